@@ -1,0 +1,34 @@
+"""Numbers as people here read them: thousands grouped, the unit beside."""
+
+from __future__ import annotations
+
+_MINUTE, _HOUR, _DAY = 60, 3600, 86400
+_HOURS_SHOWN_UNTIL = 2 * _DAY
+
+
+def grouped(n: int) -> str:
+    """The number with its thousands grouped, ``1,204,300``."""
+    return f"{n:,}"
+
+
+def strokes(n: int) -> str:
+    """The number of strokes with its unit, ``192,400 strokes``."""
+    return f"{n:,} stroke" if abs(n) == 1 else f"{n:,} strokes"
+
+
+def span_text(seconds: float) -> str:
+    """A length of time in seconds as an age: ``40 s``, ``12 min``, ``5 h 10 min``, ``3 days``; rounded down.
+
+    Below two days hours and minutes are given.  A negative length (a moment still to come) keeps its sign.
+    """
+    if seconds < 0:
+        return f"-{span_text(-seconds)}"
+    whole = int(seconds)
+    if whole < _MINUTE:
+        return f"{whole} s"
+    if whole < _HOUR:
+        return f"{whole // _MINUTE} min"
+    if whole >= _HOURS_SHOWN_UNTIL:
+        return f"{grouped(whole // _DAY)} days"
+    hours, minutes = whole // _HOUR, whole % _HOUR // _MINUTE
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
