@@ -1,0 +1,13 @@
+"""``python3 -m tests``: makes the environment, then runs the whole suite, or what pytest's own arguments pick from it."""
+
+import os
+import sys
+
+from demo_plant.environment import ROOT, become
+
+# One worker a file: tests that share a costly book stay together.
+WHOLE_SUITE = ("-n", "2", "--dist", "loadfile")
+
+if __name__ == "__main__":
+    os.chdir(ROOT)
+    become("python", ["-m", "pytest", *(sys.argv[1:] or WHOLE_SUITE)])
