@@ -1,4 +1,4 @@
-"""``python3 -m tests``: makes the environment, then runs the whole suite, or what pytest's own arguments pick from it."""
+"""``python3 -m tests``: makes the environment, then runs the whole suite, or what arguments for pytest pick from it."""
 
 import os
 import sys
