@@ -1,0 +1,177 @@
+"""What the book refuses: entries that contradict the plant's own rules, each with the sentence for the writer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from upkeep.book.known import Known
+from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
+from upkeep.entries.text import ID
+from upkeep.errors import Refused, Unreadable
+from upkeep.plant.model import FITS_IN, Item, Kind, Person, Point, Role, Task
+from upkeep.units.instants import Zone
+
+CLOCK_SLACK = timedelta(minutes=5)
+"""How far a terminal's clock may run ahead of the book's before an entry counts as being from the future."""
+
+LONGEST_TEXT = 500
+"""Characters a remark, symptom or reason may have."""
+
+ABOVE_THE_ROLES = (Role.LEAD.value,)
+"""May sign any task beside those it names."""
+
+MAY_RELEASE = (Role.LEAD.value, Role.QUALITY.value)
+
+
+def check_moment(entry: Entry, recorded_at: datetime, zone: Zone, first: datetime | None) -> None:
+    """Refuses entries from the future, and from before the book began."""
+    if entry.at.microsecond or recorded_at.microsecond:
+        raise Refused("Moments in the book have whole seconds.")
+    if entry.at > recorded_at + CLOCK_SLACK:
+        raise Refused(
+            f"{zone.show(entry.at)} has not come yet (it is {zone.show(recorded_at)}). Check the date and the clock "
+            "of this terminal; nothing was written."
+        )
+    if first is not None and entry.at < first:
+        raise Refused(
+            f"{zone.show(entry.at)} is before this book began ({zone.show(first)}). Check the date and the clock of "
+            "this terminal; nothing was written."
+        )
+
+
+def check_texts(entry: Entry) -> None:
+    """Refuses texts that cannot be kept or are no notes any more."""
+    for value in (entry.because, getattr(entry, "remark", ""), getattr(entry, "symptom", "")):
+        if len(value) > LONGEST_TEXT:
+            raise Refused(f"A text may have {LONGEST_TEXT} characters; this one has {len(value)}. Shorten it.")
+        try:
+            value.encode()
+        except UnicodeEncodeError:
+            raise Refused("The text contains characters that cannot be stored. Type it again.") from None
+    if isinstance(entry, Count) and (entry.value < 0 or entry.value >= 10**15):
+        raise Refused(f"{entry.value} is no counter reading.")
+
+
+def check_signer(known: Known, by: str, at: datetime) -> Person:
+    """The person who signs; refuses one who is unknown or whose account was closed by then."""
+    person = known.person(by)
+    day = known.zone.day(at)
+    if person.until is not None and day > person.until:
+        raise Refused(f"{person.name} ({by}) signs no longer since {person.until}. Sign with your own id.")
+    return person
+
+
+def check_role(person: Person, roles: Sequence[str], what: str) -> None:
+    """Refuses a person who has none of the roles that may sign something."""
+    if not set(person.roles) & (set(roles) | set(ABOVE_THE_ROLES)):
+        has = ", ".join(person.roles) or "no role"
+        raise Refused(f"{person.name} ({has}) may not sign {what}: it needs {' or '.join(roles)}.")
+
+
+def check_fits(item: Item, inside: Item) -> None:
+    """Refuses fittings of things that do not go together."""
+    wanted = FITS_IN.get(item.kind)
+    if wanted is None:
+        raise Refused(f"{item.id} is a {item.kind}; it is not fitted into anything.")
+    if inside.kind is not wanted:
+        raise Refused(f"{item.id} is a {item.kind} and goes into a {wanted}; {inside.id} is a {inside.kind}.")
+    for one in (item, inside):
+        if one.scrapped:
+            raise Refused(
+                f"{one.id} was scrapped on {one.scrapped} and cannot be used again. Check the id on the metal."
+            )
+
+
+def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[str]:
+    """Refuses a sign-off that does not say what its task asks for.  Gives notes on values out of limits."""
+    if task.applies_to is not item.kind:
+        raise Refused(f"{task.id} is done on a {task.applies_to}; {item.id} is a {item.kind}.")
+    if item.scrapped:
+        raise Refused(f"{item.id} was scrapped on {item.scrapped}; there is nothing to sign on it.")
+    if not ID.match(sign.occurrence.replace("/", "-")) or len(sign.occurrence) > 40:
+        raise Refused(f"{sign.occurrence!r} is no planned occurrence.")
+    _check_grade(sign, task)
+    if sign.points or sign.occurrence != EXTRA:
+        _check_points(sign, task)
+    _check_gauge(known, sign, task)
+    notes = [note for note in _out_of_limits(sign, task)]
+    if notes and task.graded and sign.grade != 4:
+        raise Refused(f"{notes[0]} A point out of limits is grade 4 (out), not {sign.grade}. Measure again or grade 4.")
+    return notes
+
+
+def _check_grade(sign: Sign, task: Task) -> None:
+    if task.graded and sign.grade not in (0, 1, 2, 3, 4):
+        raise Refused(f"{task.title} ends with a grade 0 (as new), 1, 2, 3 or 4 (out); none was given.")
+    if not task.graded and sign.grade is not None:
+        raise Refused(f"{task.title} is not graded; leave the grade away.")
+
+
+def _check_points(sign: Sign, task: Task) -> None:
+    wanted = {point.id: point for point in task.points}
+    given = dict(sign.points)
+    for unknown in [key for key in given if key not in wanted]:
+        raise Refused(f"{task.title} has no measured point {unknown!r}; it has {', '.join(wanted) or 'none'}.")
+    for key, point in wanted.items():
+        if len(given.get(key, ())) != point.readings:
+            raise Refused(
+                f"{point.title} needs {_readings(point)} in {point.unit}; {len(given.get(key, ()))} given. "
+                "A point that was not measured is not signed."
+            )
+
+
+def _readings(point: Point) -> str:
+    return "1 reading" if point.readings == 1 else f"{point.readings} readings"
+
+
+def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
+    if task.gauge_class is not None and sign.points and sign.gauge is None:
+        raise Refused(f"Say which {task.gauge_class} measured; the reading is worth as much as its gauge.")
+    if sign.gauge is None:
+        return
+    gauge = known.item(sign.gauge)
+    if gauge.kind is not Kind.GAUGE:
+        raise Refused(f"{gauge.id} is a {gauge.kind}, not a gauge.")
+    if gauge.scrapped:
+        raise Refused(f"{gauge.id} was scrapped on {gauge.scrapped}; measure with another one.")
+    if task.gauge_class is not None and gauge.gauge_class != task.gauge_class:
+        raise Refused(f"{task.title} is measured with a {task.gauge_class}; {gauge.id} is a {gauge.gauge_class}.")
+
+
+def _out_of_limits(sign: Sign, task: Task) -> list[str]:
+    limits = {point.id: point for point in task.points}
+    notes = []
+    for key, values in sign.points:
+        point = limits[key]
+        for value in values:
+            if point.upper is not None and value > point.upper:
+                notes.append(f"{point.title} {value} {point.unit} is above its limit {point.upper} {point.unit}.")
+            if point.lower is not None and value < point.lower:
+                notes.append(f"{point.title} {value} {point.unit} is below its limit {point.lower} {point.unit}.")
+    return notes
+
+
+def shift_day_of(known: Known, entry: Entry, defines: bool) -> str:
+    """The shift day kept with an entry: of its shift, or of its wall day; a definition belongs to its UTC day."""
+    if defines:
+        return entry.at.date().isoformat()
+    return known.calendar.shift_day(entry.at).isoformat()
+
+
+def check_definition(what: str, key: str, content: str) -> None:
+    """Refuses a definition that the rules cannot read."""
+    import json
+
+    from upkeep.plant import model
+
+    readers = {
+        "plant": model.facts_from, "place": model.place_from, "person": model.person_from,
+        "item": model.item_from, "task": model.task_from,
+    }  # fmt: skip
+    if what not in readers:
+        raise Refused(f"{what!r} cannot be defined; {', '.join(readers)} can.")
+    try:
+        readers[what](json.loads(content))
+    except (TypeError, ValueError, KeyError, AttributeError, Unreadable) as error:
+        raise Refused(f"The definition of {what} {key} cannot be read: {error}.") from None

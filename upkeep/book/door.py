@@ -1,0 +1,251 @@
+"""The book as front ends see it: one object for one thread, with verbs that answer with frozen views."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+
+from upkeep.book import reading, weekly
+from upkeep.book.known import PLANT_KEY, Known
+from upkeep.book.proof import ProofReport, prove
+from upkeep.book.replay import Replay
+from upkeep.book.views import (
+    Board,
+    BoardLine,
+    BoardQuery,
+    HistoryLine,
+    LifeNumbers,
+    LineDetail,
+    Round,
+    SignForm,
+    WeekList,
+    Written,
+)  # fmt: skip
+from upkeep.book.writing import Writer
+from upkeep.entries.kinds import Define, Entry
+from upkeep.entries.text import line_of
+from upkeep.plant.definition import Definition
+from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
+from upkeep.store.backup import copy_to
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.lines import LineStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import Zone, from_utc_text, utc_text
+from upkeep.units.shifts import ShiftCalendar
+
+
+class Book:
+    """One plant's book.  Use it as a context manager, from one thread.
+
+    Moments are aware UTC datetimes and always come from the caller.  Reading methods take ``at``: a moment before the
+    last entry shows the book as it stood then, by a replay of the entries that had happened.
+    """
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+        self._known: Known | None = None
+        self._past: tuple[str, reading.Views] | None = None
+
+    @classmethod
+    def create(cls, path: Path) -> Book:
+        """A new, empty book; raises :class:`BookUnavailable` where a file already is."""
+        return cls(BookFile.create(path))
+
+    @classmethod
+    def open(cls, path: Path) -> Book:
+        """An existing book; raises :class:`BookUnavailable` or :class:`BookDamaged` with what to do."""
+        return cls(BookFile.open(path))
+
+    def __enter__(self) -> Book:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Closes the file."""
+        self._file.close()
+
+    @property
+    def path(self) -> Path:
+        """The book's file."""
+        return self._file.path
+
+    # The plant
+
+    @property
+    def known(self) -> Known:
+        """All definitions in force, read again when somebody has changed them."""
+        row = self._file.row("SELECT max(id) FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define'")
+        last = (row[0] if row else None) or 0
+        if self._known is None or self._known.last_entry != last:
+            self._known = Known(Projections(self._file).definitions())
+        return self._known
+
+    @property
+    def facts(self) -> PlantFacts:
+        """The plant's name, zone and shifts."""
+        return self.known.facts
+
+    @property
+    def zone(self) -> Zone:
+        """The plant's time zone."""
+        return self.known.zone
+
+    @property
+    def calendar(self) -> ShiftCalendar:
+        """The plant's shifts."""
+        return self.known.calendar
+
+    def people(self) -> tuple[Person, ...]:
+        """Everybody who has ever been defined, by id."""
+        return tuple(self.known.people.values())
+
+    def places(self) -> tuple[Place, ...]:
+        """Every place, by id."""
+        return tuple(self.known.places.values())
+
+    def items(self) -> tuple[Item, ...]:
+        """Every item, by id."""
+        return tuple(self.known.items.values())
+
+    def tasks(self) -> tuple[Task, ...]:
+        """Every task, by id."""
+        return tuple(self.known.tasks.values())
+
+    # Writing
+
+    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+        """Writes entries, all or none, and answers with their numbers and the lines that changed state.
+
+        ``recorded_at`` stamps entries that carry no such moment.  Raises :class:`Refused` (or
+        :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then nothing was changed.
+        """
+        if not entries:
+            return Written(())
+        with self._file.writing():
+            written = Writer(self._file, self.known, recorded_at).write(entries)
+        self._known = self._past = None
+        return written
+
+    def load(self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime) -> Written:
+        """Writes the definitions that differ from those in force; the same files twice change nothing."""
+        return self.write([self._define(one, at, by) for one in self.changed(definitions)], recorded_at)
+
+    def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
+        """The definitions that are new or differ from those in force."""
+        kept = {(row[0], row[1]): row[2] for row in Projections(self._file).definitions()}
+        return tuple(one for one in definitions if kept.get((one.what, _key(one))) != one.text)
+
+    def defines(self, what: str, key: str) -> bool:
+        """Whether something of that kind and id is defined already."""
+        return any(row[:2] == (what, key) for row in Projections(self._file).definitions())
+
+    @staticmethod
+    def _define(one: Definition, at: datetime, by: str) -> Define:
+        return Define(at=at, by=by, what=one.what, key=_key(one), content=one.text)
+
+    # Reading
+
+    def version(self) -> tuple[int, int]:
+        """Changes whenever any process has written; cheap enough to ask every second."""
+        return self._file.version()
+
+    def last_moment(self) -> datetime | None:
+        """The moment of the latest entry; None in an empty book."""
+        found = EntryStore(self._file).last_moment()
+        return from_utc_text(found) if found else None
+
+    def _views(self, at: datetime) -> reading.Views:
+        last = self.last_moment()
+        if last is None or at >= last:
+            return reading.Views(self._file, self.known)
+        moment = utc_text(at)
+        if self._past is None or self._past[0] != moment:
+            self._past = (moment, reading.Views(*self._as_it_stood(at)))
+        return self._past[1]
+
+    def _as_it_stood(self, at: datetime) -> tuple[BookFile, Known]:
+        entries = [one for one in EntryStore(self._file).all() if one.entry.at <= at]
+        replay = Replay(entries)
+        past = BookFile.in_memory()
+        with past.writing():
+            EntryStore(past).copy(entries, EntryStore(self._file))
+            Projections(past).fill(replay.tables)
+            LineStore(past).put(replay.tables["lines"])
+        return past, replay.known
+
+    def board(self, at: datetime, query: BoardQuery | None = None, *, offset: int = 0, limit: int = 50) -> Board:
+        """A window of all lines that match, most urgent first."""
+        return self._views(at).board(at, query or BoardQuery(), offset, limit)
+
+    def line(self, line: str, at: datetime) -> BoardLine:
+        """One line by name; raises :class:`NotFound` with near misses."""
+        return self._views(at).line(line, at)
+
+    def detail(self, line: str, at: datetime) -> LineDetail:
+        """One line with the life of its item and its history."""
+        return self._views(at).detail(line, at)
+
+    def round(self, place: str, at: datetime) -> Round:
+        """What one place asks of its operator this shift."""
+        return self._views(at).round(place, at)
+
+    def sign_form(self, line: str, at: datetime) -> SignForm:
+        """All that a sign-off of a line asks for."""
+        return self._views(at).sign_form(line, at)
+
+    def life(self, item: str, at: datetime) -> LifeNumbers:
+        """The strokes of an item."""
+        return self._views(at).life(item, at)
+
+    def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
+        """What sits in what at a moment, as (item, inside)."""
+        return self._views(at).hanging()
+
+    def holds(self) -> tuple[tuple[str, datetime, str], ...]:
+        """Every held item with since when and why."""
+        return tuple((row[0], from_utc_text(row[2]), row[3]) for row in Projections(self._file).holds())
+
+    def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
+        """The newest entries, of one item or of all, with what became of them."""
+        return reading.Views(self._file, self.known).history(item, None, limit)
+
+    def week(self, at: datetime, *, week: str | None = None, area: str | None = None, by: str = "") -> WeekList:
+        """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
+        return weekly.week_list(self._views(at), at, week, area, by)
+
+    def next_change(self, after: datetime) -> datetime | None:
+        """The first moment after one at which a line changes state by itself; None: none is in sight."""
+        found = LineStore(self._file).next_edge(utc_text(after))
+        return None if found is None or found.startswith("9999") else from_utc_text(found)
+
+    def changed_lines(self, after: datetime, until: datetime) -> tuple[str, ...]:
+        """The lines that change state by themselves within (after, until]."""
+        return tuple(LineStore(self._file).changed_between(utc_text(after), utc_text(until)))
+
+    # Proof and copies
+
+    def prove(self) -> ProofReport:
+        """Re-plays all entries, compares every projection and follows the chain."""
+        with self._file.reading():
+            return prove(self._file)
+
+    def backup(self, target: Path) -> None:
+        """A complete copy of the book in a new file, while others go on writing."""
+        copy_to(self._file, target)
+
+    def export(self) -> Iterator[str]:
+        """Every entry as its one-line text, in the order written."""
+        zone = self.zone
+        for one in EntryStore(self._file).all():
+            yield line_of(one.entry, zone)
+
+
+def _key(one: Definition) -> str:
+    return PLANT_KEY if one.what == "plant" else one.key

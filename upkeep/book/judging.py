@@ -1,0 +1,117 @@
+"""Judging lines: gathers what a line stands on from rows, asks the rules, and gives the row the board keeps."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from upkeep.book.known import Known
+from upkeep.book.lookups import LookedUp, Row, Rows
+from upkeep.due.lines import Done, Line, LineFacts, Setting, line_from
+from upkeep.plant.model import Item, Kind, Task
+from upkeep.units.instants import from_utc_text, utc_text
+
+
+def line_name(item: str, task: str) -> str:
+    """The name of a line: ``M-12/clean-module``."""
+    return f"{item}/{task}"
+
+
+class Judge:
+    """Judges lines of one book at its present state, from the file or from a replay."""
+
+    def __init__(self, rows: Rows, known: Known) -> None:
+        self.rows, self.known = rows, known
+        self.counts = LookedUp(rows)
+        self.setting = Setting(self.counts, known.zone, known.calendar, known.names)
+
+    def facts(self, item: Item, task: Task) -> LineFacts:
+        """What a line stands on."""
+        signed = self.rows.last_sign_offs(item.id, task.id)
+        counted = [row for row in signed if task.second_signature is None or row[7] is not None]
+        waiting = signed[0] if signed and (not counted or counted[0] is not signed[0]) else None
+        finding = None if task.after_grade is None else self.rows.last_graded(item.id, task.after_grade)
+        reasons = {row[1]: row[3] for row in self.rows.standings_of(item.id)}
+        press = self.press_of(item.id)
+        return LineFacts(
+            task=task,
+            item=item,
+            since=self.known.since[item.id],
+            last=_done(counted[0]) if counted else None,
+            unverified=waiting[3] if waiting else None,
+            finding=_done(finding) if finding else None,
+            hold=reasons.get("hold"),
+            pause=reasons.get("pause"),
+            fitted=press is not None,
+            press=press,
+        )
+
+    def line(self, item: Item, task: Task) -> Line:
+        """The line of a task on an item, as it stands."""
+        return line_from(self.facts(item, task), self.setting)
+
+    def sits_in(self, item: str) -> str | None:
+        """What an item sits in now; None: in nothing."""
+        row = self.rows.last_fitting(item)
+        return row[3] if row and row[4] is None else None
+
+    def press_of(self, item: str) -> str | None:
+        """The press an item hangs on now, through whatever it sits in; a press hangs on itself."""
+        key: str | None = item
+        while key is not None:
+            found = self.known.items.get(key)
+            if found is not None and found.kind is Kind.PRESS:
+                return key
+            key = self.sits_in(key)
+        return None
+
+    def place_of(self, item: Item) -> str:
+        """Where an item is now: its press, or the place it was put, or its home; "-" if nobody said."""
+        root = item.id
+        inside = self.sits_in(root)
+        while inside is not None:
+            root, inside = inside, self.sits_in(inside)
+        top = self.known.items.get(root, item)
+        if top.kind is Kind.PRESS:
+            return top.id
+        last = self.rows.last_fitting(root)
+        return (last[6] if last else None) or top.place or "-"
+
+    def area_and_route(self, place: str) -> tuple[str, int]:
+        """The area and walking order of a place; a press stands where its definition says."""
+        press = self.known.items.get(place)
+        found = self.known.places.get(press.place or "" if press else place)
+        return (found.area, found.route) if found else ("-", 0)
+
+    def row(self, item: Item, task: Task) -> Row:
+        """The row of a line for the board, in the order of the columns of ``lines``."""
+        line = self.line(item, task)
+        place = self.place_of(item)
+        area, route = self.area_and_route(place)
+        edges, strokes, last = line.edges, line.strokes, line.last
+        return (
+            line_name(item.id, task.id), item.id, item.kind.value, item.title, task.id, task.title,
+            place, area, route, self.sits_in(item.id), str(line.standing),
+            utc_text(edges.opens), utc_text(edges.due), utc_text(edges.overdue), utc_text(edges.stop),
+            line.due_day.isoformat() if line.due_day else None,
+            strokes.best if strokes else None, strokes.low if strokes else None, strokes.high if strokes else None,
+            line.due_strokes, line.occurrence, line.why,
+            utc_text(last.at) if last else None, last.by if last else None, last.entry if last else None,
+            line.unverified, float(task.minutes), task.energy.value, f";{';'.join(task.by)};",
+            task.second_signature, int(task.statutory), int(task.each_shift), int(task.rule is not None), task.source,
+        )  # fmt: skip
+
+
+def _done(row: Row) -> Done:
+    _, _, at, entry, by, occurrence, grade = row[:7]
+    return Done(from_utc_text(at), by, occurrence, grade, entry)
+
+
+def moment(text: str | None) -> datetime | None:
+    """The instant of a stored text; None for none and for "never"."""
+    return None if text is None or text.startswith("9999") else from_utc_text(text)
+
+
+def named(row: Row, columns: tuple[str, ...]) -> dict[str, Any]:
+    """A row with the names of its columns."""
+    return dict(zip(columns, row, strict=True))

@@ -1,0 +1,113 @@
+"""The plant as its definitions in the book say: items, tasks, people, places, shifts - ready for the rules."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from datetime import datetime
+from difflib import get_close_matches
+from functools import cached_property
+from typing import Any, TypeVar
+
+from upkeep.errors import NotFound
+from upkeep.plant import model
+from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
+from upkeep.units.instants import Zone, from_utc_text
+from upkeep.units.shifts import ShiftCalendar
+
+PLANT_KEY = "plant"
+
+T = TypeVar("T")
+
+
+class Known:
+    """Everything defined, from rows (what, key, content, since, entry).  Read once; made anew when definitions change."""
+
+    def __init__(self, rows: Iterable[tuple[Any, ...]]) -> None:
+        self._content: dict[str, dict[str, dict[str, Any]]] = {}
+        self.since: dict[str, datetime] = {}
+        self.last_entry = 0
+        for what, key, content, since, entry in rows:
+            self._content.setdefault(what, {})[key] = json.loads(content)
+            if what == "item":
+                self.since[key] = from_utc_text(since)
+            self.last_entry = max(self.last_entry, entry)
+
+    @cached_property
+    def facts(self) -> PlantFacts:
+        content = self._content.get("plant", {}).get(PLANT_KEY)
+        return model.facts_from(content) if content else PlantFacts()
+
+    @cached_property
+    def zone(self) -> Zone:
+        return Zone(self.facts.zone)
+
+    @cached_property
+    def calendar(self) -> ShiftCalendar:
+        return ShiftCalendar(self.zone, self.facts.shifts, frozenset(self.facts.closed))
+
+    @cached_property
+    def items(self) -> dict[str, Item]:
+        return {key: model.item_from(content) for key, content in self._content.get("item", {}).items()}
+
+    @cached_property
+    def tasks(self) -> dict[str, Task]:
+        return {key: model.task_from(content) for key, content in self._content.get("task", {}).items()}
+
+    @cached_property
+    def people(self) -> dict[str, Person]:
+        return {key: model.person_from(content) for key, content in self._content.get("person", {}).items()}
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        return {key: person.name for key, person in self.people.items()}
+
+    @cached_property
+    def places(self) -> dict[str, Place]:
+        return {key: model.place_from(content) for key, content in self._content.get("place", {}).items()}
+
+    @cached_property
+    def tasks_of_kind(self) -> dict[Kind, list[Task]]:
+        found: dict[Kind, list[Task]] = {}
+        for key in sorted(self.tasks):
+            found.setdefault(self.tasks[key].applies_to, []).append(self.tasks[key])
+        return found
+
+    def tasks_on(self, item: Item) -> list[Task]:
+        """The tasks that make lines on an item; none on a scrapped one."""
+        return [] if item.scrapped else self.tasks_of_kind.get(item.kind, [])
+
+    def item(self, key: str) -> Item:
+        """The item with an id; raises :class:`NotFound` with near ids."""
+        return _named(self.items, key, "item")
+
+    def task(self, key: str) -> Task:
+        """The task with an id."""
+        return _named(self.tasks, key, "task")
+
+    def person(self, key: str) -> Person:
+        """The person with an id."""
+        return _named(self.people, key, "person")
+
+    def place(self, key: str) -> Place:
+        """The place with an id."""
+        return _named(self.places, key, "place")
+
+    def press(self, key: str) -> Item:
+        """The press with an id."""
+        found = _named(self.items, key, "press")
+        if found.kind is not Kind.PRESS:
+            raise NotFound("press", key, [], f"{key} is a {found.kind}.")
+        return found
+
+
+def _named(known: dict[str, T], key: str, what: str) -> T:
+    if key not in known:
+        raise NotFound(what, key, near_misses(key, known))
+    return known[key]
+
+
+def near_misses(key: str, known: Iterable[str]) -> list[str]:
+    """Up to three known ids that look like the one asked for."""
+    by_folded = {name.casefold(): name for name in known}
+    return [by_folded[match] for match in get_close_matches(key.casefold(), by_folded, n=3, cutoff=0.7)]

@@ -1,0 +1,103 @@
+"""Counts looked up in projections: the rules' question answered by the file's indexes, or by a replay in memory."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any, Protocol
+
+from upkeep.counting.marks import NOTHING, Band, Mark, Reading, interpolated
+from upkeep.counting.strokes import Stay
+from upkeep.units.instants import from_utc_text, utc_text
+
+Row = tuple[Any, ...]
+
+
+class Rows(Protocol):
+    """What a line is judged from: rows of the projections, in the file or in memory."""
+
+    def mark_at(self, press: str, at: str) -> Row | None: ...
+    def mark_before(self, press: str, at: str) -> Row | None: ...
+    def mark_after(self, press: str, at: str) -> Row | None: ...
+    def last_mark(self, press: str) -> Row | None: ...
+    def mark_reaching(self, press: str, total: int) -> Row | None: ...
+    def stay_from(self, item: str, at: str) -> Row | None: ...
+    def stay_after(self, item: str, at: str) -> Row | None: ...
+    def stay_with(self, item: str, strokes: int) -> Row | None: ...
+    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]: ...
+    def last_graded(self, item: str, least: int = 0) -> Row | None: ...
+    def standings_of(self, item: str) -> list[Row]: ...
+    def last_fitting(self, item: str) -> Row | None: ...
+
+
+class LookedUp:
+    """The counts behind rows of marks and stays (fulfils :class:`upkeep.counting.strokes.Counts`)."""
+
+    def __init__(self, rows: Rows) -> None:
+        self._rows = rows
+
+    def total_at(self, press: str, instant: datetime) -> Band:
+        """The running total of a press at an instant, with its band where it lies between readings."""
+        at = utc_text(instant)
+        before = self._rows.mark_at(press, at)
+        if before is None:
+            return NOTHING
+        mark = mark_from(before)
+        after = None if mark.at == instant else self._rows.mark_after(press, at)
+        return interpolated(mark, mark_from(after) if after else None, instant)
+
+    def reached_at(self, press: str, total: int) -> datetime | None:
+        """The moment of the first reading of a press at or over a total."""
+        row = self._rows.mark_reaching(press, total)
+        return from_utc_text(row[1]) if row else None
+
+    def read_before(self, press: str, instant: datetime) -> datetime | None:
+        """The moment of the last reading of a press before an instant."""
+        row = self._rows.mark_before(press, utc_text(instant))
+        return from_utc_text(row[1]) if row else None
+
+    def last_read(self, press: str) -> datetime | None:
+        """The moment of the latest reading of a press."""
+        row = self._rows.last_mark(press)
+        return from_utc_text(row[1]) if row else None
+
+    def stay_from(self, item: str, instant: datetime) -> Stay | None:
+        """The last stay of an item that starts at or before an instant."""
+        return _stay(self._rows.stay_from(item, utc_text(instant)))
+
+    def stay_after(self, item: str, instant: datetime) -> Stay | None:
+        """The first stay of an item that starts after an instant."""
+        return _stay(self._rows.stay_after(item, utc_text(instant)))
+
+    def stay_with(self, item: str, strokes: int) -> Stay | None:
+        """The last stay of an item that began with fewer strokes than a number."""
+        return _stay(self._rows.stay_with(item, strokes))
+
+
+def mark_from(row: Row) -> Mark:
+    """The mark behind a row (press, at, entry, value, rolled_over, total)."""
+    return Mark(Reading(from_utc_text(row[1]), row[3], row[2], bool(row[4])), row[5])
+
+
+def mark_row(press: str, mark: Mark) -> Row:
+    """The row of a mark."""
+    reading = mark.reading
+    return press, utc_text(reading.at), reading.entry, reading.value, int(reading.rolled_over), mark.total
+
+
+def _stay(row: Row | None) -> Stay | None:
+    return None if row is None else stay_from_row(row)
+
+
+def stay_from_row(row: Row) -> Stay:
+    """The stay behind a row (item, start, press, until, three bands)."""
+    item, start, press, until = row[:4]
+    end_total = None if row[7] is None else Band(*row[7:10])
+    end = None if until is None else from_utc_text(until)
+    return Stay(item, press, from_utc_text(start), end, Band(*row[4:7]), end_total, Band(*row[10:13]))
+
+
+def stay_row(stay: Stay) -> Row:
+    """The row of a stay."""
+    end = (None, None, None) if stay.end_total is None else tuple(stay.end_total)
+    until = None if stay.end is None else utc_text(stay.end)
+    return (stay.item, utc_text(stay.start), stay.press, until, *stay.start_total, *end, *stay.before)

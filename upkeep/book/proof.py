@@ -1,0 +1,90 @@
+"""Proof: the chain is whole, and every projection is what a replay of the entries gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from upkeep.book.checks import shift_day_of
+from upkeep.book.known import Known
+from upkeep.book.lookups import Row
+from upkeep.book.replay import Replay
+from upkeep.entries.kinds import Define, Recorded
+from upkeep.errors import StrokebookError
+from upkeep.store.entries import EntryStore, broken_link
+from upkeep.store.file import BookFile
+from upkeep.store.projections import TABLES, Projections
+
+
+@dataclass(frozen=True, slots=True)
+class ProofReport:
+    """What a proof found.  ``differences`` are sentences; none means the book is what its entries say.
+
+    ``first_entry`` is the first entry that differs, None where all is well; ``hash`` the last link of the chain.
+    """
+
+    entries: int
+    rows: int
+    hash: str
+    first_entry: int | None
+    differences: tuple[str, ...]
+
+    @property
+    def clean(self) -> bool:
+        return not self.differences
+
+
+def prove(file: BookFile) -> ProofReport:
+    """Re-plays the whole book and compares; never changes it."""
+    number, last_hash = EntryStore(file).last()
+    broken = broken_link(file)
+    if broken is not None:
+        sentence = f"Entry #{broken} is not what was written: its hash does not follow from it and the entry before."
+        return ProofReport(number, 0, last_hash, broken, (sentence,))
+    try:
+        entries = list(EntryStore(file).all())
+        replay = Replay(entries)
+    except StrokebookError as error:
+        return ProofReport(number, 0, last_hash, number, (f"The entries cannot be re-played: {error}",))
+    found = [*_wrong_days(entries), *_wrong_rows(file, replay)]
+    first = min((entry for entry, _ in found if entry is not None), default=None)
+    rows = sum(len(rows) for rows in replay.tables.values())
+    return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in found[:20]))
+
+
+def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, str]]:
+    definitions: dict[tuple[str, str], Row] = {}
+    known, stale = Known(()), False
+    for one in entries:
+        defines = isinstance(one.entry, Define)
+        if stale and not defines:
+            known, stale = Known(definitions.values()), False
+        expected = shift_day_of(known, one.entry, defines)
+        if expected != one.shift_day:
+            yield one.id, f"Entry #{one.id} carries shift day {one.shift_day}; it belongs to {expected}."
+        if isinstance(one.entry, Define) and one.entry.what == "plant":
+            definitions["plant", one.entry.key] = ("plant", one.entry.key, one.entry.content, "", one.id)
+            stale = True
+
+
+_ENTRY_COLUMN = {
+    "definitions": 4,
+    "without_effect": 0,
+    "marks": 2,
+    "fittings": 2,
+    "sign_offs": 3,
+    "standings": 4,
+    "lines": 24,
+}
+
+
+def _wrong_rows(file: BookFile, replay: Replay) -> Iterator[tuple[int | None, str]]:
+    projections = Projections(file)
+    for table in TABLES:
+        kept, expected = set(projections.table(table)), set(map(tuple, replay.tables[table]))
+        column = _ENTRY_COLUMN.get(table)
+        for row in sorted(kept ^ expected, key=str):
+            side = "has a row that no entry makes" if row in kept else "lacks a row that the entries make"
+            entry = row[column] if column is not None else None
+            about = f" (entry #{entry})" if entry is not None else ""
+            yield entry, f"{table} {side}: {' | '.join(map(str, row[:4]))}{about}."

@@ -1,0 +1,295 @@
+"""Views made from the file: the board's window, one line, a round, a form, the life of an item."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime
+from typing import Any
+
+from upkeep.book import checks
+from upkeep.book.judging import Judge, line_name, moment
+from upkeep.book.known import Known, near_misses
+from upkeep.book.lookups import mark_from
+from upkeep.book.views import (
+    Board,
+    BoardLine,
+    BoardQuery,
+    GaugeChoice,
+    Hanging,
+    HistoryLine,
+    LifeNumbers,
+    LineDetail,
+    Round,
+    SignForm,
+)  # fmt: skip
+from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.due.lines import missed
+from upkeep.due.states import BOARD_ORDER, CALLING, State, state_at
+from upkeep.entries.kinds import Recorded, Strike
+from upkeep.entries.text import line_of
+from upkeep.errors import NotFound
+from upkeep.plant.model import Item, Kind, Role, Task
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.lines import COLUMNS, LineStore, conditions
+from upkeep.store.projections import Projections
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.shifts import ShiftSpan
+
+_ENERGY_WORDS = {
+    "unplug": "Unplug the press and keep the plug in your hand's reach and sight before hands go in.",
+    "lock": "Lock the press off, bleed the air and try to start it before hands go in.",
+    "look": "Look only: hands stay out of the point of operation, guard in place.",
+}
+LOCAL_LAW = "Local law and your plant's own procedure decide."
+MEANING = "done by me"
+
+
+class Views:
+    """Makes views of one file with what is known of its plant."""
+
+    def __init__(self, file: BookFile, known: Known) -> None:
+        self._file, self.known = file, known
+        self._rows, self._lines, self._entries = Projections(file), LineStore(file), EntryStore(file)
+        self._judge_made: Judge | None = None
+
+    @property
+    def judge(self) -> Judge:
+        """The judge over this file; made when a view needs one."""
+        if self._judge_made is None:
+            self._judge_made = Judge(self._rows, self.known)
+        return self._judge_made
+
+    # The board
+
+    def board(self, at: datetime, query: BoardQuery, offset: int, limit: int) -> Board:
+        now = utc_text(at)
+        where, filters = conditions(query.place, query.area, query.item, query.task, query.role, query.search)
+        with self._file.reading():
+            counts = self._lines.tally(now, where, filters)
+            states = [state for state in BOARD_ORDER if not query.states or state in query.states]
+            rows = tuple(
+                self._board_line(row, State(state), at)
+                for state, row in self._lines.window(now, states, where, filters, offset, limit, counts)
+            )
+            oldest = self.oldest_count()
+        return Board(
+            at=at,
+            plant=self.known.facts.name,
+            zone=self.known.facts.zone,
+            offset=offset,
+            total=sum(counts[state] for state in states),
+            rows=rows,
+            by_state={state: counts[state] for state in BOARD_ORDER},
+            counts_as_of=oldest[0] if oldest else None,
+            oldest_count_press=oldest[1] if oldest else None,
+        )
+
+    def oldest_count(self) -> tuple[datetime, str] | None:
+        """The press whose latest count is the oldest, and when it was taken; None while none was read."""
+        marks = [(row[1], row[0]) for row in self._rows.last_marks()]
+        return (from_utc_text(min(marks)[0]), min(marks)[1]) if marks else None
+
+    def _board_line(self, row: tuple[Any, ...], state: State, at: datetime) -> BoardLine:
+        (
+            line, item, item_kind, item_title, task, title, place, area, _, inside, standing, opens, due, overdue, stop,
+            due_day, strokes, _, high, due_strokes, occurrence, why, last_at, last_by, _, unverified, minutes, energy,
+            roles, second, statutory, each_shift, fixed, source,
+        ) = row  # fmt: skip
+        counted = due_strokes is not None
+        late = standing == "active" and (each_shift or fixed) and state in (State.OVERDUE, State.STOP)
+        return BoardLine(
+            line, item, item_kind, item_title, task, title, state, place, area, inside,
+            moment(opens), moment(due), moment(overdue), moment(stop),
+            date.fromisoformat(due_day) if due_day else None,
+            strokes, high, due_strokes, due_strokes - strokes if counted else None,
+            counted and high != strokes, self._missed(item, task, at) if late else 0, occurrence, why,
+            moment(last_at), last_by, unverified, minutes, energy, tuple(roles.strip(";").split(";")), second,
+            bool(statutory), bool(each_shift), source,
+        )  # fmt: skip
+
+    def _missed(self, item: str, task: str, at: datetime) -> int:
+        facts = self.judge.facts(self.known.item(item), self.known.task(task))
+        return missed(self.judge.line(facts.item, facts.task), facts, self.judge.setting, at)
+
+    def line(self, line: str, at: datetime) -> BoardLine:
+        found = self._lines.get(line)
+        if found is None:
+            names = self._lines.all_names()
+            raise NotFound("line", line, near_misses(line, names), "Lines are named item/task, as on the board.")
+        edges = (moment(found[key]) or NEVER for key in ("opens_at", "due_at", "overdue_at", "stop_at"))
+        standing = found["standing"]
+        state = state_at(at, *edges) if standing == "active" else State(standing)
+        return self._board_line(tuple(found[column] for column in COLUMNS), state, at)
+
+    def last_entry(self) -> int:
+        """The number of the last entry these views know."""
+        return self._entries.last()[0]
+
+    # Detail, life, history
+
+    def detail(self, line: str, at: datetime) -> LineDetail:
+        found = self.line(line, at)
+        return LineDetail(found, self.life(found.item, at), self.history(found.item, found.task, 60))
+
+    def life(self, item: str, at: datetime) -> LifeNumbers:
+        known = self.known.item(item)
+        counts = self.judge.counts
+        new = strokes_since_new(counts, item, at)
+        graded = self._rows.last_graded(item)
+        inspected = from_utc_text(graded[2]) if graded else None
+        since = strokes_between(counts, item, inspected, at) if inspected else None
+        press = self.judge.press_of(item)
+        return LifeNumbers(
+            item=item,
+            since_new=(new.low, new.best, new.high),
+            since_inspection=(since.low, since.best, since.high) if since else None,
+            estimated=new.estimated,
+            inspected_at=inspected,
+            counted_until=counts.last_read(press) if press else None,
+            unattributed=self._unattributed(item, at) if known.kind is Kind.PRESS else None,
+        )
+
+    def _unattributed(self, press: str, at: datetime) -> int:
+        modules = [item.id for item in self.known.items.values() if item.kind is Kind.MODULE]
+        total = strokes_since_new(self.judge.counts, press, at).best
+        done = sum(
+            self._best_total(press, row[3], row[8], at) - row[5]
+            for row in self._rows.strokes_on(press, modules)
+            if row[1] <= utc_text(at)
+        )
+        return total - done
+
+    def _best_total(self, press: str, until: str | None, end_best: int | None, at: datetime) -> int:
+        if until is not None and end_best is not None and until <= utc_text(at):
+            return end_best
+        return self.judge.counts.total_at(press, at).best
+
+    def history(self, item: str | None, task: str | None, limit: int) -> tuple[HistoryLine, ...]:
+        return tuple(self._history(self._entries.newest(item, limit, task)))
+
+    def _history(self, found: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
+        zone, names = self.known.zone, self.known.names
+        for one, through in found:
+            entry = one.entry
+            struck = corrected = None
+            if through is not None:
+                later = self._entries.one(through)
+                strikes = later is not None and isinstance(later.entry, Strike)
+                struck, corrected = (through, None) if strikes else (None, through)
+            text = line_of(entry, zone)
+            yield HistoryLine(
+                one.id, entry.at, entry.recorded_at or entry.at, one.shift_day, entry.by,
+                names.get(entry.by, entry.by), type(entry).__name__.lower(), text, struck, corrected,
+            )  # fmt: skip
+
+    def hanging(self) -> tuple[tuple[str, str], ...]:
+        """What sits in what, as (item, inside)."""
+        return tuple(
+            (row[0], row[1]) for row in self._file.rows("SELECT item, inside FROM where_things_hang ORDER BY 1")
+        )
+
+    # The round of one place
+
+    def round(self, place: str, at: datetime) -> Round:
+        items = self._hanging_on(place)
+        press = next((one.item for one in items if one.kind == Kind.PRESS), None)
+        shift = self.known.calendar.at(at)
+        row = self._rows.last_mark(press) if press else None
+        mark = mark_from(row) if row else None
+        lines = [self.line(found["line"], at) for found in self._lines.of_items([one.item for one in items])]
+        wanted = [one for one in lines if Role.OPERATOR in one.roles and one.state in (*CALLING, State.LATER)]
+        wanted = [
+            one for one in wanted if one.state in CALLING or (shift and one.opens_at and one.opens_at < shift.end)
+        ]
+        return Round(
+            at=at,
+            place=place,
+            press=press,
+            shift=shift.key if shift else None,
+            shift_ends=shift.end if shift else None,
+            last_count=mark.reading.value if mark else None,
+            last_count_at=mark.at if mark else None,
+            expected=self._expected(press, at),
+            hanging=tuple(items),
+            lines=tuple(sorted(wanted, key=lambda one: (BOARD_ORDER.index(one.state), one.line))),
+            done=self._done(items, shift, at),
+        )
+
+    def _expected(self, press: str | None, at: datetime) -> tuple[int, int] | None:
+        row = self._rows.last_mark(press) if press else None
+        if press is None or row is None:
+            return None
+        mark, rate = mark_from(row), self.known.press(press).max_rate
+        hours = max(0.0, (at - mark.at).total_seconds() / 3600)
+        return mark.reading.value, mark.reading.value + round((rate or 0) * hours)
+
+    def _hanging_on(self, place: str) -> list[Hanging]:
+        if place not in self.known.items and place not in self.known.places:
+            known = [*(i.id for i in self.known.items.values() if i.kind is Kind.PRESS), *self.known.places]
+            raise NotFound("press or place", place, near_misses(place, known))
+        presses = [
+            item.id
+            for item in self.known.items.values()
+            if item.kind is Kind.PRESS and not item.scrapped and place in (item.id, item.place)
+        ]
+        roots = presses or [
+            item.id for item in self.known.items.values() if not item.scrapped and self._stands_at(item, place)
+        ]
+        return [one for root in roots for one in self._with_contents(root, None, 0)]
+
+    def _stands_at(self, item: Item, place: str) -> bool:
+        return self.judge.sits_in(item.id) is None and self.judge.place_of(item) == place
+
+    def _with_contents(self, key: str, inside: str | None, depth: int) -> Iterator[Hanging]:
+        item = self.known.item(key)
+        reasons = {row[1]: row[3] for row in self._rows.standings_of(key)}
+        yield Hanging(key, item.kind.value, item.title, inside, depth, reasons.get("hold"))
+        for row in self._rows.fittings_in(key):
+            if row[4] is None:
+                yield from self._with_contents(row[0], key, depth + 1)
+
+    def _done(self, items: list[Hanging], shift: ShiftSpan | None, at: datetime) -> tuple[HistoryLine, ...]:
+        if shift is None:
+            return ()
+        signed = [
+            (one, None)
+            for item in items
+            for one in self._entries.of_item(item.item, ("sign", "fault"), from_at=utc_text(shift.start))
+            if one.entry.at <= at
+        ]
+        return tuple(self._history(signed))
+
+    # The form
+
+    def sign_form(self, line: str, at: datetime) -> SignForm:
+        found = self.line(line, at)
+        task = self.known.task(found.task)
+        own = f" {task.caution}" if task.caution else ""
+        return SignForm(
+            line=found,
+            caution=f"{_ENERGY_WORDS[task.energy]}{own} {LOCAL_LAW}",
+            steps=task.steps,
+            points=task.points,
+            graded=task.graded,
+            gauges=tuple(self._gauges(task, at)),
+            meaning=MEANING,
+            signers=tuple(
+                (person.id, person.name)
+                for person in self.known.people.values()
+                if set(person.roles) & {*task.by, *checks.ABOVE_THE_ROLES}
+                and (person.until is None or self.known.zone.day(at) <= person.until)
+            ),
+        )
+
+    def _gauges(self, task: Task, at: datetime) -> Iterator[GaugeChoice]:
+        if task.gauge_class is None:
+            return
+        for item in self.known.items.values():
+            if item.kind is Kind.GAUGE and item.gauge_class == task.gauge_class and not item.scrapped:
+                late = [
+                    self.known.task(found["task"]).title
+                    for found in self._lines.of_items([item.id])
+                    if self.line(line_name(item.id, found["task"]), at).state in (State.OVERDUE, State.STOP, State.HELD)
+                ]
+                yield GaugeChoice(item.id, item.title, not late, f"overdue: {', '.join(late)}" if late else "valid")

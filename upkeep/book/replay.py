@@ -1,0 +1,184 @@
+"""A full replay: every projection made anew from all entries, in memory, without looking at what the file keeps.
+
+This is the plain way: whole lists, no tails.  ``prove`` compares it with the file; a view of the past is a replay of
+the entries up to then.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from operator import itemgetter
+
+from upkeep.book.effect import without_effect
+from upkeep.book.judging import Judge
+from upkeep.book.known import Known
+from upkeep.book.lookups import LookedUp, Row, mark_row, stay_row
+from upkeep.book.projecting import move_of
+from upkeep.book.rows import fitting_row, reading_of, sign_off_row, standing_rows
+from upkeep.counting.fittings import Fitting, fittings_from
+from upkeep.counting.marks import Reading, marks_from
+from upkeep.counting.strokes import Span, spans_of, stays_of
+from upkeep.due.lines import BEGINNING
+from upkeep.entries.kinds import Define, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
+from upkeep.plant.model import Kind
+from upkeep.units.instants import utc_text
+
+
+class Replay:
+    """All projections of a book, as rows by table; fulfils :class:`upkeep.book.lookups.Rows`."""
+
+    def __init__(self, entries: Iterable[Recorded]) -> None:
+        entries = list(entries)
+        self._lost = without_effect(entries)
+        self._in_effect = sorted(
+            (one for one in entries if one.id not in self._lost), key=lambda one: (one.entry.at, one.id)
+        )
+        self.known = Known(self._defined(entries))
+        self._marks = self._all_marks()
+        self._fittings = self._all_fittings()
+        self._stays: dict[str, list[Row]] = {}
+        self._spans: dict[str, list[Span]] = {}
+        self._all_stays()
+        self._signed = self._all_sign_offs()
+        self._standings = self._all_standings()
+        self.tables = self._tables()
+
+    def _tables(self) -> dict[str, list[Row]]:
+        judge = Judge(self, self.known)
+        lines = [judge.row(item, task) for item in self.known.items.values() for task in self.known.tasks_on(item)]
+        return {
+            "definitions": sorted(self._definitions, key=itemgetter(0, 1)),
+            "without_effect": sorted(self._lost.items()),
+            "marks": _flat(self._marks),
+            "fittings": _flat({k: [fitting_row(f) for f in fittings] for k, fittings in self._fittings.items()}),
+            "stays": _flat(self._stays),
+            "sign_offs": _flat(self._signed),
+            "standings": _flat(self._standings),
+            "lines": sorted(lines, key=itemgetter(0)),
+        }
+
+    def _defined(self, entries: Sequence[Recorded]) -> list[Row]:
+        kept: dict[tuple[str, str], Row] = {}
+        for one in entries:
+            if isinstance(one.entry, Define):
+                key = one.entry.what, one.entry.key
+                since = kept[key][3] if key in kept else utc_text(one.entry.at)
+                kept[key] = (*key, one.entry.content, since, one.id)
+        self._definitions = list(kept.values())
+        return self._definitions
+
+    def _all_marks(self) -> dict[str, list[Row]]:
+        readings: dict[str, list[Reading]] = defaultdict(list)
+        for one in self._in_effect:
+            if (read := reading_of(one)) is not None:
+                readings[read[0]].append(read[1])
+        self._moments: dict[str, list[str]] = {}
+        self._totals: dict[str, list[int]] = {}
+        marks: dict[str, list[Row]] = {}
+        for press, found in readings.items():
+            rows = [mark_row(press, mark) for mark in marks_from(None, found, self.known.press(press).digits)]
+            marks[press] = rows
+            self._moments[press] = [row[1] for row in rows]
+            self._totals[press] = [row[5] for row in rows]
+        return marks
+
+    def _all_fittings(self) -> dict[str, list[Fitting]]:
+        moves = defaultdict(list)
+        for one in self._in_effect:
+            if isinstance(one.entry, Fit | Unfit):
+                moves[one.entry.item].append(move_of(one))
+        return {item: fittings_from(sorted(found, key=lambda move: move.order)) for item, found in moves.items()}
+
+    def _all_stays(self) -> None:
+        counts = LookedUp(self)
+        for item in {*self._fittings, *self._marks}:
+            stays = stays_of(item, self._spans_of(item), counts.total_at)
+            if stays:
+                self._stays[item] = [stay_row(stay) for stay in stays]
+        self._starts = {item: [row[1] for row in rows] for item, rows in self._stays.items()}
+        self._begun = {item: [row[11] for row in rows] for item, rows in self._stays.items()}
+
+    def _spans_of(self, item: str) -> list[Span]:
+        if item not in self._spans:
+            if self.known.item(item).kind is Kind.PRESS:
+                self._spans[item] = [Span(item, BEGINNING, None)]
+            else:
+                self._spans[item] = spans_of(self._fittings.get(item, ()), self._spans_of)
+        return self._spans[item]
+
+    def _all_sign_offs(self) -> dict[tuple[str, str], list[Row]]:
+        verified: dict[int, Recorded] = {}
+        for one in sorted(self._in_effect, key=lambda one: one.id):
+            if isinstance(one.entry, Verify):
+                verified.setdefault(one.entry.entry, one)
+        signed: dict[tuple[str, str], list[Row]] = defaultdict(list)
+        self._graded: dict[str, list[Row]] = defaultdict(list)
+        for one in self._in_effect:
+            if isinstance(one.entry, Sign):
+                row = sign_off_row(one, verified.get(one.id))
+                signed[one.entry.item, one.entry.task].append(row)
+                if one.entry.grade is not None:
+                    self._graded[one.entry.item].append(row)
+        return signed
+
+    def _all_standings(self) -> dict[str, list[Row]]:
+        told: dict[str, list[Recorded]] = {item: [] for item in self._graded}
+        for one in self._in_effect:
+            if isinstance(one.entry, Hold | Release | Pause | Resume | Fault):
+                told.setdefault(one.entry.item, []).append(one)
+        return {item: standing_rows(item, entries, self.last_graded(item, 4)) for item, entries in told.items()}
+
+    # The questions a judge asks
+
+    def mark_at(self, press: str, at: str) -> Row | None:
+        return self._mark(press, bisect_right(self._moments.get(press, ()), at) - 1)
+
+    def mark_before(self, press: str, at: str) -> Row | None:
+        return self._mark(press, bisect_left(self._moments.get(press, ()), at) - 1)
+
+    def mark_after(self, press: str, at: str) -> Row | None:
+        return self._mark(press, bisect_right(self._moments.get(press, ()), at))
+
+    def last_mark(self, press: str) -> Row | None:
+        return self._mark(press, len(self._moments.get(press, ())) - 1)
+
+    def mark_reaching(self, press: str, total: int) -> Row | None:
+        return self._mark(press, bisect_left(self._totals.get(press, ()), total))
+
+    def _mark(self, press: str, position: int) -> Row | None:
+        marks = self._marks.get(press, ())
+        return marks[position] if 0 <= position < len(marks) else None
+
+    def stay_from(self, item: str, at: str) -> Row | None:
+        return self._stay(item, bisect_right(self._starts.get(item, ()), at) - 1)
+
+    def stay_after(self, item: str, at: str) -> Row | None:
+        return self._stay(item, bisect_right(self._starts.get(item, ()), at))
+
+    def stay_with(self, item: str, strokes: int) -> Row | None:
+        return self._stay(item, bisect_left(self._begun.get(item, ()), strokes) - 1)
+
+    def _stay(self, item: str, position: int) -> Row | None:
+        stays = self._stays.get(item, ())
+        return stays[position] if 0 <= position < len(stays) else None
+
+    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
+        answering = [row for row in self._signed.get((item, task), ()) if row[5] != "extra"]
+        return answering[::-1][:limit]
+
+    def last_graded(self, item: str, least: int = 0) -> Row | None:
+        found = [row for row in self._graded.get(item, ()) if row[6] >= least]
+        return found[-1] if found else None
+
+    def standings_of(self, item: str) -> list[Row]:
+        return self._standings.get(item, [])
+
+    def last_fitting(self, item: str) -> Row | None:
+        fittings = self._fittings.get(item)
+        return fitting_row(fittings[-1]) if fittings else None
+
+
+def _flat(rows: dict[str, list[Row]] | dict[tuple[str, str], list[Row]]) -> list[Row]:
+    return sorted((row for found in rows.values() for row in found), key=itemgetter(0, 1, 2))

@@ -1,0 +1,68 @@
+"""Entries turned into rows of projections, the same for one entry after another as for a whole replay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from upkeep.book.lookups import Row
+from upkeep.counting.fittings import Fitting
+from upkeep.counting.marks import Reading
+from upkeep.entries.kinds import Count, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit
+from upkeep.units.instants import from_utc_text, utc_text
+
+
+def reading_of(one: Recorded) -> tuple[str, Reading] | None:
+    """The press and reading an entry brings; None for one that brings none."""
+    match one.entry:
+        case Count() as count:
+            return count.press, Reading(count.at, count.value, one.id, count.rolled_over)
+        case Fit() | Unfit() as move if move.press is not None and move.count is not None:
+            return move.press, Reading(move.at, move.count, one.id)
+    return None
+
+
+def fitting_row(fitting: Fitting) -> Row:
+    """The row of a fitting."""
+    until = None if fitting.end is None else utc_text(fitting.end)
+    return (
+        fitting.item, utc_text(fitting.start), fitting.started_by, fitting.inside, until, fitting.ended_by,
+        fitting.left_to,
+    )  # fmt: skip
+
+
+def fitting_from(row: Row) -> Fitting:
+    """The fitting behind a row."""
+    item, start, started_by, inside, until, ended_by, left_to = row
+    end = None if until is None else from_utc_text(until)
+    return Fitting(item, inside, from_utc_text(start), started_by, end, ended_by, left_to)
+
+
+def sign_off_row(one: Recorded, verification: Recorded | None) -> Row:
+    """The row of a sign-off with its second signature, if it has one."""
+    sign = one.entry
+    assert isinstance(sign, Sign)
+    verified = (None, None) if verification is None else (verification.entry.by, verification.id)
+    return (sign.item, sign.task, utc_text(sign.at), one.id, sign.by, sign.occurrence, sign.grade, *verified)
+
+
+def standing_rows(item: str, entries: Iterable[Recorded], graded_out: Row | None) -> list[Row]:
+    """The hold and the pause in force on an item, from its entries in order and its last inspection graded 4."""
+    events = [(utc_text(one.entry.at), one.id, one) for one in entries]
+    hold: Row | None = None
+    pause: Row | None = None
+    released = ("", 0)
+    for at, number, one in events:
+        match one.entry:
+            case Hold() as held:
+                hold = (item, "hold", at, held.because, number)
+            case Fault() as fault if fault.stopped:
+                hold = (item, "hold", at, f"stopped for a fault: {fault.symptom}", number)
+            case Release():
+                hold, released = None, (at, number)
+            case Pause() as paused:
+                pause = (item, "pause", at, paused.because, number)
+            case Resume():
+                pause = None
+    if hold is None and graded_out is not None and (graded_out[2], graded_out[3]) > released:
+        hold = (item, "hold", graded_out[2], "grade 4 (out) at the inspection", graded_out[3])
+    return [row for row in (hold, pause) if row is not None]

@@ -1,0 +1,146 @@
+"""The kinds of entry: what somebody wrote into the book, and when they write one.
+
+All are frozen and share the envelope: ``at`` when it happened, ``by`` the id of the person, ``recorded_at`` when it
+was written (None until the book takes it: then the moment of writing), ``corrects`` the number of the entry that this
+one replaces in the plant's history (both stay visible), ``because`` the reason in the writer's words.  UTC throughout.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+EXTRA = "extra"
+"""The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """The envelope of every entry."""
+
+    at: datetime
+    by: str
+    recorded_at: datetime | None = None
+    corrects: int | None = None
+    because: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Define(Entry):
+    """A definition of the plant as loaded from its files: what ("plant", "place", "person", "item", "task"), its id
+    and its content as canonical JSON.  A later one for the same id replaces it from then on."""
+
+    what: str
+    key: str
+    content: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Count(Entry):
+    """A press counter was read.  ``rolled_over``: the counter passed its last figure once since the reading before."""
+
+    press: str
+    value: int
+    rolled_over: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit(Entry):
+    """An item was put into another.  ``count`` is what the counter of ``press`` showed at that moment; None where no
+    press is involved or nobody read it (then what each side did is an estimate, and stays marked).  ``press`` may be
+    left to the book: it is the one the item then hangs on."""
+
+    item: str
+    inside: str
+    count: int | None = None
+    press: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unfit(Entry):
+    """An item was taken out of what it sat in; ``count`` and ``press`` as in :class:`Fit`; ``to`` is the place it went
+    to (None: its home place)."""
+
+    item: str
+    count: int | None = None
+    press: str | None = None
+    to: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sign(Entry):
+    """A task was done on an item.
+
+    ``occurrence`` is the planned occurrence it answers, as the board showed it (``2026-03-02/early``, ``2026-03-09``,
+    ``200000``), or ``extra``.  ``points`` are the measured values by point id, in the unit the task states; ``gauge``
+    measured them; ``grade`` 0-4 is the finding of a graded inspection.
+    """
+
+    task: str
+    item: str
+    occurrence: str
+    points: tuple[tuple[str, tuple[float, ...]], ...] = ()
+    gauge: str | None = None
+    grade: int | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verify(Entry):
+    """The second signature on a sign-off, by another person: "verified by me"."""
+
+    entry: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault(Entry):
+    """Something was found on an item; ``stopped`` when it was taken out of production for it."""
+
+    item: str
+    symptom: str
+    stopped: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold(Entry):
+    """An item must not run until released; the reason is in ``because``."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Release(Entry):
+    """A held item may run again; the reason is in ``because``."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pause(Entry):
+    """An item went into storage or out of use: its calendar lines pause."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resume(Entry):
+    """An item came back from storage or out of use."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strike(Entry):
+    """An entry that never was true (an undo, a wrong item): it stays visible and no longer counts."""
+
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """An entry as the book holds it: its number, shift day (ISO date text) and place in the hash chain."""
+
+    id: int
+    entry: Entry
+    shift_day: str
+    hash: str

@@ -1,0 +1,232 @@
+"""The plant as the rules see it: plain frozen values, read from the definitions that are entries in the book."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from upkeep.units import shifts as shift_times
+
+ShiftRule = shift_times.ShiftRule
+"""A shift as the plant defines it; read with the plant, worked with on the floor of time."""
+
+
+class Kind(StrEnum):
+    """The kinds of item (EN 13306 "item") in a crimp shop."""
+
+    PRESS = "press"
+    MODULE = "module"
+    DIE_SET = "die set"
+    CONDUCTOR_PUNCH = "conductor punch"
+    INSULATION_PUNCH = "insulation punch"
+    CONDUCTOR_ANVIL = "conductor anvil"
+    INSULATION_ANVIL = "insulation anvil"
+    CUT_OFF_BLADE = "cut-off blade"
+    GAUGE = "gauge"
+
+
+PARTS = (
+    Kind.CONDUCTOR_PUNCH,
+    Kind.INSULATION_PUNCH,
+    Kind.CONDUCTOR_ANVIL,
+    Kind.INSULATION_ANVIL,
+    Kind.CUT_OFF_BLADE,
+)
+"""Parts that wear and move on their own between die sets; the cut-off blade sits in the module."""
+
+FITS_IN: Mapping[Kind, Kind] = {
+    Kind.MODULE: Kind.PRESS,
+    Kind.DIE_SET: Kind.MODULE,
+    Kind.CONDUCTOR_PUNCH: Kind.DIE_SET,
+    Kind.INSULATION_PUNCH: Kind.DIE_SET,
+    Kind.CONDUCTOR_ANVIL: Kind.DIE_SET,
+    Kind.INSULATION_ANVIL: Kind.DIE_SET,
+    Kind.CUT_OFF_BLADE: Kind.MODULE,
+}
+"""What sits in what.  A slot holds one item of a kind at a time."""
+
+
+class Role(StrEnum):
+    """Who does what in the plant; one person may have several."""
+
+    OPERATOR = "operator"
+    SETUP = "set-up technician"
+    TECHNICIAN = "maintenance technician"
+    LEAD = "maintenance lead"
+    QUALITY = "quality technician"
+    STORES = "stores"
+    MANAGER = "plant manager"
+    APPOINTED = "appointed person"
+
+
+class Energy(StrEnum):
+    """How energy is controlled before hands go in.  Local law and the plant's own procedure decide."""
+
+    UNPLUG = "unplug"
+    LOCK = "lock"
+    LOOK = "look"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where things stand: a press place, a rack, the toolroom.  ``route`` is the walking order."""
+
+    id: str
+    title: str
+    area: str
+    route: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who signs.  ``until`` closes the account; past signatures keep the name."""
+
+    id: str
+    name: str
+    roles: tuple[str, ...]
+    since: date | None = None
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A press, module, die set, part or gauge.
+
+    ``place`` is where it stands or belongs (its rack); ``digits`` is how many figures the press counter shows;
+    ``max_rate`` is the most strokes an hour this press can do; ``family`` groups die sets by terminal;
+    ``since`` is the day it came into use; ``scrapped`` the day it left for ever (its id is never used again).
+    """
+
+    id: str
+    kind: Kind
+    title: str
+    place: str | None = None
+    family: str | None = None
+    digits: int | None = None
+    max_rate: int | None = None
+    gauge_class: str | None = None
+    owner: str | None = None
+    since: date | None = None
+    scrapped: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A measured point: ``readings`` values in ``unit`` with its limits.  ``None`` is "no limit on that side"."""
+
+    id: str
+    title: str
+    unit: str
+    lower: float | None = None
+    upper: float | None = None
+    warn_lower: float | None = None
+    warn_upper: float | None = None
+    readings: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A standing instruction for a kind of item.
+
+    Triggers: ``each_shift`` (once a shift the item is used), ``every`` ("7 days", "1 month": floating, counted from
+    the day done), ``rule`` (RFC 5545 RRULE from ``start``: fixed, no drift), ``strokes`` (usage, from the strokes at
+    which it was last done; ``strokes_for`` overrides it by item id or family), ``after_grade`` (an inspection of the
+    same item graded this or worse).  ``combine`` is "first" or "last".
+    Edges: ``early_days``/``late_days``/``stop_days`` around the due day (``stop_days`` None: no hard stop), and
+    ``plan_from``/``stop_at`` in percent of the stroke interval (``stop_at`` None: no hard stop).
+    ``kit`` lists the parts to bring.
+    """
+
+    id: str
+    title: str
+    applies_to: Kind
+    by: tuple[str, ...]
+    each_shift: bool = False
+    every: str | None = None
+    rule: str | None = None
+    start: date | None = None
+    strokes: int | None = None
+    strokes_for: Mapping[str, int] = field(default_factory=dict)
+    after_grade: int | None = None
+    combine: str = "first"
+    early_days: int = 0
+    late_days: int = 0
+    stop_days: int | None = None
+    plan_from: int = 80
+    late_strokes: int = 0
+    stop_at: int | None = None
+    minutes: float = 0
+    energy: Energy = Energy.LOOK
+    caution: str = ""
+    steps: tuple[str, ...] = ()
+    kit: tuple[str, ...] = ()
+    points: tuple[Point, ...] = ()
+    graded: bool = False
+    gauge_class: str | None = None
+    second_signature: str | None = None
+    statutory: bool = False
+    source: str = "plant default, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class PlantFacts:
+    """What holds for the whole plant: its name, zone, shifts and the days on which it is closed."""
+
+    name: str = "unnamed plant"
+    zone: str = "UTC"
+    shifts: tuple[ShiftRule, ...] = ()
+    closed: tuple[date, ...] = ()
+    undo_seconds: int = 60
+
+
+def _day(value: Any) -> date | None:
+    return date.fromisoformat(value) if value else None
+
+
+def _given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
+    return {key: read[key](value) if key in read else value for key, value in content.items()}
+
+
+def place_from(content: Mapping[str, Any]) -> Place:
+    """A place from its definition (the JSON object of its ``define`` entry)."""
+    return Place(**content)
+
+
+def person_from(content: Mapping[str, Any]) -> Person:
+    """A person from their definition."""
+    return Person(**_given(content, roles=tuple, since=_day, until=_day))
+
+
+def item_from(content: Mapping[str, Any]) -> Item:
+    """An item from its definition."""
+    return Item(**_given(content, kind=Kind, since=_day, scrapped=_day))
+
+
+def task_from(content: Mapping[str, Any]) -> Task:
+    """A task from its definition."""
+    return Task(
+        **_given(
+            content,
+            applies_to=Kind,
+            by=tuple,
+            start=_day,
+            energy=Energy,
+            steps=tuple,
+            kit=tuple,
+            points=lambda points: tuple(Point(**point) for point in points),
+        )
+    )
+
+
+def facts_from(content: Mapping[str, Any]) -> PlantFacts:
+    """The plant's facts from their definition."""
+    return PlantFacts(
+        **_given(
+            content,
+            shifts=lambda shifts: tuple(ShiftRule(**_given(shift, days=tuple)) for shift in shifts),
+            closed=lambda days: tuple(date.fromisoformat(day) for day in days),
+        )
+    )

@@ -1,0 +1,32 @@
+"""Copies of a book made while it is in use."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+from upkeep.errors import BookUnavailable
+from upkeep.store.file import BookFile, spoken
+
+
+def copy_to(file: BookFile, target: Path) -> None:
+    """Writes a complete copy of the book to a new file; others may go on writing meanwhile.
+
+    The copy appears under its name only when it is whole.  Raises :class:`BookUnavailable` where a file is already.
+    """
+    if target.exists():
+        raise BookUnavailable(f"{target} is there already; a backup never overwrites. Choose another name.")
+    partial = target.with_name(f".{target.name}.part")
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        partial.unlink(missing_ok=True)
+        with spoken(target), closing(sqlite3.connect(partial, isolation_level=None)) as copy:
+            file.connection.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")
+        os.replace(partial, target)
+    except OSError as error:
+        raise BookUnavailable(f"{target} cannot be written: {error.strerror}. The book itself is untouched.") from error
+    finally:
+        partial.unlink(missing_ok=True)

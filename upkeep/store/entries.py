@@ -1,0 +1,173 @@
+"""Entries in the file: appended in order, chained, read back as they were written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.entries.chain import START, link
+from upkeep.entries.kinds import (
+    Count,
+    Define,
+    Entry,
+    Fault,
+    Fit,
+    Hold,
+    Pause,
+    Recorded,
+    Release,
+    Resume,
+    Sign,
+    Strike,
+    Unfit,
+    Verify,
+)
+from upkeep.entries.text import entry_of, quoted, words_of
+from upkeep.store.file import BookFile
+from upkeep.units.instants import from_utc_text, utc_text
+
+_COLUMNS = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
+_INSERT = f"INSERT INTO entries ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+_IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
+
+
+@dataclass(frozen=True, slots=True)
+class Filed:
+    """What the file keeps of an entry beside its text: the item and task it is about, and the entry it refers to."""
+
+    item: str | None
+    task: str | None = None
+    about: int | None = None
+
+
+def filed(entry: Entry) -> Filed:
+    """Where an entry is filed; what a verification or strike is about is looked up by the caller."""
+    match entry:
+        case Count():
+            return Filed(entry.press)
+        case Sign():
+            return Filed(entry.item, entry.task)
+        case Verify() | Strike():
+            return Filed(None, about=entry.entry)
+        case Fit() | Unfit() | Fault() | Hold() | Release() | Pause() | Resume():
+            return Filed(entry.item)
+        case Define():
+            return Filed(entry.key if entry.what == "item" else None)
+        case _:
+            raise TypeError(type(entry).__name__)
+
+
+class EntryStore:
+    """Appends to and reads from the table of entries."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+
+    def last(self) -> tuple[int, str]:
+        """Number and hash of the last entry; (0, start of the chain) in an empty book."""
+        row = self._file.row("SELECT id, hash FROM entries ORDER BY id DESC LIMIT 1")
+        return (row[0], row[1]) if row else (0, START)
+
+    def append(self, entries: Sequence[tuple[Entry, str, Filed]]) -> list[int]:
+        """Appends entries (with shift day and filing) inside the running transaction; gives their numbers."""
+        number, before = self.last()
+        rows: list[tuple[Any, ...]] = []
+        for entry, shift_day, place in entries:
+            number += 1
+            at, words = utc_text(entry.at), words_of(entry)
+            recorded_at = at if entry.recorded_at is None else utc_text(entry.recorded_at)
+            because = quoted(entry.because) if entry.because else ""
+            before = link(before, number, at, recorded_at, entry.by, words, entry.corrects, because, shift_day)
+            kind = words[: words.index(" ")]
+            rows.append(
+                (number, at, recorded_at, kind, place.item, place.task, words, entry.by, shift_day)
+                + (entry.corrects if place.about is None else place.about, entry.corrects, entry.because, before)
+            )
+        self._file.database.conn.executemany(_INSERT, rows)
+        return [row[0] for row in rows]
+
+    def all(self) -> Iterator[Recorded]:
+        """Every entry in order of its number."""
+        for row in self._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
+            yield recorded_from(row)
+
+    def copy(self, entries: Iterable[Recorded], source: EntryStore) -> None:
+        """Takes over entries of another file as they are, numbers and hashes included."""
+        wanted = {one.id for one in entries}
+        rows = source._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id")
+        self._file.database.conn.executemany(_INSERT, (row for row in rows if row[0] in wanted))
+
+    def one(self, number: int) -> Recorded | None:
+        """The entry with a number."""
+        row = self._file.row(f"SELECT {_COLUMNS} FROM entries WHERE id = ?", (number,))
+        return recorded_from(row) if row else None
+
+    def filing(self, number: int) -> Filed | None:
+        """Where an entry is filed."""
+        row = self._file.row("SELECT item, task, about FROM entries WHERE id = ?", (number,))
+        return Filed(*row) if row else None
+
+    def of_item(self, item: str, kinds: Iterable[str], *, from_at: str = "", in_effect: bool = True) -> list[Recorded]:
+        """The entries of some kinds filed under an item, by moment; only those in effect unless told otherwise."""
+        marks = ", ".join(f"'{kind}'" for kind in kinds)
+        effect = f"AND {_IN_EFFECT}" if in_effect else ""
+        rows = self._file.rows(
+            f"SELECT {_COLUMNS} FROM entries WHERE item = ? AND at >= ? AND kind IN ({marks}) {effect} ORDER BY at, id",
+            (item, from_at),
+        )
+        return [recorded_from(row) for row in rows]
+
+    def newest(self, item: str | None, limit: int, task: str | None = None) -> list[tuple[Recorded, int | None]]:
+        """The newest entries (of an item, of a task on it) with the entry that took their effect, if any."""
+        rows = self._file.rows(
+            f"SELECT {_COLUMNS.replace('id,', 'entries.id,', 1)}, w.through FROM entries "
+            "LEFT JOIN without_effect w ON w.entry = entries.id "
+            "WHERE (:item IS NULL OR item = :item) AND (:task IS NULL OR task = :task) "
+            + ("ORDER BY at DESC, entries.id DESC LIMIT :limit"),
+            {"item": item, "task": task, "limit": limit},
+        )
+        return [(recorded_from(row), row[-1]) for row in rows]
+
+    def referring_to(self, number: int) -> list[Recorded]:
+        """Later entries that correct, strike or verify one, newest first."""
+        rows = self._file.rows(f"SELECT {_COLUMNS} FROM entries WHERE about = ? ORDER BY id DESC", (number,))
+        return [recorded_from(row) for row in rows]
+
+    def last_moment(self) -> str | None:
+        """The latest ``at`` of any entry."""
+        row = self._file.row("SELECT max(at) FROM entries")
+        found: str | None = row[0] if row else None
+        return found
+
+
+def recorded_from(row: tuple[Any, ...]) -> Recorded:
+    """The entry behind a row of the table."""
+    number, at, recorded_at, _, _, _, words, by, shift_day, _, corrects, because, chained = row[:13]
+    happened = from_utc_text(at)
+    entry = entry_of(
+        words,
+        at=happened,
+        by=by,
+        recorded_at=happened if recorded_at == at else from_utc_text(recorded_at),
+        corrects=corrects,
+        because=because,
+    )
+    return Recorded(number, entry, shift_day, chained)
+
+
+def expected_hash(before: str, row: tuple[Any, ...]) -> str:
+    """The hash a stored row should carry after the hash before it."""
+    number, at, recorded_at, _, _, _, words, by, shift_day, _, corrects, because, _ = row[:13]
+    reason = quoted(because) if because else ""
+    return link(before, number, at, recorded_at, by, words, corrects, reason, shift_day)
+
+
+def broken_link(file: BookFile) -> int | None:
+    """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
+    before, expected = START, 1
+    for row in file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
+        if row[0] != expected or expected_hash(before, row) != row[12]:
+            return int(row[0])
+        before, expected = row[12], expected + 1
+    return None

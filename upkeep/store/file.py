@@ -1,0 +1,181 @@
+"""Opening a book's file, and transactions that wait patiently and fail with a sentence."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from upkeep.errors import BookDamaged, BookUnavailable
+from upkeep.store import schema
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
+
+BUSY_SECONDS = 15.0
+"""How long a writer waits for another one before it says so."""
+
+APPLICATION_ID = 0x5374426B
+"""Marks the file as a book ("StBk") in the SQLite header."""
+
+
+class BookFile:
+    """One open connection to a book's file, for one thread.
+
+    Every connection has write-ahead logging, full synchronisation (a confirmed entry survives a power cut), foreign
+    keys, and recursive triggers (so that INSERT OR REPLACE cannot slip past the triggers that keep entries).
+    """
+
+    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+        self.path = path
+        self.connection = connection
+
+    @classmethod
+    def create(cls, path: Path) -> BookFile:
+        """A new, empty book; raises :class:`BookUnavailable` where a file already is or cannot be."""
+        if path.exists():
+            raise BookUnavailable(f"{path} is there already. Choose another name, or open it instead of making it.")
+        file = cls(path, _connected(path))
+        with spoken(path):
+            file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+            file._bring_forward()
+        return file
+
+    @classmethod
+    def open(cls, path: Path) -> BookFile:
+        """An existing book, brought forward to the present schema if it is older.
+
+        Raises :class:`BookUnavailable` where there is none, :class:`BookDamaged` where the file is no book or newer.
+        """
+        if not path.is_file():
+            raise BookUnavailable(f"There is no book at {path}. Make one with 'strokebook new' or 'strokebook demo'.")
+        file = cls(path, _connected(path))
+        try:
+            file._check()
+        except BaseException:
+            file.close()
+            raise
+        return file
+
+    @classmethod
+    def in_memory(cls) -> BookFile:
+        """An empty book without a file, for a view of the past."""
+        file = cls(Path(":memory:"), sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False))
+        file._bring_forward()
+        return file
+
+    def _check(self) -> None:
+        with spoken(self.path):
+            if self.connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
+                raise BookDamaged(f"{self.path} is not a Strokebook file.")
+            version = self.connection.execute("PRAGMA user_version").fetchone()[0]
+            if version > schema.VERSION:
+                raise BookDamaged(
+                    f"{self.path} was written by a newer Strokebook (schema {version}, this one knows "
+                    f"{schema.VERSION}). Update the program; the book was not touched."
+                )
+            if version < schema.VERSION:
+                self._bring_forward()
+
+    def _bring_forward(self) -> None:
+        schema.steps().apply(self.database)
+        self.connection.execute(f"PRAGMA user_version = {schema.VERSION}")
+
+    @cached_property
+    def database(self) -> Database:
+        """The same connection through sqlite-utils; loaded with the first write, since reading can do without."""
+        from sqlite_utils import Database
+
+        return Database(self.connection, execute_plugins=False)
+
+    def close(self) -> None:
+        """Closes the connection; the file stays complete."""
+        self.connection.close()
+
+    def version(self) -> tuple[int, int]:
+        """Changes whenever anybody has written: commits by others, and changes of this connection."""
+        with spoken(self.path):
+            return self.connection.execute("PRAGMA data_version").fetchone()[0], self.connection.total_changes
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """One transaction that has the right to write from its first statement; all of it is kept, or nothing."""
+        with spoken(self.path):
+            self.database.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self.database.execute("COMMIT")
+            except BaseException:
+                if self.connection.in_transaction:
+                    self.database.execute("ROLLBACK")
+                raise
+
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """Several reads that see the same book, whatever others write meanwhile."""
+        if self.connection.in_transaction:
+            yield
+            return
+        with spoken(self.path):
+            self.connection.execute("BEGIN")
+            try:
+                yield
+            finally:
+                if self.connection.in_transaction:
+                    self.connection.execute("COMMIT")
+
+    def rows(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> list[tuple[Any, ...]]:
+        """All rows of a query."""
+        return self.connection.execute(sql, parameters).fetchall()
+
+    def row(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> tuple[Any, ...] | None:
+        """The first row of a query, None where there is none."""
+        found: tuple[Any, ...] | None = self.connection.execute(sql, parameters).fetchone()
+        return found
+
+
+def _connected(path: Path) -> sqlite3.Connection:
+    if sqlite3.sqlite_version_info < schema.OLDEST_SQLITE:
+        wanted = ".".join(map(str, schema.OLDEST_SQLITE))
+        raise BookUnavailable(
+            f"This Python brings SQLite {sqlite3.sqlite_version}; Strokebook needs {wanted} or newer."
+        )
+    with spoken(path):
+        connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+            connection.execute("PRAGMA synchronous = FULL")
+            connection.execute("PRAGMA foreign_keys = ON")
+            connection.execute("PRAGMA recursive_triggers = ON")
+        except BaseException:
+            connection.close()
+            raise
+    return connection
+
+
+@contextmanager
+def spoken(path: Path) -> Iterator[None]:
+    """Turns what SQLite reports into a sentence for the person in front of it."""
+    try:
+        yield
+    except sqlite3.OperationalError as error:
+        raise BookUnavailable(_sentence(path, str(error))) from error
+    except sqlite3.DatabaseError as error:
+        if isinstance(error, sqlite3.IntegrityError):
+            raise BookDamaged(f"{path} refused the change: {error}.") from error
+        raise BookDamaged(f"{path} cannot be read as a book: {error}. Restore the last good backup.") from error
+
+
+def _sentence(path: Path, reported: str) -> str:
+    if "locked" in reported or "busy" in reported:
+        return (
+            f"{path} has been busy for {BUSY_SECONDS:.0f} s: somebody else is writing. Try again; nothing was changed."
+        )
+    if "full" in reported:
+        return f"The disk of {path} is full. Free some space and try again; what was confirmed before is safe."
+    if "readonly" in reported:
+        return f"{path} may not be written: check the rights on the file and its folder."
+    return f"{path} cannot be used: {reported}. Check the path and the rights on its folder."

@@ -1,0 +1,151 @@
+"""The board in the file: one row a line, indexed by each edge, so that a window of it costs the window."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from upkeep.store.file import BookFile
+
+COLUMNS = (
+    "line", "item", "item_kind", "item_title", "task", "title", "place", "area", "route", "inside", "standing",
+    "opens_at", "due_at", "overdue_at", "stop_at", "due_day", "strokes", "strokes_low", "strokes_high", "due_strokes",
+    "occurrence", "why", "last_done_at", "last_done_by", "last_entry", "unverified", "minutes", "energy", "roles",
+    "second_signature", "statutory", "each_shift", "fixed", "source",
+)  # fmt: skip
+
+_SET = ", ".join(f"{column} = excluded.{column}" for column in COLUMNS[1:])
+_PUT = (
+    f"INSERT INTO lines ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
+    f"ON CONFLICT (line) DO UPDATE SET {_SET}"
+)
+_ALL = ", ".join(COLUMNS)
+
+_GROUPS: dict[str, tuple[str, str]] = {
+    "stop": ("standing = 'active' AND stop_at <= :now", "stop_at, line"),
+    "held": ("standing = 'held'", "line"),
+    "overdue": ("standing = 'active' AND overdue_at <= :now AND stop_at > :now", "overdue_at, line"),
+    "due": ("standing = 'active' AND due_at <= :now AND overdue_at > :now", "due_at, line"),
+    "open": ("standing = 'active' AND opens_at <= :now AND due_at > :now", "due_at, line"),
+    "later": ("standing = 'active' AND opens_at > :now", "opens_at, due_at, line"),
+    "paused": ("standing = 'paused'", "line"),
+    "not required": ("standing = 'not required'", "line"),
+}
+"""How each state is found at an instant, and its order within; edges never lie out of order."""
+
+STATES = tuple(_GROUPS)
+
+
+class LineStore:
+    """Rows of lines: written by whoever evaluates them, read by state, window and filter."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+
+    def put(self, rows: Iterable[Sequence[Any]]) -> None:
+        """Writes lines, replacing those already there."""
+        self._file.database.conn.executemany(_PUT, rows)
+
+    def drop(self, lines: Iterable[str]) -> None:
+        """Removes lines that no longer exist (a scrapped item, a withdrawn task)."""
+        self._file.database.conn.executemany("DELETE FROM lines WHERE line = ?", ((line,) for line in lines))
+
+    def names_of(self, item: str) -> list[str]:
+        """The names of the lines of an item."""
+        return [row[0] for row in self._file.rows("SELECT line FROM lines WHERE item = ? ORDER BY task", (item,))]
+
+    def all_names(self) -> list[str]:
+        """The names of all lines."""
+        return [row[0] for row in self._file.rows("SELECT line FROM lines ORDER BY line")]
+
+    def get(self, line: str) -> dict[str, Any] | None:
+        """One line by name."""
+        row = self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+        return dict(zip(COLUMNS, row, strict=True)) if row else None
+
+    def of_items(self, items: Sequence[str]) -> list[dict[str, Any]]:
+        """All lines of some items."""
+        marks = ", ".join("?" * len(items))
+        rows = self._file.rows(f"SELECT {_ALL} FROM lines WHERE item IN ({marks}) ORDER BY line", tuple(items))
+        return [dict(zip(COLUMNS, row, strict=True)) for row in rows]
+
+    def tally(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
+        """How many matching lines are in each state at an instant."""
+        if where:
+            return {state: self._count(condition + where, now, filters) for state, (condition, _) in _GROUPS.items()}
+        kept = dict(self._file.rows("SELECT standing, lines FROM tallies"))
+        counts = {state: self._count(_GROUPS[state][0], now, filters) for state in ("stop", "overdue", "due", "open")}
+        later = kept.get("active", 0) - sum(counts.values())
+        rest = {state: kept.get(state, 0) for state in ("held", "paused", "not required")}
+        return {state: (counts | rest | {"later": later})[state] for state in STATES}
+
+    def _count(self, condition: str, now: str, filters: dict[str, Any]) -> int:
+        row = self._file.row(f"SELECT count(*) FROM lines WHERE {condition}", {"now": now, **filters})
+        return int(row[0]) if row else 0
+
+    def window(
+        self, now: str, states: Sequence[str], where: str, filters: dict[str, Any], offset: int, limit: int,
+        counts: dict[str, int],
+    ) -> Iterator[tuple[str, tuple[Any, ...]]]:  # fmt: skip
+        """Rows ``offset`` to ``offset + limit`` of the wanted states in order, each with its state."""
+        for state in states:
+            here = counts[state]
+            if offset >= here:
+                offset -= here
+                continue
+            condition, order = _GROUPS[state]
+            rows = self._file.connection.execute(
+                f"SELECT {_ALL} FROM lines WHERE {condition}{where} ORDER BY {order} LIMIT :limit OFFSET :offset",
+                {"now": now, "limit": limit, "offset": offset, **filters},
+            )
+            found = 0
+            for row in rows:
+                yield state, row
+                found += 1
+            limit, offset = limit - found, 0
+            if limit <= 0:
+                return
+
+    def next_edge(self, after: str) -> str | None:
+        """The first moment after one at which some active line changes its state by itself."""
+        row = self._file.row(
+            "SELECT min(edge) FROM ("
+            + " UNION ALL ".join(
+                f"SELECT min({column}) AS edge FROM lines WHERE standing = 'active' AND {column} > :after"
+                for column in ("opens_at", "due_at", "overdue_at", "stop_at")
+            )
+            + ")",
+            {"after": after},
+        )
+        return row[0] if row else None
+
+    def changed_between(self, after: str, until: str) -> list[str]:
+        """The lines that change state by themselves within (after, until]."""
+        rows = self._file.rows(
+            " UNION ".join(
+                f"SELECT line FROM lines WHERE standing = 'active' AND {column} > :after AND {column} <= :until"
+                for column in ("opens_at", "due_at", "overdue_at", "stop_at")
+            ),
+            {"after": after, "until": until},
+        )
+        return sorted(row[0] for row in rows)
+
+
+def conditions(
+    place: str | None, area: str | None, item: str | None, task: str | None, role: str | None, search: str
+) -> tuple[str, dict[str, Any]]:
+    """The SQL condition (starting with AND, or empty) and its parameters for a filter."""
+    parts, values = [], {}
+    for column, value in (("place", place), ("area", area), ("item", item), ("task", task)):
+        if value is not None:
+            parts.append(f"{column} = :{column}")
+            values[column] = value
+    if role is not None:
+        parts.append("instr(roles, :role) > 0")
+        values["role"] = f";{role};"
+    for number, word in enumerate(search.casefold().split()):
+        parts.append(
+            f"instr(lower(line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area), :word{number}) > 0"
+        )
+        values[f"word{number}"] = word
+    return "".join(f" AND {part}" for part in parts), values

@@ -1,0 +1,250 @@
+"""The projections: marks, fittings, stays, sign-offs, holds, definitions - all made from entries, none typed in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from upkeep.store.file import BookFile
+
+Row = tuple[Any, ...]
+
+TABLES = ("definitions", "without_effect", "marks", "fittings", "stays", "sign_offs", "standings", "lines")
+"""Every projection, in an order in which they can be compared."""
+
+
+class Projections:
+    """Reads and replaces rows of projections by what they belong to.  Rows are tuples in the order of the columns."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+
+    # Definitions
+
+    def define(self, rows: Iterable[Row]) -> None:
+        """Puts definitions (what, key, content, since, entry) in force."""
+        self._many(
+            "INSERT INTO definitions VALUES (?, ?, ?, ?, ?) ON CONFLICT (what, key) DO UPDATE SET "
+            "content = excluded.content, entry = excluded.entry",
+            rows,
+        )
+
+    def definitions(self) -> list[Row]:
+        """All definitions in force: (what, key, content, since, entry)."""
+        return self._file.rows("SELECT * FROM definitions ORDER BY what, key")
+
+    # Entries without effect
+
+    def set_effect(self, lost: Iterable[tuple[int, int]], regained: Iterable[int]) -> None:
+        """Marks entries as without effect (entry, through) or back in effect."""
+        self._many("DELETE FROM without_effect WHERE entry = ?", ((entry,) for entry in regained))
+        self._many("INSERT OR REPLACE INTO without_effect VALUES (?, ?)", lost)
+
+    def effect_lost_through(self, entry: int) -> int | None:
+        """The entry that took the effect of another one; None: it is in effect."""
+        row = self._file.row("SELECT through FROM without_effect WHERE entry = ?", (entry,))
+        return row[0] if row else None
+
+    # Marks: press, at, entry, value, rolled_over, total
+
+    def add_marks(self, rows: Sequence[Row]) -> None:
+        """Adds marks (press, at, entry, value, rolled_over, total)."""
+        self._many("INSERT INTO marks VALUES (?, ?, ?, ?, ?, ?)", rows)
+
+    def drop_marks(self, press: str, from_at: str) -> None:
+        """Removes the marks of a press from a moment on, to be made again."""
+        self._one("DELETE FROM marks WHERE press = ? AND at >= ?", (press, from_at))
+
+    def mark_at(self, press: str, at: str) -> Row | None:
+        """The last mark at or before a moment."""
+        return self._file.row(
+            "SELECT * FROM marks WHERE press = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
+        )
+
+    def mark_before(self, press: str, at: str) -> Row | None:
+        """The last mark before a moment."""
+        return self._file.row(
+            "SELECT * FROM marks WHERE press = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
+        )
+
+    def mark_after(self, press: str, at: str) -> Row | None:
+        """The first mark after a moment."""
+        return self._file.row("SELECT * FROM marks WHERE press = ? AND at > ? ORDER BY at, entry LIMIT 1", (press, at))
+
+    def last_mark(self, press: str) -> Row | None:
+        """The latest mark of a press."""
+        return self._file.row("SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT 1", (press,))
+
+    def mark_reaching(self, press: str, total: int) -> Row | None:
+        """The first mark of a press at or over a running total."""
+        return self._file.row(
+            "SELECT * FROM marks INDEXED BY marks_by_total WHERE press = ? AND total >= ? ORDER BY total, at LIMIT 1",
+            (press, total),
+        )
+
+    def marks_since(self, press: str, at: str) -> list[Row]:
+        """The marks of a press from a moment on, in order."""
+        return self._file.rows("SELECT * FROM marks WHERE press = ? AND at >= ? ORDER BY at, entry", (press, at))
+
+    def last_marks(self) -> list[Row]:
+        """The latest mark of every press that was ever read."""
+        return self._file.rows(
+            "WITH RECURSIVE p (press) AS (SELECT min(press) FROM marks UNION ALL "
+            "SELECT (SELECT min(press) FROM marks WHERE press > p.press) FROM p WHERE p.press IS NOT NULL) "
+            "SELECT m.* FROM p JOIN marks m ON (m.press, m.at, m.entry) = (SELECT x.press, x.at, x.entry FROM marks x "
+            "WHERE x.press = p.press ORDER BY x.at DESC, x.entry DESC LIMIT 1) WHERE p.press IS NOT NULL"
+        )
+
+    # Fittings: item, start, started_by, inside, until, ended_by, left_to
+
+    def replace_fittings(self, item: str, from_start: str, rows: Sequence[Row]) -> None:
+        """Replaces the fittings of an item that start at a moment or later."""
+        self._one("DELETE FROM fittings WHERE item = ? AND start >= ?", (item, from_start))
+        self._many("INSERT INTO fittings VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
+
+    def fittings_of(self, item: str, ending_after: str = "") -> list[Row]:
+        """The fittings of an item that have not ended by a moment, in order."""
+        return self._file.rows(
+            "SELECT * FROM fittings WHERE item = ? AND (until IS NULL OR until > ?) ORDER BY start, started_by",
+            (item, ending_after),
+        )
+
+    def fittings_in(self, inside: str, ending_after: str = "") -> list[Row]:
+        """The fittings of whatever sat in an item and has not left it by a moment, in order."""
+        return self._file.rows(
+            "SELECT * FROM fittings WHERE inside = ? AND (until IS NULL OR until > ?) ORDER BY start, started_by",
+            (inside, ending_after),
+        )
+
+    def last_fitting(self, item: str) -> Row | None:
+        """The latest fitting of an item, ended or not."""
+        return self._file.row(
+            "SELECT * FROM fittings WHERE item = ? ORDER BY start DESC, started_by DESC LIMIT 1", (item,)
+        )
+
+    # Stays: item, start, press, until, start_low/best/high, end_low/best/high, before_low/best/high
+
+    def replace_stays(self, item: str, from_end: str, rows: Sequence[Row]) -> None:
+        """Replaces the stays of an item that have not ended before a moment."""
+        self._one("DELETE FROM stays WHERE item = ? AND (until IS NULL OR until >= ?)", (item, from_end))
+        self._many("INSERT INTO stays VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+
+    def stay_ended_before(self, item: str, at: str) -> Row | None:
+        """The last stay of an item that ended before a moment."""
+        return self._file.row(
+            "SELECT * FROM stays WHERE item = ? AND until < ? ORDER BY start DESC LIMIT 1", (item, at)
+        )
+
+    def stay_from(self, item: str, at: str) -> Row | None:
+        """The last stay of an item that starts at or before a moment."""
+        return self._file.row(
+            "SELECT * FROM stays WHERE item = ? AND start <= ? ORDER BY start DESC LIMIT 1", (item, at)
+        )
+
+    def stay_after(self, item: str, at: str) -> Row | None:
+        """The first stay of an item that starts after a moment."""
+        return self._file.row("SELECT * FROM stays WHERE item = ? AND start > ? ORDER BY start LIMIT 1", (item, at))
+
+    def stay_with(self, item: str, strokes: int) -> Row | None:
+        """The last stay of an item that began with fewer strokes than a number."""
+        return self._file.row(
+            "SELECT * FROM stays INDEXED BY stays_by_strokes WHERE item = ? AND before_best < ? "
+            "ORDER BY before_best DESC, start DESC LIMIT 1",
+            (item, strokes),
+        )
+
+    def stays_of(self, item: str, from_end: str = "") -> list[Row]:
+        """The stays of an item that have not ended before a moment, in order."""
+        return self._file.rows(
+            "SELECT * FROM stays WHERE item = ? AND (until IS NULL OR until >= ?) ORDER BY start", (item, from_end)
+        )
+
+    def items_staying(self, press: str, from_at: str) -> list[str]:
+        """The items with a stay on a press that has not ended before a moment."""
+        rows = self._file.rows(
+            "SELECT DISTINCT item FROM stays WHERE press = ? AND (until IS NULL OR until >= ?) ORDER BY item",
+            (press, from_at),
+        )
+        return [row[0] for row in rows]
+
+    def items_with_edge_between(self, press: str, after: str, until: str) -> list[str]:
+        """The items whose stay on a press begins or ends within (after, until): their totals there may be guesses."""
+        rows = self._file.rows(
+            "SELECT item FROM stays WHERE press = :press AND until > :after AND until < :until UNION "
+            "SELECT item FROM stays WHERE press = :press AND start > :after AND start < :until ORDER BY 1",
+            {"press": press, "after": after, "until": until},
+        )
+        return [row[0] for row in rows]
+
+    def strokes_on(self, press: str, items: Sequence[str]) -> list[Row]:
+        """The stays of some items on a press."""
+        marks = ", ".join("?" * len(items))
+        return self._file.rows(f"SELECT * FROM stays WHERE press = ? AND item IN ({marks})", (press, *items))
+
+    # Sign-offs: item, task, at, entry, by, occurrence, grade, verified_by, verified_through
+
+    def replace_sign_offs(self, item: str, task: str, from_at: str, rows: Sequence[Row]) -> None:
+        """Replaces the sign-offs of a line from a moment on."""
+        self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
+        self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+
+    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
+        """The latest sign-offs of a line that answer an occurrence, newest first."""
+        return self._file.rows(
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' "
+            "ORDER BY at DESC, entry DESC LIMIT ?",
+            (item, task, limit),
+        )
+
+    def sign_off_for(self, item: str, task: str, occurrence: str) -> Row | None:
+        """The sign-off in effect that answers an occurrence of a line."""
+        return self._file.row(
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence = ? ORDER BY at DESC LIMIT 1",
+            (item, task, occurrence),
+        )
+
+    def last_graded(self, item: str, least: int = 0) -> Row | None:
+        """The latest graded sign-off of an item with at least a grade."""
+        return self._file.row(
+            "SELECT * FROM sign_offs WHERE item = ? AND grade >= ? ORDER BY at DESC, entry DESC LIMIT 1", (item, least)
+        )
+
+    # Standings: item, what, since, reason, entry
+
+    def replace_standings(self, item: str, rows: Sequence[Row]) -> None:
+        """Replaces the holds and pauses in force on an item."""
+        self._one("DELETE FROM standings WHERE item = ?", (item,))
+        self._many("INSERT INTO standings VALUES (?, ?, ?, ?, ?)", rows)
+
+    def standings_of(self, item: str) -> list[Row]:
+        """The holds and pauses in force on an item."""
+        return self._file.rows("SELECT * FROM standings WHERE item = ?", (item,))
+
+    def holds(self) -> list[Row]:
+        """Every hold in force."""
+        return self._file.rows("SELECT * FROM standings WHERE what = 'hold' ORDER BY since")
+
+    def fill(self, tables: dict[str, list[Row]]) -> None:
+        """Writes whole projections (all but the lines) into an empty book."""
+        for name in TABLES:
+            if name != "lines" and tables[name]:
+                marks = ", ".join("?" * len(tables[name][0]))
+                self._many(f"INSERT INTO {name} VALUES ({marks})", tables[name])
+
+    def table(self, name: str) -> list[Row]:
+        """A whole projection in a fixed order, to be compared with a replay."""
+        columns = "*"
+        if name == "lines":
+            names = [row[1] for row in self._file.rows("PRAGMA table_info(lines)")]
+            columns = ", ".join(names[1:])
+        return self._file.rows(
+            f"SELECT {columns} FROM {name} ORDER BY 1, 2, 3"
+            if name != "without_effect"
+            else "SELECT * FROM without_effect ORDER BY 1"
+        )
+
+    def _one(self, sql: str, parameters: Row) -> None:
+        self._file.database.conn.execute(sql, parameters)
+
+    def _many(self, sql: str, rows: Iterable[Row]) -> None:
+        self._file.database.conn.executemany(sql, rows)

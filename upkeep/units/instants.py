@@ -1,0 +1,103 @@
+"""Instants: UTC inside, the plant's wall clock at the edge.
+
+Every instant in the engine is an aware ``datetime`` in UTC with whole seconds.  People read and write wall time in the
+plant's zone, ``2026-03-02 06:00`` (seconds only where they are not zero).  A wall time that exists twice in autumn
+carries its offset, ``2026-10-25 02:30+01:00``; one that does not exist in spring is refused.  Spans are [start, end).
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from upkeep.errors import Unreadable
+
+NEVER = datetime(9999, 12, 31, tzinfo=UTC)
+"""Stands for "no such moment", later than every real one, so that instants stay comparable."""
+
+_WALL = re.compile(r"(\d{4}-\d\d-\d\d)[ T](\d\d:\d\d(?::\d\d)?)(Z|[+-]\d\d:\d\d)?\Z")
+
+
+def utc_text(instant: datetime) -> str:
+    """The instant as stored in the book, ``2026-03-02T05:00:00Z``; sorts as text in order of time."""
+    return instant.strftime("%Y-%m-%dT%H:%M:%SZ") if instant.year >= 1000 else instant.isoformat()
+
+
+def from_utc_text(text: str) -> datetime:
+    """The instant behind a stored text (the inverse of :func:`utc_text`)."""
+    return datetime.fromisoformat(text)
+
+
+class Zone:
+    """The plant's time zone: wall time to instant and back.  Raises :class:`Unreadable` for an unknown name."""
+
+    def __init__(self, name: str) -> None:
+        try:
+            self._info = ZoneInfo(name)
+        except (ZoneInfoNotFoundError, ValueError, OSError):
+            raise Unreadable(f"{name!r} is no time zone name; write one like 'Europe/Berlin' or 'UTC'.") from None
+        self.name = name
+
+    def __repr__(self) -> str:
+        return f"Zone({self.name!r})"
+
+    def local(self, instant: datetime) -> datetime:
+        """The wall clock (aware, in this zone) at an instant."""
+        return instant.astimezone(self._info)
+
+    def day(self, instant: datetime) -> date:
+        """The calendar day on the wall at an instant."""
+        return self.local(instant).date()
+
+    def instant(self, wall: datetime) -> datetime:
+        """The instant of a naive wall time; the first of two in autumn, the moment after the gap in spring."""
+        return wall.replace(tzinfo=self._info).astimezone(UTC)
+
+    def start_of(self, day: date) -> datetime:
+        """The instant at which a calendar day begins."""
+        return self.instant(datetime.combine(day, time()))
+
+    def show(self, instant: datetime) -> str:
+        """The instant as people here write it; :meth:`read` gives the same instant back."""
+        local = self.local(instant)
+        text = f"{local:%Y-%m-%d %H:%M:%S}" if local.second else f"{local:%Y-%m-%d %H:%M}"
+        return text + self._offset_text(local) if self._is_ambiguous(local) else text
+
+    def read(self, text: str) -> datetime:
+        """The instant a person wrote; raises :class:`Unreadable` with what is wrong and an example."""
+        found = _WALL.match(text.strip())
+        if not found:
+            raise Unreadable(f"{text!r} is no moment; write it like '2026-03-02 06:00' (local time of the plant).")
+        try:
+            wall = datetime.fromisoformat(f"{found[1]}T{found[2]}")
+        except ValueError:
+            raise Unreadable(f"{text!r} is not on the calendar or the clock.") from None
+        if found[3]:
+            return datetime.fromisoformat(f"{found[1]}T{found[2]}{found[3]}").astimezone(UTC)
+        return self._unambiguous(wall, text)
+
+    def _unambiguous(self, wall: datetime, text: str) -> datetime:
+        early = wall.replace(tzinfo=self._info)
+        instant = early.astimezone(UTC)
+        if instant.astimezone(self._info).replace(tzinfo=None) != wall:
+            raise Unreadable(f"{text!r} does not exist in {self.name}: the clock is put forward over it.")
+        if self._is_ambiguous(early):
+            late = early.replace(fold=1)
+            raise Unreadable(
+                f"{text!r} exists twice in {self.name}; write {text}{self._offset_text(early)} for the first "
+                f"or {text}{self._offset_text(late)} for the second."
+            )
+        return instant
+
+    @staticmethod
+    def _is_ambiguous(local: datetime) -> bool:
+        first, second = local.replace(fold=0).utcoffset(), local.replace(fold=1).utcoffset()
+        return first is not None and second is not None and first > second
+
+    @staticmethod
+    def _offset_text(local: datetime) -> str:
+        offset = local.utcoffset() or timedelta()
+        minutes = int(offset.total_seconds()) // 60
+        sign = "-" if minutes < 0 else "+"
+        return f"{sign}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
