@@ -1,0 +1,85 @@
+"""What reading the definition files gives: definitions ready for the book, or problems a person can mend."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any
+
+_SHOWN = 60
+"""Longest piece of a file quoted in a problem."""
+
+
+@dataclass(frozen=True, slots=True)
+class Definition:
+    """One thing the plant's files define.
+
+    ``what`` is "plant", "place", "person", "item" or "task"; ``key`` its id ("plant" for the plant itself);
+    ``content`` what was given, normalised and without defaults, as :mod:`upkeep.plant.model` reads it.
+    """
+
+    what: str
+    key: str
+    content: dict[str, Any]
+
+    @property
+    def text(self) -> str:
+        """The content as canonical JSON: the same definition always gives the same text."""
+        return json.dumps(self.content, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong in one file.  ``line`` and ``field`` are None where the whole file or row is meant."""
+
+    file: str
+    line: int | None
+    field: str | None
+    found: str
+    allowed: str
+
+    def __str__(self) -> str:
+        """One sentence: where, what stands there, what may stand there."""
+        line = "" if self.line is None else f" line {self.line}"
+        field = "" if self.field is None else f", field {self.field}"
+        return f"{self.file}{line}{field}: found {self.found}; allowed: {self.allowed}."
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One row or table as somebody wrote it.  ``lines`` holds the line of each field that has one of its own."""
+
+    file: str
+    line: int | None
+    values: Mapping[str, Any]
+    lines: Mapping[str, int]
+
+    def problem(self, field: str | None, found: str, allowed: str) -> Problem:
+        """A problem with a field of this row, at the line where the field stands."""
+        return Problem(self.file, self.line_of(field), field, found, allowed)
+
+    def line_of(self, field: str | None) -> int | None:
+        """The line of a field, of the field it lies in (``strokes_for.DS-001``), or else of the row."""
+        name = field or ""
+        return self.lines.get(name, self.lines.get(name.partition(".")[0], self.line))
+
+
+def quoted(value: object) -> str:
+    """A value from a file, short and on one printable line."""
+    if isinstance(value, int) and value.bit_length() > 200:
+        return "a number of more than 60 figures"
+    if isinstance(value, dict | list):
+        return "a table" if isinstance(value, dict) else "a list"
+    if isinstance(value, str) and len(value) > _SHOWN:
+        value = f"{value[:_SHOWN]}..."
+    text = repr(value) if isinstance(value, str | int | float) else str(value)
+    return text if text.isprintable() else ascii(text)
+
+
+def near(word: object, known: list[str]) -> str:
+    """`` (did you mean 'P-07'?)`` where one of the known words is close to the one found, else nothing."""
+    folded = {candidate.casefold(): candidate for candidate in reversed(known)}
+    close = get_close_matches(str(word).casefold()[:_SHOWN], folded, n=1)
+    return f" (did you mean {folded[close[0]]!r}?)" if close else ""

@@ -1,0 +1,66 @@
+"""The definition files a plant writes: plant.toml, places.csv, people.csv, items.csv and tasks.toml in one folder.
+
+All of them are read before anything is refused, so a person gets every problem of every file in one list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from upkeep.errors import DefinitionProblems
+from upkeep.plant.catalogue import shipped_tasks
+from upkeep.plant.definition import Definition, Problem
+from upkeep.plant.references import tasks_astray, twice_given, unknown_places
+from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
+from upkeep.plant.tables import text_of
+from upkeep.plant.tasks import tasks_of
+
+__all__ = ["FILES", "Definition", "Problem", "read_definitions"]
+
+
+def _tasks_of(file: str, text: str, problems: list[Problem]) -> Sheet:
+    catalogue = {definition.key: definition for definition in shipped_tasks()}
+    return Sheet(tuple(tasks_of(file, text, catalogue, problems)))
+
+
+_READERS: dict[str, Callable[[str, str, list[Problem]], Sheet]] = {
+    "plant.toml": plant_of,
+    "places.csv": places_of,
+    "people.csv": people_of,
+    "items.csv": items_of,
+    "tasks.toml": _tasks_of,
+}
+
+FILES = tuple(_READERS)
+"""The files of a plant's folder, in the order in which their definitions are loaded."""
+
+
+def read_definitions(folder: Path) -> tuple[Definition, ...]:
+    """The definitions in a folder, in loading order: the plant, its places, people, items and tasks.
+
+    Raises :class:`DefinitionProblems` with every problem of every file; then nothing may be loaded.
+    """
+    problems: list[Problem] = []
+    sheets = [_sheet(folder / file, problems) for file in FILES]
+    problems += _problems_between(*sheets)
+    if problems:
+        problems.sort(key=_reading_order)
+        raise DefinitionProblems(problems)
+    return tuple(definition for sheet in sheets for _, definition in sheet.rows)
+
+
+def _sheet(path: Path, problems: list[Problem]) -> Sheet:
+    text = text_of(path, problems)
+    return Sheet((), whole=False) if text is None else _READERS[path.name](path.name, text, problems)
+
+
+def _problems_between(plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet) -> Iterator[Problem]:
+    for sheet in (places, people, items, tasks):
+        yield from twice_given(sheet)
+    yield from unknown_places(items, places)
+    yield from tasks_astray(tasks, items, plant)
+
+
+def _reading_order(problem: Problem) -> tuple[int, int]:
+    return FILES.index(problem.file), problem.line or 0

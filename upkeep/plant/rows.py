@@ -1,0 +1,139 @@
+"""The plant, its places, people and items: what plant.toml and the three CSV files hold, each row checked by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.errors import Unreadable
+from upkeep.plant.definition import Definition, Given, Problem, near, quoted
+from upkeep.plant.model import Kind
+from upkeep.plant.schema import (
+    ItemRow,
+    PersonRow,
+    PlaceRow,
+    PlantRow,
+    Row,
+    ShiftRow,
+    checked,
+    columns_of,
+    missing_from,
+)
+from upkeep.plant.tables import rows_of
+from upkeep.plant.toml_tables import Toml, toml_of
+from upkeep.units.instants import Zone
+
+ONLY_FOR = {"digits": Kind.PRESS, "max_rate": Kind.PRESS, "gauge_class": Kind.GAUGE}
+"""Fields of an item that one kind must have and no other may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The definitions of one file, each with where it stands; ``whole`` is False where its ids could not be read."""
+
+    rows: tuple[tuple[Given, Definition], ...]
+    whole: bool = True
+
+
+def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
+    """The plant's own facts and shifts."""
+    toml = toml_of(file, text, problems)
+    if toml is None:
+        return Sheet((), whole=False)
+    problems += _top_level_problems(toml)
+    given = toml.table("plant")
+    content = checked(PlantRow, given, problems)
+    problems += missing_from(PlantRow, given, content)
+    problems += _zone_problems(given, content)
+    shifts = [(row, checked(ShiftRow, row, problems)) for row in toml.tables("shift", problems=problems)]
+    for row, shift in shifts:
+        problems += missing_from(ShiftRow, row, shift)
+    problems += _shift_name_problems(shifts)
+    if shifts:
+        content["shifts"] = [shift for _, shift in shifts]
+    return Sheet(((given, Definition("plant", "plant", content)),))
+
+
+def _top_level_problems(toml: Toml) -> Iterator[Problem]:
+    top = toml.table()
+    for name in top.values:
+        if name not in ("plant", "shift"):
+            found = f"an unknown key {quoted(name)}{near(name, ['plant', 'shift'])}"
+            yield Problem(toml.file, top.line_of(name), None, found, "[plant] and [[shift]]")
+    if not isinstance(top.values.get("plant", {}), dict):
+        yield top.problem("plant", quoted(top.values["plant"]), "a table [plant]")
+
+
+def _zone_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
+    try:
+        Zone(content.get("zone", "UTC"))
+    except Unreadable:
+        yield given.problem("zone", quoted(content["zone"]), str(PlantRow.model_fields["zone"].description))
+
+
+def _shift_name_problems(shifts: list[tuple[Given, dict[str, Any]]]) -> Iterator[Problem]:
+    first: dict[str, int | None] = {}
+    for row, shift in shifts:
+        name = shift.get("name")
+        if name in first:
+            yield row.problem("name", f"{name!r} again (first on line {first[name]})", "a name of its own per shift")
+        elif name is not None:
+            first[name] = row.line
+
+
+def places_of(file: str, text: str, problems: list[Problem]) -> Sheet:
+    """The places, one a row."""
+    return _sheet("place", PlaceRow, file, text, problems)
+
+
+def people_of(file: str, text: str, problems: list[Problem]) -> Sheet:
+    """The people, one a row."""
+    return _sheet("person", PersonRow, file, text, problems, _person_problems)
+
+
+def items_of(file: str, text: str, problems: list[Problem]) -> Sheet:
+    """The items, one a row."""
+    return _sheet("item", ItemRow, file, text, problems, _item_problems)
+
+
+def _no_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
+    yield from ()
+
+
+def _sheet(
+    what: str,
+    row: type[Row],
+    file: str,
+    text: str,
+    problems: list[Problem],
+    check: Callable[[Given, dict[str, Any]], Iterator[Problem]] = _no_problems,
+) -> Sheet:
+    table = rows_of(file, text, columns_of(row), row.required, problems)
+    rows = []
+    for given in table.rows:
+        content = checked(row, given, problems)
+        problems += missing_from(row, given, content, table.missing)
+        problems += check(given, content)
+        rows.append((given, Definition(what, str(content.get("id", "")), content)))
+    return Sheet(tuple(rows), whole="id" not in table.missing)
+
+
+def _person_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
+    yield from _order_problems(given, content, "since", "until")
+
+
+def _item_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
+    yield from _order_problems(given, content, "since", "scrapped")
+    kind = content.get("kind")
+    for field, only in ONLY_FOR.items():
+        if kind == only and field not in given.values:
+            yield given.problem(field, "nothing", f"{ItemRow.model_fields[field].description} (a {only} has one)")
+        elif kind is not None and kind != only and field in given.values:
+            found = f"{quoted(given.values[field])} on a {kind}"
+            yield given.problem(field, found, f"an empty cell; only a {only} has one")
+
+
+def _order_problems(given: Given, content: dict[str, Any], first: str, last: str) -> Iterator[Problem]:
+    if content.get(first, "") > content.get(last, "9"):
+        yield given.problem(last, f"{content[last]} before {first} {content[first]}", f"a day from {first} on")

@@ -1,0 +1,179 @@
+"""The tasks of a tasks.toml: each read, joined to the catalogue task it is like, and checked as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, datetime, time
+from itertools import pairwise
+from typing import Any
+
+from upkeep.errors import Unreadable
+from upkeep.plant.definition import Definition, Given, Problem, near, quoted
+from upkeep.plant.model import Kind
+from upkeep.plant.schema import PointRow, TaskRow, checked, missing_from
+from upkeep.plant.toml_tables import Toml, toml_of
+from upkeep.units.recurrence import Recurrence, interval_after
+
+TRIGGERS = ("each_shift", "every", "rule", "strokes", "strokes_for", "after_grade")
+"""The fields of a task that make it due by themselves; a task with none of them comes on request."""
+
+_TIMED = ("each_shift", "every", "rule", "after_grade")
+"""The triggers that do not count strokes; a task has at most one of them."""
+
+_USAGE = ("each_shift", "strokes", "strokes_for")
+"""The triggers that ask whether the item did strokes."""
+
+_LIMITS = ("lower", "warn_lower", "warn_upper", "upper")
+_SOME_DAY = date(2001, 1, 1)
+
+
+def tasks_of(
+    file: str, text: str, catalogue: Mapping[str, Definition], problems: list[Problem]
+) -> list[tuple[Given, Definition]]:
+    """The tasks of a file, each with where it stands; ``like`` takes over a task of the catalogue.
+
+    A field of a task that is like another replaces the catalogue's, and an empty text takes it away.  A measured point
+    replaces the given fields of the point with the same id.
+    """
+    toml = toml_of(file, text, problems)
+    if toml is None:
+        return []
+    top = toml.table()
+    problems += [
+        Problem(file, top.line_of(name), None, f"an unknown key {quoted(name)}{near(name, ['task'])}", "[[task]]")
+        for name in top.values
+        if name != "task"
+    ]
+    count = len(toml.tables("task", problems=problems))
+    return [_task(toml, index, catalogue, problems) for index in range(count)]
+
+
+def _task(
+    toml: Toml, index: int, catalogue: Mapping[str, Definition], problems: list[Problem]
+) -> tuple[Given, Definition]:
+    given = toml.table("task", index)
+    emptied = {name for name, value in given.values.items() if value == "" and "like" in given.values}
+    kept = {name: value for name, value in given.values.items() if name != "point" and name not in emptied}
+    own = checked(TaskRow, Given(given.file, given.line, kept, given.lines), problems)
+    points = _points(toml, index, problems)
+    base = _taken_over(own.pop("like", None), given, catalogue, problems)
+    asked = own.pop("on_request", False)
+    problems += _request_problems(given, own, asked)
+    base = _without_replaced_triggers(base, own, asked)
+    content = {name: value for name, value in {**base, **own}.items() if name not in emptied}
+    if points:
+        content["points"] = _joined(base.get("points", []), [point for _, point in points])
+    problems += missing_from(TaskRow, given, content)
+    comes_on_request = asked or ("like" in given.values and not _triggers_of(base))
+    problems += _task_problems(given, content, comes_on_request)
+    problems += _points_problems(points, content)
+    return given, Definition("task", str(content.get("id", "")), content)
+
+
+def _taken_over(
+    like: str | None, given: Given, catalogue: Mapping[str, Definition], problems: list[Problem]
+) -> dict[str, Any]:
+    if like is None:
+        return {}
+    if like not in catalogue:
+        allowed = f"the id of a task in the shipped catalogue{near(like, list(catalogue))}"
+        problems.append(given.problem("like", quoted(like), allowed))
+        return {}
+    return dict(catalogue[like].content)
+
+
+def _without_replaced_triggers(base: dict[str, Any], own: Mapping[str, Any], asked: bool) -> dict[str, Any]:
+    """What is taken over: no trigger where the plant asks on request, no timed one where it gives its own."""
+    replaced = TRIGGERS if asked else _TIMED if any(own.get(name) for name in _TIMED) else ()
+    return {name: value for name, value in base.items() if name not in replaced}
+
+
+def _points(toml: Toml, index: int, problems: list[Problem]) -> list[tuple[Given, dict[str, Any]]]:
+    rows = toml.tables("task", index, "point", problems=problems)
+    return [(row, checked(PointRow, row, problems)) for row in rows]
+
+
+def _joined(base: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The points of the catalogue's task with the plant's own figures, and then the plant's further points."""
+    by_id = {point["id"]: dict(point) for point in base}
+    for position, point in enumerate(own):
+        key = point.get("id", position)
+        by_id[key] = {**by_id.get(key, {}), **point}
+    return list(by_id.values())
+
+
+def _triggers_of(content: Mapping[str, Any]) -> list[str]:
+    return [name for name in TRIGGERS if content.get(name)]
+
+
+def _request_problems(given: Given, own: Mapping[str, Any], asked: bool) -> Iterator[Problem]:
+    triggers = _triggers_of(own)
+    if asked and triggers:
+        yield given.problem("on_request", f"true beside {' and '.join(triggers)}", "either triggers or on_request")
+
+
+def _task_problems(given: Given, content: Mapping[str, Any], comes_on_request: bool) -> Iterator[Problem]:
+    wrongly_given = set(given.values) & {*TRIGGERS, "on_request", "like"} - set(content)
+    if not (_triggers_of(content) or comes_on_request or wrongly_given):
+        yield given.problem(None, "a task that never comes", f"one of {', '.join(TRIGGERS)}, or on_request = true")
+    timed = [name for name in _TIMED if content.get(name)]
+    if len(timed) > 1:
+        yield given.problem(timed[1], f"{' and '.join(timed)} in one task", f"one of {', '.join(_TIMED)}")
+    if content.get("applies_to") == Kind.GAUGE:
+        for name in (name for name in _USAGE if content.get(name)):
+            yield given.problem(name, "a trigger by strokes on a gauge, which does none", "every or rule")
+    if content.get("energy") in ("unplug", "lock") and not content.get("caution") and "caution" not in given.values:
+        allowed = "the caution that is read before hands go in (how energy is controlled)"
+        yield given.problem("caution", f"nothing, with energy {content['energy']!r}", allowed)
+    yield from _time_problems(given, content)
+    yield from _edge_problems(given, content)
+
+
+def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:
+    every, rule, start = content.get("every"), content.get("rule"), content.get("start")
+    if every:
+        yield from _unreadable(given, "every", every, lambda: interval_after(_SOME_DAY, every))
+    if rule:
+        first = datetime.combine(date.fromisoformat(start) if start else _SOME_DAY, time())
+        yield from _unreadable(given, "rule", rule, lambda: Recurrence(rule, first))
+    if rule and not start and "start" not in given.values:
+        yield given.problem("start", "nothing, with a rule", "the day the rule is counted from, like 2026-03-02")
+
+
+def _unreadable(given: Given, field: str, text: str, read: Any) -> Iterator[Problem]:
+    try:
+        read()
+    except Unreadable as error:
+        says = str(TaskRow.model_fields[field].description)
+        yield given.problem(field, f"{quoted(text)} ({str(error).rstrip('.')})", says)
+
+
+def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:
+    late, stop = content.get("late_days", 0), content.get("stop_days")
+    if stop is not None and stop < late:
+        yield given.problem("stop_days", f"{stop} before late_days {late}", "a stop no earlier than late_days")
+    strokes, over, stop_at = content.get("strokes"), content.get("late_strokes", 0), content.get("stop_at")
+    if strokes and stop_at is not None and strokes * stop_at < 100 * (strokes + over):
+        found = f"{stop_at} percent of {strokes:,} strokes, before late_strokes {over:,} have passed"
+        yield given.problem("stop_at", found, "a stop no earlier than late_strokes")
+
+
+def _points_problems(points: list[tuple[Given, dict[str, Any]]], content: Mapping[str, Any]) -> Iterator[Problem]:
+    whole = {point.get("id"): point for point in content.get("points", [])}
+    lines: dict[str, int | None] = {}
+    for given, point in points:
+        key = point.get("id")
+        yield from missing_from(PointRow, given, whole.get(key, point))
+        if key in lines:
+            yield given.problem("id", f"{key!r} again (first on line {lines[key]})", "each point of a task once")
+        elif key is not None:
+            lines[key] = given.line
+        yield from _limit_problems(given, whole.get(key, point))
+
+
+def _limit_problems(given: Given, point: Mapping[str, Any]) -> Iterator[Problem]:
+    set_limits = [(name, point[name]) for name in _LIMITS if name in point]
+    for (below, low), (above, high) in pairwise(set_limits):
+        if low > high:
+            allowed = f"limits in order: {' <= '.join(_LIMITS)}"
+            yield given.problem(below, f"{below} {low:g} above {above} {high:g}", allowed)
