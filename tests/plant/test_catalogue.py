@@ -1,0 +1,52 @@
+"""The shipped task catalogue: a start, honest about what it does not know."""
+
+from __future__ import annotations
+
+import pytest
+
+from upkeep.plant.catalogue import shipped_tasks
+from upkeep.plant.model import Energy, Task, task_from
+
+TASKS = [task_from(definition.content) for definition in shipped_tasks()]
+
+
+def test_the_catalogue_offers_more_than_25_kinds_of_task() -> None:
+    """Each under an id of its own."""
+    assert len({task.id for task in TASKS}) == len(TASKS) > 25
+
+
+@pytest.mark.parametrize("task", TASKS, ids=lambda task: task.id)
+def test_no_stroke_interval_and_no_limit_is_shipped(task: Task) -> None:
+    """Nobody has published one that fits; the plant sets its own."""
+    assert task.strokes is None
+    assert not task.strokes_for
+    limits = [(point.lower, point.upper, point.warn_lower, point.warn_upper) for point in task.points]
+    assert set(limits) <= {(None, None, None, None)}
+
+
+@pytest.mark.parametrize("task", TASKS, ids=lambda task: task.id)
+def test_every_task_tells_its_source(task: Task) -> None:
+    """Practice says it has none; what a rule demands names the rule and its section."""
+    assert task.source.startswith("plant default, no source") != task.statutory
+
+
+def test_every_statutory_task_says_that_its_rule_may_not_apply() -> None:
+    """Whether a press is covered is the plant's own decision."""
+    statutory = [task for task in TASKS if task.statutory]
+    assert len(statutory) >= 4
+    assert all("applies" in task.source for task in statutory)
+
+
+@pytest.mark.parametrize("task", TASKS, ids=lambda task: task.id)
+def test_work_with_hands_in_the_press_opens_with_its_energy_caution(task: Task) -> None:
+    """And leaves the decision to local law and the plant's own procedure."""
+    if task.energy is not Energy.LOOK:
+        assert "local law" in task.caution.lower()
+        assert "own procedure" in task.caution
+        assert any(word in task.caution.lower() for word in ("plug", "lock"))
+
+
+@pytest.mark.parametrize("task", TASKS, ids=lambda task: task.id)
+def test_the_steps_of_a_task_fit_a_glance(task: Task) -> None:
+    """At least two, at most nine."""
+    assert 2 <= len(task.steps) <= 9
