@@ -1,0 +1,233 @@
+"""The parts of a recurrence rule, read and checked: RFC 5545, section 3.3.10 (September 2009).
+
+A rule that breaks one of the section's "MUST NOT" sentences is refused here, in words, instead of meaning something
+else than its writer thought.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from math import gcd
+from typing import Any, NoReturn
+
+from upkeep.errors import Unreadable
+from upkeep.units.shifts import DAY_CODES
+
+FREQUENCIES = ("YEARLY", "MONTHLY", "WEEKLY", "DAILY", "HOURLY", "MINUTELY", "SECONDLY")
+"""From coarse to fine."""
+
+STEPS: Mapping[str, timedelta] = {
+    "WEEKLY": timedelta(weeks=1),
+    "DAILY": timedelta(days=1),
+    "HOURLY": timedelta(hours=1),
+    "MINUTELY": timedelta(minutes=1),
+    "SECONDLY": timedelta(seconds=1),
+}
+"""The frequencies whose periods are all of one length on the wall clock."""
+
+CLOCK_PARTS = ("BYHOUR", "BYMINUTE", "BYSECOND")
+
+_DAY_SECONDS = 86400
+_UNTIL = re.compile(r"(\d{8})(?:T(\d{6}))?(Z?)\Z", re.ASCII)
+_DAY = re.compile(rf"([+-]?\d{{1,2}})?({'|'.join(DAY_CODES)})\Z", re.ASCII)
+_NUMBER = re.compile(r"[+-]?\d{1,9}\Z", re.ASCII)
+
+
+RuleDay = tuple[int, int | None]
+"""A day of BYDAY: the weekday, Monday 0, and its ordinal (1 the first, -1 the last, None every one)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleParts:
+    """A rule taken apart.
+
+    ``days`` is BYDAY; ``numbers`` holds the other BY lists under their RFC names.  ``count`` and ``until`` are None
+    where the rule goes on for ever.
+    """
+
+    freq: str
+    interval: int = 1
+    count: int | None = None
+    until: datetime | None = None
+    week_start: int = 0
+    days: tuple[RuleDay, ...] = ()
+    numbers: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+
+    @property
+    def plain(self) -> bool:
+        """Whether the rule has no BY part: it only says how often."""
+        return not self.days and not self.numbers
+
+    @property
+    def last_ordinal(self) -> int:
+        """How often a day of the week can come in what a numbered BYDAY counts in: a month, or else the year."""
+        return 5 if self.freq == "MONTHLY" or "BYMONTH" in self.numbers else 53
+
+    @property
+    def clock_parts(self) -> tuple[str, ...]:
+        """The parts of the clock the rule itself steps through; the others stand still unless BY parts name them."""
+        return CLOCK_PARTS[: max(0, FREQUENCIES.index(self.freq) - FREQUENCIES.index("DAILY"))]
+
+
+def rule_parts(text: str, start: datetime) -> RuleParts:
+    """The parts of a rule text; a leading ``RRULE:`` is taken as well.
+
+    Raises :class:`Unreadable` naming the part that is wrong, or that the rule can never meet from ``start``.
+    """
+    parts = _written(text)
+    if "FREQ" not in parts:
+        _refuse(text, "FREQ", f"it is missing; write FREQ={'|'.join(FREQUENCIES[:4])} first")
+    values = {name: _value(text, name, value) for name, value in parts.items()}
+    named = {_FIELDS[name]: values.pop(name) for name in list(values) if name in _FIELDS}
+    found = RuleParts(**named, numbers=values)
+    _check_together(text, found)
+    _check_clock(text, found, start)
+    return found
+
+
+def _written(text: str) -> dict[str, str]:
+    parts: dict[str, str] = {}
+    for part in text.strip().upper().removeprefix("RRULE:").split(";"):
+        name, equals, value = part.partition("=")
+        if not equals or name not in _READERS:
+            _refuse(text, part, f"no such part; a rule has {', '.join(_READERS)}")
+        if name in parts:
+            _refuse(text, part, "this part stands twice")
+        parts[name] = value
+    return parts
+
+
+def _value(text: str, name: str, value: str) -> Any:
+    try:
+        return _READERS[name](value)
+    except ValueError as error:
+        _refuse(text, f"{name}={value}", str(error))
+
+
+def _refuse(text: str, part: str, why: str) -> NoReturn:
+    raise Unreadable(f"The rule {text!r} cannot be read at {part!r}: {why}.")
+
+
+def _frequency(value: str) -> str:
+    if value not in FREQUENCIES:
+        raise ValueError(f"write one of {', '.join(FREQUENCIES)}")
+    return value
+
+
+def _number(low: int, high: int, *, signed: bool = False) -> Callable[[str], int]:
+    wanted = f"write a whole number from {low} to {high}" + (f" or from -{high} to -{low}" if signed else "")
+
+    def read(value: str) -> int:
+        number = int(value) if _NUMBER.match(value) else None
+        if number is None or not low <= (abs(number) if signed else number) <= high:
+            raise ValueError(wanted)
+        return number
+
+    return read
+
+
+def _list(read: Callable[[str], Any]) -> Callable[[str], tuple[Any, ...]]:
+    return lambda value: tuple(read(one) for one in value.split(","))
+
+
+def _weekday(value: str) -> int:
+    if value not in DAY_CODES:
+        raise ValueError(f"write one of {', '.join(DAY_CODES)}")
+    return DAY_CODES.index(value)
+
+
+def _day(value: str) -> RuleDay:
+    found = _DAY.match(value)
+    if not found:
+        raise ValueError(f"write {', '.join(DAY_CODES)}; 1MO is the first Monday, -1MO the last")
+    ordinal = _number(1, 53, signed=True)(found[1]) if found[1] else None
+    return DAY_CODES.index(found[2]), ordinal
+
+
+def _until(value: str) -> datetime:
+    found = _UNTIL.match(value)
+    if not found:
+        raise ValueError("write a day like 20261231 or a local moment like 20261231T220000")
+    if found[3]:
+        raise ValueError("this is UTC time; the rule runs on the plant's wall clock, so write local time without Z")
+    try:
+        return datetime.fromisoformat(f"{found[1]}T{found[2] or '000000'}")
+    except ValueError:
+        raise ValueError("this is not on the calendar or the clock") from None
+
+
+_READERS: Mapping[str, Callable[[str], Any]] = {
+    "FREQ": _frequency,
+    "INTERVAL": _number(1, 1_000_000),
+    "COUNT": _number(1, 1_000_000),
+    "UNTIL": _until,
+    "WKST": _weekday,
+    "BYDAY": _list(_day),
+    "BYMONTH": _list(_number(1, 12)),
+    "BYMONTHDAY": _list(_number(1, 31, signed=True)),
+    "BYYEARDAY": _list(_number(1, 366, signed=True)),
+    "BYWEEKNO": _list(_number(1, 53, signed=True)),
+    "BYHOUR": _list(_number(0, 23)),
+    "BYMINUTE": _list(_number(0, 59)),
+    "BYSECOND": _list(_number(0, 59)),
+    "BYSETPOS": _list(_number(1, 366, signed=True)),
+}
+
+_FIELDS: Mapping[str, str] = {
+    "FREQ": "freq",
+    "INTERVAL": "interval",
+    "COUNT": "count",
+    "UNTIL": "until",
+    "WKST": "week_start",
+    "BYDAY": "days",
+}
+
+
+def _check_together(text: str, rule: RuleParts) -> None:
+    if rule.count is not None and rule.until is not None:
+        _refuse(text, "COUNT", "COUNT and UNTIL cannot stand together; keep one")
+    for part, freqs in _ONLY_IN.items():
+        if part in rule.numbers and rule.freq not in freqs:
+            _refuse(text, part, f"it has no meaning in a {rule.freq} rule")
+    if "BYSETPOS" in rule.numbers and not rule.days and len(rule.numbers) == 1:
+        _refuse(text, "BYSETPOS", "it chooses from what another BY part gives; add one")
+    ordinals = [abs(ordinal) for _, ordinal in rule.days if ordinal is not None]
+    if ordinals:
+        _check_ordinals(text, rule, max(ordinals))
+
+
+def _check_ordinals(text: str, rule: RuleParts, highest: int) -> None:
+    if rule.freq not in ("MONTHLY", "YEARLY"):
+        _refuse(text, "BYDAY", f"a numbered day (1MO) has no meaning in a {rule.freq} rule")
+    if "BYWEEKNO" in rule.numbers:
+        _refuse(text, "BYDAY", "a numbered day (1MO) has no meaning beside BYWEEKNO")
+    if highest > rule.last_ordinal:
+        _refuse(text, "BYDAY", f"no day of the week comes more than {rule.last_ordinal} times in a month")
+
+
+_ONLY_IN: Mapping[str, tuple[str, ...]] = {
+    "BYWEEKNO": ("YEARLY",),
+    "BYYEARDAY": ("YEARLY", "HOURLY", "MINUTELY", "SECONDLY"),
+    "BYMONTHDAY": tuple(freq for freq in FREQUENCIES if freq != "WEEKLY"),
+}
+
+
+def _check_clock(text: str, rule: RuleParts, start: datetime) -> None:
+    """Refuses a rule whose steps from the start never come to the hours, minutes or seconds it names."""
+    asked = [part for part in rule.clock_parts if part in rule.numbers]
+    if not asked:
+        return
+    unit = int(STEPS[rule.freq].total_seconds())
+    step = unit * rule.interval
+    first = (start.hour * 3600 + start.minute * 60 + start.second) // unit * unit
+    times = ((first + turn * step) % _DAY_SECONDS for turn in range(_DAY_SECONDS // gcd(step, _DAY_SECONDS)))
+    if not any(_meets(rule, asked, second) for second in times):
+        _refuse(text, asked[0], f"counted from {start:%H:%M:%S} the rule never comes to such a time")
+
+
+def _meets(rule: RuleParts, asked: list[str], second: int) -> bool:
+    clock = {"BYHOUR": second // 3600, "BYMINUTE": second // 60 % 60, "BYSECOND": second % 60}
+    return all(clock[part] in rule.numbers[part] for part in asked)
