@@ -95,7 +95,7 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[str]:
     if sign.points or sign.occurrence != EXTRA:
         _check_points(sign, task)
     _check_gauge(known, sign, task)
-    notes = [note for note in _out_of_limits(sign, task)]
+    notes = _out_of_limits(sign, task)
     if notes and task.graded and sign.grade != 4:
         raise Refused(f"{notes[0]} A point out of limits is grade 4 (out), not {sign.grade}. Measure again or grade 4.")
     return notes

@@ -216,6 +216,17 @@ class Book:
         """The newest entries, of one item or of all, with what became of them."""
         return reading.Views(self._file, self.known).history(item, None, limit)
 
+    def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
+        """The entries written last, newest first, whenever they happened."""
+        return reading.Views(self._file, self.known).newest_written(limit)
+
+    def entry(self, number: int) -> Entry:
+        """The entry with a number; raises :class:`NotFound`."""
+        found = EntryStore(self._file).one(number)
+        if found is None:
+            raise NotFound("entry", f"#{number}")
+        return found.entry
+
     def week(self, at: datetime, *, week: str | None = None, area: str | None = None, by: str = "") -> WeekList:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
         return weekly.week_list(self._views(at), at, week, area, by)

@@ -42,7 +42,8 @@ def effect_changes(new: Recorded, entries: _Entries, effects: _Effects) -> tuple
     """
     lost: list[tuple[int, int]] = []
     regained: list[Recorded] = []
-    target, through, takes = target_of(new), new.id, True
+    target = target_of(new)
+    through, takes = new.id, True
     while target is not None:
         old = entries.one(target)
         if old is None:
@@ -51,5 +52,6 @@ def effect_changes(new: Recorded, entries: _Entries, effects: _Effects) -> tuple
             lost.append((target, through))
         else:
             regained.append(old)
-        target, through, takes = target_of(old), target, not takes
+        through, takes = target, not takes
+        target = target_of(old)
     return lost, regained

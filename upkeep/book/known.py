@@ -21,7 +21,7 @@ T = TypeVar("T")
 
 
 class Known:
-    """Everything defined, from rows (what, key, content, since, entry).  Read once; made anew when definitions change."""
+    """Everything defined, from rows (what, key, content, since, entry); made anew when definitions change."""
 
     def __init__(self, rows: Iterable[tuple[Any, ...]]) -> None:
         self._content: dict[str, dict[str, dict[str, Any]]] = {}
@@ -35,39 +35,48 @@ class Known:
 
     @cached_property
     def facts(self) -> PlantFacts:
+        """The plant's name, zone, shifts; defaults while nothing is defined."""
         content = self._content.get("plant", {}).get(PLANT_KEY)
         return model.facts_from(content) if content else PlantFacts()
 
     @cached_property
     def zone(self) -> Zone:
+        """The plant's time zone."""
         return Zone(self.facts.zone)
 
     @cached_property
     def calendar(self) -> ShiftCalendar:
+        """The plant's shifts."""
         return ShiftCalendar(self.zone, self.facts.shifts, frozenset(self.facts.closed))
 
     @cached_property
     def items(self) -> dict[str, Item]:
+        """Every item by id, scrapped ones too."""
         return {key: model.item_from(content) for key, content in self._content.get("item", {}).items()}
 
     @cached_property
     def tasks(self) -> dict[str, Task]:
+        """Every task by id."""
         return {key: model.task_from(content) for key, content in self._content.get("task", {}).items()}
 
     @cached_property
     def people(self) -> dict[str, Person]:
+        """Everybody by id, those who have left too."""
         return {key: model.person_from(content) for key, content in self._content.get("person", {}).items()}
 
     @cached_property
     def names(self) -> dict[str, str]:
+        """The name behind each person's id."""
         return {key: person.name for key, person in self.people.items()}
 
     @cached_property
     def places(self) -> dict[str, Place]:
+        """Every place by id."""
         return {key: model.place_from(content) for key, content in self._content.get("place", {}).items()}
 
     @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:
+        """The tasks of each kind of item, by id."""
         found: dict[Kind, list[Task]] = {}
         for key in sorted(self.tasks):
             found.setdefault(self.tasks[key].applies_to, []).append(self.tasks[key])

@@ -31,6 +31,7 @@ class ProofReport:
 
     @property
     def clean(self) -> bool:
+        """Whether nothing differs."""
         return not self.differences
 
 

@@ -63,6 +63,7 @@ class Views:
     # The board
 
     def board(self, at: datetime, query: BoardQuery, offset: int, limit: int) -> Board:
+        """A window of the lines that match, most urgent first."""
         now = utc_text(at)
         where, filters = conditions(query.place, query.area, query.item, query.task, query.role, query.search)
         with self._file.reading():
@@ -113,6 +114,7 @@ class Views:
         return missed(self.judge.line(facts.item, facts.task), facts, self.judge.setting, at)
 
     def line(self, line: str, at: datetime) -> BoardLine:
+        """One line by name; raises :class:`NotFound` with near misses."""
         found = self._lines.get(line)
         if found is None:
             names = self._lines.all_names()
@@ -129,10 +131,12 @@ class Views:
     # Detail, life, history
 
     def detail(self, line: str, at: datetime) -> LineDetail:
+        """One line with the life of its item and its history."""
         found = self.line(line, at)
         return LineDetail(found, self.life(found.item, at), self.history(found.item, found.task, 60))
 
     def life(self, item: str, at: datetime) -> LifeNumbers:
+        """The strokes of an item up to a moment."""
         known = self.known.item(item)
         counts = self.judge.counts
         new = strokes_since_new(counts, item, at)
@@ -153,7 +157,7 @@ class Views:
     def _unattributed(self, press: str, at: datetime) -> int:
         modules = [item.id for item in self.known.items.values() if item.kind is Kind.MODULE]
         total = strokes_since_new(self.judge.counts, press, at).best
-        done = sum(
+        done: int = sum(
             self._best_total(press, row[3], row[8], at) - row[5]
             for row in self._rows.strokes_on(press, modules)
             if row[1] <= utc_text(at)
@@ -162,11 +166,16 @@ class Views:
 
     def _best_total(self, press: str, until: str | None, end_best: int | None, at: datetime) -> int:
         if until is not None and end_best is not None and until <= utc_text(at):
-            return end_best
+            return int(end_best)
         return self.judge.counts.total_at(press, at).best
 
     def history(self, item: str | None, task: str | None, limit: int) -> tuple[HistoryLine, ...]:
+        """The newest entries of an item, or of a task on it."""
         return tuple(self._history(self._entries.newest(item, limit, task)))
+
+    def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
+        """The entries written last, newest first."""
+        return tuple(self._history(self._entries.last_written(limit)))
 
     def _history(self, found: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
         zone, names = self.known.zone, self.known.names
@@ -192,6 +201,7 @@ class Views:
     # The round of one place
 
     def round(self, place: str, at: datetime) -> Round:
+        """What one place asks of its operator in the running shift."""
         items = self._hanging_on(place)
         press = next((one.item for one in items if one.kind == Kind.PRESS), None)
         shift = self.known.calendar.at(at)
@@ -263,6 +273,7 @@ class Views:
     # The form
 
     def sign_form(self, line: str, at: datetime) -> SignForm:
+        """All that a sign-off of a line asks for."""
         found = self.line(line, at)
         task = self.known.task(found.task)
         own = f" {task.caution}" if task.caution else ""

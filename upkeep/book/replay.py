@@ -133,18 +133,23 @@ class Replay:
     # The questions a judge asks
 
     def mark_at(self, press: str, at: str) -> Row | None:
+        """The last mark of a press at or before a moment."""
         return self._mark(press, bisect_right(self._moments.get(press, ()), at) - 1)
 
     def mark_before(self, press: str, at: str) -> Row | None:
+        """The last mark of a press before a moment."""
         return self._mark(press, bisect_left(self._moments.get(press, ()), at) - 1)
 
     def mark_after(self, press: str, at: str) -> Row | None:
+        """The first mark of a press after a moment."""
         return self._mark(press, bisect_right(self._moments.get(press, ()), at))
 
     def last_mark(self, press: str) -> Row | None:
+        """The latest mark of a press."""
         return self._mark(press, len(self._moments.get(press, ())) - 1)
 
     def mark_reaching(self, press: str, total: int) -> Row | None:
+        """The first mark of a press at or over a running total."""
         return self._mark(press, bisect_left(self._totals.get(press, ()), total))
 
     def _mark(self, press: str, position: int) -> Row | None:
@@ -152,12 +157,15 @@ class Replay:
         return marks[position] if 0 <= position < len(marks) else None
 
     def stay_from(self, item: str, at: str) -> Row | None:
+        """The last stay of an item that starts at or before a moment."""
         return self._stay(item, bisect_right(self._starts.get(item, ()), at) - 1)
 
     def stay_after(self, item: str, at: str) -> Row | None:
+        """The first stay of an item that starts after a moment."""
         return self._stay(item, bisect_right(self._starts.get(item, ()), at))
 
     def stay_with(self, item: str, strokes: int) -> Row | None:
+        """The last stay of an item that began with fewer strokes than a number."""
         return self._stay(item, bisect_left(self._begun.get(item, ()), strokes) - 1)
 
     def _stay(self, item: str, position: int) -> Row | None:
@@ -165,17 +173,21 @@ class Replay:
         return stays[position] if 0 <= position < len(stays) else None
 
     def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
+        """The latest sign-offs of a line that answer an occurrence, newest first."""
         answering = [row for row in self._signed.get((item, task), ()) if row[5] != "extra"]
         return answering[::-1][:limit]
 
     def last_graded(self, item: str, least: int = 0) -> Row | None:
+        """The latest sign-off of an item with at least a grade."""
         found = [row for row in self._graded.get(item, ()) if row[6] >= least]
         return found[-1] if found else None
 
     def standings_of(self, item: str) -> list[Row]:
+        """The hold and pause in force on an item."""
         return self._standings.get(item, [])
 
     def last_fitting(self, item: str) -> Row | None:
+        """The latest fitting of an item, ended or not."""
         fittings = self._fittings.get(item)
         return fitting_row(fittings[-1]) if fittings else None
 

@@ -73,8 +73,8 @@ class BoardQuery:
 class Board:
     """A window of lines at an instant, most urgent first: rows ``offset`` and on out of ``total`` that match.
 
-    ``by_state`` counts all matching lines.  ``counts_as_of`` is the oldest latest reading of any press and ``oldest_count_press``
-    that press; None while no press has been read.  ``unattributed`` is strokes a press did with no module on it.
+    ``by_state`` counts all matching lines.  ``counts_as_of`` is the oldest latest reading of any press and
+    ``oldest_count_press`` that press; None while no press has been read.
     """
 
     at: datetime
@@ -145,7 +145,7 @@ class Hanging:
 class Round:
     """The lines of one place for one shift, as an operator walks them.
 
-    ``expected`` is the range in which the press count should lie now (from the last count and the press's fastest rate).
+    ``expected`` is the range in which the press count should lie now, from the last count and the fastest rate.
     ``lines`` are those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.
     """
 

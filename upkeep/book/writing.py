@@ -151,7 +151,7 @@ class Writer:
         old = self.known.items.get(entry.key) if entry.what == "item" else None
         if old is not None and old.scrapped and f'"scrapped":"{old.scrapped}"' not in entry.content.replace(" ", ""):
             raise Refused(
-                f"{old.id} was scrapped on {old.scrapped}; an id is never used again. Give the new item an id of its own."
+                f"{old.id} was scrapped on {old.scrapped}; an id is never used again. Give the new item its own."
             )
 
     # Everything else, one after another
@@ -240,7 +240,7 @@ class Writer:
             return
         taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
         if taken is not None and (replaced is None or taken[3] != replaced.id):
-            name = self.known.names.get(taken[4], taken[4])
+            name = self.known.names.get(taken[4]) or str(taken[4])
             when = self.known.zone.show(from_utc_text(taken[2]))
             raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
         if replaced is None:
@@ -329,7 +329,8 @@ class Writer:
             old = self._lines.get(str(row[0]))
             rows.append(row)
             if old is not None:
-                before, after = _state(old["standing"], *(old[key] for key in _EDGES), now), _state(*row[10:15], now)
+                before = _state(old["standing"], [old[key] for key in _EDGES], now)
+                after = _state(row[10], row[11:15], now)
                 if before is not after:
                     changes.append(StateChange(str(row[0]), before, after, str(row[21])))
         self._lines.put(rows)
@@ -342,11 +343,10 @@ _AFTER_SHIFT = timedelta(hours=1)
 """How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
 
 
-def _state(standing: str, opens: str, due: str, overdue: str, stop: str, now: str) -> State:
+def _state(standing: str, edges: Sequence[str], now: str) -> State:
     if standing != "active":
         return State(standing)
-    edges = (moment(opens) or NEVER, moment(due) or NEVER, moment(overdue) or NEVER, moment(stop) or NEVER)
-    return state_at(from_utc_text(now), *edges)
+    return state_at(from_utc_text(now), *(moment(edge) or NEVER for edge in edges))
 
 
 def _run_of(entry: Entry) -> str:

@@ -1,1 +1,1 @@
-"""From counter readings to strokes: running totals of a press, what sat where and when, and the strokes of each item."""
+"""From counter readings to strokes: totals of a press, what sat where and when, the strokes of each item."""

@@ -1,4 +1,4 @@
-"""Fittings: what sat in what, from when to when.  An item is in one place at a time; a slot holds one item of a kind."""
+"""Fittings: what sat in what, from when to when.  An item is in one place; a slot holds one item of a kind."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def fittings_from(moves: Iterable[Move]) -> list[Fitting]:
 
 def _still_in(current: Fitting, move: Move) -> str:
     return (
-        f"{move.item} still sits in {current.inside} (entry #{current.started_by}) and cannot go into {move.inside} too. "
+        f"{move.item} still sits in {current.inside} (entry #{current.started_by}); it cannot go into {move.inside}. "
         "Take it out there first, or use --swap to end that fitting at the same moment."
     )
 

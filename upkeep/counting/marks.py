@@ -24,9 +24,10 @@ class Band(NamedTuple):
 
     @property
     def estimated(self) -> bool:
+        """Whether the number had to be guessed."""
         return self.low != self.high
 
-    def __add__(self, other: object) -> Band:  # type: ignore[override]
+    def __add__(self, other: object) -> Band:
         if not isinstance(other, Band):
             return NotImplemented
         return Band(self.low + other.low, self.best + other.best, self.high + other.high)
@@ -64,6 +65,7 @@ class Mark:
 
     @property
     def at(self) -> datetime:
+        """When the counter was read."""
         return self.reading.at
 
 

@@ -80,10 +80,9 @@ class EntryStore:
             because = quoted(entry.because) if entry.because else ""
             before = link(before, number, at, recorded_at, entry.by, words, entry.corrects, because, shift_day)
             kind = words[: words.index(" ")]
-            rows.append(
-                (number, at, recorded_at, kind, place.item, place.task, words, entry.by, shift_day)
-                + (entry.corrects if place.about is None else place.about, entry.corrects, entry.because, before)
-            )
+            about = entry.corrects if place.about is None else place.about
+            head = (number, at, recorded_at, kind, place.item, place.task, words, entry.by, shift_day)
+            rows.append((*head, about, entry.corrects, entry.because, before))
         self._file.database.conn.executemany(_INSERT, rows)
         return [row[0] for row in rows]
 
@@ -126,6 +125,15 @@ class EntryStore:
             "WHERE (:item IS NULL OR item = :item) AND (:task IS NULL OR task = :task) "
             + ("ORDER BY at DESC, entries.id DESC LIMIT :limit"),
             {"item": item, "task": task, "limit": limit},
+        )
+        return [(recorded_from(row), row[-1]) for row in rows]
+
+    def last_written(self, limit: int) -> list[tuple[Recorded, int | None]]:
+        """The entries with the highest numbers, newest first, with the entry that took their effect, if any."""
+        rows = self._file.rows(
+            f"SELECT {_COLUMNS.replace('id,', 'entries.id,', 1)}, w.through FROM entries "
+            "LEFT JOIN without_effect w ON w.entry = entries.id ORDER BY entries.id DESC LIMIT ?",
+            (limit,),
         )
         return [(recorded_from(row), row[-1]) for row in rows]
 

@@ -122,6 +122,10 @@ class Projections:
             "SELECT * FROM fittings WHERE item = ? ORDER BY start DESC, started_by DESC LIMIT 1", (item,)
         )
 
+    def hanging(self) -> list[Row]:
+        """What sits in what now: (item, inside)."""
+        return self._file.rows("SELECT item, inside FROM fittings WHERE until IS NULL ORDER BY item")
+
     # Stays: item, start, press, until, start_low/best/high, end_low/best/high, before_low/best/high
 
     def replace_stays(self, item: str, from_end: str, rows: Sequence[Row]) -> None:

@@ -64,6 +64,10 @@ class Zone:
         text = f"{local:%Y-%m-%d %H:%M:%S}" if local.second else f"{local:%Y-%m-%d %H:%M}"
         return text + self._offset_text(local) if self._is_ambiguous(local) else text
 
+    def minute(self, instant: datetime) -> str:
+        """The instant to the minute, for people to read; not meant to be read back."""
+        return f"{self.local(instant):%Y-%m-%d %H:%M}"
+
     def read(self, text: str) -> datetime:
         """The instant a person wrote; raises :class:`Unreadable` with what is wrong and an example."""
         found = _WALL.match(text.strip())

@@ -1,0 +1,113 @@
+"""Counts and fittings: what a counter showed, and what sits where since then."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from upkeep.book import Book
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.entries.kinds import Count, Entry, Fit, Unfit
+from upkeep.plant.model import FITS_IN, Kind
+
+_count_option = click.option("--count", "figure", type=int, help="What the press counter shows at that moment.")
+_no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it: the split stays an estimate.")
+
+
+@click.command()
+@click.argument("press")
+@click.argument("value", type=int)
+@click.option("--rolled-over", is_flag=True, help="The counter passed its last figure since the reading before.")
+@happened_option
+@by_option
+@book_option
+def count(press: str, value: int, rolled_over: bool, at_text: str | None, by: str, book_path: Path) -> None:
+    """Write down that the counter of PRESS shows VALUE.
+
+    Example: strokebook count P-07 1204300 --by ana
+    """
+    write(book_path, at_text, lambda book, at: [Count(at=at, by=by, press=press, value=value, rolled_over=rolled_over)])
+
+
+@click.command()
+@click.argument("item")
+@click.argument("inside")
+@_count_option
+@_no_count_option
+@click.option("--swap", is_flag=True, help="End whatever is in the way at the same moment.")
+@happened_option
+@by_option
+@because_option
+@book_option
+def fit(
+    item: str, inside: str, figure: int | None, no_count: bool, swap: bool, at_text: str | None, by: str, because: str,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """Put ITEM into INSIDE: a module on a press, a die set in a module, a part in a die set.
+
+    Example: strokebook fit DS-031 M-12 --count 1206950 --by ben
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        hanging = dict(book.hanging(at))
+        where = _press(book, hanging, inside)
+        _ask_count(item, where, figure, no_count)
+        ended = _in_the_way(book, hanging, item, inside) if swap else []
+        moves: list[Entry] = []
+        for one in ended:
+            press = _press(book, hanging, one)
+            moves.append(Unfit(at=at, by=by, item=one, count=figure if press == where else None, because=because))
+        moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
+        return moves
+
+    write(book_path, at_text, entries)
+
+
+@click.command()
+@click.argument("item")
+@_count_option
+@_no_count_option
+@click.option("--to", help="The place it goes to, if not its home.")
+@happened_option
+@by_option
+@because_option
+@book_option
+def unfit(
+    item: str, figure: int | None, no_count: bool, to: str | None, at_text: str | None, by: str, because: str,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """Take ITEM out of what it sits in.
+
+    Example: strokebook unfit M-12 --count 1206950 --to R-03 --by ben
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        where = _press(book, dict(book.hanging(at)), item)
+        _ask_count(item, where, figure, no_count)
+        return [Unfit(at=at, by=by, item=item, count=figure if where else None, to=to, because=because)]
+
+    write(book_path, at_text, entries)
+
+
+def _press(book: Book, hanging: dict[str, str], item: str) -> str | None:
+    key: str | None = item
+    while key is not None and book.known.item(key).kind is not Kind.PRESS:
+        key = hanging.get(key)
+    return key
+
+
+def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool) -> None:
+    if press is not None and figure is None and not no_count:
+        raise click.UsageError(
+            f"{item} moves on {press}: read its counter and give --count, or --no-count if nobody did."
+        )
+    if press is None and figure is not None:
+        raise click.UsageError(f"{item} moves on no press; leave --count away.")
+
+
+def _in_the_way(book: Book, hanging: dict[str, str], item: str, inside: str) -> list[str]:
+    kind = book.known.item(item).kind
+    same = [one for one, where in hanging.items() if where == inside and book.known.item(one).kind is kind]
+    return [*([item] if item in hanging else []), *(one for one in same if one != item and kind in FITS_IN)]

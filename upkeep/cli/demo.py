@@ -1,0 +1,54 @@
+"""The demo plant."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from upkeep.book import BoardQuery, Book
+from upkeep.cli.options import now
+from upkeep.due.states import CALLING
+from upkeep.papers.board_text import board_text
+from upkeep.units.quantities import grouped
+
+DEMO_BOOK = Path("demo-plant.db")
+
+
+@click.command()
+@click.option("--days", type=click.IntRange(1, 4000), default=90, show_default=True, help="Days of history.")
+@click.option("--seed", type=int, default=7, show_default=True, help="The same seed gives the same book.")
+@click.option(
+    "--book",
+    "book_path",
+    type=click.Path(path_type=Path, dir_okay=False),
+    default=DEMO_BOOK,
+    show_default=True,
+    help="Where the demo's book goes.",
+)
+@click.option("--fresh", is_flag=True, help="Make it anew even if it is there.")
+def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
+    """Build the demo plant's book - an invented crimp shop - and open the screens on it.
+
+    Where standard output is no terminal, print the board instead.
+    """
+    if fresh:
+        for suffix in ("", "-wal", "-shm"):
+            Path(f"{book_path}{suffix}").unlink(missing_ok=True)
+    if book_path.exists():
+        click.echo(f"{book_path} is there from before; --fresh makes a new one.", err=True)
+    else:
+        from demo_plant.build import build
+
+        click.echo(f"Building {days} days of an invented plant into {book_path} ...", err=True)
+        written = build(book_path, days=days, end=now(), seed=seed)
+        click.echo(f"{grouped(written)} entries.", err=True)
+    if sys.stdout.isatty():
+        from upkeep.cli.screens import open_screens
+
+        open_screens(book_path)
+        return
+    with Book.open(book_path) as book:
+        click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING)))), nl=False)
+    click.echo(f"\nOpen the screens in a terminal: strokebook screens --book {book_path}")

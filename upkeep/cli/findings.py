@@ -1,0 +1,69 @@
+"""What is found and what follows: faults, holds, storage."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.entries.kinds import Fault, Hold, Pause, Release, Resume
+
+
+@click.command()
+@click.argument("item")
+@click.argument("symptom")
+@click.option("--stopped", is_flag=True, help="It was taken out of production: held until released.")
+@happened_option
+@by_option
+@book_option
+def fault(item: str, symptom: str, stopped: bool, at_text: str | None, by: str, book_path: Path) -> None:
+    """Report SYMPTOM on ITEM.
+
+    Example: strokebook fault P-07 "terminal not fed" --stopped --by ana
+    """
+    write(book_path, at_text, lambda book, at: [Fault(at=at, by=by, item=item, symptom=symptom, stopped=stopped)])
+
+
+@click.command()
+@click.argument("item")
+@happened_option
+@by_option
+@because_option
+@book_option
+def hold(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Hold ITEM: it must not run until somebody releases it."""
+    write(book_path, at_text, lambda book, at: [Hold(at=at, by=by, item=item, because=because)])
+
+
+@click.command()
+@click.argument("item")
+@happened_option
+@by_option
+@because_option
+@book_option
+def release(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Release held ITEM; the lead and quality may."""
+    write(book_path, at_text, lambda book, at: [Release(at=at, by=by, item=item, because=because)])
+
+
+@click.command()
+@click.argument("item")
+@happened_option
+@by_option
+@because_option
+@book_option
+def pause(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Put ITEM into storage or out of use; its lines pause."""
+    write(book_path, at_text, lambda book, at: [Pause(at=at, by=by, item=item, because=because)])
+
+
+@click.command()
+@click.argument("item")
+@happened_option
+@by_option
+@because_option
+@book_option
+def resume(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Bring ITEM back from storage; its lines go on."""
+    write(book_path, at_text, lambda book, at: [Resume(at=at, by=by, item=item, because=because)])

@@ -1,0 +1,139 @@
+"""Looking into the book: the board, one line, one item, the history, a round."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from upkeep.book import BoardLine, BoardQuery
+from upkeep.cli.options import book_option, json_option, moment_of, opened, say_json, seen_option
+from upkeep.due.states import CALLING, State
+from upkeep.papers import board_text
+
+
+@click.command()
+@click.option("--all", "every", is_flag=True, help="Also what is not due yet, paused or not required.")
+@click.option("--state", "states", multiple=True, type=click.Choice([s.value for s in State]), help="Only this state.")
+@click.option("--place", help="Only what hangs or stands there: a press, a rack.")
+@click.option("--area", help="Only this area.")
+@click.option("--item", help="Only this item.")
+@click.option("--role", help="Only what this role signs.")
+@click.option("--search", default="", help="Only lines with these words.")
+@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many lines.")
+@seen_option
+@json_option
+@book_option
+def board(
+    every: bool, states: tuple[str, ...], place: str | None, area: str | None, item: str | None, role: str | None,
+    search: str, limit: int, at_text: str | None, as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """What is due and overdue, most urgent first.
+
+    Shows lines that call somebody now; --all shows the rest too.
+    """
+    wanted = frozenset(map(State, states)) or (frozenset() if every else frozenset(CALLING))
+    query = BoardQuery(states=wanted, place=place, area=area, item=item, role=role, search=search)
+    with opened(book_path) as book:
+        view = book.board(moment_of(at_text, book.zone), query, limit=limit)
+        if as_json:
+            say_json([line_json(line) for line in view.rows])
+        else:
+            click.echo(board_text.board_text(view), nl=False)
+
+
+def line_json(line: BoardLine) -> dict[str, Any]:
+    """One line as scripts see it; the names are kept stable."""
+    return {
+        "line": line.line,
+        "item": line.item,
+        "task": line.task,
+        "title": line.title,
+        "place": line.place,
+        "area": line.area,
+        "state": line.state.value,
+        "opens_at": line.opens_at,
+        "due_at": line.due_at,
+        "overdue_at": line.overdue_at,
+        "stop_at": line.stop_at,
+        "due_strokes": line.due_strokes,
+        "strokes": line.strokes,
+        "strokes_high": line.strokes_high,
+        "remaining": line.remaining,
+        "estimated": line.estimated,
+        "missed": line.missed,
+        "occurrence": line.occurrence,
+        "last_done_at": line.last_done_at,
+        "last_done_by": line.last_done_by,
+        "unverified": line.unverified,
+        "source": line.source,
+        "why": line.why,
+    }
+
+
+@click.command()
+@click.argument("line")
+@seen_option
+@json_option
+@book_option
+def why(line: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
+    """Why LINE (item/task, as on the board) is due when it is.
+
+    Example: strokebook why DS-031/inspect-die
+    """
+    with opened(book_path) as book:
+        at = moment_of(at_text, book.zone)
+        found = book.line(line, at)
+        if as_json:
+            say_json(line_json(found))
+        else:
+            click.echo(board_text.why_text(found, book.zone), nl=False)
+
+
+@click.command()
+@click.argument("item")
+@seen_option
+@json_option
+@book_option
+def life(item: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
+    """The strokes of ITEM: since new, since its last graded inspection, and how sure that is."""
+    with opened(book_path) as book:
+        view = book.life(item, moment_of(at_text, book.zone))
+        if as_json:
+            say_json(view)
+        else:
+            click.echo(board_text.life_text(view, book.zone), nl=False)
+
+
+@click.command()
+@click.argument("item", required=False)
+@click.option("--limit", type=click.IntRange(1), default=30, show_default=True, help="How many entries.")
+@json_option
+@book_option
+def history(item: str | None, limit: int, as_json: bool, book_path: Path) -> None:
+    """The newest entries, of the plant or of ITEM; corrected and struck ones stay visible."""
+    with opened(book_path) as book:
+        lines = book.history(item, limit)
+        if as_json:
+            say_json(list(lines))
+        else:
+            click.echo(board_text.history_text(lines), nl=False)
+
+
+@click.command(name="round")
+@click.argument("place")
+@seen_option
+@json_option
+@book_option
+def round_(place: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
+    """What PLACE (a press, a rack) asks of its operator this shift."""
+    with opened(book_path) as book:
+        view = book.round(place, moment_of(at_text, book.zone))
+        if as_json:
+            say_json(view)
+        else:
+            click.echo(board_text.round_text(view, book.zone), nl=False)
+
+
+globals()["round"] = round_

@@ -1,0 +1,67 @@
+"""Mending what was written: corrections, strikes, and lines typed elsewhere."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TextIO
+
+import click
+
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
+from upkeep.entries.kinds import Strike
+from upkeep.entries.text import entry_of, read_line
+from upkeep.errors import Unreadable
+
+
+@click.command()
+@click.argument("entry", type=int)
+@click.argument("words", nargs=-1, required=True)
+@happened_option
+@by_option
+@because_option
+@book_option
+def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Put WORDS in the place of entry number ENTRY, for a reason; both stay visible.
+
+    WORDS are those of the entry's line of text, without moment and name; the moment stays the old one unless --at says
+    another.
+
+    Example: strokebook correct 812 count P-07 1209410 --because "figures swapped" --by ana
+    """
+    with opened(book_path) as book:
+        old = book.entry(entry)
+        at = old.at if at_text is None else book.zone.read(at_text)
+        new = entry_of(" ".join(words), at=at, by=by, recorded_at=now(), corrects=entry, because=because)
+        say_written(book, book.write([new], recorded_at=now()))
+
+
+@click.command()
+@click.argument("entry", type=int)
+@by_option
+@because_option
+@book_option
+def strike(entry: int, by: str, because: str, book_path: Path) -> None:
+    """Strike entry number ENTRY, which never was true; it stays visible and no longer counts."""
+    write(book_path, None, lambda book, at: [Strike(at=at, by=by, entry=entry, because=because)])
+
+
+@click.command()
+@click.argument("lines", type=click.File(encoding="utf-8", errors="replace"))
+@book_option
+def enter(lines: TextIO, book_path: Path) -> None:
+    """Write the entries in the file LINES (- for standard input), one line each; all or none.
+
+    A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
+    """
+    with opened(book_path) as book:
+        entries, wrong = [], []
+        for number, line in enumerate(lines, 1):
+            if not line.strip() or line.startswith("#"):
+                continue
+            try:
+                entries.append(read_line(line, book.zone))
+            except Unreadable as error:
+                wrong.append(f"line {number}: {error}")
+        if wrong:
+            raise Unreadable("\n".join([*wrong, "Nothing was written; mend these lines and enter the file again."]))
+        say_written(book, book.write(entries, recorded_at=now()))

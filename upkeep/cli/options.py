@@ -1,0 +1,95 @@
+"""What the commands share: which book, which moment, who writes, and how an answer is said."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import asdict
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from upkeep.book import Book, Written
+from upkeep.entries.kinds import Entry
+from upkeep.units.instants import Zone
+
+DEFAULT_BOOK = "strokebook.db"
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+book_option = click.option(
+    "--book",
+    "book_path",
+    type=click.Path(path_type=Path, dir_okay=False),
+    envvar="STROKEBOOK_BOOK",
+    default=DEFAULT_BOOK,
+    help="The book's file (or STROKEBOOK_BOOK).",
+)
+by_option = click.option("--by", envvar="STROKEBOOK_BY", required=True, help="Who writes: a person's id.")
+happened_option = click.option("--at", "at_text", help="When it happened, if not now: '2026-03-02 06:00'.")
+seen_option = click.option("--at", "at_text", help="As the book stood at that moment: '2026-03-02 06:00'.")
+json_option = click.option("--json", "as_json", is_flag=True, help="As JSON, for scripts.")
+because_option = click.option("--because", default="", help="The reason, in your words.")
+
+
+def now() -> datetime:
+    """This moment, in whole seconds of UTC."""
+    return datetime.now(UTC).replace(microsecond=0)
+
+
+def moment_of(text: str | None, zone: Zone) -> datetime:
+    """The moment a person named, or this one."""
+    return now() if text is None else zone.read(text)
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[Book]:
+    """The book at a path, closed afterwards."""
+    with Book.open(path) as book:
+        yield book
+
+
+def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> None:
+    """Writes what ``make`` gives for the moment it happened, and says what that moved."""
+    with opened(path) as book:
+        written = book.write(make(book, moment_of(at_text, book.zone)), recorded_at=now())
+        say_written(book, written)
+
+
+def say_written(book: Book, written: Written) -> None:
+    """Tells the numbers of new entries and the lines whose state they changed."""
+    numbers = written.entries
+    if not numbers:
+        click.echo("Nothing to write: the book says so already.")
+        return
+    told = f"#{numbers[0]}" if len(numbers) == 1 else f"#{numbers[0]} to #{numbers[-1]}"
+    click.echo(f"Written as {told}.")
+    for note in written.notes:
+        click.echo(f"Mind: {note}")
+    for change in written.changes[:LISTED]:
+        click.echo(f"  {change.line}: {change.before} -> {change.after}. {change.why}")
+    if len(written.changes) > LISTED:
+        click.echo(f"  and {len(written.changes) - LISTED} more lines; see 'strokebook board'.")
+
+
+LISTED = 12
+"""Changed lines told after a write; the board has them all."""
+
+
+def say_json(value: object) -> None:
+    """Prints a view as JSON: moments in UTC, days as dates, states as their words."""
+    click.echo(json.dumps(value, default=plain, ensure_ascii=False, indent=1))
+
+
+def plain(value: object) -> object:
+    """A view's value as JSON knows it."""
+    if isinstance(value, datetime):
+        return value.strftime("%Y-%m-%dT%H:%M:%SZ")
+    if isinstance(value, date | Path):
+        return str(value)
+    if hasattr(value, "__dataclass_fields__"):
+        return asdict(value)  # type: ignore[call-overload]
+    raise TypeError(type(value).__name__)

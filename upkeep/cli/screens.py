@@ -1,0 +1,27 @@
+"""Opening the screens."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import book_option, opened
+
+
+@click.command()
+@click.option("--place", help="Open the round of this press or place.")
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who is at the screen; asked when needed otherwise.")
+@book_option
+def screens(place: str | None, by: str | None, book_path: Path) -> None:
+    """Open the screens: what is due (lead), the round of one place (operator), the sign-off."""
+    with opened(book_path):
+        pass
+    open_screens(book_path, place, by)
+
+
+def open_screens(book_path: Path, place: str | None = None, by: str | None = None) -> None:
+    """Runs the screens on a book until they are left."""
+    from tui.app import run
+
+    run(book_path, place=place, by=by)

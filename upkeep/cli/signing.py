@@ -1,0 +1,144 @@
+"""Sign-offs: a line done, an inspection graded, a second signature, an undo."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from upkeep.book import Book
+from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
+from upkeep.entries.kinds import EXTRA, Entry, Sign, Strike, Verify
+from upkeep.errors import NotFound, Refused
+from upkeep.plant.model import Task
+
+_point_option = click.option(
+    "--point",
+    "points",
+    multiple=True,
+    help="A measured point: slug-height=1.203,1.204,1.203 (unit as the task states).",
+)
+_gauge_option = click.option("--gauge", help="The gauge that measured.")
+_remark_option = click.option("--remark", default="", help="A remark, in your words.")
+
+
+@click.command()
+@click.argument("line")
+@_point_option
+@_gauge_option
+@click.option("--grade", type=int, help="The finding of a graded inspection, 0 (as new) to 4 (out).")
+@_remark_option
+@click.option("--for", "occurrence", help="The planned occurrence it answers, if not the open one.")
+@click.option("--extra", is_flag=True, help="Work done besides; moves no due date.")
+@happened_option
+@by_option
+@book_option
+def sign(
+    line: str, points: tuple[str, ...], gauge: str | None, grade: int | None, remark: str, occurrence: str | None,
+    extra: bool, at_text: str | None, by: str, book_path: Path,
+) -> None:  # fmt: skip
+    """Sign LINE (item/task, as on the board) as done by you.
+
+    Example: strokebook sign M-12/clean-module --by ana
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        item, _, task = line.partition("/")
+        answered = EXTRA if extra else occurrence or _open_occurrence(book, line, at)
+        return [
+            Sign(at=at, by=by, task=task, item=item, occurrence=answered, points=_points(points), gauge=gauge,
+                 grade=grade, remark=remark)
+        ]  # fmt: skip
+
+    write(book_path, at_text, entries)
+
+
+@click.command()
+@click.argument("item")
+@click.option(
+    "--grade", type=click.IntRange(0, 4), required=True, help="0 as new, 1 slight, 2 visible, 3 at limit, 4 out."
+)
+@_point_option
+@_gauge_option
+@click.option("--task", "task_id", help="Which inspection, if the item has several.")
+@_remark_option
+@click.option("--extra", is_flag=True, help="An inspection besides the planned ones.")
+@happened_option
+@by_option
+@book_option
+def inspect(
+    item: str, grade: int, points: tuple[str, ...], gauge: str | None, task_id: str | None, remark: str, extra: bool,
+    at_text: str | None, by: str, book_path: Path,
+) -> None:  # fmt: skip
+    """Sign the graded inspection of ITEM with its measured points.
+
+    Grade 2 and 3 halve the interval to the next one; grade 4 holds the item until it is released.
+
+    Example: strokebook inspect DS-031 --grade 1 --gauge G-03 --point slug-height=1.203,1.204,1.203 --by tom
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        task = _inspection(book, item, task_id)
+        answered = EXTRA if extra else _open_occurrence(book, f"{item}/{task.id}", at)
+        return [
+            Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, points=_points(points), gauge=gauge,
+                 grade=grade, remark=remark)
+        ]  # fmt: skip
+
+    write(book_path, at_text, entries)
+
+
+def _inspection(book: Book, item: str, task_id: str | None) -> Task:
+    if task_id is not None:
+        return book.known.task(task_id)
+    graded = [task for task in book.known.tasks_on(book.known.item(item)) if task.graded]
+    if not graded:
+        raise Refused(f"{item} has no graded inspection among its tasks.")
+    if len(graded) > 1:
+        raise Refused(f"{item} has several: name one by --task {' or '.join(task.id for task in graded)}.")
+    return graded[0]
+
+
+def _open_occurrence(book: Book, line: str, at: datetime) -> str:
+    last = book.last_moment()
+    return book.line(line, max(at, last) if last else at).occurrence
+
+
+def _points(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    found = []
+    for text in texts:
+        point, equals, values = text.partition("=")
+        try:
+            found.append((point, tuple(float(value) for value in values.split(","))))
+        except ValueError:
+            equals = ""
+        if not equals:
+            raise click.UsageError(f"{text!r}: write a point as slug-height=1.203,1.204 with decimal points.")
+    return tuple(found)
+
+
+@click.command()
+@click.argument("entry", type=int)
+@happened_option
+@by_option
+@book_option
+def verify(entry: int, at_text: str | None, by: str, book_path: Path) -> None:
+    """Give the second signature on sign-off number ENTRY: verified by you, not by whoever did it."""
+    write(book_path, at_text, lambda book, at: [Verify(at=at, by=by, entry=entry)])
+
+
+@click.command()
+@by_option
+@book_option
+def undo(by: str, book_path: Path) -> None:
+    """Take back your own last entry, within a minute of writing it; both stay visible."""
+    with opened(book_path) as book:
+        own = [line for line in book.newest_written(20) if line.by == by and not (line.struck_by or line.corrected_by)]
+        last = next((line for line in own if line.kind != "strike"), None)
+        if last is None:
+            raise NotFound("entry to undo by", by, [], "Strike an older one by its number, with a reason.")
+        moment = now()
+        written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], recorded_at=moment)
+        click.echo(f"Taken back: {last.text}")
+        say_written(book, written)

@@ -1,0 +1,44 @@
+"""The printed week."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import book_option, json_option, moment_of, opened, say_json, seen_option
+
+
+@click.command()
+@click.option("--week", "name", help="An ISO week, 2026-W53; this one if left out.")
+@click.option("--area", help="Only this area.")
+@click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write a PDF to this file.")
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
+@click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who prints it.")
+@seen_option
+@json_option
+@book_option
+def week(
+    name: str | None, area: str | None, target: Path | None, paper: str, by: str, at_text: str | None, as_json: bool,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """The weekly due list: 80-column text, or a PDF to print and write on.
+
+    Example: strokebook week --pdf week.pdf --paper Letter
+    """
+    with opened(book_path) as book:
+        view = book.week(moment_of(at_text, book.zone), week=name, area=area, by=by)
+    if as_json:
+        say_json(view)
+    elif target is not None:
+        from upkeep.papers.week_pdf import week_pdf
+
+        try:
+            target.write_bytes(week_pdf(view, paper))
+        except OSError as error:
+            raise click.ClickException(f"{target} cannot be written: {error.strerror}.") from error
+        click.echo(f"{target}: week {view.week}, {len(view.rows)} rows.")
+    else:
+        from upkeep.papers.week_text import week_text
+
+        click.echo(week_text(view), nl=False)

@@ -1,0 +1,136 @@
+"""What the command line prints: the board, a line's reason, a life, a history, a round - 80 columns, no colour."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+
+from upkeep.book.views import Board, BoardLine, HistoryLine, LifeNumbers, Round
+from upkeep.due.states import CALLING, State
+from upkeep.units.instants import Zone
+from upkeep.units.quantities import grouped, span_text, strokes
+
+WIDTH = 80
+
+
+def printable(text: str) -> str:
+    """Text from people as plain characters: nothing in it is understood as a command by a terminal."""
+    return "".join(char if char.isprintable() else "?" for char in text)
+
+
+def board_text(board: Board) -> str:
+    """The board as a page: header, then two lines of text for each line of the board."""
+    zone = Zone(board.zone)
+    counts = ", ".join(f"{board.by_state[state]} {state}" for state in State if board.by_state[state])
+    lines = [
+        printable(f"{board.plant} - {zone.minute(board.at)}"),
+        f"Counts as of {zone.minute(board.counts_as_of)} ({board.oldest_count_press}, the oldest)"
+        if board.counts_as_of
+        else "No press has been read yet.",
+        counts or "No lines.",
+        "",
+    ]
+    for row in board.rows:
+        lines += _board_rows(row, board.at, zone)
+    if not board.rows:
+        lines.append("Nothing is due.")
+    hidden = board.total - board.offset - len(board.rows)
+    if hidden > 0:
+        lines.append(f"... and {grouped(hidden)} more lines (--limit).")
+    return "\n".join(lines) + "\n"
+
+
+def _board_rows(row: BoardLine, at: datetime, zone: Zone) -> Iterator[str]:
+    late = f", {span_text((at - row.overdue_at).total_seconds())} late" if _is_late(row, at) and row.overdue_at else ""
+    missed = f", {row.missed} more missed" if row.missed else ""
+    yield f"{row.state.upper():<9}{row.place:<8}{row.line}"
+    yield from _wrapped(f"{row.title}: {due_text(row, zone)}{late}{missed}", 9)
+
+
+def _is_late(row: BoardLine, at: datetime) -> bool:
+    return row.overdue_at is not None and row.overdue_at <= at and row.state in CALLING
+
+
+def due_text(row: BoardLine, zone: Zone) -> str:
+    """When a line is due, in a few words with their units."""
+    parts = []
+    if row.state is State.HELD:
+        parts.append("held, must not run")
+    if row.each_shift and row.due_at is not None:
+        parts.append(f"shift of {zone.minute(row.due_at)}")
+    elif row.due_day is not None:
+        parts.append(f"due {row.due_day:%a %Y-%m-%d}")
+    if row.due_strokes is not None and row.strokes is not None:
+        estimate = " (estimated)" if row.estimated else ""
+        parts.append(f"{grouped(row.strokes)} of {strokes(row.due_strokes)}{estimate}")
+    return "; ".join(parts) or "on request"
+
+
+def why_text(row: BoardLine, zone: Zone) -> str:
+    """The reason of one line, with its edges."""
+    lines = [f"{row.line}: {row.state.upper()}", *_wrapped(row.title, 2), "", *_wrapped(row.why, 2), ""]
+    for name, edge in (
+        ("opens", row.opens_at),
+        ("due", row.due_at),
+        ("overdue", row.overdue_at),
+        ("stop", row.stop_at),
+    ):
+        lines.append(f"  {name:<8}{zone.minute(edge) if edge else 'not in sight'}")
+    lines.append(f"  answers {row.occurrence}")
+    return "\n".join(lines) + "\n"
+
+
+def life_text(life: LifeNumbers, zone: Zone) -> str:
+    """The strokes of an item."""
+    lines = [f"{life.item}", f"  since new (in this book)   {_band(life.since_new)}"]
+    if life.since_inspection is not None and life.inspected_at is not None:
+        lines.append(f"  since last inspection      {_band(life.since_inspection)} ({zone.minute(life.inspected_at)})")
+    if life.unattributed is not None:
+        lines.append(f"  with no module on it       {strokes(life.unattributed)}")
+    counted = zone.minute(life.counted_until) if life.counted_until else "hangs on no press now"
+    lines.append(f"  counted until              {counted}")
+    return "\n".join(lines) + "\n"
+
+
+def _band(band: tuple[int, int, int]) -> str:
+    low, best, high = band
+    if low == high:
+        return strokes(best)
+    return f"{strokes(best)}, estimated: between {grouped(low)} and {grouped(high)}"
+
+
+def history_text(lines: Iterable[HistoryLine]) -> str:
+    """Entries, newest first, each with its number and what became of it."""
+    told = []
+    for line in lines:
+        note = ""
+        if line.struck_by is not None:
+            note = f"  [struck by #{line.struck_by}]"
+        elif line.corrected_by is not None:
+            note = f"  [corrected by #{line.corrected_by}]"
+        told += _wrapped(f"#{line.entry} {line.text}{note}", 0, 4)
+    return "\n".join(told or ["Nothing is written yet."]) + "\n"
+
+
+def round_text(view: Round, zone: Zone) -> str:
+    """What one place asks for this shift."""
+    lines = [f"{view.place} - {zone.minute(view.at)} - " + (f"shift {view.shift}" if view.shift else "no shift now")]
+    if view.last_count is not None and view.last_count_at is not None and view.expected is not None:
+        low, high = view.expected
+        lines.append(f"Last count {grouped(view.last_count)} at {zone.minute(view.last_count_at)}; "
+                     f"now between {grouped(low)} and {grouped(high)} strokes")  # fmt: skip
+    for one in view.hanging:
+        hold = f"  HELD: {one.hold}" if one.hold else ""
+        lines += _wrapped(f"{one.item} {one.kind}{hold}", 2 + 2 * one.depth)
+    lines.append("")
+    for row in view.lines:
+        lines += _board_rows(row, view.at, zone)
+    if not view.lines:
+        lines.append("Nothing to sign here now.")
+    return "\n".join(lines) + "\n"
+
+
+def _wrapped(text: str, indent: int, hanging: int | None = None) -> list[str]:
+    following = " " * (indent if hanging is None else hanging)
+    return textwrap.wrap(printable(text), WIDTH, initial_indent=" " * indent, subsequent_indent=following) or [""]
