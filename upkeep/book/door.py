@@ -26,6 +26,7 @@ from upkeep.book.views import (
 from upkeep.book.writing import Writer
 from upkeep.entries.kinds import Define, Entry
 from upkeep.entries.text import line_of
+from upkeep.errors import NotFound
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.store.backup import copy_to
