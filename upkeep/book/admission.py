@@ -1,0 +1,196 @@
+"""Admission: whether one entry may go into this book as it stands - the checks that need more than the entry itself."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from upkeep.book import checks
+from upkeep.book.judging import Judge, line_name
+from upkeep.book.known import Known
+from upkeep.book.projecting import Projector
+from upkeep.entries.kinds import (
+    EXTRA,
+    Count,
+    Define,
+    Entry,
+    Fault,
+    Fit,
+    Hold,
+    Pause,
+    Recorded,
+    Release,
+    Resume,
+    Sign,
+    Strike,
+    Unfit,
+    Verify,
+)
+from upkeep.errors import AlreadySigned, NotFound, Refused
+from upkeep.plant.model import Item, Task
+from upkeep.store.entries import EntryStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import NEVER, from_utc_text
+
+_AFTER_SHIFT = timedelta(hours=1)
+"""How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
+
+
+class Admission:
+    """Judges one entry against the book, inside the running transaction.  ``notes`` are told to the writer."""
+
+    def __init__(self, entries: EntryStore, rows: Projections, known: Known, projector: Projector) -> None:
+        self._entries, self._rows, self._projector = entries, rows, projector
+        self.known = known
+        self.notes: list[str] = []
+
+    def admitted(self, entry: Entry) -> tuple[Entry, Recorded | None]:
+        """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
+        checks.check_signer(self.known, entry.by, entry.at)
+        replaced = self._replaced(entry)
+        match entry:
+            case Count():
+                self.known.press(entry.press)
+            case Fit() | Unfit():
+                entry = self._with_press(entry)
+            case Sign():
+                self._check_sign(entry, replaced)
+            case Verify():
+                self._check_verify(entry)
+            case Strike():
+                self._check_strike(entry)
+            case Hold() | Release() | Pause() | Resume():
+                self._check_standing(entry)
+            case Fault():
+                self.known.item(entry.item)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry, replaced
+
+    def _replaced(self, entry: Entry) -> Recorded | None:
+        if entry.corrects is None:
+            return None
+        old = self._in_effect(entry.corrects)
+        if type(old.entry) is not type(entry) or isinstance(entry, Verify | Strike | Define):
+            raise Refused(f"Entry #{old.id} is of another kind; correct it by one of the same kind, or strike it.")
+        if not entry.because:
+            raise Refused(f"Say why #{old.id} is corrected; both values and the reason stay in the book.")
+        return old
+
+    def _in_effect(self, number: int) -> Recorded:
+        old = self._entries.one(number)
+        if old is None:
+            raise NotFound("entry", f"#{number}")
+        through = self._rows.effect_lost_through(number)
+        if through is not None:
+            raise Refused(f"Entry #{number} has no effect any more: see #{through}.")
+        return old
+
+    def _with_press(self, entry: Fit | Unfit) -> Fit | Unfit:
+        item = self.known.item(entry.item)
+        inside = None
+        if isinstance(entry, Fit):
+            inside = self.known.item(entry.inside)
+            checks.check_fits(item, inside)
+            self._check_not_held(item)
+        elif entry.to is not None:
+            self.known.place(entry.to)
+        if entry.count is None:
+            return replace(entry, press=None) if entry.press else entry
+        press = entry.press or self._projector.press_at(inside.id if inside else item.id, entry.at)
+        if press is None:
+            raise Refused(
+                f"{item.id} hangs on no press at that moment; leave the count away, or fit what holds it first."
+            )
+        self.known.press(press)
+        return replace(entry, press=press)
+
+    def _check_not_held(self, item: Item) -> None:
+        for row in self._rows.standings_of(item.id):
+            if row[1] == "hold":
+                raise Refused(f"{item.id} is held: {row[3]}. It must not run until it is released.")
+
+    def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
+        item, task = self.known.item(sign.item), self.known.task(sign.task)
+        person = checks.check_signer(self.known, sign.by, sign.at)
+        self.notes += checks.check_sign(self.known, sign, item, task)
+        checks.check_role(person, task.by, f"{task.title} on {item.id}")
+        if sign.occurrence == EXTRA:
+            return
+        taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
+        if taken is not None and (replaced is None or taken[3] != replaced.id):
+            name = self.known.names.get(taken[4]) or str(taken[4])
+            when = self.known.zone.show(from_utc_text(taken[2]))
+            raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
+        if replaced is None:
+            self._check_occurrence(sign, item, task)
+
+    def _check_occurrence(self, sign: Sign, item: Item, task: Task) -> None:
+        self._projector.settle()
+        judge = Judge(self._rows, self.known)
+        line = judge.line(item, task)
+        if sign.occurrence == line.occurrence:
+            if sign.at < line.edges.opens and line.edges.opens is not NEVER:
+                opens = self.known.zone.show(line.edges.opens)
+                raise Refused(
+                    f"{line_name(item.id, task.id)} is not open yet: its window opens {opens}. Work done before that "
+                    "can be recorded as an extra; it does not move the due date."
+                )
+            return
+        if task.each_shift and "/" in sign.occurrence:
+            shift = self.known.calendar.named(sign.occurrence)
+            if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
+                return
+        if sign.occurrence.isdigit() and line.occurrence.isdigit():
+            return
+        if line.last is not None and sign.at < line.last.at:
+            return
+        raise Refused(
+            f"{line_name(item.id, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
+            "Look at the board again, or record the work as an extra."
+        )
+
+    def _check_verify(self, entry: Verify) -> None:
+        old = self._in_effect(entry.entry)
+        if not isinstance(old.entry, Sign):
+            raise Refused(f"#{old.id} is no sign-off; there is nothing to verify.")
+        task = self.known.task(old.entry.task)
+        if task.second_signature is None:
+            raise Refused(f"{task.title} asks for no second signature.")
+        person = self.known.person(entry.by)
+        if entry.by == old.entry.by:
+            raise Refused(f"{person.name} did the work of #{old.id}; the second signature is by another person.")
+        checks.check_role(person, [task.second_signature], f"the second signature of {task.title}")
+        if self._projector.verified(old):
+            raise Refused(f"#{old.id} has its second signature already.")
+
+    def _check_strike(self, entry: Strike) -> None:
+        old = self._in_effect(entry.entry)
+        if isinstance(old.entry, Define):
+            raise Refused("A definition is not struck; load the definition files with what should hold instead.")
+        written = old.entry.recorded_at or old.entry.at
+        own = entry.by == old.entry.by
+        undo = own and (entry.recorded_at or entry.at) - written <= timedelta(seconds=self.known.facts.undo_seconds)
+        if undo:
+            return
+        if not entry.because:
+            raise Refused(
+                f"#{old.id} was written {self.known.zone.show(written)}: undoing ends after "
+                f"{self.known.facts.undo_seconds} s. Strike it with a reason instead; both stay in the book."
+            )
+        if not own:
+            checks.check_role(self.known.person(entry.by), checks.MAY_RELEASE, "the striking of somebody else's entry")
+
+    def _check_standing(self, entry: Hold | Release | Pause | Resume) -> None:
+        item = self.known.item(entry.item)
+        in_force = {row[1] for row in self._rows.standings_of(item.id)}
+        if isinstance(entry, Hold | Release) and not entry.because:
+            raise Refused(
+                f"Say why {item.id} is {'held' if isinstance(entry, Hold) else 'released'}; the reason stays."
+            )
+        if isinstance(entry, Release):
+            checks.check_role(self.known.person(entry.by), checks.MAY_RELEASE, f"the release of {item.id}")
+            if "hold" not in in_force:
+                raise Refused(f"{item.id} is not held.")
+        if isinstance(entry, Resume) and "pause" not in in_force:
+            raise Refused(f"{item.id} is not in storage or out of use.")
