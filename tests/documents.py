@@ -1,0 +1,89 @@
+"""Makes the parts of the documents that the program itself knows: ``python -m tests.documents --write`` or ``--check``.
+
+These are the help page the command line keeps ready, the command pages and the drawing of the house in DEVELOPERS.md.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from upkeep.cli.run import COMMANDS, HELP_WIDTH, strokebook
+
+ROOT = Path(__file__).resolve().parents[1]
+HELP_PAGE = ROOT / "upkeep" / "cli" / "help.txt"
+DEVELOPERS = ROOT / "DEVELOPERS.md"
+
+
+def help_of(command: click.Command, name: str) -> str:
+    """The help page of a command as a terminal of 80 columns shows it."""
+    context = click.Context(
+        command,
+        info_name=name,
+        terminal_width=HELP_WIDTH,
+        max_content_width=HELP_WIDTH,
+        help_option_names=["-h", "--help"],
+    )
+    with context:
+        return "\n".join(line.rstrip() for line in command.get_help(context).splitlines()) + "\n"
+
+
+def command_pages() -> str:
+    """The help pages of all commands, one section each."""
+    pages = []
+    for name in COMMANDS:
+        command = strokebook.get_command(click.Context(strokebook), name)
+        assert command is not None
+        pages.append(f"#### strokebook {name}\n\n```text\n{help_of(command, f'strokebook {name}')}```\n")
+    return "\n".join(pages)
+
+
+def drawing() -> str:
+    """The floors of the house as the import contracts in pyproject.toml draw them, top first."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    lines = []
+    for contract in project["tool"]["importlinter"]["contracts"]:
+        if contract["type"] == "layers":
+            lines.append(f"{contract['name']}:")
+            lines += [f"    {layer}" for layer in contract["layers"]]
+    return "```text\n" + "\n".join(lines) + "\n```\n"
+
+
+def filled(text: str) -> str:
+    """A document with its generated parts made anew, between ``<!-- begin NAME -->`` and ``<!-- end NAME -->``."""
+    for name, content in (("commands", command_pages()), ("drawing", drawing())):
+        pattern = re.compile(rf"(<!-- begin {name} -->\n).*?(<!-- end {name} -->)", re.DOTALL)
+        text = pattern.sub(lambda found, content=content: f"{found[1]}\n{content}\n{found[2]}", text)  # type: ignore[misc]
+    return text
+
+
+def documents() -> Iterator[tuple[Path, str]]:
+    """Each generated document and what it should say."""
+    yield HELP_PAGE, help_of(strokebook, "strokebook")
+    yield DEVELOPERS, filled(DEVELOPERS.read_text(encoding="utf-8"))
+
+
+def stale() -> list[Path]:
+    """The documents that do not say what the program says."""
+    return [path for path, wanted in documents() if path.read_text(encoding="utf-8") != wanted]
+
+
+def main() -> int:
+    """Writes the documents, or checks them and names those that are stale."""
+    if "--write" in sys.argv[1:]:
+        for path, wanted in documents():
+            path.write_text(wanted, encoding="utf-8")
+        return 0
+    late = stale()
+    for path in late:
+        print(f"{path.relative_to(ROOT)} is stale: run 'python -m tests.documents --write'.")
+    return 1 if late else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
