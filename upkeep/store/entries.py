@@ -29,6 +29,10 @@ from upkeep.units.instants import from_utc_text, utc_text
 
 _COLUMNS = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
 _INSERT = f"INSERT INTO entries ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+_WITH_EFFECT = (
+    f"{_COLUMNS.replace('id,', 'entries.id AS id,', 1)}, w.through FROM entries "
+    "LEFT JOIN without_effect w ON w.entry = entries.id"
+)
 _IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
 
 
@@ -118,23 +122,28 @@ class EntryStore:
         return [recorded_from(row) for row in rows]
 
     def newest(self, item: str | None, limit: int, task: str | None = None) -> list[tuple[Recorded, int | None]]:
-        """The newest entries (of an item, of a task on it) with the entry that took their effect, if any."""
+        """The newest entries with the entry that took their effect, if any.
+
+        Of an item (with what was put into it and taken out of it), of a task on it, or of the whole book.
+        """
+        parts = [f"SELECT {_WITH_EFFECT} WHERE item = :item ORDER BY at DESC, entries.id DESC LIMIT :limit"]
+        if item is None:
+            parts = [f"SELECT {_WITH_EFFECT} ORDER BY at DESC, entries.id DESC LIMIT :limit"]
+        elif task is not None:
+            parts[0] = parts[0].replace("ORDER", "AND task = :task ORDER")
+        else:
+            moved = "SELECT {} FROM fittings WHERE inside = :item"
+            inside = f"{moved.format('started_by')} UNION {moved.format('ended_by')}"
+            parts.append(f"SELECT {_WITH_EFFECT} WHERE entries.id IN ({inside})")
+        found = " UNION ".join(f"SELECT * FROM ({part})" for part in parts)
         rows = self._file.rows(
-            f"SELECT {_COLUMNS.replace('id,', 'entries.id,', 1)}, w.through FROM entries "
-            "LEFT JOIN without_effect w ON w.entry = entries.id "
-            "WHERE (:item IS NULL OR item = :item) AND (:task IS NULL OR task = :task) "
-            + ("ORDER BY at DESC, entries.id DESC LIMIT :limit"),
-            {"item": item, "task": task, "limit": limit},
+            f"{found} ORDER BY at DESC, id DESC LIMIT :limit", {"item": item, "task": task, "limit": limit}
         )
         return [(recorded_from(row), row[-1]) for row in rows]
 
     def last_written(self, limit: int) -> list[tuple[Recorded, int | None]]:
         """The entries with the highest numbers, newest first, with the entry that took their effect, if any."""
-        rows = self._file.rows(
-            f"SELECT {_COLUMNS.replace('id,', 'entries.id,', 1)}, w.through FROM entries "
-            "LEFT JOIN without_effect w ON w.entry = entries.id ORDER BY entries.id DESC LIMIT ?",
-            (limit,),
-        )
+        rows = self._file.rows(f"SELECT {_WITH_EFFECT} ORDER BY entries.id DESC LIMIT ?", (limit,))
         return [(recorded_from(row), row[-1]) for row in rows]
 
     def referring_to(self, number: int) -> list[Recorded]:
