@@ -1,0 +1,297 @@
+"""A book in memory for the screens: the verbs of the real one over a list of lines, with little rules of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+from upkeep.book.views import (
+    Board,
+    BoardLine,
+    BoardQuery,
+    Hanging,
+    HistoryLine,
+    LifeNumbers,
+    LineDetail,
+    Round,
+    SignForm,
+    Written,
+)
+from upkeep.due.states import BOARD_ORDER, CALLING, State
+from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
+from upkeep.entries.text import line_of
+from upkeep.errors import AlreadySigned, NotFound, Refused
+from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
+from upkeep.units.instants import Zone
+from upkeep.units.shifts import ShiftCalendar
+
+MORNING = datetime(2026, 3, 2, 5, 5, tzinfo=UTC)
+"""Monday, 06:05 on the wall in Berlin."""
+
+EVERY_DAY = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
+SHIFTS = (
+    ShiftRule("early", "06:00", "14:00", EVERY_DAY),
+    ShiftRule("late", "14:00", "22:00", EVERY_DAY),
+    ShiftRule("night", "22:00", "06:00", EVERY_DAY),
+)
+PEOPLE = (
+    Person("ana", "Ana Example", ("operator",)),
+    Person("ben", "Ben Sample", ("maintenance technician", "maintenance lead")),
+    Person("cleo", "Cleo Pattern", ("quality technician",)),
+)
+SLUG = Point("slug", "Slug height", "mm", 1.20, 1.30, 1.21, 1.29, readings=2)
+BURR = Point("burr", "Burr", "mm", None, 0.05)
+
+
+def line_at(item: str, task: str, state: State = State.DUE, **given: Any) -> BoardLine:
+    """A line with plausible values; what matters to a test is given."""
+    values: dict[str, Any] = {
+        "line": f"{item}/{task}", "item": item, "item_kind": "module", "item_title": f"{item} of the shop",
+        "task": task, "title": task.replace("-", " ").capitalize(), "state": state, "place": "P-07",
+        "area": "Hall A", "inside": None, "opens_at": MORNING - timedelta(hours=1),
+        "due_at": MORNING - timedelta(minutes=5), "overdue_at": MORNING + timedelta(hours=8), "stop_at": None,
+        "due_day": date(2026, 3, 2), "strokes": None, "strokes_high": None, "due_strokes": None, "remaining": None,
+        "estimated": False, "missed": 0, "occurrence": "2026-03-02/early", "why": f"{item} ran in this shift.",
+        "last_done_at": MORNING - timedelta(days=1), "last_done_by": "ana", "unverified": None, "minutes": 4,
+        "energy": "unplug", "roles": ("operator",), "second_signature": None, "statutory": False,
+        "each_shift": True, "source": "plant default, no source",
+    }  # fmt: skip
+    return BoardLine(**{**values, **given})
+
+
+def by_strokes(item: str, task: str, state: State, done: int, due: int, **given: Any) -> BoardLine:
+    """A line that is due by strokes."""
+    facts: dict[str, Any] = {
+        "strokes": done, "strokes_high": done, "due_strokes": due, "remaining": due - done, "due_day": None,
+        "occurrence": str(due), "each_shift": False, "why": f"{done:,} of {due:,} strokes since it was last done.",
+    }  # fmt: skip
+    return line_at(item, task, state, **{**facts, **given})
+
+
+TECHNICIAN: dict[str, Any] = {"energy": "lock", "roles": ("maintenance technician",)}
+
+
+def shop_lines() -> list[BoardLine]:
+    """A small shop: a line in every state."""
+    return [
+        by_strokes(
+            "DS-031", "wear-inspection", State.STOP, 221_480, 200_000,
+            **TECHNICIAN, inside="M-12", minutes=25, due_at=MORNING - timedelta(days=3),
+        ),
+        line_at("M-44", "feed-check", State.HELD, place="P-03", why="Held by Ben Sample: feed finger bent."),
+        line_at(
+            "P-07", "weekly-oiling", State.OVERDUE,
+            **TECHNICIAN, due_day=date(2026, 2, 25), occurrence="2026-02-25", each_shift=False, minutes=15,
+            due_at=MORNING - timedelta(days=5), last_done_at=MORNING - timedelta(days=12), last_done_by="ben",
+        ),
+        line_at("M-12", "daily-clean"),
+        line_at("P-07", "press-clean", minutes=5),
+        line_at("P-03", "press-clean", place="P-03", area="Hall B", minutes=5),
+        by_strokes(
+            "DS-102", "wear-inspection", State.OPEN, 192_400, 200_000,
+            **TECHNICIAN, estimated=True, strokes_high=196_000, place="P-03", area="Hall B", inside="M-44",
+        ),
+        line_at(
+            "G-1", "calibration", State.LATER, place="lab", due_day=date(2026, 9, 1), occurrence="extra",
+            each_shift=False, energy="look", roles=("quality technician",), unverified=4,
+            second_signature="quality technician", last_done_at=None,
+        ),
+        line_at("M-90", "storage-check", State.PAUSED, place="rack-2"),
+        line_at("M-91", "daily-clean", State.NOT_REQUIRED, place="P-09"),
+    ]  # fmt: skip
+
+
+@dataclass
+class FakeBook:
+    """Shared by any number of terminals in a test; ``wrote`` counts writes so that a version can be polled."""
+
+    lines: list[BoardLine] = field(default_factory=shop_lines)
+    holds: dict[str, str] = field(default_factory=dict)
+    counts: dict[str, tuple[int, datetime]] = field(
+        default_factory=lambda: {"P-07": (1_204_300, MORNING - timedelta(hours=8))}
+    )
+    forms: dict[str, dict[str, Any]] = field(default_factory=dict)
+    written: list[Entry] = field(default_factory=list)
+    asked: list[tuple[int, int]] = field(default_factory=list)
+    facts: PlantFacts = field(
+        default_factory=lambda: PlantFacts("Crimp shop North", "Europe/Berlin", SHIFTS, undo_seconds=60)
+    )
+    closed: bool = False
+
+    @property
+    def zone(self) -> Zone:
+        """Berlin."""
+        return Zone(self.facts.zone)
+
+    @property
+    def calendar(self) -> ShiftCalendar:
+        """Three shifts a day."""
+        return ShiftCalendar(self.zone, self.facts.shifts)
+
+    def close(self) -> None:
+        """Remembers that it was closed."""
+        self.closed = True
+
+    def version(self) -> int:
+        """Counts writes."""
+        return len(self.written)
+
+    # Reading
+
+    def board(self, at: datetime, query: BoardQuery = BoardQuery(), *, offset: int = 0, limit: int = 50) -> Board:  # noqa: B008
+        """A window of lines in the order of urgency."""
+        self.asked.append((offset, limit))
+        matching = [line for line in self.lines if _matches(line, query)]
+        found = [line for line in matching if not query.states or line.state in query.states]
+        found.sort(key=lambda line: BOARD_ORDER.index(line.state))
+        oldest = min(((when, press) for press, (_, when) in self.counts.items()), default=None)
+        return Board(
+            at, self.facts.name, self.facts.zone, offset, len(found), tuple(found[offset : offset + limit]),
+            {state: sum(line.state is state for line in matching) for state in State},
+            oldest[0] if oldest else None, oldest[1] if oldest else None,
+        )  # fmt: skip
+
+    def line(self, line: str, at: datetime) -> BoardLine:
+        """A line by its name."""
+        for one in self.lines:
+            if one.line == line:
+                return one
+        raise NotFound("line", line)
+
+    def detail(self, line: str, at: datetime) -> LineDetail:
+        """The line with a life that is estimated where the line is."""
+        one = self.line(line, at)
+        best, high = one.strokes or 0, one.strokes_high or 0
+        numbers = (best, best, high)
+        life = LifeNumbers(one.item, numbers, None, one.estimated, None, MORNING - timedelta(hours=8))
+        return LineDetail(one, life, self.history(one.item))
+
+    def history(self, item: str) -> tuple[HistoryLine, ...]:
+        """What was written on an item, newest first."""
+        struck = {entry.entry: place for place, entry in enumerate(self.written, 1) if isinstance(entry, Strike)}
+        return tuple(
+            self._history_line(number, entry, struck.get(number))
+            for number, entry in reversed(list(enumerate(self.written, 1)))
+            if getattr(entry, "item", None) == item
+        )
+
+    def _history_line(self, number: int, entry: Entry, struck: int | None) -> HistoryLine:
+        name = next((person.name for person in PEOPLE if person.id == entry.by), entry.by)
+        text = line_of(entry, self.zone)
+        return HistoryLine(number, entry.at, entry.at, "2026-03-02", entry.by, name, "sign", text, struck)
+
+    def round(self, place: str, at: datetime) -> Round:
+        """The calling operator lines of a place."""
+        here = [line for line in self.lines if line.place == place]
+        if not here and place not in {one.id for one in self.places()}:
+            raise NotFound("press or place", place)
+        shift = self.calendar.at(at)
+        last = self.counts.get(place)
+        items = dict.fromkeys(line.item for line in here)
+        hanging = tuple(
+            Hanging(item, "module", item, None, depth, self.holds.get(item)) for depth, item in enumerate(items)
+        )
+        signs = [entry for entry in self.history_of_signs() if entry.at >= (shift.start if shift else at)]
+        lines = tuple(line for line in here if line.state in CALLING and "operator" in line.roles)
+        return Round(
+            at, place, place if place.startswith("P-") else None, shift.key if shift else None,
+            shift.end if shift else None, last[0] if last else None, last[1] if last else None,
+            (last[0], last[0] + 5_000) if last else None, hanging, lines, tuple(signs),
+        )  # fmt: skip
+
+    def history_of_signs(self) -> list[HistoryLine]:
+        """All sign-offs."""
+        struck = {entry.entry: place for place, entry in enumerate(self.written, 1) if isinstance(entry, Strike)}
+        return [
+            self._history_line(number, entry, struck.get(number))
+            for number, entry in enumerate(self.written, 1)
+            if isinstance(entry, Sign)
+        ]
+
+    def sign_form(self, line: str, at: datetime) -> SignForm:
+        """A form; what a test gave for the line is in it."""
+        one = self.line(line, at)
+        values: dict[str, Any] = {
+            "line": one, "caution": "Unplug, plug in hand. Local law and your plant's own procedure decide.",
+            "steps": ("Brush the debris off.", "Wipe.", "Look for loose parts."), "points": (), "graded": False,
+            "gauges": (), "meaning": "done by me",
+            "signers": tuple((person.id, person.name) for person in PEOPLE),
+        }  # fmt: skip
+        return SignForm(**{**values, **self.forms.get(line, {})})
+
+    def people(self) -> tuple[Person, ...]:
+        """Three people."""
+        return PEOPLE
+
+    def places(self) -> tuple[Place, ...]:
+        """The places of all lines."""
+        return tuple(
+            Place(place, f"Place {place}", area) for place, area in {ln.place: ln.area for ln in self.lines}.items()
+        )
+
+    def items(self) -> tuple[Item, ...]:
+        """The presses."""
+        return (Item("P-03", Kind.PRESS, "Press by the door"), Item("P-07", Kind.PRESS, "Press at the window"))
+
+    # Writing
+
+    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+        """Writes entries one after another; each kind has one small rule."""
+        numbers = []
+        for entry in entries:
+            self._take(entry)
+            self.written.append(replace(entry, recorded_at=recorded_at))
+            numbers.append(len(self.written))
+        return Written(tuple(numbers))
+
+    def _take(self, entry: Entry) -> None:
+        match entry:
+            case Sign():
+                self._sign(entry)
+            case Count():
+                self._count(entry)
+            case Verify():
+                if entry.by == "ana":
+                    raise Refused("Ana Example did the work of #4; the second signature is by another person.")
+            case Strike():
+                struck = self.written[entry.entry - 1]
+                self._set(f"{struck.item}/{struck.task}", state=State.DUE)  # type: ignore[attr-defined]
+            case Fault():
+                pass
+            case _:
+                raise Refused("This book takes no such entry.")
+
+    def _sign(self, entry: Sign) -> None:
+        struck = {one.entry for one in self.written if isinstance(one, Strike)}
+        answered = {
+            (old.item, old.task, old.occurrence): old.by
+            for number, old in enumerate(self.written, 1)
+            if isinstance(old, Sign) and number not in struck and old.occurrence != "extra"
+        }
+        first = answered.get((entry.item, entry.task, entry.occurrence))
+        if first is not None:
+            name = next(person.name for person in PEOPLE if person.id == first)
+            raise AlreadySigned(f"{entry.item}/{entry.task}", entry.occurrence, name, "06:01")
+        self._set(f"{entry.item}/{entry.task}", state=State.LATER, last_done_by=entry.by, last_done_at=entry.at)
+
+    def _set(self, line: str, **changes: Any) -> None:
+        self.lines = [replace(one, **changes) if one.line == line else one for one in self.lines]
+
+    def _count(self, entry: Count) -> None:
+        last = self.counts.get(entry.press, (0, MORNING))[0]
+        if entry.value < last and not entry.rolled_over:
+            hint = " If the counter rolled over: confirm with 'rolled over'." if entry.value < 1_000 else ""
+            raise Refused(f"{entry.value:,} is below the last count of {entry.press}, {last:,}. Look again.{hint}")
+        self.counts[entry.press] = (entry.value, entry.at)
+
+
+def _matches(line: BoardLine, query: BoardQuery) -> bool:
+    text = f"{line.item} {line.task} {line.title} {line.place}".casefold()
+    return (
+        query.search.casefold() in text
+        and query.place in (None, line.place)
+        and query.area in (None, line.area)
+        and (query.role is None or query.role in line.roles)
+    )

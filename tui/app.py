@@ -1,0 +1,145 @@
+"""The screens of Strokebook as a program: one terminal, one book, the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from textual import events
+from textual.app import App
+from textual.theme import Theme
+from textual.worker import Worker
+
+from tui.messages import BookChanged, RoundWanted
+from tui.present.people import at_work
+from tui.screens.board import BoardScreen
+from tui.screens.clerk import BookDoor, Clerk
+from tui.screens.desk import Desk, Here
+from tui.screens.round import RoundScreen
+from upkeep.book import Book
+from upkeep.errors import NotFound, StrokebookError
+
+LEDGER = Theme(
+    name="ledger",
+    primary="#1f2a36",
+    foreground="#1f2a36",
+    background="#f3efe4",
+    surface="#f3efe4",
+    panel="#f3efe4",
+    dark=False,
+)
+"""Dark ink on paper: readable in a bright hall.  No colour means anything."""
+
+_LOOK_EVERY_SECONDS = 1.0
+
+
+class StrokebookApp(App[None]):
+    """The screens over one book.
+
+    ``clock`` tells the moment the screens stand at, ``recording`` the moment of writing (the same where it is None).
+    ``place`` opens the round there instead of the board; ``by`` is the short id of who is here.
+    """
+
+    TITLE = "Strokebook"
+    ENABLE_COMMAND_PALETTE = False
+    CSS = "Screen { background: $background; color: $foreground; }"
+
+    def __init__(
+        self,
+        open_book: Callable[[], BookDoor],
+        clock: Callable[[], datetime],
+        *,
+        recording: Callable[[], datetime] | None = None,
+        place: str | None = None,
+        by: str | None = None,
+    ) -> None:
+        super().__init__()
+        self.animation_level = "none"
+        self.register_theme(LEDGER)
+        self.theme = LEDGER.name
+        self.desk = Desk(Clerk(open_book), clock, recording or clock)
+        self._place, self._by = place, by
+        self._seen: tuple[object, datetime] | None = None
+
+    async def on_mount(self) -> None:
+        """Opens the book, finds who is here, and shows the first screen."""
+        try:
+            await self.desk.learn()
+            await self._find_person()
+        except StrokebookError as refusal:
+            self.exit(return_code=refusal.exit_code, message=str(refusal))
+            return
+        self.install_screen(BoardScreen(self.desk), "board")
+        self.push_screen(RoundScreen(self.desk, self._place) if self._place else "board")
+        self.set_interval(_LOOK_EVERY_SECONDS, self.look_for_changes)
+
+    async def _find_person(self) -> None:
+        self.desk.touched = self.desk.now()
+        if self._by is None:
+            return
+        people = at_work(await self.desk.clerk.ask(lambda book: book.people()), self.desk.zone.day(self.desk.now()))
+        found = [person for person in people if person[0] == self._by]
+        if not found:
+            raise NotFound("person", self._by)
+        self.desk.here = Here(*found[0])
+
+    def on_unmount(self) -> None:
+        """Closes the book."""
+        self.desk.clerk.close()
+
+    # Changes from outside
+
+    def look_for_changes(self) -> None:
+        """Looks whether the book was written to or the minute changed, beside the keys."""
+        _: Worker[None] = self.run_worker(self._look_for_changes, exclusive=True, group="changes")
+
+    async def _look_for_changes(self) -> None:
+        minute = self.desk.now().replace(second=0, microsecond=0)
+        seen = (await self.desk.clerk.ask(lambda book: book.version()), minute)
+        if seen != self._seen:
+            if self._seen is not None and seen[0] != self._seen[0]:
+                await self.desk.learn()
+            self._seen = seen
+            self.screen.post_message(BookChanged())
+
+    async def on_event(self, event: events.Event) -> None:
+        """Notes that somebody is at the keys."""
+        if isinstance(event, events.Key):
+            self.desk.touched = self.desk.now()
+        await super().on_event(event)
+
+    # From screen to screen
+
+    def on_round_wanted(self, message: RoundWanted) -> None:
+        """Walks the round of a place, in front of nothing else."""
+        self._show_alone(RoundScreen(self.desk, message.place))
+
+    def on_board_wanted(self) -> None:
+        """Shows the board."""
+        self._show_alone("board")
+
+    def _show_alone(self, screen: RoundScreen | str) -> None:
+        while len(self.screen_stack) > 2:
+            self.pop_screen()
+        self.switch_screen(screen)
+
+
+def run(book_path: Path, at: datetime | None = None, place: str | None = None, by: str | None = None) -> int:
+    """Runs the screens over a book until somebody ends them; the exit code.
+
+    ``at`` is a moment to start from instead of now: the clock of the screens runs on from there, while what is
+    written still carries the true moment of writing.  Raises BookUnavailable or BookDamaged before any screen shows.
+    """
+    Book.open(book_path).close()
+    started = datetime.now(UTC)
+
+    def now() -> datetime:
+        return datetime.now(UTC).replace(microsecond=0)
+
+    def shown() -> datetime:
+        return now() if at is None else (at + (datetime.now(UTC) - started)).replace(microsecond=0)
+
+    app = StrokebookApp(lambda: Book.open(book_path), shown, recording=now, place=place, by=by)
+    app.run()
+    return app.return_code or 0

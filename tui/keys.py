@@ -1,0 +1,148 @@
+"""Every key of the screens, once: from here come the bindings, the key line at the foot and the help screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from textual.binding import BindingType
+
+
+class Where(StrEnum):
+    """Where a key does something."""
+
+    LIST = "in a list of lines"
+    BOARD = "on the board"
+    ROUND = "on a round"
+    DETAIL = "on the page of a line"
+    FORM = "in the sign-off form"
+    FAULT = "when something was found"
+    COUNT = "at a count that was not taken"
+    ASKED = "where something is asked"
+    PICK = "where one of many is picked"
+    HELP = "on this page"
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A key and what it does.  ``action`` names it in the program; ``name`` is its word at the foot ("" not shown)."""
+
+    key: str
+    action: str
+    name: str
+    description: str
+    where: tuple[Where, ...]
+
+
+NUMBERS = "1-9"
+"""Stands for the nine number keys, which pick the row that carries the number."""
+
+KEYS: tuple[Key, ...] = (
+    Key("enter", "open_line", "why", "Opens the page of the line: why, edges, life, history.", (Where.BOARD,)),
+    Key(NUMBERS, "number", "sign", "Signs the line with this number.", (Where.ROUND,)),
+    Key("enter", "sign", "", "Signs the selected line.", (Where.ROUND,)),
+    Key("c", "count", "count", "Types the count of the press here.", (Where.ROUND, Where.BOARD, Where.DETAIL)),
+    Key("s", "sign", "sign", "Signs the selected line off.", (Where.BOARD, Where.DETAIL)),
+    Key(
+        "f",
+        "fault",
+        "found",
+        "Something was found: eight words to pick from, one line of text.",
+        (Where.ROUND, Where.BOARD, Where.DETAIL),
+    ),
+    Key(
+        "u",
+        "undo",
+        "undo",
+        "Undoes the last sign-off made here, while its time to undo runs.",
+        (Where.ROUND, Where.BOARD, Where.DETAIL),
+    ),
+    Key(
+        "v",
+        "verify",
+        "verify",
+        "Gives the second signature; another person than the one who did the work.",
+        (Where.BOARD, Where.DETAIL),
+    ),
+    Key("slash", "search", "find", "Finds lines as you type: item, task, title or place.", (Where.BOARD,)),
+    Key("t", "turn_states", "calling/all", "Shows the lines that call for somebody, or all of them.", (Where.BOARD,)),
+    Key("w", "which", "which", "Picks which lines: an area, a place, a role, a state.", (Where.BOARD,)),
+    Key("x", "clear", "", "Shows the calling lines of the whole plant again.", (Where.BOARD,)),
+    Key("r", "round", "round", "Walks the round of the place the selected line is at.", (Where.BOARD, Where.DETAIL)),
+    Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),
+    Key("p", "place", "place", "Picks another place for the round.", (Where.ROUND,)),
+    Key("o", "other_person", "who", "Says who is here now: your short id.", (Where.ROUND, Where.BOARD, Where.DETAIL)),
+    Key("b", "board", "board", "Goes to the board of the whole plant.", (Where.ROUND,)),
+    Key("up", "move(-1)", "", "Selects the line above.", (Where.LIST,)),
+    Key("down", "move(1)", "", "Selects the line below.", (Where.LIST,)),
+    Key("pageup", "page(-1)", "", "Goes one screen up.", (Where.LIST,)),
+    Key("pagedown", "page(1)", "", "Goes one screen down.", (Where.LIST,)),
+    Key("home", "first", "", "Selects the first line.", (Where.LIST,)),
+    Key("end", "last", "", "Selects the last line.", (Where.LIST,)),
+    Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", (Where.FORM,)),
+    Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.FORM,)),
+    Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", (Where.FORM,)),
+    Key("ctrl+s", "save", "save", "Saves the sign-off.", (Where.FORM,)),
+    Key(
+        "ctrl+e",
+        "save_extra",
+        "save as extra",
+        "Saves the work as an extra: it answers no planned occurrence.",
+        (Where.FORM,),
+    ),
+    Key(NUMBERS, "number", "word", "Picks the word with this number.", (Where.FAULT,)),
+    Key("ctrl+t", "turn_stopped", "taken out", "Says whether the item was taken out of production.", (Where.FAULT,)),
+    Key("ctrl+o", "other_item", "other item", "Says on which of the items here it was found.", (Where.FAULT,)),
+    Key(
+        "y",
+        "rolled_over",
+        "rolled over",
+        "Confirms that the counter passed its last figure once.",
+        (Where.COUNT, Where.ROUND),
+    ),
+    Key("up", "move(-1)", "", "Moves the mark up.", (Where.PICK,)),
+    Key("down", "move(1)", "", "Moves the mark down.", (Where.PICK,)),
+    Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
+    Key("escape", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
+    Key(
+        "escape",
+        "leave",
+        "back",
+        "Goes back; nothing is written.",
+        (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.ASKED, Where.HELP),
+    ),
+    Key("question_mark", "help", "help", "Shows this page.", (Where.BOARD, Where.ROUND, Where.DETAIL)),
+    Key("q", "quit", "quit", "Ends the screens.", (Where.BOARD, Where.ROUND)),
+)
+
+_CAPS = {"slash": "/", "question_mark": "?", "escape": "esc", "pageup": "page up", "pagedown": "page down"}
+_NOT_AT_THE_FOOT = {Where.ROUND: {"y", "u"}, Where.BOARD: {"u", "o", "v"}, Where.DETAIL: {"u", "o"}}
+"""Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""
+
+
+def cap(key: Key) -> str:
+    """What is printed on the key, as people call it."""
+    return _CAPS.get(key.key, key.key)
+
+
+def keys_at(where: Where) -> tuple[Key, ...]:
+    """The keys that do something there, in the order of the registry."""
+    return tuple(key for key in KEYS if where in key.where)
+
+
+def foot_at(where: Where) -> tuple[tuple[str, str], ...]:
+    """The keys the foot names there, each with its word."""
+    hidden = _NOT_AT_THE_FOOT.get(where, set())
+    return tuple((cap(key), key.name) for key in keys_at(where) if key.name and key.key not in hidden)
+
+
+def bindings_at(*wheres: Where) -> list[BindingType]:
+    """The bindings of a screen: key, action, description.  The nine numbers become nine bindings."""
+    return [binding for where in wheres for key in keys_at(where) for binding in _bound(key)]
+
+
+def _bound(key: Key) -> Iterable[tuple[str, str, str]]:
+    if key.key != NUMBERS:
+        return [(key.key, key.action, key.description)]
+    return [(str(number), f"{key.action}({number})", key.description) for number in range(1, 10)]

@@ -1,0 +1,47 @@
+"""What widgets tell their screen, and the app its screens."""
+
+from __future__ import annotations
+
+from textual.message import Message
+
+from upkeep.book.views import BoardLine
+
+
+class RowsWanted(Message):
+    """A list shows rows it does not hold: fetch ``limit`` of them from ``offset`` on."""
+
+    def __init__(self, offset: int, limit: int) -> None:
+        self.offset, self.limit = offset, limit
+        super().__init__()
+
+
+class LineSelected(Message):
+    """Another line is selected in a list; None: the list is empty or its rows are on their way."""
+
+    def __init__(self, line: BoardLine | None) -> None:
+        self.line = line
+        super().__init__()
+
+
+class CountTyped(Message):
+    """Somebody typed a count and pressed Enter; ``text`` is what stands in the field."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        super().__init__()
+
+
+class BookChanged(Message):
+    """The book was written to, here or by another process, or the minute changed: what is shown may be old."""
+
+
+class RoundWanted(Message):
+    """Somebody wants to walk the round of a place."""
+
+    def __init__(self, place: str) -> None:
+        self.place = place
+        super().__init__()
+
+
+class BoardWanted(Message):
+    """Somebody wants the board of the whole plant."""

@@ -1,0 +1,1 @@
+"""Frozen views of the book as the words and cells a screen shows.  Knows no terminal and no widgets."""

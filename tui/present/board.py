@@ -1,0 +1,164 @@
+"""The board in words: its head, its columns for a width, and the cells of a line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from tui.present.moments import Now, age_text, day_text, moment_text, near_text
+from tui.present.state_words import state_text, states_text
+from tui.present.words import between, first_that_fits, fit
+from upkeep.book.views import Board, BoardLine, BoardQuery
+from upkeep.due.states import CALLING, State
+from upkeep.units.quantities import grouped
+
+ESTIMATED = "~"
+"""Stands before strokes that had to be estimated."""
+
+_LATE = (State.STOP, State.OVERDUE, State.DUE)
+
+Cell = Callable[[BoardLine, Now, int], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its head, its cells at least and at best how wide, and how soon it gives way (0: never)."""
+
+    head: str
+    least: int
+    best: int
+    rank: int
+    cell: Cell
+
+
+def due_text(line: BoardLine, width: int = 80) -> str:
+    """Why a line is due, in a few words: ``192,400 of 200,000 strokes`` or ``Mon 2026-03-09``; "" where nothing is."""
+    if line.strokes is not None and line.due_strokes is not None and not _answers_a_day(line):
+        return first_that_fits(_stroke_forms(line, line.strokes, line.due_strokes), width)
+    if line.due_day is None:
+        return ""
+    shift = line.occurrence.partition("/")[2] if line.each_shift else ""
+    return first_that_fits((f"{day_text(line.due_day)} {shift}".rstrip(), day_text(line.due_day)), width)
+
+
+def _answers_a_day(line: BoardLine) -> bool:
+    """Whether the occurrence is a day; a usage occurrence is a figure, and then the strokes say why."""
+    try:
+        date.fromisoformat(line.occurrence.partition("/")[0])
+    except ValueError:
+        return False
+    return not line.occurrence.isdigit()
+
+
+def _stroke_forms(line: BoardLine, done: int, due: int) -> tuple[str, ...]:
+    mark = ESTIMATED if line.estimated else ""
+    figures = f"{mark}{grouped(done)} of {grouped(due)}"
+    return f"{figures} strokes", f"{figures} st.", f"{mark}{grouped(done)}/{grouped(due)}"
+
+
+def late_text(line: BoardLine, now: Now) -> str:
+    """How long a line has been due, ``3 days``; "" before that."""
+    late = line.state in _LATE and line.due_at is not None and line.due_at <= now.at
+    return age_text(now.at - line.due_at) if late and line.due_at else ""
+
+
+def last_done_text(line: BoardLine, now: Now) -> str:
+    """When a line was last done and by whom; "never" if the book knows of none."""
+    if line.last_done_at is None:
+        return "never"
+    return f"{near_text(line.last_done_at, now)} {line.last_done_by or ''}".rstrip()
+
+
+_COLUMNS = (
+    Column("state", 11, 15, 0, lambda line, now, width: state_text(line.state)),
+    Column("place", 6, 10, 0, lambda line, now, width: line.place),
+    Column("item", 8, 12, 0, lambda line, now, width: line.item),
+    Column("task", 15, 34, 0, lambda line, now, width: line.title),
+    Column("due", 27, 30, 0, lambda line, now, width: due_text(line, width)),
+    Column("due for", 8, 8, 0, lambda line, now, width: late_text(line, now)),
+    Column("strokes", 9, 9, 2, lambda line, now, width: "estimated" if line.estimated else ""),
+    Column("last done", 18, 24, 1, lambda line, now, width: last_done_text(line, now)),
+    Column("energy", 6, 6, 3, lambda line, now, width: line.energy),
+    Column("min", 4, 4, 4, lambda line, now, width: f"{line.minutes:g}"),
+    Column("area", 8, 12, 5, lambda line, now, width: line.area),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The columns that fit a width, each with its own."""
+
+    columns: tuple[tuple[Column, int], ...]
+
+    def heads(self) -> str:
+        """The row of column heads."""
+        return " ".join(fit(column.head, width) for column, width in self.columns)
+
+    def row(self, line: BoardLine, now: Now) -> str:
+        """The cells of a line as one row of text."""
+        return " ".join(fit(column.cell(line, now, width), width) for column, width in self.columns)
+
+
+def layout(width: int) -> Layout:
+    """The columns for a width in cells: all that must be there, then the others by rank; rest goes to the task."""
+    shown = {column.head for column in _COLUMNS if column.rank == 0}
+    for column in sorted(_COLUMNS, key=lambda column: column.rank):
+        if column.rank and _needs(shown | {column.head}) <= width:
+            shown.add(column.head)
+    rest = width - _needs(shown)
+    widths = {}
+    for column in _COLUMNS:
+        if column.head in shown:
+            more = min(max(rest, 0), column.best - column.least)
+            widths[column.head] = column.least + more
+            rest -= more
+    widths["task"] += max(rest, 0)
+    return Layout(tuple((column, widths[column.head]) for column in _COLUMNS if column.head in shown))
+
+
+def _needs(shown: set[str]) -> int:
+    return sum(column.least for column in _COLUMNS if column.head in shown) + len(shown) - 1
+
+
+def head_rows(board: Board, query: BoardQuery, now: Now, person: str, width: int, window: range) -> tuple[str, ...]:
+    """The three rows above the board: plant and local time, lines by state, counts as of and what is shown."""
+    clock = f"{moment_text(now.at, now.zone)} {now.zone.name}"
+    who = f"   here: {person}" if person else ""
+    return (
+        between(f" {board.plant}{who}", f"{clock} ", width),
+        fit(f" {states_text(board.by_state, width - 1)}", width),
+        between(f" {counts_text(board, now)}", f"{shown_text(board, query, window)} ", width),
+    )
+
+
+def counts_text(board: Board, now: Now) -> str:
+    """As of when the counts are: the oldest of all presses, and which press that is."""
+    if board.counts_as_of is None:
+        return "No press has been counted yet"
+    return f"Counts as of {near_text(board.counts_as_of, now)} ({board.oldest_count_press}, the oldest)"
+
+
+def shown_text(board: Board, query: BoardQuery, window: range) -> str:
+    """Which lines are shown, out of how many: ``1-16 of 1,230 calling, P-07, "clean"``."""
+    rows = f"{grouped(window.start + 1)}-{grouped(window.stop)} of " if window else ""
+    return ", ".join([f"{rows}{grouped(board.total)} {_states_shown(query.states)}", *narrowed(query)])
+
+
+def _states_shown(states: frozenset[State]) -> str:
+    if not states:
+        return "of all states"
+    return "calling" if states == frozenset(CALLING) else " or ".join(sorted(states))
+
+
+def narrowed(query: BoardQuery) -> tuple[str, ...]:
+    """What narrows the board besides states: area, place, role, and the searched text in quotes."""
+    found = [f'"{query.search}"'] if query.search else []
+    return (*(part for part in (query.area, query.place, query.role) if part), *found)
+
+
+def nothing_text(query: BoardQuery) -> str:
+    """What stands in an empty board, and which key widens it."""
+    if narrowed(query):
+        return "No line matches. Press x to show the whole plant again."
+    return "Nothing calls. Press t to see all lines." if query.states else "This book has no lines yet."

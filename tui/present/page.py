@@ -1,0 +1,113 @@
+"""The page of one line in words: why, edges, life numbers and history."""
+
+from __future__ import annotations
+
+from tui.present.board import last_done_text
+from tui.present.cautions import caution_text
+from tui.present.moments import Now, day_text, moment_text
+from tui.present.state_words import MEANINGS, state_text
+from tui.present.words import plain, wrapped
+from upkeep.book.views import BoardLine, HistoryLine, LifeNumbers, LineDetail
+from upkeep.units.quantities import grouped, strokes
+
+Section = tuple[str, tuple[str, ...]]
+"""A heading and the rows under it."""
+
+SHOWN_AT_MOST = 200
+"""Entries a page shows; older ones stay in the book."""
+
+_EDGES = (
+    ("opens", "opens_at"),
+    ("due", "due_at"),
+    ("overdue", "overdue_at"),
+    ("stop", "stop_at"),
+)
+
+
+def title_text(line: BoardLine) -> str:
+    """The heading of the page: task, item, place."""
+    where = f" in {line.inside}" if line.inside else ""
+    return plain(f"{line.title}: {line.item} {line.item_title}{where}, at {line.place}")
+
+
+def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
+    """The page, section by section, each row at most ``width`` cells."""
+    line = detail.line
+    parts: list[tuple[str, list[str]]] = [
+        (f"{state_text(line.state)}: {MEANINGS[line.state]}", _why(line)),
+        ("Edges", _edges(line, now)),
+        ("Care", _care(line, now)),
+        (f"Life of {line.item}", _life(detail.life, now)),
+        (f"History of {line.item}, newest first", _history(detail.history)),
+    ]
+    return tuple(
+        (plain(head), tuple(row for text in rows for row in wrapped(text, width))) for head, rows in parts if rows
+    )
+
+
+def _why(line: BoardLine) -> list[str]:
+    rows = [line.why]
+    if line.unverified is not None:
+        rows.append(f"Sign-off #{line.unverified} waits for its second signature ({line.second_signature}): press v.")
+    if line.missed:
+        rows.append(f"{line.missed} earlier occurrences were missed.")
+    if line.estimated:
+        best, high = strokes(line.strokes or 0), strokes(line.strokes_high or line.strokes or 0)
+        rows.append(f"Strokes are estimated: best {best}, at most {high}. The hard stop looks at the highest.")
+    return rows
+
+
+def _edges(line: BoardLine, now: Now) -> list[str]:
+    rows = [f"{name:<8} {moment_text(getattr(line, field), now.zone)}" for name, field in _EDGES]
+    if line.due_day is not None:
+        rows.append(f"{'due day':<8} {day_text(line.due_day)}")
+    if line.due_strokes is not None and line.strokes is not None:
+        left = line.remaining if line.remaining is not None else line.due_strokes - line.strokes
+        rest = f"{grouped(left)} left" if left >= 0 else f"{grouped(-left)} over"
+        rows.append(f"{'strokes':<8} {grouped(line.strokes)} of {strokes(line.due_strokes)}, {rest}")
+    return rows
+
+
+def _care(line: BoardLine, now: Now) -> list[str]:
+    signs = ", ".join(line.roles) or "anybody"
+    second = f"; second signature: {line.second_signature}" if line.second_signature else ""
+    law = " It is statutory." if line.statutory else ""
+    return [
+        caution_text(line.energy),
+        f"Signed by {signs}{second}. About {line.minutes:g} min. Last done {last_done_text(line, now)}.",
+        f"Interval from: {line.source}.{law}",
+    ]
+
+
+def _band(numbers: tuple[int, int, int]) -> str:
+    low, best, high = numbers
+    return strokes(best) if low == high else f"{strokes(best)} (at least {grouped(low)}, at most {grouped(high)})"
+
+
+def _life(life: LifeNumbers, now: Now) -> list[str]:
+    rows = [f"since new         {_band(life.since_new)}"]
+    if life.since_inspection is not None:
+        inspected = f", {moment_text(life.inspected_at, now.zone)}" if life.inspected_at else ""
+        rows.append(f"since inspection  {_band(life.since_inspection)}{inspected}")
+    if life.estimated:
+        rows.append("Estimated: a split between two counts had to be guessed.")
+    if life.unattributed:
+        rows.append(f"with no module on it {strokes(life.unattributed)}")
+    if life.counted_until is not None:
+        rows.append(f"counted until     {moment_text(life.counted_until, now.zone)}")
+    return rows
+
+
+def _history(history: tuple[HistoryLine, ...]) -> list[str]:
+    rows = [_entry_text(entry) for entry in history[:SHOWN_AT_MOST]]
+    older = len(history) - SHOWN_AT_MOST
+    return [*rows, f"{grouped(older)} older entries are in the book."] if older > 0 else rows or ["No entry yet."]
+
+
+def _entry_text(entry: HistoryLine) -> str:
+    mark = ""
+    if entry.struck_by is not None:
+        mark = f" STRUCK by #{entry.struck_by}"
+    elif entry.corrected_by is not None:
+        mark = f" CORRECTED by #{entry.corrected_by}"
+    return f"#{entry.entry}{mark}  {entry.text} ({entry.by_name})"

@@ -1,0 +1,61 @@
+"""Finding a person by the short id they type."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from tui.present.words import listed
+from upkeep.plant.model import Person
+
+Named = tuple[str, str]
+"""A short id and the name behind it."""
+
+_NAMED_AT_MOST = 6
+
+
+def at_work(people: Iterable[Person], today: date) -> tuple[Named, ...]:
+    """The people whose account is open today."""
+    return tuple(
+        (person.id, person.name)
+        for person in people
+        if (person.until is None or today <= person.until) and (person.since is None or person.since <= today)
+    )
+
+
+def matching(people: Sequence[Named], typed: str) -> tuple[Named, ...]:
+    """Who may be meant: the exact id alone, else ids that begin so and names that hold it; nobody for no text."""
+    wanted = typed.strip().casefold()
+    if not wanted:
+        return ()
+    exact = tuple(person for person in people if person[0].casefold() == wanted)
+    return exact or tuple(
+        person for person in people if person[0].casefold().startswith(wanted) or wanted in person[1].casefold()
+    )
+
+
+def meant(people: Sequence[Named], typed: str) -> Named | None:
+    """The one person meant; None while it is nobody or more than one."""
+    found = matching(people, typed)
+    return found[0] if len(found) == 1 else None
+
+
+def found_text(people: Sequence[Named], typed: str) -> str:
+    """What stands beside the field while a short id is typed."""
+    found = matching(people, typed)
+    if not typed.strip():
+        return "type your short id"
+    if len(found) == 1:
+        return found[0][1]
+    return listed(tuple(f"{id_} {name}" for id_, name in found[:_NAMED_AT_MOST])) or "nobody"
+
+
+def unknown_text(people: Sequence[Named], typed: str) -> str:
+    """Why nobody was found, and what to type instead."""
+    if not typed.strip():
+        return "Type your short id, then press Enter."
+    found = matching(people, typed)
+    if len(found) > 1:
+        return f"{typed.strip()!r} may be {len(found)} people. Type more of the id."
+    ids = listed(tuple(id_ for id_, _ in people[:_NAMED_AT_MOST])) + (" ..." if len(people) > _NAMED_AT_MOST else "")
+    return f"Nobody who may sign here has the short id {typed.strip()!r}. Known are {ids or 'none yet'}."

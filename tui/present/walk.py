@@ -1,0 +1,107 @@
+"""The round of a place in words: shift, what hangs there, its count, its numbered lines and what was signed."""
+
+from __future__ import annotations
+
+import re
+
+from tui.present.board import due_text, last_done_text, late_text
+from tui.present.moments import Now, clock_text, moment_text, near_text
+from tui.present.state_words import state_text
+from tui.present.words import between, fit, wrapped
+from upkeep.book.views import BoardLine, Hanging, HistoryLine, Round
+from upkeep.due.states import CALLING
+from upkeep.units.quantities import grouped, span_text
+
+_COUNT = re.compile(r"\d{1,3}(?:[ ,.']\d{3})+|\d+")
+
+
+def head_row(walk: Round, title: str, now: Now, width: int) -> str:
+    """The first row: the place, the shift and its end, the local time."""
+    named = f"{walk.place}  {title}" if title and title != walk.place else walk.place
+    return between(f" {named}   {shift_text(walk, now)}", f"{moment_text(now.at, now.zone)} ", width)
+
+
+def shift_text(walk: Round, now: Now) -> str:
+    """The running shift and when it ends; says so where none runs."""
+    if walk.shift is None:
+        return "no shift runs now"
+    name = walk.shift.partition("/")[2] or walk.shift
+    ends = f", ends {clock_text(walk.shift_ends, now.zone)}" if walk.shift_ends else ""
+    return f"{name} shift{ends}"
+
+
+def hanging_rows(walk: Round, width: int) -> tuple[str, ...]:
+    """What hangs here, outermost first, in at most two rows."""
+    names = " > ".join(f"{item.item} {item.kind}" for item in walk.hanging)
+    return wrapped(f"Hangs here: {names or 'nothing'}", width, 2)
+
+
+def hold_rows(walk: Round, width: int) -> tuple[str, ...]:
+    """The holds here, each large enough to be seen across the aisle; none: no rows."""
+    held = [item for item in walk.hanging if item.hold is not None]
+    if not held:
+        return ()
+    rows = [row for item in held for row in wrapped(_hold_text(item), width - 6, 2)]
+    edge = "=" * width
+    return (edge, *(f"== {fit(row, width - 6)} ==" for row in rows[:4]), edge)
+
+
+def _hold_text(item: Hanging) -> str:
+    return f"HOLD {item.item} {item.kind} MUST NOT RUN: {item.hold}"
+
+
+def count_text(walk: Round, now: Now) -> str:
+    """The last count of the press here and the range in which the next should lie."""
+    if walk.press is None:
+        return "No press here; nothing to count."
+    if walk.last_count is None or walk.last_count_at is None:
+        return f"{walk.press} has not been counted yet."
+    last = f"last {grouped(walk.last_count)} ({near_text(walk.last_count_at, now)})"
+    if walk.expected is None:
+        return last
+    return f"{last}, now {grouped(walk.expected[0])} to {grouped(walk.expected[1])}"
+
+
+def read_count(text: str) -> int | None:
+    """The count somebody typed, with or without grouped thousands; None if it is none."""
+    written = text.strip()
+    return int(re.sub(r"\D", "", written)) if _COUNT.fullmatch(written) else None
+
+
+def not_a_count_text(text: str) -> str:
+    """Why a typed text is no count."""
+    return f"{text.strip()!r} is no count. Write the figures of the counter, like 1204300."
+
+
+def numbered_row(number: int | None, line: BoardLine, now: Now, width: int) -> str:
+    """A line of a round: the number to press, state, task, item and why; more where there is room."""
+    cap = f" {number} " if number is not None else "   "
+    cells = [cap, fit(state_text(line.state), 12), fit(line.title, max(20, (width - 60) // 2)), fit(line.item, 9)]
+    used = sum(map(len, cells)) + len(cells)
+    why = due_text(line, width - used)
+    late = late_text(line, now)
+    more = [why, f"due for {late}" if late else "", f"last {last_done_text(line, now)}", f"{line.minutes:g} min"]
+    return fit(" ".join([*cells, " · ".join(filter(None, more))]), width)
+
+
+def done_rows(walk: Round, now: Now, width: int, most: int) -> tuple[str, ...]:
+    """What was signed this shift, latest first; what no longer counts says so."""
+    latest = sorted(walk.done, key=lambda line: line.entry, reverse=True)
+    rows = [fit(f"   {_done_text(line, now)}", width).rstrip() for line in latest[:most]]
+    more = len(latest) - most
+    return (*rows, f"   and {more} more") if more > 0 else tuple(rows)
+
+
+def _done_text(line: HistoryLine, now: Now) -> str:
+    struck = " STRUCK" if line.struck_by is not None else ""
+    words = line.text.split(" ", 2)[-1]
+    return f"{clock_text(line.at, now.zone)} {line.by_name}:{struck} {words}"
+
+
+def to_sign_text(walk: Round) -> str:
+    """How much is left to sign here, and how long it takes."""
+    calling = [line for line in walk.lines if line.state in CALLING]
+    if not calling:
+        return "All done here for now."
+    minutes = span_text(60 * sum(line.minutes for line in calling))
+    return f"{len(calling)} to sign here, about {minutes}"

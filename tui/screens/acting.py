@@ -1,0 +1,150 @@
+"""What can be done to the selected line from the board, a round or its page: sign, verify, count, report."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import ClassVar
+
+from tui.keys import Where
+from tui.present.moments import moment_text
+from tui.present.signing import is_short
+from tui.screens.base import BookScreen
+from tui.screens.count import CountScreen
+from tui.screens.desk import Here, Signed
+from tui.screens.fault import FaultScreen
+from tui.screens.help import HelpScreen
+from tui.screens.identify import IdentifyScreen
+from tui.screens.sign import SignScreen
+from tui.screens.sign_now import SignNowScreen
+from upkeep.book.views import BoardLine
+from upkeep.entries.kinds import Verify
+
+
+class ActingScreen(BookScreen):
+    """A full screen with a selected line.  Each action asks in front of it what it needs, then looks again."""
+
+    WHERE: ClassVar[Where]
+
+    @property
+    def selected(self) -> BoardLine | None:
+        """The line the actions are about; None: there is none."""
+        raise NotImplementedError
+
+    def place_here(self) -> str | None:
+        """The place whose press is counted."""
+        return self.selected.place if self.selected else None
+
+    def items_here(self) -> tuple[str, ...]:
+        """The items on which something may be found, the likeliest first."""
+        line = self.selected
+        return tuple(filter(None, (line.item, line.inside))) if line else ()
+
+    async def person(self) -> Here | None:
+        """Who is here; asks where nobody said so yet."""
+        if self.desk.here is None:
+            self.desk.here = await self.app.push_screen_wait(IdentifyScreen(self.desk))
+        return self.desk.here
+
+    # Signing
+
+    def action_sign(self) -> None:
+        """Signs the selected line."""
+        self.sign(self.selected)
+
+    def sign(self, line: BoardLine | None) -> None:
+        """Opens the sign-off of a line."""
+        if line is None:
+            self.say("Select a line first.")
+        else:
+            self.do(partial(self._sign, line))
+
+    async def _sign(self, line: BoardLine) -> None:
+        at = self.desk.now()
+        form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
+        screen = SignNowScreen(self.desk, form) if is_short(form) else SignScreen(self.desk, form)
+        signed = await self.app.push_screen_wait(screen)
+        if signed is not None:
+            self.show_signed(signed)
+
+    def show_signed(self, signed: Signed) -> None:
+        """Shows the proof that something was signed."""
+        at = moment_text(signed.at, self.desk.zone)
+        self.say(f"SIGNED {at} {signed.by.name}: {signed.meaning.rstrip('.')}. {signed.what}. Press u to undo.")
+
+    # The second signature
+
+    def action_verify(self) -> None:
+        """Gives the second signature on the selected line, by a person who says so now."""
+        line = self.selected
+        if line is None or line.unverified is None:
+            self.say("No sign-off waits for a second signature on this line.")
+        else:
+            self.do(partial(self._verify, line, line.unverified))
+
+    async def _verify(self, line: BoardLine, entry: int) -> None:
+        question = f"Second signature ({line.second_signature}) on {line.title}, {line.item}: who are you?"
+        meaning = "Your name will mean: verified by me. It must be another person than the one who did the work."
+        person = await self.app.push_screen_wait(IdentifyScreen(self.desk, question, meaning))
+        if person is not None:
+            await self.desk.write(Verify(at=self.desk.now(), by=person.id, entry=entry))
+            self.say(f"VERIFIED #{entry} by {person.name}: {line.title} on {line.item}.")
+            self.look()
+
+    # Counts and findings
+
+    def action_count(self) -> None:
+        """Asks for the count of the press here."""
+        place = self.place_here()
+        if place is None:
+            self.say("Select a line on a press first.")
+        else:
+            self.do(partial(self._count, place))
+
+    async def _count(self, place: str) -> None:
+        by = await self.person()
+        said = await self.app.push_screen_wait(CountScreen(self.desk, place, by)) if by else None
+        if said:
+            self.say(said)
+
+    def action_fault(self) -> None:
+        """Asks what was found."""
+        if self.items_here():
+            self.do(partial(self._fault, self.items_here()))
+        else:
+            self.say("Select a line first: the finding is written on its item.")
+
+    async def _fault(self, items: tuple[str, ...]) -> None:
+        by = await self.person()
+        said = await self.app.push_screen_wait(FaultScreen(self.desk, items, by)) if by else None
+        if said:
+            self.say(said)
+
+    # Undo, who, help
+
+    def action_undo(self) -> None:
+        """Takes the last sign-off made at this terminal back."""
+        self.do(self._undo)
+
+    async def _undo(self) -> None:
+        signed = await self.desk.undo()
+        if signed is None:
+            self.say("There is nothing to undo here any more. An entry can still be struck with a reason.")
+            return
+        self.say(f"UNDONE: {signed.what}, signed by {signed.by.name}. Both entries stay in the book.")
+        self.look()
+
+    def action_other_person(self) -> None:
+        """Asks who is here now."""
+        self.do(self._other_person)
+
+    async def _other_person(self) -> None:
+        self.desk.here = await self.app.push_screen_wait(IdentifyScreen(self.desk)) or self.desk.here
+        self.look()
+
+    def action_help(self) -> None:
+        """Shows the keys."""
+        self.app.push_screen(HelpScreen(self.desk, self.WHERE))
+
+    def action_quit(self) -> None:
+        """Ends the screens."""
+        self.app.exit()

@@ -1,0 +1,181 @@
+"""The board: what is due and overdue in the plant, most urgent first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from textual.app import ComposeResult
+from textual.widgets import Input
+
+from tui.keys import Where, bindings_at
+from tui.messages import LineSelected, RoundWanted, RowsWanted
+from tui.present.board import head_rows, nothing_text
+from tui.present.moments import Now
+from tui.present.words import wrapped
+from tui.screens.acting import ActingScreen
+from tui.screens.desk import Desk
+from tui.screens.detail import DetailScreen
+from tui.screens.pick import PickScreen
+from tui.widgets.fields import Field
+from tui.widgets.line_table import LineTable
+from tui.widgets.text_rows import TextRows
+from upkeep.book.views import Board, BoardLine, BoardQuery
+from upkeep.due.states import BOARD_ORDER, CALLING, State
+from upkeep.plant.model import Kind, Role
+
+_CALLING = BoardQuery(states=frozenset(CALLING))
+_WHY_ROWS = 2
+
+
+class BoardScreen(ActingScreen):
+    """The lines that call for somebody, or all; one is selected and its reason stands below."""
+
+    BINDINGS = bindings_at(Where.BOARD)
+    WHERE = Where.BOARD
+    DEFAULT_CSS = """
+    BoardScreen #search { display: none; }
+    BoardScreen #search.-open { display: block; }
+    BoardScreen #why { height: 2; }
+    """
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._query = _CALLING
+        self._board: Board | None = None
+        self._now: Now | None = None
+        self._window: tuple[int, int] | None = None
+
+    @property
+    def _table(self) -> LineTable:
+        return self.query_one(LineTable)
+
+    @property
+    def selected(self) -> BoardLine | None:
+        """The selected line."""
+        return self._table.selected
+
+    def compose(self) -> ComposeResult:
+        """Head, search, lines, why, foot."""
+        yield TextRows(id="title", classes="-loud")
+        yield TextRows(id="head")
+        yield Field(id="search", placeholder="item, task, title or place; Enter goes to the lines", longest=60)
+        yield LineTable()
+        yield TextRows(id="why")
+        yield from self.foot(Where.BOARD)
+
+    def on_mount(self) -> None:
+        """The lines take the keys."""
+        self._table.focus()
+
+    # Showing
+
+    async def view(self) -> None:
+        """Fetches the window of rows that is in sight."""
+        at, query = self.desk.now(), self._query
+        offset, limit = self._window or self._table.window()
+        board = await self.desk.clerk.ask(lambda book: book.board(at, query, offset=offset, limit=limit))
+        self._board, self._now = board, Now(at, self.desk.zone)
+        self._table.empty_text = nothing_text(query)
+        self._table.show(board, self._now)
+        self._show_head()
+
+    def _show_head(self) -> None:
+        if self._board is None or self._now is None:
+            return
+        person = self.desk.here.name if self.desk.here else ""
+        width = self.app.size.width
+        title, *rest = head_rows(self._board, self._query, self._now, person, width, self._table.in_sight)
+        self.query_one("#title", TextRows).show([title])
+        self.query_one("#head", TextRows).show(rest)
+
+    def look(self) -> None:
+        """Shows the book as it is now, at the place in the list where one is."""
+        self._window = None
+        super().look()
+
+    def on_rows_wanted(self, message: RowsWanted) -> None:
+        """Fetches rows that came in sight."""
+        self._window = (message.offset, message.limit)
+        self.do(self.view, group="view")
+
+    def on_line_selected(self, message: LineSelected) -> None:
+        """Shows why the selected line stands as it does."""
+        why = message.line.why if message.line else ""
+        rows = wrapped(why, max(self.app.size.width - 2, 10), _WHY_ROWS) if why else ("",)
+        self.query_one("#why", TextRows).show([f" {row}" for row in rows])
+        self._show_head()
+
+    def _ask_for(self, query: BoardQuery) -> None:
+        self._query = query
+        self._table.start_over()
+        self.say("")
+        self.look()
+
+    # Which lines
+
+    def action_search(self) -> None:
+        """Opens the search."""
+        field = self.query_one("#search", Field)
+        field.add_class("-open")
+        field.focus()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Finds as one types."""
+        self._ask_for(replace(self._query, search=event.value.strip()))
+
+    def on_input_submitted(self) -> None:
+        """Goes from the search to the lines found."""
+        self.action_end_search()
+
+    def action_end_search(self) -> None:
+        """Closes the search; what was found stays."""
+        self._table.focus()
+        self.query_one("#search", Field).set_class(False, "-open")
+
+    def action_turn_states(self) -> None:
+        """Shows calling lines, or all."""
+        states = frozenset[State]() if self._query.states else frozenset(CALLING)
+        self._ask_for(replace(self._query, states=states))
+
+    def action_clear(self) -> None:
+        """Shows the calling lines of the whole plant again."""
+        self._query = _CALLING
+        self.query_one("#search", Field).value = ""
+        self._ask_for(_CALLING)
+
+    def action_which(self) -> None:
+        """Asks which lines to show."""
+        self.do(self._which)
+
+    async def _which(self) -> None:
+        places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
+        presses = [(item.id, item.title) for item in items if item.kind is Kind.PRESS]
+        stands = dict([*((place.id, place.title) for place in places), *presses])
+        options = [("state:", "all states"), *((f"state:{state}", f"state {state}") for state in BOARD_ORDER)]
+        options += [(f"area:{area}", f"area {area}") for area in sorted({place.area for place in places})]
+        options += [(f"place:{key}", f"place {key} {title}") for key, title in sorted(stands.items())]
+        options += [(f"role:{role.value}", f"role {role.value}") for role in Role]
+        answer = await self.app.push_screen_wait(PickScreen(self.desk, "Which lines?", options))
+        if answer is not None:
+            self._ask_for(_narrowed(self._query, *answer.split(":", 1)))
+
+    # Going on
+
+    def action_open_line(self) -> None:
+        """Opens the page of the selected line."""
+        if self.selected is not None:
+            self.app.push_screen(DetailScreen(self.desk, self.selected.line))
+
+    def action_round(self) -> None:
+        """Walks the round of the place the selected line is at."""
+        if self.selected is not None:
+            self.app.post_message(RoundWanted(self.selected.place))
+
+
+def _narrowed(query: BoardQuery, field: str, value: str) -> BoardQuery:
+    """The query with one field set."""
+    if field == "state":
+        return replace(query, states=frozenset({State(value)}) if value else frozenset())
+    if field == "area":
+        return replace(query, area=value)
+    return replace(query, place=value) if field == "place" else replace(query, role=value)

@@ -1,0 +1,103 @@
+"""The one thread that holds the book.  Screens hand it questions and wait without holding up the keys."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime
+from typing import Protocol, TypeVar
+
+from upkeep.book.views import Board, BoardLine, BoardQuery, LineDetail, Round, SignForm, Written
+from upkeep.entries.kinds import Entry
+from upkeep.plant.model import Item, Person, Place, PlantFacts
+from upkeep.units.instants import Zone
+from upkeep.units.shifts import ShiftCalendar
+
+Answer = TypeVar("Answer")
+
+
+class BookDoor(Protocol):
+    """What the screens ask of a book; ``upkeep.book.Book`` answers it.  Every call may raise a StrokebookError."""
+
+    @property
+    def zone(self) -> Zone:
+        """The plant's time zone."""
+
+    @property
+    def calendar(self) -> ShiftCalendar:
+        """The plant's shifts."""
+
+    @property
+    def facts(self) -> PlantFacts:
+        """What holds for the whole plant."""
+
+    def close(self) -> None:
+        """Lets go of the file."""
+
+    def version(self) -> object:
+        """Something that changes whenever any process wrote."""
+
+    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+        """Writes all of the entries or none."""
+
+    def board(self, at: datetime, query: BoardQuery = ..., *, offset: int = 0, limit: int = 50) -> Board:
+        """A window of lines at an instant, most urgent first."""
+
+    def line(self, line: str, at: datetime) -> BoardLine:
+        """One line at an instant."""
+
+    def detail(self, line: str, at: datetime) -> LineDetail:
+        """Everything about one line."""
+
+    def round(self, place: str, at: datetime) -> Round:
+        """The lines of one place for the running shift."""
+
+    def sign_form(self, line: str, at: datetime) -> SignForm:
+        """What a sign-off of a line asks for."""
+
+    def people(self) -> tuple[Person, ...]:
+        """Everybody who signs or ever signed."""
+
+    def places(self) -> tuple[Place, ...]:
+        """Where things stand."""
+
+    def items(self) -> tuple[Item, ...]:
+        """Presses, modules, die sets, parts and gauges."""
+
+
+class Clerk:
+    """Opens the book in a thread of its own and answers one question after another there.
+
+    SQLite connections belong to the thread that made them, so nobody else touches the book.  A question whose asker
+    went away before its turn is dropped.
+    """
+
+    def __init__(self, open_book: Callable[[], BookDoor]) -> None:
+        self._open_book = open_book
+        self._book: BookDoor | None = None
+        self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="book")
+
+    def open(self) -> None:
+        """Opens the book and waits for it; raises BookUnavailable or BookDamaged."""
+        self._thread.submit(self._opened).result()
+
+    def _opened(self) -> BookDoor:
+        if self._book is None:
+            self._book = self._open_book()
+        return self._book
+
+    async def ask(self, question: Callable[[BookDoor], Answer]) -> Answer:
+        """The answer to a question; what the book refuses is raised here."""
+        loop = asyncio.get_running_loop()
+        return await loop.run_in_executor(self._thread, lambda: question(self._opened()))
+
+    def close(self) -> None:
+        """Closes the book after the questions already asked, and ends the thread."""
+        self._thread.submit(self._let_go).result()
+        self._thread.shutdown()
+
+    def _let_go(self) -> None:
+        if self._book is not None:
+            self._book.close()
+            self._book = None

@@ -1,0 +1,101 @@
+"""Taking a count: one number, and one key when the counter rolled over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+
+from textual.widget import Widget
+
+from tui.keys import Where, bindings_at
+from tui.messages import CountTyped
+from tui.present.moments import Now
+from tui.present.walk import count_text, not_a_count_text, read_count
+from tui.present.words import wrapped
+from tui.screens.base import Asker
+from tui.screens.desk import Desk, Here
+from tui.widgets.count_entry import CountEntry
+from tui.widgets.text_rows import TextRows
+from upkeep.entries.kinds import Count
+from upkeep.errors import Refused
+from upkeep.units.quantities import grouped
+
+_ROLLOVER = "rolled over"
+"""Stands in the sentence of a refusal that a rollover would explain."""
+
+
+async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value: int, rolled_over: bool) -> str | None:
+    """Writes a count and tells what was written; None if the book refused, and then the entry shows why."""
+    count = Count(at=desk.now(), by=by.id, press=press, value=value, rolled_over=rolled_over)
+    try:
+        await desk.write(count)
+    except Refused as refusal:
+        offers = _ROLLOVER in str(refusal).lower() and not rolled_over
+        entry.refuse(str(refusal), offered=value if offers else None)
+        return None
+    entry.clear()
+    return f"COUNTED {press}: {grouped(value)}, by {by.name}."
+
+
+def typed_count(entry: CountEntry, text: str) -> int | None:
+    """The typed count; None if it is none, and then the entry says so."""
+    value = read_count(text)
+    if value is None:
+        entry.refuse(not_a_count_text(text))
+    return value
+
+
+class CountScreen(Asker[str]):
+    """The count of the press at a place, asked in front of another screen; the answer says what was written."""
+
+    BINDINGS = bindings_at(Where.COUNT)
+    WHERE = Where.COUNT
+
+    def __init__(self, desk: Desk, place: str, by: Here) -> None:
+        super().__init__(desk)
+        self._place, self._by = place, by
+        self._press: str | None = None
+
+    def asks(self) -> Iterable[Widget]:
+        """Which press, and its count."""
+        yield TextRows(id="question", classes="-strong")
+        yield CountEntry()
+        yield TextRows(id="range")
+
+    def foot(self) -> tuple[tuple[str, str], ...]:
+        """Enter writes here."""
+        return (("enter", "write"), *super().foot()[1:])
+
+    def on_mount(self) -> None:
+        """Fetches the last count."""
+        self.query_one(CountEntry).field.focus()
+        self.do(self._learn)
+
+    async def _learn(self) -> None:
+        at = self.desk.now()
+        walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
+        self._press = walk.press
+        self.query_one("#question", TextRows).show([f"Count of {walk.press or self._place}, by {self._by.name}"])
+        self.query_one("#range", TextRows).show(wrapped(count_text(walk, Now(at, self.desk.zone)), 70))
+
+    def on_count_typed(self, message: CountTyped) -> None:
+        """Writes what was typed."""
+        message.stop()
+        value = typed_count(self.query_one(CountEntry), message.text)
+        if value is not None:
+            self.do(partial(self._take, value, rolled_over=False))
+
+    def action_rolled_over(self) -> None:
+        """Writes the offered count again, rolled over."""
+        offered = self.query_one(CountEntry).offered
+        if offered is not None:
+            self.do(partial(self._take, offered, rolled_over=True))
+
+    async def _take(self, value: int, rolled_over: bool) -> None:
+        if self._press is None:
+            self.say(f"No press stands at {self._place}; nothing to count.")
+            return
+        entry = self.query_one(CountEntry)
+        said = await take_count(self.desk, entry, self._press, self._by, value, rolled_over)
+        if said is not None:
+            self.dismiss(said)

@@ -1,0 +1,65 @@
+"""The page of one line: why it stands as it does, its edges, the life of its item and its history."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from tui.keys import Where, bindings_at
+from tui.messages import RoundWanted
+from tui.present.moments import Now, moment_text
+from tui.present.page import sections, title_text
+from tui.present.words import between
+from tui.screens.acting import ActingScreen
+from tui.screens.desk import Desk
+from tui.widgets.text_rows import TextRows
+from upkeep.book.views import BoardLine
+
+
+class DetailScreen(ActingScreen):
+    """Everything the book says about one line."""
+
+    BINDINGS = bindings_at(Where.DETAIL)
+    WHERE = Where.DETAIL
+    DEFAULT_CSS = "DetailScreen VerticalScroll { height: 1fr; padding: 0 1; scrollbar-size: 0 0; }"
+
+    def __init__(self, desk: Desk, line: str) -> None:
+        super().__init__(desk)
+        self._line_name = line
+        self._line: BoardLine | None = None
+
+    @property
+    def selected(self) -> BoardLine | None:
+        """The line of this page."""
+        return self._line
+
+    def compose(self) -> ComposeResult:
+        """The title, the page, the foot."""
+        yield TextRows(id="head", classes="-loud")
+        with VerticalScroll():
+            yield Static(id="page", markup=False)
+        yield from self.foot(Where.DETAIL)
+
+    async def view(self) -> None:
+        """Fetches the line with the life and history of its item."""
+        at = self.desk.now()
+        detail = await self.desk.clerk.ask(lambda book: book.detail(self._line_name, at))
+        now, width = Now(at, self.desk.zone), self.app.size.width
+        self._line = detail.line
+        head = between(f" {title_text(detail.line)}", f"{moment_text(at, now.zone)} ", width)
+        self.query_one("#head", TextRows).show([head])
+        parts: list[tuple[str, str]] = []
+        for heading, rows in sections(detail, now, max(width - 5, 20)):
+            parts += [(f"{heading}\n", "bold underline"), ("".join(f"  {row}\n" for row in rows), "")]
+        self.query_one("#page", Static).update(Content.assemble(*parts))
+
+    def action_round(self) -> None:
+        """Walks the round of the place."""
+        if self._line is not None:
+            self.app.post_message(RoundWanted(self._line.place))
+
+    def action_leave(self) -> None:
+        """Goes back."""
+        self.dismiss(None)

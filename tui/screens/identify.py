@@ -1,0 +1,58 @@
+"""Asks who is here: one short id, typed or scanned, and Enter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.widget import Widget
+from textual.widgets import Input
+
+from tui.keys import Where, bindings_at
+from tui.present.people import Named, at_work, found_text, meant, unknown_text
+from tui.screens.base import Asker
+from tui.screens.desk import Desk, Here
+from tui.widgets.fields import Field
+from tui.widgets.text_rows import TextRows
+
+
+class IdentifyScreen(Asker[Here]):
+    """Who are you?  ``meaning`` says what the name will stand for."""
+
+    BINDINGS = bindings_at(Where.ASKED)
+
+    def __init__(self, desk: Desk, question: str = "Who is here?", meaning: str = "") -> None:
+        super().__init__(desk)
+        self._question, self._meaning = question, meaning
+        self._people: tuple[Named, ...] = ()
+
+    def asks(self) -> Iterable[Widget]:
+        """The question, the field, who that is."""
+        yield TextRows(id="question", classes="-strong")
+        yield Field(id="person", placeholder="short id", longest=32)
+        yield TextRows(id="found")
+
+    def on_mount(self) -> None:
+        """Shows the question and fetches who there is."""
+        self.query_one("#question", TextRows).show([row for row in (self._question, self._meaning) if row])
+        self.do(self._learn)
+
+    async def _learn(self) -> None:
+        people = await self.desk.clerk.ask(lambda book: book.people())
+        self._people = at_work(people, self.desk.zone.day(self.desk.now()))
+        self._show_found(self.query_one(Field).value)
+
+    def _show_found(self, typed: str) -> None:
+        self.query_one("#found", TextRows).show([f" {found_text(self._people, typed)}"])
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Shows who is meant so far."""
+        self.say("")
+        self._show_found(event.value)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Takes the person, or says why nobody was found."""
+        person = meant(self._people, event.value)
+        if person is None:
+            self.say(unknown_text(self._people, event.value))
+        else:
+            self.dismiss(Here(*person))

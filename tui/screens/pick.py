@@ -1,0 +1,70 @@
+"""Asks for one of many: type a part of it, or move with the arrows, then Enter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from tui.keys import Where, bindings_at
+from tui.present.words import fit
+from tui.screens.base import Asker
+from tui.screens.desk import Desk
+from tui.widgets.fields import Field
+from tui.widgets.text_rows import TextRows
+
+_ROWS = 10
+_ROW_WIDTH = 70
+
+
+class PickScreen(Asker[str]):
+    """Which one?  The options are (key, label); the answer is a key."""
+
+    BINDINGS = bindings_at(Where.ASKED, Where.PICK)
+    DEFAULT_CSS = "PickScreen #options { height: 10; }"
+
+    def __init__(self, desk: Desk, question: str, options: Sequence[tuple[str, str]]) -> None:
+        super().__init__(desk)
+        self._question, self._options = question, tuple(options)
+        self._found, self._cursor = self._options, 0
+
+    def asks(self) -> Iterable[Widget]:
+        """The question, a field that narrows, the options."""
+        yield TextRows(id="question", classes="-strong")
+        yield Field(id="part", placeholder="type a part of it")
+        yield Static(id="options", markup=False)
+
+    def on_mount(self) -> None:
+        """Shows all options."""
+        self.query_one("#question", TextRows).show([self._question])
+        self._show()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Narrows the options to those that hold the typed text."""
+        wanted = event.value.strip().casefold()
+        self._found = tuple(option for option in self._options if wanted in option[1].casefold())
+        self._cursor = 0
+        self.say("")
+        self._show()
+
+    def action_move(self, rows: int) -> None:
+        """Moves the mark."""
+        self._cursor = max(0, min(self._cursor + rows, len(self._found) - 1))
+        self._show()
+
+    def _show(self) -> None:
+        top = max(0, self._cursor - _ROWS + 1)
+        rows = [
+            (f" {fit(label, _ROW_WIDTH - 1)}\n", "reverse" if index == self._cursor else "")
+            for index, (_, label) in enumerate(self._found[top : top + _ROWS], start=top)
+        ]
+        self.query_one("#options", Static).update(Content.assemble(*rows))
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Takes the marked option."""
+        if self._found:
+            self.dismiss(self._found[self._cursor][0])
+        else:
+            self.say(f"Nothing here holds {event.value.strip()!r}.")

@@ -1,0 +1,244 @@
+"""The round: one place, one shift, as an operator walks it.  A clean is signed with a number, a short id and Enter."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from textual.app import ComposeResult
+
+from tui.keys import Where, bindings_at
+from tui.messages import BoardWanted, CountTyped, LineSelected
+from tui.present.cautions import caution_text, strictest
+from tui.present.moments import Now, clock_text
+from tui.present.signing import proof_rows
+from tui.present.walk import count_text, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
+from tui.present.words import wrapped
+from tui.screens.acting import ActingScreen
+from tui.screens.count import take_count, typed_count
+from tui.screens.desk import Desk, Signed
+from tui.screens.detail import DetailScreen
+from tui.screens.pick import PickScreen
+from tui.widgets.count_entry import CountEntry
+from tui.widgets.numbered_lines import NumberedLines
+from tui.widgets.text_rows import TextRows
+from upkeep.book.views import BoardLine, Round
+from upkeep.plant.model import Kind
+from upkeep.units.shifts import ShiftSpan
+
+_TICK_SECONDS = 1.0
+_DONE_ROWS = 2
+
+
+class RoundScreen(ActingScreen):
+    """What an operator needs at one place: holds, count, caution, the lines to sign, and the proof."""
+
+    BINDINGS = bindings_at(Where.ROUND)
+    WHERE = Where.ROUND
+
+    def __init__(self, desk: Desk, place: str) -> None:
+        super().__init__(desk)
+        self._place = place
+        self._walk: Round | None = None
+        self._titles: dict[str, str] = {}
+
+    @property
+    def _lines(self) -> NumberedLines:
+        return self.query_one(NumberedLines)
+
+    @property
+    def _entry(self) -> CountEntry:
+        return self.query_one(CountEntry)
+
+    @property
+    def selected(self) -> BoardLine | None:
+        """The selected line."""
+        return self._lines.selected
+
+    def place_here(self) -> str | None:
+        """The place of the round."""
+        return self._place
+
+    def items_here(self) -> tuple[str, ...]:
+        """The selected line's item first, then the press and whatever hangs here."""
+        hanging = tuple(item.item for item in self._walk.hanging) if self._walk else ()
+        press = (self._walk.press,) if self._walk and self._walk.press else ()
+        first = (self.selected.item,) if self.selected else ()
+        return tuple(dict.fromkeys((*first, *press, *hanging)))
+
+    def compose(self) -> ComposeResult:
+        """Place and shift, who, holds, count, caution, lines, what was signed, proof, foot."""
+        yield TextRows(id="title", classes="-loud")
+        yield TextRows(id="who")
+        yield TextRows(id="hanging")
+        yield TextRows(id="holds", classes="-loud")
+        yield CountEntry()
+        yield TextRows(id="caution", classes="-strong")
+        yield NumberedLines()
+        yield TextRows(id="done")
+        yield TextRows(id="proof", classes="-loud")
+        yield from self.foot(Where.ROUND)
+
+    def on_mount(self) -> None:
+        """The lines take the keys, unless the count of this shift is still to be taken."""
+        self._lines.focus()
+        self.do(self._open, group="open")
+        self.set_interval(_TICK_SECONDS, self.tick)
+
+    async def _open(self) -> None:
+        at = self.desk.now()
+        walk, shift, places, items = await self.desk.clerk.ask(
+            lambda book: (book.round(self._place, at), book.calendar.at(at), book.places(), book.items())
+        )
+        self._titles = {**{item.id: item.title for item in items}, **{place.id: place.title for place in places}}
+        self._show(walk, Now(at, self.desk.zone))
+        if _count_is_missing(walk, shift):
+            self._entry.field.focus()
+
+    # Showing
+
+    async def view(self) -> None:
+        """Fetches the round as it is now; what is being typed stays."""
+        at = self.desk.now()
+        walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
+        self._show(walk, Now(at, self.desk.zone))
+
+    def _show(self, walk: Round, now: Now) -> None:
+        self._walk, width = walk, self.app.size.width
+        title = self._titles.get(walk.place, "")
+        self._rows("title", [head_row(walk, title, now, width)])
+        self._rows("hanging", [f" {row}" for row in hanging_rows(walk, width - 2)])
+        self._rows("holds", hold_rows(walk, width))
+        self._entry.show_range(count_text(walk, now))
+        self._entry.display = walk.press is not None
+        self._rows("caution", [f" {row}" for row in _caution_rows(walk, width - 2)])
+        self._lines.show(walk.lines, now)
+        done = done_rows(walk, now, width, _DONE_ROWS)
+        self._rows("done", [" Signed this shift:", *done] if done else [])
+        self._show_person()
+
+    def _show_person(self) -> None:
+        here = self.desk.here
+        left = f"   {to_sign_text(self._walk)}." if self._walk else ""
+        who = f"Here: {here.name} ({here.id})." if here else "Nobody said who is here."
+        self._rows("who", [f" {who}{left}"])
+
+    def _rows(self, id_: str, rows: object) -> None:
+        self.query_one(f"#{id_}", TextRows).show(tuple(rows))  # type: ignore[arg-type]
+
+    def show_signed(self, signed: Signed) -> None:
+        """Shows the proof, large."""
+        self.say("")
+        self._show_proof()
+        self.look()
+
+    def _show_proof(self) -> None:
+        signed, width = self.desk.can_undo(), self.app.size.width
+        if signed is None:
+            self._rows("proof", ())
+            return
+        left = int((signed.undo_until - self.desk.now()).total_seconds())
+        clock = clock_text(signed.at, self.desk.zone)
+        rows = proof_rows(signed.what, signed.by.name, clock, signed.meaning, left)
+        self._rows("proof", [f"{row:<{width}}" for row in rows])
+
+    def tick(self) -> None:
+        """Each second: the time left to undo, and whether to forget who was here."""
+        self._show_proof()
+        if self.desk.forget_after_idling():
+            self._show_person()
+
+    # Doing
+
+    def action_number(self, number: int) -> None:
+        """Signs the line that carries this number."""
+        line = self._lines.numbered(number)
+        if line is None:
+            self.say(f"No line here has the number {number}. For a count press c first.")
+            return
+        self._lines.focus()
+        self._lines.select_number(number)
+        self.sign(line)
+
+    def action_count(self) -> None:
+        """Goes to the field of the count."""
+        if self._walk is not None and self._walk.press is None:
+            self.say(f"No press stands at {self._place}; nothing to count.")
+        else:
+            self._entry.field.focus()
+
+    def action_leave_count(self) -> None:
+        """Goes from the count to the lines."""
+        self._lines.focus()
+
+    def on_count_typed(self, message: CountTyped) -> None:
+        """Writes the count; Enter on the empty field goes to the lines."""
+        message.stop()
+        if not message.text.strip():
+            self._lines.focus()
+            return
+        value = typed_count(self._entry, message.text)
+        if value is not None:
+            self.do(partial(self._take_count, value, rolled_over=False))
+
+    def action_rolled_over(self) -> None:
+        """Writes the offered count again, rolled over."""
+        if self._entry.offered is not None:
+            self.do(partial(self._take_count, self._entry.offered, rolled_over=True))
+
+    async def _take_count(self, value: int, rolled_over: bool) -> None:
+        press = self._walk.press if self._walk else None
+        by = await self.person()
+        if press is None or by is None:
+            return
+        said = await take_count(self.desk, self._entry, press, by, value, rolled_over)
+        if said is not None:
+            self.say(said)
+            self._lines.focus()
+            self.look()
+
+    async def _undo(self) -> None:
+        await super()._undo()
+        self._show_proof()
+
+    def on_line_selected(self, message: LineSelected) -> None:
+        """Nothing else depends on which line is selected."""
+        message.stop()
+
+    # Going on
+
+    def action_open_line(self) -> None:
+        """Opens the page of the selected line."""
+        if self.selected is not None:
+            self.app.push_screen(DetailScreen(self.desk, self.selected.line))
+
+    def action_board(self) -> None:
+        """Shows the board of the whole plant."""
+        self.app.post_message(BoardWanted())
+
+    def action_place(self) -> None:
+        """Asks for another place."""
+        self.do(self._pick_place)
+
+    async def _pick_place(self) -> None:
+        places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
+        presses = {item.id: item.title for item in items if item.kind is Kind.PRESS}
+        stands = {**{place.id: place.title for place in places}, **presses}
+        options = [(key, f"{key}  {title}") for key, title in sorted(stands.items())]
+        place = await self.app.push_screen_wait(PickScreen(self.desk, "Which place?", options))
+        if place is not None:
+            self._place = place
+            self._entry.clear()
+            await self._open()
+
+
+def _count_is_missing(walk: Round, shift: ShiftSpan | None) -> bool:
+    """Whether the press here has no count since the running shift began."""
+    if walk.press is None or shift is None:
+        return False
+    return walk.last_count_at is None or walk.last_count_at < shift.start
+
+
+def _caution_rows(walk: Round, width: int) -> tuple[str, ...]:
+    """The strictest caution of the lines here, before anybody puts a hand in."""
+    energy = strictest(line.energy for line in walk.lines)
+    return wrapped(f"BEFORE HANDS GO IN: {caution_text(energy)}", width, 2) if energy else ()

@@ -1,0 +1,75 @@
+"""The short sign-off: a caution, what the name means, a name, Enter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+
+from textual.widget import Widget
+from textual.widgets import Input
+
+from tui.keys import Where, bindings_at
+from tui.present.people import found_text, meant, unknown_text
+from tui.present.signing import answers_text, work_text
+from tui.present.words import wrapped
+from tui.screens.base import Asker
+from tui.screens.desk import Desk, Here, Signed
+from tui.screens.signing import sign_off, signed_as
+from tui.widgets.fields import Field
+from tui.widgets.text_rows import TextRows
+from upkeep.book.views import SignForm
+
+_WIDTH = 70
+
+
+class SignNowScreen(Asker[Signed]):
+    """Signs a line that asks for a name only.  Who is known already presses Enter; anybody else types over it."""
+
+    BINDINGS = bindings_at(Where.ASKED)
+
+    def __init__(self, desk: Desk, form: SignForm) -> None:
+        super().__init__(desk)
+        self._form = form
+
+    def asks(self) -> Iterable[Widget]:
+        """The work, its caution, the name and its meaning."""
+        yield TextRows(id="work", classes="-strong")
+        yield TextRows(id="caution", classes="-loud")
+        yield TextRows(id="answers")
+        yield TextRows(id="meaning", classes="-strong")
+        yield Field(self.desk.here.id if self.desk.here else "", id="person", placeholder="short id", longest=32)
+        yield TextRows(id="found", classes="-strong")
+
+    def foot(self) -> tuple[tuple[str, str], ...]:
+        """Enter signs here."""
+        return (("enter", "sign"), *super().foot()[1:])
+
+    def on_mount(self) -> None:
+        """Fills the box."""
+        line = self._form.line
+        self.query_one("#work", TextRows).show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
+        caution = wrapped(self._form.caution, _WIDTH)
+        self.query_one("#caution", TextRows).show([f" {row:<{_WIDTH}} " for row in caution])
+        self.query_one("#answers", TextRows).show(wrapped(answers_text(line), _WIDTH, 3))
+        self.query_one("#meaning", TextRows).show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
+        self._show_found(self.query_one(Field).value)
+
+    def _show_found(self, typed: str) -> None:
+        self.query_one("#found", TextRows).show([f" {found_text(self._form.signers, typed)}"])
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Shows who is meant so far."""
+        self.say("")
+        self._show_found(event.value)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Signs, or says why not."""
+        person = meant(self._form.signers, event.value)
+        if person is None:
+            self.say(unknown_text(self._form.signers, event.value))
+        else:
+            self.do(partial(self._sign, Here(*person)))
+
+    async def _sign(self, by: Here) -> None:
+        entry = sign_off(self.desk, self._form, by)
+        self.dismiss(await signed_as(self.desk, self._form, by, entry))

@@ -1,0 +1,32 @@
+"""Making and writing the entry of a sign-off."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from tui.present.signing import work_text
+from tui.screens.desk import Desk, Here, Signed
+from upkeep.book.views import SignForm
+from upkeep.entries.kinds import EXTRA, Sign
+
+
+def sign_off(desk: Desk, form: SignForm, by: Here) -> Sign:
+    """The sign-off of a form that asks for a name only, made now."""
+    line = form.line
+    return Sign(at=desk.now(), by=by.id, task=line.task, item=line.item, occurrence=line.occurrence)
+
+
+def as_extra(entry: Sign) -> Sign:
+    """The same work as an extra: it answers no planned occurrence."""
+    return replace(entry, occurrence=EXTRA)
+
+
+async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed:
+    """Writes a sign-off and remembers it at the desk, for the proof and for undo; raises what the book refuses."""
+    number = await desk.write(entry)
+    line = replace(form.line, occurrence=entry.occurrence)
+    until = entry.at + timedelta(seconds=desk.facts.undo_seconds)
+    desk.here = by
+    desk.signed = Signed(number, by, entry.at, work_text(line), form.meaning, until)
+    return desk.signed

@@ -1,0 +1,50 @@
+"""The foot of a screen: which keys do something here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.strip import Strip
+from textual.widget import Widget
+
+_CAP = Style(reverse=True)
+
+
+class KeyLine(Widget):
+    """Keys and their words in as many rows as they take; each key stands on a cap."""
+
+    DEFAULT_CSS = "KeyLine { height: auto; dock: bottom; }"
+
+    def __init__(self, keys: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        self._keys = tuple(keys)
+
+    def get_content_height(self, container: object, viewport: object, width: int) -> int:
+        """As many rows as the keys take at this width."""
+        return len(self._rows(width))
+
+    def render_line(self, y: int) -> Strip:
+        """One row of keys."""
+        style, rows = self.rich_style, self._rows(self.size.width)
+        if y >= len(rows):
+            return Strip.blank(self.size.width, style)
+        segments = [
+            segment
+            for cap, word in rows[y]
+            for segment in (Segment(f" {cap} ", style + _CAP), Segment(f" {word}  ", style))
+        ]
+        return Strip(segments).adjust_cell_length(self.size.width, style)
+
+    def _rows(self, width: int) -> list[list[tuple[str, str]]]:
+        rows: list[list[tuple[str, str]]] = [[]]
+        used = 0
+        for cap, word in self._keys:
+            needs = len(cap) + len(word) + 3
+            if used and used + needs > width:
+                rows.append([])
+                used = 0
+            rows[-1].append((cap, word))
+            used += needs + 2
+        return rows

@@ -1,0 +1,93 @@
+"""The lines of a round: up to nine in sight, each with the number that signs it."""
+
+from __future__ import annotations
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.strip import Strip
+from textual.widget import Widget
+
+from tui.keys import Where, bindings_at
+from tui.messages import LineSelected
+from tui.present.moments import Now
+from tui.present.walk import numbered_row
+from upkeep.book.views import BoardLine
+
+_SELECTED = Style(reverse=True)
+_MOST_NUMBERS = 9
+
+
+class NumberedLines(Widget, can_focus=True):
+    """Lines with numbers 1 to 9; the numbers belong to the lines in sight."""
+
+    DEFAULT_CSS = "NumberedLines { height: 1fr; width: 1fr; min-height: 3; }"
+    BINDINGS = bindings_at(Where.LIST)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._lines: tuple[BoardLine, ...] = ()
+        self._now: Now | None = None
+        self.cursor, self.top = 0, 0
+
+    def show(self, lines: tuple[BoardLine, ...], now: Now) -> None:
+        """Shows these lines; the selected one stays selected where it is still among them."""
+        kept = self.selected
+        self._lines, self._now = lines, now
+        places = [index for index, line in enumerate(lines) if kept and line.line == kept.line]
+        self._select(places[0] if places else self.cursor)
+
+    @property
+    def selected(self) -> BoardLine | None:
+        """The selected line; None if there is none."""
+        return self._lines[self.cursor] if self.cursor < len(self._lines) else None
+
+    def numbered(self, number: int) -> BoardLine | None:
+        """The line that carries this number now; None if no line does."""
+        index = self.top + number - 1
+        return self._lines[index] if number <= self._shown and index < len(self._lines) else None
+
+    def select_number(self, number: int) -> None:
+        """Selects the line that carries this number."""
+        self._select(self.top + number - 1)
+
+    @property
+    def _shown(self) -> int:
+        return max(1, min(self.size.height, _MOST_NUMBERS))
+
+    def render_line(self, y: int) -> Strip:
+        """A line with its number."""
+        width, style = self.size.width, self.rich_style
+        index = self.top + y
+        if y >= self._shown or index >= len(self._lines) or self._now is None:
+            return Strip.blank(width, style)
+        if index == self.cursor:
+            style += _SELECTED
+        row = numbered_row(y + 1, self._lines[index], self._now, width)
+        return Strip([Segment(row, style)]).adjust_cell_length(width, style)
+
+    def on_resize(self) -> None:
+        """Keeps the selected line in sight."""
+        self._select(self.cursor)
+
+    def _select(self, index: int) -> None:
+        self.cursor = max(0, min(index, len(self._lines) - 1))
+        lowest = max(len(self._lines) - self._shown, 0)
+        self.top = min(max(self.top, self.cursor - self._shown + 1), self.cursor, lowest)
+        self.refresh()
+        self.post_message(LineSelected(self.selected))
+
+    def action_move(self, rows: int) -> None:
+        """Selects the line so many rows below (above: negative)."""
+        self._select(self.cursor + rows)
+
+    def action_page(self, screens: int) -> None:
+        """Goes so many screenfuls down (up: negative)."""
+        self._select(self.cursor + screens * self._shown)
+
+    def action_first(self) -> None:
+        """Selects the first line."""
+        self._select(0)
+
+    def action_last(self) -> None:
+        """Selects the last line."""
+        self._select(len(self._lines) - 1)
