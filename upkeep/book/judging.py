@@ -7,7 +7,8 @@ from typing import Any
 
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, Row, Rows
-from upkeep.due.lines import Done, Line, LineFacts, Setting, line_from
+from upkeep.due.facts import Done, LineFacts, Setting
+from upkeep.due.lines import Line, line_from
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.units.instants import from_utc_text, utc_text
 

@@ -15,7 +15,7 @@ from upkeep.book.rows import fitting_from, fitting_row, reading_of, sign_off_row
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.marks import NOTHING, Counter, Mark, Reading, check_reading, marks_from
 from upkeep.counting.strokes import Span, spans_of, stays_of
-from upkeep.due.lines import BEGINNING
+from upkeep.due.facts import BEGINNING
 from upkeep.entries.kinds import Entry, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
 from upkeep.errors import Refused
 from upkeep.plant.model import Item, Kind, Task

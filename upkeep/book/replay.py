@@ -20,7 +20,7 @@ from upkeep.book.rows import fitting_row, reading_of, sign_off_row, standing_row
 from upkeep.counting.fittings import Fitting, fittings_from
 from upkeep.counting.marks import Reading, marks_from
 from upkeep.counting.strokes import Span, spans_of, stays_of
-from upkeep.due.lines import BEGINNING
+from upkeep.due.facts import BEGINNING
 from upkeep.entries.kinds import Define, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
 from upkeep.plant.model import Kind
 from upkeep.units.instants import utc_text

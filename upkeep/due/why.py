@@ -12,7 +12,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 
 if TYPE_CHECKING:
-    from upkeep.due.lines import Done, LineFacts
+    from upkeep.due.facts import Done, LineFacts
     from upkeep.units.shifts import ShiftSpan
 
 
