@@ -42,8 +42,8 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
         from demo_plant.build import build
 
         click.echo(f"Building {days} days of an invented plant into {book_path} ...", err=True)
-        written = build(book_path, days=days, end=now(), seed=seed)
-        click.echo(f"{grouped(written)} entries.", err=True)
+        with build(book_path, days=days, end=now(), seed=seed) as book:
+            click.echo(f"{grouped(book.newest_written(1)[0].entry)} entries.", err=True)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens
 
