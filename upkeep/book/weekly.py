@@ -105,8 +105,6 @@ def _row(number: int, line: BoardLine, zone: Zone, views: Views) -> WeekRow:
 
 def _due(line: BoardLine, zone: Zone) -> str:
     parts = []
-    if line.state is State.HELD:
-        parts.append("held")
     if line.due_day is not None:
         parts.append(f"{line.due_day:%a %Y-%m-%d}")
     elif line.due_at is not None and line.due_strokes is None:

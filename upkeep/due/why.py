@@ -20,7 +20,7 @@ def sentence(facts: LineFacts, standing: str, reasons: Sequence[str], zone: Zone
     """The whole sentence: what overrides, then each trigger's arithmetic, then when it was last done and the source."""
     parts = []
     if standing == State.HELD:
-        parts.append(f"Held, must not run: {facts.hold or 'no reason given'}")
+        parts.append(f"Held until released: {facts.hold or 'no reason given'}")
     elif standing == State.PAUSED:
         parts.append(f"Paused: {facts.pause or 'out of use'}")
     elif not reasons:

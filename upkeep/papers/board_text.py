@@ -56,7 +56,7 @@ def due_text(row: BoardLine, zone: Zone) -> str:
     """When a line is due, in a few words with their units."""
     parts = []
     if row.state is State.HELD:
-        parts.append("held, must not run")
+        parts.append("held until released")
     if row.each_shift and row.due_at is not None:
         parts.append(f"shift of {zone.minute(row.due_at)}")
     elif row.due_day is not None:
