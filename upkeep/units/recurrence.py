@@ -20,8 +20,8 @@ from typing import Any, Protocol
 from upkeep.errors import Unreadable
 from upkeep.units.rule_parts import CLOCK_PARTS, FREQUENCIES, STEPS, RuleDay, RuleParts, rule_parts
 
-_WORTH_MOVING = 8
-"""Periods below which walking costs less than starting a rule anew.  Measured with dateutil 2.9."""
+_WALKED_ON = 8
+"""Periods up to which walking on costs less than starting a rule anew.  Measured with dateutil 2.9."""
 
 _KEPT = 4096
 """Occurrences one walk remembers before another is begun."""
@@ -95,10 +95,10 @@ class _Walks:
         self._walk: _Walk | None = None
 
     def after(self, moment: datetime, inclusive: bool) -> datetime | None:
-        return self._near(moment).after(moment, inclusive)
+        return self._near(moment, back=0).after(moment, inclusive)
 
     def before(self, moment: datetime, inclusive: bool) -> datetime | None:
-        walk, back = self._near(moment), 1
+        walk, back = self._near(moment, back=1), 1
         found = walk.before(moment, inclusive)
         while found is None and not walk.from_start:
             back *= 4
@@ -106,17 +106,17 @@ class _Walks:
             found = walk.before(moment, inclusive)
         return found
 
-    def _near(self, moment: datetime) -> _Walk:
+    def _near(self, moment: datetime, back: int) -> _Walk:
         walk = self._walk
         if walk is None or not walk.reaches(moment):
-            walk = self._walk = self._begun(moment, back=1)
+            walk = self._walk = self._begun(moment, back)
         return walk
 
     def _begun(self, moment: datetime, back: int) -> _Walk:
-        """A new walk from ``back`` periods before the moment, or from the start where moving is not worth it."""
+        """A new walk from ``back`` periods before the one that holds the moment, or from the start if that is later."""
         rule = self._rule
         periods = _periods_between(self._first_period, moment, rule) - back
-        if rule.count is not None or periods < _WORTH_MOVING:
+        if rule.count is not None or periods <= 0:
             return _Walk(rule, self._start, from_start=True)
         return _Walk(rule, _period_after(self._first_period, periods, rule), from_start=False)
 
@@ -128,7 +128,7 @@ class _Walk:
         self.from_start = from_start
         self._since = since
         self._endless = rule.count is None
-        self._reach = _longest_period(rule) * _WORTH_MOVING
+        self._reach = _longest_period(rule) * _WALKED_ON
         self._rest = _occurrences(rule, since)
         self._known: list[datetime] = []
         self._ended = False
@@ -156,8 +156,9 @@ class _Walk:
         if self._ended or (self._known and self._known[-1] > moment):
             return
         with self._lock:
+            remember = self._known.append
             for occurrence in self._rest:
-                self._known.append(occurrence)
+                remember(occurrence)
                 if occurrence > moment:
                     return
             self._ended = True
@@ -195,7 +196,10 @@ def _occurrences(rule: RuleParts, since: datetime) -> Iterator[datetime]:
     if rule.days:
         given["byweekday"] = [rrule.weekday(weekday, ordinal) for weekday, ordinal in rule.days]
     given.update(freq=FREQUENCIES.index(rule.freq), interval=rule.interval, wkst=rule.week_start)
-    return iter(rrule.rrule(dtstart=since, count=rule.count, until=rule.until, **given))
+    try:
+        yield from rrule.rrule(dtstart=since, count=rule.count, until=rule.until, **given)
+    except ValueError:  # dateutil steps over the end of the year 9999
+        return
 
 
 def _period_of(moment: datetime, rule: RuleParts) -> datetime:

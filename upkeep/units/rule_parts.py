@@ -79,7 +79,7 @@ def rule_parts(text: str, start: datetime) -> RuleParts:
     """
     parts = _written(text)
     if "FREQ" not in parts:
-        _refuse(text, "FREQ", f"it is missing; write FREQ={'|'.join(FREQUENCIES[:4])} first")
+        _refuse(text, "FREQ", "it is missing; write how often, like FREQ=WEEKLY")
     values = {name: _value(text, name, value) for name, value in parts.items()}
     named = {_FIELDS[name]: values.pop(name) for name in list(values) if name in _FIELDS}
     found = RuleParts(**named, numbers=values)
