@@ -1,4 +1,7 @@
-"""Which entries count: a correction or a strike takes the effect of an entry, and striking that gives it back."""
+"""Which entries count: a correction or a strike takes the effect of an entry, and striking that gives it back.
+
+A correction that is corrected again has still replaced what it replaced; only striking it gives that back.
+"""
 
 from __future__ import annotations
 
@@ -19,39 +22,34 @@ def without_effect(entries: Iterable[Recorded]) -> dict[int, int]:
     An entry refers only to earlier ones, so going back from the last one settles each before it is asked for.
     """
     lost: dict[int, int] = {}
+    struck: set[int] = set()
     for one in sorted(entries, key=lambda entry: -entry.id):
         target = target_of(one)
-        if target is not None and one.id not in lost:
+        if target is not None and one.id not in struck:
             lost.setdefault(target, one.id)
+            if isinstance(one.entry, Strike):
+                struck.add(target)
     return lost
 
 
 class _Entries(Protocol):
     def one(self, number: int) -> Recorded | None: ...
-    def referring_to(self, number: int) -> list[Recorded]: ...
 
 
-class _Effects(Protocol):
-    def effect_lost_through(self, entry: int) -> int | None: ...
-
-
-def effect_changes(new: Recorded, entries: _Entries, effects: _Effects) -> tuple[list[tuple[int, int]], list[Recorded]]:
+def effect_changes(new: Recorded, entries: _Entries) -> tuple[list[tuple[int, int]], list[Recorded]]:
     """What a new entry does to earlier ones: those that lose their effect (entry, through), and those that regain it.
 
-    Struck corrections give back what they had replaced, and so on down.
+    A struck correction gives back what it had replaced, a struck strike takes that away again, and so on down.
     """
     lost: list[tuple[int, int]] = []
     regained: list[Recorded] = []
-    target = target_of(new)
-    through, takes = new.id, True
-    while target is not None:
-        old = entries.one(target)
-        if old is None:
-            break
+    taker, takes = new, True
+    while (target := target_of(taker)) is not None and (old := entries.one(target)) is not None:
         if takes:
-            lost.append((target, through))
+            lost.append((target, taker.id))
         else:
             regained.append(old)
-        through, takes = target, not takes
-        target = target_of(old)
+        if not isinstance(taker.entry, Strike):
+            break
+        taker, takes = old, not takes
     return lost, regained

@@ -5,7 +5,9 @@ The rules are the same that a full replay uses (:mod:`upkeep.book.replay`); here
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from upkeep.book.effect import effect_changes
 from upkeep.book.judging import Judge, line_name
@@ -16,7 +18,7 @@ from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.marks import NOTHING, Counter, Mark, Reading, check_reading, marks_from
 from upkeep.counting.strokes import Span, spans_of, stays_of
 from upkeep.due.facts import BEGINNING
-from upkeep.entries.kinds import Entry, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
+from upkeep.entries.kinds import EXTRA, Entry, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
 from upkeep.errors import Refused
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.store.entries import EntryStore
@@ -43,9 +45,18 @@ class Projector:
         self._everything = False
 
     def learn(self, known: Known) -> None:
-        """Definitions changed: every line is judged again."""
-        self.known = known
+        """Definitions changed: every line is judged again, and a counter with other figures than before recounted."""
+        before, self.known = self.known, known
         self._everything = True
+        for key, item in known.items.items():
+            if key in before.items and before.items[key].digits != item.digits:
+                self._recount(item)
+
+    def _recount(self, press: Item) -> None:
+        old = [mark_from(row) for row in self._rows.marks_since(press.id, "")]
+        if any(mark.reading.rolled_over for mark in old):
+            same = {pair for pair in _pairs(None, old) if not pair[1].rolled_over}
+            self._put_marks(press, None, [mark.reading for mark in old], utc_text(old[0].at), same)
 
     # Readings
 
@@ -55,13 +66,13 @@ class Projector:
         return mark_from(row) if row else None
 
     def continue_marks(self, press: str, added: list[Mark]) -> None:
-        """Adds marks that follow the last one; stays whose edges lie in the gap before get their totals."""
+        """Adds marks that follow the last one; stays whose edges lie in the gap, or on a mark, get their totals."""
         before = self._rows.last_mark(press)
         self._rows.add_marks([mark_row(press, mark) for mark in added])
         since = before[1] if before else ""
         if before is None:
             self._stays_from.setdefault(press, BEGINNING)
-        for item in self._rows.items_with_edge_between(press, since, utc_text(added[-1].at)):
+        for item in self._rows.items_with_edge_within(press, since, utc_text(added[-1].at)):
             self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
         self._counted.update(self._rows.items_staying(press, since), (press,))
 
@@ -78,13 +89,18 @@ class Projector:
         first = utc_text(min(reading.at for reading in [*readings, *(mark.reading for mark in old)]))
         row = self._rows.mark_before(press, first)
         before = mark_from(row) if row else None
-        item = self.known.press(press)
-        marks = marks_from(before, readings, item.digits)
-        self._check_steps(item, before, marks)
-        self._rows.drop_marks(press, first)
-        self._rows.add_marks([mark_row(press, mark) for mark in marks])
+        self._put_marks(self.known.press(press), before, readings, first, set(_pairs(before, old)))
+
+    def _put_marks(
+        self, press: Item, before: Mark | None, readings: list[Reading], first: str, same: set[_Pair]
+    ) -> None:
+        """Replaces the marks from a moment on; pairs of readings that followed one another before are not judged."""
+        marks = marks_from(before, readings, press.digits)
+        self._check_steps(press, before, marks, same)
+        self._rows.drop_marks(press.id, first)
+        self._rows.add_marks([mark_row(press.id, mark) for mark in marks])
         since = before.at if before else BEGINNING
-        for staying in [*self._rows.items_staying(press, utc_text(since)), press]:
+        for staying in [*self._rows.items_staying(press.id, utc_text(since)), press.id]:
             self._remake_stays(staying, since)
             self._counted.add(staying)
 
@@ -93,11 +109,12 @@ class Projector:
         moments += [utc_text(found.entry.at) for entry in remove if (found := self._entries.one(entry))]
         return self._rows.marks_since(press, min(moments)) if moments else []
 
-    def _check_steps(self, press: Item, before: Mark | None, marks: list[Mark]) -> None:
+    def _check_steps(self, press: Item, before: Mark | None, marks: list[Mark], same: set[_Pair]) -> None:
         counter = Counter(press.id, press.digits, press.max_rate)
         for mark in marks:
-            shown = self.known.zone.show(before.at) if before else ""
-            check_reading(counter, mark.reading, before, None, shown, self.fitting_presses(press.id, mark.reading))
+            if (before.reading if before else None, mark.reading) not in same:
+                shown = self.known.zone.show(before.at) if before else ""
+                check_reading(counter, mark.reading, before, None, shown, self.fitting_presses(press.id, mark.reading))
             before = mark
 
     def fitting_presses(self, press: str, reading: Reading) -> list[str]:
@@ -117,13 +134,33 @@ class Projector:
 
     def project(self, new: Recorded, replaced: Recorded | None) -> None:
         """Brings the projections up with one appended entry and with those whose effect it takes or gives back."""
-        lost, regained = effect_changes(new, self._entries, self._rows)
+        lost, regained = effect_changes(new, self._entries)
+        self._check_regained(new, lost, regained)
         self._rows.set_effect(lost, [old.id for old in regained])
         gone = [found for entry, _ in lost if (found := self._entries.one(entry))]
         if replaced is not None or lost or regained:
             self._swap([new, *regained], gone)
         else:
             self._swap([new], [])
+
+    def _check_regained(self, new: Recorded, lost: list[tuple[int, int]], regained: list[Recorded]) -> None:
+        """Refuses to give effect back to an entry whose place another one has taken meanwhile."""
+        for entry, through in lost:
+            other = self._rows.effect_lost_through(entry)
+            if other is not None:
+                raise Refused(
+                    f"With that #{through} would count again, but what it replaced, #{entry}, was replaced by #{other} "
+                    f"since. Strike #{other} first."
+                )
+        for old in regained:
+            sign = old.entry
+            if isinstance(sign, Sign) and sign.occurrence != EXTRA:
+                taken = self._rows.sign_off_for(sign.item, sign.task, sign.occurrence)
+                if taken is not None and taken[3] not in dict(lost):
+                    raise Refused(
+                        f"With that #{old.id} would count again, but {line_name(sign.item, sign.task)} for "
+                        f"{sign.occurrence} was signed again since (#{taken[3]}). Strike that first."
+                    )
 
     def _swap(self, came: list[Recorded], went: list[Recorded]) -> None:
         self._swap_readings(came, went)
@@ -132,8 +169,9 @@ class Projector:
             if isinstance(one.entry, Fit | Unfit):
                 item = one.entry.item
                 moved[item] = min(one.entry.at, moved.get(item, one.entry.at))
-        for item, since in moved.items():
-            self._remake_fittings(item, since)
+        fittings = [fitting for item, since in moved.items() for fitting in self._remake_fittings(item, since)]
+        for fitting in fittings:
+            self._check_slot(fitting)
         for one in [*came, *went]:
             self._project_signature(one)
 
@@ -161,17 +199,16 @@ class Projector:
 
     # Fittings and stays
 
-    def _remake_fittings(self, item: str, since: datetime) -> None:
+    def _remake_fittings(self, item: str, since: datetime) -> list[Fitting]:
         rows = self._rows.fittings_of(item, utc_text(since - _SECOND))
         start = min([since, *(from_utc_text(row[1]) for row in rows)])
         moves = [move_of(found) for found in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))]
         fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
         self._rows.replace_fittings(item, utc_text(start), [fitting_row(fitting) for fitting in fittings])
-        for fitting in fittings:
-            self._check_slot(fitting)
         for below in self._with_contents(item, start):
             self._remake_stays(below, start - _SECOND)
             self._items.add(below)
+        return fittings
 
     def _continued(self, item: str, start: datetime, moves: list[Move]) -> list[Move]:
         """Moves without an unfit that ends a fitting kept before the start (both at the very same moment)."""
@@ -291,6 +328,17 @@ class Projector:
 
     def _tasks(self, item: str) -> list[Task]:
         return self.known.tasks_on(self.known.items[item])
+
+
+_Pair = tuple[Reading | None, Reading]
+
+
+def _pairs(before: Mark | None, marks: Sequence[Mark]) -> Iterator[_Pair]:
+    """Each reading with the one before it."""
+    readings = [before.reading if before else None, *(mark.reading for mark in marks)]
+    for first, second in pairwise(readings):
+        if second is not None:
+            yield first, second
 
 
 def move_of(found: Recorded) -> Move:

@@ -171,12 +171,12 @@ class Projections:
         )
         return [row[0] for row in rows]
 
-    def items_with_edge_between(self, press: str, after: str, until: str) -> list[str]:
-        """The items whose stay on a press begins or ends within (after, until): their totals there may be guesses."""
+    def items_with_edge_within(self, press: str, first: str, last: str) -> list[str]:
+        """The items whose stay on a press begins or ends within two moments, both included."""
         rows = self._file.rows(
-            "SELECT item FROM stays WHERE press = :press AND until > :after AND until < :until UNION "
-            "SELECT item FROM stays WHERE press = :press AND start > :after AND start < :until ORDER BY 1",
-            {"press": press, "after": after, "until": until},
+            "SELECT item FROM stays WHERE press = :press AND until BETWEEN :first AND :last UNION "
+            "SELECT item FROM stays WHERE press = :press AND start BETWEEN :first AND :last ORDER BY 1",
+            {"press": press, "first": first, "last": last},
         )
         return [row[0] for row in rows]
 
