@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from upkeep.book import checks
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
+from upkeep.due.lines import Line
 from upkeep.entries.kinds import (
     EXTRA,
+    Cancel,
     Count,
+    Defer,
     Define,
     Entry,
     Fault,
@@ -31,6 +34,16 @@ from upkeep.plant.model import Item, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text
+
+
+def _is_later(planned: str, later: str) -> bool:
+    if planned.isdigit() or later.isdigit():
+        return planned.isdigit() and later.isdigit() and int(later) > int(planned)
+    try:
+        return date.fromisoformat(later) > date.fromisoformat(planned)
+    except ValueError:
+        return False
+
 
 _AFTER_SHIFT = timedelta(hours=1)
 """How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
@@ -55,6 +68,10 @@ class Admission:
                 entry = self._with_press(entry)
             case Sign():
                 self._check_sign(entry, replaced)
+            case Defer():
+                self._check_defer(entry)
+            case Cancel():
+                self._check_cancel(entry)
             case Verify():
                 self._check_verify(entry)
             case Strike():
@@ -62,7 +79,7 @@ class Admission:
             case Hold() | Release() | Pause() | Resume():
                 self._check_standing(entry)
             case Fault():
-                self.known.item(entry.item)
+                self._check_fault(entry)
             case _:
                 raise TypeError(type(entry).__name__)
         return entry, replaced
@@ -129,7 +146,7 @@ class Admission:
         self._projector.settle()
         judge = Judge(self._rows, self.known)
         line = judge.line(item, task)
-        if sign.occurrence == line.occurrence:
+        if sign.occurrence in (line.occurrence, *line.also):
             if sign.at < line.edges.opens and line.edges.opens is not NEVER:
                 opens = self.known.zone.show(line.edges.opens)
                 raise Refused(
@@ -149,6 +166,50 @@ class Admission:
             f"{line_name(item.id, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
             "Look at the board again, or record the work as an extra."
         )
+
+    def _open_line(self, entry: Defer | Cancel, what: str) -> Line:
+        """The line whose open occurrence is deferred or cancelled."""
+        item, task = self.known.item(entry.item), self.known.task(entry.task)
+        name = line_name(item.id, task.id)
+        if task.statutory:
+            raise Refused(
+                f"{name} is asked for by law; it is not {what}. Take {item.id} out of use if it cannot be done."
+            )
+        if not entry.because:
+            raise Refused(f"Say why {name} is {what}; the reason stays in the book.")
+        checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, f"that {name} is {what}")
+        self._projector.settle()
+        line = Judge(self._rows, self.known).line(item, task)
+        if entry.occurrence not in (line.occurrence, *line.also):
+            raise Refused(f"{name} is not planned for {entry.occurrence}; what is open is {line.occurrence}.")
+        return line
+
+    def _check_defer(self, entry: Defer) -> None:
+        line = self._open_line(entry, "deferred")
+        task = self.known.task(entry.task)
+        name = line_name(entry.item, entry.task)
+        if not entry.risk:
+            raise Refused(f"Say what may happen while {name} waits; who defers answers for it.")
+        if task.each_shift or not (line.due_day or line.due_strokes):
+            raise Refused(f"{name} is not deferred: do it now, or cancel this one with a reason.")
+        times = len([row for row in self._rows.deferrals_of(entry.item, entry.task) if row[2] == entry.occurrence])
+        if times >= task.max_deferrals:
+            raise Refused(
+                f"{name} for {entry.occurrence} was deferred {times} times already; that is the most allowed."
+            )
+        if not _is_later(entry.occurrence, entry.to):
+            raise Refused(
+                f"{entry.to!r} is no later planned point than {entry.occurrence}; give a later one, written alike."
+            )
+
+    def _check_cancel(self, entry: Cancel) -> None:
+        self._open_line(entry, "cancelled")
+
+    def _check_fault(self, entry: Fault) -> None:
+        item = self.known.item(entry.item)
+        press = self._projector.press_at(item.id, entry.at)
+        if entry.crash and press is not None and press != item.id:
+            raise Refused(f"Report the crash on {press}, where {item.id} hangs: it concerns all that hangs there.")
 
     def _check_verify(self, entry: Verify) -> None:
         old = self._in_effect(entry.entry)

@@ -21,6 +21,8 @@ LONGEST_TEXT = 500
 ABOVE_THE_ROLES = (Role.LEAD.value,)
 """May sign any task beside those it names."""
 
+MAY_DEFER = (Role.LEAD.value, Role.MANAGER.value)
+
 MAY_RELEASE = (Role.LEAD.value, Role.QUALITY.value)
 
 
@@ -42,7 +44,12 @@ def check_moment(entry: Entry, recorded_at: datetime, zone: Zone, first: datetim
 
 def check_texts(entry: Entry) -> None:
     """Refuses texts that cannot be kept or are no notes any more."""
-    for value in (entry.because, getattr(entry, "remark", ""), getattr(entry, "symptom", "")):
+    for value in (
+        entry.because,
+        getattr(entry, "remark", ""),
+        getattr(entry, "symptom", ""),
+        getattr(entry, "risk", ""),
+    ):
         if len(value) > LONGEST_TEXT:
             raise Refused(f"A text may have {LONGEST_TEXT} characters; this one has {len(value)}. Shorten it.")
         try:

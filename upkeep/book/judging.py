@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
+from upkeep.book.gathering import Gatherer
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, Row, Rows
-from upkeep.due.facts import Done, LineFacts, Setting
+from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import Line, line_from
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.units.instants import from_utc_text, utc_text
@@ -24,28 +25,12 @@ class Judge:
     def __init__(self, rows: Rows, known: Known) -> None:
         self.rows, self.known = rows, known
         self.counts = LookedUp(rows)
+        self._gatherer = Gatherer(rows, known)
         self.setting = Setting(self.counts, known.zone, known.calendar, known.names)
 
     def facts(self, item: Item, task: Task) -> LineFacts:
         """What a line stands on."""
-        signed = self.rows.last_sign_offs(item.id, task.id)
-        counted = [row for row in signed if task.second_signature is None or row[7] is not None]
-        waiting = signed[0] if signed and (not counted or counted[0] is not signed[0]) else None
-        finding = None if task.after_grade is None else self.rows.last_graded(item.id, task.after_grade)
-        reasons = {row[1]: row[3] for row in self.rows.standings_of(item.id)}
-        press = self.press_of(item.id)
-        return LineFacts(
-            task=task,
-            item=item,
-            since=self.known.since[item.id],
-            last=_done(counted[0]) if counted else None,
-            unverified=waiting[3] if waiting else None,
-            finding=_done(finding) if finding else None,
-            hold=reasons.get("hold"),
-            pause=reasons.get("pause"),
-            fitted=press is not None,
-            press=press,
-        )
+        return self._gatherer.facts(item, task, self.press_of(item.id))
 
     def line(self, item: Item, task: Task) -> Line:
         """The line of a task on an item, as it stands."""
@@ -96,16 +81,11 @@ class Judge:
             utc_text(edges.opens), utc_text(edges.due), utc_text(edges.overdue), utc_text(edges.stop),
             line.due_day.isoformat() if line.due_day else None,
             strokes.best if strokes else None, strokes.low if strokes else None, strokes.high if strokes else None,
-            line.due_strokes, line.occurrence, line.why,
+            line.due_strokes, line.occurrence, line.deferred_to, line.why,
             utc_text(last.at) if last else None, last.by if last else None, last.entry if last else None,
             line.unverified, float(task.minutes), task.energy.value, f";{';'.join(task.by)};",
             task.second_signature, int(task.statutory), int(task.each_shift), int(task.rule is not None), task.source,
         )  # fmt: skip
-
-
-def _done(row: Row) -> Done:
-    _, _, at, entry, by, occurrence, grade = row[:7]
-    return Done(from_utc_text(at), by, occurrence, grade, entry)
 
 
 def moment(text: str | None) -> datetime | None:

@@ -82,6 +82,29 @@ class Known:
             found.setdefault(self.tasks[key].applies_to, []).append(self.tasks[key])
         return found
 
+    @cached_property
+    def _coverers(self) -> dict[str, list[Task]]:
+        found: dict[str, list[Task]] = {}
+        for bigger in self.tasks.values():
+            for task in bigger.covers:
+                found.setdefault(task, []).append(bigger)
+        return found
+
+    def covering(self, task: Task) -> list[Task]:
+        """The tasks whose work covers a task; none for what the law asks, nor for what has to be measured."""
+        return [] if task.statutory or task.points else self._coverers.get(task.id, [])
+
+    @cached_property
+    def _shares(self) -> dict[str, float]:
+        of_kind: dict[Kind, list[str]] = {}
+        for key in sorted(self.items):
+            of_kind.setdefault(self.items[key].kind, []).append(key)
+        return {key: (n + 1) / len(keys) for keys in of_kind.values() for n, key in enumerate(keys)}
+
+    def share_of(self, item: Item) -> float:
+        """Where an item stands among those of its kind, above 0 up to 1: so its spread lines come due one by one."""
+        return self._shares[item.id]
+
     def tasks_on(self, item: Item) -> list[Task]:
         """The tasks that make lines on an item; none on a scrapped one."""
         return [] if item.scrapped else self.tasks_of_kind.get(item.kind, [])

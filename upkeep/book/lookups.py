@@ -55,6 +55,26 @@ class Rows(Protocol):
         """The latest sign-off of an item with at least a grade."""
         ...
 
+    def deferrals_of(self, item: str, task: str) -> list[Row]:
+        """The deferrals of a line, in order."""
+        ...
+
+    def last_happening(self, item: str, what: str) -> Row | None:
+        """The latest event of a kind on an item."""
+        ...
+
+    def last_change_in(self, inside: str) -> tuple[str, int] | None:
+        """The latest moment at which something went into or out of an item, with the entry."""
+        ...
+
+    def inside_now(self, inside: str) -> list[tuple[str, str]]:
+        """What sits in an item now, and since when."""
+        ...
+
+    def stays_of(self, item: str, from_end: str = "") -> list[Row]:
+        """The stays of an item that have not ended before a moment, in order."""
+        ...
+
     def standings_of(self, item: str) -> list[Row]:
         """The hold and pause in force on an item."""
         ...

@@ -13,12 +13,35 @@ from upkeep.book.effect import effect_changes
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, mark_from, mark_row, stay_from_row, stay_row
-from upkeep.book.rows import fitting_from, fitting_row, reading_of, sign_off_row, standing_rows
+from upkeep.book.rows import (
+    deferral_row,
+    fitting_from,
+    fitting_row,
+    happening_rows,
+    reading_of,
+    sign_off_row,
+    standing_rows,
+)  # fmt: skip
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.marks import NOTHING, Counter, Mark, Reading, check_reading, marks_from
 from upkeep.counting.strokes import Span, spans_of, stays_of
 from upkeep.due.facts import BEGINNING
-from upkeep.entries.kinds import EXTRA, Entry, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
+from upkeep.entries.kinds import (
+    EXTRA,
+    Cancel,
+    Defer,
+    Entry,
+    Fault,
+    Fit,
+    Hold,
+    Pause,
+    Recorded,
+    Release,
+    Resume,
+    Sign,
+    Unfit,
+    Verify,
+)  # fmt: skip
 from upkeep.errors import Refused
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.store.entries import EntryStore
@@ -188,19 +211,24 @@ class Projector:
 
     def _project_signature(self, one: Recorded) -> None:
         match one.entry:
-            case Sign() as sign:
+            case Sign() | Cancel() as sign:
                 self._remake_sign_offs(sign.item, sign.task, sign.at)
+            case Defer() as defer:
+                self._remake_deferrals(defer.item, defer.task)
             case Verify() as verify:
                 target = self._entries.one(verify.entry)
                 if target is not None and isinstance(target.entry, Sign):
                     self._remake_sign_offs(target.entry.item, target.entry.task, target.entry.at)
-            case Fault() | Hold() | Release() | Pause() | Resume():
-                self._remake_standings(one.entry.item)
+            case Fault() | Hold() | Release() | Pause() | Resume() as told:
+                self._remake_standings(told.item)
+                if isinstance(told, Fault) and told.crash:
+                    self._items.update(self._rows.items_staying(told.item, utc_text(told.at)))
 
     # Fittings and stays
 
     def _remake_fittings(self, item: str, since: datetime) -> list[Fitting]:
         rows = self._rows.fittings_of(item, utc_text(since - _SECOND))
+        self._items.update(above for row in rows for above in self._chain(row[3]))
         start = min([since, *(from_utc_text(row[1]) for row in rows)])
         moves = [move_of(found) for found in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))]
         fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
@@ -208,7 +236,16 @@ class Projector:
         for below in self._with_contents(item, start):
             self._remake_stays(below, start - _SECOND)
             self._items.add(below)
+        self._items.update(above for fitting in fittings for above in self._chain(fitting.inside))
         return fittings
+
+    def _chain(self, item: str) -> list[str]:
+        """An item and what it sits in now, up to the press: their tools were set when its contents changed."""
+        found, row = [item], self._rows.last_fitting(item)
+        while row is not None and row[4] is None:
+            found.append(row[3])
+            row = self._rows.last_fitting(row[3])
+        return found
 
     def _continued(self, item: str, start: datetime, moves: list[Move]) -> list[Move]:
         """Moves without an unfit that ends a fitting kept before the start (both at the very same moment)."""
@@ -283,12 +320,19 @@ class Projector:
     # Signatures and standings
 
     def _remake_sign_offs(self, item: str, task: str, since: datetime) -> None:
-        signs = [one for one in self._entries.of_item(item, ("sign",), from_at=utc_text(since)) if _is_of(one, task)]
+        found = self._entries.of_item(item, ("sign", "cancel"), from_at=utc_text(since))
+        signs = [one for one in found if _is_of(one, task)]
         rows = [sign_off_row(one, self._verification(one)) for one in signs]
         self._rows.replace_sign_offs(item, task, utc_text(since), rows)
         self._touched.add((item, task))
+        self._touched.update((item, covered) for covered in self.known.task(task).covers)
         if self.known.task(task).graded:
             self._remake_standings(item)
+
+    def _remake_deferrals(self, item: str, task: str) -> None:
+        found = [one for one in self._entries.of_item(item, ("defer",)) if _is_of(one, task)]
+        self._rows.replace_deferrals(item, task, [deferral_row(one) for one in found])
+        self._touched.add((item, task))
 
     def _verification(self, sign: Recorded) -> Recorded | None:
         found = [
@@ -306,6 +350,7 @@ class Projector:
         entries = self._entries.of_item(item, ("hold", "release", "pause", "resume", "fault"))
         graded = self._rows.last_graded(item, 4)
         self._rows.replace_standings(item, standing_rows(item, entries, graded))
+        self._rows.replace_happenings(item, happening_rows(item, entries))
         self._items.add(item)
 
     # Lines
@@ -316,7 +361,7 @@ class Projector:
         wanted = {line_name(i, t.id): (self.known.items[i], t) for i in items for t in self._tasks(i)}
         for item in sorted(self._counted):
             for task in self._tasks(item):
-                if task.each_shift or task.strokes is not None or task.strokes_for:
+                if task.each_shift or task.strokes is not None or task.strokes_for or task.after:
                     wanted[line_name(item, task.id)] = (self.known.items[item], task)
         for item, signed in sorted(self._touched):
             found = self.known.items[item]
@@ -351,4 +396,4 @@ def move_of(found: Recorded) -> Move:
 
 
 def _is_of(one: Recorded, task: str) -> bool:
-    return isinstance(one.entry, Sign) and one.entry.task == task
+    return isinstance(one.entry, Sign | Cancel | Defer) and one.entry.task == task

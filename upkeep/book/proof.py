@@ -74,8 +74,10 @@ _ENTRY_COLUMN = {
     "marks": 2,
     "fittings": 2,
     "sign_offs": 3,
+    "deferrals": 6,
+    "happenings": 3,
     "standings": 4,
-    "lines": 24,
+    "lines": 25,
 }
 
 

@@ -94,8 +94,8 @@ class Views:
     def _board_line(self, row: tuple[Any, ...], state: State, at: datetime) -> BoardLine:
         (
             line, item, item_kind, item_title, task, title, place, area, _, inside, standing, opens, due, overdue, stop,
-            due_day, strokes, _, high, due_strokes, occurrence, why, last_at, last_by, _, unverified, minutes, energy,
-            roles, second, statutory, each_shift, fixed, source,
+            due_day, strokes, _, high, due_strokes, occurrence, later, why, last_at, last_by, _, unverified, minutes,
+            energy, roles, second, statutory, each_shift, fixed, source,
         ) = row  # fmt: skip
         counted = due_strokes is not None
         late = standing == "active" and (each_shift or fixed) and state in (State.OVERDUE, State.STOP)
@@ -104,7 +104,7 @@ class Views:
             moment(opens), moment(due), moment(overdue), moment(stop),
             date.fromisoformat(due_day) if due_day else None,
             strokes, high, due_strokes, due_strokes - strokes if counted else None,
-            counted and high != strokes, self._missed(item, task, at) if late else 0, occurrence, why,
+            counted and high != strokes, self._missed(item, task, at) if late else 0, occurrence, later, why,
             moment(last_at), last_by, unverified, minutes, energy, tuple(roles.strip(";").split(";")), second,
             bool(statutory), bool(each_shift), source,
         )  # fmt: skip

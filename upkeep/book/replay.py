@@ -16,12 +16,26 @@ from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, Row, mark_row, stay_row
 from upkeep.book.projecting import move_of
-from upkeep.book.rows import fitting_row, reading_of, sign_off_row, standing_rows
+from upkeep.book.rows import deferral_row, fitting_row, happening_rows, reading_of, sign_off_row, standing_rows
 from upkeep.counting.fittings import Fitting, fittings_from
 from upkeep.counting.marks import Reading, marks_from
 from upkeep.counting.strokes import Span, spans_of, stays_of
 from upkeep.due.facts import BEGINNING
-from upkeep.entries.kinds import Define, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit, Verify
+from upkeep.entries.kinds import (
+    Cancel,
+    Defer,
+    Define,
+    Fault,
+    Fit,
+    Hold,
+    Pause,
+    Recorded,
+    Release,
+    Resume,
+    Sign,
+    Unfit,
+    Verify,
+)  # fmt: skip
 from upkeep.plant.model import Kind
 from upkeep.units.instants import utc_text
 
@@ -43,6 +57,8 @@ class Replay:
         self._all_stays()
         self._signed = self._all_sign_offs()
         self._standings = self._all_standings()
+        self._deferred = self._all_deferrals()
+        self._contents = self._all_contents()
         self.tables = self._tables()
 
     def _tables(self) -> dict[str, list[Row]]:
@@ -55,6 +71,8 @@ class Replay:
             "fittings": _flat({k: [fitting_row(f) for f in fittings] for k, fittings in self._fittings.items()}),
             "stays": _flat(self._stays),
             "sign_offs": _flat(self._signed),
+            "deferrals": _flat(self._deferred),
+            "happenings": _flat(self._happenings),
             "standings": _flat(self._standings),
             "lines": sorted(lines, key=itemgetter(0)),
         }
@@ -116,10 +134,10 @@ class Replay:
         signed: dict[tuple[str, str], list[Row]] = defaultdict(list)
         self._graded: dict[str, list[Row]] = defaultdict(list)
         for one in self._in_effect:
-            if isinstance(one.entry, Sign):
+            if isinstance(one.entry, Sign | Cancel):
                 row = sign_off_row(one, verified.get(one.id))
                 signed[one.entry.item, one.entry.task].append(row)
-                if one.entry.grade is not None:
+                if row[6] is not None:
                     self._graded[one.entry.item].append(row)
         return signed
 
@@ -128,7 +146,22 @@ class Replay:
         for one in self._in_effect:
             if isinstance(one.entry, Hold | Release | Pause | Resume | Fault):
                 told.setdefault(one.entry.item, []).append(one)
+        self._happenings = {item: happening_rows(item, entries) for item, entries in told.items()}
         return {item: standing_rows(item, entries, self.last_graded(item, 4)) for item, entries in told.items()}
+
+    def _all_deferrals(self) -> dict[tuple[str, str], list[Row]]:
+        deferrals: dict[tuple[str, str], list[Row]] = defaultdict(list)
+        for one in self._in_effect:
+            if isinstance(one.entry, Defer):
+                deferrals[one.entry.item, one.entry.task].append(deferral_row(one))
+        return deferrals
+
+    def _all_contents(self) -> dict[str, list[Fitting]]:
+        contents: dict[str, list[Fitting]] = defaultdict(list)
+        for fittings in self._fittings.values():
+            for fitting in fittings:
+                contents[fitting.inside].append(fitting)
+        return contents
 
     # The questions a judge asks
 
@@ -181,6 +214,31 @@ class Replay:
         """The latest sign-off of an item with at least a grade."""
         found = [row for row in self._graded.get(item, ()) if row[6] >= least]
         return found[-1] if found else None
+
+    def deferrals_of(self, item: str, task: str) -> list[Row]:
+        """The deferrals of a line, in order."""
+        return self._deferred.get((item, task), [])
+
+    def last_happening(self, item: str, what: str) -> Row | None:
+        """The latest event of a kind on an item."""
+        found = [row for row in self._happenings.get(item, ()) if row[1] == what]
+        return found[-1] if found else None
+
+    def last_change_in(self, inside: str) -> tuple[str, int] | None:
+        """The latest moment at which something went into or out of an item, with the entry."""
+        changes = [(utc_text(one.start), one.started_by) for one in self._contents.get(inside, ())]
+        changes += [
+            (utc_text(one.end), one.ended_by) for one in self._contents.get(inside, ()) if one.end and one.ended_by
+        ]
+        return max(changes, default=None)
+
+    def inside_now(self, inside: str) -> list[tuple[str, str]]:
+        """What sits in an item now, and since when."""
+        return [(one.item, utc_text(one.start)) for one in self._contents.get(inside, ()) if one.end is None]
+
+    def stays_of(self, item: str, from_end: str = "") -> list[Row]:
+        """The stays of an item that have not ended before a moment, in order."""
+        return [row for row in self._stays.get(item, ()) if row[3] is None or row[3] >= from_end]
 
     def standings_of(self, item: str) -> list[Row]:
         """The hold and pause in force on an item."""

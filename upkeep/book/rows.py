@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from upkeep.book.lookups import Row
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
-from upkeep.entries.kinds import Count, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit
+from upkeep.entries.kinds import Cancel, Count, Defer, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit
+from upkeep.plant.model import Event
 from upkeep.units.instants import from_utc_text, utc_text
 
 
@@ -40,9 +41,32 @@ def fitting_from(row: Row) -> Fitting:
 def sign_off_row(one: Recorded, verification: Recorded | None) -> Row:
     """The row of a sign-off with its second signature, if it has one."""
     sign = one.entry
-    assert isinstance(sign, Sign)
+    assert isinstance(sign, Sign | Cancel)
     verified = (None, None) if verification is None else (verification.entry.by, verification.id)
-    return (sign.item, sign.task, utc_text(sign.at), one.id, sign.by, sign.occurrence, sign.grade, *verified)
+    grade, how = (sign.grade, "done") if isinstance(sign, Sign) else (None, "cancelled")
+    return (sign.item, sign.task, utc_text(sign.at), one.id, sign.by, sign.occurrence, grade, how, *verified)
+
+
+def deferral_row(one: Recorded) -> Row:
+    """The row of a deferral."""
+    defer = one.entry
+    assert isinstance(defer, Defer)
+    return (defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), one.id)
+
+
+def happening_rows(item: str, entries: Iterable[Recorded]) -> list[Row]:
+    """What happened to an item that tasks may wait for, from its faults and returns from storage."""
+    rows: list[Row] = []
+    for one in entries:
+        at = utc_text(one.entry.at)
+        match one.entry:
+            case Fault() as fault:
+                rows.append((item, Event.FAULT.value, at, one.id))
+                if fault.crash:
+                    rows.append((item, Event.CRASH.value, at, one.id))
+            case Resume():
+                rows.append((item, Event.STORAGE.value, at, one.id))
+    return rows
 
 
 def standing_rows(item: str, entries: Iterable[Recorded], graded_out: Row | None) -> list[Row]:

@@ -17,8 +17,9 @@ class BoardLine:
     ``line`` names it ("M-12/clean-module").  The four edges are the instants at which its state changes; None is
     never.  ``strokes`` counts since it was last done (best estimate, ``strokes_high`` the upper bound) towards
     ``due_strokes``; ``remaining`` is the difference; all None where the task has no stroke trigger.
-    ``occurrence`` names what a sign-off now would answer.  ``unverified`` is the sign-off waiting for the second
-    signature.  ``place`` is where the item hangs or stands, ``inside`` what it sits in.
+    ``occurrence`` names what a sign-off now would answer, ``deferred_to`` the later point it was moved to.
+    ``unverified`` is the sign-off waiting for the second signature.  ``place`` is where the item hangs or stands,
+    ``inside`` what it sits in.
     """
 
     line: str
@@ -43,6 +44,7 @@ class BoardLine:
     estimated: bool
     missed: int
     occurrence: str
+    deferred_to: str | None
     why: str
     last_done_at: datetime | None
     last_done_by: str | None

@@ -179,7 +179,7 @@ class Writer:
                 before = _state(old["standing"], [old[key] for key in _EDGES], now)
                 after = _state(row[10], row[11:15], now)
                 if before is not after:
-                    changes.append(StateChange(str(row[0]), before, after, str(row[21])))
+                    changes.append(StateChange(str(row[0]), before, after, str(row[22])))
         self._lines.put(rows)
         self._lines.drop(gone)
         return iter(changes)

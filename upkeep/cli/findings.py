@@ -14,15 +14,20 @@ from upkeep.entries.kinds import Fault, Hold, Pause, Release, Resume
 @click.argument("item")
 @click.argument("symptom")
 @click.option("--stopped", is_flag=True, help="It was taken out of production: held until released.")
+@click.option("--crash", is_flag=True, help="The dies met what they must not meet: the checks after a crash come due.")
 @happened_option
 @by_option
 @book_option
-def fault(item: str, symptom: str, stopped: bool, at_text: str | None, by: str, book_path: Path) -> None:
+def fault(item: str, symptom: str, stopped: bool, crash: bool, at_text: str | None, by: str, book_path: Path) -> None:
     """Report SYMPTOM on ITEM.
 
     Example: strokebook fault P-07 "terminal not fed" --stopped --by ana
     """
-    write(book_path, at_text, lambda book, at: [Fault(at=at, by=by, item=item, symptom=symptom, stopped=stopped)])
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [Fault(at=at, by=by, item=item, symptom=symptom, stopped=stopped, crash=crash)],
+    )
 
 
 @click.command()

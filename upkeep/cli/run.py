@@ -28,6 +28,8 @@ COMMANDS = {
     "sign": ("signing", "Sign a line as done."),
     "inspect": ("signing", "Sign a graded inspection with its measured points."),
     "verify": ("signing", "Give the second signature on a sign-off."),
+    "defer": ("signing", "Move a due line to a later point, at somebody's risk."),
+    "cancel": ("signing", "Cancel what will not be done; cancelled is not done."),
     "undo": ("signing", "Take back your own last entry, within a minute."),
     "fault": ("findings", "Report something found on an item."),
     "hold": ("findings", "Hold an item: it must not run until released."),

@@ -9,7 +9,7 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
-from upkeep.entries.kinds import EXTRA, Entry, Sign, Strike, Verify
+from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Verify
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Task
 
@@ -116,6 +116,48 @@ def _points(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]
         if not equals:
             raise click.UsageError(f"{text!r}: write a point as slug-height=1.203,1.204 with decimal points.")
     return tuple(found)
+
+
+@click.command()
+@click.argument("line")
+@click.option("--to", "later", required=True, help="The later point: a day like 2026-03-16, or a number of strokes.")
+@click.option("--risk", required=True, help="What may happen while it waits.")
+@click.option("--because", required=True, help="The reason, in your words.")
+@happened_option
+@by_option
+@book_option
+def defer(line: str, later: str, risk: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Move the open occurrence of LINE to a later point, at your risk.
+
+    Its own planned point stays: done after that, it is late all the same.  The lead and the manager may.
+
+    Example: strokebook defer P-04/lube-press --to 2026-03-16 --risk "dry guides" --because "no stop before" --by lea
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        item, _, task = line.partition("/")
+        occurrence = _open_occurrence(book, line, at)
+        return [Defer(at=at, by=by, task=task, item=item, occurrence=occurrence, to=later, risk=risk, because=because)]
+
+    write(book_path, at_text, entries)
+
+
+@click.command()
+@click.argument("line")
+@click.option("--because", required=True, help="The reason, in your words.")
+@happened_option
+@by_option
+@book_option
+def cancel(line: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Cancel the open occurrence of LINE: it will not be done, and never counts as done."""
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        item, _, task = line.partition("/")
+        return [
+            Cancel(at=at, by=by, task=task, item=item, occurrence=_open_occurrence(book, line, at), because=because)
+        ]
+
+    write(book_path, at_text, entries)
 
 
 @click.command()

@@ -3,45 +3,97 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
+from math import ceil
 
 from upkeep.due import why
-from upkeep.due.edges import calendar_edges
-from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.due.edges import Edges, Window, calendar_edges, window_of
+from upkeep.due.facts import Deferral, LineFacts, Setting, Trigger
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
 from upkeep.units.recurrence import Recurrence, interval_after
 
 
 def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
-    """Due an interval after the day it was done (or the day the item came into the book)."""
-    start = setting.zone.day(facts.last.at if facts.last else facts.since)
-    return _on_day(facts, interval_after(start, every), setting)
+    """Due an interval after the day it was done; where it never was, after the day the item came into the book.
+
+    A spread line that was never done comes due after its share of the first interval.  In storage the interval counts
+    from the day storage began.
+    """
+    start, origin = _counted_from(facts, setting.zone)
+    due = interval_after(start, every)
+    interval = (due - start).days
+    reason = why.floating(due, every, start, origin)
+    if facts.answered is None and facts.task.spread:
+        due = start + timedelta(days=max(1, ceil(interval * facts.share)))
+        reason = why.spread(due, every)
+    return _on_day(facts, due, window_of(facts.task, interval), reason, setting)
+
+
+def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
+    """The day an interval counts from, and what that day was."""
+    answered = facts.answered
+    start, origin = zone.day(facts.since), "the day it came into the book"
+    if answered is not None:
+        start, origin = zone.day(answered.at), "the day done"
+        if answered.through == "cancelled":
+            start, origin = _answered_day(answered.occurrence) or start, "the planned day that was cancelled"
+    if facts.task.while_resting and facts.paused_since is not None and zone.day(facts.paused_since) > start:
+        start, origin = zone.day(facts.paused_since), "the day storage began"
+    return start, origin
 
 
 def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:
     """Due on the planned day that is not yet answered; None where the rule has ended."""
-    day = _fixed_day(facts, setting.zone)
-    return None if day is None else _on_day(facts, day, setting)
+    rule = fixed_rule(facts.task, facts.since)
+    day = _fixed_day(facts, rule, setting.zone)
+    if day is None:
+        return None
+    return _on_day(facts, day, _fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
 
 
-def _on_day(facts: LineFacts, due: date, setting: Setting) -> Trigger:
-    reason = why.on_day(facts, due, setting.zone)
-    return Trigger(calendar_edges(facts.task, due, setting.zone), due.isoformat(), reason, due)
+def _fixed_window(task: Task, rule: Recurrence, day: date) -> Window:
+    if not (task.early_percent or task.late_percent):
+        return Window(task.early_days, task.late_days)
+    before = rule.before(_wall(day))
+    return window_of(task, (day - before.date()).days if before else 0)
 
 
-def _fixed_day(facts: LineFacts, zone: Zone) -> date | None:
+def _on_day(facts: LineFacts, planned: date, window: Window, reason: str, setting: Setting) -> Trigger:
+    edges = calendar_edges(facts.task, planned, window, setting.zone)
+    deferral = next((one for one in facts.deferrals if one.occurrence == planned.isoformat()), None)
+    if deferral is not None:
+        edges = _deferred(edges, deferral, setting.zone)
+        reason = f"{reason}, {why.deferred(deferral, setting.names)}"
+    return Trigger(edges, planned.isoformat(), reason, planned, deferral)
+
+
+def _deferred(edges: Edges, deferral: Deferral, zone: Zone) -> Edges:
+    """A deferral moves overdue and stop behind the day it names; due stays where it was, so late stays late."""
+    day = _answered_day(deferral.to)
+    if day is None:
+        return edges
+    moved = zone.start_of(day + timedelta(days=1))
+    return Edges(edges.opens, edges.due, max(edges.overdue, moved), max(edges.stop, moved))
+
+
+def _fixed_day(facts: LineFacts, rule: Recurrence, zone: Zone) -> date | None:
     """The first planned day not yet answered: later than the one last answered and not yet open when that was done."""
-    task = facts.task
-    rule = fixed_rule(task, facts.since)
-    if facts.last is None:
+    if facts.answered is None:
         first = rule.next_after(_wall(zone.day(facts.since)), inclusive=True)
         return None if first is None else first.date()
-    done = zone.day(facts.last.at).toordinal() + task.early_days
-    answered = _answered_day(facts.last.occurrence)
-    after = max(done, answered.toordinal() if answered else 0)
+    answered = _answered_day(facts.answered.occurrence)
+    after = zone.day(facts.answered.at).toordinal() + _reach(facts)
+    after = max(after, answered.toordinal() if answered else 0)
     following = rule.next_after(_wall(date.fromordinal(after)))
     return None if following is None else following.date()
+
+
+def _reach(facts: LineFacts) -> int:
+    """How many days ahead work answers a planned day: its early window, or what covering work was declared to cover."""
+    if facts.answered is not None and facts.answered.through == "cancelled":
+        return -1
+    return max(facts.task.early_days, facts.answered.reach if facts.answered else 0)
 
 
 def _answered_day(occurrence: str) -> date | None:
@@ -70,8 +122,9 @@ def _wall(day: date) -> datetime:
 def after_finding(facts: LineFacts, setting: Setting) -> Trigger | None:
     """Due since an inspection of the item found the grade the task waits for; None while it has not."""
     finding = facts.finding
-    if finding is None or (facts.last is not None and facts.last.at >= finding.at):
+    if finding is None or (facts.answered is not None and facts.answered.at >= finding.at):
         return None
     day = setting.zone.day(finding.at)
-    edges = replace(calendar_edges(facts.task, day, setting.zone), opens=finding.at, due=finding.at)
+    window = Window(facts.task.early_days, facts.task.late_days)
+    edges = replace(calendar_edges(facts.task, day, window, setting.zone), opens=finding.at, due=finding.at)
     return Trigger(edges, day.isoformat(), why.finding(finding, setting.zone), day)

@@ -17,34 +17,76 @@ BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """A sign-off in effect: when, by whom, the occurrence it answered, its grade and entry number."""
+    """Something that answered an occurrence: when, by whom, which one, its grade and entry number.
+
+    ``through`` names the task whose sign-off covered this one, or "cancelled"; empty: the task itself was signed.
+    ``reach`` is how many days ahead covering work answers planned days.
+    """
 
     at: datetime
     by: str
     occurrence: str
     grade: int | None
     entry: int
+    through: str = ""
+    reach: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Happening:
+    """Something that happened to an item and asks for a task: what ("fitting"), when, and the entry that says so."""
+
+    what: str
+    at: datetime
+    entry: int
+
+    @property
+    def occurrence(self) -> str:
+        """How a sign-off names it: ``fitting.812``."""
+        return f"{self.what.replace(' ', '-')}.{self.entry}"
+
+
+@dataclass(frozen=True, slots=True)
+class Deferral:
+    """An occurrence moved to a later planned point, by whom and when, and how often it was moved by then."""
+
+    occurrence: str
+    to: str
+    by: str
+    at: datetime
+    entry: int
+    times: int
 
 
 @dataclass(frozen=True, slots=True)
 class LineFacts:
     """All a line stands on besides counts and calendar.
 
-    ``since`` is when the item came into the book; ``last`` the last sign-off that counts; ``unverified`` a later one
-    that waits for its second signature; ``finding`` the last inspection bad enough for an ``after_grade`` task;
-    ``hold`` and ``pause`` the reasons in force; ``fitted`` whether the item hangs on a press (a press always does).
+    ``since`` is when the item came into the book; ``last`` the last time the work was done (or covered by other work);
+    ``answered`` the last time an occurrence was answered, by work or by a cancellation; ``usage_answered`` the last
+    sign-off that answered a number of strokes; ``unverified`` a later sign-off that waits for its second signature;
+    ``finding`` the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of those the
+    task waits for; ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the reasons in
+    force, ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press always does);
+    ``share`` the part of the first interval after which a spread line first comes due.
     """
 
     task: Task
     item: Item
     since: datetime
     last: Done | None = None
+    answered: Done | None = None
+    usage_answered: Done | None = None
     unverified: int | None = None
     finding: Done | None = None
+    happening: Happening | None = None
+    deferrals: tuple[Deferral, ...] = ()
     hold: str | None = None
     pause: str | None = None
+    paused_since: datetime | None = None
     fitted: bool = False
     press: str | None = None
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,3 +107,4 @@ class Trigger:
     occurrence: str
     reason: str
     due_day: date | None = None
+    deferral: Deferral | None = None

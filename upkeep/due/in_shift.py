@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Iterator
+from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import reached, strokes_between
 from upkeep.due import why
@@ -14,47 +15,74 @@ from upkeep.units.shifts import ShiftCalendar, ShiftSpan
 
 
 def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
-    """Due in the first shift since the last sign-off in which the item did strokes or may still do so."""
+    """Due in the first shift since the last sign-off in which the item was used, or may still be.
+
+    Overdue when the shift ends, or ``by_hour`` hours into it.
+    """
     start = _unanswered_from(facts, setting.calendar)
     shift = _first_used(facts, setting, start)
     if shift is None:
         return None
-    edges = Edges(shift.start, shift.start, shift.end, NEVER)
-    return Trigger(edges, shift.key, why.in_shift(shift), shift.day)
+    overdue = shift.end
+    if facts.task.by_hour is not None:
+        overdue = min(overdue, shift.start + timedelta(hours=facts.task.by_hour))
+    edges = Edges(shift.start, shift.start, overdue, NEVER)
+    return Trigger(edges, shift.key, why.in_shift(shift, facts.task.by_hour), shift.day)
 
 
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
-    if facts.last is None:
+    """The end of the shift that was answered last: the one named, and for work also the one it was done in."""
+    answered = facts.answered
+    if answered is None:
         return facts.since
-    shift = calendar.at(facts.last.at)
-    answered = _answered_shift(facts.last.occurrence, calendar)
-    ends = [span.end for span in (shift, answered) if span is not None]
-    return max([facts.last.at, *ends])
-
-
-def _answered_shift(occurrence: str, calendar: ShiftCalendar) -> ShiftSpan | None:
-    return calendar.named(occurrence) if "/" in occurrence else None
+    named = calendar.named(answered.occurrence).end if "/" in answered.occurrence else None
+    if answered.through == "cancelled":
+        return named or answered.at
+    done_in = calendar.at(answered.at)
+    return max(answered.at, named or answered.at, done_in.end if done_in else answered.at)
 
 
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
-    """The first shift from ``start`` in which the item did strokes, or may still do so; None: not in use."""
-    counts, item = setting.counts, facts.item.id
-    moved = reached(counts, item, start, 1)
-    if moved is not None:
-        stay = counts.stay_from(item, moved)
-        before = counts.read_before(stay.press, moved) if stay else None
-        earliest = max(start, before or start)
-        return next(setting.calendar.between(earliest, moved), None) or setting.calendar.next_from(earliest)
+    """The first shift from ``start`` in which the item did strokes enough, or may still do so; None: not in use."""
+    for shift in _moved_in(facts, setting, start):
+        enough = strokes_between(setting.counts, facts.item.id, max(shift.start, start), shift.end).best
+        if facts.task.used_from == 1 or enough >= facts.task.used_from:
+            return shift
+        start = max(start, shift.end)
     if not facts.fitted or facts.press is None:
         return None
-    stay = counts.stay_from(item, NEVER)
-    known = [start, counts.last_read(facts.press) or start]
-    if stay is not None and facts.item.kind is not Kind.PRESS:
-        known.append(stay.start)
-    idle_until = max(known)
+    idle_until = _known_until(facts, setting, start)
     return setting.calendar.at(idle_until) or setting.calendar.next_from(idle_until)
 
 
+def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+    """The shifts in which a reading says the item moved, the earliest first.
+
+    Strokes outside every shift are put to the next one.
+    """
+    counts, item = setting.counts, facts.item.id
+    while (moved := reached(counts, item, start, 1)) is not None:
+        stay = counts.stay_from(item, moved)
+        before = counts.read_before(stay.press, moved) if stay else None
+        earliest = max(start, before or start)
+        shift = next(setting.calendar.between(earliest, moved), None) or setting.calendar.next_from(earliest)
+        if shift is None:
+            return
+        yield shift
+        start = max(shift.end, earliest)
+
+
+def _known_until(facts: LineFacts, setting: Setting, start: datetime) -> datetime:
+    """Until when the counts tell that the item did not move."""
+    counts = setting.counts
+    known = [start, (counts.last_read(facts.press) if facts.press else None) or start]
+    stay = counts.stay_from(facts.item.id, NEVER)
+    if stay is not None and facts.item.kind is not Kind.PRESS:
+        known.append(stay.start)
+    return max(known)
+
+
 def was_used(facts: LineFacts, setting: Setting, shift: ShiftSpan) -> bool:
-    """Whether the item did strokes in a shift, as far as the counts tell."""
-    return strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best > 0
+    """Whether the item did strokes enough in a shift, as far as the counts tell."""
+    done = strokes_between(setting.counts, facts.item.id, shift.start, shift.end)
+    return done.best >= facts.task.used_from

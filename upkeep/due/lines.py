@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from upkeep.counting.marks import Band
-from upkeep.due import days, in_shift, why
+from upkeep.due import days, events, in_shift, why
 from upkeep.due.edges import Edges, combined
 from upkeep.due.facts import Done, LineFacts, Setting, Trigger
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
+from upkeep.plant.model import Task
 
 ACTIVE = "active"
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line as it stands until the next entry.  ``standing`` is "active", or the state that overrides the edges."""
+    """A line as it stands until the next entry.  ``standing`` is "active", or the state that overrides the edges.
+
+    ``occurrence`` is the planned occurrence a sign-off answers now; ``also`` others it may name as well, since each
+    trigger plans its own.
+    """
 
     task: str
     item: str
@@ -27,6 +33,8 @@ class Line:
     strokes: Band | None
     due_strokes: int | None
     occurrence: str
+    also: tuple[str, ...]
+    deferred_to: str | None
     why: str
     last: Done | None
     unverified: int | None
@@ -40,34 +48,47 @@ class Line:
 
 def line_from(facts: LineFacts, setting: Setting) -> Line:
     """The line of a task on an item, with the sentence that says why."""
-    usage, strokes, interval = usage_trigger(facts, setting)
+    usage, strokes, allowed = usage_trigger(facts, setting)
     timed = _timed(facts, setting)
-    asked = [trigger for trigger in (timed, usage) if trigger is not None]
+    event = events.after_event(facts, setting) if facts.task.after else None
+    planned = [trigger for trigger in (timed, usage) if trigger is not None]
+    asked = [*([event] if event else []), *planned]
     standing = _standing(facts, bool(asked))
-    edges = Edges()
-    if len(asked) == 2:
-        edges = combined(asked[0].edges, asked[1].edges, facts.task.combine)
-    elif asked:
-        edges = asked[0].edges
+    first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
     return Line(
         task=facts.task.id,
         item=facts.item.id,
         standing=standing,
-        edges=edges.in_order(),
+        edges=_joined(facts.task, event, planned).in_order(),
         due_day=timed.due_day if timed else None,
         strokes=strokes,
-        due_strokes=interval,
-        occurrence=asked[0].occurrence if asked else "extra",
+        due_strokes=allowed,
+        occurrence=first.occurrence if first else "extra",
+        also=tuple(trigger.occurrence for trigger in asked),
+        deferred_to=first.deferral.to if first and first.deferral else None,
         why=why.sentence(facts, standing, [trigger.reason for trigger in asked], setting.zone, setting.names),
         last=facts.last,
         unverified=facts.unverified,
     )
 
 
+def _joined(task: Task, event: Trigger | None, planned: Sequence[Trigger]) -> Edges:
+    """The edges of all triggers: the planned ones first or last as the task says, an event always first."""
+    edges = Edges()
+    if planned:
+        edges = planned[0].edges
+    for trigger in planned[1:]:
+        edges = combined(edges, trigger.edges, task.combine)
+    return combined(edges, event.edges, "first") if event else edges
+
+
 def _standing(facts: LineFacts, asked: bool) -> str:
     if facts.hold is not None:
         return State.HELD
-    if facts.pause is not None:
+    resting = facts.pause is not None
+    if facts.task.while_resting:
+        return ACTIVE if resting and asked else State.NOT_REQUIRED
+    if resting:
         return State.PAUSED
     return ACTIVE if asked else State.NOT_REQUIRED
 
@@ -89,7 +110,12 @@ def missed(line: Line, facts: LineFacts, setting: Setting, now: datetime) -> int
         return 0
     if facts.task.each_shift:
         shifts = setting.calendar.between(line.edges.overdue, now)
-        return sum(1 for shift in shifts if shift.end <= now and in_shift.was_used(facts, setting, shift))
+        open_shift = line.occurrence
+        return sum(
+            1
+            for shift in shifts
+            if shift.key != open_shift and shift.end <= now and in_shift.was_used(facts, setting, shift)
+        )
     if facts.task.rule is not None and line.due_day is not None:
         return days.planned_after(facts, line.due_day, now, setting.zone)
     return 0

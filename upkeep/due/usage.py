@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import reached, strokes_between, strokes_since_new
 from upkeep.due import why
-from upkeep.due.edges import stroke_limits, usage_edges
-from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.due.edges import Edges, stroke_limits, usage_edges
+from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import NEVER
 
@@ -24,21 +26,50 @@ HALVING_GRADES = (2, 3)
 
 
 def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
-    """What the strokes ask for, the strokes since the task was last done, and the interval in force."""
+    """What the strokes ask for, the strokes since the task was last done, and how many of them are allowed."""
     interval = stroke_interval(facts.task, facts.item)
     if interval is None:
         return None, None, None
-    halved = facts.last is not None and facts.last.grade in HALVING_GRADES
+    answered = facts.usage_answered if facts.task.own_usage_clock else facts.answered
+    halved = answered is not None and answered.grade in HALVING_GRADES
     if halved:
         interval = max(1, interval // 2)
     counts, item = setting.counts, facts.item.id
-    start = facts.last.at if facts.last else facts.since
+    start = answered.at if answered else facts.since
+    at_start = strokes_since_new(counts, item, start).best
+    overrun = _overrun(facts.task, answered, at_start)
+    allowed = max(1, interval - overrun)
     done = strokes_between(counts, item, start, NEVER)
     edges = usage_edges(
-        stroke_limits(facts.task, interval),
+        stroke_limits(facts.task, interval).sooner(interval - allowed),
         lambda strokes: reached(counts, item, start, strokes),
         done.high - done.best,
     )
-    planned = strokes_since_new(counts, item, start).best + interval
-    reason = why.usage(facts, done, interval, halved)
-    return Trigger(edges, str(planned), reason), done, interval
+    reason = why.usage(done, allowed, answered, halved, overrun)
+    deferral = _deferral(facts, start)
+    if deferral is not None:
+        past = max(1, int(deferral.to) - at_start + 1)
+        edges = _deferred(edges, reached(counts, item, start, past) or NEVER)
+        reason = f"{reason}, {why.deferred(deferral, setting.names)}"
+    return Trigger(edges, str(at_start + allowed), reason, deferral=deferral), done, allowed
+
+
+def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
+    """Strokes done beyond the planned point that was answered; they count into the next interval.
+
+    Published model: 14 CFR 91.409(b), the excess over the 100 hours is included in computing the next 100 hours.
+    """
+    if not task.deduct_overrun or answered is None or not answered.occurrence.isdigit():
+        return 0
+    return max(0, strokes - int(answered.occurrence))
+
+
+def _deferral(facts: LineFacts, since: datetime) -> Deferral | None:
+    """The last move of the strokes now planned; their number may have shifted with a late count, so it goes by time."""
+    moved = [one for one in facts.deferrals if one.occurrence.isdigit() and one.at > since]
+    return moved[-1] if moved else None
+
+
+def _deferred(edges: Edges, behind: datetime) -> Edges:
+    """A deferral moves overdue and stop behind the strokes it names; due stays where it was, so late stays late."""
+    return Edges(edges.opens, edges.due, max(edges.overdue, behind), max(edges.stop, behind))

@@ -12,7 +12,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 
 if TYPE_CHECKING:
-    from upkeep.due.facts import Done, LineFacts
+    from upkeep.due.facts import Deferral, Done, Happening, LineFacts
     from upkeep.units.shifts import ShiftSpan
 
 
@@ -23,6 +23,8 @@ def sentence(facts: LineFacts, standing: str, reasons: Sequence[str], zone: Zone
         parts.append(f"Held until released: {facts.hold or 'no reason given'}")
     elif standing == State.PAUSED:
         parts.append(f"Paused: {facts.pause or 'out of use'}")
+    elif facts.task.while_resting and facts.pause is None:
+        parts.append("Not required: asked for in storage only")
     elif not reasons:
         parts.append(_nothing_asked(facts))
     if reasons:
@@ -41,35 +43,63 @@ def _nothing_asked(facts: LineFacts) -> str:
         return "Not required: not in use, the count did not move"
     if facts.task.after_grade is not None:
         return f"Not required: no finding of grade {facts.task.after_grade} or worse since it was last done"
+    if facts.task.after:
+        return f"Not required: no {' or '.join(facts.task.after)} since it was last done"
     return "Done on request only"
 
 
 def _last_done(facts: LineFacts, zone: Zone, names: dict[str, str]) -> str:
+    cancelled = ""
+    if facts.answered is not None and facts.answered.through == "cancelled":
+        cancelled = f"{facts.answered.occurrence} was cancelled (#{facts.answered.entry}); "
     if facts.last is None:
-        return f"never signed in this book (in it since {zone.day(facts.since)})"
-    return f"last done {zone.show(facts.last.at)} by {names.get(facts.last.by, facts.last.by)} (#{facts.last.entry})"
+        return f"{cancelled}never signed in this book (in it since {zone.day(facts.since)})"
+    covered = f", covered by {facts.last.through}" if facts.last.through else ""
+    name = names.get(facts.last.by, facts.last.by)
+    return f"{cancelled}last done {zone.show(facts.last.at)} by {name} (#{facts.last.entry}{covered})"
 
 
-def usage(facts: LineFacts, done: Band, interval: int, halved: bool) -> str:
+def usage(done: Band, allowed: int, answered: Done | None, halved: bool, overrun: int) -> str:
     """ "192,400 of 200,000 strokes since it was last done, 7,600 left"."""
-    since = "since it was last done" if facts.last else "since it came into the book"
-    left = interval - done.best
+    since = "since it was last done" if answered else "since it came into the book"
+    left = allowed - done.best
     rest = f"{grouped(left)} left" if left >= 0 else f"{grouped(-left)} over"
-    text = f"{grouped(done.best)} of {strokes(interval)} {since}, {rest}"
-    if halved and facts.last is not None:
-        text += f" (interval halved after grade {facts.last.grade})"
+    text = f"{grouped(done.best)} of {strokes(allowed)} {since}, {rest}"
+    if halved and answered is not None:
+        text += f" (interval halved after grade {answered.grade})"
+    if overrun:
+        text += f" (the {strokes(overrun)} over last time are deducted)"
     if done.estimated:
         text += f" (estimated: between {grouped(done.low)} and {grouped(done.high)}, a count was not taken)"
     return text
 
 
-def on_day(facts: LineFacts, due: date, zone: Zone) -> str:
-    """ "due on Mon 2026-03-09: every 7 days from the day done, Mon 2026-03-02"."""
-    if facts.task.every is not None:
-        start = zone.day(facts.last.at if facts.last else facts.since)
-        origin = "the day done" if facts.last else "the day it came into the book"
-        return f"due on {due:%a %Y-%m-%d}: {facts.task.every} from {origin}, {start:%a %Y-%m-%d}"
-    return f"due on {due:%a %Y-%m-%d}: fixed by rule {facts.task.rule}"
+def floating(due: date, every: str, start: date, origin: str) -> str:
+    """ "due on Mon 2026-03-09: 7 days from the day done, Mon 2026-03-02"."""
+    return f"due on {due:%a %Y-%m-%d}: {every} from {origin}, {start:%a %Y-%m-%d}"
+
+
+def spread(due: date, every: str) -> str:
+    """ "due on Wed 2026-03-04: its share of the first 7 days, spread over the items"."""
+    return f"due on {due:%a %Y-%m-%d}: its share of the first {every}, spread over the items"
+
+
+def fixed(due: date, rule: str) -> str:
+    """ "due on Mon 2026-03-09: fixed by rule FREQ=WEEKLY;BYDAY=MO"."""
+    return f"due on {due:%a %Y-%m-%d}: fixed by rule {rule}"
+
+
+def deferred(deferral: Deferral, names: dict[str, str]) -> str:
+    """ "deferred from 2026-03-09 to 2026-03-16 by Eva Example, deferral 1 (#812)"."""
+    name = names.get(deferral.by, deferral.by)
+    return (
+        f"deferred from {deferral.occurrence} to {deferral.to} by {name}, deferral {deferral.times} (#{deferral.entry})"
+    )
+
+
+def event(happening: Happening, zone: Zone) -> str:
+    """ "due since the fitting of 2026-03-09 14:05 (#812), before it runs again"."""
+    return f"due since the {happening.what} of {zone.show(happening.at)} (#{happening.entry}), before it runs again"
 
 
 def finding(done: Done, zone: Zone) -> str:
@@ -77,6 +107,7 @@ def finding(done: Done, zone: Zone) -> str:
     return f"due since the inspection of {zone.show(done.at)} found grade {done.grade} (#{done.entry})"
 
 
-def in_shift(shift: ShiftSpan) -> str:
+def in_shift(shift: ShiftSpan, by_hour: int | None) -> str:
     """ "due in the early shift of Mon 2026-03-02, once a shift in use"."""
-    return f"due in the {shift.name} shift of {shift.day:%a %Y-%m-%d}, once each shift it is used"
+    until = f", by hour {by_hour} of it" if by_hour is not None else ""
+    return f"due in the {shift.name} shift of {shift.day:%a %Y-%m-%d}{until}, once each shift it is used"

@@ -86,6 +86,29 @@ class Sign(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Defer(Entry):
+    """An open occurrence is moved to a later planned point (``to``, written like an occurrence) at somebody's risk.
+
+    Its own planned point stays what it was: done after it, the work is late.  ``risk`` says what may happen meanwhile.
+    """
+
+    task: str
+    item: str
+    occurrence: str
+    to: str
+    risk: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cancel(Entry):
+    """An open occurrence will not be done; the next one counts from its planned point.  Cancelled is not done."""
+
+    task: str
+    item: str
+    occurrence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Verify(Entry):
     """The second signature on a sign-off, by another person: "verified by me"."""
 
@@ -94,11 +117,13 @@ class Verify(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault(Entry):
-    """Something was found on an item; ``stopped`` when it was taken out of production for it."""
+    """Something was found on an item; ``stopped`` when it was taken out of production for it, ``crash`` when the dies
+    met what they must not meet."""
 
     item: str
     symptom: str
     stopped: bool = False
+    crash: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,8 +9,10 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
             | "unfit" item ["at" [press] figure] ["to" place]
             | "sign" item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}}
               ["remark" text]
+            | "defer" item "/" task "for" occurrence "to" occurrence "risk" text
+            | "cancel" item "/" task "for" occurrence
             | "verify" "#"number
-            | "fault" item text ["stopped"]
+            | "fault" item text ["stopped"] ["crash"]
             | "hold" item | "release" item | "pause" item | "resume" item
             | "strike" "#"number
             | "define" what id json-object
@@ -83,13 +85,19 @@ def _sign(e: kinds.Sign) -> str:
     return " ".join(words)
 
 
+def _fault(e: kinds.Fault) -> str:
+    return f"fault {e.item} {quoted(e.symptom)}{' stopped' if e.stopped else ''}{' crash' if e.crash else ''}"
+
+
 _WRITERS: dict[type[Entry], Callable[[Any], str]] = {
     kinds.Count: _count,
     kinds.Fit: _fit,
     kinds.Unfit: _unfit,
     kinds.Sign: _sign,
     kinds.Verify: lambda e: f"verify #{e.entry}",
-    kinds.Fault: lambda e: f"fault {e.item} {quoted(e.symptom)}" + (" stopped" if e.stopped else ""),
+    kinds.Defer: lambda e: f"defer {e.item}/{e.task} for {e.occurrence} to {e.to} risk {quoted(e.risk)}",
+    kinds.Cancel: lambda e: f"cancel {e.item}/{e.task} for {e.occurrence}",
+    kinds.Fault: _fault,
     kinds.Hold: lambda e: f"hold {e.item}",
     kinds.Release: lambda e: f"release {e.item}",
     kinds.Pause: lambda e: f"pause {e.item}",
@@ -224,11 +232,7 @@ def _read_unfit(r: _Reader) -> dict[str, Any]:
 
 
 def _read_sign(r: _Reader) -> dict[str, Any]:
-    item, _, task = r.word("item/task").partition("/")
-    if not (ID.match(item) and ID.match(task)):
-        raise r.fail("item/task")
-    r.expect("for")
-    fields: dict[str, Any] = {"item": item, "task": task, "occurrence": r.word("the occurrence it answers")}
+    fields = _read_line_for(r)
     if r.keyword("grade"):
         fields["grade"] = r.figure("a grade 0 to 4")
     if r.keyword("with"):
@@ -237,6 +241,22 @@ def _read_sign(r: _Reader) -> dict[str, Any]:
     if r.keyword("remark"):
         fields["remark"] = r.json(str, "a quoted remark")
     return fields
+
+
+def _read_line_for(r: _Reader) -> dict[str, Any]:
+    item, _, task = r.word("item/task").partition("/")
+    if not (ID.match(item) and ID.match(task)):
+        raise r.fail("item/task")
+    r.expect("for")
+    return {"item": item, "task": task, "occurrence": r.word("the occurrence it answers")}
+
+
+def _read_defer(r: _Reader) -> dict[str, Any]:
+    fields = _read_line_for(r)
+    r.expect("to")
+    fields["to"] = r.word("the later planned point")
+    r.expect("risk")
+    return {**fields, "risk": r.json(str, "a quoted risk")}
 
 
 def _read_point(r: _Reader) -> tuple[str, tuple[float, ...]] | None:
@@ -254,7 +274,8 @@ def _read_point(r: _Reader) -> tuple[str, tuple[float, ...]] | None:
 
 def _read_fault(r: _Reader) -> dict[str, Any]:
     item = r.id("an item")
-    return {"item": item, "symptom": r.json(str, "a quoted symptom"), "stopped": r.keyword("stopped")}
+    symptom = r.json(str, "a quoted symptom")
+    return {"item": item, "symptom": symptom, "stopped": r.keyword("stopped"), "crash": r.keyword("crash")}
 
 
 def _read_define(r: _Reader) -> dict[str, Any]:
@@ -276,6 +297,8 @@ _READERS: dict[str, tuple[Callable[..., Entry], Callable[[_Reader], dict[str, An
     "fit": (kinds.Fit, _read_fit),
     "unfit": (kinds.Unfit, _read_unfit),
     "sign": (kinds.Sign, _read_sign),
+    "defer": (kinds.Defer, _read_defer),
+    "cancel": (kinds.Cancel, _read_line_for),
     "verify": (kinds.Verify, _read_entry_number),
     "fault": (kinds.Fault, _read_fault),
     "hold": (kinds.Hold, _read_item),

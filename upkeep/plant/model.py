@@ -70,6 +70,17 @@ class Energy(StrEnum):
     LOOK = "look"
 
 
+class Event(StrEnum):
+    """What may happen to an item so that a task has to be done before it runs again."""
+
+    FITTING = "fitting"
+    TOOL_SETTING = "tool setting"
+    FAULT = "fault"
+    CRASH = "crash"
+    REWORK = "rework"
+    STORAGE = "storage"
+
+
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where things stand: a press place, a rack, the toolroom.  ``route`` is the walking order."""
@@ -134,9 +145,16 @@ class Task:
     Triggers: ``each_shift`` (once a shift the item is used), ``every`` ("7 days", "1 month": floating, counted from
     the day done), ``rule`` (RFC 5545 RRULE from ``start``: fixed, no drift), ``strokes`` (usage, from the strokes at
     which it was last done; ``strokes_for`` overrides it by item id or family), ``after_grade`` (an inspection of the
-    same item graded this or worse).  ``combine`` is "first" or "last".
-    Edges: ``early_days``/``late_days``/``stop_days`` around the due day (``stop_days`` None: no hard stop), and
-    ``plan_from``/``stop_at`` in percent of the stroke interval (``stop_at`` None: no hard stop).
+    same item graded this or worse), ``after`` (events of :class:`Event`: to be done before the item runs again).
+    ``combine`` is "first" or "last".
+    Edges: ``early_days``/``late_days``/``stop_days`` around the due day (``stop_days`` None: no hard stop),
+    ``early_percent``/``late_percent`` of the interval beside them (the wider counts; in days they are cut off at
+    ``window_cap_days``), and ``plan_from``/``stop_at`` in percent of the stroke interval (``stop_at`` None: no hard
+    stop).  ``by_hour``: overdue so many hours into the shift, instead of at its end.
+    ``used_from``: strokes in a shift below which an item was not used.  ``deduct_overrun``: strokes done too many count
+    into the next interval.  ``own_usage_clock``: only work done for the strokes restarts them.  ``spread``: lines made
+    together come due one after another over their first interval.  ``while_resting``: asked for in storage, and only
+    there.  ``covers``: tasks on the same item that are done with this one, where they fall due within ``cover_days``.
     ``kit`` lists the parts to bring.
     """
 
@@ -151,6 +169,7 @@ class Task:
     strokes: int | None = None
     strokes_for: Mapping[str, int] = field(default_factory=dict)
     after_grade: int | None = None
+    after: tuple[str, ...] = ()
     combine: str = "first"
     early_days: int = 0
     late_days: int = 0
@@ -158,6 +177,18 @@ class Task:
     plan_from: int = 80
     late_strokes: int = 0
     stop_at: int | None = None
+    early_percent: int = 0
+    late_percent: int = 0
+    window_cap_days: int | None = None
+    by_hour: int | None = None
+    used_from: int = 1
+    deduct_overrun: bool = False
+    own_usage_clock: bool = False
+    spread: bool = False
+    while_resting: bool = False
+    covers: tuple[str, ...] = ()
+    cover_days: int = 0
+    max_deferrals: int = 2
     minutes: float = 0
     energy: Energy = Energy.LOOK
     caution: str = ""
@@ -212,6 +243,8 @@ def task_from(content: Mapping[str, Any]) -> Task:
             content,
             applies_to=Kind,
             by=tuple,
+            after=tuple,
+            covers=tuple,
             start=_day,
             energy=Energy,
             steps=tuple,

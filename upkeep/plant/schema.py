@@ -17,7 +17,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationEr
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from upkeep.plant.definition import Given, Problem, near, quoted
-from upkeep.plant.model import Energy, Kind, Role
+from upkeep.plant.model import Energy, Event, Kind, Role
 from upkeep.units.shifts import DAY_CODES
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
@@ -98,6 +98,7 @@ Day = Annotated[date, BeforeValidator(_day)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
 KindWord = Annotated[Kind, BeforeValidator(_word)]
 RoleWord = Annotated[Role, BeforeValidator(_word)]
+EventWord = Annotated[Event, BeforeValidator(_word)]
 EnergyWord = Annotated[Energy, BeforeValidator(_word)]
 DayCode = Annotated[str, BeforeValidator(_day_code)]
 
@@ -232,6 +233,7 @@ class TaskRow(Row):
         "item ids or families with a whole number 1 to 999,999,999 each"
     )
     after_grade: Whole | None = _range(1, 4)
+    after: list[EventWord] | None = _one_of(Event, min_length=1)
     combine: Annotated[Combine, BeforeValidator(_word)] | None = _one_of(Combine)
     early_days: Whole | None = _range(0, 366)
     late_days: Whole | None = _range(0, 366)
@@ -239,6 +241,18 @@ class TaskRow(Row):
     plan_from: Whole | None = _range(1, 100, " percent")
     late_strokes: Whole | None = _range(0, 999_999_999)
     stop_at: Whole | None = _range(100, 1000, " percent")
+    early_percent: Whole | None = _range(0, 100, " percent")
+    late_percent: Whole | None = _range(0, 100, " percent")
+    window_cap_days: Whole | None = _range(0, 366)
+    by_hour: Whole | None = _range(1, 24, " hours into the shift")
+    used_from: Whole | None = _range(1, 100_000, " strokes")
+    deduct_overrun: Flag | None = _says(_FLAG_SAYS)
+    own_usage_clock: Flag | None = _says(_FLAG_SAYS)
+    spread: Flag | None = _says(_FLAG_SAYS)
+    while_resting: Flag | None = _says(_FLAG_SAYS)
+    covers: list[Id] | None = _says("ids of tasks in tasks.toml")
+    cover_days: Whole | None = _range(0, 366)
+    max_deferrals: Whole | None = _range(0, 20)
     minutes: Number | None = _says("a number of minutes 0 to 1440", ge=0, le=1440)
     energy: EnergyWord | None = _one_of(Energy)
     caution: Line | None = _text(600)

@@ -8,7 +8,9 @@ from typing import Any
 
 from upkeep.entries.chain import START, link
 from upkeep.entries.kinds import (
+    Cancel,
     Count,
+    Defer,
     Define,
     Entry,
     Fault,
@@ -22,7 +24,7 @@ from upkeep.entries.kinds import (
     Strike,
     Unfit,
     Verify,
-)
+)  # fmt: skip
 from upkeep.entries.text import entry_of, quoted, words_of
 from upkeep.store.file import BookFile
 from upkeep.units.instants import from_utc_text, utc_text
@@ -50,7 +52,7 @@ def filed(entry: Entry) -> Filed:
     match entry:
         case Count():
             return Filed(entry.press)
-        case Sign():
+        case Sign() | Defer() | Cancel():
             return Filed(entry.item, entry.task)
         case Verify() | Strike():
             return Filed(None, about=entry.entry)

@@ -10,8 +10,8 @@ from upkeep.store.file import BookFile
 COLUMNS = (
     "line", "item", "item_kind", "item_title", "task", "title", "place", "area", "route", "inside", "standing",
     "opens_at", "due_at", "overdue_at", "stop_at", "due_day", "strokes", "strokes_low", "strokes_high", "due_strokes",
-    "occurrence", "why", "last_done_at", "last_done_by", "last_entry", "unverified", "minutes", "energy", "roles",
-    "second_signature", "statutory", "each_shift", "fixed", "source",
+    "occurrence", "deferred_to", "why", "last_done_at", "last_done_by", "last_entry", "unverified", "minutes", "energy",
+    "roles", "second_signature", "statutory", "each_shift", "fixed", "source",
 )  # fmt: skip
 
 _SET = ", ".join(f"{column} = excluded.{column}" for column in COLUMNS[1:])

@@ -9,7 +9,10 @@ from upkeep.store.file import BookFile
 
 Row = tuple[Any, ...]
 
-TABLES = ("definitions", "without_effect", "marks", "fittings", "stays", "sign_offs", "standings", "lines")
+TABLES = (
+    "definitions", "without_effect", "marks", "fittings", "stays", "sign_offs", "deferrals", "happenings", "standings",
+    "lines",
+)  # fmt: skip
 """Every projection, in an order in which they can be compared."""
 
 
@@ -126,6 +129,11 @@ class Projections:
         """What sits in what now: (item, inside)."""
         return self._file.rows("SELECT item, inside FROM fittings WHERE until IS NULL ORDER BY item")
 
+    def inside_now(self, inside: str) -> list[tuple[str, str]]:
+        """What sits in an item now, and since when."""
+        rows = self._file.rows("SELECT item, start FROM fittings WHERE inside = ? AND until IS NULL", (inside,))
+        return [(row[0], row[1]) for row in rows]
+
     # Stays: item, start, press, until, start_low/best/high, end_low/best/high, before_low/best/high
 
     def replace_stays(self, item: str, from_end: str, rows: Sequence[Row]) -> None:
@@ -185,12 +193,12 @@ class Projections:
         marks = ", ".join("?" * len(items))
         return self._file.rows(f"SELECT * FROM stays WHERE press = ? AND item IN ({marks})", (press, *items))
 
-    # Sign-offs: item, task, at, entry, by, occurrence, grade, verified_by, verified_through
+    # Sign-offs: item, task, at, entry, by, occurrence, grade, how, verified_by, verified_through
 
     def replace_sign_offs(self, item: str, task: str, from_at: str, rows: Sequence[Row]) -> None:
         """Replaces the sign-offs of a line from a moment on."""
         self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
-        self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+        self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
 
     def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
         """The latest sign-offs of a line that answer an occurrence, newest first."""
@@ -212,6 +220,40 @@ class Projections:
         return self._file.row(
             "SELECT * FROM sign_offs WHERE item = ? AND grade >= ? ORDER BY at DESC, entry DESC LIMIT 1", (item, least)
         )
+
+    def replace_deferrals(self, item: str, task: str, rows: Sequence[Row]) -> None:
+        """Replaces the deferrals of a line (item, task, occurrence, later, by, at, entry)."""
+        self._one("DELETE FROM deferrals WHERE item = ? AND task = ?", (item, task))
+        self._many("INSERT INTO deferrals VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
+
+    def deferrals_of(self, item: str, task: str) -> list[Row]:
+        """The deferrals of a line, in order."""
+        return self._file.rows("SELECT * FROM deferrals WHERE item = ? AND task = ? ORDER BY at, entry", (item, task))
+
+    # Happenings: item, what, at, entry
+
+    def replace_happenings(self, item: str, rows: Sequence[Row]) -> None:
+        """Replaces what happened to an item."""
+        self._one("DELETE FROM happenings WHERE item = ?", (item,))
+        self._many("INSERT INTO happenings VALUES (?, ?, ?, ?)", rows)
+
+    def last_happening(self, item: str, what: str) -> Row | None:
+        """The latest event of a kind on an item."""
+        return self._file.row(
+            "SELECT * FROM happenings WHERE item = ? AND what = ? ORDER BY at DESC, entry DESC LIMIT 1", (item, what)
+        )
+
+    def last_change_in(self, inside: str) -> tuple[str, int] | None:
+        """The latest moment at which something was put into or taken out of an item, with the entry."""
+        row = self._file.row(
+            "SELECT at, entry FROM ("
+            "SELECT * FROM (SELECT start AS at, started_by AS entry FROM fittings WHERE inside = :inside "
+            "ORDER BY start DESC, started_by DESC LIMIT 1) UNION ALL "
+            "SELECT * FROM (SELECT until AS at, ended_by AS entry FROM fittings WHERE inside = :inside "
+            "AND until IS NOT NULL ORDER BY until DESC, ended_by DESC LIMIT 1)) ORDER BY at DESC, entry DESC LIMIT 1",
+            {"inside": inside},
+        )
+        return (row[0], row[1]) if row else None
 
     # Standings: item, what, since, reason, entry
 

@@ -88,6 +88,7 @@ CREATE TABLE fittings (
     PRIMARY KEY (item, start, started_by)
 ) STRICT;
 CREATE INDEX fittings_inside ON fittings (inside, until);
+CREATE INDEX fittings_begun ON fittings (inside, start);
 CREATE TABLE stays (
     item TEXT NOT NULL,
     start TEXT NOT NULL,
@@ -115,10 +116,28 @@ CREATE TABLE sign_offs (
     by TEXT NOT NULL,
     occurrence TEXT NOT NULL,
     grade INTEGER,
+    how TEXT NOT NULL CHECK (how IN ('done', 'cancelled')),
     verified_by TEXT,
     verified_through INTEGER REFERENCES entries (id),
     PRIMARY KEY (item, task, at, entry)
 ) STRICT;
+CREATE TABLE deferrals (
+    item TEXT NOT NULL,
+    task TEXT NOT NULL,
+    occurrence TEXT NOT NULL,
+    later TEXT NOT NULL,
+    by TEXT NOT NULL,
+    at TEXT NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entries (id),
+    PRIMARY KEY (item, task, occurrence, entry)
+) STRICT;
+CREATE TABLE happenings (
+    item TEXT NOT NULL,
+    what TEXT NOT NULL,
+    at TEXT NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entries (id),
+    PRIMARY KEY (item, what, at, entry)
+) STRICT, WITHOUT ROWID;
 CREATE TABLE standings (
     item TEXT NOT NULL,
     what TEXT NOT NULL CHECK (what IN ('hold', 'pause')),
@@ -150,6 +169,7 @@ CREATE TABLE lines (
     strokes_high INTEGER,
     due_strokes INTEGER,
     occurrence TEXT NOT NULL,
+    deferred_to TEXT,
     why TEXT NOT NULL,
     last_done_at TEXT,
     last_done_by TEXT,

@@ -1,0 +1,132 @@
+"""Gathering what a line stands on: its last sign-offs, covering work, events, deferrals, holds - from rows to facts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from upkeep.book.known import Known
+from upkeep.book.lookups import Row, Rows
+from upkeep.due.facts import Deferral, Done, Happening, LineFacts
+from upkeep.plant.model import Event, Item, Kind, Task
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.recurrence import interval_after
+
+_RECENT, _LONG_AGO = 8, 400
+"""How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
+
+
+class Gatherer:
+    """Gathers facts of lines from rows of projections."""
+
+    def __init__(self, rows: Rows, known: Known) -> None:
+        self._rows, self._known = rows, known
+
+    def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
+        """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
+        signed = self._rows.last_sign_offs(item.id, task.id, _LONG_AGO if task.own_usage_clock else _RECENT)
+        done = [row for row in signed if row[7] == "done"]
+        counted = [row for row in done if task.second_signature is None or row[8] is not None]
+        waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
+        own = _done(counted[0]) if counted else None
+        last = _latest(own, *self._covering(item, task, own))
+        cancelled = next((_done(row, "cancelled") for row in signed if row[7] == "cancelled"), None)
+        standings = {row[1]: row for row in self._rows.standings_of(item.id)}
+        pause = standings.get("pause")
+        finding = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
+        answered = _latest(last, cancelled)
+        return LineFacts(
+            task=task,
+            item=item,
+            since=self._known.since[item.id],
+            last=last,
+            answered=answered,
+            usage_answered=next((_done(row) for row in counted if row[5].isdigit()), None),
+            unverified=waiting[3] if waiting else None,
+            finding=_done(finding) if finding else None,
+            happening=self._happening(item, task, answered) if task.after else None,
+            deferrals=self._deferrals(item, task),
+            hold=standings["hold"][3] if "hold" in standings else None,
+            pause=pause[3] if pause else None,
+            paused_since=from_utc_text(pause[2]) if pause else None,
+            fitted=press is not None,
+            press=press,
+            share=self._known.share_of(item) if task.spread else 1.0,
+        )
+
+    def _covering(self, item: Item, task: Task, own: Done | None) -> Iterator[Done]:
+        """The latest work on the same item that was declared to cover this task, where it reaches its due day."""
+        for bigger in self._known.covering(task):
+            rows = self._rows.last_sign_offs(item.id, bigger.id)
+            row = next(
+                (r for r in rows if r[7] == "done" and (bigger.second_signature is None or r[8] is not None)), None
+            )
+            if row is not None:
+                done = _done(row, f"{bigger.id} #{row[3]}", reach=bigger.cover_days)
+                if self._reaches(task, own, done):
+                    yield done
+
+    def _reaches(self, task: Task, own: Done | None, covering: Done) -> bool:
+        if own is None or task.every is None:
+            return True
+        due = interval_after(self._known.zone.day(own.at), task.every)
+        return due <= self._known.zone.day(covering.at) + timedelta(days=covering.reach)
+
+    def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
+        found: dict[str, Deferral] = {}
+        for _, _, occurrence, later, by, at, entry in self._rows.deferrals_of(item.id, task.id):
+            times = found[occurrence].times + 1 if occurrence in found else 1
+            found[occurrence] = Deferral(occurrence, later, by, from_utc_text(at), entry, times)
+        return tuple(found.values())
+
+    # Events
+
+    def _happening(self, item: Item, task: Task, answered: Done | None) -> Happening | None:
+        found = [one for what in task.after for one in self._happened(item, Event(what), answered)]
+        return max(found, key=lambda one: (one.at, one.entry), default=None)
+
+    def _happened(self, item: Item, what: Event, answered: Done | None) -> Iterator[Happening]:
+        if what is Event.FITTING:
+            row = self._rows.last_fitting(item.id)
+            if row is not None:
+                yield Happening(what, from_utc_text(row[1]), row[2])
+        elif what is Event.TOOL_SETTING:
+            yield from self._tool_settings(item)
+        else:
+            row = self._rows.last_happening(item.id, what)
+            if row is not None:
+                yield _happening(what, row)
+            if what is Event.CRASH and item.kind is not Kind.PRESS:
+                yield from self._crashes_above(item, answered)
+
+    def _tool_settings(self, item: Item) -> Iterator[Happening]:
+        """The last change of what sits in an item, and in the module that hangs on it now."""
+        change = self._rows.last_change_in(item.id)
+        if change is not None:
+            yield Happening(Event.TOOL_SETTING, from_utc_text(change[0]), change[1])
+        for inner, since in self._rows.inside_now(item.id) if item.kind is Kind.PRESS else ():
+            change = self._rows.last_change_in(inner)
+            if change is not None and change[0] >= since:
+                yield Happening(Event.TOOL_SETTING, from_utc_text(change[0]), change[1])
+
+    def _crashes_above(self, item: Item, answered: Done | None) -> Iterator[Happening]:
+        """Crashes of a press while the item hung on it."""
+        since = utc_text(answered.at) if answered else ""
+        for stay in self._rows.stays_of(item.id, since):
+            row = self._rows.last_happening(stay[2], Event.CRASH)
+            if row is not None and stay[1] <= row[2] and (stay[3] is None or row[2] < stay[3]):
+                yield _happening(Event.CRASH, row)
+
+
+def _happening(what: Event, row: Row) -> Happening:
+    return Happening(what, from_utc_text(row[2]), row[3])
+
+
+def _done(row: Row, through: str = "", reach: int = 0) -> Done:
+    _, _, at, entry, by, occurrence, grade = row[:7]
+    covered = through not in ("", "cancelled")
+    return Done(from_utc_text(at), by, "" if covered else occurrence, None if covered else grade, entry, through, reach)
+
+
+def _latest(*done: Done | None) -> Done | None:
+    return max((one for one in done if one is not None), key=lambda one: (one.at, one.entry), default=None)
