@@ -8,6 +8,7 @@ from upkeep.counting.strokes import reached, strokes_between
 from upkeep.due import why
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.errors import Unreadable
 from upkeep.plant.model import Kind
 from upkeep.units.instants import NEVER
 from upkeep.units.shifts import ShiftCalendar, ShiftSpan
@@ -33,7 +34,10 @@ def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
 
 
 def _answered_shift(occurrence: str, calendar: ShiftCalendar) -> ShiftSpan | None:
-    return calendar.named(occurrence) if "/" in occurrence else None
+    try:
+        return calendar.named(occurrence) if "/" in occurrence else None
+    except Unreadable:  # signed for a shift that the plant no longer has
+        return None
 
 
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
