@@ -13,6 +13,7 @@ from textual.worker import Worker
 
 from tui.messages import BookChanged, RoundWanted
 from tui.present.people import at_work
+from tui.screens.base import DeskScreen
 from tui.screens.board import BoardScreen
 from tui.screens.clerk import BookDoor, Clerk
 from tui.screens.desk import Desk, Here
@@ -43,7 +44,6 @@ class StrokebookApp(App[None]):
 
     TITLE = "Strokebook"
     ENABLE_COMMAND_PALETTE = False
-    CSS = "Screen { background: $background; color: $foreground; }"
 
     def __init__(
         self,
@@ -95,6 +95,13 @@ class StrokebookApp(App[None]):
         _: Worker[None] = self.run_worker(self._look_for_changes, exclusive=True, group="changes")
 
     async def _look_for_changes(self) -> None:
+        try:
+            await self._tell_changes()
+        except StrokebookError as refusal:
+            if isinstance(self.screen, DeskScreen):
+                self.screen.say(str(refusal))
+
+    async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)
         seen = (await self.desk.clerk.ask(lambda book: book.version()), minute)
         if seen != self._seen:
@@ -108,6 +115,11 @@ class StrokebookApp(App[None]):
         if isinstance(event, events.Key):
             self.desk.touched = self.desk.now()
         await super().on_event(event)
+
+    def action_help_quit(self) -> None:
+        """Says how to end the screens, for whoever pressed the key that ends other programs."""
+        if isinstance(self.screen, DeskScreen):
+            self.screen.say("Press Ctrl+Q to end the screens.")
 
     # From screen to screen
 

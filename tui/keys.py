@@ -38,41 +38,28 @@ class Key:
 NUMBERS = "1-9"
 """Stands for the nine number keys, which pick the row that carries the number."""
 
+_PLANT = (Where.BOARD, Where.DETAIL)
+_ALL = (Where.ROUND, *_PLANT)
+_BACK = (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.ASKED, Where.HELP)
+
+# fmt: off
 KEYS: tuple[Key, ...] = (
     Key("enter", "open_line", "why", "Opens the page of the line: why, edges, life, history.", (Where.BOARD,)),
     Key(NUMBERS, "number", "sign", "Signs the line with this number.", (Where.ROUND,)),
     Key("enter", "sign", "", "Signs the selected line.", (Where.ROUND,)),
-    Key("c", "count", "count", "Types the count of the press here.", (Where.ROUND, Where.BOARD, Where.DETAIL)),
-    Key("s", "sign", "sign", "Signs the selected line off.", (Where.BOARD, Where.DETAIL)),
-    Key(
-        "f",
-        "fault",
-        "found",
-        "Something was found: eight words to pick from, one line of text.",
-        (Where.ROUND, Where.BOARD, Where.DETAIL),
-    ),
-    Key(
-        "u",
-        "undo",
-        "undo",
-        "Undoes the last sign-off made here, while its time to undo runs.",
-        (Where.ROUND, Where.BOARD, Where.DETAIL),
-    ),
-    Key(
-        "v",
-        "verify",
-        "verify",
-        "Gives the second signature; another person than the one who did the work.",
-        (Where.BOARD, Where.DETAIL),
-    ),
-    Key("slash", "search", "find", "Finds lines as you type: item, task, title or place.", (Where.BOARD,)),
-    Key("t", "turn_states", "calling/all", "Shows the lines that call for somebody, or all of them.", (Where.BOARD,)),
-    Key("w", "which", "which", "Picks which lines: an area, a place, a role, a state.", (Where.BOARD,)),
+    Key("s", "sign", "sign", "Signs the selected line off.", _PLANT),
+    Key("c", "count", "count", "Types the count of the press here.", _ALL),
+    Key("f", "fault", "found", "Something was found: eight words to pick from.", _ALL),
+    Key("u", "undo", "undo", "Undoes the last sign-off made here, while its time runs.", _ALL),
+    Key("v", "verify", "verify", "Gives the second signature, by another person.", _PLANT),
+    Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
+    Key("t", "turn_states", "calling/all", "Shows the lines that call for somebody, or all.", (Where.BOARD,)),
+    Key("w", "which", "which", "Picks which lines: an area, place, role or state.", (Where.BOARD,)),
     Key("x", "clear", "", "Shows the calling lines of the whole plant again.", (Where.BOARD,)),
-    Key("r", "round", "round", "Walks the round of the place the selected line is at.", (Where.BOARD, Where.DETAIL)),
+    Key("r", "round", "round", "Walks the round of the place this line is at.", _PLANT),
     Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),
     Key("p", "place", "place", "Picks another place for the round.", (Where.ROUND,)),
-    Key("o", "other_person", "who", "Says who is here now: your short id.", (Where.ROUND, Where.BOARD, Where.DETAIL)),
+    Key("o", "other_person", "who", "Says who is here now: your short id.", _ALL),
     Key("b", "board", "board", "Goes to the board of the whole plant.", (Where.ROUND,)),
     Key("up", "move(-1)", "", "Selects the line above.", (Where.LIST,)),
     Key("down", "move(1)", "", "Selects the line below.", (Where.LIST,)),
@@ -84,39 +71,29 @@ KEYS: tuple[Key, ...] = (
     Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.FORM,)),
     Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", (Where.FORM,)),
     Key("ctrl+s", "save", "save", "Saves the sign-off.", (Where.FORM,)),
-    Key(
-        "ctrl+e",
-        "save_extra",
-        "save as extra",
-        "Saves the work as an extra: it answers no planned occurrence.",
-        (Where.FORM,),
-    ),
+    Key("ctrl+e", "save_extra", "save as extra", "Saves it as an extra: work done besides.", (Where.FORM,)),
     Key(NUMBERS, "number", "word", "Picks the word with this number.", (Where.FAULT,)),
     Key("ctrl+t", "turn_stopped", "taken out", "Says whether the item was taken out of production.", (Where.FAULT,)),
     Key("ctrl+o", "other_item", "other item", "Says on which of the items here it was found.", (Where.FAULT,)),
-    Key(
-        "y",
-        "rolled_over",
-        "rolled over",
-        "Confirms that the counter passed its last figure once.",
-        (Where.COUNT, Where.ROUND),
-    ),
+    Key("y", "rolled_over", "rolled over", "Confirms that the counter rolled over.", (Where.COUNT, Where.ROUND)),
     Key("up", "move(-1)", "", "Moves the mark up.", (Where.PICK,)),
     Key("down", "move(1)", "", "Moves the mark down.", (Where.PICK,)),
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
-    Key("escape", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
-    Key(
-        "escape",
-        "leave",
-        "back",
-        "Goes back; nothing is written.",
-        (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.ASKED, Where.HELP),
-    ),
-    Key("question_mark", "help", "help", "Shows this page.", (Where.BOARD, Where.ROUND, Where.DETAIL)),
-    Key("q", "quit", "quit", "Ends the screens.", (Where.BOARD, Where.ROUND)),
+    Key("escape,down", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
+    Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
+    Key("question_mark", "help", "help", "Shows this page.", _ALL),
+    Key("q", "quit", "quit", "Ends the screens.", (Where.BOARD,)),
 )
+# fmt: on
 
-_CAPS = {"slash": "/", "question_mark": "?", "escape": "esc", "pageup": "page up", "pagedown": "page down"}
+_CAPS = {
+    "slash": "/",
+    "question_mark": "?",
+    "escape": "esc",
+    "escape,down": "esc",
+    "pageup": "page up",
+    "pagedown": "page down",
+}
 _NOT_AT_THE_FOOT = {Where.ROUND: {"y", "u"}, Where.BOARD: {"u", "o", "v"}, Where.DETAIL: {"u", "o"}}
 """Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""
 

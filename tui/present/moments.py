@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from upkeep.entries.kinds import EXTRA
 from upkeep.units.instants import NEVER, Zone
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -43,6 +44,18 @@ def near_text(instant: datetime, now: Now) -> str:
         return f"{local:%H:%M}"
     near = abs(instant - now.at) < _NEAR
     return f"{_DAYS[local.weekday()]} {local:%H:%M}" if near else local.date().isoformat()
+
+
+def occurrence_text(occurrence: str) -> str:
+    """A planned occurrence as people say it: "early shift of Mon 2026-03-02", a day, a number of strokes, an extra."""
+    day, _, shift = occurrence.partition("/")
+    if occurrence.isdigit():
+        return f"{int(occurrence):,} strokes"
+    try:
+        named = day_text(date.fromisoformat(day))
+    except ValueError:
+        return "as an extra" if occurrence == EXTRA else occurrence
+    return f"{shift} shift of {named}" if shift else named
 
 
 def age_text(age: timedelta) -> str:

@@ -6,7 +6,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tui.present.board import due_text
+from tui.present.moments import occurrence_text
+from tui.present.words import wrapped
 from upkeep.book.views import BoardLine, GaugeChoice, SignForm
 from upkeep.entries.kinds import EXTRA
 from upkeep.plant.model import Point
@@ -14,7 +15,7 @@ from upkeep.plant.model import Point
 GRADES: Mapping[int, str] = {
     0: "as new: no change to be seen",
     1: "slight: polish marks, no effect on the crimp",
-    2: "visible: galling or rounding, or a point past its warning value; order the part",
+    2: "visible: galling, rounding, or past a warning value; order the part",
     3: "at limit: change before the next order, check what was made",
     4: "out: a point out of limits, a crack or a chip; stop, take it out",
 }
@@ -71,11 +72,16 @@ def reading_of(point: Point, text: str) -> Reading:
     return Reading(value, _judged(point, value))
 
 
+def reading_words(point: Point, text: str) -> str:
+    """The words beside the field of a reading."""
+    return reading_of(point, text).words
+
+
 def _judged(point: Point, value: float) -> str:
     if point.lower is not None and value < point.lower:
-        return f"OUT OF LIMITS: {number_text(point.lower - value)} {point.unit} too low"
+        return f"OUT: {number_text(point.lower - value)} {point.unit} under the limit"
     if point.upper is not None and value > point.upper:
-        return f"OUT OF LIMITS: {number_text(value - point.upper)} {point.unit} too high"
+        return f"OUT: {number_text(value - point.upper)} {point.unit} over the limit"
     low = point.warn_lower is not None and value < point.warn_lower
     high = point.warn_upper is not None and value > point.warn_upper
     if low or high:
@@ -94,6 +100,15 @@ def grade_text(grade: int) -> str:
     return f"{grade}  {GRADES[grade]}"
 
 
+def step_rows(steps: tuple[str, ...], width: int) -> tuple[str, ...]:
+    """The steps with their numbers; what does not fit a row goes on below its first word."""
+    return tuple(
+        f"{'' if later else number:>2}  {row}"
+        for number, step in enumerate(steps, start=1)
+        for later, row in enumerate(wrapped(step, width - 4))
+    )
+
+
 def is_short(form: SignForm) -> bool:
     """Whether a name is all the sign-off asks for: no readings, no grade, no gauge."""
     return not (form.points or form.graded or form.gauges)
@@ -101,17 +116,14 @@ def is_short(form: SignForm) -> bool:
 
 def work_text(line: BoardLine) -> str:
     """What is signed: the task, the item, and what it answers."""
-    if line.occurrence == EXTRA:
-        return f"{line.title} on {line.item}, as an extra"
-    due = due_text(line)
-    return f"{line.title} on {line.item}" + (f", {due}" if due else "")
+    return f"{line.title} on {line.item}, {occurrence_text(line.occurrence)}"
 
 
 def answers_text(line: BoardLine) -> str:
     """Which planned occurrence a sign-off now would answer."""
     if line.occurrence == EXTRA:
         return "Its window is not open yet: this is recorded as an extra and does not move its due date."
-    return f"Answers {line.occurrence}. {line.why}"
+    return f"Answers {occurrence_text(line.occurrence)}. {line.why}"
 
 
 def proof_rows(what: str, name: str, clock: str, meaning: str, seconds_left: int) -> tuple[str, ...]:

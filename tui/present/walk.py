@@ -7,7 +7,7 @@ import re
 from tui.present.board import due_text, last_done_text, late_text
 from tui.present.moments import Now, clock_text, moment_text, near_text
 from tui.present.state_words import state_text
-from tui.present.words import between, fit, wrapped
+from tui.present.words import between, cell_width, fit, wrapped
 from upkeep.book.views import BoardLine, Hanging, HistoryLine, Round
 from upkeep.due.states import CALLING
 from upkeep.units.quantities import grouped, span_text
@@ -50,16 +50,16 @@ def _hold_text(item: Hanging) -> str:
     return f"HOLD {item.item} {item.kind} MUST NOT RUN: {item.hold}"
 
 
-def count_text(walk: Round, now: Now) -> str:
+def count_rows(walk: Round, now: Now) -> tuple[str, ...]:
     """The last count of the press here and the range in which the next should lie."""
     if walk.press is None:
-        return "No press here; nothing to count."
+        return ("No press here; nothing to count.",)
     if walk.last_count is None or walk.last_count_at is None:
-        return f"{walk.press} has not been counted yet."
-    last = f"last {grouped(walk.last_count)} ({near_text(walk.last_count_at, now)})"
+        return (f"{walk.press} has not been counted yet.",)
+    last = f"last      {grouped(walk.last_count)}, {near_text(walk.last_count_at, now)}"
     if walk.expected is None:
-        return last
-    return f"{last}, now {grouped(walk.expected[0])} to {grouped(walk.expected[1])}"
+        return (last,)
+    return last, f"expected  {grouped(walk.expected[0])} to {grouped(walk.expected[1])}"
 
 
 def read_count(text: str) -> int | None:
@@ -73,15 +73,28 @@ def not_a_count_text(text: str) -> str:
     return f"{text.strip()!r} is no count. Write the figures of the counter, like 1204300."
 
 
-def numbered_row(number: int | None, line: BoardLine, now: Now, width: int) -> str:
-    """A line of a round: the number to press, state, task, item and why; more where there is room."""
-    cap = f" {number} " if number is not None else "   "
-    cells = [cap, fit(state_text(line.state), 12), fit(line.title, max(20, (width - 60) // 2)), fit(line.item, 9)]
-    used = sum(map(len, cells)) + len(cells)
-    why = due_text(line, width - used)
+def number_cap(number: int) -> str:
+    """The number as it stands on its key."""
+    return f" {number} "
+
+
+def numbered_row(line: BoardLine, walk_shift: str | None, now: Now, width: int) -> str:
+    """What stands beside the number of a line: state, task, item and why; more where there is room."""
+    cells = [fit(state_text(line.state), 11), fit(line.title, max(20, (width - 60) // 2)), fit(line.item, 9)]
+    row = " ".join(cells)
     late = late_text(line, now)
-    more = [why, f"due for {late}" if late else "", f"last {last_done_text(line, now)}", f"{line.minutes:g} min"]
-    return fit(" ".join([*cells, " · ".join(filter(None, more))]), width)
+    more = (
+        "this shift" if line.occurrence == walk_shift else due_text(line, 30),
+        f"due for {late}" if late else "",
+        f"takes {line.minutes:g} min",
+        f"last done {last_done_text(line, now)}",
+    )
+    for index, part in enumerate(filter(None, more)):
+        longer = f"{row}{' · ' if index else ' '}{part}"
+        if cell_width(longer) > width:
+            break
+        row = longer
+    return fit(row, width)
 
 
 def done_rows(walk: Round, now: Now, width: int, most: int) -> tuple[str, ...]:

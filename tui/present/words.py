@@ -60,9 +60,12 @@ def between(left: str, right: str, width: int) -> str:
 
 
 def wrapped(text: str, width: int, most: int | None = None) -> tuple[str, ...]:
-    """The text broken at blanks into rows of at most ``width`` cells; ``most`` rows, the last one cut (None: all)."""
+    """The text broken at blanks into rows of at most ``width`` cells; ``most`` rows, the last one cut (None: all).
+
+    Blanks within a row stay as they are, so that columns made with them stay columns.
+    """
     rows = [""]
-    for word in plain(text).split():
+    for word in plain(text).split(" "):
         longer = f"{rows[-1]} {word}" if rows[-1] else word
         if cell_width(longer) <= width or not rows[-1]:
             rows[-1] = longer

@@ -36,6 +36,16 @@ class DeskScreen(Screen[Result]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._rows: dict[str, TextRows] = {}
+
+    def rows(self, id_: str, look: str = "") -> TextRows:
+        """The rows of text with this id, made when first asked for.
+
+        They are held here and not searched for on the screen: an answer of the book may come when it is closing.
+        """
+        if id_ not in self._rows:
+            self._rows[id_] = TextRows(id=id_, classes=look or None)
+        return self._rows[id_]
 
     def do(self, work: Work, group: str = "work") -> None:
         """Does work with the book; a look under way is given up for a new one (group "view")."""
@@ -50,7 +60,7 @@ class DeskScreen(Screen[Result]):
     def say(self, sentence: str) -> None:
         """Shows a sentence to the person; "" clears it."""
         rows = wrapped(sentence, self._room_for_sentences(), _SENTENCE_ROWS) if sentence else ()
-        self.query_one("#said", TextRows).show([f" {row}" for row in rows])
+        self.rows("said").show([f" {row}" for row in rows])
 
     def _room_for_sentences(self) -> int:
         return max(self.size.width - 2, 10)
@@ -66,9 +76,9 @@ class BookScreen(DeskScreen[None]):
 
     def foot(self, where: Where) -> ComposeResult:
         """The row of sentences, the keys, and the notice of a small window."""
-        yield TextRows(id="said", classes="-strong")
+        yield self.rows("said", "-strong")
         yield KeyLine(foot_at(where))
-        yield TextRows(id="too-small", classes="-loud")
+        yield self.rows("too-small", "-loud")
 
     async def view(self) -> None:
         """Asks the book once and shows the answer."""
@@ -92,7 +102,7 @@ class BookScreen(DeskScreen[None]):
         width, height = self.app.size
         small = width < SMALLEST[0] or height < SMALLEST[1]
         text = f"Window {width} x {height}: too small, parts are cut off. Make it {SMALLEST[0]} x {SMALLEST[1]}."
-        self.query_one("#too-small", TextRows).show(wrapped(text, max(width, 10)) if small else ())
+        self.rows("too-small").show(wrapped(text, max(width, 10)) if small else ())
         self.look()
 
 
@@ -114,7 +124,7 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
         """The box: what is asked, the sentences, the keys."""
         with Vertical():
             yield from self.asks()
-            yield TextRows(id="said", classes="-strong")
+            yield self.rows("said", "-strong")
             yield KeyLine(self.foot())
 
     def foot(self) -> tuple[tuple[str, str], ...]:

@@ -16,9 +16,8 @@ from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
 from tui.screens.detail import DetailScreen
 from tui.screens.pick import PickScreen
-from tui.widgets.fields import Field
+from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
-from tui.widgets.text_rows import TextRows
 from upkeep.book.views import Board, BoardLine, BoardQuery
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.plant.model import Kind, Role
@@ -41,13 +40,11 @@ class BoardScreen(ActingScreen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._query = _CALLING
+        self._table = LineTable()
+        self._search = LabelledField("Find item, task, title or place:", id="search")
         self._board: Board | None = None
         self._now: Now | None = None
         self._window: tuple[int, int] | None = None
-
-    @property
-    def _table(self) -> LineTable:
-        return self.query_one(LineTable)
 
     @property
     def selected(self) -> BoardLine | None:
@@ -56,11 +53,11 @@ class BoardScreen(ActingScreen):
 
     def compose(self) -> ComposeResult:
         """Head, search, lines, why, foot."""
-        yield TextRows(id="title", classes="-loud")
-        yield TextRows(id="head")
-        yield Field(id="search", placeholder="item, task, title or place; Enter goes to the lines", longest=60)
-        yield LineTable()
-        yield TextRows(id="why")
+        yield self.rows("title", "-loud")
+        yield self.rows("head")
+        yield self._search
+        yield self._table
+        yield self.rows("why")
         yield from self.foot(Where.BOARD)
 
     def on_mount(self) -> None:
@@ -85,8 +82,8 @@ class BoardScreen(ActingScreen):
         person = self.desk.here.name if self.desk.here else ""
         width = self.app.size.width
         title, *rest = head_rows(self._board, self._query, self._now, person, width, self._table.in_sight)
-        self.query_one("#title", TextRows).show([title])
-        self.query_one("#head", TextRows).show(rest)
+        self.rows("title").show([title])
+        self.rows("head").show(rest)
 
     def look(self) -> None:
         """Shows the book as it is now, at the place in the list where one is."""
@@ -102,7 +99,7 @@ class BoardScreen(ActingScreen):
         """Shows why the selected line stands as it does."""
         why = message.line.why if message.line else ""
         rows = wrapped(why, max(self.app.size.width - 2, 10), _WHY_ROWS) if why else ("",)
-        self.query_one("#why", TextRows).show([f" {row}" for row in rows])
+        self.rows("why").show([f" {row}" for row in rows])
         self._show_head()
 
     def _ask_for(self, query: BoardQuery) -> None:
@@ -115,9 +112,8 @@ class BoardScreen(ActingScreen):
 
     def action_search(self) -> None:
         """Opens the search."""
-        field = self.query_one("#search", Field)
-        field.add_class("-open")
-        field.focus()
+        self._search.add_class("-open")
+        self._search.field.focus()
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Finds as one types."""
@@ -130,7 +126,7 @@ class BoardScreen(ActingScreen):
     def action_end_search(self) -> None:
         """Closes the search; what was found stays."""
         self._table.focus()
-        self.query_one("#search", Field).set_class(False, "-open")
+        self._search.remove_class("-open")
 
     def action_turn_states(self) -> None:
         """Shows calling lines, or all."""
@@ -140,7 +136,7 @@ class BoardScreen(ActingScreen):
     def action_clear(self) -> None:
         """Shows the calling lines of the whole plant again."""
         self._query = _CALLING
-        self.query_one("#search", Field).value = ""
+        self._search.field.value = ""
         self._ask_for(_CALLING)
 
     def action_which(self) -> None:

@@ -10,12 +10,10 @@ from textual.widget import Widget
 from tui.keys import Where, bindings_at
 from tui.messages import CountTyped
 from tui.present.moments import Now
-from tui.present.walk import count_text, not_a_count_text, read_count
-from tui.present.words import wrapped
+from tui.present.walk import count_rows, not_a_count_text, read_count
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry
-from tui.widgets.text_rows import TextRows
 from upkeep.entries.kinds import Count
 from upkeep.errors import Refused
 from upkeep.units.quantities import grouped
@@ -55,12 +53,12 @@ class CountScreen(Asker[str]):
         super().__init__(desk)
         self._place, self._by = place, by
         self._press: str | None = None
+        self._entry = CountEntry()
 
     def asks(self) -> Iterable[Widget]:
         """Which press, and its count."""
-        yield TextRows(id="question", classes="-strong")
-        yield CountEntry()
-        yield TextRows(id="range")
+        yield self.rows("question", "-strong")
+        yield self._entry
 
     def foot(self) -> tuple[tuple[str, str], ...]:
         """Enter writes here."""
@@ -68,26 +66,26 @@ class CountScreen(Asker[str]):
 
     def on_mount(self) -> None:
         """Fetches the last count."""
-        self.query_one(CountEntry).field.focus()
+        self._entry.field.focus()
         self.do(self._learn)
 
     async def _learn(self) -> None:
         at = self.desk.now()
         walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
         self._press = walk.press
-        self.query_one("#question", TextRows).show([f"Count of {walk.press or self._place}, by {self._by.name}"])
-        self.query_one("#range", TextRows).show(wrapped(count_text(walk, Now(at, self.desk.zone)), 70))
+        self.rows("question").show([f"Count of {walk.press or self._place}, by {self._by.name}"])
+        self._entry.show_range(count_rows(walk, Now(at, self.desk.zone)))
 
     def on_count_typed(self, message: CountTyped) -> None:
         """Writes what was typed."""
         message.stop()
-        value = typed_count(self.query_one(CountEntry), message.text)
+        value = typed_count(self._entry, message.text)
         if value is not None:
             self.do(partial(self._take, value, rolled_over=False))
 
     def action_rolled_over(self) -> None:
         """Writes the offered count again, rolled over."""
-        offered = self.query_one(CountEntry).offered
+        offered = self._entry.offered
         if offered is not None:
             self.do(partial(self._take, offered, rolled_over=True))
 
@@ -95,7 +93,6 @@ class CountScreen(Asker[str]):
         if self._press is None:
             self.say(f"No press stands at {self._place}; nothing to count.")
             return
-        entry = self.query_one(CountEntry)
-        said = await take_count(self.desk, entry, self._press, self._by, value, rolled_over)
+        said = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
         if said is not None:
             self.dismiss(said)

@@ -14,7 +14,6 @@ from tui.present.page import sections, title_text
 from tui.present.words import between
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
-from tui.widgets.text_rows import TextRows
 from upkeep.book.views import BoardLine
 
 
@@ -29,6 +28,7 @@ class DetailScreen(ActingScreen):
         super().__init__(desk)
         self._line_name = line
         self._line: BoardLine | None = None
+        self._page = Static(markup=False)
 
     @property
     def selected(self) -> BoardLine | None:
@@ -37,9 +37,9 @@ class DetailScreen(ActingScreen):
 
     def compose(self) -> ComposeResult:
         """The title, the page, the foot."""
-        yield TextRows(id="head", classes="-loud")
+        yield self.rows("head", "-loud")
         with VerticalScroll():
-            yield Static(id="page", markup=False)
+            yield self._page
         yield from self.foot(Where.DETAIL)
 
     async def view(self) -> None:
@@ -49,11 +49,11 @@ class DetailScreen(ActingScreen):
         now, width = Now(at, self.desk.zone), self.app.size.width
         self._line = detail.line
         head = between(f" {title_text(detail.line)}", f"{moment_text(at, now.zone)} ", width)
-        self.query_one("#head", TextRows).show([head])
+        self.rows("head").show([head])
         parts: list[tuple[str, str]] = []
         for heading, rows in sections(detail, now, max(width - 5, 20)):
             parts += [(f"{heading}\n", "bold underline"), ("".join(f"  {row}\n" for row in rows), "")]
-        self.query_one("#page", Static).update(Content.assemble(*parts))
+        self._page.update(Content.assemble(*parts))
 
     def action_round(self) -> None:
         """Walks the round of the place."""

@@ -13,7 +13,6 @@ from tui.present.findings import FINDINGS, finding_rows, symptom_text
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
-from tui.widgets.text_rows import TextRows
 from upkeep.entries.kinds import Fault
 
 
@@ -30,10 +29,10 @@ class FaultScreen(Asker[str]):
 
     def asks(self) -> Iterable[Widget]:
         """The item, the words, the line of text."""
-        yield TextRows(id="question", classes="-strong")
-        yield TextRows(id="words")
-        yield TextRows(id="stopped", classes="-strong")
-        yield Field(id="remark", placeholder="one line of text, if you like; Enter writes it", longest=120)
+        yield self.rows("question", "-strong")
+        yield self.rows("words")
+        yield self.rows("stopped", "-strong")
+        yield Field(id="remark", longest=120)
 
     def foot(self) -> tuple[tuple[str, str], ...]:
         """Enter writes here."""
@@ -47,10 +46,10 @@ class FaultScreen(Asker[str]):
 
     def _show(self) -> None:
         number = self._picked or None
-        self.query_one("#question", TextRows).show([f"Found on {self._items[self._place]} by {self._by.name}: which?"])
-        self.query_one("#words", TextRows).show(finding_rows(number))
+        self.rows("question").show([f"Found on {self._items[self._place]} by {self._by.name}: which?"])
+        self.rows("words").show(finding_rows(number))
         taken = "taken out of production" if self._stopped else "stays in production"
-        self.query_one("#stopped", TextRows).show([f" {self._items[self._place]} {taken}"])
+        self.rows("stopped").show([f" {self._items[self._place]} {taken}"])
 
     def action_number(self, number: int) -> None:
         """Picks a word and goes on to the line of text."""

@@ -11,7 +11,6 @@ from tui.present.state_words import MEANINGS, state_text
 from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk
 from tui.widgets.key_line import KeyLine
-from tui.widgets.text_rows import TextRows
 from upkeep.due.states import BOARD_ORDER
 
 
@@ -38,12 +37,13 @@ class HelpScreen(DeskScreen[None]):
     def compose(self) -> ComposeResult:
         """One page of text."""
         with VerticalScroll():
-            yield TextRows(id="page")
+            yield self.rows("page")
+        yield self.rows("said")
         yield KeyLine(foot_at(Where.HELP))
 
     def on_mount(self) -> None:
         """Shows the page."""
-        self.query_one("#page", TextRows).show(help_rows(self._where))
+        self.rows("page").show(help_rows(self._where))
 
     def action_leave(self) -> None:
         """Goes back."""

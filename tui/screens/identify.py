@@ -12,7 +12,6 @@ from tui.present.people import Named, at_work, found_text, meant, unknown_text
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
-from tui.widgets.text_rows import TextRows
 
 
 class IdentifyScreen(Asker[Here]):
@@ -24,25 +23,26 @@ class IdentifyScreen(Asker[Here]):
         super().__init__(desk)
         self._question, self._meaning = question, meaning
         self._people: tuple[Named, ...] = ()
+        self._field = Field(id="person", longest=32)
 
     def asks(self) -> Iterable[Widget]:
         """The question, the field, who that is."""
-        yield TextRows(id="question", classes="-strong")
-        yield Field(id="person", placeholder="short id", longest=32)
-        yield TextRows(id="found")
+        yield self.rows("question", "-strong")
+        yield self._field
+        yield self.rows("found")
 
     def on_mount(self) -> None:
         """Shows the question and fetches who there is."""
-        self.query_one("#question", TextRows).show([row for row in (self._question, self._meaning) if row])
+        self.rows("question").show([row for row in (self._question, self._meaning) if row])
         self.do(self._learn)
 
     async def _learn(self) -> None:
         people = await self.desk.clerk.ask(lambda book: book.people())
         self._people = at_work(people, self.desk.zone.day(self.desk.now()))
-        self._show_found(self.query_one(Field).value)
+        self._show_found(self._field.value)
 
     def _show_found(self, typed: str) -> None:
-        self.query_one("#found", TextRows).show([f" {found_text(self._people, typed)}"])
+        self.rows("found").show([f" {found_text(self._people, typed)}"])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""

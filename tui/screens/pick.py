@@ -13,7 +13,6 @@ from tui.present.words import fit
 from tui.screens.base import Asker
 from tui.screens.desk import Desk
 from tui.widgets.fields import Field
-from tui.widgets.text_rows import TextRows
 
 _ROWS = 10
 _ROW_WIDTH = 70
@@ -32,13 +31,13 @@ class PickScreen(Asker[str]):
 
     def asks(self) -> Iterable[Widget]:
         """The question, a field that narrows, the options."""
-        yield TextRows(id="question", classes="-strong")
-        yield Field(id="part", placeholder="type a part of it")
+        yield self.rows("question", "-strong")
+        yield Field(id="part")
         yield Static(id="options", markup=False)
 
     def on_mount(self) -> None:
         """Shows all options."""
-        self.query_one("#question", TextRows).show([self._question])
+        self.rows("question").show([f"{self._question} Type a part of it, or use the arrows."])
         self._show()
 
     def on_input_changed(self, event: Input.Changed) -> None:

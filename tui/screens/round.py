@@ -11,7 +11,7 @@ from tui.messages import BoardWanted, CountTyped, LineSelected
 from tui.present.cautions import caution_text, strictest
 from tui.present.moments import Now, clock_text
 from tui.present.signing import proof_rows
-from tui.present.walk import count_text, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
+from tui.present.walk import count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
 from tui.screens.count import take_count, typed_count
@@ -20,7 +20,6 @@ from tui.screens.detail import DetailScreen
 from tui.screens.pick import PickScreen
 from tui.widgets.count_entry import CountEntry
 from tui.widgets.numbered_lines import NumberedLines
-from tui.widgets.text_rows import TextRows
 from upkeep.book.views import BoardLine, Round
 from upkeep.plant.model import Kind
 from upkeep.units.shifts import ShiftSpan
@@ -40,14 +39,7 @@ class RoundScreen(ActingScreen):
         self._place = place
         self._walk: Round | None = None
         self._titles: dict[str, str] = {}
-
-    @property
-    def _lines(self) -> NumberedLines:
-        return self.query_one(NumberedLines)
-
-    @property
-    def _entry(self) -> CountEntry:
-        return self.query_one(CountEntry)
+        self._lines, self._entry = NumberedLines(), CountEntry()
 
     @property
     def selected(self) -> BoardLine | None:
@@ -67,15 +59,15 @@ class RoundScreen(ActingScreen):
 
     def compose(self) -> ComposeResult:
         """Place and shift, who, holds, count, caution, lines, what was signed, proof, foot."""
-        yield TextRows(id="title", classes="-loud")
-        yield TextRows(id="who")
-        yield TextRows(id="hanging")
-        yield TextRows(id="holds", classes="-loud")
-        yield CountEntry()
-        yield TextRows(id="caution", classes="-strong")
-        yield NumberedLines()
-        yield TextRows(id="done")
-        yield TextRows(id="proof", classes="-loud")
+        yield self.rows("title", "-loud")
+        yield self.rows("who")
+        yield self.rows("hanging")
+        yield self.rows("holds", "-loud")
+        yield self._entry
+        yield self.rows("caution", "-strong")
+        yield self._lines
+        yield self.rows("proof", "-loud")
+        yield self.rows("done")
         yield from self.foot(Where.ROUND)
 
     def on_mount(self) -> None:
@@ -105,25 +97,22 @@ class RoundScreen(ActingScreen):
     def _show(self, walk: Round, now: Now) -> None:
         self._walk, width = walk, self.app.size.width
         title = self._titles.get(walk.place, "")
-        self._rows("title", [head_row(walk, title, now, width)])
-        self._rows("hanging", [f" {row}" for row in hanging_rows(walk, width - 2)])
-        self._rows("holds", hold_rows(walk, width))
-        self._entry.show_range(count_text(walk, now))
+        self.rows("title").show([head_row(walk, title, now, width)])
+        self.rows("hanging").show([f" {row}" for row in hanging_rows(walk, width - 2)])
+        self.rows("holds").show(hold_rows(walk, width))
+        self._entry.show_range(count_rows(walk, now))
         self._entry.display = walk.press is not None
-        self._rows("caution", [f" {row}" for row in _caution_rows(walk, width - 2)])
-        self._lines.show(walk.lines, now)
+        self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2)])
+        self._lines.show(walk.lines, walk.shift, now)
         done = done_rows(walk, now, width, _DONE_ROWS)
-        self._rows("done", [" Signed this shift:", *done] if done else [])
+        self.rows("done").show([" Signed this shift:", *done] if done else [])
         self._show_person()
 
     def _show_person(self) -> None:
         here = self.desk.here
         left = f"   {to_sign_text(self._walk)}." if self._walk else ""
         who = f"Here: {here.name} ({here.id})." if here else "Nobody said who is here."
-        self._rows("who", [f" {who}{left}"])
-
-    def _rows(self, id_: str, rows: object) -> None:
-        self.query_one(f"#{id_}", TextRows).show(tuple(rows))  # type: ignore[arg-type]
+        self.rows("who").show([f" {who}{left}"])
 
     def show_signed(self, signed: Signed) -> None:
         """Shows the proof, large."""
@@ -134,12 +123,12 @@ class RoundScreen(ActingScreen):
     def _show_proof(self) -> None:
         signed, width = self.desk.can_undo(), self.app.size.width
         if signed is None:
-            self._rows("proof", ())
+            self.rows("proof").show(())
             return
         left = int((signed.undo_until - self.desk.now()).total_seconds())
         clock = clock_text(signed.at, self.desk.zone)
         rows = proof_rows(signed.what, signed.by.name, clock, signed.meaning, left)
-        self._rows("proof", [f"{row:<{width}}" for row in rows])
+        self.rows("proof").show([f"{row:<{width}}" for row in rows])
 
     def tick(self) -> None:
         """Each second: the time left to undo, and whether to forget who was here."""

@@ -16,7 +16,6 @@ from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.signing import sign_off, signed_as
 from tui.widgets.fields import Field
-from tui.widgets.text_rows import TextRows
 from upkeep.book.views import SignForm
 
 _WIDTH = 70
@@ -33,12 +32,12 @@ class SignNowScreen(Asker[Signed]):
 
     def asks(self) -> Iterable[Widget]:
         """The work, its caution, the name and its meaning."""
-        yield TextRows(id="work", classes="-strong")
-        yield TextRows(id="caution", classes="-loud")
-        yield TextRows(id="answers")
-        yield TextRows(id="meaning", classes="-strong")
-        yield Field(self.desk.here.id if self.desk.here else "", id="person", placeholder="short id", longest=32)
-        yield TextRows(id="found", classes="-strong")
+        yield self.rows("work", "-strong")
+        yield self.rows("caution", "-loud")
+        yield self.rows("answers")
+        yield self.rows("meaning", "-strong")
+        yield Field(self.desk.here.id if self.desk.here else "", id="person", longest=32)
+        yield self.rows("found", "-strong")
 
     def foot(self) -> tuple[tuple[str, str], ...]:
         """Enter signs here."""
@@ -47,15 +46,15 @@ class SignNowScreen(Asker[Signed]):
     def on_mount(self) -> None:
         """Fills the box."""
         line = self._form.line
-        self.query_one("#work", TextRows).show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
-        caution = wrapped(self._form.caution, _WIDTH)
-        self.query_one("#caution", TextRows).show([f" {row:<{_WIDTH}} " for row in caution])
-        self.query_one("#answers", TextRows).show(wrapped(answers_text(line), _WIDTH, 3))
-        self.query_one("#meaning", TextRows).show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
+        self.rows("work").show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
+        caution = wrapped(f"CAUTION. {self._form.caution}", _WIDTH)
+        self.rows("caution").show([f" {row:<{_WIDTH}} " for row in caution])
+        self.rows("answers").show(wrapped(answers_text(line), _WIDTH, 3))
+        self.rows("meaning").show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
         self._show_found(self.query_one(Field).value)
 
     def _show_found(self, typed: str) -> None:
-        self.query_one("#found", TextRows).show([f" {found_text(self._form.signers, typed)}"])
+        self.rows("found").show([f" {found_text(self._form.signers, typed)}"])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""

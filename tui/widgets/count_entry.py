@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input
@@ -17,49 +19,55 @@ class CountEntry(Vertical):
 
     DEFAULT_CSS = """
     CountEntry { height: auto; }
-    CountEntry Horizontal { height: 1; }
-    CountEntry #count-label { width: 8; }
+    CountEntry Horizontal { height: auto; }
+    CountEntry #count-label { width: 7; }
     CountEntry #count-field { width: 18; }
-    CountEntry #count-range { padding-left: 1; }
+    CountEntry #count-range { padding-left: 2; }
     """
 
     def __init__(self) -> None:
         super().__init__()
         self.offered: int | None = None
+        self.field = CountField(id="count-field")
+        self._label = TextRows(id="count-label", classes="-strong")
+        self._range, self._said = TextRows(id="count-range"), TextRows(id="count-said", classes="-strong")
 
     def compose(self) -> ComposeResult:
         """The field with the range beside it, the sentence under it."""
         with Horizontal():
-            yield TextRows(id="count-label", classes="-strong")
-            yield CountField(id="count-field")
-            yield TextRows(id="count-range")
-        yield TextRows(id="count-said", classes="-strong")
+            yield self._label
+            yield self.field
+            yield self._range
+        yield self._said
 
     def on_mount(self) -> None:
         """Names the field."""
-        self.query_one("#count-label", TextRows).show([" Count"])
+        self._label.show([" Count"])
 
-    @property
-    def field(self) -> CountField:
-        """The field itself."""
-        return self.query_one(CountField)
+    def on_descendant_focus(self) -> None:
+        """Makes the label loud while figures go into the field."""
+        self._label.add_class("-loud")
 
-    def show_range(self, text: str) -> None:
+    def on_descendant_blur(self) -> None:
+        """Makes the label quiet again."""
+        self._label.remove_class("-loud")
+
+    def show_range(self, rows: Sequence[str]) -> None:
         """Shows the last count and the expected range; what is typed stays."""
-        self.query_one("#count-range", TextRows).show([text] if text else ())
+        self._range.show(rows)
 
     def refuse(self, sentence: str, *, offered: int | None = None) -> None:
         """Shows why the count was not taken; with ``offered`` one key confirms that the counter rolled over."""
         self.offered = offered
         hint = " Press y: it rolled over." if offered is not None else ""
         rows = wrapped(f"{sentence}{hint}", max(self.size.width - 2, 20), 4)
-        self.query_one("#count-said", TextRows).show([f" {row}" for row in rows])
+        self._said.show([f" {row}" for row in rows])
 
     def clear(self) -> None:
         """Makes ready for the next count."""
         self.offered = None
         self.field.value = ""
-        self.query_one("#count-said", TextRows).show(())
+        self._said.show(())
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Hands the typed text to the screen."""

@@ -5,6 +5,9 @@ from __future__ import annotations
 from textual import events
 from textual.widgets import Input
 
+EMPTY = "________"
+"""Stands in a field nobody typed into yet."""
+
 _COUNT_CHARACTERS = "0123456789 ,.'"
 
 
@@ -12,21 +15,29 @@ class Field(Input):
     """One row to type text into."""
 
     DEFAULT_CSS = """
-    Field, Field:focus { border: none; height: 1; padding: 0 1; width: 1fr; }
+    Field, Field:focus { border: none; height: 1; padding: 0 1; width: 1fr; background-tint: $foreground 0%; }
     Field { text-style: underline; }
     Field:focus { text-style: reverse; }
     """
 
-    def __init__(self, value: str = "", *, id: str | None = None, placeholder: str = "", longest: int = 200) -> None:
-        super().__init__(value, id=id, placeholder=placeholder, max_length=longest, select_on_focus=True)
+    def __init__(self, value: str = "", *, id: str | None = None, longest: int = 200) -> None:
+        super().__init__(value, id=id, placeholder=EMPTY, max_length=longest, select_on_focus=True)
         self.cursor_blink = False
+
+    def on_focus(self) -> None:
+        """A field in reverse video needs no line to be seen."""
+        self.placeholder = ""
+
+    def on_blur(self) -> None:
+        """Shows where to type as long as nobody does."""
+        self.placeholder = EMPTY
 
 
 class CountField(Field):
     """Takes the figures of a counter.  Letters pass on: they stay keys of the screen around it."""
 
     def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id, placeholder="type the count", longest=20)
+        super().__init__(id=id, longest=20)
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Only what may stand in a count is for this field."""

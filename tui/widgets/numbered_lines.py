@@ -10,15 +10,16 @@ from textual.widget import Widget
 from tui.keys import Where, bindings_at
 from tui.messages import LineSelected
 from tui.present.moments import Now
-from tui.present.walk import numbered_row
+from tui.present.walk import number_cap, numbered_row
 from upkeep.book.views import BoardLine
 
 _SELECTED = Style(reverse=True)
+_CAP = Style(reverse=True, bold=True)
 _MOST_NUMBERS = 9
 
 
 class NumberedLines(Widget, can_focus=True):
-    """Lines with numbers 1 to 9; the numbers belong to the lines in sight."""
+    """Lines with numbers 1 to 9, which belong to the lines in sight; on key caps while the numbers sign."""
 
     DEFAULT_CSS = "NumberedLines { height: 1fr; width: 1fr; min-height: 3; }"
     BINDINGS = bindings_at(Where.LIST)
@@ -26,13 +27,14 @@ class NumberedLines(Widget, can_focus=True):
     def __init__(self) -> None:
         super().__init__()
         self._lines: tuple[BoardLine, ...] = ()
+        self._shift: str | None = None
         self._now: Now | None = None
         self.cursor, self.top = 0, 0
 
-    def show(self, lines: tuple[BoardLine, ...], now: Now) -> None:
-        """Shows these lines; the selected one stays selected where it is still among them."""
+    def show(self, lines: tuple[BoardLine, ...], shift: str | None, now: Now) -> None:
+        """Shows these lines in this shift; the selected one stays selected where it is still among them."""
         kept = self.selected
-        self._lines, self._now = lines, now
+        self._lines, self._shift, self._now = lines, shift, now
         places = [index for index, line in enumerate(lines) if kept and line.line == kept.line]
         self._select(places[0] if places else self.cursor)
 
@@ -60,10 +62,10 @@ class NumberedLines(Widget, can_focus=True):
         index = self.top + y
         if y >= self._shown or index >= len(self._lines) or self._now is None:
             return Strip.blank(width, style)
-        if index == self.cursor:
-            style += _SELECTED
-        row = numbered_row(y + 1, self._lines[index], self._now, width)
-        return Strip([Segment(row, style)]).adjust_cell_length(width, style)
+        cap = Segment(number_cap(y + 1), style + _CAP if self.has_focus else style)
+        shown = style + _SELECTED if self.has_focus and index == self.cursor else style
+        row = numbered_row(self._lines[index], self._shift, self._now, width - len(cap.text) - 1)
+        return Strip([cap, Segment(f" {row}", shown)]).adjust_cell_length(width, shown)
 
     def on_resize(self) -> None:
         """Keeps the selected line in sight."""

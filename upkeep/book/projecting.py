@@ -89,13 +89,13 @@ class Projector:
         return mark_from(row) if row else None
 
     def continue_marks(self, press: str, added: list[Mark]) -> None:
-        """Adds marks that follow the last one; stays whose edges lie in the gap, or on a mark, get their totals."""
+        """Adds marks that follow the last one; stays that begin or end on that or later get their totals anew."""
         before = self._rows.last_mark(press)
         self._rows.add_marks([mark_row(press, mark) for mark in added])
         since = before[1] if before else ""
         if before is None:
             self._stays_from.setdefault(press, BEGINNING)
-        for item in self._rows.items_with_edge_within(press, since, utc_text(added[-1].at)):
+        for item in self._rows.items_with_edge_from(press, since):
             self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
         self._counted.update(self._rows.items_staying(press, since), (press,))
 

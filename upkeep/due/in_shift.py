@@ -9,6 +9,7 @@ from upkeep.counting.strokes import reached, strokes_between
 from upkeep.due import why
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.errors import Unreadable
 from upkeep.plant.model import Kind
 from upkeep.units.instants import NEVER
 from upkeep.units.shifts import ShiftCalendar, ShiftSpan
@@ -35,11 +36,19 @@ def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
     answered = facts.answered
     if answered is None:
         return facts.since
-    named = calendar.named(answered.occurrence).end if "/" in answered.occurrence else None
+    named = _end_of(answered.occurrence, calendar)
     if answered.through == "cancelled":
         return named or answered.at
     done_in = calendar.at(answered.at)
     return max(answered.at, named or answered.at, done_in.end if done_in else answered.at)
+
+
+def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
+    """The end of the shift an occurrence names; None for another kind, and for a shift the plant no longer has."""
+    try:
+        return calendar.named(occurrence).end if "/" in occurrence else None
+    except Unreadable:
+        return None
 
 
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:

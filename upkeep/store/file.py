@@ -176,6 +176,11 @@ def _sentence(path: Path, reported: str) -> str:
         )
     if "full" in reported:
         return f"The disk of {path} is full. Free some space and try again; what was confirmed before is safe."
+    if "I/O" in reported:
+        return (
+            f"The disk of {path} refused: {reported}. Check its free space, quota and health and try again; "
+            "what was confirmed before is safe."
+        )
     if "readonly" in reported:
         return f"{path} may not be written: check the rights on the file and its folder."
     return f"{path} cannot be used: {reported}. Check the path and the rights on its folder."

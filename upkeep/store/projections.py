@@ -179,12 +179,12 @@ class Projections:
         )
         return [row[0] for row in rows]
 
-    def items_with_edge_within(self, press: str, first: str, last: str) -> list[str]:
-        """The items whose stay on a press begins or ends within two moments, both included."""
+    def items_with_edge_from(self, press: str, moment: str) -> list[str]:
+        """The items whose stay on a press begins or ends at a moment or later."""
         rows = self._file.rows(
-            "SELECT item FROM stays WHERE press = :press AND until BETWEEN :first AND :last UNION "
-            "SELECT item FROM stays WHERE press = :press AND start BETWEEN :first AND :last ORDER BY 1",
-            {"press": press, "first": first, "last": last},
+            "SELECT item FROM stays WHERE press = :press AND until >= :moment UNION "
+            "SELECT item FROM stays WHERE press = :press AND start >= :moment ORDER BY 1",
+            {"press": press, "moment": moment},
         )
         return [row[0] for row in rows]
 

@@ -1,0 +1,151 @@
+"""The weekly due list as a PDF."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from tests.papers.weeks import MIXED, WEEKS, row, week
+from upkeep.errors import Unreadable
+from upkeep.papers.pen import PAPERS
+from upkeep.papers.week_pdf import week_pdf
+from upkeep.papers.week_rows import BOXES, CLOSING, NOTHING_DUE, week_cells
+from upkeep.papers.week_text import week_text
+
+COLOUR = re.compile(rb"(?<![\w/])(rg|RG|k|K|cs|CS|sc|SC|scn|SCN|sh|gs|Do)(?!\w)")
+
+
+def read(document: bytes) -> PdfReader:
+    return PdfReader(BytesIO(document))
+
+
+def squeezed(text: str) -> str:
+    """The text without spaces and breaks: wrapping moves those."""
+    return "".join(text.split())
+
+
+def text_of(document: bytes) -> str:
+    return squeezed(" ".join(page.extract_text() for page in read(document).pages))
+
+
+def test_text_and_pdf_say_the_same() -> None:
+    """Each cell, the heading and the legend stand in both."""
+    listed = week(MIXED)
+    cells = week_cells(listed)
+    parts = [cells.title, cells.days, *cells.heading, CLOSING, *(part for one in cells.rows for part in one.hands)]
+    parts += [text for one in cells.rows for text in (one.number, one.due[0], one.due[-1])]
+    pdf = text_of(week_pdf(listed))
+    text = squeezed(week_text(listed))
+    for part in parts:
+        assert squeezed(part) in pdf
+    for one in cells.rows:
+        for cell in one.cells:
+            assert squeezed("".join(cell)) in pdf
+            assert all(word in text for words in cell for word in words.split())
+    assert squeezed(cells.legend) in pdf
+    assert squeezed(cells.legend) in text
+
+
+def test_letters_of_europe_can_be_read_back() -> None:
+    """Names and texts keep their letters, also those composed for the purpose."""
+    spoken = "Zażółć gęślą jaźń, příliš žluťoučký kůň, árvíztűrő tükörfúrógép, știință, Öl prüfen, Đorđe"
+    listed = week([row(1, title=spoken)], plant="Zakład Południe", printed_by="Żaneta Öström")
+    pdf = text_of(week_pdf(listed))
+    assert squeezed(spoken) in pdf
+    assert "ZakładPołudnie" in pdf
+    assert "ŻanetaÖström" in pdf
+    assert "[U+" not in pdf
+
+
+def test_a_letter_that_cannot_be_printed_is_named() -> None:
+    """By its number, with a note; the text pages have the letter itself."""
+    listed = week([row(1, title="Змазати прес")])
+    pdf = text_of(week_pdf(listed))
+    assert "[U+0417]" in pdf
+    assert "standsforaletterthatthispapercannotprint" in pdf
+    assert "Змазати прес" in week_text(listed)
+
+
+def test_markup_in_a_text_is_shown_as_written() -> None:
+    """Text from people is never markup."""
+    assert "<b>Clean</b>&oil" in text_of(week_pdf(WEEKS["week_mixed"]))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_pages_have_the_size_of_the_paper(paper: str) -> None:
+    """Upright, in points."""
+    for page in read(week_pdf(week(MIXED), paper)).pages:
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(PAPERS[paper])
+
+
+def test_another_paper_is_refused() -> None:
+    """With the papers there are."""
+    with pytest.raises(Unreadable, match="A4 or Letter"):
+        week_pdf(week(MIXED), "A5")
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_at_least_25_short_rows_stand_on_a_page(paper: str) -> None:
+    """And all 200 on as few pages as that takes, each page with its number."""
+    pages = [page.extract_text() for page in read(week_pdf(week(row(n) for n in range(1, 201)), paper)).pages]
+    assert pages[0].count("Clean the module") >= 25
+    assert sum(page.count("Clean the module") for page in pages) == 200
+    for number, page in enumerate(pages, 1):
+        assert f"page {number} of {len(pages)}" in page
+        assert CLOSING in page
+        assert all(box in page for box in BOXES)
+
+
+def test_only_black_is_used() -> None:
+    """No operator that sets a colour, a shading or a picture; black is what a page begins with."""
+    for page in read(week_pdf(week(MIXED))).pages:
+        contents = page.get_contents()
+        assert contents is not None
+        drawn = re.sub(rb"\((?:\\.|[^\\)])*\)", b"()", contents.get_data())
+        assert b"Tj" in drawn
+        assert COLOUR.findall(drawn) == []
+
+
+def test_text_is_ten_points_and_row_numbers_are_larger() -> None:
+    """As set by the font operators of a page."""
+    contents = read(week_pdf(week(MIXED))).pages[0].get_contents()
+    assert contents is not None
+    sizes = re.findall(rb"/F\S+ (\S+) Tf", contents.get_data())
+    assert sizes.count(b"10") > sizes.count(b"8")
+    assert sizes.count(b"15") == 1 + len(MIXED)
+
+
+def test_the_same_list_gives_the_same_bytes() -> None:
+    """So that a reprint can be told from a change."""
+    assert week_pdf(week(MIXED)) == week_pdf(week(MIXED))
+    assert week_pdf(week(MIXED)) != week_pdf(week(MIXED, revision=18423))
+
+
+def test_a_text_longer_than_a_page_goes_on_overleaf() -> None:
+    """Nothing of it is lost."""
+    words = [f"w{number}" for number in range(1500)]
+    document = week_pdf(week([row(1, title=" ".join(words))]))
+    assert len(read(document).pages) > 1
+    found = re.findall(r"\bw\d+\b", " ".join(page.extract_text() for page in read(document).pages))
+    assert found == words
+
+
+def test_an_empty_week_says_so() -> None:
+    """On one page with its header."""
+    document = week_pdf(WEEKS["week_empty"])
+    assert len(read(document).pages) == 1
+    assert squeezed(NOTHING_DUE) in text_of(document)
+
+
+def test_the_face_is_embedded_under_its_own_name() -> None:
+    """Its licence asks for another name when letters are added, and for its copyright notice to stay."""
+    reader = read(week_pdf(week(MIXED)))
+    fonts = reader.pages[0]["/Resources"]["/Font"]  # type: ignore[index]
+    names = {str(font.get_object()["/BaseFont"]) for font in fonts.values()}
+    assert all("StrokebookSans" in name and "Vera" not in name for name in names)
+    for font in fonts.values():
+        data = font.get_object()["/FontDescriptor"]["/FontFile2"].get_data()
+        assert "Copyright (c) 2003 by Bitstream".encode("utf_16_be") in data

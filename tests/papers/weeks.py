@@ -1,0 +1,90 @@
+"""Weekly due lists of an invented plant, for the tests of papers.
+
+``.venv/bin/python -m tests.papers.weeks`` writes their golden pages anew; look at each difference before you commit it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import Any
+
+from demo_plant.environment import ROOT
+from upkeep.book.views import WeekList, WeekRow
+from upkeep.due.states import State
+from upkeep.papers.week_text import week_text
+
+GOLDEN = ROOT / "tests" / "golden"
+
+LISTED: Mapping[str, Any] = {
+    "plant": "Crimp shop South",
+    "area": "Hall A",
+    "week": "2026-W10",
+    "first_day": date(2026, 3, 2),
+    "last_day": date(2026, 3, 8),
+    "printed_at": "2026-03-02 06:00",
+    "printed_by": "Lea",
+    "counts_as_of": "P-07, 2026-02-27 21:50",
+    "revision": 18422,
+    "not_listed": "Work of every shift (212 lines now open) is signed at the presses and not listed.",
+}
+
+
+def row(number: int, **changed: Any) -> WeekRow:
+    """A short row: one module to be cleaned on Monday."""
+    usual: dict[str, Any] = {
+        "row": number,
+        "line": f"M-{number:02d}/clean",
+        "place": "P-07",
+        "item": f"M-{number:02d}",
+        "task": "clean",
+        "title": "Clean the module",
+        "state": State.DUE,
+        "due": "Mon 2026-03-02",
+        "window": "late from 2026-03-05",
+        "minutes": 12.0,
+        "kit": False,
+        "energy": "unplug",
+        "statutory": False,
+        "estimated": False,
+        "last_done": "2026-02-23",
+    }
+    return WeekRow(**usual | changed)
+
+
+def week(rows: Iterable[WeekRow], **changed: Any) -> WeekList:
+    """A weekly list of these rows."""
+    return WeekList(rows=tuple(rows), **dict(LISTED) | changed)
+
+
+COUNTED = row(
+    2, place="rack 3", item="DS-031", title="Inspect the die set for wear", state=State.STOP, kit=True,
+    due="192,400 of 200,000 strokes", window="stop 2026-03-05", energy="look", estimated=True, last_done="never",
+)  # fmt: skip
+BY_LAW = row(
+    3, title="Thorough examination of press and guards by a competent person", item="P-07", state=State.OVERDUE,
+    statutory=True, minutes=0.0, energy="lock", window="stop 2026-03-05",
+)  # fmt: skip
+FOREIGN = row(4, title="Łożyska prasy nasmarować; Öl prüfen", item="M-44", state=State.HELD)
+MARKED_UP = row(5, title="<b>Clean</b> & oil \x07\x0c\x1b[31mthe slides", minutes=7.5)
+MIXED = (row(1), COUNTED, BY_LAW, FOREIGN, MARKED_UP)
+
+WEEKS: Mapping[str, WeekList] = {
+    "week_mixed": week(MIXED),
+    "week_empty": week(()),
+    "week_two_pages": week(row(number) for number in range(1, 13)),
+    "week_53": week(
+        [row(1, due="Mon 2026-12-28", window="late from 2026-12-31")],
+        week="2026-W53",
+        first_day=date(2026, 12, 28),
+        last_day=date(2027, 1, 3),
+        area=None,
+        printed_by="-",
+    ),
+}
+"""The lists whose text pages are kept in ``tests/golden/``, by file name."""
+
+
+if __name__ == "__main__":
+    for name, listed in WEEKS.items():
+        (GOLDEN / f"{name}.txt").write_bytes(week_text(listed).encode())

@@ -1,0 +1,141 @@
+"""The weekly due list as words, before any paper: what stands in the header, in each row and in the legend.
+
+Text and PDF are both made from here, so they always say the same.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from upkeep.book.views import WeekList, WeekRow
+from upkeep.due.states import State
+from upkeep.units.quantities import grouped
+
+HEADINGS = (("no.",), ("place item, minutes, kit", "task"), ("why due", "window"), ("hands", "last done"))
+"""What the printed part of a row holds, line by line."""
+
+BOXES = ("count", "time", "initials", "result", "remark")
+"""What is left to be written in by hand."""
+
+NOTHING_DUE = "Nothing is due this week."
+
+CLOSING = "Write the time you did it, not the time you write it."
+
+_HANDS = {"unplug": "UNPLUG", "lock": "LOCK", "look": "LOOK"}
+_LEGEND = (
+    "UNPLUG = unplug the press and keep the plug in reach and sight before hands go in; LOCK = lock the press off, "
+    "bleed the air and try to start it before hands go in; LOOK = look only, hands stay out, guard in place. "
+    "Local law and your plant's own procedure decide. "
+    "kit = bring the parts kit; LAW = the law asks for it; est. = strokes partly guessed; OVERDUE = past its time; "
+    "HELD = must not run until released; STOP = must not run until done."
+)
+_URGENT = (State.STOP, State.HELD, State.OVERDUE)
+
+
+@dataclass(frozen=True, slots=True)
+class RowCells:
+    """One row.  Each of the three cells is a tuple of texts that begin on a line of their own, as in HEADINGS.
+
+    In an ``urgent`` row the first text of ``due`` is the state, in capitals.
+    """
+
+    number: str
+    task: tuple[str, ...]
+    due: tuple[str, ...]
+    hands: tuple[str, ...]
+    urgent: bool
+
+    @property
+    def cells(self) -> tuple[tuple[str, ...], ...]:
+        """The three cells, in order."""
+        return self.task, self.due, self.hands
+
+
+@dataclass(frozen=True, slots=True)
+class WeekCells:
+    """The whole list.  ``heading`` stands on every page above ``rows``, ``legend`` and CLOSING below them."""
+
+    title: str
+    days: str
+    heading: tuple[str, ...]
+    rows: tuple[RowCells, ...]
+    legend: str
+
+
+def page_text(page: int, pages: int) -> str:
+    """Which page this is, and of how many."""
+    return f"page {grouped(page)} of {grouped(pages)}"
+
+
+def week_cells(week: WeekList) -> WeekCells:
+    """What the weekly due list says, in words ready for any paper."""
+    area = f"Area: {week.area}" if week.area else "Whole plant"
+    return WeekCells(
+        title=printable(f"Weekly due list {week.week}"),
+        days=f"{_day(week.first_day)} to {_day(week.last_day)}",
+        heading=tuple(
+            printable(text)
+            for text in (
+                f"Plant: {week.plant}. {area}. {_work(week)}.",
+                f"Printed {week.printed_at} by {week.printed_by or '-'}, revision {grouped(week.revision)}. "
+                f"Counts as of (oldest): {week.counts_as_of}.",
+            )
+        ),
+        rows=tuple(_row(row) for row in week.rows),
+        legend=printable(f"{_LEGEND} {week.not_listed}"),
+    )
+
+
+def printable(text: str) -> str:
+    """Text from people as one line of visible letters; what is none is written as its number, ``[U+0007]``."""
+    composed = unicodedata.normalize("NFC", " ".join(text.split()))
+    return "".join(letter if letter.isprintable() else f"[U+{ord(letter):04X}]" for letter in composed)
+
+
+def _day(day: date) -> str:
+    return f"{day:%a} {day.isoformat()}"
+
+
+def _work(week: WeekList) -> str:
+    """How much work the list is, in working hours; jobs without minutes are counted apart."""
+    count, minutes = len(week.rows), round(sum(row.minutes for row in week.rows))
+    untimed = sum(1 for row in week.rows if not row.minutes)
+    parts = [f"{grouped(count)} job{'' if count == 1 else 's'}"]
+    if minutes:
+        parts.append(f"{grouped(minutes // 60)} h {minutes % 60} min of work")
+    if untimed:
+        parts.append(f"{grouped(untimed)} without minutes")
+    return ", ".join(parts)
+
+
+def _row(row: WeekRow) -> RowCells:
+    return RowCells(
+        number=str(row.row),
+        task=_visible(", ".join((f"{row.place} {row.item}", *_marks(row))), row.title or row.task),
+        due=_visible(*_due(row), row.window),
+        hands=_visible(_HANDS.get(row.energy, row.energy), row.last_done),
+        urgent=row.state in _URGENT,
+    )
+
+
+def _visible(*texts: str) -> tuple[str, ...]:
+    return tuple(printable(text) for text in texts if text.strip())
+
+
+def _marks(row: WeekRow) -> Iterator[str]:
+    if row.minutes:
+        yield f"{row.minutes:g} min"
+    if row.kit:
+        yield "kit"
+    if row.statutory:
+        yield "LAW"
+
+
+def _due(row: WeekRow) -> Iterator[str]:
+    """Why the row is due; a state that cannot wait comes first, in capitals."""
+    if row.state in _URGENT:
+        yield row.state.upper()
+    yield f"est. {row.due}" if row.estimated and "est. " not in row.due else row.due

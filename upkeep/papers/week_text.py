@@ -1,0 +1,88 @@
+"""The weekly due list as plain text: 80 columns, at most 60 lines a page, pages parted by form feeds.
+
+Prints at 10 points on A4 and Letter.  All that is not a person's own text is ASCII, so any printer has it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import zip_longest
+
+from upkeep.book.views import WeekList
+from upkeep.papers.week_rows import (
+    BOXES,
+    CLOSING,
+    HEADINGS,
+    NOTHING_DUE,
+    RowCells,
+    WeekCells,
+    page_text,
+    week_cells,
+)  # fmt: skip
+from upkeep.papers.wrapping import padded, paged, wrapped
+
+WIDTH = 80
+LINES = 60
+
+_NUMBER = 4
+_CELLS = (31, 32, 10)
+_BLANKS = (9, 6, 5, 7, 10)
+"""Columns left to write in, one for each of BOXES."""
+
+
+def week_text(week: WeekList) -> str:
+    """The pages of a weekly due list, one after the other."""
+    cells = week_cells(week)
+    above, below = _above(cells), _below(cells)
+    room = LINES - len(above) - len(below) - 1
+    blocks = [block for row in cells.rows for block in _blocks(row, room)] or [["", NOTHING_DUE, ""]]
+    pages = paged([len(block) for block in blocks], room)
+    return "\f".join(
+        _page([_title(cells, number, len(pages)), *above, *_lines(blocks, page), *below])
+        for number, page in enumerate(pages, 1)
+    )
+
+
+def _page(lines: Sequence[str]) -> str:
+    return "".join(f"{line.rstrip()}\n" for line in lines)
+
+
+def _lines(blocks: Sequence[Sequence[str]], page: range) -> Iterator[str]:
+    for index in page:
+        yield from blocks[index]
+
+
+def _title(cells: WeekCells, page: int, pages: int) -> str:
+    of = page_text(page, pages)
+    return padded(f"{cells.title}   {cells.days}", WIDTH - len(of)) + of
+
+
+def _above(cells: WeekCells) -> list[str]:
+    heading = [line for text in cells.heading for line in wrapped(text, WIDTH)]
+    return [*heading, "=" * WIDTH, *_beside(HEADINGS[0][0], HEADINGS[1:]), "-" * WIDTH]
+
+
+def _below(cells: WeekCells) -> list[str]:
+    return ["-" * WIDTH, *wrapped(cells.legend, WIDTH), "", *wrapped(CLOSING, WIDTH)]
+
+
+def _blocks(row: RowCells, room: int) -> Iterator[list[str]]:
+    """The lines of a row; in several blocks where it is longer than a page."""
+    lines = [*_beside(row.number, row.cells), "", _to_write_in()]
+    for start in range(0, len(lines), room):
+        yield lines[start : start + room]
+
+
+def _beside(number: str, cells: Sequence[Sequence[str]]) -> Iterator[str]:
+    """The lines of a row's cells, side by side, each wrapped to its width."""
+    sides = [
+        [line for text in cell for line in wrapped(text, width)] for cell, width in zip(cells, _CELLS, strict=True)
+    ]
+    for first, lines in enumerate(zip_longest(*sides, fillvalue="")):
+        beside = " ".join(padded(line, width) for line, width in zip(lines, _CELLS, strict=True))
+        yield f"{'' if first else number:>{_NUMBER}} {beside}"
+
+
+def _to_write_in() -> str:
+    blanks = (f"{box} {'_' * width}" for box, width in zip(BOXES, _BLANKS, strict=True))
+    return " " * (_NUMBER + 1) + " ".join(blanks)
