@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from tui.present.moments import Now, age_text, day_text, moment_text, near_text
+from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
 from tui.present.words import between, first_that_fits, fit
 from upkeep.book.views import Board, BoardLine, BoardQuery
@@ -71,12 +71,12 @@ def last_done_text(line: BoardLine, now: Now) -> str:
 
 
 _COLUMNS = (
-    Column("state", 11, 15, 0, lambda line, now, width: state_text(line.state)),
+    Column("state", 10, 15, 0, lambda line, now, width: state_text(line.state)),
     Column("place", 6, 10, 0, lambda line, now, width: line.place),
-    Column("item", 8, 12, 0, lambda line, now, width: line.item),
-    Column("task", 15, 34, 0, lambda line, now, width: line.title),
-    Column("due", 27, 30, 0, lambda line, now, width: due_text(line, width)),
-    Column("due for", 8, 8, 0, lambda line, now, width: late_text(line, now)),
+    Column("item", 7, 12, 0, lambda line, now, width: line.item),
+    Column("task", 19, 34, 0, lambda line, now, width: line.title),
+    Column("due", 26, 30, 0, lambda line, now, width: due_text(line, width)),
+    Column("due for", 7, 8, 0, lambda line, now, width: late_text(line, now)),
     Column("strokes", 9, 9, 2, lambda line, now, width: "estimated" if line.estimated else ""),
     Column("last done", 18, 24, 1, lambda line, now, width: last_done_text(line, now)),
     Column("energy", 6, 6, 3, lambda line, now, width: line.energy),
@@ -123,7 +123,7 @@ def _needs(shown: set[str]) -> int:
 
 def head_rows(board: Board, query: BoardQuery, now: Now, person: str, width: int, window: range) -> tuple[str, ...]:
     """The three rows above the board: plant and local time, lines by state, counts as of and what is shown."""
-    clock = f"{moment_text(now.at, now.zone)} {now.zone.name}"
+    clock = f"{wall_text(now.at, now.zone)} {now.zone.name}"
     who = f"   here: {person}" if person else ""
     return (
         between(f" {board.plant}{who}", f"{clock} ", width),

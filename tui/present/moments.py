@@ -32,6 +32,12 @@ def moment_text(instant: datetime | None, zone: Zone) -> str:
     return f"{_DAYS[zone.local(instant).weekday()]} {zone.show(instant)}"
 
 
+def wall_text(instant: datetime, zone: Zone) -> str:
+    """The wall clock as it hangs in the head of a screen, to the minute: ``Mon 2026-03-02 06:05``."""
+    local = zone.local(instant)
+    return f"{day_text(local.date())} {local:%H:%M}"
+
+
 def clock_text(instant: datetime, zone: Zone) -> str:
     """The wall clock at a moment, ``06:05``."""
     return f"{zone.local(instant):%H:%M}"

@@ -8,6 +8,7 @@ from tui.present.moments import Now, day_text, moment_text
 from tui.present.state_words import MEANINGS, state_text
 from tui.present.words import plain, wrapped
 from upkeep.book.views import BoardLine, HistoryLine, LifeNumbers, LineDetail
+from upkeep.units.instants import NEVER
 from upkeep.units.quantities import grouped, strokes
 
 Section = tuple[str, tuple[str, ...]]
@@ -38,7 +39,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
         ("Edges", _edges(line, now)),
         ("Care", _care(line, now)),
         (f"Life of {line.item}", _life(detail.life, now)),
-        (f"History of {line.item}, newest first", _history(detail.history)),
+        ("History of this line, newest first", _history(detail.history)),
     ]
     return tuple(
         (plain(head), tuple(row for text in rows for row in wrapped(text, width))) for head, rows in parts if rows
@@ -58,7 +59,8 @@ def _why(line: BoardLine) -> list[str]:
 
 
 def _edges(line: BoardLine, now: Now) -> list[str]:
-    rows = [f"{name:<8} {moment_text(getattr(line, field), now.zone)}" for name, field in _EDGES]
+    edges = ((name, getattr(line, field)) for name, field in _EDGES)
+    rows = [f"{name:<8} {moment_text(at, now.zone)}" for name, at in edges if at is not None and at < NEVER]
     if line.due_day is not None:
         rows.append(f"{'due day':<8} {day_text(line.due_day)}")
     if line.due_strokes is not None and line.strokes is not None:

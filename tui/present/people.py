@@ -24,14 +24,12 @@ def at_work(people: Iterable[Person], today: date) -> tuple[Named, ...]:
 
 
 def matching(people: Sequence[Named], typed: str) -> tuple[Named, ...]:
-    """Who may be meant: the exact id alone, else ids that begin so and names that hold it; nobody for no text."""
+    """Who may be meant: the exact id alone, else every id that begins so; nobody for no text."""
     wanted = typed.strip().casefold()
     if not wanted:
         return ()
     exact = tuple(person for person in people if person[0].casefold() == wanted)
-    return exact or tuple(
-        person for person in people if person[0].casefold().startswith(wanted) or wanted in person[1].casefold()
-    )
+    return exact or tuple(person for person in people if person[0].casefold().startswith(wanted))
 
 
 def meant(people: Sequence[Named], typed: str) -> Named | None:
@@ -41,13 +39,15 @@ def meant(people: Sequence[Named], typed: str) -> Named | None:
 
 
 def found_text(people: Sequence[Named], typed: str) -> str:
-    """What stands beside the field while a short id is typed."""
-    found = matching(people, typed)
+    """What stands beside the field while a short id is typed: the name, who may be meant, or who is called so."""
     if not typed.strip():
         return "type your short id"
+    found = matching(people, typed)
     if len(found) == 1:
         return found[0][1]
-    return listed(tuple(f"{id_} {name}" for id_, name in found[:_NAMED_AT_MOST])) or "nobody"
+    wanted = typed.strip().casefold()
+    close = found or tuple(person for person in people if wanted in person[1].casefold())
+    return listed(tuple(f"{id_} {name}" for id_, name in close[:_NAMED_AT_MOST])) or "nobody"
 
 
 def unknown_text(people: Sequence[Named], typed: str) -> str:

@@ -123,7 +123,7 @@ def answers_text(line: BoardLine) -> str:
     """Which planned occurrence a sign-off now would answer."""
     if line.occurrence == EXTRA:
         return "Its window is not open yet: this is recorded as an extra and does not move its due date."
-    return f"Answers {occurrence_text(line.occurrence)}. {line.why}"
+    return f"Answers {occurrence_text(line.occurrence)}: {line.why}"
 
 
 def proof_rows(what: str, name: str, clock: str, meaning: str, seconds_left: int) -> tuple[str, ...]:

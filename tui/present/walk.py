@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tui.present.board import due_text, last_done_text, late_text
-from tui.present.moments import Now, clock_text, moment_text, near_text
+from tui.present.moments import Now, clock_text, near_text, wall_text
 from tui.present.state_words import state_text
 from tui.present.words import between, cell_width, fit, wrapped
 from upkeep.book.views import BoardLine, Hanging, HistoryLine, Round
@@ -18,7 +18,7 @@ _COUNT = re.compile(r"\d{1,3}(?:[ ,.']\d{3})+|\d+")
 def head_row(walk: Round, title: str, now: Now, width: int) -> str:
     """The first row: the place, the shift and its end, the local time."""
     named = f"{walk.place}  {title}" if title and title != walk.place else walk.place
-    return between(f" {named}   {shift_text(walk, now)}", f"{moment_text(now.at, now.zone)} ", width)
+    return between(f" {named}   {shift_text(walk, now)}", f"{wall_text(now.at, now.zone)} ", width)
 
 
 def shift_text(walk: Round, now: Now) -> str:
@@ -33,7 +33,8 @@ def shift_text(walk: Round, now: Now) -> str:
 def hanging_rows(walk: Round, width: int) -> tuple[str, ...]:
     """What hangs here, outermost first, in at most two rows."""
     names = " > ".join(f"{item.item} {item.kind}" for item in walk.hanging)
-    return wrapped(f"Hangs here: {names or 'nothing'}", width, 2)
+    verb = "Hangs here" if walk.press else "Stands here"
+    return wrapped(f"{verb}: {names or 'nothing'}", width, 2)
 
 
 def hold_rows(walk: Round, width: int) -> tuple[str, ...]:
@@ -80,7 +81,7 @@ def number_cap(number: int) -> str:
 
 def numbered_row(line: BoardLine, walk_shift: str | None, now: Now, width: int) -> str:
     """What stands beside the number of a line: state, task, item and why; more where there is room."""
-    cells = [fit(state_text(line.state), 11), fit(line.title, max(20, (width - 60) // 2)), fit(line.item, 9)]
+    cells = [fit(state_text(line.state), 11), fit(line.title, max(25, (width - 50) // 2)), fit(line.item, 8)]
     row = " ".join(cells)
     late = late_text(line, now)
     more = (
@@ -107,7 +108,7 @@ def done_rows(walk: Round, now: Now, width: int, most: int) -> tuple[str, ...]:
 
 def _done_text(line: HistoryLine, now: Now) -> str:
     struck = " STRUCK" if line.struck_by is not None else ""
-    words = line.text.split(" ", 2)[-1]
+    words = line.text.split(" ", 2)[-1].partition(" by ")[0]
     return f"{clock_text(line.at, now.zone)} {line.by_name}:{struck} {words}"
 
 

@@ -23,7 +23,7 @@ from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.plant.model import Kind, Role
 
 _CALLING = BoardQuery(states=frozenset(CALLING))
-_WHY_ROWS = 2
+_WHY_ROWS = 3
 
 
 class BoardScreen(ActingScreen):
@@ -34,7 +34,7 @@ class BoardScreen(ActingScreen):
     DEFAULT_CSS = """
     BoardScreen #search { display: none; }
     BoardScreen #search.-open { display: block; }
-    BoardScreen #why { height: 2; }
+    BoardScreen #why { height: 3; }
     """
 
     def __init__(self, desk: Desk) -> None:
@@ -97,8 +97,9 @@ class BoardScreen(ActingScreen):
 
     def on_line_selected(self, message: LineSelected) -> None:
         """Shows why the selected line stands as it does."""
-        why = message.line.why if message.line else ""
-        rows = wrapped(why, max(self.app.size.width - 2, 10), _WHY_ROWS) if why else ("",)
+        line = message.line
+        why = f"{line.title}, {line.item}: {line.why}" if line else ""
+        rows = wrapped(why, max(self.app.size.width - 2, 10), _WHY_ROWS)
         self.rows("why").show([f" {row}" for row in rows])
         self._show_head()
 

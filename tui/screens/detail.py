@@ -9,7 +9,7 @@ from textual.widgets import Static
 
 from tui.keys import Where, bindings_at
 from tui.messages import RoundWanted
-from tui.present.moments import Now, moment_text
+from tui.present.moments import Now, wall_text
 from tui.present.page import sections, title_text
 from tui.present.words import between
 from tui.screens.acting import ActingScreen
@@ -48,7 +48,7 @@ class DetailScreen(ActingScreen):
         detail = await self.desk.clerk.ask(lambda book: book.detail(self._line_name, at))
         now, width = Now(at, self.desk.zone), self.app.size.width
         self._line = detail.line
-        head = between(f" {title_text(detail.line)}", f"{moment_text(at, now.zone)} ", width)
+        head = between(f" {title_text(detail.line)}", f"{wall_text(at, now.zone)} ", width)
         self.rows("head").show([head])
         parts: list[tuple[str, str]] = []
         for heading, rows in sections(detail, now, max(width - 5, 20)):

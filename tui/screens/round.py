@@ -105,7 +105,7 @@ class RoundScreen(ActingScreen):
         self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2)])
         self._lines.show(walk.lines, walk.shift, now)
         done = done_rows(walk, now, width, _DONE_ROWS)
-        self.rows("done").show([" Signed this shift:", *done] if done else [])
+        self.rows("done").show([" Written this shift:", *done] if done else [])
         self._show_person()
 
     def _show_person(self) -> None:

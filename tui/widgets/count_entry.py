@@ -57,8 +57,12 @@ class CountEntry(Vertical):
         self._range.show(rows)
 
     def refuse(self, sentence: str, *, offered: int | None = None) -> None:
-        """Shows why the count was not taken; with ``offered`` one key confirms that the counter rolled over."""
+        """Shows why the count was not taken; what is typed next replaces it.
+
+        With ``offered`` one key confirms that the counter rolled over.
+        """
         self.offered = offered
+        self.field.select_all()
         hint = " Press y: it rolled over." if offered is not None else ""
         rows = wrapped(f"{sentence}{hint}", max(self.size.width - 2, 20), 4)
         self._said.show([f" {row}" for row in rows])

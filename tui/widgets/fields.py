@@ -26,7 +26,7 @@ class Field(Input):
 
     def on_focus(self) -> None:
         """A field in reverse video needs no line to be seen."""
-        self.placeholder = ""
+        self.placeholder = " "
 
     def on_blur(self) -> None:
         """Shows where to type as long as nobody does."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rich.segment import Segment
 from rich.style import Style
+from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -30,7 +31,7 @@ class LineTable(Widget, can_focus=True):
         self._now: Now | None = None
         self._layout: Layout = layout(80)
         self._asked: tuple[int, int] | None = None
-        self._told: BoardLine | None = None
+        self._told: tuple[BoardLine | None, range] | None = None
         self.cursor, self.top = 0, 0
         self.empty_text = ""
 
@@ -42,6 +43,7 @@ class LineTable(Widget, can_focus=True):
         self._board, self._now, self._asked = board, now, None
         moved_to = self._index_of(kept.line) if kept else None
         self._select(self.cursor if moved_to is None else moved_to)
+        self.refresh()
 
     def start_over(self) -> None:
         """Forgets the rows and selects the first: another question is asked of the book."""
@@ -108,6 +110,7 @@ class LineTable(Widget, can_focus=True):
         """Chooses the columns anew and keeps the selected line in sight."""
         self._layout = layout(self.size.width)
         self._select(self.cursor)
+        self.refresh()
 
     # Moving
 
@@ -116,10 +119,9 @@ class LineTable(Widget, can_focus=True):
         self.cursor = max(0, min(index, self.total - 1))
         lowest = max(self.total - self.rows_high, 0)
         self.top = min(max(self.top, self.cursor - self.rows_high + 1), self.cursor, lowest)
-        self.refresh()
         self._ask()
-        if self.selected != self._told:
-            self._told = self.selected
+        if (self.selected, self.in_sight) != self._told:
+            self._told = (self.selected, self.in_sight)
             self.post_message(LineSelected(self.selected))
 
     def _ask(self) -> None:
@@ -128,18 +130,28 @@ class LineTable(Widget, can_focus=True):
             self._asked = self.window()
             self.post_message(RowsWanted(*self._asked))
 
+    def _go(self, index: int) -> None:
+        """Selects as a key does, and redraws what that changed: two rows, or all of them when the list moved."""
+        before, top = self.cursor, self.top
+        self._select(index)
+        if self.top != top:
+            self.refresh()
+            return
+        rows = (Region(0, row - top + 1, self.size.width, 1) for row in {before, self.cursor})
+        self.refresh(*rows)
+
     def action_move(self, rows: int) -> None:
         """Selects the line so many rows below (above: negative)."""
-        self._select(self.cursor + rows)
+        self._go(self.cursor + rows)
 
     def action_page(self, screens: int) -> None:
         """Goes so many screenfuls down (up: negative)."""
-        self.action_move(screens * self.rows_high)
+        self._go(self.cursor + screens * self.rows_high)
 
     def action_first(self) -> None:
         """Selects the first line."""
-        self._select(0)
+        self._go(0)
 
     def action_last(self) -> None:
         """Selects the last line."""
-        self._select(self.total - 1)
+        self._go(self.total - 1)

@@ -48,7 +48,7 @@ class Book:
     def __init__(self, file: BookFile) -> None:
         self._file = file
         self._known: Known | None = None
-        self._past: tuple[str, reading.Views] | None = None
+        self._past: tuple[object, reading.Views] | None = None
 
     @classmethod
     def create(cls, path: Path) -> Book:
@@ -130,9 +130,7 @@ class Book:
         if not entries:
             return Written(())
         with self._file.writing():
-            written = Writer(self._file, self.known, recorded_at).write(entries)
-        self._known = self._past = None
-        return written
+            return Writer(self._file, self.known, recorded_at).write(entries)
 
     def load(self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime) -> Written:
         """Writes the definitions that differ from those in force; the same files twice change nothing."""
@@ -166,9 +164,9 @@ class Book:
         last = self.last_moment()
         if last is None or at >= last:
             return reading.Views(self._file, self.known)
-        moment = utc_text(at)
-        if self._past is None or self._past[0] != moment:
-            self._past = (moment, reading.Views(*self._as_it_stood(at)))
+        asked = at, self.version()
+        if self._past is None or self._past[0] != asked:
+            self._past = (asked, reading.Views(*self._as_it_stood(at)))
         return self._past[1]
 
     def _as_it_stood(self, at: datetime) -> tuple[BookFile, Known]:

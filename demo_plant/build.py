@@ -1,0 +1,25 @@
+"""A new book with the demo plant in it: its definitions, then its history."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from demo_plant import definitions
+from demo_plant.history import write_history
+from upkeep.book import Book
+
+_LOADED_BY = "yara"
+"""The demo plant's maintenance lead."""
+
+
+def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7) -> Book:
+    """A new, open book of the demo plant, with the ``days`` before ``end`` (UTC, whole seconds) behind it.
+
+    Raises :class:`upkeep.errors.BookUnavailable` where a file already is.
+    """
+    book = Book.create(path)
+    begin = end - timedelta(days=days)
+    book.load(definitions(), at=begin, by=_LOADED_BY, recorded_at=begin)
+    write_history(book, days=days, end=end, seed=seed)
+    return book

@@ -1,0 +1,64 @@
+"""What the people of the demo plant write down, brought into the book once a shift day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from upkeep.book import Book
+from upkeep.entries.kinds import Entry
+from upkeep.units.shifts import ShiftSpan
+
+Answer = Callable[[int, ShiftSpan], Entry]
+"""An entry that refers to another one by its number, written on the next shift day."""
+
+
+class Notebook:
+    """Collects entries and writes them in the order in which they were recorded; nothing after ``end`` is written."""
+
+    def __init__(self, book: Book, end: datetime) -> None:
+        self._book, self._end = book, end
+        self._noted: list[Entry] = []
+        self._answers: list[tuple[Entry, Answer]] = []
+        self._numbered: list[tuple[int, Answer]] = []
+        self.written = 0
+
+    def note(self, entry: Entry, typed_in_after: timedelta = timedelta(), answer: Answer | None = None) -> None:
+        """An entry, recorded some time after the moment it tells of; ``answer`` refers to it on the next shift day."""
+        recorded = replace(entry, recorded_at=entry.at + typed_in_after)
+        self._noted.append(recorded)
+        if answer is not None:
+            self._answers.append((recorded, answer))
+
+    def begin_day(self, shift: ShiftSpan) -> None:
+        """Notes the answers to the entries of the day before."""
+        for number, answer in self._numbered:
+            entry = answer(number, shift)
+            self._noted.append(entry if entry.recorded_at else replace(entry, recorded_at=entry.at))
+        self._numbered = []
+
+    def write(self, recorded_at: datetime) -> None:
+        """Brings what was recorded by a moment into the book; what is typed in later stays noted."""
+        until = min(recorded_at, self._end)
+        ready = [entry for entry in self._noted if _recorded(entry) <= until]
+        ready.sort(key=_recorded)
+        numbers = self._book.write(ready, recorded_at=until).entries
+        number_of = {id(entry): number for entry, number in zip(ready, numbers, strict=True)}
+        self._numbered += [(number_of[id(e)], answer) for e, answer in self._answers if id(e) in number_of]
+        self._answers = [(e, answer) for e, answer in self._answers if id(e) not in number_of]
+        self._noted = [entry for entry in self._noted if _recorded(entry) > until]
+        self.written += len(ready)
+
+
+def _recorded(entry: Entry) -> datetime:
+    return entry.recorded_at or entry.at
+
+
+def correction(right: Entry) -> Answer:
+    """The answer that corrects an entry to what is right, twenty minutes into the next shift day."""
+
+    def answer(number: int, shift: ShiftSpan) -> Entry:
+        return replace(right, recorded_at=shift.start + timedelta(minutes=20), corrects=number)
+
+    return answer

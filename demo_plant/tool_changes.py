@@ -1,0 +1,66 @@
+"""Tools changed in the demo plant: die sets and modules, on a press with its count, or on the bench."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from demo_plant.floor import Floor, minutes
+from upkeep.entries.kinds import EXTRA, Fit, Unfit
+from upkeep.plant.model import Kind, Role
+from upkeep.units.shifts import ShiftSpan
+
+
+def change_die_set(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> timedelta:
+    """Another die set into the module on the press, with the count, tried by hand cycle."""
+    by = floor.crew.one(shift, Role.SETUP)
+    module, old = floor.shop.module_on(press), floor.shop.die_set_on(press)
+    fresh = floor.shop.free(Kind.DIE_SET)
+    if module is None or old is None or not fresh:
+        return timedelta()
+    new, count = floor.rng.choice(fresh), floor.count_at_change(press, at, by)
+    floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
+    floor.notebook.note(Fit(at=at + minutes(12), by=by, item=new, inside=module, count=count))
+    floor.notebook.note(floor.sign(floor.tasks["hand-cycle"], new, EXTRA, at + minutes(14), by))
+    floor.shop.take_out(old)
+    floor.shop.inside[new] = module
+    return minutes(20)
+
+
+def change_module(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> timedelta:
+    """Another module onto the press, with the count."""
+    return _change_module(floor, shift, press, at, counted=True)
+
+
+def change_module_uncounted(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> timedelta:
+    """Another module onto the press, and nobody read the counter: what each of the two did stays an estimate."""
+    return _change_module(floor, shift, press, at, counted=False)
+
+
+def _change_module(floor: Floor, shift: ShiftSpan, press: str, at: datetime, *, counted: bool) -> timedelta:
+    by = floor.crew.one(shift, Role.SETUP)
+    old, fresh = floor.shop.module_on(press), floor.shop.ready_modules()
+    if old is None or not fresh:
+        return timedelta()
+    new = floor.rng.choice(fresh)
+    count = floor.count_at_change(press, at, by) if counted else None
+    floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
+    floor.notebook.note(Fit(at=at + minutes(9), by=by, item=new, inside=press, count=count))
+    floor.shop.take_out(old)
+    floor.shop.inside[new] = press
+    return minutes(15)
+
+
+def change_on_the_bench(floor: Floor, shift: ShiftSpan) -> None:
+    """Another die set into a module that hangs on no press: no count is involved."""
+    modules, fresh = floor.shop.ready_modules(), floor.shop.free(Kind.DIE_SET)
+    if not modules or not fresh:
+        return
+    module, new = floor.rng.choice(modules), floor.rng.choice(fresh)
+    old = floor.shop.held_by(module, Kind.DIE_SET)
+    by, at = floor.crew.one(shift, Role.SETUP), shift.start + minutes(floor.rng.randint(60, 300))
+    if old is not None:
+        floor.notebook.note(Unfit(at=at, by=by, item=old))
+        floor.shop.take_out(old)
+    floor.notebook.note(Fit(at=at + minutes(5), by=by, item=new, inside=module))
+    floor.shop.inside[new] = module
+    floor.shop.just_out.add(module)
