@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from upkeep.book import checks
+from upkeep.book.count_admission import CountAdmission
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
@@ -63,7 +64,7 @@ class Admission:
         replaced = self._replaced(entry)
         match entry:
             case Count():
-                self.known.press(entry.press)
+                self.known.counter(entry.press)
             case Fit() | Unfit():
                 entry = self._with_press(entry)
             case Sign():
@@ -81,7 +82,9 @@ class Admission:
             case Fault():
                 self._check_fault(entry)
             case _:
-                raise TypeError(type(entry).__name__)
+                counts = CountAdmission(self._rows, self.known, self._projector.counter)
+                entry = counts.admitted(entry)
+                self.notes += counts.notes
         return entry, replaced
 
     def _replaced(self, entry: Entry) -> Recorded | None:
@@ -114,7 +117,7 @@ class Admission:
             self.known.place(entry.to)
         if entry.count is None:
             return replace(entry, press=None) if entry.press else entry
-        press = entry.press or self._projector.press_at(inside.id if inside else item.id, entry.at)
+        press = entry.press or self._projector.counter.press_at(inside.id if inside else item.id, entry.at)
         if press is None:
             raise Refused(
                 f"{item.id} hangs on no press at that moment; leave the count away, or fit what holds it first."
@@ -143,7 +146,7 @@ class Admission:
             self._check_occurrence(sign, item, task)
 
     def _check_occurrence(self, sign: Sign, item: Item, task: Task) -> None:
-        self._projector.settle()
+        self._projector.counter.settle()
         judge = Judge(self._rows, self.known)
         line = judge.line(item, task)
         if sign.occurrence in (line.occurrence, *line.also):
@@ -178,7 +181,7 @@ class Admission:
         if not entry.because:
             raise Refused(f"Say why {name} is {what}; the reason stays in the book.")
         checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, f"that {name} is {what}")
-        self._projector.settle()
+        self._projector.counter.settle()
         line = Judge(self._rows, self.known).line(item, task)
         if entry.occurrence not in (line.occurrence, *line.also):
             raise Refused(f"{name} is not planned for {entry.occurrence}; what is open is {line.occurrence}.")
@@ -207,7 +210,7 @@ class Admission:
 
     def _check_fault(self, entry: Fault) -> None:
         item = self.known.item(entry.item)
-        press = self._projector.press_at(item.id, entry.at)
+        press = self._projector.counter.press_at(item.id, entry.at)
         if entry.crash and press is not None and press != item.id:
             raise Refused(f"Report the crash on {press}, where {item.id} hangs: it concerns all that hangs there.")
 

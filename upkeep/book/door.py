@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -10,6 +10,7 @@ from types import TracebackType
 from upkeep.book import reading, weekly
 from upkeep.book.known import PLANT_KEY, Known
 from upkeep.book.proof import ProofReport, prove
+from upkeep.book.questions import Question
 from upkeep.book.replay import Replay
 from upkeep.book.views import (
     Board,
@@ -206,6 +207,17 @@ class Book:
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
         """What sits in what at a moment, as (item, inside)."""
         return self._views(at).hanging()
+
+    def questions(self, at: datetime) -> tuple[Question, ...]:
+        """What the counts leave open, for a person to answer."""
+        return self._views(at).questions()
+
+    def known_counts(self, presses: Collection[str]) -> frozenset[tuple[str, datetime, int]]:
+        """The readings of some presses that the book has: (press, moment, figure)."""
+        rows = Projections(self._file)
+        return frozenset(
+            (row[0], from_utc_text(row[1]), row[3]) for press in presses for row in rows.marks_since(press, "")
+        )
 
     def holds(self) -> tuple[tuple[str, datetime, str], ...]:
         """Every held item with since when and why."""

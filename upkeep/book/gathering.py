@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from upkeep.book.known import Known
 from upkeep.book.lookups import Row, Rows
-from upkeep.due.facts import Deferral, Done, Happening, LineFacts
+from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked
 from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
@@ -45,6 +45,7 @@ class Gatherer:
             unverified=waiting[3] if waiting else None,
             finding=_done(finding) if finding else None,
             happening=self._happening(item, task, answered) if task.after else None,
+            rework=self._rework(item) if task.life else None,
             deferrals=self._deferrals(item, task),
             hold=standings["hold"][3] if "hold" in standings else None,
             pause=pause[3] if pause else None,
@@ -71,6 +72,10 @@ class Gatherer:
             return True
         due = interval_after(self._known.zone.day(own.at), task.every)
         return due <= self._known.zone.day(covering.at) + timedelta(days=covering.reach)
+
+    def _rework(self, item: Item) -> Reworked | None:
+        row = self._rows.last_rework(item.id)
+        return Reworked(from_utc_text(row[1]), row[2], row[3], row[4]) if row else None
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
         found: dict[str, Deferral] = {}

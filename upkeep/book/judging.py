@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any
 
 from upkeep.book.gathering import Gatherer
 from upkeep.book.known import Known
@@ -24,7 +23,7 @@ class Judge:
 
     def __init__(self, rows: Rows, known: Known) -> None:
         self.rows, self.known = rows, known
-        self.counts = LookedUp(rows)
+        self.counts = LookedUp(rows, known.calendar)
         self._gatherer = Gatherer(rows, known)
         self.setting = Setting(self.counts, known.zone, known.calendar, known.names)
 
@@ -91,8 +90,3 @@ class Judge:
 def moment(text: str | None) -> datetime | None:
     """The instant of a stored text; None for none and for "never"."""
     return None if text is None or text.startswith("9999") else from_utc_text(text)
-
-
-def named(row: Row, columns: tuple[str, ...]) -> dict[str, Any]:
-    """A row with the names of its columns."""
-    return dict(zip(columns, row, strict=True))

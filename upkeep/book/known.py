@@ -125,6 +125,13 @@ class Known:
         """The place with an id."""
         return _named(self.places, key, "place")
 
+    def counter(self, key: str) -> Item:
+        """The press or module with an id that has a counter of its own."""
+        found = _named(self.items, key, "counter")
+        if found.kind is not Kind.PRESS and found.digits is None:
+            raise NotFound("counter", key, [], f"{key} is a {found.kind} without a counter of its own.")
+        return found
+
     def press(self, key: str) -> Item:
         """The press with an id."""
         found = _named(self.items, key, "press")

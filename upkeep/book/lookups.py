@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any, Protocol
 
-from upkeep.counting.marks import NOTHING, Band, Mark, Reading, interpolated
+from upkeep.counting.marks import NONE, NOTHING, Band, CounterTerms, Mark, Reading, TermsAt, interpolated
+from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
+from upkeep.plant.model import Item
 from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.shifts import ShiftCalendar
 
 Row = tuple[Any, ...]
 
@@ -75,6 +80,22 @@ class Rows(Protocol):
         """The stays of an item that have not ended before a moment, in order."""
         ...
 
+    def made_over(self, press: str, start: str, end: str) -> list[Row]:
+        """The quantities made on a press over a span that they share time with."""
+        ...
+
+    def besides_between(self, item: str, start: str, end: str) -> int:
+        """Strokes besides the counter over [start, end)."""
+        ...
+
+    def last_besides(self, item: str) -> str | None:
+        """When strokes besides the counter were last written."""
+        ...
+
+    def last_rework(self, item: str) -> Row | None:
+        """The latest rework of a part with its number: (item, at, granted, entry, times)."""
+        ...
+
     def standings_of(self, item: str) -> list[Row]:
         """The hold and pause in force on an item."""
         ...
@@ -87,8 +108,8 @@ class Rows(Protocol):
 class LookedUp:
     """The counts behind rows of marks and stays (fulfils :class:`upkeep.counting.strokes.Counts`)."""
 
-    def __init__(self, rows: Rows) -> None:
-        self._rows = rows
+    def __init__(self, rows: Rows, calendar: ShiftCalendar) -> None:
+        self._rows, self._calendar = rows, calendar
 
     def total_at(self, press: str, instant: datetime) -> Band:
         """The running total of a press at an instant, with its band where it lies between readings."""
@@ -98,7 +119,24 @@ class LookedUp:
             return NOTHING
         mark = mark_from(before)
         after = None if mark.at == instant else self._rows.mark_after(press, at)
-        return interpolated(mark, mark_from(after) if after else None, instant)
+        return interpolated(
+            mark, mark_from(after) if after else None, instant, lambda *span: self.shared(press, *span)[0]
+        )
+
+    def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[float, str]:
+        """The part of the strokes between two readings done by an instant, and what it was shared by."""
+        rows = self._rows.made_over(press, utc_text(start), utc_text(end))
+        made = [Quantity(from_utc_text(row[1]), from_utc_text(row[2]), row[3]) for row in rows]
+        return share_of(start, instant, end, made, self._calendar)
+
+    def besides(self, item: str, start: datetime, end: datetime) -> int:
+        """Strokes to add for [start, end) that the counter did not count as they wore."""
+        return self._rows.besides_between(item, utc_text(start), utc_text(end))
+
+    def last_besides(self, item: str) -> datetime | None:
+        """When such strokes were last written."""
+        at = self._rows.last_besides(item)
+        return from_utc_text(at) if at else None
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""
@@ -128,15 +166,36 @@ class LookedUp:
         return _stay(self._rows.stay_with(item, strokes))
 
 
+def terms_at(counter: Item, rows: Sequence[Row]) -> TermsAt:
+    """How a counter counted at any moment: as its definition says until rows of terms say otherwise.
+
+    Terms hold from their moment on; of several at one moment the last written holds.
+    """
+    first = CounterTerms(NONE) if counter.digits == 0 else CounterTerms(digits=counter.digits)
+    since = [row[1] for row in rows]
+    terms = [CounterTerms(row[2], row[3], row[4]) for row in rows]
+    if not terms:
+        return lambda instant: first
+
+    def at(instant: datetime) -> CounterTerms:
+        place = bisect_right(since, utc_text(instant))
+        return terms[place - 1] if place else first
+
+    return at
+
+
 def mark_from(row: Row) -> Mark:
-    """The mark behind a row (press, at, entry, value, rolled_over, total)."""
-    return Mark(Reading(from_utc_text(row[1]), row[3], row[2], bool(row[4])), row[5])
+    """The mark behind a row (press, at, entry, value, rolled_over, after_reset, restart, pieces, total)."""
+    _, at, entry, value, rolled_over, after_reset, restart, pieces, total = row
+    reading = Reading(from_utc_text(at), value, entry, bool(rolled_over), bool(after_reset), restart, pieces)
+    return Mark(reading, total)
 
 
 def mark_row(press: str, mark: Mark) -> Row:
     """The row of a mark."""
     reading = mark.reading
-    return press, utc_text(reading.at), reading.entry, reading.value, int(reading.rolled_over), mark.total
+    flags = (int(reading.rolled_over), int(reading.after_reset), reading.restart, reading.pieces)
+    return (press, utc_text(reading.at), reading.entry, reading.value, *flags, mark.total)
 
 
 def _stay(row: Row | None) -> Stay | None:

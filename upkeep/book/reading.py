@@ -7,9 +7,11 @@ from datetime import date, datetime
 from typing import Any
 
 from upkeep.book import checks
+from upkeep.book.attribution import unattributed
 from upkeep.book.judging import Judge, line_name, moment
 from upkeep.book.known import Known, near_misses
 from upkeep.book.lookups import mark_from
+from upkeep.book.questions import Question, questions
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -151,23 +153,8 @@ class Views:
             estimated=new.estimated,
             inspected_at=inspected,
             counted_until=counts.last_read(press) if press else None,
-            unattributed=self._unattributed(item, at) if known.kind is Kind.PRESS else None,
+            unattributed=unattributed(self._rows, self.judge, item, at) if known.kind is Kind.PRESS else None,
         )
-
-    def _unattributed(self, press: str, at: datetime) -> int:
-        modules = [item.id for item in self.known.items.values() if item.kind is Kind.MODULE]
-        total = strokes_since_new(self.judge.counts, press, at).best
-        done: int = sum(
-            self._best_total(press, row[3], row[8], at) - row[5]
-            for row in self._rows.strokes_on(press, modules)
-            if row[1] <= utc_text(at)
-        )
-        return total - done
-
-    def _best_total(self, press: str, until: str | None, end_best: int | None, at: datetime) -> int:
-        if until is not None and end_best is not None and until <= utc_text(at):
-            return int(end_best)
-        return self.judge.counts.total_at(press, at).best
 
     def history(self, item: str | None, task: str | None, limit: int) -> tuple[HistoryLine, ...]:
         """The newest entries of an item, or of a task on it."""
@@ -197,6 +184,10 @@ class Views:
         return tuple(
             (row[0], row[1]) for row in self._file.rows("SELECT item, inside FROM where_things_hang ORDER BY 1")
         )
+
+    def questions(self) -> tuple[Question, ...]:
+        """What the counts leave open."""
+        return tuple(questions(self._rows, self.judge))
 
     # The round of one place
 

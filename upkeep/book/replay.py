@@ -14,13 +14,20 @@ from operator import itemgetter
 from upkeep.book.effect import without_effect
 from upkeep.book.judging import Judge
 from upkeep.book.known import Known
-from upkeep.book.lookups import LookedUp, Row, mark_row, stay_row
-from upkeep.book.projecting import move_of
-from upkeep.book.rows import deferral_row, fitting_row, happening_rows, reading_of, sign_off_row, standing_rows
+from upkeep.book.lookups import LookedUp, Row, mark_row, stay_row, terms_at
+from upkeep.book.recounting import move_of
+from upkeep.book.rows import (
+    deferral_row,
+    fitting_row,
+    happening_rows,
+    reading_of,
+    sign_off_row,
+    standing_rows,
+    told_rows,
+)
 from upkeep.counting.fittings import Fitting, fittings_from
 from upkeep.counting.marks import Reading, marks_from
-from upkeep.counting.strokes import Span, spans_of, stays_of
-from upkeep.due.facts import BEGINNING
+from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
 from upkeep.entries.kinds import (
     Cancel,
     Defer,
@@ -32,11 +39,14 @@ from upkeep.entries.kinds import (
     Recorded,
     Release,
     Resume,
+    Rework,
     Sign,
     Unfit,
+    UnknownLife,
     Verify,
 )  # fmt: skip
 from upkeep.plant.model import Kind
+from upkeep.store.told import TOLD
 from upkeep.units.instants import utc_text
 
 
@@ -50,6 +60,7 @@ class Replay:
             (one for one in entries if one.id not in self._lost), key=lambda one: (one.entry.at, one.id)
         )
         self.known = Known(self._defined(entries))
+        self._told = self._all_told()
         self._marks = self._all_marks()
         self._fittings = self._all_fittings()
         self._stays: dict[str, list[Row]] = {}
@@ -68,6 +79,7 @@ class Replay:
             "definitions": sorted(self._definitions, key=itemgetter(0, 1)),
             "without_effect": sorted(self._lost.items()),
             "marks": _flat(self._marks),
+            **{table: sorted(rows) for table, rows in self._told.items()},
             "fittings": _flat({k: [fitting_row(f) for f in fittings] for k, fittings in self._fittings.items()}),
             "stays": _flat(self._stays),
             "sign_offs": _flat(self._signed),
@@ -87,19 +99,31 @@ class Replay:
         self._definitions = list(kept.values())
         return self._definitions
 
+    def _all_told(self) -> dict[str, list[Row]]:
+        told: dict[str, list[Row]] = {table: [] for table in TOLD}
+        for one in self._in_effect:
+            for table, row in told_rows(one):
+                told[table].append(row)
+        self._of_key: dict[tuple[str, str], list[Row]] = defaultdict(list)
+        for table in ("terms", "made", "besides", "reworks"):
+            for row in told[table]:
+                self._of_key[table, row[0]].append(row)
+        return told
+
     def _all_marks(self) -> dict[str, list[Row]]:
         readings: dict[str, list[Reading]] = defaultdict(list)
         for one in self._in_effect:
-            if (read := reading_of(one)) is not None:
+            if (read := reading_of(one, self.known)) is not None:
                 readings[read[0]].append(read[1])
         self._moments: dict[str, list[str]] = {}
         self._totals: dict[str, list[int]] = {}
         marks: dict[str, list[Row]] = {}
         for press, found in readings.items():
-            rows = [mark_row(press, mark) for mark in marks_from(None, found, self.known.press(press).digits)]
+            terms = terms_at(self.known.counter(press), self.terms_of(press))
+            rows = [mark_row(press, mark) for mark in marks_from(None, found, terms)]
             marks[press] = rows
             self._moments[press] = [row[1] for row in rows]
-            self._totals[press] = [row[5] for row in rows]
+            self._totals[press] = [row[-1] for row in rows]
         return marks
 
     def _all_fittings(self) -> dict[str, list[Fitting]]:
@@ -110,7 +134,7 @@ class Replay:
         return {item: fittings_from(sorted(found, key=lambda move: move.order)) for item, found in moves.items()}
 
     def _all_stays(self) -> None:
-        counts = LookedUp(self)
+        counts = LookedUp(self, self.known.calendar)
         for item in {*self._fittings, *self._marks}:
             stays = stays_of(item, self._spans_of(item), counts.total_at)
             if stays:
@@ -144,10 +168,13 @@ class Replay:
     def _all_standings(self) -> dict[str, list[Row]]:
         told: dict[str, list[Recorded]] = {item: [] for item in self._graded}
         for one in self._in_effect:
-            if isinstance(one.entry, Hold | Release | Pause | Resume | Fault):
+            if isinstance(one.entry, Hold | Release | Pause | Resume | Fault | UnknownLife | Rework):
                 told.setdefault(one.entry.item, []).append(one)
         self._happenings = {item: happening_rows(item, entries) for item, entries in told.items()}
-        return {item: standing_rows(item, entries, self.last_graded(item, 4)) for item, entries in told.items()}
+        return {
+            item: standing_rows(item, entries, self.last_graded(item), self.last_graded(item, 4))
+            for item, entries in told.items()
+        }
 
     def _all_deferrals(self) -> dict[tuple[str, str], list[Row]]:
         deferrals: dict[tuple[str, str], list[Row]] = defaultdict(list)
@@ -214,6 +241,29 @@ class Replay:
         """The latest sign-off of an item with at least a grade."""
         found = [row for row in self._graded.get(item, ()) if row[6] >= least]
         return found[-1] if found else None
+
+    def terms_of(self, press: str) -> list[Row]:
+        """The terms of a counter, in order."""
+        return self._of_key["terms", press]
+
+    def made_over(self, press: str, start: str, end: str) -> list[Row]:
+        """The quantities made on a press over a span that they share time with."""
+        return sorted(
+            (row for row in self._of_key["made", press] if row[2] > start and row[1] < end), key=itemgetter(1, 6)
+        )
+
+    def besides_between(self, item: str, start: str, end: str) -> int:
+        """Strokes besides the counter over [start, end)."""
+        return sum(row[2] for row in self._of_key["besides", item] if start <= row[1] < end)
+
+    def last_besides(self, item: str) -> str | None:
+        """When strokes besides the counter were last written."""
+        return max((row[1] for row in self._of_key["besides", item]), default=None)
+
+    def last_rework(self, item: str) -> Row | None:
+        """The latest rework of a part with its number."""
+        found = self._of_key["reworks", item]
+        return (*found[-1], len(found)) if found else None
 
     def deferrals_of(self, item: str, task: str) -> list[Row]:
         """The deferrals of a line, in order."""

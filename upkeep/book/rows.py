@@ -3,23 +3,77 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import timedelta
 
+from upkeep.book.known import Known
 from upkeep.book.lookups import Row
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
-from upkeep.entries.kinds import Cancel, Count, Defer, Fault, Fit, Hold, Pause, Recorded, Release, Resume, Sign, Unfit
+from upkeep.entries.kinds import (
+    Besides,
+    Cancel,
+    Count,
+    Defer,
+    Fault,
+    Fit,
+    Hold,
+    Made,
+    Order,
+    Pause,
+    Recorded,
+    Release,
+    Restart,
+    Resume,
+    Rework,
+    Sign,
+    Terms,
+    Unfit,
+    UnknownLife,
+)  # fmt: skip
 from upkeep.plant.model import Event
 from upkeep.units.instants import from_utc_text, utc_text
 
 
-def reading_of(one: Recorded) -> tuple[str, Reading] | None:
-    """The press and reading an entry brings; None for one that brings none."""
+def reading_of(one: Recorded, known: Known) -> tuple[str, Reading] | None:
+    """The press and reading an entry brings; None for one that brings none.
+
+    Quantities count as readings only on a press without a counter.
+    """
     match one.entry:
         case Count() as count:
-            return count.press, Reading(count.at, count.value, one.id, count.rolled_over)
+            return count.press, Reading(count.at, count.value, one.id, count.rolled_over, count.after_reset)
+        case Restart() as restart:
+            return restart.press, Reading(restart.at, restart.shown, one.id, restart=restart.now)
+        case Made() as made if known.counter(made.press).digits == 0:
+            return made.press, Reading(made.at, 0, one.id, pieces=made.pieces)
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
             return move.press, Reading(move.at, move.count, one.id)
     return None
+
+
+def told_rows(one: Recorded) -> list[tuple[str, Row]]:
+    """The rows of the tables that keep one row for each such entry."""
+    at = utc_text(one.entry.at)
+    match one.entry:
+        case Terms() as terms:
+            return [("terms", (terms.press, at, terms.way, terms.digits, terms.times, one.id))]
+        case Made() as made:
+            since = utc_text(made.at - timedelta(minutes=made.minutes))
+            return [("made", (made.press, since, at, made.pieces, made.item, made.order, one.id))]
+        case Besides() as besides:
+            strokes = strokes_besides(besides)
+            return [("besides", (item, at, strokes, one.id)) for item in besides.on]
+        case Rework() as rework:
+            return [("reworks", (rework.item, at, rework.granted, one.id))]
+        case Order() as order:
+            return [("orders", (order.order, at, order.pieces, order.item, order.press, order.day, one.id))]
+    return []
+
+
+def strokes_besides(entry: Besides) -> int:
+    """The strokes to add: those by hand with their weight; of those the counter has counted, what they wear less."""
+    weight = 1.0 if entry.weight is None else entry.weight
+    return round(entry.strokes * (weight if entry.way == "hand" else weight - 1))
 
 
 def fitting_row(fitting: Fitting) -> Row:
@@ -64,13 +118,16 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[Row]:
                 rows.append((item, Event.FAULT.value, at, one.id))
                 if fault.crash:
                     rows.append((item, Event.CRASH.value, at, one.id))
+            case Rework():
+                rows.append((item, Event.REWORK.value, at, one.id))
             case Resume():
                 rows.append((item, Event.STORAGE.value, at, one.id))
     return rows
 
 
-def standing_rows(item: str, entries: Iterable[Recorded], graded_out: Row | None) -> list[Row]:
-    """The hold and the pause in force on an item, from its entries in order and its last inspection graded 4."""
+def standing_rows(item: str, entries: Iterable[Recorded], graded: Row | None, graded_out: Row | None) -> list[Row]:
+    """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
+    one graded 4.  An item of unknown life is held until it is inspected."""
     events = [(utc_text(one.entry.at), one.id, one) for one in entries]
     hold: Row | None = None
     pause: Row | None = None
@@ -81,6 +138,8 @@ def standing_rows(item: str, entries: Iterable[Recorded], graded_out: Row | None
                 hold = (item, "hold", at, held.because, number)
             case Fault() as fault if fault.stopped:
                 hold = (item, "hold", at, f"stopped for a fault: {fault.symptom}", number)
+            case UnknownLife() if graded is None or (graded[2], graded[3]) <= (at, number):
+                hold = (item, "hold", at, "unknown life: none left until it is inspected", number)
             case Release():
                 hold, released = None, (at, number)
             case Pause() as paused:

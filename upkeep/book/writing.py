@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -13,7 +14,8 @@ from upkeep.book.judging import Judge, moment
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.views import StateChange, Written
-from upkeep.counting.marks import Counter, Mark, Reading, check_reading, increment
+from upkeep.counting.judgement import Counter, is_plausible
+from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.states import State, state_at
 from upkeep.entries.kinds import (
     Count,
@@ -24,6 +26,7 @@ from upkeep.entries.kinds import (
     Verify,
 )  # fmt: skip
 from upkeep.errors import Refused
+from upkeep.plant.model import item_from
 from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -40,6 +43,7 @@ class Writer:
         self.known = known
         self._projector = Projector(file, known)
         self._notes: list[str] = []
+        self._terms: dict[str, TermsAt] = {}
         self._first = self._first_moment()
 
     def write(self, entries: Sequence[Entry]) -> Written:
@@ -82,7 +86,7 @@ class Writer:
         for count in run:
             number += 1
             before = self._last_mark(count.press, begun)
-            reading = Reading(count.at, count.value, number, count.rolled_over)
+            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
             if before is not None and count.at < before.at:
                 late.append((number, count))
                 continue
@@ -93,11 +97,10 @@ class Writer:
         shift_day = self.known.calendar.shift_day
         numbers = self._entries.append([(c, shift_day(c.at).isoformat(), Filed(c.press)) for c in run])
         for press, added in marks.items():
-            self._projector.continue_marks(press, added)
+            self._projector.counter.continue_marks(press, added)
         for number, count in late:
-            self._projector.change_marks(
-                count.press, [Reading(count.at, count.value, number, count.rolled_over)], set()
-            )
+            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
+            self._projector.counter.change_marks(count.press, [reading], set())
         return numbers
 
     def _check_signers(self, run: list[Count]) -> None:
@@ -106,23 +109,18 @@ class Writer:
 
     def _last_mark(self, press: str, begun: dict[str, Mark | None]) -> Mark | None:
         if press not in begun:
-            self.known.press(press)
-            begun[press] = self._projector.last_mark(press)
+            self.known.counter(press)
+            self._terms[press] = self._projector.counter.terms_at(press)
+            begun[press] = self._projector.counter.last_mark(press)
         return begun[press]
 
     def _checked_step(self, count: Count, before: Mark | None, reading: Reading) -> int:
-        press = self.known.items[count.press]
-        counter = Counter(press.id, press.digits, press.max_rate)
-        step = 0
-        if before is not None:
-            step = increment(before.reading.value, count.value, rolled_over=count.rolled_over, digits=press.digits)
-            hours = (count.at - before.at).total_seconds() / 3600
-            fits = press.digits is None or count.value < 10**press.digits
-            if fits and step >= 0 and (press.max_rate is None or step <= press.max_rate * hours):
-                return step
-        shown = self.known.zone.show(before.at) if before else ""
-        check_reading(counter, reading, before, None, shown, self._projector.fitting_presses(count.press, reading))
-        return step
+        terms = self._terms[count.press](before.at if before else count.at)
+        counter = Counter(count.press, terms, self.known.items[count.press].max_rate)
+        last = before.reading if before else None
+        if not is_plausible(counter, last, reading):
+            self._projector.counter.check(counter, last, reading)
+        return increment(last, reading, terms) if last else 0
 
     # Definitions
 
@@ -130,6 +128,7 @@ class Writer:
         for entry in run:
             checks.check_definition(entry.what, entry.key, entry.content)
             self._check_not_revived(entry)
+            self._check_counter_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define((e.what, e.key, e.content, utc_text(e.at), n) for e, n in zip(run, numbers, strict=True))
         self.known = Known(self._rows.definitions())
@@ -137,6 +136,16 @@ class Writer:
         if self._first is None:
             self._first = run[0].at
         return numbers
+
+    def _check_counter_stays(self, entry: Define) -> None:
+        old = self.known.items.get(entry.key) if entry.what == "item" else None
+        if old is not None and old.digits is not None and self._rows.last_mark(old.id) is not None:
+            new = item_from(json.loads(entry.content))
+            if new.digits is None or (old.digits == 0) != (new.digits == 0):
+                raise Refused(
+                    f"{old.id} has been counted one way already; a counter does not come or go by its definition. "
+                    "Give the press with the new counter an id of its own."
+                )
 
     def _check_not_revived(self, entry: Define) -> None:
         old = self.known.items.get(entry.key) if entry.what == "item" else None
@@ -166,7 +175,7 @@ class Writer:
     # Lines
 
     def _judge_touched(self) -> Iterator[StateChange]:
-        self._projector.settle()
+        self._projector.counter.settle()
         judge = Judge(self._rows, self.known)
         wanted, gone = self._projector.touched_lines(judge)
         now = utc_text(self._recorded_at)

@@ -8,8 +8,9 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book
-from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, write
 from upkeep.entries.kinds import Count, Entry, Fit, Unfit
+from upkeep.errors import Refused
 from upkeep.plant.model import FITS_IN, Kind
 
 _count_option = click.option("--count", "figure", type=int, help="What the press counter shows at that moment.")
@@ -17,18 +18,45 @@ _no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it
 
 
 @click.command()
-@click.argument("press")
-@click.argument("value", type=int)
+@click.argument("press", required=False)
+@click.argument("value", type=int, required=False)
 @click.option("--rolled-over", is_flag=True, help="The counter passed its last figure since the reading before.")
+@click.option("--after-reset", is_flag=True, help="Somebody had set the counter back to zero since.")
+@click.option(
+    "--from", "file", type=click.Path(path_type=Path, dir_okay=False, exists=True), help="Counts from a file."
+)
 @happened_option
 @by_option
 @book_option
-def count(press: str, value: int, rolled_over: bool, at_text: str | None, by: str, book_path: Path) -> None:
-    """Write down that the counter of PRESS shows VALUE.
+def count(
+    press: str | None, value: int | None, rolled_over: bool, after_reset: bool, file: Path | None, at_text: str | None,
+    by: str, book_path: Path,
+) -> None:  # fmt: skip
+    """Write down that the counter of PRESS (or of a module with one of its own) shows VALUE.
+
+    --from FILE takes counts from a CSV file instead, with the columns press, at, count (local time of the plant): the
+    good lines go in, the bad ones are told with their numbers, and the same file twice changes nothing.
 
     Example: strokebook count P-07 1204300 --by ana
     """
-    write(book_path, at_text, lambda book, at: [Count(at=at, by=by, press=press, value=value, rolled_over=rolled_over)])
+    if file is not None:
+        from upkeep.sources.drop import take_counts
+
+        with opened(book_path) as book:
+            taken = take_counts(book, file, by, now())
+        click.echo(taken.told(file.name))
+        if taken.problems:
+            raise Refused("\n".join(taken.problems))
+        return
+    if press is None or value is None:
+        raise click.UsageError("Name the press and what its counter shows, or a file by --from.")
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [
+            Count(at=at, by=by, press=press, value=value, rolled_over=rolled_over, after_reset=after_reset)
+        ],
+    )
 
 
 @click.command()

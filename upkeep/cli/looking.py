@@ -92,6 +92,20 @@ def why(line: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
 
 
 @click.command()
+@seen_option
+@json_option
+@book_option
+def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
+    """What the counts leave open: counts not taken, counters that stand still or disagree, strokes nobody did."""
+    with opened(book_path) as book:
+        found = book.questions(moment_of(at_text, book.zone))
+        if as_json:
+            say_json(list(found))
+        else:
+            click.echo(board_text.questions_text(found), nl=False)
+
+
+@click.command()
 @click.argument("item")
 @seen_option
 @json_option

@@ -1,18 +1,15 @@
 """Running totals: what a press has really done, from what its counter showed.
 
 A *mark* is a reading with the strokes the press has done since its first reading.  Totals never go back; the counter
-may (a six-figure counter passes 999,999 and starts again at 0).
+may: a six-figure counter passes 999,999 and starts again at 0, somebody sets it back, a new one takes its place.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
-
-from upkeep.errors import Refused
-from upkeep.units.quantities import grouped, strokes
 
 
 class Band(NamedTuple):
@@ -43,17 +40,29 @@ def exactly(number: int) -> Band:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A counter reading in effect: when, the figure, the entry that says so, and whether the counter rolled over."""
+    """A counter reading in effect: when, the figure, the entry that says so.
+
+    ``rolled_over`` and ``after_reset`` say how the counter came to it; ``restart`` is the figure it shows from then on
+    where that is another one (None: the same); ``pieces`` counts instead of the figure on a press without a counter.
+    """
 
     at: datetime
     value: int
     entry: int
     rolled_over: bool = False
+    after_reset: bool = False
+    restart: int | None = None
+    pieces: int | None = None
 
     @property
     def order(self) -> tuple[datetime, int]:
         """Readings follow one another by moment, then by entry."""
         return self.at, self.entry
+
+    @property
+    def base(self) -> int:
+        """The figure the next reading counts from."""
+        return self.value if self.restart is None else self.restart
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,30 +78,58 @@ class Mark:
         return self.reading.at
 
 
-def increment(before: int, value: int, *, rolled_over: bool, digits: int | None) -> int:
-    """Strokes between two figures of one counter.
+RUNNING, RESETTABLE, COUNTDOWN, NONE = "running", "resettable", "countdown", "none"
+WAYS = (RUNNING, RESETTABLE, COUNTDOWN, NONE)
+"""How counters count: a running total, a total that is set back to zero, a number that falls, not at all."""
 
-    With ``rolled_over`` the counter of ``digits`` figures passed its last one once.  Negative when it went back.
+
+@dataclass(frozen=True, slots=True)
+class CounterTerms:
+    """How a counter counts from a moment on: its way, its figures, and the strokes to each count."""
+
+    way: str = RUNNING
+    digits: int | None = None
+    times: float = 1.0
+
+
+TermsAt = Callable[[datetime], CounterTerms]
+"""The terms in force at a moment."""
+
+
+def increment(before: Reading, reading: Reading, terms: CounterTerms) -> int:
+    """Strokes between two readings of one counter; negative where it went back without a reason.
+
+    The terms are those in force at the first of the two: a step is counted the way it began.
     """
-    return value - before + (10**digits if rolled_over and digits else 0)
+    if reading.pieces is not None:
+        return reading.pieces
+    if reading.after_reset:
+        counts = reading.value
+    elif terms.way == COUNTDOWN:
+        counts = before.base - reading.value
+    else:
+        counts = reading.value - before.base + (10**terms.digits if reading.rolled_over and terms.digits else 0)
+    return counts if terms.times == 1 else round(counts * terms.times)
 
 
-def marks_from(before: Mark | None, readings: Iterable[Reading], digits: int | None) -> list[Mark]:
+def marks_from(before: Mark | None, readings: Iterable[Reading], terms_at: TermsAt) -> list[Mark]:
     """The marks of readings in order, continuing after ``before`` (None: the press's first readings)."""
     marks = []
     for reading in readings:
-        total = 0
+        total = reading.pieces or 0
         if before is not None:
-            total = before.total + increment(
-                before.reading.value, reading.value, rolled_over=reading.rolled_over, digits=digits
-            )
+            total = before.total + increment(before.reading, reading, terms_at(before.at))
         before = Mark(reading, total)
         marks.append(before)
     return marks
 
 
-def interpolated(before: Mark | None, after: Mark | None, instant: datetime) -> Band:
-    """The total at an instant between two neighbouring marks: time share as best, the marks as bounds.
+Share = Callable[[datetime, datetime, datetime], float]
+"""The part of a span's strokes done by an instant within it: (start, instant, end) to a number 0 to 1."""
+
+
+def interpolated(before: Mark | None, after: Mark | None, instant: datetime, share: Share) -> Band:
+    """The total at an instant between two neighbouring marks: a share of the step as best, the marks as bounds.
 
     Before the first mark nothing is counted; after the last one the last total stands (more is not known).
     """
@@ -102,69 +139,5 @@ def interpolated(before: Mark | None, after: Mark | None, instant: datetime) -> 
         return exactly(before.total)
     if instant >= after.at:
         return exactly(after.total)
-    share = (instant - before.at) / (after.at - before.at)
-    best = before.total + round((after.total - before.total) * share)
-    return Band(before.total, best, after.total)
-
-
-class Counter(NamedTuple):
-    """What has to be known of a press to judge a reading: its id, counter figures and fastest rate (strokes/hour)."""
-
-    press: str
-    digits: int | None
-    max_rate: int | None
-
-
-def check_reading(
-    counter: Counter, reading: Reading, before: Mark | None, after: Mark | None, shown: str, neighbours: Sequence[str]
-) -> None:
-    """Raises :class:`Refused` where a reading cannot be true between its neighbours in time.
-
-    ``shown`` is the moment of the mark before, as people here write it; ``neighbours`` are presses whose counter
-    the figure would fit ("P-08 (last 2,094,050)").
-    """
-    if counter.digits is not None and reading.value >= 10**counter.digits:
-        raise Refused(
-            f"{grouped(reading.value)} has more figures than the counter of {counter.press} ({counter.digits}). "
-            "Read it again, figure by figure."
-        )
-    if before is not None:
-        _check_step(
-            counter, before.reading, reading, f"the reading {grouped(before.reading.value)} of {shown}", neighbours
-        )
-    if after is not None:
-        later = f"the later reading {grouped(after.reading.value)} already in the book (entry #{after.reading.entry})"
-        _check_step(counter, reading, after.reading, later, neighbours)
-
-
-def _check_step(counter: Counter, first: Reading, second: Reading, against: str, neighbours: Sequence[str]) -> None:
-    strokes_done = increment(first.value, second.value, rolled_over=second.rolled_over, digits=counter.digits)
-    hours = (second.at - first.at).total_seconds() / 3600
-    hint = f" It would fit {' or '.join(neighbours)}: is it that press?" if neighbours else ""
-    if strokes_done < 0:
-        raise Refused(_backwards(counter, first, second, against, hours, hint))
-    if counter.max_rate is not None and strokes_done > counter.max_rate * hours + _SLACK_STROKES:
-        rate = f"{grouped(round(strokes_done / hours))} strokes an hour" if hours > 0 else "no time between them"
-        raise Refused(
-            f"{counter.press}: {strokes(strokes_done)} against {against} would be {rate}; "
-            f"this press does at most {grouped(counter.max_rate)} an hour. Nothing was changed; "
-            f"read the counter again, figure by figure.{hint}"
-        )
-
-
-_SLACK_STROKES = 60
-"""Strokes a rate check forgives, since readings are written down to the minute.  Plant default, no source."""
-
-
-def _backwards(counter: Counter, first: Reading, second: Reading, against: str, hours: float, hint: str) -> str:
-    sentence = (
-        f"{counter.press}: the count goes back from {grouped(first.value)} to {grouped(second.value)} ({against})."
-    )
-    if counter.digits is not None and not second.rolled_over and not hint:
-        rolled = increment(first.value, second.value, rolled_over=True, digits=counter.digits)
-        if counter.max_rate is None or rolled <= counter.max_rate * hours + _SLACK_STROKES:
-            return (
-                f"{sentence} If the {counter.digits}-figure counter rolled over, that is {strokes(rolled)}: "
-                "confirm with 'rolled over'."
-            )
-    return f"{sentence} Nothing was changed; read the counter again, figure by figure.{hint}"
+    done = share(before.at, instant, after.at)
+    return Band(before.total, before.total + round((after.total - before.total) * done), after.total)

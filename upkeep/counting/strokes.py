@@ -10,11 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Protocol
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import NOTHING, Band
+from upkeep.units.instants import NEVER
+
+BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
+"""Before every entry: where the stay of a press on itself begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,14 @@ class Counts(Protocol):
         """The first stay of an item in which its best strokes reach a number (or its last stay)."""
         ...
 
+    def besides(self, item: str, start: datetime, end: datetime) -> int:
+        """Strokes to add for [start, end) that the counter did not count as they wore; may be negative."""
+        ...
+
+    def last_besides(self, item: str) -> datetime | None:
+        """When strokes were last written that the counter did not count."""
+        ...
+
 
 def difference(start: Band, end: Band) -> Band:
     """Strokes between two totals of one press."""
@@ -123,6 +135,18 @@ def stays_of(
 
 def strokes_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
     """The strokes of an item over [start, end); up to the last reading where ``end`` is later than that."""
+    counted = _counted_between(counts, item, start, end)
+    return _with_besides(counted, counts.besides(item, start, end))
+
+
+def _with_besides(counted: Band, besides: int) -> Band:
+    if not besides:
+        return counted
+    low, best, high = (max(0, number + besides) for number in counted)
+    return Band(low, best, high)
+
+
+def _counted_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
     first = counts.stay_from(item, start)
     if first is None or (first.end is not None and first.end <= start):
         first = counts.stay_after(item, start)
@@ -139,6 +163,10 @@ def strokes_between(counts: Counts, item: str, start: datetime, end: datetime) -
 
 def strokes_since_new(counts: Counts, item: str, end: datetime) -> Band:
     """All strokes of an item up to an instant."""
+    return _with_besides(_counted_since_new(counts, item, end), counts.besides(item, BEGINNING, end))
+
+
+def _counted_since_new(counts: Counts, item: str, end: datetime) -> Band:
     last = counts.stay_from(item, end)
     return NOTHING if last is None else last.before + difference(last.start_total, _total(counts, last, end))
 
@@ -146,9 +174,20 @@ def strokes_since_new(counts: Counts, item: str, end: datetime) -> Band:
 def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
     """The moment of the first reading that shows an item to have done so many strokes (best) since ``start``.
 
-    None while it has not.  The moment is that of a reading, or of the end of a stay, since in between nobody knows.
+    None while it has not.  The moment is that of a reading, or of the end of a stay, since in between nobody knows;
+    or of the last strokes written by hand, where only these make up the number.
     """
-    target = _best_at(counts, item, start) + strokes
+    besides = counts.besides(item, start, NEVER)
+    moment = _counted_reached(counts, item, start, strokes - besides)
+    if moment is None and besides and _counted_between(counts, item, start, NEVER).best + besides >= strokes:
+        moment = counts.last_besides(item)
+    return None if moment is None else max(moment, start)
+
+
+def _counted_reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
+    if strokes <= 0:
+        return None
+    target = _counted_since_new(counts, item, start).best + strokes
     stay = counts.stay_with(item, target)
     if stay is None:
         return None
@@ -157,11 +196,7 @@ def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetim
     moment = counts.reached_at(stay.press, stay.start_total.best + target - stay.before.best)
     if stay.end is not None and (moment is None or moment > stay.end):
         moment = stay.end
-    return None if moment is None else max(moment, start)
-
-
-def _best_at(counts: Counts, item: str, instant: datetime) -> int:
-    return strokes_since_new(counts, item, instant).best
+    return moment
 
 
 def _total(counts: Counts, stay: Stay, instant: datetime) -> Band:

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 
 from upkeep.counting.strokes import Counts
 from upkeep.due.edges import Edges
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
-
-BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
-"""Before every entry: where the stay of a press on itself begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +44,16 @@ class Happening:
 
 
 @dataclass(frozen=True, slots=True)
+class Reworked:
+    """The last rework of a part: when, the strokes it granted, and the how manieth it was."""
+
+    at: datetime
+    granted: int
+    entry: int
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
 class Deferral:
     """An occurrence moved to a later planned point, by whom and when, and how often it was moved by then."""
 
@@ -62,13 +69,14 @@ class Deferral:
 class LineFacts:
     """All a line stands on besides counts and calendar.
 
-    ``since`` is when the item came into the book; ``last`` the last time the work was done (or covered by other work);
-    ``answered`` the last time an occurrence was answered, by work or by a cancellation; ``usage_answered`` the last
-    sign-off that answered a number of strokes; ``unverified`` a later sign-off that waits for its second signature;
-    ``finding`` the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of those the
-    task waits for; ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the reasons in
-    force, ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press always does);
-    ``share`` the part of the first interval after which a spread line first comes due.
+    ``since`` is when the item came into the book; ``last`` the last time the work was done (or covered by other
+    work); ``answered`` the last time an occurrence was answered, by work or by a cancellation; ``usage_answered`` the
+    last sign-off that answered a number of strokes; ``unverified`` a later sign-off that waits for its second
+    signature; ``finding`` the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of
+    those the task waits for; ``rework`` the last rework of a part; ``deferrals`` the last move of each occurrence
+    that was moved; ``hold`` and ``pause`` the reasons in force, ``paused_since`` when storage began; ``fitted``
+    whether the item hangs on a press (a press always does); ``share`` the part of the first interval after which a
+    spread line first comes due.
     """
 
     task: Task
@@ -80,6 +88,7 @@ class LineFacts:
     unverified: int | None = None
     finding: Done | None = None
     happening: Happening | None = None
+    rework: Reworked | None = None
     deferrals: tuple[Deferral, ...] = ()
     hold: str | None = None
     pause: str | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import reached, strokes_between
@@ -54,31 +54,47 @@ def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
     """The first shift from ``start`` in which the item did strokes enough, or may still do so; None: not in use."""
     for shift in _moved_in(facts, setting, start):
-        enough = strokes_between(setting.counts, facts.item.id, max(shift.start, start), shift.end).best
+        enough = strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best
         if facts.task.used_from == 1 or enough >= facts.task.used_from:
             return shift
-        start = max(start, shift.end)
     if not facts.fitted or facts.press is None:
         return None
     idle_until = _known_until(facts, setting, start)
     return setting.calendar.at(idle_until) or setting.calendar.next_from(idle_until)
 
 
-def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
-    """The shifts in which a reading says the item moved, the earliest first.
+LATE_READING = 0.1
+"""A shift that covers less of the time between two readings than this is not held to be used for it: the count was
+taken late, not the press run early.  Plant default, no source."""
 
-    Strokes outside every shift are put to the next one.
+
+def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+    """The shifts that end after ``start`` and in which the counts say the item moved, the earliest first.
+
+    Where a reading covers several shifts all of them are; strokes outside every shift are put to the next one.
     """
     counts, item = setting.counts, facts.item.id
-    while (moved := reached(counts, item, start, 1)) is not None:
+    since = start
+    while (moved := reached(counts, item, since, 1)) is not None:
         stay = counts.stay_from(item, moved)
-        before = counts.read_before(stay.press, moved) if stay else None
-        earliest = max(start, before or start)
-        shift = next(setting.calendar.between(earliest, moved), None) or setting.calendar.next_from(earliest)
-        if shift is None:
+        before = (counts.read_before(stay.press, moved) if stay else None) or since
+        shifts = list(setting.calendar.between(before, moved))
+        if not shifts:
+            following = setting.calendar.next_from(before)
+            shifts = [following] if following else []
+        yield from (shift for shift in _worked(shifts, before, moved) if shift.end > start)
+        if moved <= since:
             return
-        yield shift
-        start = max(shift.end, earliest)
+        since = moved
+
+
+def _worked(shifts: Sequence[ShiftSpan], before: datetime, moved: datetime) -> list[ShiftSpan]:
+    """The shifts that cover enough of the time between two readings to have done its strokes."""
+    covered = [(min(shift.end, moved) - max(shift.start, before)).total_seconds() for shift in shifts]
+    whole = sum(covered)
+    if whole <= 0:
+        return list(shifts)
+    return [shift for shift, part in zip(shifts, covered, strict=True) if part / whole >= LATE_READING]
 
 
 def _known_until(facts: LineFacts, setting: Setting, start: datetime) -> datetime:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from upkeep.counting.marks import Band
-from upkeep.counting.strokes import reached, strokes_between, strokes_since_new
+from upkeep.counting.strokes import BEGINNING, reached, strokes_between, strokes_since_new
 from upkeep.due import why
 from upkeep.due.edges import Edges, stroke_limits, usage_edges
 from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger
@@ -27,6 +27,8 @@ HALVING_GRADES = (2, 3)
 
 def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
     """What the strokes ask for, the strokes since the task was last done, and how many of them are allowed."""
+    if facts.task.life:
+        return _life(facts, setting)
     interval = stroke_interval(facts.task, facts.item)
     if interval is None:
         return None, None, None
@@ -52,6 +54,22 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
         edges = _deferred(edges, reached(counts, item, start, past) or NEVER)
         reason = f"{reason}, {why.deferred(deferral, setting.names)}"
     return Trigger(edges, str(at_start + allowed), reason, deferral=deferral), done, allowed
+
+
+def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
+    """The life of a part: what its last rework granted, or its life when new.  Signing does not renew it."""
+    start, allowed = (facts.rework.at, facts.rework.granted) if facts.rework else (BEGINNING, facts.item.life)
+    if allowed is None:
+        return None, None, None
+    counts, item = setting.counts, facts.item.id
+    done = strokes_between(counts, item, start, NEVER)
+    edges = usage_edges(
+        stroke_limits(facts.task, allowed),
+        lambda strokes: reached(counts, item, start, strokes),
+        done.high - done.best,
+    )
+    planned = strokes_since_new(counts, item, start).best + allowed
+    return Trigger(edges, str(planned), why.life(done, allowed, facts.rework)), done, allowed
 
 
 def _overrun(task: Task, answered: Done | None, strokes: int) -> int:

@@ -12,7 +12,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 
 if TYPE_CHECKING:
-    from upkeep.due.facts import Deferral, Done, Happening, LineFacts
+    from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked
     from upkeep.units.shifts import ShiftSpan
 
 
@@ -72,6 +72,15 @@ def usage(done: Band, allowed: int, answered: Done | None, halved: bool, overrun
     if done.estimated:
         text += f" (estimated: between {grouped(done.low)} and {grouped(done.high)}, a count was not taken)"
     return text
+
+
+def life(done: Band, allowed: int, rework: Reworked | None) -> str:
+    """ "192,400 of 200,000 strokes of its life since new, 7,600 left"."""
+    since = "since new" if rework is None else f"granted by rework {rework.times} (#{rework.entry}), since then"
+    left = allowed - done.best
+    rest = f"{grouped(left)} left" if left >= 0 else f"{grouped(-left)} over"
+    doubt = f" (estimated: between {grouped(done.low)} and {grouped(done.high)})" if done.estimated else ""
+    return f"{grouped(done.best)} of {strokes(allowed)} of its life {since}, {rest}{doubt}"
 
 
 def floating(due: date, every: str, start: date, origin: str) -> str:

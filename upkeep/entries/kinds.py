@@ -37,11 +37,91 @@ class Define(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Count(Entry):
-    """A press counter was read.  ``rolled_over``: the counter passed its last figure once since the reading before."""
+    """A counter was read: of a press, or a module's own.
+
+    ``rolled_over``: it passed its last figure once since the reading before.  ``after_reset``: somebody had set it back
+    to zero since; what it showed before that was not read and is not counted.
+    """
 
     press: str
     value: int
     rolled_over: bool = False
+    after_reset: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restart(Entry):
+    """A counter that showed one figure shows another from now on: reset, or replaced by a new one.
+
+    The strokes go on; ``shown`` counts as the last reading of the old figure, ``now`` is what the next one counts from.
+    """
+
+    press: str
+    shown: int
+    now: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms(Entry):
+    """How a counter counts from now on: ``way`` ("running", "resettable", "countdown", "none"), its figures, and the
+    strokes to each count (10 where it counts in tens; 0.5 where it counts every stroke twice)."""
+
+    press: str
+    way: str
+    digits: int
+    times: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made(Entry):
+    """Pieces made on a press in the ``minutes`` before ``at``, with the die set and for the order that made them.
+
+    Where a count was not taken, the quantities say how the strokes are shared; a press without a counter has only them.
+    """
+
+    press: str
+    pieces: int
+    minutes: int
+    item: str | None = None
+    order: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Besides(Entry):
+    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``set-up`` or ``dry``
+    (counted, but wearing less).  ``weight`` is the plant's rule on that day; ``on`` the items that did them."""
+
+    item: str
+    way: str
+    strokes: int
+    weight: float | None = None
+    on: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rework(Entry):
+    """A part was re-polished, reground or re-coated, and granted so many strokes of life from here."""
+
+    item: str
+    granted: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownLife(Entry):
+    """Nobody knows how many strokes an item has done: none are left to it until it is inspected."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order(Entry):
+    """An order is planned: pieces to be made with a die set on a press from a day on (ISO date)."""
+
+    order: str
+    pieces: int
+    item: str
+    press: str
+    day: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 
+from upkeep.book.questions import Question
 from upkeep.book.views import Board, BoardLine, HistoryLine, LifeNumbers, Round
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
@@ -111,6 +112,12 @@ def history_text(lines: Iterable[HistoryLine]) -> str:
             note = f"  [corrected by #{line.corrected_by}]"
         told += _wrapped(f"#{line.entry} {line.text}{note}", 0, 4)
     return "\n".join(told or ["Nothing is written yet."]) + "\n"
+
+
+def questions_text(questions: Iterable[Question]) -> str:
+    """What the counts leave open, one paragraph each."""
+    told = [line for number, one in enumerate(questions, 1) for line in _wrapped(f"{number:>3} {one.asks}", 0, 4)]
+    return "\n".join(told or ["The counts leave nothing open."]) + "\n"
 
 
 def round_text(view: Round, zone: Zone) -> str:

@@ -108,6 +108,7 @@ class Item:
 
     ``place`` is where it stands or belongs (its rack); ``digits`` is how many figures the press counter shows;
     ``max_rate`` is the most strokes an hour this press can do; ``family`` groups die sets by terminal;
+    ``life`` is how many strokes a new part is good for, ``max_reworks`` how often it may be reworked;
     ``since`` is the day it came into use; ``scrapped`` the day it left for ever (its id is never used again).
     """
 
@@ -118,6 +119,8 @@ class Item:
     family: str | None = None
     digits: int | None = None
     max_rate: int | None = None
+    life: int | None = None
+    max_reworks: int | None = None
     gauge_class: str | None = None
     owner: str | None = None
     since: date | None = None
@@ -146,6 +149,7 @@ class Task:
     the day done), ``rule`` (RFC 5545 RRULE from ``start``: fixed, no drift), ``strokes`` (usage, from the strokes at
     which it was last done; ``strokes_for`` overrides it by item id or family), ``after_grade`` (an inspection of the
     same item graded this or worse), ``after`` (events of :class:`Event`: to be done before the item runs again).
+    ``life``: due when the life of the part is used up (``Item.life``, or what its last rework granted).
     ``combine`` is "first" or "last".
     Edges: ``early_days``/``late_days``/``stop_days`` around the due day (``stop_days`` None: no hard stop),
     ``early_percent``/``late_percent`` of the interval beside them (the wider counts; in days they are cut off at
@@ -170,6 +174,7 @@ class Task:
     strokes_for: Mapping[str, int] = field(default_factory=dict)
     after_grade: int | None = None
     after: tuple[str, ...] = ()
+    life: bool = False
     combine: str = "first"
     early_days: int = 0
     late_days: int = 0
@@ -204,13 +209,17 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class PlantFacts:
-    """What holds for the whole plant: its name, zone, shifts and the days on which it is closed."""
+    """What holds for the whole plant: its name, zone, shifts and the days on which it is closed.
+
+    ``weights`` say how much a stroke by "hand", at "set-up" or run "dry" wears; 1 where nothing is said.
+    """
 
     name: str = "unnamed plant"
     zone: str = "UTC"
     shifts: tuple[ShiftRule, ...] = ()
     closed: tuple[date, ...] = ()
     undo_seconds: int = 60
+    weights: Mapping[str, float] = field(default_factory=dict)
 
 
 def _day(value: Any) -> date | None:

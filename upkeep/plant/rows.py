@@ -27,6 +27,9 @@ from upkeep.units.instants import Zone
 ONLY_FOR = {"digits": Kind.PRESS, "max_rate": Kind.PRESS, "gauge_class": Kind.GAUGE}
 """Fields of an item that one kind must have and no other may have."""
 
+MAY_HAVE = {"digits": Kind.MODULE}
+"""Another kind that may have such a field: a module with a counter of its own."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -129,7 +132,7 @@ def _item_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
     for field, only in ONLY_FOR.items():
         if kind == only and field not in given.values:
             yield given.problem(field, "nothing", f"{ItemRow.model_fields[field].description} (a {only} has one)")
-        elif kind is not None and kind != only and field in given.values:
+        elif kind is not None and kind not in (only, MAY_HAVE.get(field)) and field in given.values:
             found = f"{quoted(given.values[field])} on a {kind}"
             yield given.problem(field, found, f"an empty cell; only a {only} has one")
 

@@ -49,6 +49,13 @@ def _whole(value: object) -> int:
     raise _no_number(value)
 
 
+def _digits(value: object) -> int:
+    digits = _whole(value)
+    if digits and not 3 <= digits <= 10:
+        raise ValueError("no counter has so many figures")
+    return digits
+
+
 def _number(value: object) -> float:
     if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e15 and math.isfinite(value):
         return float(value)
@@ -93,6 +100,7 @@ def _day_code(value: object) -> str:
 Line = Annotated[str, BeforeValidator(_line)]
 Id = Annotated[str, BeforeValidator(_id)]
 Whole = Annotated[int, BeforeValidator(_whole)]
+Digits = Annotated[int, BeforeValidator(_digits)]
 Number = Annotated[float, BeforeValidator(_number)]
 Day = Annotated[date, BeforeValidator(_day)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
@@ -101,6 +109,14 @@ RoleWord = Annotated[Role, BeforeValidator(_word)]
 EventWord = Annotated[Event, BeforeValidator(_word)]
 EnergyWord = Annotated[Energy, BeforeValidator(_word)]
 DayCode = Annotated[str, BeforeValidator(_day_code)]
+
+
+class Way(StrEnum):
+    """How strokes are done besides production."""
+
+    HAND = "hand"
+    SET_UP = "set-up"
+    DRY = "dry"
 
 
 class Combine(StrEnum):
@@ -150,6 +166,9 @@ class PlantRow(Row):
     zone: Line | None = _says("a time zone name like 'Europe/Berlin' or 'UTC'", max_length=60)
     closed: list[Day] | None = _says("a list of days like [2026-12-24, 2026-12-25]")
     undo_seconds: Whole | None = _range(0, 3600)
+    weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = _says(
+        "hand, set-up or dry with a number 0 to 10 each, like { hand = 1, set-up = 0.5 }"
+    )
 
 
 class ShiftRow(Row):
@@ -192,8 +211,10 @@ class ItemRow(Row):
     title: Line | None = _text(80)
     place: Id | None = _says("the id of a place in places.csv")
     family: Line | None = _text(40)
-    digits: Whole | None = _range(3, 10)
+    digits: Digits | None = _says("a whole number 3 to 10, or 0 for a press without a counter")
     max_rate: Whole | None = _range(1, 100_000, " strokes an hour")
+    life: Whole | None = _range(1, 999_999_999, " strokes")
+    max_reworks: Whole | None = _range(0, 50)
     gauge_class: Line | None = _text(40)
     owner: Line | None = _text(60)
     since: Day | None = _says(_DAY_SAYS)
@@ -233,6 +254,7 @@ class TaskRow(Row):
         "item ids or families with a whole number 1 to 999,999,999 each"
     )
     after_grade: Whole | None = _range(1, 4)
+    life: Flag | None = _says(_FLAG_SAYS)
     after: list[EventWord] | None = _one_of(Event, min_length=1)
     combine: Annotated[Combine, BeforeValidator(_word)] | None = _one_of(Combine)
     early_days: Whole | None = _range(0, 366)

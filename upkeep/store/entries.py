@@ -8,6 +8,7 @@ from typing import Any
 
 from upkeep.entries.chain import START, link
 from upkeep.entries.kinds import (
+    Besides,
     Cancel,
     Count,
     Defer,
@@ -16,13 +17,19 @@ from upkeep.entries.kinds import (
     Fault,
     Fit,
     Hold,
+    Made,
+    Order,
     Pause,
     Recorded,
     Release,
+    Restart,
     Resume,
+    Rework,
     Sign,
     Strike,
+    Terms,
     Unfit,
+    UnknownLife,
     Verify,
 )  # fmt: skip
 from upkeep.entries.text import entry_of, quoted, words_of
@@ -50,13 +57,15 @@ class Filed:
 def filed(entry: Entry) -> Filed:
     """Where an entry is filed; what a verification or strike is about is looked up by the caller."""
     match entry:
-        case Count():
+        case Count() | Restart() | Terms() | Made():
             return Filed(entry.press)
         case Sign() | Defer() | Cancel():
             return Filed(entry.item, entry.task)
         case Verify() | Strike():
             return Filed(None, about=entry.entry)
         case Fit() | Unfit() | Fault() | Hold() | Release() | Pause() | Resume():
+            return Filed(entry.item)
+        case Besides() | Rework() | UnknownLife() | Order():
             return Filed(entry.item)
         case Define():
             return Filed(entry.key if entry.what == "item" else None)

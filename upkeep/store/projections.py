@@ -5,22 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from upkeep.store.file import BookFile
+from upkeep.store.told import Told
 
 Row = tuple[Any, ...]
 
 TABLES = (
-    "definitions", "without_effect", "marks", "fittings", "stays", "sign_offs", "deferrals", "happenings", "standings",
-    "lines",
+    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "fittings", "stays",
+    "sign_offs", "deferrals", "happenings", "standings", "lines",
 )  # fmt: skip
 """Every projection, in an order in which they can be compared."""
 
 
-class Projections:
+class Projections(Told):
     """Reads and replaces rows of projections by what they belong to.  Rows are tuples in the order of the columns."""
-
-    def __init__(self, file: BookFile) -> None:
-        self._file = file
 
     # Definitions
 
@@ -48,11 +45,11 @@ class Projections:
         row = self._file.row("SELECT through FROM without_effect WHERE entry = ?", (entry,))
         return row[0] if row else None
 
-    # Marks: press, at, entry, value, rolled_over, total
+    # Marks: press, at, entry, value, rolled_over, after_reset, restart, pieces, total
 
     def add_marks(self, rows: Sequence[Row]) -> None:
-        """Adds marks (press, at, entry, value, rolled_over, total)."""
-        self._many("INSERT INTO marks VALUES (?, ?, ?, ?, ?, ?)", rows)
+        """Adds marks (press, at, entry, value, rolled_over, after_reset, restart, pieces, total)."""
+        self._many("INSERT INTO marks VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
 
     def drop_marks(self, press: str, from_at: str) -> None:
         """Removes the marks of a press from a moment on, to be made again."""
@@ -88,6 +85,16 @@ class Projections:
     def marks_since(self, press: str, at: str) -> list[Row]:
         """The marks of a press from a moment on, in order."""
         return self._file.rows("SELECT * FROM marks WHERE press = ? AND at >= ? ORDER BY at, entry", (press, at))
+
+    def newest_marks(self, press: str, limit: int) -> list[Row]:
+        """The latest marks of a press, newest first."""
+        return self._file.rows(
+            "SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT ?", (press, limit)
+        )
+
+    def first_mark(self, press: str) -> Row | None:
+        """The first mark of a press."""
+        return self._file.row("SELECT * FROM marks WHERE press = ? ORDER BY at, entry LIMIT 1", (press,))
 
     def last_marks(self) -> list[Row]:
         """The latest mark of every press that was ever read."""
@@ -187,6 +194,22 @@ class Projections:
             {"press": press, "moment": moment},
         )
         return [row[0] for row in rows]
+
+    def items_with_guesses(self) -> list[str]:
+        """The items with a stay of which an edge had to be guessed."""
+        rows = self._file.rows(
+            "SELECT DISTINCT item FROM stays WHERE start_low <> start_high OR end_low <> end_high ORDER BY item"
+        )
+        return [row[0] for row in rows]
+
+    def guessed_edges(self) -> list[Row]:
+        """The moments at which something moved on a press and its count was not read: (press, moment, items)."""
+        return self._file.rows(
+            "SELECT press, moment, group_concat(item, ', ') FROM ("
+            "SELECT press, start AS moment, item FROM stays WHERE start_low <> start_high UNION "
+            "SELECT press, until, item FROM stays WHERE end_low <> end_high ORDER BY 3) "
+            "GROUP BY press, moment ORDER BY moment"
+        )
 
     def strokes_on(self, press: str, items: Sequence[str]) -> list[Row]:
         """The stays of some items on a press."""

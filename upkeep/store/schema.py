@@ -73,10 +73,55 @@ CREATE TABLE marks (
     entry INTEGER NOT NULL REFERENCES entries (id),
     value INTEGER NOT NULL,
     rolled_over INTEGER NOT NULL,
+    after_reset INTEGER NOT NULL,
+    restart INTEGER,
+    pieces INTEGER,
     total INTEGER NOT NULL,
     PRIMARY KEY (press, at, entry)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX marks_by_total ON marks (press, total, at);
+CREATE TABLE terms (
+    press TEXT NOT NULL,
+    since TEXT NOT NULL,
+    way TEXT NOT NULL,
+    digits INTEGER NOT NULL,
+    times REAL NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entries (id),
+    PRIMARY KEY (press, since, entry)
+) STRICT;
+CREATE TABLE made (
+    press TEXT NOT NULL,
+    since TEXT NOT NULL,
+    until TEXT NOT NULL,
+    pieces INTEGER NOT NULL,
+    item TEXT,
+    ordered TEXT,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE INDEX made_on_press ON made (press, until);
+CREATE TABLE besides (
+    item TEXT NOT NULL,
+    at TEXT NOT NULL,
+    strokes INTEGER NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entries (id),
+    PRIMARY KEY (item, at, entry)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE reworks (
+    item TEXT NOT NULL,
+    at TEXT NOT NULL,
+    granted INTEGER NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entries (id),
+    PRIMARY KEY (item, at, entry)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE orders (
+    ordered TEXT NOT NULL,
+    at TEXT NOT NULL,
+    pieces INTEGER NOT NULL,
+    item TEXT NOT NULL,
+    press TEXT NOT NULL,
+    day TEXT NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
 CREATE TABLE fittings (
     item TEXT NOT NULL,
     start TEXT NOT NULL,

@@ -1,0 +1,101 @@
+"""What the counts leave open: questions for a person, each told once with what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from upkeep.book.attribution import unattributed
+from upkeep.book.judging import Judge
+from upkeep.book.lookups import mark_from
+from upkeep.counting.strokes import strokes_between
+from upkeep.plant.model import Kind
+from upkeep.store.projections import Projections
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.quantities import grouped, strokes
+
+SAME_READINGS = 4
+"""Readings with one figure (three shifts) after which a counter is asked about, if pieces were made meanwhile."""
+
+RATIO_FROM_STROKES = 500
+RATIO_LOW, RATIO_HIGH = 0.98, 1.02
+"""A module's own counter and its press agree within these.  Plant defaults, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something the counts leave open: what it is about, since when, and the sentence that asks."""
+
+    about: str
+    since: datetime
+    asks: str
+
+
+def questions(rows: Projections, judge: Judge) -> list[Question]:
+    """Counts not taken, counters that stand still or disagree, strokes with no module on the press; oldest first."""
+    found = [*_missing(rows, judge), *_frozen(rows, judge), *_disagreeing(rows, judge), *_nobody(rows, judge)]
+    return sorted(found, key=lambda question: (question.since, question.about))
+
+
+def _missing(rows: Projections, judge: Judge) -> Iterator[Question]:
+    for press, moment, items in rows.guessed_edges():
+        at = from_utc_text(moment)
+        before, after = rows.mark_at(press, moment), rows.mark_after(press, moment)
+        shared = ""
+        if before and after:
+            by = judge.counts.shared(press, from_utc_text(before[1]), at, from_utc_text(after[1]))[1]
+            shared = f" The strokes are shared by {by} and stay marked as estimated."
+        shown = judge.known.zone.show(at)
+        asks = f"The count of {press} at {shown} was not taken ({items} moved). Write it if it is known.{shared}"
+        yield Question(press, at, asks)
+
+
+def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
+    for row in rows.last_marks():
+        marks = rows.newest_marks(row[0], SAME_READINGS)
+        if len(marks) == SAME_READINGS and len({mark[-1] for mark in marks}) == 1:
+            first = from_utc_text(marks[-1][1])
+            made = rows.made_over(row[0], utc_text(first), utc_text(from_utc_text(marks[0][1]) + timedelta(seconds=1)))
+            pieces = sum(one[3] for one in made)
+            if pieces:
+                yield Question(
+                    row[0],
+                    first,
+                    f"The counter of {row[0]} shows {grouped(row[3])} since {judge.known.zone.show(first)}, yet "
+                    f"{grouped(pieces)} pieces were made. Does it stand still? Count ten strokes against it.",
+                )
+
+
+def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
+    for row in rows.last_marks():
+        item = judge.known.items[row[0]]
+        if item.kind is Kind.PRESS:
+            continue
+        first = rows.first_mark(item.id)
+        last = mark_from(row)
+        if first is None:
+            continue
+        begin = from_utc_text(first[1])
+        by_press = strokes_between(judge.counts, item.id, begin, last.at).best
+        if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= last.total / by_press <= RATIO_HIGH:
+            yield Question(
+                item.id,
+                begin,
+                f"The counter of {item.id} says {strokes(last.total)}, its presses say {grouped(by_press)} (ratio "
+                f"{last.total / by_press:.2f}). The press counts; have the other one looked at.",
+            )
+
+
+def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
+    for row in rows.last_marks():
+        if judge.known.items[row[0]].kind is not Kind.PRESS:
+            continue
+        left = unattributed(rows, judge, row[0], NEVER)
+        first = rows.first_mark(row[0])
+        if left > 0 and first is not None:
+            yield Question(
+                row[0],
+                from_utc_text(first[1]),
+                f"{strokes(left)} of {row[0]} were done with no module on it in this book. Which one hung there?",
+            )

@@ -1,0 +1,145 @@
+"""What is told besides the count itself: counters, quantities, orders, hand strokes, reworks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.entries.kinds import Besides, Made, Order, Restart, Rework, Terms, UnknownLife
+
+
+@click.command()
+@click.argument("press")
+@click.argument("shown", type=int)
+@click.argument("shows_now", type=int)
+@happened_option
+@by_option
+@because_option
+@book_option
+def restart(
+    press: str, shown: int, shows_now: int, at_text: str | None, by: str, because: str, book_path: Path
+) -> None:
+    """Write down that the counter of PRESS, which showed SHOWN, shows SHOWS_NOW from here: set back, or replaced.
+
+    Example: strokebook restart P-07 1209500 0 --because "new counter, battery dead" --by tom
+    """
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [Restart(at=at, by=by, press=press, shown=shown, now=shows_now, because=because)],
+    )
+
+
+@click.command()
+@click.argument("press")
+@click.argument("way", type=click.Choice(["running", "resettable", "countdown"]))
+@click.option("--digits", type=int, required=True, help="How many figures the counter shows.")
+@click.option("--times", type=float, default=1.0, show_default=True, help="Strokes to each count.")
+@happened_option
+@by_option
+@because_option
+@book_option
+def terms(
+    press: str, way: str, digits: int, times: float, at_text: str | None, by: str, because: str, book_path: Path
+) -> None:
+    """Write down how the counter of PRESS counts from here on.
+
+    Example: strokebook terms P-07 running --digits 6 --times 0.5 --because "sensor counts twice" --by tom
+    """
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [Terms(at=at, by=by, press=press, way=way, digits=digits, times=times, because=because)],
+    )
+
+
+@click.command()
+@click.argument("press")
+@click.argument("pieces", type=int)
+@click.option("--minutes", type=int, required=True, help="How long the run took, up to its end.")
+@click.option("--with", "item", help="The die set that made them.")
+@click.option("--order", help="The order they were made for.")
+@happened_option
+@by_option
+@book_option
+def made(
+    press: str, pieces: int, minutes: int, item: str | None, order: str | None, at_text: str | None, by: str,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """Write down PIECES made on PRESS; they say how strokes are shared where a count was not taken.
+
+    Example: strokebook made P-07 5000 --minutes 240 --with DS-031 --order A-77 --by ana
+    """
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [Made(at=at, by=by, press=press, pieces=pieces, minutes=minutes, item=item, order=order)],
+    )
+
+
+@click.command()
+@click.argument("order")
+@click.argument("pieces", type=int)
+@click.argument("item")
+@click.argument("press")
+@click.argument("day")
+@by_option
+@book_option
+def order(order: str, pieces: int, item: str, press: str, day: str, by: str, book_path: Path) -> None:
+    """Plan ORDER: PIECES with die set ITEM on PRESS from DAY on; says before the start what it would run over.
+
+    Example: strokebook order A-77 30000 DS-031 P-07 2026-03-09 --by lea
+    """
+    write(
+        book_path,
+        None,
+        lambda book, at: [Order(at=at, by=by, order=order, pieces=pieces, item=item, press=press, day=day)],
+    )
+
+
+@click.command()
+@click.argument("item")
+@click.argument("way", type=click.Choice(["hand", "set-up", "dry"]))
+@click.argument("strokes", type=int)
+@happened_option
+@by_option
+@book_option
+def besides(item: str, way: str, strokes: int, at_text: str | None, by: str, book_path: Path) -> None:
+    """Write down STROKES of ITEM (and of all in it) that the press counter did not count as they wore.
+
+    Strokes by hand are not counted by the press; at set-up or dry they are, and wear less by the plant's weight.
+
+    Example: strokebook besides M-12 hand 14 --by ben
+    """
+    write(book_path, at_text, lambda book, at: [Besides(at=at, by=by, item=item, way=way, strokes=strokes)])
+
+
+@click.command()
+@click.argument("item")
+@click.argument("granted", type=int)
+@happened_option
+@by_option
+@because_option
+@book_option
+def rework(item: str, granted: int, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Write down that part ITEM was reworked and is GRANTED so many strokes; its strokes since new go on.
+
+    Example: strokebook rework CP-031 60000 --because "re-polished, 1.204 before, 1.199 after" --by tom
+    """
+    write(book_path, at_text, lambda book, at: [Rework(at=at, by=by, item=item, granted=granted, because=because)])
+
+
+@click.command(name="unknown-life")
+@click.argument("item")
+@happened_option
+@by_option
+@because_option
+@book_option
+def unknown_life(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Write down that nobody knows the strokes of ITEM: none are left to it until it is inspected."""
+    write(book_path, at_text, lambda book, at: [UnknownLife(at=at, by=by, item=item, because=because)])
+
+
+globals()["unknown-life"] = unknown_life

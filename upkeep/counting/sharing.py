@@ -1,0 +1,62 @@
+"""How the strokes between two readings are shared where a count was not taken at a change.
+
+First by quantities made, if somebody wrote them; else by the time the shifts ran; else by the clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from datetime import datetime
+from typing import NamedTuple
+
+from upkeep.units.shifts import ShiftCalendar
+
+
+class Quantity(NamedTuple):
+    """Pieces made over [start, end)."""
+
+    start: datetime
+    end: datetime
+    pieces: int
+
+
+QUANTITIES, RUNNING_TIME, CLOCK = "quantities made", "running time of the shifts", "the clock"
+
+
+def share_of(
+    start: datetime, instant: datetime, end: datetime, made: Sequence[Quantity], calendar: ShiftCalendar
+) -> tuple[float, str]:
+    """The part of the strokes of [start, end) done by an instant, 0 to 1, and what it was shared by."""
+    by_pieces = _part(lambda a, b: sum(_pieces_in(one, a, b) for one in made), start, instant, end)
+    if by_pieces is not None:
+        return by_pieces, QUANTITIES
+    by_shifts = _part(lambda a, b: _running(calendar, a, b), start, instant, end)
+    if by_shifts is not None:
+        return by_shifts, RUNNING_TIME
+    return (instant - start) / (end - start), CLOCK
+
+
+def _part(
+    amount: Callable[[datetime, datetime], float], start: datetime, instant: datetime, end: datetime
+) -> float | None:
+    """The part of an amount that lies before an instant; None where there is none of it in the whole span."""
+    whole = amount(start, end)
+    return amount(start, instant) / whole if whole > 0 else None
+
+
+def _pieces_in(made: Quantity, start: datetime, end: datetime) -> float:
+    overlap = (min(made.end, end) - max(made.start, start)).total_seconds()
+    length = (made.end - made.start).total_seconds()
+    return made.pieces * overlap / length if overlap > 0 and length > 0 else 0.0
+
+
+def _running(calendar: ShiftCalendar, start: datetime, end: datetime) -> float:
+    """Seconds in which a shift ran; overlapping shifts count once."""
+    seconds, until = 0.0, start
+    spans: Iterable[tuple[datetime, datetime]] = ((one.start, one.end) for one in calendar.between(start, end))
+    for begins, ends in sorted(spans):
+        begins, ends = max(begins, until), min(ends, end)
+        if begins < ends:
+            seconds += (ends - begins).total_seconds()
+            until = ends
+    return seconds

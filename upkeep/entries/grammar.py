@@ -1,0 +1,176 @@
+"""How the words of each kind are read: the reading half of the grammar in :mod:`upkeep.entries.text`."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from upkeep.entries import kinds
+from upkeep.entries.kinds import Entry
+from upkeep.entries.reader import ID, Reader
+
+
+def _read_count(r: Reader) -> dict[str, Any]:
+    read = {"press": r.id("a press"), "value": r.figure("a count")}
+    return {**read, "rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
+
+
+def _read_restart(r: Reader) -> dict[str, Any]:
+    press = r.id("a press")
+    r.expect("from")
+    shown = r.figure("the figure shown before")
+    r.expect("to")
+    return {"press": press, "shown": shown, "now": r.figure("the figure shown now")}
+
+
+def _read_terms(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"press": r.id("a press"), "way": r.word("how it counts")}
+    r.expect("digits")
+    read["digits"] = r.figure("how many figures it has")
+    r.expect("times")
+    return {**read, "times": r.value("strokes to a count")}
+
+
+def _read_made(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"press": r.id("a press"), "pieces": r.figure("pieces")}
+    r.expect("over")
+    read["minutes"] = r.figure("minutes")
+    r.expect("min")
+    read["item"] = r.id("a die set") if r.keyword("with") else None
+    return {**read, "order": r.id("an order") if r.keyword("order") else None}
+
+
+def _read_besides(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"item": r.id("an item"), "way": r.word("hand, set-up or dry")}
+    read["strokes"] = r.figure("strokes")
+    if r.keyword("weight"):
+        read["weight"] = r.value("a weight")
+    if r.keyword("on"):
+        read["on"] = tuple(r.word("items, separated by commas").split(","))
+        if not all(map(ID.match, read["on"])):
+            raise r.fail("items, separated by commas,")
+    return read
+
+
+def _read_rework(r: Reader) -> dict[str, Any]:
+    item = r.id("an item")
+    r.expect("granted")
+    return {"item": item, "granted": r.figure("strokes granted")}
+
+
+def _read_order(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"order": r.id("an order"), "pieces": r.figure("pieces")}
+    r.expect("with")
+    read["item"] = r.id("a die set")
+    r.expect("on")
+    read["press"] = r.id("a press")
+    r.expect("from")
+    return {**read, "day": r.word("a day like 2026-03-09")}
+
+
+def _read_fit(r: Reader) -> dict[str, Any]:
+    item = r.id("an item")
+    r.expect("in")
+    return {"item": item, "inside": r.id("an item"), **_read_at(r)}
+
+
+def _read_at(r: Reader) -> dict[str, Any]:
+    if not r.keyword("at"):
+        return {}
+    if r.peek().isdigit() and not r.peek_after().isdigit():
+        return {"count": r.figure("a count")}
+    return {"press": r.id("a press"), "count": r.figure("a count")}
+
+
+def _read_unfit(r: Reader) -> dict[str, Any]:
+    return {"item": r.id("an item"), **_read_at(r), "to": r.id("a place") if r.keyword("to") else None}
+
+
+def _read_sign(r: Reader) -> dict[str, Any]:
+    fields = _read_line_for(r)
+    if r.keyword("grade"):
+        fields["grade"] = r.figure("a grade 0 to 4")
+    if r.keyword("with"):
+        fields["gauge"] = r.id("a gauge")
+    fields["points"] = tuple(iter(lambda: _read_point(r), None))
+    if r.keyword("remark"):
+        fields["remark"] = r.json(str, "a quoted remark")
+    return fields
+
+
+def _read_line_for(r: Reader) -> dict[str, Any]:
+    item, _, task = r.word("item/task").partition("/")
+    if not (ID.match(item) and ID.match(task)):
+        raise r.fail("item/task")
+    r.expect("for")
+    return {"item": item, "task": task, "occurrence": r.word("the occurrence it answers")}
+
+
+def _read_defer(r: Reader) -> dict[str, Any]:
+    fields = _read_line_for(r)
+    r.expect("to")
+    fields["to"] = r.word("the later planned point")
+    r.expect("risk")
+    return {**fields, "risk": r.json(str, "a quoted risk")}
+
+
+def _read_point(r: Reader) -> tuple[str, tuple[float, ...]] | None:
+    if "=" not in r.peek():
+        return None
+    point, _, values = r.word("point=value").partition("=")
+    try:
+        numbers = tuple(float(value) for value in values.split(","))
+    except ValueError:
+        raise r.fail("numbers with a decimal point, separated by commas,") from None
+    if not ID.match(point) or not all(map(math.isfinite, numbers)):
+        raise r.fail("point=value")
+    return point, numbers
+
+
+def _read_fault(r: Reader) -> dict[str, Any]:
+    item = r.id("an item")
+    symptom = r.json(str, "a quoted symptom")
+    return {"item": item, "symptom": symptom, "stopped": r.keyword("stopped"), "crash": r.keyword("crash")}
+
+
+def _read_define(r: Reader) -> dict[str, Any]:
+    what, key, start = r.word("what is defined"), r.id("an id"), r._next()
+    r.json(dict, "a definition in braces")
+    return {"what": what, "key": key, "content": r.line[start : r.position]}
+
+
+def _read_item(r: Reader) -> dict[str, Any]:
+    return {"item": r.id("an item")}
+
+
+def _read_entry_number(r: Reader) -> dict[str, Any]:
+    return {"entry": r.number()}
+
+
+READERS: dict[str, tuple[Callable[..., Entry], Callable[[Reader], dict[str, Any]]]] = {
+    "count": (kinds.Count, _read_count),
+    "restart": (kinds.Restart, _read_restart),
+    "terms": (kinds.Terms, _read_terms),
+    "made": (kinds.Made, _read_made),
+    "besides": (kinds.Besides, _read_besides),
+    "rework": (kinds.Rework, _read_rework),
+    "unknown-life": (kinds.UnknownLife, _read_item),
+    "order": (kinds.Order, _read_order),
+    "fit": (kinds.Fit, _read_fit),
+    "unfit": (kinds.Unfit, _read_unfit),
+    "sign": (kinds.Sign, _read_sign),
+    "defer": (kinds.Defer, _read_defer),
+    "cancel": (kinds.Cancel, _read_line_for),
+    "verify": (kinds.Verify, _read_entry_number),
+    "fault": (kinds.Fault, _read_fault),
+    "hold": (kinds.Hold, _read_item),
+    "release": (kinds.Release, _read_item),
+    "pause": (kinds.Pause, _read_item),
+    "resume": (kinds.Resume, _read_item),
+    "strike": (kinds.Strike, _read_entry_number),
+    "define": (kinds.Define, _read_define),
+}
+
+VERBS = tuple(READERS)
+"""The first word of every kind of entry."""

@@ -1,0 +1,124 @@
+"""Takes the words of a line one after another; every refusal names the line and what belongs there."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from typing import Any
+
+from upkeep.errors import Unreadable
+from upkeep.units.instants import Zone
+
+ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
+_MOMENT = re.compile(r"(\S+ \S+) ")
+_WORD = re.compile(r"[^\s\"{]+")
+_DECODER = json.JSONDecoder()
+
+
+class Reader:
+    """Stands at a place in a line.  What is taken and is not there raises :class:`Unreadable`."""
+
+    def __init__(self, line: str, start: int = 0) -> None:
+        self.line, self.position = line, start
+
+    def fail(self, wanted: str) -> Unreadable:
+        """The refusal at the present place: what belongs there, and what stands there."""
+        rest = self.line[self.position :].strip()
+        return Unreadable(f"{self.line!r}: {wanted} belongs where it says {rest[:40]!r}.")
+
+    def peek(self) -> str:
+        """The next word, not taken."""
+        found = _WORD.match(self.line, self._next())
+        return found[0] if found else ""
+
+    def peek_after(self) -> str:
+        """The word after the next one, not taken."""
+        found = _WORD.match(self.line, self._next())
+        following = _WORD.match(self.line, found.end() + 1) if found else None
+        return following[0] if following else ""
+
+    def word(self, wanted: str) -> str:
+        """Takes the next word."""
+        found = _WORD.match(self.line, self._next())
+        if not found:
+            raise self.fail(wanted)
+        self.position = found.end()
+        return found[0]
+
+    def _next(self) -> int:
+        while self.position < len(self.line) and self.line[self.position] == " ":
+            self.position += 1
+        return self.position
+
+    def id(self, wanted: str) -> str:
+        """Takes an id."""
+        before = self.position
+        word = self.word(wanted)
+        if not ID.match(word):
+            self.position = before
+            raise self.fail(wanted)
+        return word
+
+    def figure(self, wanted: str) -> int:
+        """Takes a whole number without sign."""
+        before = self.position
+        word = self.word(wanted)
+        if not (word.isascii() and word.isdigit() and len(word) <= 18):
+            self.position = before
+            raise self.fail(wanted)
+        return int(word)
+
+    def value(self, wanted: str) -> float:
+        """Takes a number with a decimal point."""
+        before = self.position
+        word = self.word(wanted)
+        try:
+            value = float(word)
+        except ValueError:
+            value = math.nan
+        if not math.isfinite(value):
+            self.position = before
+            raise self.fail(wanted)
+        return value
+
+    def number(self) -> int:
+        """Takes the number of an entry, like #12."""
+        before = self.position
+        word = self.word("an entry number like #12")
+        if not re.fullmatch(r"#[0-9]{1,18}", word):
+            self.position = before
+            raise self.fail("an entry number like #12")
+        return int(word[1:])
+
+    def keyword(self, word: str) -> bool:
+        """Takes a certain word if it is the next one, and says whether it was."""
+        if self.peek() != word:
+            return False
+        self.word(word)
+        return True
+
+    def expect(self, word: str) -> None:
+        """Takes a certain word."""
+        if not self.keyword(word):
+            raise self.fail(f"the word {word!r}")
+
+    def json(self, kind: type, wanted: str) -> Any:
+        """Takes a JSON value of a kind."""
+        start = self._next()
+        try:
+            value, end = _DECODER.raw_decode(self.line, start)
+        except (json.JSONDecodeError, RecursionError):
+            raise self.fail(wanted) from None
+        if not isinstance(value, kind):
+            raise self.fail(wanted)
+        self.position = end
+        return value
+
+    def moment(self, zone: Zone, wanted: str) -> Any:
+        """Takes a moment, date and time."""
+        found = _MOMENT.match(self.line + " ", self._next())
+        if not found:
+            raise self.fail(wanted)
+        self.position = min(found.end(), len(self.line))
+        return zone.read(found[1])

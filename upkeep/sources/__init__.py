@@ -1,0 +1,1 @@
+"""Where counts come from besides a person at the press: files that others drop."""
