@@ -37,6 +37,8 @@ from upkeep.units.instants import Zone
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
 _MOMENT = re.compile(r"(\S+ \S+) ")
 _WORD = re.compile(r"[^\s\"{]+")
+_VALUE = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?\Z")
+_LONGEST_SHOWN = 200
 _DECODER = json.JSONDecoder()
 
 
@@ -125,7 +127,7 @@ class _Reader:
 
     def fail(self, wanted: str) -> Unreadable:
         rest = self.line[self.position :].strip()
-        return Unreadable(f"{self.line!r}: {wanted} belongs where it says {rest[:40]!r}.")
+        return Unreadable(f"{_shortened(self.line)!r}: {wanted} belongs where it says {rest[:40]!r}.")
 
     def peek(self) -> str:
         found = _WORD.match(self.line, self._next())
@@ -186,7 +188,7 @@ class _Reader:
         start = self._next()
         try:
             value, end = _DECODER.raw_decode(self.line, start)
-        except (json.JSONDecodeError, RecursionError):
+        except (ValueError, RecursionError):  # no JSON, a number of thousands of figures, or nested beyond reading
             raise self.fail(wanted) from None
         if not isinstance(value, kind):
             raise self.fail(wanted)
@@ -199,6 +201,10 @@ class _Reader:
             raise self.fail(wanted)
         self.position = min(found.end(), len(self.line))
         return zone.read(found[1])
+
+
+def _shortened(line: str) -> str:
+    return line if len(line) <= _LONGEST_SHOWN else f"{line[:_LONGEST_SHOWN]}..."
 
 
 def _read_count(r: _Reader) -> dict[str, Any]:
@@ -243,10 +249,9 @@ def _read_point(r: _Reader) -> tuple[str, tuple[float, ...]] | None:
     if "=" not in r.peek():
         return None
     point, _, values = r.word("point=value").partition("=")
-    try:
-        numbers = tuple(float(value) for value in values.split(","))
-    except ValueError:
-        raise r.fail("numbers with a decimal point, separated by commas,") from None
+    if not all(map(_VALUE.match, values.split(","))):
+        raise r.fail("numbers with a decimal point, separated by commas,")
+    numbers = tuple(map(float, values.split(",")))
     if not ID.match(point) or not all(map(math.isfinite, numbers)):
         raise r.fail("point=value")
     return point, numbers
