@@ -121,6 +121,13 @@ def test_where_shifts_overlap_the_one_that_began_last_runs() -> None:
     assert key(calendar.before(at("2026-03-02 19:00"))) == "2026-03-02/long"
 
 
+def test_a_long_shift_of_the_day_before_may_be_the_last_that_ended() -> None:
+    long_and_short = (ShiftRule("long", "20:00", "19:00", ("MO",)), ShiftRule("short", "06:00", "10:00", ("TU",)))
+    calendar = ShiftCalendar(BERLIN, long_and_short)
+    assert key(calendar.before(at("2026-03-03 18:59"))) == "2026-03-03/short"
+    assert key(calendar.before(at("2026-03-03 19:00"))) == "2026-03-02/long"
+
+
 def test_a_shift_wholly_in_the_missing_hour_does_not_take_place() -> None:
     calendar = ShiftCalendar(BERLIN, (ShiftRule("odd", "02:30", "03:00", DAY_CODES),))
     found = calendar.between(at("2026-03-28 00:00"), at("2026-03-31 00:00"))

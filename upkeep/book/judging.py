@@ -19,13 +19,17 @@ def line_name(item: str, task: str) -> str:
 
 
 class Judge:
-    """Judges lines of one book at its present state, from the file or from a replay."""
+    """Judges lines of one book at its present state, from the file or from a replay.
+
+    Made for one question or one write: what it has looked up of fittings it keeps, since many lines ask the same.
+    """
 
     def __init__(self, rows: Rows, known: Known) -> None:
         self.rows, self.known = rows, known
         self.counts = LookedUp(rows, known.calendar)
         self._gatherer = Gatherer(rows, known)
         self.setting = Setting(self.counts, known.zone, known.calendar, known.names)
+        self._last_fittings: dict[str, Row | None] = {}
 
     def facts(self, item: Item, task: Task) -> LineFacts:
         """What a line stands on."""
@@ -37,8 +41,13 @@ class Judge:
 
     def sits_in(self, item: str) -> str | None:
         """What an item sits in now; None: in nothing."""
-        row = self.rows.last_fitting(item)
+        row = self._last_fitting(item)
         return row[3] if row and row[4] is None else None
+
+    def _last_fitting(self, item: str) -> Row | None:
+        if item not in self._last_fittings:
+            self._last_fittings[item] = self.rows.last_fitting(item)
+        return self._last_fittings[item]
 
     def press_of(self, item: str) -> str | None:
         """The press an item hangs on now, through whatever it sits in; a press hangs on itself."""
@@ -59,7 +68,7 @@ class Judge:
         top = self.known.items.get(root, item)
         if top.kind is Kind.PRESS:
             return top.id
-        last = self.rows.last_fitting(root)
+        last = self._last_fitting(root)
         return (last[6] if last else None) or top.place or "-"
 
     def area_and_route(self, place: str) -> tuple[str, int]:

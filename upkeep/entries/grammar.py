@@ -8,7 +8,7 @@ from typing import Any
 
 from upkeep.entries import kinds
 from upkeep.entries.kinds import Entry
-from upkeep.entries.reader import ID, Reader
+from upkeep.entries.reader import ID, VALUE, Reader
 
 
 def _read_count(r: Reader) -> dict[str, Any]:
@@ -119,10 +119,9 @@ def _read_point(r: Reader) -> tuple[str, tuple[float, ...]] | None:
     if "=" not in r.peek():
         return None
     point, _, values = r.word("point=value").partition("=")
-    try:
-        numbers = tuple(float(value) for value in values.split(","))
-    except ValueError:
-        raise r.fail("numbers with a decimal point, separated by commas,") from None
+    if not all(map(VALUE.match, values.split(","))):
+        raise r.fail("numbers with a decimal point, separated by commas,")
+    numbers = tuple(map(float, values.split(",")))
     if not ID.match(point) or not all(map(math.isfinite, numbers)):
         raise r.fail("point=value")
     return point, numbers

@@ -13,6 +13,8 @@ from upkeep.units.instants import Zone
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
 _MOMENT = re.compile(r"(\S+ \S+) ")
 _WORD = re.compile(r"[^\s\"{]+")
+VALUE = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?\Z")
+_LONGEST_SHOWN = 200
 _DECODER = json.JSONDecoder()
 
 
@@ -25,7 +27,7 @@ class Reader:
     def fail(self, wanted: str) -> Unreadable:
         """The refusal at the present place: what belongs there, and what stands there."""
         rest = self.line[self.position :].strip()
-        return Unreadable(f"{self.line!r}: {wanted} belongs where it says {rest[:40]!r}.")
+        return Unreadable(f"{_shortened(self.line)!r}: {wanted} belongs where it says {rest[:40]!r}.")
 
     def peek(self) -> str:
         """The next word, not taken."""
@@ -73,10 +75,7 @@ class Reader:
         """Takes a number with a decimal point."""
         before = self.position
         word = self.word(wanted)
-        try:
-            value = float(word)
-        except ValueError:
-            value = math.nan
+        value = float(word) if VALUE.match(word) else math.nan
         if not math.isfinite(value):
             self.position = before
             raise self.fail(wanted)
@@ -108,7 +107,7 @@ class Reader:
         start = self._next()
         try:
             value, end = _DECODER.raw_decode(self.line, start)
-        except (json.JSONDecodeError, RecursionError):
+        except (ValueError, RecursionError):  # no JSON, a number of thousands of figures, or nested beyond reading
             raise self.fail(wanted) from None
         if not isinstance(value, kind):
             raise self.fail(wanted)
@@ -122,3 +121,7 @@ class Reader:
             raise self.fail(wanted)
         self.position = min(found.end(), len(self.line))
         return zone.read(found[1])
+
+
+def _shortened(line: str) -> str:
+    return line if len(line) <= _LONGEST_SHOWN else f"{line[:_LONGEST_SHOWN]}..."

@@ -75,11 +75,11 @@ class Zone:
             raise Unreadable(f"{text!r} is no moment; write it like '2026-03-02 06:00' (local time of the plant).")
         try:
             wall = datetime.fromisoformat(f"{found[1]}T{found[2]}")
-        except ValueError:
+            if found[3]:
+                return datetime.fromisoformat(f"{found[1]}T{found[2]}{found[3]}").astimezone(UTC)
+            return self._unambiguous(wall, text)
+        except (ValueError, OverflowError):
             raise Unreadable(f"{text!r} is not on the calendar or the clock.") from None
-        if found[3]:
-            return datetime.fromisoformat(f"{found[1]}T{found[2]}{found[3]}").astimezone(UTC)
-        return self._unambiguous(wall, text)
 
     def _unambiguous(self, wall: datetime, text: str) -> datetime:
         early = wall.replace(tzinfo=self._info)

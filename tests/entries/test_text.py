@@ -1,0 +1,207 @@
+"""The one-line text of entries: written and read back without loss, and every line that is none refused as such."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from upkeep.entries import kinds
+from upkeep.entries.kinds import Entry
+from upkeep.entries.text import VERBS, entry_of, line_of, quoted, read_line, words_of
+from upkeep.errors import Unreadable
+from upkeep.units.instants import Zone
+
+ZONES = tuple(map(Zone, ("UTC", "Europe/Berlin", "America/New_York", "Asia/Kolkata", "Australia/Lord_Howe")))
+
+ids = st.builds("{}{}".format, st.sampled_from("AZaz09"), st.text("AZaz09._-", max_size=31))
+texts = st.one_of(
+    st.text(max_size=60),
+    st.sampled_from(
+        (
+            '"quoted" and \\ back',
+            "two\nlines\r\n",
+            "tab\tbell\a escape\x1b[31m",
+            "[bold]markup[/bold] {brace} =1+1",
+            "grüß \U0001f469\u200d\U0001f527 🔧",
+            "\u2028\u0085\u200f\ufeff",
+            "by ana because #12",
+        )
+    ),
+)
+numbers = st.integers(1, 10**9)
+counts = st.integers(0, 10**15 - 1)
+values = st.floats(allow_nan=False, allow_infinity=False)
+instants = st.datetimes(datetime(1970, 1, 2), datetime(2100, 1, 1), timezones=st.just(UTC)).map(  # noqa: DTZ001
+    lambda moment: moment.replace(microsecond=0)
+)
+folds = st.datetimes(datetime(2026, 10, 24, 22), datetime(2026, 10, 25, 4), timezones=st.just(UTC)).map(  # noqa: DTZ001
+    lambda moment: moment.replace(microsecond=0, second=0)
+)
+shifts = st.builds("{}/{}".format, st.dates().map(str), st.sampled_from(("early", "late", "night")))
+occurrences = st.one_of(st.just("extra"), st.dates().map(str), numbers.map(str), shifts)
+points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
+contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
+    json.dumps
+)
+
+
+def read_at(kind: type[kinds.Fit] | type[kinds.Unfit], **fields: st.SearchStrategy[object]) -> st.SearchStrategy[Entry]:
+    """A move with a count, with a count and its press, or with neither: a press alone says nothing."""
+    return st.one_of(
+        st.builds(kind, at=instants, by=ids, item=ids, **fields),
+        st.builds(kind, at=instants, by=ids, item=ids, count=counts, press=st.none() | ids, **fields),
+    )
+
+
+of_kind: dict[str, st.SearchStrategy[Entry]] = {
+    "count": st.builds(kinds.Count, at=instants, by=ids, press=ids, value=counts, rolled_over=st.booleans()),
+    "fit": read_at(kinds.Fit, inside=ids),
+    "unfit": read_at(kinds.Unfit, to=st.none() | ids),
+    "sign": st.builds(
+        kinds.Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
+        gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts,
+    ),
+    "verify": st.builds(kinds.Verify, at=instants, by=ids, entry=numbers),
+    "fault": st.builds(kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, stopped=st.booleans()),
+    "hold": st.builds(kinds.Hold, at=instants, by=ids, item=ids),
+    "release": st.builds(kinds.Release, at=instants, by=ids, item=ids),
+    "pause": st.builds(kinds.Pause, at=instants, by=ids, item=ids),
+    "resume": st.builds(kinds.Resume, at=instants, by=ids, item=ids),
+    "strike": st.builds(kinds.Strike, at=instants, by=ids, entry=numbers),
+    "define": st.builds(kinds.Define, at=instants, by=ids, what=st.just("item"), key=ids, content=contents),
+}  # fmt: skip
+entries = st.builds(
+    replace,
+    st.one_of(*of_kind.values()),
+    at=instants | folds,
+    recorded_at=instants | folds,
+    corrects=st.none() | numbers,
+    because=texts,
+)
+
+
+def test_every_verb_of_the_grammar_is_tried() -> None:
+    """A new kind of entry fails here until it is written and read back below."""
+    assert set(of_kind) == set(VERBS)
+
+
+@settings(max_examples=500, deadline=None)
+@given(entry=entries, zone=st.sampled_from(ZONES))
+def test_an_entry_read_back_from_its_line_is_the_same_entry(entry: Entry, zone: Zone) -> None:
+    """Whatever people write into it, and in both hours of the autumn night that exist twice."""
+    line = line_of(entry, zone)
+    assert read_line(line, zone) == entry
+    assert len(line.splitlines()) == 1
+
+
+@settings(max_examples=100, deadline=None)
+@given(entry=entries)
+def test_stored_words_give_back_the_entry_with_its_envelope(entry: Entry) -> None:
+    """The book keeps the words and the envelope apart; together they are the entry."""
+    envelope = {name: getattr(entry, name) for name in ("at", "by", "recorded_at", "corrects", "because")}
+    assert entry_of(words_of(entry), **envelope) == entry
+
+
+@given(st.text())
+def test_a_quoted_text_is_one_printable_line_that_json_reads_back(text: str) -> None:
+    """No control, escape or direction mark of a person's text reaches a terminal as itself."""
+    assert quoted(text).isprintable()
+    assert json.loads(quoted(text)) == text
+
+
+def test_both_hours_of_the_autumn_night_stay_apart() -> None:
+    """02:30 exists twice in Berlin on 2026-10-25; the line carries which one is meant."""
+    berlin = Zone("Europe/Berlin")
+    first = read_line("2026-10-25 02:30+02:00 hold DS-031 by ana", berlin)
+    second = read_line("2026-10-25 02:30+01:00 hold DS-031 by ana", berlin)
+    assert (first.at, second.at) == (
+        datetime(2026, 10, 25, 0, 30, tzinfo=UTC),
+        datetime(2026, 10, 25, 1, 30, tzinfo=UTC),
+    )
+    assert line_of(first, berlin) == "2026-10-25 02:30+02:00 hold DS-031 by ana"
+    assert line_of(second, berlin) == "2026-10-25 02:30+01:00 hold DS-031 by ana"
+
+
+def test_recorded_is_left_out_only_where_it_is_the_moment_told() -> None:
+    """A line typed in later says when."""
+    at, later = datetime(2026, 3, 2, 6, tzinfo=UTC), datetime(2026, 3, 5, 9, tzinfo=UTC)
+    count = kinds.Count(at=at, by="ana", press="P-07", value=1204300, recorded_at=at)
+    assert line_of(count, ZONES[0]) == "2026-03-02 06:00 count P-07 1204300 by ana"
+    late = replace(count, recorded_at=later)
+    assert line_of(late, ZONES[0]) == "2026-03-02 06:00 count P-07 1204300 by ana recorded 2026-03-05 09:00"
+
+
+LINES = (
+    "2026-03-02 06:00 count P-07 1204300 rolled-over by ana",
+    '2026-03-02 06:00 sign M-12/clean for 2026-03-02/early with G-1 height=1.2,1.3 remark "ok" by ana because "x"',
+    "2026-03-02 10:40 fit DS-031 in M-12 at P-07 1206950 by ana recorded 2026-03-03 06:00 corrects #12",
+    '2026-03-02 10:40 fault DS-031 "burr" stopped by ana',
+    '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
+)
+garbage = st.one_of(
+    st.text(),
+    st.builds("2026-03-02 06:00 {}".format, st.text()),
+    st.builds("2026-03-02 06:00 {} {}".format, st.sampled_from(VERBS), st.text()),
+    st.builds(
+        lambda line, at, text, length: line[:at] + text + line[at + length :],
+        st.sampled_from(LINES), st.integers(0, 110), st.text(max_size=6), st.integers(0, 6),
+    ),
+)  # fmt: skip
+
+
+@settings(max_examples=800, deadline=None)
+@given(line=garbage, zone=st.sampled_from(ZONES))
+@example(line="2026-03-02 06:00+99:99 hold DS-031 by ana", zone=ZONES[0])
+@example(line="0001-01-01 00:00 hold DS-031 by ana", zone=ZONES[1])
+@example(line="9999-12-31 23:59 hold DS-031 by ana", zone=ZONES[2])
+@example(line=f"2026-03-02 06:00 hold DS-031 by ana because {'1' * 5000}", zone=ZONES[0])
+@example(line=f'2026-03-02 06:00 define item P-07 {{"a":{"1" * 5000}}} by ana', zone=ZONES[0])
+@example(line="2026-03-02 06:00 define item P-07 " + '{"a":' * 100_000, zone=ZONES[0])
+def test_a_line_that_is_none_is_unreadable_and_nothing_worse(line: str, zone: Zone) -> None:
+    """What can be read after all is an entry that its own line gives back; everything else says what is wrong."""
+    entry, sentence = None, ""
+    try:
+        entry = read_line(line, zone)
+    except Unreadable as problem:
+        sentence = str(problem)
+    if entry is None:
+        assert 0 < len(sentence) < 1200
+    else:
+        assert read_line(line_of(entry, zone), zone) == entry
+
+
+REFUSED = {
+    "": "a moment like 2026-03-02 06:00",
+    "yesterday count P-07 5 by ana": "'yesterday count' is no moment",
+    "2026-02-30 06:00 count P-07 5 by ana": "is not on the calendar or the clock",
+    "2026-03-29 02:30 count P-07 5 by ana": "does not exist in Europe/Berlin",
+    "2026-10-25 02:30 count P-07 5 by ana": "exists twice in Europe/Berlin",
+    "2026-03-02 06:00 read P-07 5 by ana": "one of count, fit, unfit, sign, verify",
+    "2026-03-02 06:00 count P-07 12,5 by ana": "a count belongs where it says '12,5 by ana'",
+    "2026-03-02 06:00 count P-07 -5 by ana": "a count belongs where it says '-5 by ana'",
+    "2026-03-02 06:00 count P-07 5": "the word 'by' belongs where it says ''",
+    "2026-03-02 06:00 count P-07 5 by ana please": "the end of the line belongs where it says 'please'",
+    "2026-03-02 06:00 fit DS-031 M-12 by ana": "the word 'in' belongs where it says 'M-12 by ana'",
+    "2026-03-02 06:00 sign M-12 for extra by ana": "item/task belongs where",
+    "2026-03-02 06:00 sign M-12/clean for extra h=1,2.x by ana": "numbers with a decimal point",
+    "2026-03-02 06:00 sign M-12/clean for extra h=nan by ana": "numbers with a decimal point",
+    "2026-03-02 06:00 sign M-12/clean for extra h=1_0 by ana": "numbers with a decimal point",
+    "2026-03-02 06:00 sign M-12/clean for extra h=1e999 by ana": "point=value belongs where",
+    "2026-03-02 06:00 fault DS-031 burr by ana": "a quoted symptom belongs where it says 'burr by ana'",
+    "2026-03-02 06:00 strike 12 by ana": "an entry number like #12 belongs where it says '12 by ana'",
+    '2026-03-02 06:00 define item P-07 ["a"] by ana': "a definition in braces belongs where",
+    "2026-03-02 06:00 hold D/1 by ana": "an item belongs where it says 'D/1 by ana'",
+}
+
+
+@pytest.mark.parametrize("line", REFUSED)
+def test_a_refused_line_says_what_belongs_where(line: str) -> None:
+    """The sentence names the place in the line and what should stand there."""
+    with pytest.raises(Unreadable) as refused:
+        read_line(line, Zone("Europe/Berlin"))
+    assert REFUSED[line] in str(refused.value)
