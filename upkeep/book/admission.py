@@ -31,7 +31,7 @@ from upkeep.entries.kinds import (
     Verify,
 )
 from upkeep.errors import AlreadySigned, NotFound, Refused
-from upkeep.plant.model import Item, Task
+from upkeep.plant.model import Item, Role, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text
@@ -150,11 +150,12 @@ class Admission:
         judge = Judge(self._rows, self.known)
         line = judge.line(item, task)
         if sign.occurrence in (line.occurrence, *line.also):
-            if sign.at < line.edges.opens and line.edges.opens is not NEVER:
+            early = sign.at < line.edges.opens and line.edges.opens is not NEVER
+            if early and Role.LEAD not in self.known.person(sign.by).roles:
                 opens = self.known.zone.show(line.edges.opens)
                 raise Refused(
                     f"{line_name(item.id, task.id)} is not open yet: its window opens {opens}. Work done before that "
-                    "can be recorded as an extra; it does not move the due date."
+                    "can be recorded as an extra; it does not move the due date. The lead may sign it all the same."
                 )
             return
         if task.each_shift and "/" in sign.occurrence:

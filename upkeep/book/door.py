@@ -21,11 +21,12 @@ from upkeep.book.views import (
     LineDetail,
     Round,
     SignForm,
+    StateChange,
     WeekList,
     Written,
 )  # fmt: skip
 from upkeep.book.writing import Writer
-from upkeep.entries.kinds import Define, Entry
+from upkeep.entries.kinds import Define, Entry, Recorded
 from upkeep.entries.text import line_of
 from upkeep.errors import NotFound
 from upkeep.plant.definition import Definition
@@ -35,15 +36,20 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
-from upkeep.units.instants import Zone, from_utc_text, utc_text
+from upkeep.units.instants import NEVER, Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
+
+
+class _NotKept(Exception):
+    """Ends a transaction whose only purpose was to see what it would do."""
 
 
 class Book:
     """One plant's book.  Use it as a context manager, from one thread.
 
     Moments are aware UTC datetimes and always come from the caller.  Reading methods take ``at``: a moment before the
-    last entry shows the book as it stood then, by a replay of the entries that had happened.
+    last entry shows the book as it stood then, by a replay of the entries that had happened.  ``known_at`` leaves out
+    what was written later: the book as the plant knew it then, before later corrections.
     """
 
     def __init__(self, file: BookFile) -> None:
@@ -60,6 +66,11 @@ class Book:
     def open(cls, path: Path) -> Book:
         """An existing book; raises :class:`BookUnavailable` or :class:`BookDamaged` with what to do."""
         return cls(BookFile.open(path))
+
+    @classmethod
+    def open_copy(cls, path: Path) -> Book:
+        """A backup to look into and prove; nothing is written, not even beside it."""
+        return cls(BookFile.open_copy(path))
 
     def __enter__(self) -> Book:
         return self
@@ -133,9 +144,25 @@ class Book:
         with self._file.writing():
             return Writer(self._file, self.known, recorded_at).write(entries)
 
-    def load(self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime) -> Written:
+    def load(
+        self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime, because: str = ""
+    ) -> Written:
         """Writes the definitions that differ from those in force; the same files twice change nothing."""
-        return self.write([self._define(one, at, by) for one in self.changed(definitions)], recorded_at)
+        return self.write([self._define(one, at, by, because) for one in self.changed(definitions)], recorded_at)
+
+    def preview(
+        self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime
+    ) -> tuple[StateChange, ...]:
+        """The lines that loading definitions would move, with nothing written."""
+        changes: tuple[StateChange, ...] = ()
+        try:
+            with self._file.writing():
+                entries = [self._define(one, at, by) for one in self.changed(definitions)]
+                changes = Writer(self._file, self.known, recorded_at).write(entries).changes
+                raise _NotKept
+        except _NotKept:
+            self._known = self._past = None
+            return changes
 
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
         """The definitions that are new or differ from those in force."""
@@ -147,8 +174,8 @@ class Book:
         return any(row[:2] == (what, key) for row in Projections(self._file).definitions())
 
     @staticmethod
-    def _define(one: Definition, at: datetime, by: str) -> Define:
-        return Define(at=at, by=by, what=one.what, key=_key(one), content=one.text)
+    def _define(one: Definition, at: datetime, by: str, because: str = "") -> Define:
+        return Define(at=at, by=by, what=one.what, key=_key(one), content=one.text, because=because)
 
     # Reading
 
@@ -161,17 +188,18 @@ class Book:
         found = EntryStore(self._file).last_moment()
         return from_utc_text(found) if found else None
 
-    def _views(self, at: datetime) -> reading.Views:
+    def _views(self, at: datetime, known_at: datetime | None = None) -> reading.Views:
         last = self.last_moment()
-        if last is None or at >= last:
+        if known_at is None and (last is None or at >= last):
             return reading.Views(self._file, self.known)
-        asked = at, self.version()
+        asked = (utc_text(at), utc_text(known_at or NEVER), self.version())
         if self._past is None or self._past[0] != asked:
-            self._past = (asked, reading.Views(*self._as_it_stood(at)))
+            self._past = (asked, reading.Views(*self._as_it_stood(at, known_at)))
         return self._past[1]
 
-    def _as_it_stood(self, at: datetime) -> tuple[BookFile, Known]:
-        entries = [one for one in EntryStore(self._file).all() if one.entry.at <= at]
+    def _as_it_stood(self, at: datetime, known_at: datetime | None) -> tuple[BookFile, Known]:
+        """The book of what had happened by ``at``, as far as it was written by ``known_at`` (None: by now)."""
+        entries = [one for one in EntryStore(self._file).all() if one.entry.at <= at and _was_written(one, known_at)]
         replay = Replay(entries)
         past = BookFile.in_memory()
         with past.writing():
@@ -180,29 +208,37 @@ class Book:
             LineStore(past).put(replay.tables["lines"])
         return past, replay.known
 
-    def board(self, at: datetime, query: BoardQuery | None = None, *, offset: int = 0, limit: int = 50) -> Board:
+    def board(
+        self,
+        at: datetime,
+        query: BoardQuery | None = None,
+        *,
+        offset: int = 0,
+        limit: int = 50,
+        known_at: datetime | None = None,
+    ) -> Board:
         """A window of all lines that match, most urgent first."""
-        return self._views(at).board(at, query or BoardQuery(), offset, limit)
+        return self._views(at, known_at).board(at, query or BoardQuery(), offset, limit)
 
-    def line(self, line: str, at: datetime) -> BoardLine:
+    def line(self, line: str, at: datetime, *, known_at: datetime | None = None) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
-        return self._views(at).line(line, at)
+        return self._views(at, known_at).line(line, at)
 
-    def detail(self, line: str, at: datetime) -> LineDetail:
+    def detail(self, line: str, at: datetime, *, known_at: datetime | None = None) -> LineDetail:
         """One line with the life of its item and its history."""
-        return self._views(at).detail(line, at)
+        return self._views(at, known_at).detail(line, at)
 
-    def round(self, place: str, at: datetime) -> Round:
+    def round(self, place: str, at: datetime, *, known_at: datetime | None = None) -> Round:
         """What one place asks of its operator this shift."""
-        return self._views(at).round(place, at)
+        return self._views(at, known_at).round(place, at)
 
-    def sign_form(self, line: str, at: datetime) -> SignForm:
+    def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
         """All that a sign-off of a line asks for."""
-        return self._views(at).sign_form(line, at)
+        return self._views(at, known_at).sign_form(line, at)
 
-    def life(self, item: str, at: datetime) -> LifeNumbers:
+    def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""
-        return self._views(at).life(item, at)
+        return self._views(at, known_at).life(item, at)
 
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
         """What sits in what at a moment, as (item, inside)."""
@@ -238,9 +274,17 @@ class Book:
             raise NotFound("entry", f"#{number}")
         return found.entry
 
-    def week(self, at: datetime, *, week: str | None = None, area: str | None = None, by: str = "") -> WeekList:
+    def week(
+        self,
+        at: datetime,
+        *,
+        week: str | None = None,
+        area: str | None = None,
+        by: str = "",
+        known_at: datetime | None = None,
+    ) -> WeekList:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
-        return weekly.week_list(self._views(at), at, week, area, by)
+        return weekly.week_list(self._views(at, known_at), at, week, area, by)
 
     def next_change(self, after: datetime) -> datetime | None:
         """The first moment after one at which a line changes state by itself; None: none is in sight."""
@@ -271,3 +315,7 @@ class Book:
 
 def _key(one: Definition) -> str:
     return PLANT_KEY if one.what == "plant" else one.key
+
+
+def _was_written(one: Recorded, by: datetime | None) -> bool:
+    return by is None or (one.entry.recorded_at or one.entry.at) <= by

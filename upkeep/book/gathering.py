@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from datetime import timedelta
 
 from upkeep.book.known import Known
 from upkeep.book.lookups import Row, Rows
+from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked
 from upkeep.plant.model import Event, Item, Kind, Task
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
 _RECENT, _LONG_AGO = 8, 400
@@ -19,8 +21,8 @@ _RECENT, _LONG_AGO = 8, 400
 class Gatherer:
     """Gathers facts of lines from rows of projections."""
 
-    def __init__(self, rows: Rows, known: Known) -> None:
-        self._rows, self._known = rows, known
+    def __init__(self, rows: Rows, known: Known, counts: Counts) -> None:
+        self._rows, self._known, self._counts = rows, known, counts
 
     def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
@@ -33,8 +35,9 @@ class Gatherer:
         cancelled = next((_done(row, "cancelled") for row in signed if row[7] == "cancelled"), None)
         standings = {row[1]: row for row in self._rows.standings_of(item.id)}
         pause = standings.get("pause")
-        finding = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
+        finding = self._finding(item, task)
         answered = _latest(last, cancelled)
+        part = self._shortest_lived(item) if task.life else None
         return LineFacts(
             task=task,
             item=item,
@@ -43,9 +46,10 @@ class Gatherer:
             answered=answered,
             usage_answered=next((_done(row) for row in counted if row[5].isdigit()), None),
             unverified=waiting[3] if waiting else None,
-            finding=_done(finding) if finding else None,
+            finding=finding,
             happening=self._happening(item, task, answered) if task.after else None,
-            rework=self._rework(item) if task.life else None,
+            part=part,
+            rework=self._rework(part) if part else None,
             deferrals=self._deferrals(item, task),
             hold=standings["hold"][3] if "hold" in standings else None,
             pause=pause[3] if pause else None,
@@ -73,9 +77,40 @@ class Gatherer:
         due = interval_after(self._known.zone.day(own.at), task.every)
         return due <= self._known.zone.day(covering.at) + timedelta(days=covering.reach)
 
+    def _shortest_lived(self, item: Item) -> Item | None:
+        """The part whose life decides: the item itself, or of what it contains the one with least life left."""
+        if item.life is not None:
+            return item
+        inside = [self._known.items[key] for key, _ in self._rows.inside_now(item.id)]
+        left = {part.id: self._life_left(part) for part in inside if part.life is not None}
+        return min(
+            (part for part in inside if part.id in left), key=lambda part: (left[part.id], part.id), default=None
+        )
+
+    def _life_left(self, part: Item) -> int:
+        rework = self._rework(part)
+        start, allowed = (rework.at, rework.granted) if rework else (BEGINNING, part.life or 0)
+        return allowed - strokes_between(self._counts, part.id, start, NEVER).high
+
     def _rework(self, item: Item) -> Reworked | None:
         row = self._rows.last_rework(item.id)
         return Reworked(from_utc_text(row[1]), row[2], row[3], row[4]) if row else None
+
+    def _finding(self, item: Item, task: Task) -> Done | None:
+        """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
+        graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
+        warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
+        return _latest(_done(graded) if graded else None, *warned)
+
+    def _warned(self, item: Item, measuring: Task, task: Task) -> Done | None:
+        """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
+        points = [point for point in measuring.points if point.id in task.after_warning]
+        rows = self._rows.last_sign_offs(item.id, measuring.id, 1) if points else []
+        if not rows:
+            return None
+        values = json.loads(rows[0][10])
+        beyond = [point.id for point in points for value in values.get(point.id, ()) if point.is_beyond_warning(value)]
+        return _done(rows[0], f"{beyond[0]} beyond its warning limit") if beyond else None
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
         found: dict[str, Deferral] = {}

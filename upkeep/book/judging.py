@@ -27,7 +27,7 @@ class Judge:
     def __init__(self, rows: Rows, known: Known) -> None:
         self.rows, self.known = rows, known
         self.counts = LookedUp(rows, known.calendar)
-        self._gatherer = Gatherer(rows, known)
+        self._gatherer = Gatherer(rows, known, self.counts)
         self.setting = Setting(self.counts, known.zone, known.calendar, known.names)
         self._last_fittings: dict[str, Row | None] = {}
 

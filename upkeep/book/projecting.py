@@ -144,6 +144,7 @@ class Projector:
                     self.counter.counted.update(entry.on)
                 case Rework():
                     self._remake_standings(entry.item)
+                    self.counter.items.update(self.counter.chain(entry.item))
 
     def _project_signature(self, one: Recorded) -> None:
         match one.entry:
@@ -171,6 +172,8 @@ class Projector:
         self._touched.update((item, covered) for covered in self.known.task(task).covers)
         if self.known.task(task).graded:
             self._remake_standings(item)
+        if self.known.task(task).points:
+            self.counter.items.add(item)
 
     def _remake_deferrals(self, item: str, task: str) -> None:
         found = [one for one in self._entries.of_item(item, ("defer",)) if _is_of(one, task)]

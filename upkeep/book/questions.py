@@ -10,7 +10,9 @@ from upkeep.book.attribution import unattributed
 from upkeep.book.judging import Judge
 from upkeep.book.lookups import mark_from
 from upkeep.counting.strokes import strokes_between
+from upkeep.entries.kinds import Count
 from upkeep.plant.model import Kind
+from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import grouped, strokes
@@ -32,9 +34,15 @@ class Question:
     asks: str
 
 
-def questions(rows: Projections, judge: Judge) -> list[Question]:
+def questions(rows: Projections, entries: EntryStore, judge: Judge) -> list[Question]:
     """Counts not taken, counters that stand still or disagree, strokes with no module on the press; oldest first."""
-    found = [*_missing(rows, judge), *_frozen(rows, judge), *_disagreeing(rows, judge), *_nobody(rows, judge)]
+    found = [
+        *_missing(rows, judge),
+        *_vouched(rows, entries, judge),
+        *_frozen(rows, judge),
+        *_disagreeing(rows, judge),
+        *_nobody(rows, judge),
+    ]
     return sorted(found, key=lambda question: (question.since, question.about))
 
 
@@ -49,6 +57,19 @@ def _missing(rows: Projections, judge: Judge) -> Iterator[Question]:
         shown = judge.known.zone.show(at)
         asks = f"The count of {press} at {shown} was not taken ({items} moved). Write it if it is known.{shared}"
         yield Question(press, at, asks)
+
+
+def _vouched(rows: Projections, entries: EntryStore, judge: Judge) -> Iterator[Question]:
+    """Counts that the lead wrote against the press's rate, until the press was read again."""
+    for row in rows.last_marks():
+        one = entries.one(row[2])
+        if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
+            shown = judge.known.zone.show(one.entry.at)
+            asks = (
+                f"The count {grouped(row[3])} of {row[0]} at {shown} was written against its rate "
+                f'("{one.entry.because}", #{one.id}). Read the counter again.'
+            )
+            yield Question(row[0], one.entry.at, asks)
 
 
 def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:

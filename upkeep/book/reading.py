@@ -24,6 +24,7 @@ from upkeep.book.views import (
     Round,
     SignForm,
 )  # fmt: skip
+from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.due.lines import missed
 from upkeep.due.states import BOARD_ORDER, CALLING, State, state_at
@@ -139,17 +140,22 @@ class Views:
 
     def life(self, item: str, at: datetime) -> LifeNumbers:
         """The strokes of an item up to a moment."""
-        known = self.known.item(item)
-        counts = self.judge.counts
+        known, counts = self.known.item(item), self.judge.counts
         new = strokes_since_new(counts, item, at)
-        graded = self._rows.last_graded(item)
+        graded, rework = self._rows.last_graded(item), self._rows.last_rework(item)
         inspected = from_utc_text(graded[2]) if graded else None
-        since = strokes_between(counts, item, inspected, at) if inspected else None
+        reworked = from_utc_text(rework[1]) if rework else None
+        since_rework = strokes_between(counts, item, reworked, at) if reworked else None
+        allowed = rework[2] if rework else known.life
+        used = since_rework or new
         press = self.judge.press_of(item)
         return LifeNumbers(
             item=item,
-            since_new=(new.low, new.best, new.high),
-            since_inspection=(since.low, since.best, since.high) if since else None,
+            since_new=_three(new),
+            since_rework=_three(since_rework) if since_rework else None,
+            since_inspection=_three(strokes_between(counts, item, inspected, at)) if inspected else None,
+            reworks=rework[4] if rework else 0,
+            life_left=None if allowed is None else allowed - used.high,
             estimated=new.estimated,
             inspected_at=inspected,
             counted_until=counts.last_read(press) if press else None,
@@ -187,7 +193,7 @@ class Views:
 
     def questions(self) -> tuple[Question, ...]:
         """What the counts leave open."""
-        return tuple(questions(self._rows, self.judge))
+        return tuple(questions(self._rows, self._entries, self.judge))
 
     # The round of one place
 
@@ -295,3 +301,7 @@ class Views:
                     if self.line(line_name(item.id, found["task"]), at).state in (State.OVERDUE, State.STOP, State.HELD)
                 ]
                 yield GaugeChoice(item.id, item.title, not late, f"overdue: {', '.join(late)}" if late else "valid")
+
+
+def _three(band: Band) -> tuple[int, int, int]:
+    return band.low, band.best, band.high

@@ -175,7 +175,7 @@ class Recounter:
     def remake_fittings(self, item: str, since: datetime) -> list[Fitting]:
         """Makes the fittings of an item anew from a moment on, and asks for the stays of all it contains."""
         rows = self._rows.fittings_of(item, utc_text(since - _SECOND))
-        self.items.update(above for row in rows for above in self._chain(row[3]))
+        self.items.update(above for row in rows for above in self.chain(row[3]))
         start = min([since, *(from_utc_text(row[1]) for row in rows)])
         moves = [move_of(found) for found in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))]
         fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
@@ -183,10 +183,10 @@ class Recounter:
         for below in self._with_contents(item, start):
             self._remake_stays(below, start - _SECOND)
             self.items.add(below)
-        self.items.update(above for fitting in fittings for above in self._chain(fitting.inside))
+        self.items.update(above for fitting in fittings for above in self.chain(fitting.inside))
         return fittings
 
-    def _chain(self, item: str) -> list[str]:
+    def chain(self, item: str) -> list[str]:
         """An item and what it sits in now, up to the press: their tools were set when its contents changed."""
         found, row = [item], self._rows.last_fitting(item)
         while row is not None and row[4] is None:

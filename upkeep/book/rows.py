@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from datetime import timedelta
 
@@ -98,7 +99,8 @@ def sign_off_row(one: Recorded, verification: Recorded | None) -> Row:
     assert isinstance(sign, Sign | Cancel)
     verified = (None, None) if verification is None else (verification.entry.by, verification.id)
     grade, how = (sign.grade, "done") if isinstance(sign, Sign) else (None, "cancelled")
-    return (sign.item, sign.task, utc_text(sign.at), one.id, sign.by, sign.occurrence, grade, how, *verified)
+    points = json.dumps(dict(sign.points)) if isinstance(sign, Sign) else "{}"
+    return (sign.item, sign.task, utc_text(sign.at), one.id, sign.by, sign.occurrence, grade, how, *verified, points)
 
 
 def deferral_row(one: Recorded) -> Row:

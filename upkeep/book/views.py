@@ -111,11 +111,18 @@ class HistoryLine:
 
 @dataclass(frozen=True, slots=True)
 class LifeNumbers:
-    """Strokes of an item: since new and since its last graded inspection, each low/best/high, and where it is now."""
+    """Strokes of an item, each low/best/high: since new, since its last rework, since its last graded inspection.
+
+    ``reworks`` counts the reworks; ``life_left`` is what is left of its life, with the strokes done at their high;
+    None where its life is not known.
+    """
 
     item: str
     since_new: tuple[int, int, int]
+    since_rework: tuple[int, int, int] | None
     since_inspection: tuple[int, int, int] | None
+    reworks: int
+    life_left: int | None
     estimated: bool
     inspected_at: datetime | None
     counted_until: datetime | None

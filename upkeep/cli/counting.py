@@ -27,12 +27,15 @@ _no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it
 )
 @happened_option
 @by_option
+@because_option
 @book_option
 def count(
     press: str | None, value: int | None, rolled_over: bool, after_reset: bool, file: Path | None, at_text: str | None,
-    by: str, book_path: Path,
+    by: str, because: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Write down that the counter of PRESS (or of a module with one of its own) shows VALUE.
+
+    A count faster than the press can be is refused; the lead may write it with --because, and is asked about it again.
 
     --from FILE takes counts from a CSV file instead, with the columns press, at, count (local time of the plant): the
     good lines go in, the bad ones are told with their numbers, and the same file twice changes nothing.
@@ -54,7 +57,15 @@ def count(
         book_path,
         at_text,
         lambda book, at: [
-            Count(at=at, by=by, press=press, value=value, rolled_over=rolled_over, after_reset=after_reset)
+            Count(
+                at=at,
+                by=by,
+                press=press,
+                value=value,
+                rolled_over=rolled_over,
+                after_reset=after_reset,
+                because=because,
+            )
         ],
     )
 

@@ -63,7 +63,7 @@ def restore(source: Path, book_path: Path) -> None:
     if book_path.exists():
         raise BookUnavailable(f"{book_path} is there. Move it aside first: restoring never overwrites a book.")
     told = _proven(source)
-    with Book.open(source) as book:
+    with Book.open_copy(source) as book:
         book.backup(book_path)
         last = book.last_moment()
         until = book.zone.show(last) if last else "the beginning"
@@ -71,7 +71,7 @@ def restore(source: Path, book_path: Path) -> None:
 
 
 def _proven(path: Path) -> str:
-    with Book.open(path) as book:
+    with Book.open_copy(path) as book:
         report = book.prove()
     if not report.clean:
         raise BookDamaged(f"{path} does not prove clean: {report.differences[0]} Use an older backup.")

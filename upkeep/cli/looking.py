@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from upkeep.book import BoardLine, BoardQuery
-from upkeep.cli.options import book_option, json_option, moment_of, opened, say_json, seen_option
+from upkeep.cli.options import book_option, json_option, known_option, moment_of, opened, say_json, seen, seen_option
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
 
@@ -23,11 +23,12 @@ from upkeep.papers import board_text
 @click.option("--search", default="", help="Only lines with these words.")
 @click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many lines.")
 @seen_option
+@known_option
 @json_option
 @book_option
 def board(
     every: bool, states: tuple[str, ...], place: str | None, area: str | None, item: str | None, role: str | None,
-    search: str, limit: int, at_text: str | None, as_json: bool, book_path: Path,
+    search: str, limit: int, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """What is due and overdue, most urgent first.
 
@@ -36,7 +37,8 @@ def board(
     wanted = frozenset(map(State, states)) or (frozenset() if every else frozenset(CALLING))
     query = BoardQuery(states=wanted, place=place, area=area, item=item, role=role, search=search)
     with opened(book_path) as book:
-        view = book.board(moment_of(at_text, book.zone), query, limit=limit)
+        at, known_at = seen(at_text, known_text, book.zone)
+        view = book.board(at, query, limit=limit, known_at=known_at)
         if as_json:
             say_json([line_json(line) for line in view.rows])
         else:
@@ -75,16 +77,17 @@ def line_json(line: BoardLine) -> dict[str, Any]:
 @click.command()
 @click.argument("line")
 @seen_option
+@known_option
 @json_option
 @book_option
-def why(line: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
+def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
     """Why LINE (item/task, as on the board) is due when it is.
 
     Example: strokebook why DS-031/inspect-die
     """
     with opened(book_path) as book:
-        at = moment_of(at_text, book.zone)
-        found = book.line(line, at)
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.line(line, at, known_at=known_at)
         if as_json:
             say_json(line_json(found))
         else:
@@ -108,12 +111,14 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 @click.command()
 @click.argument("item")
 @seen_option
+@known_option
 @json_option
 @book_option
-def life(item: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
+def life(item: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
     """The strokes of ITEM: since new, since its last graded inspection, and how sure that is."""
     with opened(book_path) as book:
-        view = book.life(item, moment_of(at_text, book.zone))
+        at, known_at = seen(at_text, known_text, book.zone)
+        view = book.life(item, at, known_at=known_at)
         if as_json:
             say_json(view)
         else:
@@ -138,12 +143,14 @@ def history(item: str | None, limit: int, as_json: bool, book_path: Path) -> Non
 @click.command(name="round")
 @click.argument("place")
 @seen_option
+@known_option
 @json_option
 @book_option
-def round_(place: str, at_text: str | None, as_json: bool, book_path: Path) -> None:
+def round_(place: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
     """What PLACE (a press, a rack) asks of its operator this shift."""
     with opened(book_path) as book:
-        view = book.round(place, moment_of(at_text, book.zone))
+        at, known_at = seen(at_text, known_text, book.zone)
+        view = book.round(place, at, known_at=known_at)
         if as_json:
             say_json(view)
         else:

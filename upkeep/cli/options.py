@@ -31,6 +31,9 @@ book_option = click.option(
 by_option = click.option("--by", envvar="STROKEBOOK_BY", required=True, help="Who writes: a person's id.")
 happened_option = click.option("--at", "at_text", help="When it happened, if not now: '2026-03-02 06:00'.")
 seen_option = click.option("--at", "at_text", help="As the book stood at that moment: '2026-03-02 06:00'.")
+known_option = click.option(
+    "--known-at", "known_text", help="As the plant knew it then: without what was written later."
+)
 json_option = click.option("--json", "as_json", is_flag=True, help="As JSON, for scripts.")
 because_option = click.option("--because", default="", help="The reason, in your words.")
 
@@ -43,6 +46,12 @@ def now() -> datetime:
 def moment_of(text: str | None, zone: Zone) -> datetime:
     """The moment a person named, or this one."""
     return now() if text is None else zone.read(text)
+
+
+def seen(at_text: str | None, known_text: str | None, zone: Zone) -> tuple[datetime, datetime | None]:
+    """The moment to show and the moment of knowledge; the second alone stands for both."""
+    known_at = None if known_text is None else zone.read(known_text)
+    return (known_at if at_text is None and known_at is not None else moment_of(at_text, zone)), known_at
 
 
 @contextmanager

@@ -1,45 +1,91 @@
-"""A book from definition files."""
+"""A book from definition files, and their changes with a look at what they would move."""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import click
 
-from upkeep.book import Book
-from upkeep.cli.options import book_option, by_option, now, say_written
+from upkeep.book import Book, StateChange
+from upkeep.cli.options import because_option, book_option, by_option, now, say_written
+from upkeep.due.states import State
+from upkeep.entries.kinds import Defer
+from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
+
+_LATE = (State.OVERDUE, State.STOP)
 
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False, exists=True))
-@click.option("--dry-run", is_flag=True, help="Show what would change; write nothing.")
+@click.option("--dry-run", is_flag=True, help="Show what would change, and which lines; write nothing.")
+@click.option(
+    "--stagger", type=click.IntRange(1, 366), help="Spread lines that become overdue at once over so many days."
+)
 @by_option
+@because_option
 @book_option
-def new(folder: Path, dry_run: bool, by: str, book_path: Path) -> None:
+def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str, book_path: Path) -> None:
     """Make a book from the definition files in FOLDER, or load them again after a change.
 
-    The files are plant.toml, places.csv, people.csv, items.csv and tasks.toml.  Nothing is loaded until all of them
-    are right; loading the same files twice changes nothing.
+    The files are plant.toml, places.csv, people.csv, items.csv and tasks.toml.  Nothing is loaded until all of them are
+    right; loading the same files twice changes nothing.  A changed task needs a reason (--because); what was signed
+    before is judged by the interval that held then.  --dry-run tells how many lines would become overdue at once;
+    --stagger defers these one after another (by strokes: over half an interval).
     """
     from upkeep.plant.files import read_definitions
 
     definitions = read_definitions(folder)
-    existed = book_path.exists()
-    if dry_run and not existed:
-        _say_changes(book_path, definitions, frozenset())
-        return
-    with Book.open(book_path) if existed else Book.create(book_path) as book:
-        changed = book.changed(definitions)
-        known = frozenset((one.what, one.key) for one in changed if book.defines(one.what, one.key))
-        _say_changes(book_path, changed, known)
+    if not book_path.exists():
+        _say_definitions(book_path, definitions, frozenset())
         if not dry_run:
-            moment = now()
-            say_written(book, book.load(definitions, moment, by, moment))
+            with Book.create(book_path) as book:
+                moment = now()
+                say_written(book, book.load(definitions, moment, by, moment))
+        return
+    with Book.open(book_path) as book:
+        _change(book, definitions, dry_run, stagger, by, because)
 
 
-def _say_changes(path: Path, changed: tuple[Definition, ...], known: frozenset[tuple[str, str]]) -> None:
+def _change(
+    book: Book, definitions: Sequence[Definition], dry_run: bool, stagger: int | None, by: str, because: str
+) -> None:
+    changed, moment = book.changed(definitions), now()
+    known = frozenset((one.what, one.key) for one in changed if book.defines(one.what, one.key))
+    _say_definitions(book.path, changed, known)
+    if dry_run:
+        _say_lines(book.preview(definitions, moment, by, moment))
+        return
+    if not because and any(one.what == "task" and (one.what, one.key) in known for one in changed):
+        raise Refused("A task changes: say why by --because; who changed an interval, when and why stays in the book.")
+    written = book.load(definitions, moment, by, moment, because)
+    say_written(book, written)
+    late = [change.line for change in written.changes if change.after in _LATE]
+    if stagger and late:
+        deferrals = list(_staggered(book, late, stagger, by, because, moment))
+        say_written(book, book.write(deferrals, moment))
+
+
+def _staggered(book: Book, late: Sequence[str], days: int, by: str, because: str, moment: datetime) -> Iterator[Defer]:
+    """One deferral for each late line, the first soon and the last at the end of the days."""
+    for place, name in enumerate(late, 1):
+        line = book.line(name, moment)
+        if line.statutory or line.each_shift:
+            continue
+        later = (book.zone.day(moment) + timedelta(days=-(-days * place // len(late)))).isoformat()
+        if line.occurrence.isdigit() and line.due_strokes is not None and line.strokes is not None:
+            over = max(0, line.strokes - line.due_strokes)
+            later = str(int(line.occurrence) + over + max(1, line.due_strokes * place // (2 * len(late))))
+        yield Defer(
+            at=moment, by=by, task=line.task, item=line.item, occurrence=line.occurrence, to=later,
+            risk="runs past the new interval until then", because=because,
+        )  # fmt: skip
+
+
+def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset[tuple[str, str]]) -> None:
     if not changed:
         click.echo(f"{path} already says all of this.")
         return
@@ -49,3 +95,10 @@ def _say_changes(path: Path, changed: tuple[Definition, ...], known: frozenset[t
     for one in changed:
         if (one.what, one.key) in known:
             click.echo(f"        changed: {one.what} {one.key}")
+
+
+def _say_lines(changes: Sequence[StateChange]) -> None:
+    late = [change for change in changes if change.after in _LATE]
+    click.echo(f"{len(changes):,} lines would change their state; {len(late):,} lines become overdue at once.")
+    for change in late:
+        click.echo(f"  {change.line}: {change.before} -> {change.after}. {change.why}")

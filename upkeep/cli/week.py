@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from upkeep.cli.options import book_option, json_option, moment_of, opened, say_json, seen_option
+from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
 
 
 @click.command()
@@ -16,10 +16,12 @@ from upkeep.cli.options import book_option, json_option, moment_of, opened, say_
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
 @click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who prints it.")
 @seen_option
+@known_option
 @json_option
 @book_option
 def week(
-    name: str | None, area: str | None, target: Path | None, paper: str, by: str, at_text: str | None, as_json: bool,
+    name: str | None, area: str | None, target: Path | None, paper: str, by: str, at_text: str | None,
+    known_text: str | None, as_json: bool,
     book_path: Path,
 ) -> None:  # fmt: skip
     """The weekly due list: 80-column text, or a PDF to print and write on.
@@ -27,7 +29,8 @@ def week(
     Example: strokebook week --pdf week.pdf --paper Letter
     """
     with opened(book_path) as book:
-        view = book.week(moment_of(at_text, book.zone), week=name, area=area, by=by)
+        at, known_at = seen(at_text, known_text, book.zone)
+        view = book.week(at, week=name, area=area, by=by, known_at=known_at)
     if as_json:
         say_json(view)
     elif target is not None:

@@ -11,7 +11,8 @@ from upkeep.due.edges import Edges, Window, calendar_edges, window_of
 from upkeep.due.facts import Deferral, LineFacts, Setting, Trigger
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
-from upkeep.units.recurrence import Recurrence, interval_after
+from upkeep.units.planned_days import PlannedDays
+from upkeep.units.recurrence import interval_after
 
 
 def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
@@ -45,18 +46,18 @@ def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
 
 def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:
     """Due on the planned day that is not yet answered; None where the rule has ended."""
-    rule = fixed_rule(facts.task, facts.since)
+    rule = planned_days(facts.task, facts.since)
     day = _fixed_day(facts, rule, setting.zone)
     if day is None:
         return None
     return _on_day(facts, day, _fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
 
 
-def _fixed_window(task: Task, rule: Recurrence, day: date) -> Window:
+def _fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
     if not (task.early_percent or task.late_percent):
         return Window(task.early_days, task.late_days)
-    before = rule.before(_wall(day))
-    return window_of(task, (day - before.date()).days if before else 0)
+    before = rule.before(day)
+    return window_of(task, (day - before).days if before else 0)
 
 
 def _on_day(facts: LineFacts, planned: date, window: Window, reason: str, setting: Setting) -> Trigger:
@@ -77,16 +78,14 @@ def _deferred(edges: Edges, deferral: Deferral, zone: Zone) -> Edges:
     return Edges(edges.opens, edges.due, max(edges.overdue, moved), max(edges.stop, moved))
 
 
-def _fixed_day(facts: LineFacts, rule: Recurrence, zone: Zone) -> date | None:
+def _fixed_day(facts: LineFacts, rule: PlannedDays, zone: Zone) -> date | None:
     """The first planned day not yet answered: later than the one last answered and not yet open when that was done."""
     if facts.answered is None:
-        first = rule.next_after(_wall(zone.day(facts.since)), inclusive=True)
-        return None if first is None else first.date()
+        return rule.after(zone.day(facts.since), inclusive=True)
     answered = _answered_day(facts.answered.occurrence)
     after = zone.day(facts.answered.at).toordinal() + _reach(facts)
     after = max(after, answered.toordinal() if answered else 0)
-    following = rule.next_after(_wall(date.fromordinal(after)))
-    return None if following is None else following.date()
+    return rule.after(date.fromordinal(after))
 
 
 def _reach(facts: LineFacts) -> int:
@@ -103,20 +102,15 @@ def _answered_day(occurrence: str) -> date | None:
         return None
 
 
-def fixed_rule(task: Task, since: datetime) -> Recurrence:
-    """The RFC 5545 rule of a fixed task on local days, from its start (or the day the item came into the book)."""
-    return Recurrence(task.rule or "", _wall(task.start or since.date()))
+def planned_days(task: Task, since: datetime) -> PlannedDays:
+    """The planned days of a fixed task, from its start (or the day the item came into the book)."""
+    return PlannedDays(task.rule or "", task.start or since.date(), task.also_on, task.not_on)
 
 
 def planned_after(facts: LineFacts, day: date, now: datetime, zone: Zone) -> int:
     """How many planned days lie after a day and have come by ``now``."""
-    rule = fixed_rule(facts.task, facts.since)
-    until = zone.local(now).replace(tzinfo=None)
-    return sum(1 for planned in rule.between(_wall(day), until) if planned.date() > day)
-
-
-def _wall(day: date) -> datetime:
-    return datetime(day.year, day.month, day.day)
+    rule = planned_days(facts.task, facts.since)
+    return sum(1 for planned in rule.between(day + timedelta(days=1), zone.day(now) + timedelta(days=1)))
 
 
 def after_finding(facts: LineFacts, setting: Setting) -> Trigger | None:

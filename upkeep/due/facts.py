@@ -73,10 +73,10 @@ class LineFacts:
     work); ``answered`` the last time an occurrence was answered, by work or by a cancellation; ``usage_answered`` the
     last sign-off that answered a number of strokes; ``unverified`` a later sign-off that waits for its second
     signature; ``finding`` the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of
-    those the task waits for; ``rework`` the last rework of a part; ``deferrals`` the last move of each occurrence
-    that was moved; ``hold`` and ``pause`` the reasons in force, ``paused_since`` when storage began; ``fitted``
-    whether the item hangs on a press (a press always does); ``share`` the part of the first interval after which a
-    spread line first comes due.
+    those the task waits for; ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the
+    one with least left); ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the
+    reasons in force, ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press
+    always does); ``share`` the part of the first interval after which a spread line first comes due.
     """
 
     task: Task
@@ -88,6 +88,7 @@ class LineFacts:
     unverified: int | None = None
     finding: Done | None = None
     happening: Happening | None = None
+    part: Item | None = None
     rework: Reworked | None = None
     deferrals: tuple[Deferral, ...] = ()
     hold: str | None = None

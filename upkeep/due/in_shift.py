@@ -53,14 +53,22 @@ def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
 
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
     """The first shift from ``start`` in which the item did strokes enough, or may still do so; None: not in use."""
-    for shift in _moved_in(facts, setting, start):
-        enough = strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best
-        if facts.task.used_from == 1 or enough >= facts.task.used_from:
-            return shift
+    for shift in _used(facts, setting, start):
+        return shift
     if not facts.fitted or facts.press is None:
         return None
     idle_until = _known_until(facts, setting, start)
     return setting.calendar.at(idle_until) or setting.calendar.next_from(idle_until)
+
+
+def _used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+    """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
+    for shift in _moved_in(facts, setting, start):
+        if (
+            facts.task.used_from == 1
+            or strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best >= facts.task.used_from
+        ):
+            yield shift
 
 
 LATE_READING = 0.1
@@ -107,7 +115,10 @@ def _known_until(facts: LineFacts, setting: Setting, start: datetime) -> datetim
     return max(known)
 
 
-def was_used(facts: LineFacts, setting: Setting, shift: ShiftSpan) -> bool:
-    """Whether the item did strokes enough in a shift, as far as the counts tell."""
-    done = strokes_between(setting.counts, facts.item.id, shift.start, shift.end)
-    return done.best >= facts.task.used_from
+def used_after(facts: LineFacts, setting: Setting, occurrence: str, now: datetime) -> int:
+    """In how many shifts after the one named the item was used, of those that have ended by ``now``."""
+    start = _end_of(occurrence, setting.calendar)
+    if start is None:
+        return 0
+    used = {shift.key for shift in _used(facts, setting, start) if shift.end <= now}
+    return len(used - {occurrence})

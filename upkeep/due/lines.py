@@ -97,7 +97,7 @@ def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:
     task = facts.task
     if task.each_shift:
         return in_shift.shift_bound(facts, setting)
-    if task.after_grade is not None:
+    if task.after_grade is not None or task.after_warning:
         return days.after_finding(facts, setting)
     if task.every is not None:
         return days.floating(facts, task.every, setting)
@@ -109,13 +109,7 @@ def missed(line: Line, facts: LineFacts, setting: Setting, now: datetime) -> int
     if line.standing != ACTIVE or now < line.edges.overdue:
         return 0
     if facts.task.each_shift:
-        shifts = setting.calendar.between(line.edges.overdue, now)
-        open_shift = line.occurrence
-        return sum(
-            1
-            for shift in shifts
-            if shift.key != open_shift and shift.end <= now and in_shift.was_used(facts, setting, shift)
-        )
+        return in_shift.used_after(facts, setting, line.occurrence, now)
     if facts.task.rule is not None and line.due_day is not None:
         return days.planned_after(facts, line.due_day, now, setting.zone)
     return 0

@@ -57,11 +57,17 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
 
 
 def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
-    """The life of a part: what its last rework granted, or its life when new.  Signing does not renew it."""
-    start, allowed = (facts.rework.at, facts.rework.granted) if facts.rework else (BEGINNING, facts.item.life)
-    if allowed is None:
+    """The life of a part, or of the part of a set that has least left: what its last rework granted, or its life new.
+
+    Signing does not renew it.
+    """
+    part = facts.part
+    start, allowed = (
+        (facts.rework.at, facts.rework.granted) if facts.rework else (BEGINNING, part.life if part else None)
+    )
+    if part is None or allowed is None:
         return None, None, None
-    counts, item = setting.counts, facts.item.id
+    counts, item = setting.counts, part.id
     done = strokes_between(counts, item, start, NEVER)
     edges = usage_edges(
         stroke_limits(facts.task, allowed),
@@ -69,7 +75,7 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
         done.high - done.best,
     )
     planned = strokes_since_new(counts, item, start).best + allowed
-    return Trigger(edges, str(planned), why.life(done, allowed, facts.rework)), done, allowed
+    return Trigger(edges, str(planned), why.life(part.id, done, allowed, facts.rework)), done, allowed
 
 
 def _overrun(task: Task, answered: Done | None, strokes: int) -> int:

@@ -43,6 +43,8 @@ def _nothing_asked(facts: LineFacts) -> str:
         return "Not required: not in use, the count did not move"
     if facts.task.after_grade is not None:
         return f"Not required: no finding of grade {facts.task.after_grade} or worse since it was last done"
+    if facts.task.after_warning:
+        return f"Not required: {' and '.join(facts.task.after_warning)} within the warning limits when last measured"
     if facts.task.after:
         return f"Not required: no {' or '.join(facts.task.after)} since it was last done"
     return "Done on request only"
@@ -74,13 +76,13 @@ def usage(done: Band, allowed: int, answered: Done | None, halved: bool, overrun
     return text
 
 
-def life(done: Band, allowed: int, rework: Reworked | None) -> str:
-    """ "192,400 of 200,000 strokes of its life since new, 7,600 left"."""
+def life(part: str, done: Band, allowed: int, rework: Reworked | None) -> str:
+    """ "192,400 of 200,000 strokes of the life of CP-031 since new, 7,600 left"."""
     since = "since new" if rework is None else f"granted by rework {rework.times} (#{rework.entry}), since then"
     left = allowed - done.best
     rest = f"{grouped(left)} left" if left >= 0 else f"{grouped(-left)} over"
     doubt = f" (estimated: between {grouped(done.low)} and {grouped(done.high)})" if done.estimated else ""
-    return f"{grouped(done.best)} of {strokes(allowed)} of its life {since}, {rest}{doubt}"
+    return f"{grouped(done.best)} of {strokes(allowed)} of the life of {part} {since}, {rest}{doubt}"
 
 
 def floating(due: date, every: str, start: date, origin: str) -> str:
@@ -113,7 +115,8 @@ def event(happening: Happening, zone: Zone) -> str:
 
 def finding(done: Done, zone: Zone) -> str:
     """ "due since the inspection of 2026-03-09 14:05 found grade 3"."""
-    return f"due since the inspection of {zone.show(done.at)} found grade {done.grade} (#{done.entry})"
+    found = done.through or f"grade {done.grade}"
+    return f"due since the inspection of {zone.show(done.at)} found {found} (#{done.entry})"
 
 
 def in_shift(shift: ShiftSpan, by_hour: int | None) -> str:

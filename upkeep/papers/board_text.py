@@ -85,6 +85,11 @@ def why_text(row: BoardLine, zone: Zone) -> str:
 def life_text(life: LifeNumbers, zone: Zone) -> str:
     """The strokes of an item."""
     lines = [f"{life.item}", f"  since new (in this book)   {_band(life.since_new)}"]
+    if life.since_rework is not None:
+        lines.append(f"  since rework {life.reworks}             {_band(life.since_rework)}")
+    if life.life_left is not None:
+        over = strokes(life.life_left) if life.life_left >= 0 else f"none; {strokes(-life.life_left)} over"
+        lines.append(f"  life left, at the least    {over}")
     if life.since_inspection is not None and life.inspected_at is not None:
         lines.append(f"  since last inspection      {_band(life.since_inspection)} ({zone.minute(life.inspected_at)})")
     if life.unattributed is not None:

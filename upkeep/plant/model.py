@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
@@ -140,17 +140,24 @@ class Point:
     warn_upper: float | None = None
     readings: int = 1
 
+    def is_beyond_warning(self, value: float) -> bool:
+        """Whether a value lies beyond a warning limit (or, where none is set, beyond a limit)."""
+        lower = self.lower if self.warn_lower is None else self.warn_lower
+        upper = self.upper if self.warn_upper is None else self.warn_upper
+        return (lower is not None and value < lower) or (upper is not None and value > upper)
+
 
 @dataclass(frozen=True, slots=True)
 class Task:
     """A standing instruction for a kind of item.
 
     Triggers: ``each_shift`` (once a shift the item is used), ``every`` ("7 days", "1 month": floating, counted from
-    the day done), ``rule`` (RFC 5545 RRULE from ``start``: fixed, no drift), ``strokes`` (usage, from the strokes at
-    which it was last done; ``strokes_for`` overrides it by item id or family), ``after_grade`` (an inspection of the
-    same item graded this or worse), ``after`` (events of :class:`Event`: to be done before the item runs again).
-    ``life``: due when the life of the part is used up (``Item.life``, or what its last rework granted).
-    ``combine`` is "first" or "last".
+    the day done), ``rule`` (RFC 5545 RRULE from ``start``: fixed, no drift; ``also_on`` and ``not_on`` add and take
+    away days, its RDATE and EXDATE), ``strokes`` (usage, from the strokes at which it was last done; ``strokes_for``
+    overrides it by item id or family), ``after_grade`` (an inspection of the same item graded this or worse),
+    ``after_warning`` (a point measured on the same item beyond its warning limit), ``after`` (events of
+    :class:`Event`: to be done before the item runs again). ``life``: due when the life of the part is used up
+    (``Item.life``, or what its last rework granted). ``combine`` is "first" or "last".
     Edges: ``early_days``/``late_days``/``stop_days`` around the due day (``stop_days`` None: no hard stop),
     ``early_percent``/``late_percent`` of the interval beside them (the wider counts; in days they are cut off at
     ``window_cap_days``), and ``plan_from``/``stop_at`` in percent of the stroke interval (``stop_at`` None: no hard
@@ -170,9 +177,12 @@ class Task:
     every: str | None = None
     rule: str | None = None
     start: date | None = None
+    also_on: tuple[date, ...] = ()
+    not_on: tuple[date, ...] = ()
     strokes: int | None = None
     strokes_for: Mapping[str, int] = field(default_factory=dict)
     after_grade: int | None = None
+    after_warning: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
     life: bool = False
     combine: str = "first"
@@ -226,6 +236,10 @@ def _day(value: Any) -> date | None:
     return date.fromisoformat(value) if value else None
 
 
+def _days(values: Iterable[Any]) -> tuple[date, ...]:
+    return tuple(date.fromisoformat(value) for value in values)
+
+
 def _given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
     return {key: read[key](value) if key in read else value for key, value in content.items()}
 
@@ -253,8 +267,11 @@ def task_from(content: Mapping[str, Any]) -> Task:
             applies_to=Kind,
             by=tuple,
             after=tuple,
+            after_warning=tuple,
             covers=tuple,
             start=_day,
+            also_on=_days,
+            not_on=_days,
             energy=Energy,
             steps=tuple,
             kit=tuple,

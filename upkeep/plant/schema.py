@@ -249,11 +249,14 @@ class TaskRow(Row):
     every: Line | None = _says("an interval like '7 days', '2 weeks', '1 month' or '1 year'", max_length=20)
     rule: Line | None = _says("an RFC 5545 rule like 'FREQ=MONTHLY;BYDAY=1MO'", max_length=200)
     start: Day | None = _says(_DAY_SAYS)
+    also_on: list[Day] | None = _says("a list of days like [2026-12-24]")
+    not_on: list[Day] | None = _says("a list of days like [2026-12-24]")
     strokes: Whole | None = _range(1, 999_999_999)
     strokes_for: dict[str, Annotated[Whole, Field(ge=1, le=999_999_999)]] | None = _says(
         "item ids or families with a whole number 1 to 999,999,999 each"
     )
     after_grade: Whole | None = _range(1, 4)
+    after_warning: list[Id] | None = _says("ids of measured points of other tasks on the same kind of item")
     life: Flag | None = _says(_FLAG_SAYS)
     after: list[EventWord] | None = _one_of(Event, min_length=1)
     combine: Annotated[Combine, BeforeValidator(_word)] | None = _one_of(Combine)

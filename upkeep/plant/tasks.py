@@ -14,10 +14,12 @@ from upkeep.plant.schema import PointRow, TaskRow, checked, missing_from
 from upkeep.plant.toml_tables import Toml, toml_of
 from upkeep.units.recurrence import Recurrence, interval_after
 
-TRIGGERS = ("each_shift", "every", "rule", "strokes", "strokes_for", "after_grade")
+TRIGGERS = (
+    "each_shift", "every", "rule", "strokes", "strokes_for", "after_grade", "after_warning", "after", "life",
+)  # fmt: skip
 """The fields of a task that make it due by themselves; a task with none of them comes on request."""
 
-_TIMED = ("each_shift", "every", "rule", "after_grade")
+_TIMED = ("each_shift", "every", "rule", "after_grade", "after_warning")
 """The triggers that do not count strokes; a task has at most one of them."""
 
 _USAGE = ("each_shift", "strokes", "strokes_for")

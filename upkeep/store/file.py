@@ -9,7 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from upkeep.errors import BookDamaged, BookUnavailable
+from upkeep.errors import BookDamaged, BookUnavailable, StrokebookError
 from upkeep.store import schema
 
 if TYPE_CHECKING:
@@ -53,6 +53,21 @@ class BookFile:
         if not path.is_file():
             raise BookUnavailable(f"There is no book at {path}. Make one with 'strokebook new' or 'strokebook demo'.")
         file = cls(path, _connected(path))
+        try:
+            file._check()
+        except BaseException:
+            file.close()
+            raise
+        return file
+
+    @classmethod
+    def open_copy(cls, path: Path) -> BookFile:
+        """A backup, opened so that nothing in it or beside it is written; it must be of the present schema."""
+        if not path.is_file():
+            raise BookUnavailable(f"There is no backup at {path}.")
+        with spoken(path):
+            uri = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+            file = cls(path, sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False))
         try:
             file._check()
         except BaseException:
@@ -129,11 +144,17 @@ class BookFile:
 
     def rows(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> list[tuple[Any, ...]]:
         """All rows of a query."""
-        return self.connection.execute(sql, parameters).fetchall()
+        try:
+            return self.connection.execute(sql, parameters).fetchall()
+        except sqlite3.DatabaseError as error:
+            raise _spoken_of(self.path, error) from error
 
     def row(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> tuple[Any, ...] | None:
         """The first row of a query, None where there is none."""
-        found: tuple[Any, ...] | None = self.connection.execute(sql, parameters).fetchone()
+        try:
+            found: tuple[Any, ...] | None = self.connection.execute(sql, parameters).fetchone()
+        except sqlite3.DatabaseError as error:
+            raise _spoken_of(self.path, error) from error
         return found
 
 
@@ -161,12 +182,16 @@ def spoken(path: Path) -> Iterator[None]:
     """Turns what SQLite reports into a sentence for the person in front of it."""
     try:
         yield
-    except sqlite3.OperationalError as error:
-        raise BookUnavailable(_sentence(path, str(error))) from error
     except sqlite3.DatabaseError as error:
-        if isinstance(error, sqlite3.IntegrityError):
-            raise BookDamaged(f"{path} refused the change: {error}.") from error
-        raise BookDamaged(f"{path} cannot be read as a book: {error}. Restore the last good backup.") from error
+        raise _spoken_of(path, error) from error
+
+
+def _spoken_of(path: Path, error: sqlite3.DatabaseError) -> StrokebookError:
+    if isinstance(error, sqlite3.OperationalError):
+        return BookUnavailable(_sentence(path, str(error)))
+    if isinstance(error, sqlite3.IntegrityError):
+        return BookDamaged(f"{path} refused the change: {error}.")
+    return BookDamaged(f"{path} cannot be read as a book: {error}. Restore the last good backup.")
 
 
 def _sentence(path: Path, reported: str) -> str:

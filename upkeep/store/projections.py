@@ -216,12 +216,12 @@ class Projections(Told):
         marks = ", ".join("?" * len(items))
         return self._file.rows(f"SELECT * FROM stays WHERE press = ? AND item IN ({marks})", (press, *items))
 
-    # Sign-offs: item, task, at, entry, by, occurrence, grade, how, verified_by, verified_through
+    # Sign-offs: item, task, at, entry, by, occurrence, grade, how, verified_by, verified_through, points
 
     def replace_sign_offs(self, item: str, task: str, from_at: str, rows: Sequence[Row]) -> None:
         """Replaces the sign-offs of a line from a moment on."""
         self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
-        self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+        self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
 
     def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
         """The latest sign-offs of a line that answer an occurrence, newest first."""

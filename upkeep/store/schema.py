@@ -164,6 +164,7 @@ CREATE TABLE sign_offs (
     how TEXT NOT NULL CHECK (how IN ('done', 'cancelled')),
     verified_by TEXT,
     verified_through INTEGER REFERENCES entries (id),
+    points TEXT NOT NULL,
     PRIMARY KEY (item, task, at, entry)
 ) STRICT;
 CREATE TABLE deferrals (

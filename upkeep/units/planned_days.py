@@ -1,0 +1,55 @@
+"""The planned days of a fixed rule: RFC 5545 RRULE with the days added (RDATE) and taken away (EXDATE)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime
+from functools import lru_cache
+
+from upkeep.units.recurrence import Recurrence
+
+
+class PlannedDays:
+    """Days of a rule from a start on, with exceptions.  Raises :class:`upkeep.errors.Unreadable` for a bad rule."""
+
+    def __init__(self, rule: str, start: date, also: Sequence[date] = (), never: Sequence[date] = ()) -> None:
+        self._rule = _recurrence(rule, start)
+        self._also, self._never = sorted(set(also)), frozenset(never)
+
+    def after(self, day: date, *, inclusive: bool = False) -> date | None:
+        """The first planned day after a day (or on it); None where the rule has ended."""
+        found = self._ruled_after(day, inclusive)
+        added = [one for one in self._also if one > day or (inclusive and one == day)]
+        candidates = [one for one in (found, next((one for one in added if one not in self._never), None)) if one]
+        return min(candidates, default=None)
+
+    def _ruled_after(self, day: date, inclusive: bool) -> date | None:
+        found = self._rule.next_after(_wall(day), inclusive=inclusive)
+        while found is not None and found.date() in self._never:
+            found = self._rule.next_after(_wall(found.date()))
+        return None if found is None else found.date()
+
+    def before(self, day: date) -> date | None:
+        """The last planned day before a day; None where there is none."""
+        found = self._rule.before(_wall(day))
+        while found is not None and found.date() in self._never:
+            found = self._rule.before(_wall(found.date()))
+        added = [one for one in self._also if one < day and one not in self._never]
+        candidates = [*added[-1:], *([found.date()] if found else [])]
+        return max(candidates, default=None)
+
+    def between(self, first: date, end: date) -> Iterator[date]:
+        """The planned days from a day on and before another."""
+        day = self.after(first, inclusive=True)
+        while day is not None and day < end:
+            yield day
+            day = self.after(day)
+
+
+@lru_cache(maxsize=4096)
+def _recurrence(rule: str, start: date) -> Recurrence:
+    return Recurrence(rule, _wall(start))
+
+
+def _wall(day: date) -> datetime:
+    return datetime(day.year, day.month, day.day)
