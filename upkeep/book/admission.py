@@ -9,6 +9,8 @@ from upkeep.book import checks
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
+from upkeep.due.edges import stroke_limits
+from upkeep.due.lines import Line
 from upkeep.entries.kinds import (
     EXTRA,
     Count,
@@ -31,6 +33,7 @@ from upkeep.plant.model import Item, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text
+from upkeep.units.quantities import grouped, strokes
 
 _AFTER_SHIFT = timedelta(hours=1)
 """How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
@@ -130,24 +133,34 @@ class Admission:
         judge = Judge(self._rows, self.known)
         line = judge.line(item, task)
         if sign.occurrence == line.occurrence:
-            if sign.at < line.edges.opens and line.edges.opens is not NEVER:
-                opens = self.known.zone.show(line.edges.opens)
-                raise Refused(
-                    f"{line_name(item.id, task.id)} is not open yet: its window opens {opens}. Work done before that "
-                    "can be recorded as an extra; it does not move the due date."
-                )
+            self._check_open(sign, task, line)
             return
         if task.each_shift and "/" in sign.occurrence:
             shift = self.known.calendar.named(sign.occurrence)
             if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
                 return
-        if sign.occurrence.isdigit() and line.occurrence.isdigit():
-            return
         if line.last is not None and sign.at < line.last.at:
+            return
+        if sign.occurrence.isdigit() and line.occurrence.isdigit():
+            self._check_open(sign, task, line)
             return
         raise Refused(
             f"{line_name(item.id, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
             "Look at the board again, or record the work as an extra."
+        )
+
+    def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
+        """Work before the window opens is an extra: it would move the next due date for ever forward."""
+        if sign.at >= line.edges.opens:
+            return
+        if line.edges.opens < NEVER or line.strokes is None or line.due_strokes is None:
+            opens = self.known.zone.show(line.edges.opens)
+        else:
+            limit = stroke_limits(task, line.due_strokes).opens
+            opens = f"at {strokes(limit)}, and {grouped(line.strokes.best)} are done"
+        raise Refused(
+            f"{line_name(sign.item, sign.task)} is not open yet: its window opens {opens}. Work done before that can "
+            "be recorded as an extra; it does not move the due date."
         )
 
     def _check_verify(self, entry: Verify) -> None:

@@ -190,6 +190,8 @@ class Projector:
         match one.entry:
             case Sign() as sign:
                 self._remake_sign_offs(sign.item, sign.task, sign.at)
+                if sign.grade is not None:
+                    self._remake_standings(sign.item)
             case Verify() as verify:
                 target = self._entries.one(verify.entry)
                 if target is not None and isinstance(target.entry, Sign):
@@ -287,8 +289,6 @@ class Projector:
         rows = [sign_off_row(one, self._verification(one)) for one in signs]
         self._rows.replace_sign_offs(item, task, utc_text(since), rows)
         self._touched.add((item, task))
-        if self.known.task(task).graded:
-            self._remake_standings(item)
 
     def _verification(self, sign: Recorded) -> Recorded | None:
         found = [
