@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -54,7 +55,7 @@ class StrokebookApp(App[None]):
         place: str | None = None,
         by: str | None = None,
     ) -> None:
-        super().__init__()
+        super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)  # the terminal's own two colours
         self.animation_level = "none"
         self.register_theme(LEDGER)
         self.theme = LEDGER.name

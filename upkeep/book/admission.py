@@ -10,6 +10,7 @@ from upkeep.book.count_admission import CountAdmission
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
+from upkeep.due.edges import stroke_limits
 from upkeep.due.lines import Line
 from upkeep.entries.kinds import (
     EXTRA,
@@ -35,6 +36,7 @@ from upkeep.plant.model import Item, Role, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text
+from upkeep.units.quantities import grouped, strokes
 
 
 def _is_later(planned: str, later: str) -> bool:
@@ -150,25 +152,37 @@ class Admission:
         judge = Judge(self._rows, self.known)
         line = judge.line(item, task)
         if sign.occurrence in (line.occurrence, *line.also):
-            early = sign.at < line.edges.opens and line.edges.opens is not NEVER
-            if early and Role.LEAD not in self.known.person(sign.by).roles:
-                opens = self.known.zone.show(line.edges.opens)
-                raise Refused(
-                    f"{line_name(item.id, task.id)} is not open yet: its window opens {opens}. Work done before that "
-                    "can be recorded as an extra; it does not move the due date. The lead may sign it all the same."
-                )
+            self._check_open(sign, task, line)
             return
         if task.each_shift and "/" in sign.occurrence:
             shift = self.known.calendar.named(sign.occurrence)
             if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
                 return
-        if sign.occurrence.isdigit() and line.occurrence.isdigit():
-            return
         if line.last is not None and sign.at < line.last.at:
+            return
+        if sign.occurrence.isdigit() and line.occurrence.isdigit():
+            self._check_open(sign, task, line)
             return
         raise Refused(
             f"{line_name(item.id, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
             "Look at the board again, or record the work as an extra."
+        )
+
+    def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
+        """Work before the window opens is an extra: it would move the next due date for ever forward.
+
+        The lead may sign it all the same, and so begin the interval anew.
+        """
+        if sign.at >= line.edges.opens or Role.LEAD in self.known.person(sign.by).roles:
+            return
+        if line.edges.opens < NEVER or line.strokes is None or line.due_strokes is None:
+            opens = self.known.zone.show(line.edges.opens)
+        else:
+            limit = stroke_limits(task, line.due_strokes).opens
+            opens = f"at {strokes(limit)}, and {grouped(line.strokes.best)} are done"
+        raise Refused(
+            f"{line_name(sign.item, sign.task)} is not open yet: its window opens {opens}. Work done before that can "
+            "be recorded as an extra; it does not move the due date. The lead may sign it all the same."
         )
 
     def _open_line(self, entry: Defer | Cancel, what: str) -> Line:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.book.known import Known
 from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
-from upkeep.entries.text import ID
+from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.plant.model import FITS_IN, Item, Kind, Person, Point, Role, Task
 from upkeep.units.instants import Zone
@@ -26,20 +27,33 @@ MAY_DEFER = (Role.LEAD.value, Role.MANAGER.value)
 MAY_RELEASE = (Role.LEAD.value, Role.QUALITY.value)
 
 
-def check_moment(entry: Entry, recorded_at: datetime, zone: Zone, first: datetime | None) -> None:
-    """Refuses entries from the future, and from before the book began."""
+def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone, first: datetime | None) -> None:
+    """Refuses entries from the future, entries said to be written in the future, and any from before the book began."""
     if entry.at.microsecond or recorded_at.microsecond:
         raise Refused("Moments in the book have whole seconds.")
-    if entry.at > recorded_at + CLOCK_SLACK:
-        raise Refused(
-            f"{zone.show(entry.at)} has not come yet (it is {zone.show(recorded_at)}). Check the date and the clock "
-            "of this terminal; nothing was written."
-        )
+    for moment, present in ((recorded_at, now), (entry.at, recorded_at)):
+        if moment > present + CLOCK_SLACK:
+            raise Refused(
+                f"{zone.show(moment)} has not come yet (it is {zone.show(present)}). Check the date and the clock "
+                "of this terminal; nothing was written."
+            )
     if first is not None and entry.at < first:
         raise Refused(
             f"{zone.show(entry.at)} is before this book began ({zone.show(first)}). Check the date and the clock of "
             "this terminal; nothing was written."
         )
+
+
+def check_words(entry: Entry) -> None:
+    """Refuses an entry that its own line would not give back: a value that is no number, an id that is none."""
+    words = words_of(entry)
+    try:
+        again = entry_of(words, at=entry.at, by=entry.by)
+    except Unreadable as problem:
+        raise Refused(f"This cannot be kept as an entry: {problem}") from None
+    same = again == replace(entry, recorded_at=None, corrects=None, because="")
+    if not words.isprintable() or not (same or words_of(again) == words):
+        raise Refused(f"This cannot be kept as an entry, since its text is not one plain line: {words[:60]!r}.")
 
 
 def check_texts(entry: Entry) -> None:

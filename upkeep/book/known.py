@@ -47,7 +47,7 @@ class Known:
     @cached_property
     def calendar(self) -> ShiftCalendar:
         """The plant's shifts."""
-        return ShiftCalendar(self.zone, self.facts.shifts, frozenset(self.facts.closed))
+        return ShiftCalendar(self.zone, self.facts.shifts, self.facts.days_off)
 
     @cached_property
     def items(self) -> dict[str, Item]:

@@ -150,6 +150,8 @@ class Projector:
         match one.entry:
             case Sign() | Cancel() as sign:
                 self._remake_sign_offs(sign.item, sign.task, sign.at)
+                if isinstance(sign, Sign) and sign.grade is not None:
+                    self._remake_standings(sign.item)
             case Defer() as defer:
                 self._remake_deferrals(defer.item, defer.task)
             case Verify() as verify:
@@ -170,8 +172,6 @@ class Projector:
         self._rows.replace_sign_offs(item, task, utc_text(since), rows)
         self._touched.add((item, task))
         self._touched.update((item, covered) for covered in self.known.task(task).covers)
-        if self.known.task(task).graded:
-            self._remake_standings(item)
         if self.known.task(task).points:
             self.counter.items.add(item)
 

@@ -56,10 +56,11 @@ class Replay:
     def __init__(self, entries: Iterable[Recorded]) -> None:
         entries = list(entries)
         self._lost = without_effect(entries)
-        self._in_effect = sorted(
-            (one for one in entries if one.id not in self._lost), key=lambda one: (one.entry.at, one.id)
-        )
         self.known = Known(self._defined(entries))
+        self._in_effect = sorted(
+            (one for one in entries if one.id not in self._lost and self._knows(one)),
+            key=lambda one: (one.entry.at, one.id),
+        )
         self._told = self._all_told()
         self._marks = self._all_marks()
         self._fittings = self._all_fittings()
@@ -88,6 +89,11 @@ class Replay:
             "standings": _flat(self._standings),
             "lines": sorted(lines, key=itemgetter(0)),
         }
+
+    def _knows(self, one: Recorded) -> bool:
+        """Whether all items an entry names are defined; at a past moment some may not have been yet."""
+        named = (getattr(one.entry, field, None) for field in ("item", "inside", "press"))
+        return all(key is None or key in self.known.items for key in named)
 
     def _defined(self, entries: Sequence[Recorded]) -> list[Row]:
         kept: dict[tuple[str, str], Row] = {}

@@ -68,6 +68,8 @@ def _calling(views: Views, at: datetime, end: datetime, area: str | None) -> Ite
             yield line
     if end > at:
         for line in _pages(views, at, BoardQuery(states=frozenset({State.LATER}), area=area)):
+            if line.opens_at is None or line.opens_at >= end:
+                return  # later lines come in the order in which they open, and none is due before it opens
             if line.line not in seen and line.due_at is not None and line.due_at < end:
                 yield line
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import groupby
 
 from upkeep.book import checks
@@ -61,10 +61,12 @@ class Writer:
         return Written(tuple(numbers), tuple(changes), tuple(dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:
-        if entry.recorded_at is None:
-            entry = replace(entry, recorded_at=self._recorded_at)
-        checks.check_moment(entry, entry.recorded_at or self._recorded_at, self.known.zone, self._first)
+        recorded_at = entry.recorded_at or self._recorded_at
+        entry = replace(entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC))
+        checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
         checks.check_texts(entry)
+        if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
+            checks.check_words(entry)
         return entry
 
     def _first_moment(self) -> datetime | None:
@@ -123,7 +125,7 @@ class Writer:
         return increment(last, reading, terms) if last else 0
 
     def _overridden(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
-        """Whether the lead vouches, with a reason, for a count faster than the press can be; never for one backwards."""
+        """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""
         if not count.because or Role.LEAD not in self.known.person(count.by).roles:
             return False
         return is_plausible(counter._replace(max_rate=None), last, reading)
@@ -133,7 +135,7 @@ class Writer:
     def _defines(self, run: list[Define]) -> list[int]:
         for entry in run:
             checks.check_definition(entry.what, entry.key, entry.content)
-            self._check_not_revived(entry)
+            self._check_same_thing(entry)
             self._check_counter_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define((e.what, e.key, e.content, utc_text(e.at), n) for e, n in zip(run, numbers, strict=True))
@@ -153,12 +155,18 @@ class Writer:
                     "Give the press with the new counter an id of its own."
                 )
 
-    def _check_not_revived(self, entry: Define) -> None:
+    def _check_same_thing(self, entry: Define) -> None:
+        """An id stands for one thing for ever: a scrapped item stays scrapped, and a module never becomes a press."""
         old = self.known.items.get(entry.key) if entry.what == "item" else None
-        if old is not None and old.scrapped and f'"scrapped":"{old.scrapped}"' not in entry.content.replace(" ", ""):
+        if old is None:
+            return
+        new = item_from(json.loads(entry.content))
+        if old.scrapped and new.scrapped != old.scrapped:
             raise Refused(
                 f"{old.id} was scrapped on {old.scrapped}; an id is never used again. Give the new item its own."
             )
+        if new.kind is not old.kind:
+            raise Refused(f"{old.id} is a {old.kind} in this book and stays one. Give the {new.kind} an id of its own.")
 
     # Everything else, one after another
 

@@ -112,9 +112,10 @@ def _work(week: WeekList) -> str:
 
 
 def _row(row: WeekRow) -> RowCells:
+    where = row.item if row.place == row.item else f"{row.place} {row.item}"
     return RowCells(
         number=str(row.row),
-        task=_visible(", ".join((f"{row.place} {row.item}", *_marks(row))), row.title or row.task),
+        task=_visible(", ".join((where, *_marks(row))), row.title or row.task),
         due=_visible(*_due(row), row.window),
         hands=_visible(_HANDS.get(row.energy, row.energy), row.last_done),
         urgent=row.state in _URGENT,

@@ -26,8 +26,13 @@ class Definition:
 
     @property
     def text(self) -> str:
-        """The content as canonical JSON: the same definition always gives the same text."""
-        return json.dumps(self.content, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+        """The content as canonical JSON on one line that prints: the same definition always gives the same text."""
+        text = json.dumps(self.content, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+        return text if text.isprintable() else "".join(map(_printable, text))
+
+
+def _printable(char: str) -> str:
+    return char if char.isprintable() else json.dumps(char)[1:-1]
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 from typing import Any
 
@@ -167,6 +167,8 @@ class Task:
     together come due one after another over their first interval.  ``while_resting``: asked for in storage, and only
     there.  ``covers``: tasks on the same item that are done with this one, where they fall due within ``cover_days``.
     ``kit`` lists the parts to bring.
+    ``on_day_off`` says where a due day moves that falls on a day off: to the last working day "before", the first
+    "after", or nowhere ("keep"); None: see :attr:`day_off_move`.
     """
 
     id: str
@@ -214,22 +216,56 @@ class Task:
     gauge_class: str | None = None
     second_signature: str | None = None
     statutory: bool = False
+    on_day_off: str | None = None
     source: str = "plant default, no source"
+
+    @property
+    def day_off_move(self) -> str:
+        """Where a due day on a day off moves: as the plant says, else "before" where law sets it and "after" elsewhere.
+
+        A common rule of shops (plant default, no source).
+        """
+        return self.on_day_off or ("before" if self.statutory else "after")
+
+
+@dataclass(frozen=True, slots=True)
+class Shutdown:
+    """Days on which the whole plant stands still, from the first to the last, both included."""
+
+    start: date
+    end: date
+    name: str
+
+    @property
+    def days(self) -> Iterator[date]:
+        """Each day of it, in order."""
+        length = (self.end - self.start).days + 1
+        return (self.start + timedelta(days=passed) for passed in range(length))
 
 
 @dataclass(frozen=True, slots=True)
 class PlantFacts:
-    """What holds for the whole plant: its name, zone, shifts and the days on which it is closed.
+    """What holds for the whole plant: its name, zone, shifts and the days on which no shift begins.
 
-    ``weights`` say how much a stroke by "hand", at "set-up" or run "dry" wears; 1 where nothing is said.
+    ``closed`` are single days of the plant's own; ``holidays`` are public ones by day, with their names in the language
+    of the country; ``shutdowns`` are stretches of days.  ``weights`` say how much a stroke by "hand", at "set-up" or
+    run "dry" wears; 1 where nothing is said.
     """
 
     name: str = "unnamed plant"
     zone: str = "UTC"
     shifts: tuple[ShiftRule, ...] = ()
     closed: tuple[date, ...] = ()
+    holidays: Mapping[date, str] = field(default_factory=dict)
+    shutdowns: tuple[Shutdown, ...] = ()
     undo_seconds: int = 60
     weights: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def days_off(self) -> frozenset[date]:
+        """Every day on which no shift begins: closed days, public holidays and shutdowns."""
+        shut = (day for shutdown in self.shutdowns for day in shutdown.days)
+        return frozenset((*self.closed, *self.holidays, *shut))
 
 
 def _day(value: Any) -> date | None:
@@ -242,6 +278,10 @@ def _days(values: Iterable[Any]) -> tuple[date, ...]:
 
 def _given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
     return {key: read[key](value) if key in read else value for key, value in content.items()}
+
+
+def _shutdown(content: Mapping[str, Any]) -> Shutdown:
+    return Shutdown(date.fromisoformat(content["from"]), date.fromisoformat(content["to"]), content["title"])
 
 
 def place_from(content: Mapping[str, Any]) -> Place:
@@ -287,5 +327,7 @@ def facts_from(content: Mapping[str, Any]) -> PlantFacts:
             content,
             shifts=lambda shifts: tuple(ShiftRule(**_given(shift, days=tuple)) for shift in shifts),
             closed=lambda days: tuple(date.fromisoformat(day) for day in days),
+            holidays=lambda named: {date.fromisoformat(day): name for day, name in named.items()},
+            shutdowns=lambda shutdowns: tuple(_shutdown(each) for each in shutdowns),
         )
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from upkeep.errors import Unreadable
+from upkeep.plant.days_off import look_up_holidays, shutdowns_of
 from upkeep.plant.definition import Definition, Given, Problem, near, quoted
 from upkeep.plant.model import Kind
 from upkeep.plant.schema import (
@@ -31,6 +32,10 @@ MAY_HAVE = {"digits": Kind.MODULE}
 """Another kind that may have such a field: a module with a counter of its own."""
 
 
+_TABLES = {"plant": "[plant]", "shift": "[[shift]]", "shutdown": "[[shutdown]]"}
+"""What plant.toml may hold, as it is written there."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """The definitions of one file, each with where it stands; ``whole`` is False where its ids could not be read."""
@@ -40,7 +45,7 @@ class Sheet:
 
 
 def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
-    """The plant's own facts and shifts."""
+    """The plant's own facts, its shifts and its days off."""
     toml = toml_of(file, text, problems)
     if toml is None:
         return Sheet((), whole=False)
@@ -49,6 +54,10 @@ def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     content = checked(PlantRow, given, problems)
     problems += missing_from(PlantRow, given, content)
     problems += _zone_problems(given, content)
+    look_up_holidays(given, content, problems)
+    shutdowns = shutdowns_of(toml, problems)
+    if shutdowns:
+        content["shutdowns"] = shutdowns
     shifts = [(row, checked(ShiftRow, row, problems)) for row in toml.tables("shift", problems=problems)]
     for row, shift in shifts:
         problems += missing_from(ShiftRow, row, shift)
@@ -61,9 +70,9 @@ def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
 def _top_level_problems(toml: Toml) -> Iterator[Problem]:
     top = toml.table()
     for name in top.values:
-        if name not in ("plant", "shift"):
-            found = f"an unknown key {quoted(name)}{near(name, ['plant', 'shift'])}"
-            yield Problem(toml.file, top.line_of(name), None, found, "[plant] and [[shift]]")
+        if name not in _TABLES:
+            found = f"an unknown key {quoted(name)}{near(name, list(_TABLES))}"
+            yield Problem(toml.file, top.line_of(name), None, found, ", ".join(_TABLES.values()))
     if not isinstance(top.values.get("plant", {}), dict):
         yield top.problem("plant", quoted(top.values["plant"]), "a table [plant]")
 

@@ -13,7 +13,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, create_model
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from upkeep.plant.definition import Given, Problem, near, quoted
@@ -126,6 +126,14 @@ class Combine(StrEnum):
     LAST = "last"
 
 
+class OnDayOff(StrEnum):
+    """Where a due day moves that falls on a day off."""
+
+    BEFORE = "before"
+    AFTER = "after"
+    KEEP = "keep"
+
+
 _ID_SAYS = "1 to 32 letters, figures, '.', '_' or '-', beginning with a letter or figure"
 _DAY_SAYS = "a day like 2026-03-02"
 _FLAG_SAYS = "true or false, without quotes"
@@ -165,6 +173,10 @@ class PlantRow(Row):
     name: Line | None = _text(80)
     zone: Line | None = _says("a time zone name like 'Europe/Berlin' or 'UTC'", max_length=60)
     closed: list[Day] | None = _says("a list of days like [2026-12-24, 2026-12-25]")
+    holidays: Line | None = _says("a country and perhaps its part, like 'US' or 'DE-BE'", max_length=60)
+    holiday_years: list[Annotated[Whole, Field(ge=1990, le=2100)]] | None = _says(
+        "1 to 30 years from 1990 to 2100, like [2026, 2027]", min_length=1, max_length=30
+    )
     undo_seconds: Whole | None = _range(0, 3600)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = _says(
         "hand, set-up or dry with a number 0 to 10 each, like { hand = 1, set-up = 0.5 }"
@@ -179,6 +191,22 @@ class ShiftRow(Row):
     start: Line | None = _says("a time of day like '06:00'", pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
     end: Line | None = _says("a time of day like '14:00'", pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
     days: list[DayCode] | None = _one_of(DAY_CODES, min_length=1, max_length=7)
+
+
+_SHUTDOWN: dict[str, Any] = {
+    "from": (Day | None, _says(_DAY_SAYS)),
+    "to": (Day | None, _says(_DAY_SAYS)),
+    "title": (Line | None, _text(80)),
+}
+"""The fields of a shutdown; a class body cannot hold one that is called ``from``."""
+
+
+class _ShutdownNeeds(Row):
+    required = ("from", "to", "title")
+
+
+ShutdownRow: type[Row] = create_model("ShutdownRow", __base__=_ShutdownNeeds, **_SHUTDOWN)
+"""``[[shutdown]]`` in plant.toml."""
 
 
 class PlaceRow(Row):
@@ -284,10 +312,14 @@ class TaskRow(Row):
     steps: list[Annotated[Line, Field(max_length=240)]] | None = _says(
         "at most 9 steps of 1 to 240 printable characters", max_length=9
     )
+    kit: list[Annotated[Line, Field(max_length=80)]] | None = _says(
+        "at most 20 parts of 1 to 80 printable characters", max_length=20
+    )
     graded: Flag | None = _says(_FLAG_SAYS)
     gauge_class: Line | None = _text(40)
     second_signature: RoleWord | None = _one_of(Role)
     statutory: Flag | None = _says(_FLAG_SAYS)
+    on_day_off: Annotated[OnDayOff, BeforeValidator(_word)] | None = _one_of(OnDayOff)
     source: Line | None = _text(160)
 
 

@@ -138,6 +138,8 @@ def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
     if rule:
         first = datetime.combine(date.fromisoformat(start) if start else _SOME_DAY, time())
         yield from _unreadable(given, "rule", rule, lambda: Recurrence(rule, first))
+    if "on_day_off" in given.values and not (every or rule):
+        yield given.problem("on_day_off", "a move of due days in a task that has none", "it beside every or rule")
     if rule and not start and "start" not in given.values:
         yield given.problem("start", "nothing, with a rule", "the day the rule is counted from, like 2026-03-02")
 

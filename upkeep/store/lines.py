@@ -35,6 +35,18 @@ _GROUPS: dict[str, tuple[str, str]] = {
 
 STATES = tuple(_GROUPS)
 
+_PASSED = {"stop": "stop_at", "overdue": "overdue_at", "due": "due_at", "open": "opens_at"}
+"""The states of active lines with the edge that leads into each, last edge first."""
+
+_STATE = (
+    "CASE WHEN standing <> 'active' THEN standing "
+    + " ".join(f"WHEN {edge} <= :now THEN '{state}'" for state, edge in _PASSED.items())
+    + " ELSE 'later' END"
+)
+
+_FEW = frozenset({"item", "place"})
+"""Filters that leave few lines, found by their own index: walking the board in its order would cost the whole board."""
+
 
 class LineStore:
     """Rows of lines: written by whoever evaluates them, read by state, window and filter."""
@@ -72,16 +84,22 @@ class LineStore:
     def tally(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many matching lines are in each state at an instant."""
         if where:
-            return {state: self._count(condition + where, now, filters) for state, (condition, _) in _GROUPS.items()}
-        kept = dict(self._file.rows("SELECT standing, lines FROM tallies"))
-        counts = {state: self._count(_GROUPS[state][0], now, filters) for state in ("stop", "overdue", "due", "open")}
-        later = kept.get("active", 0) - sum(counts.values())
-        rest = {state: kept.get(state, 0) for state in ("held", "paused", "not required")}
-        return {state: (counts | rest | {"later": later})[state] for state in STATES}
+            sql = f"SELECT {_STATE}, count(*) FROM lines WHERE 1{where} GROUP BY 1"
+            found = dict(self._file.rows(sql, {"now": now, **filters}))
+        else:
+            found = self._whole_tally(now)
+        return {state: found.get(state, 0) for state in STATES}
 
-    def _count(self, condition: str, now: str, filters: dict[str, Any]) -> int:
-        row = self._file.row(f"SELECT count(*) FROM lines WHERE {condition}", {"now": now, **filters})
-        return int(row[0]) if row else 0
+    def _whole_tally(self, now: str) -> dict[str, int]:
+        """The same for all lines: what has passed an edge but not the next one, counted in the index of each edge."""
+        found = dict(self._file.rows("SELECT standing, lines FROM tallies"))
+        further = 0
+        for state, edge in _PASSED.items():
+            sql = f"SELECT count(*) FROM lines WHERE standing = 'active' AND {edge} <= ?"
+            (passed,) = self._file.row(sql, (now,)) or (0,)
+            found[state], further = passed - further, passed
+        found["later"] = found.pop("active", 0) - further
+        return found
 
     def window(
         self, now: str, states: Sequence[str], where: str, filters: dict[str, Any], offset: int, limit: int,
@@ -94,6 +112,8 @@ class LineStore:
                 offset -= here
                 continue
             condition, order = _GROUPS[state]
+            if not _FEW.isdisjoint(filters):
+                condition = condition.replace("standing", "+standing")  # keeps SQLite off the index of the order
             rows = self._file.connection.execute(
                 f"SELECT {_ALL} FROM lines WHERE {condition}{where} ORDER BY {order} LIMIT :limit OFFSET :offset",
                 {"now": now, "limit": limit, "offset": offset, **filters},

@@ -1,0 +1,145 @@
+"""The board in words."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
+from tui.present.board import due_text, head_rows, last_done_text, late_text, layout, nothing_text
+from tui.present.moments import Now, age_text, near_text, occurrence_text
+from tui.present.state_words import MEANINGS, SIGNS, state_text, states_text
+from tui.present.words import cell_width
+from upkeep.book.views import BoardLine, BoardQuery
+from upkeep.due.states import CALLING, State
+from upkeep.units.instants import Zone
+
+NOW = Now(MORNING, Zone("Europe/Berlin"))
+CALLED = BoardQuery(states=frozenset(CALLING))
+
+
+def test_every_state_has_its_own_sign_and_a_meaning() -> None:
+    """Two states are never told apart by colour."""
+    assert set(SIGNS) == set(MEANINGS) == set(State)
+    assert len(set(SIGNS.values())) == len(State)
+
+
+def test_a_state_is_a_sign_and_a_word() -> None:
+    """Both are there, so one of them is enough."""
+    assert state_text(State.OVERDUE) == "!! overdue"
+
+
+@pytest.mark.parametrize(
+    ("line", "text"),
+    [
+        (by_strokes("DS-1", "wear", State.OPEN, 192_400, 200_000), "192,400 of 200,000 strokes"),
+        (by_strokes("DS-1", "wear", State.OPEN, 192_400, 200_000, estimated=True), "~192,400 of 200,000 strokes"),
+        (line_at("M-12", "clean"), "Mon 2026-03-02 early"),
+        (line_at("M-12", "oil", occurrence="2026-03-02", each_shift=False), "Mon 2026-03-02"),
+        (line_at("M-12", "look", due_day=None), ""),
+    ],
+)
+def test_why_a_line_is_due_in_a_few_words(line: BoardLine, text: str) -> None:
+    """Strokes with their unit, or the day with its name and shift."""
+    assert due_text(line) == text
+
+
+def test_strokes_are_shortened_before_they_are_cut() -> None:
+    """The figures stay whole in a narrow column."""
+    line = by_strokes("DS-1", "wear", State.OPEN, 192_400, 200_000)
+    assert [due_text(line, width) for width in (24, 16)] == ["192,400 of 200,000 st.", "192,400/200,000"]
+
+
+@pytest.mark.parametrize(
+    ("state", "late"),
+    [(State.DUE, "26 h"), (State.OVERDUE, "26 h"), (State.STOP, "26 h"), (State.OPEN, ""), (State.HELD, "")],
+)
+def test_only_a_line_that_is_due_is_late(state: State, late: str) -> None:
+    """A line that is merely open has no age."""
+    assert late_text(line_at("M-12", "clean", state, due_at=MORNING - timedelta(hours=26)), NOW) == late
+
+
+@pytest.mark.parametrize(
+    ("minutes", "text"), [(-5, "0 min"), (59, "59 min"), (60, "1 h"), (2879, "47 h"), (2880, "2 days")]
+)
+def test_an_age_has_one_unit(minutes: int, text: str) -> None:
+    """Rounded down."""
+    assert age_text(timedelta(minutes=minutes)) == text
+
+
+@pytest.mark.parametrize(
+    ("back", "text"),
+    [(timedelta(hours=1), "05:05"), (timedelta(days=1), "Sun 06:05"), (timedelta(days=40), "2026-01-21")],
+)
+def test_a_moment_is_as_short_as_it_stays_clear(back: timedelta, text: str) -> None:
+    """Today the clock, this week the day and the clock, else the date."""
+    assert near_text(MORNING - back, NOW) == text
+
+
+@pytest.mark.parametrize(
+    ("occurrence", "text"),
+    [
+        ("2026-03-02/early", "early shift of Mon 2026-03-02"),
+        ("2026-03-09", "Mon 2026-03-09"),
+        ("200000", "200,000 strokes"),
+        ("extra", "as an extra"),
+    ],
+)
+def test_an_occurrence_is_said_as_people_say_it(occurrence: str, text: str) -> None:
+    """A shift, a day, strokes, or an extra."""
+    assert occurrence_text(occurrence) == text
+
+
+def test_never_done_is_said() -> None:
+    """Not knowing of any time is not an empty cell."""
+    assert last_done_text(line_at("M-12", "clean", last_done_at=None), NOW) == "never"
+
+
+@given(st.integers(min_value=80, max_value=250), st.text(max_size=60), st.sampled_from(State))
+def test_a_row_is_as_wide_as_the_screen(width: int, title: str, state: State) -> None:
+    """Whatever the width and the text, with columns that give way by rank."""
+    line = line_at("M-12", "clean", state, title=title)
+    columns = layout(width)
+    assert cell_width(columns.row(line, NOW)) == cell_width(columns.heads()) == width
+
+
+def test_a_wider_screen_shows_more_columns() -> None:
+    """The first ones are always there."""
+    narrow, wide = layout(80).heads().split(), layout(160).heads().split()
+    assert set(narrow) < set(wide)
+    assert {"state", "place", "item", "task", "due"} <= set(narrow)
+
+
+def test_the_head_tells_plant_time_states_and_the_oldest_count() -> None:
+    """And who is here, and which lines are shown."""
+    book = FakeBook()
+    board = book.board(MORNING, CALLED)
+    rows = head_rows(board, CALLED, NOW, "Ana Example", 100, range(0, 7))
+    text = " ".join(" ".join(rows).split())
+    assert "Crimp shop North here: Ana Example Mon 2026-03-02 06:05 Europe/Berlin" in text
+    assert "## 1 stop == 1 held !! 1 overdue ! 3 due > 1 open . 1 later || 1 paused - 1 not required" in text
+    assert "Counts as of Sun 22:05 (P-07, the oldest)" in text
+    assert "1-7 of 7 calling" in text
+
+
+def test_quiet_states_are_summed_up_where_room_is_short() -> None:
+    """The calling ones never are."""
+    counts = FakeBook().board(MORNING).by_state
+    assert states_text(counts, 79).endswith("> 1 open   3 others")
+
+
+def test_a_plant_without_counts_says_so() -> None:
+    """Instead of a moment that nobody read a counter."""
+    board = FakeBook(counts={}).board(MORNING, CALLED)
+    assert "No press has been counted yet" in head_rows(board, CALLED, NOW, "", 100, range(0))[2]
+
+
+@pytest.mark.parametrize(
+    ("query", "key"), [(BoardQuery(search="x"), "Press x"), (CALLED, "Press t"), (BoardQuery(), "no lines yet")]
+)
+def test_an_empty_board_says_which_key_widens_it(query: BoardQuery, key: str) -> None:
+    """Nobody stands before an empty screen without a way on."""
+    assert key in nothing_text(query)

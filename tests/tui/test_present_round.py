@@ -1,0 +1,178 @@
+"""The round and the page of a line in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
+from tui.present.moments import Now
+from tui.present.page import SHOWN_AT_MOST, sections, title_text
+from tui.present.walk import (
+    count_rows,
+    done_rows,
+    hanging_rows,
+    head_row,
+    hold_rows,
+    numbered_row,
+    read_count,
+    to_sign_text,
+)  # fmt: skip
+from tui.present.words import cell_width
+from upkeep.book.views import HistoryLine, LifeNumbers, LineDetail
+from upkeep.due.states import State
+from upkeep.units.instants import NEVER, Zone
+
+NOW = Now(MORNING, Zone("Europe/Berlin"))
+ENTRY = HistoryLine(
+    7, MORNING, MORNING, "2026-03-02", "ana", "Ana Example", "sign", "2026-03-02 06:01 sign M-12/x for y by ana"
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("1204300", 1204300),
+        ("1,204,300", 1204300),
+        ("1 204 300", 1204300),
+        ("1.204.300", 1204300),
+        (" 7 ", 7),
+        ("0007", 7),
+    ],
+)
+def test_a_count_may_have_grouped_thousands(text: str, count: int) -> None:
+    """However people group them."""
+    assert read_count(text) == count
+
+
+@pytest.mark.parametrize("text", ["", "12.5", "1,2", "-5", "12a", "1,20,300", "12 5", "."])
+def test_what_is_no_count_is_not_guessed(text: str) -> None:
+    """A decimal point is no grouping."""
+    assert read_count(text) is None
+
+
+@given(st.integers(min_value=0, max_value=10**12))
+def test_a_count_reads_back_as_it_is_shown(count: int) -> None:
+    """With its groups."""
+    assert read_count(f"{count:,}") == count
+
+
+def test_the_head_of_a_round_tells_place_shift_and_time() -> None:
+    """And when the shift ends."""
+    walk = FakeBook().round("P-07", MORNING)
+    row = " ".join(head_row(walk, "Press at the window", NOW, 80).split())
+    assert row == "P-07 Press at the window early shift, ends 14:00 Mon 2026-03-02 06:05"
+    assert "no shift runs now" in head_row(replace(walk, shift=None, shift_ends=None), "", NOW, 80)
+
+
+def test_a_hold_is_framed_and_says_what_must_not_run() -> None:
+    """A round without holds has no frame."""
+    rows = hold_rows(FakeBook(holds={"M-12": "finger cracked"}).round("P-07", MORNING), 60)
+    assert set(rows[0]) == {"="} == set(rows[-1])
+    assert "HOLD M-12 module MUST NOT RUN: finger cracked" in rows[1]
+    assert hold_rows(FakeBook().round("P-07", MORNING), 60) == ()
+
+
+def test_the_count_shows_the_last_and_the_expected_range() -> None:
+    """Each in its own row; a press never counted says so."""
+    book = FakeBook()
+    assert count_rows(book.round("P-07", MORNING), NOW) == (
+        "last      1,204,300, Sun 22:05",
+        "expected  1,204,300 to 1,209,300",
+    )
+    assert count_rows(book.round("P-03", MORNING), NOW) == ("P-03 has not been counted yet.",)
+    assert count_rows(book.round("rack-2", MORNING), NOW) == ("No press here; nothing to count.",)
+
+
+@given(st.integers(min_value=76, max_value=200), st.text(max_size=50))
+def test_a_numbered_row_fits(width: int, title: str) -> None:
+    """Whatever the title."""
+    assert cell_width(numbered_row(line_at("M-12", "clean", title=title), None, NOW, width)) == width
+
+
+def test_a_numbered_row_says_this_shift() -> None:
+    """And more where there is room, never half a word of it."""
+    line = line_at("M-12", "daily-clean")
+    assert "this shift · due for 5 min" in numbered_row(line, "2026-03-02/early", NOW, 76)
+    assert "takes 4 min · last done Sun 06:05 ana" in numbered_row(line, None, NOW, 156)
+
+
+def test_what_is_left_is_counted_with_its_time() -> None:
+    """All done is said."""
+    walk = FakeBook().round("P-07", MORNING)
+    assert to_sign_text(walk) == "2 to sign here, about 9 min"
+    assert to_sign_text(replace(walk, lines=())) == "All done here for now."
+
+
+def test_what_was_written_this_shift_stands_latest_first() -> None:
+    """What was struck says so, what has no room is counted."""
+    done = (ENTRY, replace(ENTRY, entry=8, struck_by=9), replace(ENTRY, entry=5))
+    rows = done_rows(replace(FakeBook().round("P-07", MORNING), done=done), NOW, 80, 2)
+    assert rows == (
+        "   06:05 Ana Example: STRUCK sign M-12/x for y",
+        "   06:05 Ana Example: sign M-12/x for y",
+        "   and 1 more",
+    )
+
+
+def test_what_hangs_here_is_told_outermost_first() -> None:
+    """A place without a press is told apart."""
+    book = FakeBook()
+    assert hanging_rows(book.round("P-07", MORNING), 78)[0].startswith("Hangs here: DS-031 module > P-07 module")
+    assert hanging_rows(book.round("rack-2", MORNING), 78)[0] == "Stands here: M-90 module"
+
+
+def page_of(detail: LineDetail) -> str:
+    """The page as text."""
+    return "\n".join(row for heading, rows in sections(detail, NOW, 76) for row in (heading, *rows))
+
+
+def test_the_page_tells_state_why_edges_and_source() -> None:
+    """In plant time."""
+    text = page_of(FakeBook().detail("DS-031/wear-inspection", MORNING))
+    assert "## stop: past its hard stop: must not run until it is done" in text
+    assert "due      Fri 2026-02-27 06:05" in text
+    assert "221,480 of 200,000 strokes, 21,480 over" in text
+    assert "Lock off the energy" in text
+    assert "Interval from: plant default, no source." in text
+    assert "No entry yet." in text
+
+
+def test_an_edge_that_never_comes_is_left_out() -> None:
+    """A line without a hard stop has no row for one."""
+    line = by_strokes("DS-1", "wear", State.LATER, 1, 100, due_at=NEVER, overdue_at=None, stop_at=None)
+    text = page_of(LineDetail(line, LifeNumbers("DS-1", (1, 1, 1), None, False, None, None), ()))
+    assert "never" not in text
+    assert "1 of 100 strokes, 99 left" in text
+
+
+def test_an_estimated_life_shows_its_band() -> None:
+    """Best, least and most, and that it is estimated."""
+    life = LifeNumbers("DS-1", (900, 1_000, 1_200), (0, 10, 20), True, MORNING, MORNING, 55)
+    text = page_of(LineDetail(by_strokes("DS-1", "w", State.OPEN, 10, 90, estimated=True, strokes_high=20), life, ()))
+    assert "since new         1,000 strokes (at least 900, at most 1,200)" in text
+    assert "since inspection  10 strokes (at least 0, at most 20), Mon 2026-03-02 06:05" in text
+    assert "Strokes are estimated: best 10 strokes, at most 20 strokes." in text
+    assert "with no module on it 55 strokes" in text
+
+
+def test_history_marks_what_was_struck_or_corrected() -> None:
+    """Both stay visible; more than a page holds is counted."""
+    detail = FakeBook().detail("G-1/calibration", MORNING)
+    history = (replace(ENTRY, entry=9, struck_by=10), replace(ENTRY, entry=8, corrected_by=9), ENTRY)
+    text = page_of(replace(detail, history=history))
+    assert "#9 STRUCK by #10  2026-03-02 06:01 sign" in text
+    assert "#8 CORRECTED by #9" in text
+    assert "waits for its second signature (quality technician): press v" in text
+    many = page_of(replace(detail, history=(ENTRY,) * (SHOWN_AT_MOST + 3)))
+    assert "3 older entries are in the book." in many
+
+
+def test_the_title_names_task_item_and_place() -> None:
+    """And what the item sits in."""
+    line = line_at("DS-031", "wear", inside="M-12", last_done_at=MORNING - timedelta(days=1))
+    assert title_text(line) == "Wear: DS-031 DS-031 of the shop in M-12, at P-07"

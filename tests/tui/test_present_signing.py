@@ -1,0 +1,168 @@
+"""The sign-off in words."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
+from tui.present.cautions import CONTROL, WHO_DECIDES, caution_text, strictest
+from tui.present.findings import FINDINGS, finding_rows, symptom_text
+from tui.present.people import found_text, meant, unknown_text
+from tui.present.signing import (
+    GRADES,
+    gauge_text,
+    is_short,
+    limits_text,
+    proof_rows,
+    read_number,
+    reading_label,
+    reading_words,
+    step_rows,
+)  # fmt: skip
+from upkeep.book.views import GaugeChoice
+from upkeep.plant.model import Energy, Point
+
+PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("1.25", 1.25), ("1,25", 1.25), (" 1,25 ", 1.25), ("-0,5", -0.5), ("+3", 3.0), ("12", 12.0)],
+)
+def test_a_number_has_a_decimal_point_or_a_decimal_comma(text: str, value: float) -> None:
+    """Both are one number."""
+    assert read_number(text) == value
+
+
+@pytest.mark.parametrize("text", ["", "1.2.3", "1,234.5", "1,2,3", "abc", "nan", "inf", "1e5", "1 2", "-", "٣"])
+def test_what_is_no_number_is_not_guessed(text: str) -> None:
+    """Grouped thousands could be decimals: nobody guesses."""
+    assert read_number(text) is None
+
+
+@given(st.text(max_size=12))
+def test_a_read_number_is_finite(text: str) -> None:
+    """Whatever is typed."""
+    value = read_number(text)
+    assert value is None or math.isfinite(value)
+
+
+@pytest.mark.parametrize(
+    ("point", "text", "words"),
+    [
+        (SLUG, "1.25", "in limits"),
+        (SLUG, "1,20", "in limits, past the warning value"),
+        (SLUG, "1.295", "in limits, past the warning value"),
+        (SLUG, "1.19", "OUT: 0.01 mm under the limit"),
+        (SLUG, "1.4", "OUT: 0.1 mm over the limit"),
+        (BURR, "0", "in limits"),
+        (BURR, "0.06", "OUT: 0.01 mm over the limit"),
+        (Point("t", "Setting", "step"), "7", "noted"),
+        (SLUG, "abc", "no number; write it like 1.25 or 1,25"),
+        (SLUG, " ", ""),
+    ],
+)
+def test_a_reading_is_judged_in_words(point: Point, text: str, words: str) -> None:
+    """In limits, past a warning, out and by how much, or no number."""
+    assert reading_words(point, text) == words
+
+
+@pytest.mark.parametrize(
+    ("point", "text"),
+    [
+        (SLUG, "1.2 to 1.3 mm"),
+        (BURR, "at most 0.05 mm"),
+        (Point("f", "Pull", "N", lower=50), "at least 50 N"),
+        (Point("t", "Setting", "step"), "no limits, in step"),
+    ],
+)
+def test_limits_carry_their_unit(point: Point, text: str) -> None:
+    """Also where there is one limit or none."""
+    assert limits_text(point) == text
+
+
+def test_several_readings_of_a_point_are_numbered() -> None:
+    """One reading is not."""
+    assert reading_label(SLUG, 2) == "Slug height 2 of 2 (1.2 to 1.3 mm)"
+    assert reading_label(BURR, 1) == "Burr (at most 0.05 mm)"
+
+
+def test_a_gauge_that_is_not_valid_says_why() -> None:
+    """In words, before anybody measures with it."""
+    assert (
+        gauge_text(GaugeChoice("G-2", "Old", False, "overdue: Calibration"))
+        == "G-2  Old: NOT VALID, overdue: Calibration"
+    )
+    assert gauge_text(GaugeChoice("G-1", "New", True, "valid")) == "G-1  New: valid"
+
+
+def test_every_grade_has_a_meaning() -> None:
+    """Nought to four."""
+    assert list(GRADES) == [0, 1, 2, 3, 4]
+
+
+def test_a_long_step_goes_on_below_its_first_word() -> None:
+    """So that the numbers stand alone."""
+    assert step_rows(("Brush it off", "Wipe"), 12) == (" 1  Brush it", "    off", " 2  Wipe")
+
+
+def test_the_proof_names_moment_person_and_meaning() -> None:
+    """And how long it can be taken back."""
+    rows = proof_rows("Clean on M-12", "Ana Example", "06:05", "done by me", 60)
+    assert "SIGNED 06:05 Ana Example: done by me." in rows[1]
+    assert "Press u within 60 s to undo." in rows[3]
+    assert "undo" not in " ".join(proof_rows("x", "Ana", "06:05", "done by me", 0))
+
+
+@pytest.mark.parametrize("energy", list(Energy))
+def test_every_caution_says_who_decides(energy: Energy) -> None:
+    """Whatever the energy control."""
+    assert caution_text(energy).endswith(WHO_DECIDES)
+
+
+def test_an_unknown_energy_control_is_taken_as_the_strictest() -> None:
+    """A word from a later definition file never lowers a caution."""
+    assert caution_text("unheard of").startswith(CONTROL[Energy.LOCK])
+
+
+def test_the_strictest_of_several_cautions_holds() -> None:
+    """None where there is nothing to do."""
+    assert strictest(["look", "unplug", "look"]) == Energy.UNPLUG
+    assert strictest([]) is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "person"),
+    [("ana", "ana"), ("ANA", "ana"), ("ant", "anton"), ("b", "ben"), ("an", None), ("example", None), ("", None)],
+)
+def test_a_person_is_meant_by_the_id_or_its_beginning_alone(typed: str, person: str | None) -> None:
+    """A name is no signature, and two people are nobody."""
+    found = meant(PEOPLE, typed)
+    assert (found and found[0]) == person
+
+
+def test_who_types_a_name_is_told_the_id() -> None:
+    """And who types nothing known is told what is."""
+    assert found_text(PEOPLE, "sample") == "ben Ben Sample"
+    assert found_text(PEOPLE, "an") == "ana Ana Example and anton Anton Other"
+    assert "Known are ana, anton and ben" in unknown_text(PEOPLE, "zoe")
+    assert "may be 2 people" in unknown_text(PEOPLE, "an")
+
+
+def test_there_are_eight_words_for_what_is_found() -> None:
+    """Each on its key, the picked one marked."""
+    assert len(FINDINGS) == 8
+    assert "-> 3  worn or broken part" in finding_rows(3)[2]
+    assert symptom_text(3, " left screw ") == "worn or broken part: left screw"
+    assert symptom_text(3, " ") == "worn or broken part"
+
+
+def test_a_form_without_readings_is_short() -> None:
+    """It asks for a name only."""
+    book = FakeBook(forms={"DS-031/wear-inspection": {"graded": True}})
+    assert is_short(book.sign_form("M-12/daily-clean", MORNING))
+    assert not is_short(book.sign_form("DS-031/wear-inspection", MORNING))

@@ -1,0 +1,275 @@
+"""The round of an operator at a terminal, driven by keys."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tests.tui.fake_book import MORNING, SLUG, FakeBook, by_strokes, line_at
+from tests.tui.terminal import terminal
+from tui.screens.desk import IDLE_UNTIL_FORGOTTEN
+from upkeep.due.states import State
+from upkeep.entries.kinds import Count, Fault, Hold, Sign, Strike
+
+CLEAN = Sign(at=MORNING, by="ana", task="daily-clean", item="M-12", occurrence="2026-03-02/early", recorded_at=MORNING)
+
+
+def counted() -> FakeBook:
+    """A book in which this shift's count is taken already."""
+    return FakeBook(counts={"P-07": (1_204_300, MORNING)})
+
+
+async def test_a_clean_is_signed_in_three_actions_by_somebody_unknown() -> None:
+    """Down to the lines, the number, the short id with Enter; the proof is large."""
+    book = FakeBook()
+    actions: list[tuple[str, ...]] = [("down",), ("1",), (*"ana", "enter")]
+    async with terminal(book, place="P-07") as here:
+        for action in actions:
+            await here.press(*action)
+        assert book.written == [CLEAN]
+        assert "SIGNED 06:05 Ana Example: done by me. Daily clean on M-12, early shift of Mon 2026-03-02" in here.text
+        assert "Press u within 60 s to undo." in here.text
+    assert len(actions) <= 3
+
+
+async def test_a_clean_is_signed_in_two_actions_by_somebody_known() -> None:
+    """The number, Enter."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("1")
+        assert "CAUTION. Unplug, plug in hand. Local law and your plant's own procedure decide." in here.text
+        assert "Your name will mean: done by me" in here.text
+        await here.press("enter")
+        assert book.written == [CLEAN]
+
+
+async def test_a_wrong_sign_off_is_undone_with_one_key() -> None:
+    """Both entries stay in the book, and the line calls again."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("1", "enter")
+        assert "1 to sign here" in here.text
+        await here.wait(59)
+        assert "Press u within 1 s to undo." in here.text
+        await here.press("u")
+        assert "UNDONE: Daily clean on M-12" in here.text
+        assert "2 to sign here" in here.text
+        assert [type(entry) for entry in book.written] == [Sign, Strike]
+        assert "STRUCK sign M-12/daily-clean" in here.text
+
+
+async def test_after_a_minute_nothing_is_undone() -> None:
+    """The proof is gone and the key says what can still be done."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("1", "enter")
+        await here.wait(61)
+        assert "SIGNED" not in here.text
+        await here.press("u")
+        assert "There is nothing to undo here any more." in here.text
+        assert len(book.written) == 1
+
+
+async def test_the_round_forgets_who_was_here() -> None:
+    """Two minutes without a key; before that it remembers."""
+    async with terminal(counted(), place="P-07", by="ana") as here:
+        await here.press("1", "enter")
+        await here.wait(IDLE_UNTIL_FORGOTTEN.total_seconds() - 1)
+        assert "Here: Ana Example (ana)." in here.text
+        await here.wait(1)
+        assert "Nobody said who is here." in here.text
+        await here.press("1")
+        assert "type your short id" in here.text
+
+
+async def test_another_person_types_over_the_known_name() -> None:
+    """The field holds the known id selected, so nobody signs under a name left behind."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("1")
+        await here.type("ben", "enter")
+        assert "SIGNED 06:05 Ben Sample" in here.text
+        assert book.written[0].by == "ben"
+
+
+async def test_a_count_typed_where_numbers_sign_signs_nothing() -> None:
+    """Its figures land in the field of the short id and are refused."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.type("1204400", "enter")
+        assert "has the short id '204400'" in here.text
+        assert book.written == []
+
+
+async def test_the_count_is_asked_first_when_this_shift_has_none() -> None:
+    """One number and Enter; then the lines take the keys."""
+    book = FakeBook()
+    async with terminal(book, place="P-07", by="ana") as here:
+        assert "last 1,204,300, Sun 22:05" in here.text
+        assert "expected 1,204,300 to 1,209,300" in here.text
+        await here.type("1204400", "enter")
+        assert "COUNTED P-07: 1,204,400, by Ana Example." in here.text
+        assert book.written == [Count(at=MORNING, by="ana", press="P-07", value=1_204_400, recorded_at=MORNING)]
+        await here.press("1")
+        assert "Sign: Daily clean on M-12" in here.text
+
+
+async def test_a_refused_count_says_why_in_place_and_is_typed_over() -> None:
+    """Nothing is written until it is right."""
+    book = FakeBook()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.type("1200000", "enter")
+        assert "1,200,000 is below the last count of P-07, 1,204,300. Look again." in here.text
+        assert "Press y" not in here.text
+        await here.type("1.5", "enter")
+        assert "'1.5' is no count." in here.text
+        await here.type("1204500", "enter")
+        assert "COUNTED P-07: 1,204,500" in here.text
+        assert len(book.written) == 1
+
+
+async def test_a_rollover_is_confirmed_with_one_key() -> None:
+    """Offered by the refusal; the key does nothing before that."""
+    book = FakeBook()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("y")
+        await here.type("55", "enter")
+        assert "Press y: it rolled over." in here.text
+        await here.press("y")
+        assert "COUNTED P-07: 55, by Ana Example." in here.text
+        count = book.written[-1]
+        assert isinstance(count, Count)
+        assert count.rolled_over
+
+
+async def test_letters_stay_keys_while_the_count_is_asked() -> None:
+    """Somebody who found something does not leave the field first."""
+    async with terminal(FakeBook(), place="P-07", by="ana") as here:
+        await here.press("f")
+        assert "Found on" in here.text
+
+
+async def test_something_found_is_written_in_three_actions() -> None:
+    """The key, a number, Enter; on the item of the selected line."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("f")
+        await here.press("9")
+        await here.press("4")
+        await here.press("enter")
+        fault = book.written[-1]
+        assert isinstance(fault, Fault)
+        assert (fault.item, fault.symptom, fault.stopped) == ("M-12", "not feeding", False)
+
+
+async def test_holds_are_shown_large_as_soon_as_somebody_else_writes_them() -> None:
+    """The other process wrote; this terminal looks every second."""
+    book = counted()
+    async with terminal(book, place="P-07") as here:
+        assert "MUST NOT RUN" not in here.text
+        book.holds["M-12"] = "feed finger cracked"
+        book.written.append(Hold(at=MORNING, by="ben", item="M-12", because="feed finger cracked"))
+        await here.wait(1)
+        assert "HOLD M-12 module MUST NOT RUN: feed finger cracked" in here.text
+
+
+async def test_typing_goes_on_while_the_round_is_refreshed() -> None:
+    """What stands in the field stays."""
+    book = FakeBook()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.type("12044")
+        book.written.append(Hold(at=MORNING, by="ben", item="M-12", because="x"))
+        await here.wait(1)
+        await here.type("00", "enter")
+        assert "COUNTED P-07: 1,204,400" in here.text
+
+
+async def test_a_line_with_readings_opens_the_long_form() -> None:
+    """The number is the same."""
+    book = counted()
+    book.forms["M-12/daily-clean"] = {"points": (SLUG,)}
+    async with terminal(book, place="P-07") as here:
+        await here.press("1")
+        assert "Slug height 1 of 2 (1.2 to 1.3 mm)" in here.text
+
+
+async def test_more_than_nine_lines_keep_numbers_for_those_in_sight() -> None:
+    """Going down moves the numbers along."""
+    lines = [line_at(f"M-{number:02d}", "clean") for number in range(20)]
+    async with terminal(FakeBook(lines=lines, counts={"P-07": (1, MORNING)}), place="P-07") as here:
+        assert here.row_with(" 9  !").split()[4] == "M-08"
+        await here.press("end")
+        assert "M-19" in here.text
+        await here.press("home", "pagedown", "up")
+        await here.press("1")
+        assert "Sign: Clean on M-0" in here.text
+
+
+async def test_a_number_without_a_line_says_so() -> None:
+    """And points to the key for counts."""
+    async with terminal(counted(), place="P-07") as here:
+        await here.press("7")
+        assert "No line here has the number 7. For a count press c first." in here.text
+
+
+async def test_another_place_is_picked() -> None:
+    """By a part of its name."""
+    async with terminal(counted(), place="P-07") as here:
+        await here.press("p")
+        await here.type("door", "enter")
+        assert here.rows[0].startswith(" P-03")
+        await here.press("escape", "i")
+        assert "Feed check: M-44" in here.text
+
+
+async def test_an_unknown_place_is_refused_with_a_sentence() -> None:
+    """Another one can be picked from there."""
+    async with terminal(FakeBook(), place="P-99") as here:
+        assert "There is no press or place 'P-99' in this book." in here.text
+        await here.press("p")
+        await here.type("window", "enter")
+        assert here.rows[0].startswith(" P-07")
+
+
+async def test_a_place_without_a_press_has_no_field_for_a_count() -> None:
+    """And the key says so."""
+    async with terminal(FakeBook(), place="rack-2") as here:
+        assert "Stands here: M-90 module" in here.text
+        await here.press("c")
+        assert "No press stands at rack-2; nothing to count." in here.text
+
+
+async def test_the_empty_count_field_leads_to_the_lines() -> None:
+    """Enter without a number goes on."""
+    book = FakeBook()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("enter", "1", "enter")
+        assert book.written == [CLEAN]
+        await here.press("c", "escape", "1")
+        assert "Sign: Press clean" in here.text
+
+
+async def test_nobody_counts_or_reports_without_saying_who() -> None:
+    """Going back from the question writes nothing."""
+    book = FakeBook()
+    async with terminal(book, place="P-07") as here:
+        await here.type("1204400", "enter", "escape")
+        await here.press("f", "escape")
+        assert book.written == []
+
+
+async def test_a_line_done_elsewhere_meanwhile_is_refused_by_name() -> None:
+    """The box stays, with who signed first."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("1")
+        book.write([replace(CLEAN, by="ben")], MORNING)
+        await here.press("enter")
+        assert "is already signed: Ben Sample, 06:01." in here.text
+        assert len(book.written) == 1
+
+
+async def test_the_strictest_caution_of_the_lines_stands_above_them() -> None:
+    """Before anybody puts a hand in."""
+    lines = [line_at("M-12", "daily-clean"), by_strokes("M-12", "oil", State.DUE, 9, 8, energy="lock")]
+    async with terminal(FakeBook(lines=lines), place="P-07") as here:
+        assert "BEFORE HANDS GO IN: Lock off the energy and bleed the air." in here.text

@@ -1,0 +1,93 @@
+"""The screens over a real book: what is signed, counted and undone at a terminal is in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.plants import CLEAN, at, book_of, task
+from tests.tui.terminal import Clock, terminal
+from upkeep.book import Book
+from upkeep.entries.kinds import Sign
+
+MONDAY = at("2026-03-02 07:00")
+MEASURE = task(
+    "measure",
+    "die set",
+    every="7 days",
+    early_days=7,
+    graded=True,
+    gauge_class="crimp micrometer",
+    points=[{"id": "slug", "title": "Slug height", "unit": "mm", "lower": 1.2, "upper": 1.3, "readings": 2}],
+)
+FITTED = """
+2026-03-01 22:00 fit M-12 in P-07 by ana
+2026-03-01 22:00 fit DS-031 in M-12 by ana
+2026-03-02 06:00 count P-07 1204300 by ana
+2026-03-02 06:55 count P-07 1205000 by ana
+"""
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Iterator[Path]:
+    """The file of a book in which M-12 ran this morning."""
+    with book_of(tmp_path, FITTED, tasks=[CLEAN, MEASURE]) as book:
+        found = book.path
+    yield found
+    with Book.open(found) as book:
+        assert book.prove().clean
+
+
+def newest(path: Path) -> str:
+    """The text of the entry written last."""
+    with Book.open(path) as book:
+        return list(book.export())[-1]
+
+
+async def test_a_clean_is_in_the_book(path: Path) -> None:
+    """Signed with a number, an id and Enter; a minute to undo."""
+    async with terminal(lambda: Book.open(path), place="P-07", clock=Clock(MONDAY)) as here:
+        await here.press("1")
+        await here.type("ben", "enter")
+        assert "SIGNED 07:00 Ben: done by me." in here.text
+        assert newest(path) == "2026-03-02 07:00 sign M-12/clean for 2026-03-02/early by ben"
+        await here.wait(30)
+        await here.press("u")
+        assert " strike #" in newest(path)
+        assert "UNDONE" in here.text
+
+
+async def test_a_count_is_in_the_book_and_a_wrong_one_is_not(path: Path) -> None:
+    """The sentence is the book's own."""
+    async with terminal(lambda: Book.open(path), place="P-07", by="ben", clock=Clock(MONDAY)) as here:
+        await here.press("c")
+        await here.type("1200000", "enter")
+        assert "goes back from 1,205,000 to 1,200,000" in here.text
+        await here.type("1205100", "enter")
+        assert newest(path) == "2026-03-02 07:00 count P-07 1205100 by ben"
+
+
+async def test_a_measured_inspection_is_in_the_book(path: Path) -> None:
+    """Readings, gauge and grade as they were typed."""
+    async with terminal(lambda: Book.open(path), by="tom", clock=Clock(MONDAY)) as here:
+        await here.press("t", "slash")
+        await here.type("measure", "enter", "s")
+        for keys in ("1,25", "1.26"):
+            await here.type(keys, "enter")
+        await here.press("enter", "1", "ctrl+s")
+        assert "SIGNED" in here.text
+        assert "grade 1 with G-1 slug=1.25,1.26 by tom" in newest(path)
+
+
+async def test_another_process_writes_and_the_board_follows(path: Path) -> None:
+    """Through the file alone."""
+    async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
+        assert here.row_with("Task clean")
+        with Book.open(path) as other:
+            (line,) = (row for row in other.board(MONDAY).rows if row.line == "M-12/clean")
+            sign = Sign(at=MONDAY, by="ben", task="clean", item="M-12", occurrence=line.occurrence)
+            other.write([sign], MONDAY)
+        await here.wait(1)
+        assert not here.row_with("M-12     Task clean")

@@ -1,0 +1,68 @@
+"""How the screens look, compared picture by picture: accepted ones lie beside this file."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+import pytest
+from textual.app import App
+from textual.pilot import Pilot
+
+from tests.tui.fake_book import MORNING, FakeBook
+from tests.tui.terminal import LARGE, SMALL, Clock, Terminal
+from tests.tui.test_sign_screen import inspected
+from tui.app import StrokebookApp
+
+SIZES = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["80x24", "160x48"])
+
+
+class Compare(Protocol):
+    """What the snapshot plugin offers."""
+
+    def __call__(self, app: App[None], *, terminal_size: tuple[int, int], run_before: object) -> bool:
+        """Whether the app looks as accepted."""
+
+
+def looks_as_accepted(
+    compare: Compare, book: FakeBook, size: tuple[int, int], *keys: str, place: str | None = None, by: str | None = None
+) -> bool:
+    """Whether the screen after these keys is the accepted picture."""
+    clock = Clock()
+    app = StrokebookApp(lambda: book, clock, place=place, by=by)
+
+    async def drive(pilot: Pilot[None]) -> None:
+        await Terminal(app, pilot, clock).settle()
+        for key in keys:
+            await Terminal(app, pilot, clock).press(key)
+
+    return compare(app, terminal_size=size, run_before=drive)
+
+
+@SIZES
+def test_the_board_looks_as_accepted(snap_compare: Compare, size: tuple[int, int]) -> None:
+    """With a line in every calling state."""
+    assert looks_as_accepted(snap_compare, FakeBook(), size, "down", by="ben")
+
+
+@SIZES
+def test_the_round_looks_as_accepted(snap_compare: Compare, size: tuple[int, int]) -> None:
+    """With a hold, a count, and the proof of a sign-off."""
+    book = FakeBook(holds={"M-12": "feed finger cracked, new one on order"}, counts={"P-07": (1_204_300, MORNING)})
+    assert looks_as_accepted(snap_compare, book, size, "1", "enter", place="P-07", by="ana")
+
+
+@SIZES
+def test_the_sign_off_form_looks_as_accepted(snap_compare: Compare, size: tuple[int, int]) -> None:
+    """With a reading in limits and one out of them."""
+    assert looks_as_accepted(snap_compare, inspected(), size, "s", *"1,25", "enter", *"1.4", by="ben")
+
+
+def test_signing_in_a_round_looks_as_accepted(snap_compare: Compare) -> None:
+    """The box with caution, meaning and name."""
+    book = FakeBook(counts={"P-07": (1_204_300, MORNING)})
+    assert looks_as_accepted(snap_compare, book, SMALL, "1", place="P-07", by="ana")
+
+
+def test_the_page_of_a_line_looks_as_accepted(snap_compare: Compare) -> None:
+    """Why, edges, life, history."""
+    assert looks_as_accepted(snap_compare, FakeBook(), SMALL, "enter")

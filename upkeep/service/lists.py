@@ -1,0 +1,56 @@
+"""The weekly due list in a folder: each week once as text and once as PDF, never written over."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from itertools import count
+from pathlib import Path
+
+from upkeep.book import Book, WeekList
+from upkeep.papers.week_pdf import week_pdf
+from upkeep.papers.week_text import week_text
+
+ENDINGS = (".txt", ".pdf")
+
+PRINTED_BY = "the service"
+
+
+def is_written(folder: Path, week: str) -> bool:
+    """Whether the list of a week is there, as text and as PDF."""
+    texts = folder.glob(f"strokebook-{week}*.txt")
+    return any(text.with_suffix(".pdf").is_file() for text in texts)
+
+
+def write_list(book: Book, folder: Path, week: str, at: datetime) -> tuple[Path, ...]:
+    """Writes the list of a week, as it looks at a moment, into new files.
+
+    The files are ``strokebook-2026-W10.txt`` and ``.pdf``; where one of them is there already, the number of the last
+    entry joins the name.  Raises OSError where the folder cannot be written to.
+    """
+    listed = book.week(at, week=week, by=PRINTED_BY)
+    contents = {".txt": week_text(listed).encode(), ".pdf": week_pdf(listed)}
+    folder.mkdir(parents=True, exist_ok=True)
+    stem = next(stem for stem in _stems(listed) if not any((folder / f"{stem}{end}").exists() for end in ENDINGS))
+    return tuple(_written(folder, stem, contents))
+
+
+def _stems(listed: WeekList) -> Iterator[str]:
+    first = f"strokebook-{listed.week}"
+    revision = f"{first}-r{listed.revision}"
+    yield first
+    yield revision
+    yield from (f"{revision}-{number}" for number in count(2))
+
+
+def _written(folder: Path, stem: str, contents: Mapping[str, bytes]) -> Iterator[Path]:
+    for ending, content in contents.items():
+        path = folder / f"{stem}{ending}"
+        partial = path.with_name(f".{path.name}.part")
+        with partial.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(partial, path)
+        yield path

@@ -1,0 +1,240 @@
+"""Keeping a book by itself: a scheduler with a job for each thing that has to happen when nobody is looking.
+
+One worker runs the jobs one after another, each with the book opened for itself.  A job that could not do its work, for
+whatever reason, says why in one sentence and tries again an hour later; the service itself goes on.
+"""
+
+from __future__ import annotations
+
+import logging
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from upkeep.book import Book
+from upkeep.due.states import State
+from upkeep.errors import StrokebookError
+from upkeep.service import changes, lists
+from upkeep.service.backups import Backups
+from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
+from upkeep.units.quantities import grouped
+from upkeep.units.weeks import iso_week
+
+Clock = Callable[[], datetime]
+Job = Callable[[], None]
+
+LOOK_AGAIN = timedelta(minutes=1)
+"""How long to wait for the next change at most: an entry written meanwhile may have brought it forward."""
+
+TRY_AGAIN = timedelta(hours=1)
+
+_HEED_SECONDS = 0.5
+"""How often the waiting thread comes up, so that signals reach it on every system."""
+
+_LATE = (State.STOP, State.OVERDUE)
+
+log = logging.getLogger(__name__)
+
+
+def now() -> datetime:
+    """This moment, in whole seconds of UTC."""
+    return datetime.now(UTC).replace(microsecond=0)
+
+
+class Service:
+    """The jobs around one book; each may be called at any time and does what is missing then."""
+
+    def __init__(self, book_path: Path, *, lists: Path, backups: Path, keep: int = 14, clock: Clock = now) -> None:
+        self._book_path, self._lists, self._clock = book_path, lists, clock
+        self._backups = Backups(backups, book_path, keep)
+        self._stop = threading.Event()
+        self._zone = ""
+        self._looked: datetime | None = None
+        self._said = ""
+        self._scheduler: Any = None
+
+    # Running
+
+    def run(self, stop: threading.Event) -> None:
+        """Keeps the book until ``stop`` is set, and returns when the job then running has ended."""
+        from apscheduler.executors.pool import ThreadPoolExecutor
+        from apscheduler.schedulers.background import BackgroundScheduler
+
+        self._stop = stop
+        self._scheduler = BackgroundScheduler(
+            timezone=UTC,
+            executors={"default": ThreadPoolExecutor(1)},
+            job_defaults={"misfire_grace_time": None, "coalesce": True},
+        )
+        self._plan(self.look, "at the start")
+        self._scheduler.start()
+        try:
+            while not stop.wait(_HEED_SECONDS):
+                pass
+        finally:
+            self._scheduler.shutdown(wait=True)
+
+    def _plan(self, job: Job, name: str, at: datetime | None = None) -> None:
+        """Has a job run once, at a moment or now; a run planned before under this name is replaced."""
+        self._schedule(job, name, "date", run_date=at)
+
+    def _schedule(self, job: Job, name: str, trigger: Any, **when: Any) -> None:
+        if self._scheduler is not None and not self._stop.is_set():
+            self._scheduler.add_job(
+                self._unless_stopped, trigger, [job], id=f"{job.__name__} {name}", replace_existing=True, **when
+            )
+
+    def _unless_stopped(self, job: Job) -> None:
+        if not self._stop.is_set():
+            job()
+
+    def _plan_by_the_wall(self, zone: str) -> None:
+        """Has the list and the backup made at their times in the plant's zone, and now what was missed."""
+        if zone == self._zone:
+            return
+        self._zone = zone
+        for job, trigger in ((self.write_list, monday_trigger), (self.back_up, night_trigger)):
+            self._schedule(job, "by the wall", trigger(zone))
+            self._plan(job, "missed")
+
+    # The jobs
+
+    def look(self) -> None:
+        """Tells what changed by itself since the last look, and plans the next one."""
+        at = self._clock()
+        again = at + LOOK_AGAIN
+        try:
+            with Book.open(self._book_path) as book:
+                self._tell(book, at)
+                self._plan_by_the_wall(book.zone.name)
+                again = changes.next_moment(book, at, again)
+            self._said = ""
+        except Exception as error:
+            if _sentence(error) != self._said:
+                log.error("%s", _sentence(error), exc_info=_is_unexpected(error))
+            self._said = _sentence(error)
+        finally:
+            self._plan(self.look, "next", again)
+
+    def _tell(self, book: Book, at: datetime) -> None:
+        if self._looked is None:
+            log.info("%s", changes.board_sentence(book, at))
+        after = min(self._looked or at, at)
+        for sentence in changes.shift_sentences(book, after, at):
+            log.info("%s", sentence)
+        for state, sentence in changes.line_sentences(book, after, at):
+            log.log(logging.WARNING if state in _LATE else logging.INFO, "%s", sentence)
+        self._looked = at
+
+    def write_list(self) -> None:
+        """Writes the list of this week once its Monday's moment has come, unless it is there."""
+        self._attempt(self.write_list, "The weekly list", self._write_list)
+
+    def _write_list(self, book: Book, at: datetime) -> None:
+        week = iso_week(book.zone.day(last_monday(at, book.zone)))
+        if week == iso_week(book.zone.day(at)) and not lists.is_written(self._lists, week):
+            written = lists.write_list(book, self._lists, week, at)
+            log.info("The list of week %s is in %s.", week, " and ".join(map(str, written)))
+
+    def back_up(self) -> None:
+        """Makes a backup, unless there is a good one since the time it was last wanted."""
+        self._attempt(self.back_up, "The backup", self._back_up)
+
+    def _back_up(self, book: Book, at: datetime) -> None:
+        night = last_night(at, book.zone)
+        if not any(night <= moment <= at for moment, _ in self._backups.good()):
+            path, entries = self._backups.make(book, at)
+            log.info("Backed up to %s and proven: %s entries.", path, grouped(entries))
+
+    def _attempt(self, job: Job, what: str, work: Callable[[Book, datetime], None]) -> None:
+        """Does the work of a job; what stands in its way is told, and the job planned again."""
+        at = self._clock()
+        try:
+            with Book.open(self._book_path) as book:
+                work(book, at)
+        except Exception as error:
+            told = "%s could not be made. %s Trying again in an hour."
+            log.error(told, what, _sentence(error), exc_info=_is_unexpected(error))
+            self._plan(job, "again", at + TRY_AGAIN)
+
+
+def _is_unexpected(error: Exception) -> bool:
+    """Whether the error is a fault of the program, whose traceback somebody will need."""
+    return not isinstance(error, StrokebookError | OSError)
+
+
+def _sentence(error: Exception) -> str:
+    if isinstance(error, StrokebookError):
+        return str(error)
+    if isinstance(error, OSError) and error.filename:
+        return f"{error.filename} cannot be written: {error.strerror}."
+    return f"{type(error).__name__}: {error}."
+
+
+def monday_trigger(zone: str) -> Any:
+    """Monday's moment, in a time zone, for the scheduler."""
+    from apscheduler.triggers.cron import CronTrigger
+
+    return CronTrigger(day_of_week="mon", hour=MONDAY.hour, minute=MONDAY.minute, timezone=zone)
+
+
+def night_trigger(zone: str) -> Any:
+    """Each night's moment, in a time zone, for the scheduler.  It comes twice in the autumn night."""
+    from apscheduler.triggers.cron import CronTrigger
+
+    return CronTrigger(hour=NIGHT.hour, minute=NIGHT.minute, timezone=zone)
+
+
+def serve(
+    book_path: Path,
+    *,
+    lists: Path,
+    backups: Path,
+    keep: int = 14,
+    stop: threading.Event | None = None,
+    clock: Clock = now,
+) -> None:
+    """Keeps a book until SIGTERM, SIGINT (Ctrl-C) or ``stop``; then ends the running job and returns.
+
+    Tells on stderr what it does.  Raises :class:`Refused` where no backup is to be kept.
+    """
+    _log_to_stderr()
+    service = Service(book_path, lists=lists, backups=backups, keep=keep, clock=clock)
+    with _asked_to_stop(stop or threading.Event()) as ending:
+        log.info("Keeping %s. Lists go to %s, backups to %s.", book_path, lists, backups)
+        service.run(ending)
+    log.info("Stopped.")
+
+
+@contextmanager
+def _asked_to_stop(stop: threading.Event) -> Iterator[threading.Event]:
+    """The event, also set by SIGTERM and SIGINT; these are taken only in the main thread, as Python has it."""
+    if threading.current_thread() is not threading.main_thread():
+        yield stop
+        return
+
+    def ask(number: int, frame: object) -> None:
+        # The main thread, which runs this, may just be holding the lock of the event it waits for.
+        threading.Thread(target=stop.set).start()
+
+    before = {number: signal.signal(number, ask) for number in (signal.SIGTERM, signal.SIGINT)}
+    try:
+        yield stop
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _log_to_stderr() -> None:
+    handler = logging.StreamHandler(sys.stderr)
+    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s", "%Y-%m-%d %H:%M:%S"))
+    root = logging.getLogger()
+    if not root.handlers:
+        root.addHandler(handler)
+    logging.getLogger("upkeep.service").setLevel(logging.INFO)
+    logging.getLogger("apscheduler").setLevel(logging.ERROR)
