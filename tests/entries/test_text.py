@@ -43,7 +43,11 @@ folds = st.datetimes(datetime(2026, 10, 24, 22), datetime(2026, 10, 25, 4), time
     lambda moment: moment.replace(microsecond=0, second=0)
 )
 shifts = st.builds("{}/{}".format, st.dates().map(str), st.sampled_from(("early", "late", "night")))
-occurrences = st.one_of(st.just("extra"), st.dates().map(str), numbers.map(str), shifts)
+happenings = st.builds("{}.{}".format, st.sampled_from(("fitting", "tool-setting", "crash")), numbers)
+occurrences = st.one_of(st.just("extra"), st.dates().map(str), numbers.map(str), shifts, happenings)
+words_in_use = ("by", "on", "to", "at", "in", "with", "order", "weight", "risk", "for", "min", "because", "recorded")
+ids = ids | st.sampled_from(words_in_use)
+ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "set-up", "dry"))
 points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
 contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
     json.dumps
@@ -59,15 +63,41 @@ def read_at(kind: type[kinds.Fit] | type[kinds.Unfit], **fields: st.SearchStrate
 
 
 of_kind: dict[str, st.SearchStrategy[Entry]] = {
-    "count": st.builds(kinds.Count, at=instants, by=ids, press=ids, value=counts, rolled_over=st.booleans()),
+    "count": st.builds(
+        kinds.Count, at=instants, by=ids, press=ids, value=counts,
+        rolled_over=st.booleans(), after_reset=st.booleans(),
+    ),
+    "restart": st.builds(kinds.Restart, at=instants, by=ids, press=ids, shown=counts, now=counts),
+    "terms": st.builds(
+        kinds.Terms, at=instants, by=ids, press=ids, way=ways, digits=st.integers(0, 12), times=values,
+    ),
+    "made": st.builds(
+        kinds.Made, at=instants, by=ids, press=ids, pieces=counts, minutes=numbers,
+        item=st.none() | ids, order=st.none() | ids,
+    ),
+    "besides": st.builds(
+        kinds.Besides, at=instants, by=ids, item=ids, way=ways, strokes=counts,
+        weight=st.none() | values, on=st.lists(ids, max_size=4).map(tuple),
+    ),
+    "rework": st.builds(kinds.Rework, at=instants, by=ids, item=ids, granted=counts),
+    "unknown-life": st.builds(kinds.UnknownLife, at=instants, by=ids, item=ids),
+    "order": st.builds(
+        kinds.Order, at=instants, by=ids, order=ids, pieces=counts, item=ids, press=ids, day=st.dates().map(str),
+    ),
     "fit": read_at(kinds.Fit, inside=ids),
     "unfit": read_at(kinds.Unfit, to=st.none() | ids),
     "sign": st.builds(
         kinds.Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
         gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts,
     ),
+    "defer": st.builds(
+        kinds.Defer, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, to=occurrences, risk=texts,
+    ),
+    "cancel": st.builds(kinds.Cancel, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences),
     "verify": st.builds(kinds.Verify, at=instants, by=ids, entry=numbers),
-    "fault": st.builds(kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, stopped=st.booleans()),
+    "fault": st.builds(
+        kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, stopped=st.booleans(), crash=st.booleans(),
+    ),
     "hold": st.builds(kinds.Hold, at=instants, by=ids, item=ids),
     "release": st.builds(kinds.Release, at=instants, by=ids, item=ids),
     "pause": st.builds(kinds.Pause, at=instants, by=ids, item=ids),
@@ -140,7 +170,14 @@ LINES = (
     "2026-03-02 06:00 count P-07 1204300 rolled-over by ana",
     '2026-03-02 06:00 sign M-12/clean for 2026-03-02/early with G-1 height=1.2,1.3 remark "ok" by ana because "x"',
     "2026-03-02 10:40 fit DS-031 in M-12 at P-07 1206950 by ana recorded 2026-03-03 06:00 corrects #12",
-    '2026-03-02 10:40 fault DS-031 "burr" stopped by ana',
+    '2026-03-02 10:40 fault DS-031 "burr" stopped crash by ana',
+    "2026-03-02 14:00 count P-07 1204300 after-reset by ana",
+    '2026-03-02 14:00 restart P-07 from 1204300 to 0 by ana because "a new counter"',
+    '2026-03-02 14:00 terms P-07 countdown digits 6 times 0.5 by tom because "a new counter"',
+    "2026-03-02 14:00 made P-07 2400 over 480 min with DS-031 order A-7 by ana",
+    "2026-03-02 14:00 besides DS-031 set-up 40 weight 0.5 on DS-031,CP-a by ana",
+    '2026-03-02 14:00 order A-7 9000 with DS-031 on P-07 from 2026-03-09 by ana because "x"',
+    '2026-03-02 14:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk "dust" by lea because "no time"',
     '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
 )
 garbage = st.one_of(
@@ -181,7 +218,7 @@ REFUSED = {
     "2026-02-30 06:00 count P-07 5 by ana": "is not on the calendar or the clock",
     "2026-03-29 02:30 count P-07 5 by ana": "does not exist in Europe/Berlin",
     "2026-10-25 02:30 count P-07 5 by ana": "exists twice in Europe/Berlin",
-    "2026-03-02 06:00 read P-07 5 by ana": "one of count, fit, unfit, sign, verify",
+    "2026-03-02 06:00 read P-07 5 by ana": "one of count, restart, terms, made, besides, rework,",
     "2026-03-02 06:00 count P-07 12,5 by ana": "a count belongs where it says '12,5 by ana'",
     "2026-03-02 06:00 count P-07 -5 by ana": "a count belongs where it says '-5 by ana'",
     "2026-03-02 06:00 count P-07 5": "the word 'by' belongs where it says ''",
@@ -195,6 +232,18 @@ REFUSED = {
     "2026-03-02 06:00 fault DS-031 burr by ana": "a quoted symptom belongs where it says 'burr by ana'",
     "2026-03-02 06:00 strike 12 by ana": "an entry number like #12 belongs where it says '12 by ana'",
     '2026-03-02 06:00 define item P-07 ["a"] by ana': "a definition in braces belongs where",
+    "2026-03-02 06:00 restart P-07 1204300 to 0 by ana": "the word 'from' belongs where it says '1204300 to 0 by ana'",
+    "2026-03-02 06:00 restart P-07 from 1204300 to by ana": "the figure shown now belongs where it says 'by ana'",
+    "2026-03-02 06:00 terms P-07 countdown digits 6 times 1e999 by ana": "strokes to a count belongs where",
+    "2026-03-02 06:00 made P-07 200 over 8 h by ana": "the word 'min' belongs where it says 'h by ana'",
+    "2026-03-02 06:00 made P-07 200 over 8.5 min by ana": "minutes belongs where it says '8.5 min by ana'",
+    "2026-03-02 06:00 besides DS-031 hand 40 weight half by ana": "a weight belongs where it says 'half by ana'",
+    "2026-03-02 06:00 besides DS-031 hand 40 on DS-031,,CP-a by ana": "items, separated by commas, belongs where",
+    "2026-03-02 06:00 rework CP-a by ana": "the word 'granted' belongs where it says 'by ana'",
+    "2026-03-02 06:00 order A-7 9000 with DS-031 on P-07 by ana": "the word 'from' belongs where it says 'by ana'",
+    "2026-03-02 06:00 defer M-12/clean for 2026-03-02 to 2026-03-09 by lea": "the word 'risk' belongs where",
+    "2026-03-02 06:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk dust by lea": "a quoted risk belongs where",
+    "2026-03-02 06:00 cancel M-12 for 2026-03-02 by lea": "item/task belongs where it says 'for 2026-03-02 by lea'",
     "2026-03-02 06:00 hold D/1 by ana": "an item belongs where it says 'D/1 by ana'",
 }
 
