@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from datetime import datetime
 from typing import Any, Protocol
 
 from upkeep.counting.marks import NOTHING, Band, Mark, Reading, interpolated
 from upkeep.counting.strokes import Stay
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
 Row = tuple[Any, ...]
 
@@ -106,6 +107,77 @@ class LookedUp:
     def stay_with(self, item: str, strokes: int) -> Stay | None:
         """The last stay of an item that began with fewer strokes than a number."""
         return _stay(self._rows.stay_with(item, strokes))
+
+
+class ManyRows(Rows, Protocol):
+    """Rows that also answer with all marks of a press and all stays of an item."""
+
+    def marks_since(self, press: str, at: str) -> list[Row]:
+        """The marks of a press from a moment on, in order."""
+        ...
+
+    def stays_of(self, item: str, from_end: str = "") -> list[Row]:
+        """The stays of an item that have not ended before a moment, in order."""
+        ...
+
+
+class ReadAhead(LookedUp):
+    """The same counts for many questions about few items, one shift after another: marks and stays are read once.
+
+    Made for one view, since what others write meanwhile is not seen.
+    """
+
+    def __init__(self, rows: ManyRows) -> None:
+        super().__init__(rows)
+        self._many = rows
+        self._marks: dict[str, tuple[datetime, list[Mark]]] = {}
+        self._stays: dict[str, list[Stay]] = {}
+        self._totals: dict[tuple[str, datetime], Band] = {}
+
+    def total_at(self, press: str, instant: datetime) -> Band:
+        """The running total of a press at an instant, with its band where it lies between readings."""
+        if (press, instant) not in self._totals:
+            marks = self._marks_from(press, instant)
+            after = bisect_right(marks, instant, key=_moment_of_mark)
+            following = marks[after] if after < len(marks) and marks[after - 1].at != instant else None
+            total = interpolated(marks[after - 1], following, instant) if after else NOTHING
+            self._totals[press, instant] = total
+        return self._totals[press, instant]
+
+    def _marks_from(self, press: str, instant: datetime) -> list[Mark]:
+        """The marks of a press from the last one before an instant on, or from earlier."""
+        begun, marks = self._marks.get(press, (NEVER, []))
+        if instant < begun:
+            before = self._many.mark_before(press, utc_text(instant))
+            rows = self._many.marks_since(press, utc_text(instant))
+            marks = [mark_from(row) for row in ([before] if before else []) + rows]
+            self._marks[press] = instant, marks
+        return marks
+
+    def stay_from(self, item: str, instant: datetime) -> Stay | None:
+        """The last stay of an item that starts at or before an instant."""
+        stays = self._stays_of(item)
+        after = bisect_right(stays, instant, key=_start_of_stay)
+        return stays[after - 1] if after else None
+
+    def stay_after(self, item: str, instant: datetime) -> Stay | None:
+        """The first stay of an item that starts after an instant."""
+        stays = self._stays_of(item)
+        after = bisect_right(stays, instant, key=_start_of_stay)
+        return stays[after] if after < len(stays) else None
+
+    def _stays_of(self, item: str) -> list[Stay]:
+        if item not in self._stays:
+            self._stays[item] = [stay_from_row(row) for row in self._many.stays_of(item)]
+        return self._stays[item]
+
+
+def _moment_of_mark(mark: Mark) -> datetime:
+    return mark.at
+
+
+def _start_of_stay(stay: Stay) -> datetime:
+    return stay.start
 
 
 def mark_from(row: Row) -> Mark:

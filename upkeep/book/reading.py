@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, datetime
+from functools import cached_property
 from typing import Any
 
 from upkeep.book import checks
 from upkeep.book.judging import Judge, line_name, moment
 from upkeep.book.known import Known, near_misses
-from upkeep.book.lookups import mark_from
+from upkeep.book.lookups import ReadAhead, mark_from
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -23,6 +25,7 @@ from upkeep.book.views import (
     SignForm,
 )  # fmt: skip
 from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import missed
 from upkeep.due.states import BOARD_ORDER, CALLING, State, state_at
 from upkeep.entries.kinds import Recorded, Strike
@@ -93,25 +96,30 @@ class Views:
 
     def _board_line(self, row: tuple[Any, ...], state: State, at: datetime) -> BoardLine:
         (
-            line, item, item_kind, item_title, task, title, place, area, _, inside, standing, opens, due, overdue, stop,
+            line, item, item_kind, item_title, task, title, place, area, _, inside, _, opens, due, overdue, stop,
             due_day, strokes, _, high, due_strokes, occurrence, why, last_at, last_by, _, unverified, minutes, energy,
             roles, second, statutory, each_shift, fixed, source,
         ) = row  # fmt: skip
         counted = due_strokes is not None
-        late = standing == "active" and (each_shift or fixed) and state in (State.OVERDUE, State.STOP)
+        overdue_since, day = moment(overdue), date.fromisoformat(due_day) if due_day else None
+        late = overdue_since if (each_shift or fixed) and state in (State.OVERDUE, State.STOP) else None
         return BoardLine(
             line, item, item_kind, item_title, task, title, state, place, area, inside,
-            moment(opens), moment(due), moment(overdue), moment(stop),
-            date.fromisoformat(due_day) if due_day else None,
+            moment(opens), moment(due), overdue_since, moment(stop), day,
             strokes, high, due_strokes, due_strokes - strokes if counted else None,
-            counted and high != strokes, self._missed(item, task, at) if late else 0, occurrence, why,
+            counted and high != strokes, self._missed(item, task, late, day, at) if late else 0, occurrence, why,
             moment(last_at), last_by, unverified, minutes, energy, tuple(roles.strip(";").split(";")), second,
             bool(statutory), bool(each_shift), source,
         )  # fmt: skip
 
-    def _missed(self, item: str, task: str, at: datetime) -> int:
-        facts = self.judge.facts(self.known.item(item), self.known.task(task))
-        return missed(self.judge.line(facts.item, facts.task), facts, self.judge.setting, at)
+    @cached_property
+    def _setting(self) -> Setting:
+        """For counting the shifts that have gone by on lines nobody has signed for long."""
+        return replace(self.judge.setting, counts=ReadAhead(self._rows))
+
+    def _missed(self, item: str, task: str, overdue: datetime, due_day: date | None, at: datetime) -> int:
+        facts = LineFacts(self.known.task(task), self.known.item(item), self.known.since[item])
+        return missed(facts, overdue, due_day, self._setting, at)
 
     def line(self, line: str, at: datetime) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime
+from functools import lru_cache
 
 from upkeep.due import why
 from upkeep.due.edges import calendar_edges
@@ -53,7 +54,13 @@ def _answered_day(occurrence: str) -> date | None:
 
 def fixed_rule(task: Task, since: datetime) -> Recurrence:
     """The RFC 5545 rule of a fixed task on local days, from its start (or the day the item came into the book)."""
-    return Recurrence(task.rule or "", _wall(task.start or since.date()))
+    return _rule_from(task.rule or "", task.start or since.date())
+
+
+@lru_cache(maxsize=1024)
+def _rule_from(rule: str, start: date) -> Recurrence:
+    """Kept, since many items share a rule and a start, and a rule remembers how far it has walked."""
+    return Recurrence(rule, _wall(start))
 
 
 def planned_after(facts: LineFacts, day: date, now: datetime, zone: Zone) -> int:

@@ -83,13 +83,15 @@ def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:
     return days.fixed(facts, setting) if task.rule is not None else None
 
 
-def missed(line: Line, facts: LineFacts, setting: Setting, now: datetime) -> int:
-    """How many planned occurrences after the open one have come due by ``now`` and are answered with it."""
-    if line.standing != ACTIVE or now < line.edges.overdue:
-        return 0
+def missed(facts: LineFacts, overdue: datetime, due_day: date | None, setting: Setting, now: datetime) -> int:
+    """How many planned occurrences after the open one have come due by ``now`` and are answered with it.
+
+    The open one is overdue since ``overdue`` and, where it has a day, was due on ``due_day``; of the facts only task,
+    item and since are looked at.
+    """
     if facts.task.each_shift:
-        shifts = setting.calendar.between(line.edges.overdue, now)
+        shifts = setting.calendar.between(overdue, now)
         return sum(1 for shift in shifts if shift.end <= now and in_shift.was_used(facts, setting, shift))
-    if facts.task.rule is not None and line.due_day is not None:
-        return days.planned_after(facts, line.due_day, now, setting.zone)
+    if facts.task.rule is not None and due_day is not None:
+        return days.planned_after(facts, due_day, now, setting.zone)
     return 0
