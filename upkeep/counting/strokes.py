@@ -148,16 +148,31 @@ def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetim
 
     None while it has not.  The moment is that of a reading, or of the end of a stay, since in between nobody knows.
     """
+    found = _reached_in(counts, item, start, strokes)
+    return None if found is None else max(found[1], start)
+
+
+def first_stroke(counts: Counts, item: str, start: datetime) -> tuple[datetime, datetime] | None:
+    """Between which moments an item did its first stroke since ``start``; None while it did none.
+
+    Not before the reading before it, nor before it came onto that press.
+    """
+    found = _reached_in(counts, item, start, 1)
+    if found is None:
+        return None
+    stay, moment = found
+    return max(start, stay.start, counts.read_before(stay.press, moment) or start), max(moment, start)
+
+
+def _reached_in(counts: Counts, item: str, start: datetime, strokes: int) -> tuple[Stay, datetime] | None:
     target = _best_at(counts, item, start) + strokes
     stay = counts.stay_with(item, target)
-    if stay is None:
-        return None
-    if stay.end_total is not None and stay.after.best < target:
+    if stay is None or (stay.end_total is not None and stay.after.best < target):
         return None
     moment = counts.reached_at(stay.press, stay.start_total.best + target - stay.before.best)
     if stay.end is not None and (moment is None or moment > stay.end):
         moment = stay.end
-    return None if moment is None else max(moment, start)
+    return None if moment is None else (stay, moment)
 
 
 def _best_at(counts: Counts, item: str, instant: datetime) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from upkeep.counting.strokes import reached, strokes_between
+from upkeep.counting.strokes import first_stroke, strokes_between
 from upkeep.due import why
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger
@@ -43,12 +43,9 @@ def _answered_shift(occurrence: str, calendar: ShiftCalendar) -> ShiftSpan | Non
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
     """The first shift from ``start`` in which the item did strokes, or may still do so; None: not in use."""
     counts, item = setting.counts, facts.item.id
-    moved = reached(counts, item, start, 1)
-    if moved is not None:
-        stay = counts.stay_from(item, moved)
-        before = counts.read_before(stay.press, moved) if stay else None
-        earliest = max(start, before or start)
-        return next(setting.calendar.between(earliest, moved), None) or setting.calendar.next_from(earliest)
+    first = first_stroke(counts, item, start)
+    if first is not None:
+        return next(setting.calendar.between(*first), None) or setting.calendar.next_from(first[0])
     if not facts.fitted or facts.press is None:
         return None
     stay = counts.stay_from(item, NEVER)
