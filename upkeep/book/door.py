@@ -11,6 +11,7 @@ from upkeep.book import reading, weekly
 from upkeep.book.known import PLANT_KEY, Known
 from upkeep.book.proof import ProofReport, prove
 from upkeep.book.replay import Replay
+from upkeep.book.tallies import Tallies
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -49,6 +50,7 @@ class Book:
         self._file = file
         self._known: Known | None = None
         self._past: tuple[object, reading.Views] | None = None
+        self._tallies = Tallies(file)
 
     @classmethod
     def create(cls, path: Path) -> Book:
@@ -163,7 +165,7 @@ class Book:
     def _views(self, at: datetime) -> reading.Views:
         last = self.last_moment()
         if last is None or at >= last:
-            return reading.Views(self._file, self.known)
+            return reading.Views(self._file, self.known, self._tallies)
         asked = at, self.version()
         if self._past is None or self._past[0] != asked:
             self._past = (asked, reading.Views(*self._as_it_stood(at)))

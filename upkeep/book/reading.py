@@ -12,6 +12,7 @@ from upkeep.book import checks
 from upkeep.book.judging import Judge, line_name, moment
 from upkeep.book.known import Known, near_misses
 from upkeep.book.lookups import ReadAhead, mark_from
+from upkeep.book.tallies import Tallies
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -51,8 +52,9 @@ MEANING = "done by me"
 class Views:
     """Makes views of one file with what is known of its plant."""
 
-    def __init__(self, file: BookFile, known: Known) -> None:
+    def __init__(self, file: BookFile, known: Known, tallies: Tallies | None = None) -> None:
         self._file, self.known = file, known
+        self._tallies = tallies or Tallies(file)
         self._rows, self._lines, self._entries = Projections(file), LineStore(file), EntryStore(file)
         self._judge_made: Judge | None = None
 
@@ -70,7 +72,7 @@ class Views:
         now = utc_text(at)
         where, filters = conditions(query.place, query.area, query.item, query.task, query.role, query.search)
         with self._file.reading():
-            counts = self._lines.tally(now, where, filters)
+            counts = self._tallies.at(now, where, filters)
             states = [state for state in BOARD_ORDER if not query.states or state in query.states]
             rows = tuple(
                 self._board_line(row, State(state), at)
