@@ -34,14 +34,14 @@ def _on_day(facts: LineFacts, due: date, setting: Setting) -> Trigger:
 def _fixed_day(facts: LineFacts, zone: Zone) -> date | None:
     """The first planned day not yet answered: later than the one last answered and not yet open when that was done."""
     task = facts.task
-    rule = fixed_rule(task, facts.since)
+    rule = fixed_rule(task, zone.day(facts.since))
     if facts.last is None:
         first = rule.next_after(_wall(zone.day(facts.since)), inclusive=True)
         return None if first is None else first.date()
     done = zone.day(facts.last.at).toordinal() + task.early_days
     answered = _answered_day(facts.last.occurrence)
     after = max(done, answered.toordinal() if answered else 0)
-    following = rule.next_after(_wall(date.fromordinal(after)))
+    following = rule.next_after(_wall(date.fromordinal(after + 1)), inclusive=True)
     return None if following is None else following.date()
 
 
@@ -52,9 +52,9 @@ def _answered_day(occurrence: str) -> date | None:
         return None
 
 
-def fixed_rule(task: Task, since: datetime) -> Recurrence:
+def fixed_rule(task: Task, since: date) -> Recurrence:
     """The RFC 5545 rule of a fixed task on local days, from its start (or the day the item came into the book)."""
-    return _rule_from(task.rule or "", task.start or since.date())
+    return _rule_from(task.rule or "", task.start or since)
 
 
 @lru_cache(maxsize=1024)
@@ -65,7 +65,7 @@ def _rule_from(rule: str, start: date) -> Recurrence:
 
 def planned_after(facts: LineFacts, day: date, now: datetime, zone: Zone) -> int:
     """How many planned days lie after a day and have come by ``now``."""
-    rule = fixed_rule(facts.task, facts.since)
+    rule = fixed_rule(facts.task, zone.day(facts.since))
     until = zone.local(now).replace(tzinfo=None)
     return sum(1 for planned in rule.between(_wall(day), until) if planned.date() > day)
 
