@@ -154,5 +154,5 @@ def run(book_path: Path, at: datetime | None = None, place: str | None = None, b
         return now() if at is None else (at + (datetime.now(UTC) - started)).replace(microsecond=0)
 
     app = StrokebookApp(lambda: Book.open(book_path), shown, recording=now, place=place, by=by)
-    app.run()
+    app.run(mouse=False)  # the terminal keeps its own way to mark and copy text
     return app.return_code or 0

@@ -17,6 +17,7 @@ class Where(StrEnum):
     ROUND = "on a round"
     DETAIL = "on the page of a line"
     FORM = "in the sign-off form"
+    SIGN = "when a line is signed with a name alone"
     FAULT = "when something was found"
     COUNT = "at a count that was not taken"
     ASKED = "where something is asked"
@@ -40,13 +41,13 @@ NUMBERS = "1-9"
 
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
-_BACK = (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.ASKED, Where.HELP)
+_BACK = (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.HELP)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
     Key("enter", "open_line", "why", "Opens the page of the line: why, edges, life, history.", (Where.BOARD,)),
     Key(NUMBERS, "number", "sign", "Signs the line with this number.", (Where.ROUND,)),
-    Key("enter", "sign", "", "Signs the selected line.", (Where.ROUND,)),
+    Key("enter,s", "sign", "", "Signs the selected line.", (Where.ROUND,)),
     Key("s", "sign", "sign", "Signs the selected line off.", _PLANT),
     Key("c", "count", "count", "Types the count of the press here.", _ALL),
     Key("f", "fault", "found", "Something was found: eight words to pick from.", _ALL),
@@ -55,7 +56,7 @@ KEYS: tuple[Key, ...] = (
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
     Key("t", "turn_states", "calling/all", "Shows the lines that call for somebody, or all.", (Where.BOARD,)),
     Key("w", "which", "which", "Picks which lines: an area, place, role or state.", (Where.BOARD,)),
-    Key("x", "clear", "", "Shows the calling lines of the whole plant again.", (Where.BOARD,)),
+    Key("x", "clear", "clear", "Shows the calling lines of the whole plant again.", (Where.BOARD,)),
     Key("r", "round", "round", "Walks the round of the place this line is at.", _PLANT),
     Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),
     Key("p", "place", "place", "Picks another place for the round.", (Where.ROUND,)),
@@ -71,7 +72,7 @@ KEYS: tuple[Key, ...] = (
     Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.FORM,)),
     Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", (Where.FORM,)),
     Key("ctrl+s", "save", "save", "Saves the sign-off.", (Where.FORM,)),
-    Key("ctrl+e", "save_extra", "save as extra", "Saves it as an extra: work done besides.", (Where.FORM,)),
+    Key("ctrl+r", "save_extra", "save as extra", "Saves it as an extra: work done besides.", (Where.FORM, Where.SIGN)),
     Key(NUMBERS, "number", "word", "Picks the word with this number.", (Where.FAULT,)),
     Key("ctrl+t", "turn_stopped", "taken out", "Says whether the item was taken out of production.", (Where.FAULT,)),
     Key("ctrl+o", "other_item", "other item", "Says on which of the items here it was found.", (Where.FAULT,)),
@@ -88,13 +89,19 @@ KEYS: tuple[Key, ...] = (
 
 _CAPS = {
     "slash": "/",
+    "enter,s": "enter",
     "question_mark": "?",
     "escape": "esc",
     "escape,down": "esc",
     "pageup": "page up",
     "pagedown": "page down",
 }
-_NOT_AT_THE_FOOT = {Where.ROUND: {"y", "u"}, Where.BOARD: {"u", "o", "v"}, Where.DETAIL: {"u", "o"}}
+_NOT_AT_THE_FOOT = {
+    Where.SIGN: {"ctrl+r"},
+    Where.ROUND: {"y", "u"},
+    Where.BOARD: {"u", "o", "v"},
+    Where.DETAIL: {"u", "o"},
+}
 """Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""
 
 

@@ -73,8 +73,9 @@ class Terminal:
 
     @property
     def text(self) -> str:
-        """All on the screen, in one line of words."""
-        return " ".join(" ".join(row.strip(" ┃") for row in self.rows).split())
+        """All on the screen, in one line of words; where a box lies over a row, what stands in the box."""
+        rows = (row.split("┃")[1] if row.count("┃") == 2 else row for row in self.rows)
+        return " ".join(" ".join(rows).split())
 
     def row_with(self, words: str) -> str:
         """The first row that holds these words."""

@@ -117,7 +117,7 @@ def test_the_head_tells_plant_time_states_and_the_oldest_count() -> None:
     """And who is here, and which lines are shown."""
     book = FakeBook()
     board = book.board(MORNING, CALLED)
-    rows = head_rows(board, CALLED, NOW, "Ana Example", 100, range(0, 7))
+    rows = head_rows(board, CALLED, NOW, "Ana Example", 130, range(0, 7))
     text = " ".join(" ".join(rows).split())
     assert "Crimp shop North here: Ana Example Mon 2026-03-02 06:05 Europe/Berlin" in text
     assert "## 1 stop == 1 held !! 1 overdue ! 3 due > 1 open . 1 later || 1 paused - 1 not required" in text

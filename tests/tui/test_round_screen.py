@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from threading import Event
 
 from tests.tui.fake_book import MORNING, SLUG, FakeBook, by_strokes, line_at
 from tests.tui.terminal import terminal
 from tui.screens.desk import IDLE_UNTIL_FORGOTTEN
 from upkeep.due.states import State
 from upkeep.entries.kinds import Count, Fault, Hold, Sign, Strike
+from upkeep.plant.model import Person
 
 CLEAN = Sign(at=MORNING, by="ana", task="daily-clean", item="M-12", occurrence="2026-03-02/early", recorded_at=MORNING)
 
@@ -273,3 +275,34 @@ async def test_the_strictest_caution_of_the_lines_stands_above_them() -> None:
     lines = [line_at("M-12", "daily-clean"), by_strokes("M-12", "oil", State.DUE, 9, 8, energy="lock")]
     async with terminal(FakeBook(lines=lines), place="P-07") as here:
         assert "BEFORE HANDS GO IN: Lock off the energy and bleed the air." in here.text
+
+
+async def test_work_done_by_two_is_written_as_an_extra_with_one_key() -> None:
+    """Offered only when somebody else was first."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("1")
+        assert "Ctrl+R" not in here.text
+        book.write([replace(CLEAN, by="ben")], MORNING)
+        await here.press("enter")
+        assert "Ctrl+R writes it so." in here.text
+        await here.press("ctrl+r")
+        assert "Daily clean on M-12, as an extra" in here.text
+        assert book.written[-1] == replace(CLEAN, occurrence="extra")
+
+
+async def test_a_scanner_that_types_faster_than_the_book_answers_is_heard() -> None:
+    """The short id is held until the people are known."""
+
+    class Slow(FakeBook):
+        def people(self) -> tuple[Person, ...]:
+            held.wait(5)
+            return super().people()
+
+    held = Event()
+    book = Slow(counts={"P-07": (1_204_300, MORNING)})
+    async with terminal(book, place="P-07") as here:
+        await here.pilot.press("o", *"ana", "enter")
+        held.set()
+        await here.settle()
+        assert "Here: Ana Example (ana)." in here.text

@@ -124,9 +124,9 @@ async def test_who_signed_first_is_named_and_the_work_can_be_an_extra() -> None:
         book.write([FIRST], MORNING)
         await here.press("ctrl+s")
         assert "is already signed: Ben Sample, 06:01." in here.text
-        assert "Ctrl+E saves it so." in here.text
+        assert "Ctrl+R writes it so." in here.text
         assert "1,25" in here.row_with("Slug height 1 of 2")
-        await here.press("ctrl+e")
+        await here.press("ctrl+r")
         extra = book.written[-1]
         assert isinstance(extra, Sign)
         assert (extra.by, extra.occurrence) == ("cleo", "extra")

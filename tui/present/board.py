@@ -157,6 +157,12 @@ def narrowed(query: BoardQuery) -> tuple[str, ...]:
     return (*(part for part in (query.area, query.place, query.role) if part), *found)
 
 
+def reason_text(line: BoardLine) -> str:
+    """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
+    waits = f" Waits for the second signature ({line.second_signature}): press v." if line.unverified else ""
+    return f"{line.title}, {line.item}: {line.why}{waits}"
+
+
 def nothing_text(query: BoardQuery) -> str:
     """What stands in an empty board, and which key widens it."""
     if narrowed(query):

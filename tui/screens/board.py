@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.messages import LineSelected, RoundWanted, RowsWanted
-from tui.present.board import head_rows, nothing_text
+from tui.present.board import head_rows, nothing_text, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
@@ -98,8 +98,7 @@ class BoardScreen(ActingScreen):
     def on_line_selected(self, message: LineSelected) -> None:
         """Shows why the selected line stands as it does."""
         line = message.line
-        why = f"{line.title}, {line.item}: {line.why}" if line else ""
-        rows = wrapped(why, max(self.app.size.width - 2, 10), _WHY_ROWS)
+        rows = wrapped(reason_text(line) if line else "", max(self.app.size.width - 2, 10), _WHY_ROWS)
         self.rows("why").show([f" {row}" for row in rows])
         self._show_head()
 

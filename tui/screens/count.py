@@ -91,6 +91,8 @@ class CountScreen(Asker[str]):
 
     async def _take(self, value: int, rolled_over: bool) -> None:
         if self._press is None:
+            await self._learn()
+        if self._press is None:
             self.say(f"No press stands at {self._place}; nothing to count.")
             return
         said = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 
 from textual.widget import Widget
 from textual.widgets import Input
@@ -51,8 +52,13 @@ class IdentifyScreen(Asker[Here]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Takes the person, or says why nobody was found."""
-        person = meant(self._people, event.value)
+        self.do(partial(self._take, event.value))
+
+    async def _take(self, typed: str) -> None:
+        if not self._people:
+            await self._learn()  # a scanner may type faster than the book answers
+        person = meant(self._people, typed)
         if person is None:
-            self.say(unknown_text(self._people, event.value))
+            self.say(unknown_text(self._people, typed))
         else:
             self.dismiss(Here(*person))

@@ -175,6 +175,8 @@ class RoundScreen(ActingScreen):
             self.do(partial(self._take_count, self._entry.offered, rolled_over=True))
 
     async def _take_count(self, value: int, rolled_over: bool) -> None:
+        if self._walk is None:
+            await self.view()
         press = self._walk.press if self._walk else None
         by = await self.person()
         if press is None or by is None:

@@ -26,7 +26,7 @@ from tui.present.signing import (
 from tui.present.words import fit, wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk, Here, Signed
-from tui.screens.signing import as_extra, sign_off, signed_as
+from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.choice import Choice
 from tui.widgets.fields import Field
 from tui.widgets.key_line import KeyLine
@@ -158,7 +158,7 @@ class SignScreen(DeskScreen[Signed | None]):
         try:
             signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)
         except AlreadySigned as refusal:
-            self.say(f"{refusal} Ctrl+E saves it so.")
+            self.say(extra_text(refusal))
         else:
             self.dismiss(signed)
 

@@ -10,21 +10,24 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.present.people import found_text, meant, unknown_text
-from tui.present.signing import answers_text, work_text
+from tui.present.signing import answers_text, step_rows, work_text
 from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here, Signed
-from tui.screens.signing import sign_off, signed_as
+from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
 from upkeep.book.views import SignForm
+from upkeep.errors import AlreadySigned
 
 _WIDTH = 70
+_STEP_ROWS = 6
 
 
 class SignNowScreen(Asker[Signed]):
     """Signs a line that asks for a name only.  Who is known already presses Enter; anybody else types over it."""
 
-    BINDINGS = bindings_at(Where.ASKED)
+    BINDINGS = bindings_at(Where.SIGN)
+    WHERE = Where.SIGN
 
     def __init__(self, desk: Desk, form: SignForm) -> None:
         super().__init__(desk)
@@ -34,6 +37,7 @@ class SignNowScreen(Asker[Signed]):
         """The work, its caution, the name and its meaning."""
         yield self.rows("work", "-strong")
         yield self.rows("caution", "-loud")
+        yield self.rows("steps")
         yield self.rows("answers")
         yield self.rows("meaning", "-strong")
         yield Field(self.desk.here.id if self.desk.here else "", id="person", longest=32)
@@ -49,7 +53,8 @@ class SignNowScreen(Asker[Signed]):
         self.rows("work").show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
         caution = wrapped(f"CAUTION. {self._form.caution}", _WIDTH)
         self.rows("caution").show([f" {row:<{_WIDTH}} " for row in caution])
-        self.rows("answers").show(wrapped(answers_text(line), _WIDTH, 3))
+        self.rows("answers").show(wrapped(answers_text(line), _WIDTH, 2))
+        self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
         self.rows("meaning").show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
         self._show_found(self.query_one(Field).value)
 
@@ -63,12 +68,25 @@ class SignNowScreen(Asker[Signed]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Signs, or says why not."""
-        person = meant(self._form.signers, event.value)
-        if person is None:
-            self.say(unknown_text(self._form.signers, event.value))
-        else:
-            self.do(partial(self._sign, Here(*person)))
+        event.stop()
+        self._sign_as(event.value, extra=False)
 
-    async def _sign(self, by: Here) -> None:
+    def action_save_extra(self) -> None:
+        """Signs the work as an extra."""
+        self._sign_as(self.query_one(Field).value, extra=True)
+
+    def _sign_as(self, typed: str, extra: bool) -> None:
+        person = meant(self._form.signers, typed)
+        if person is None:
+            self.say(unknown_text(self._form.signers, typed))
+        else:
+            self.do(partial(self._sign, Here(*person), extra))
+
+    async def _sign(self, by: Here, extra: bool) -> None:
         entry = sign_off(self.desk, self._form, by)
-        self.dismiss(await signed_as(self.desk, self._form, by, entry))
+        try:
+            signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)
+        except AlreadySigned as refusal:
+            self.say(extra_text(refusal))
+        else:
+            self.dismiss(signed)

@@ -9,6 +9,7 @@ from tui.present.signing import work_text
 from tui.screens.desk import Desk, Here, Signed
 from upkeep.book.views import SignForm
 from upkeep.entries.kinds import EXTRA, Sign
+from upkeep.errors import AlreadySigned
 
 
 def sign_off(desk: Desk, form: SignForm, by: Here) -> Sign:
@@ -20,6 +21,11 @@ def sign_off(desk: Desk, form: SignForm, by: Here) -> Sign:
 def as_extra(entry: Sign) -> Sign:
     """The same work as an extra: it answers no planned occurrence."""
     return replace(entry, occurrence=EXTRA)
+
+
+def extra_text(refusal: AlreadySigned) -> str:
+    """Who signed first, and which key writes the same work as an extra."""
+    return f"{refusal} Ctrl+R writes it so."
 
 
 async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed:

@@ -18,6 +18,7 @@ class Field(Input):
     Field, Field:focus { border: none; height: 1; padding: 0 1; width: 1fr; background-tint: $foreground 0%; }
     Field { text-style: underline; }
     Field:focus { text-style: reverse; }
+    Field > .input--selection { background: $background; color: $foreground; text-style: bold; }
     """
 
     def __init__(self, value: str = "", *, id: str | None = None, longest: int = 200) -> None:

@@ -158,7 +158,7 @@ class Admission:
             shift = self.known.calendar.named(sign.occurrence)
             if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
                 return
-        if line.last is not None and sign.at < line.last.at:
+        if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task):
             return
         if sign.occurrence.isdigit() and line.occurrence.isdigit():
             self._check_open(sign, task, line)
@@ -167,6 +167,16 @@ class Admission:
             f"{line_name(item.id, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
             "Look at the board again, or record the work as an extra."
         )
+
+    def _may_have_been_open(self, sign: Sign, task: Task) -> bool:
+        """Whether work told late, from before the last sign-off, names an occurrence that could be open by then."""
+        if sign.occurrence.isdigit():
+            return True
+        try:
+            planned = date.fromisoformat(sign.occurrence[:10])
+        except ValueError:
+            return False
+        return planned <= self.known.zone.day(sign.at) + timedelta(days=task.early_days)
 
     def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
         """Work before the window opens is an extra: it would move the next due date for ever forward.

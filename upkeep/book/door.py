@@ -12,6 +12,7 @@ from upkeep.book.known import PLANT_KEY, Known
 from upkeep.book.proof import ProofReport, prove
 from upkeep.book.questions import Question
 from upkeep.book.replay import Replay
+from upkeep.book.tallies import Tallies
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -56,6 +57,7 @@ class Book:
         self._file = file
         self._known: Known | None = None
         self._past: tuple[object, reading.Views] | None = None
+        self._tallies = Tallies(file)
 
     @classmethod
     def create(cls, path: Path) -> Book:
@@ -191,7 +193,7 @@ class Book:
     def _views(self, at: datetime, known_at: datetime | None = None) -> reading.Views:
         last = self.last_moment()
         if known_at is None and (last is None or at >= last):
-            return reading.Views(self._file, self.known)
+            return reading.Views(self._file, self.known, self._tallies)
         asked = (utc_text(at), utc_text(known_at or NEVER), self.version())
         if self._past is None or self._past[0] != asked:
             self._past = (asked, reading.Views(*self._as_it_stood(at, known_at)))

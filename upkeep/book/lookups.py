@@ -5,13 +5,14 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 from typing import Any, Protocol
 
 from upkeep.counting.marks import NONE, NOTHING, Band, CounterTerms, Mark, Reading, TermsAt, interpolated
 from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
 from upkeep.plant.model import Item
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
 Row = tuple[Any, ...]
@@ -119,9 +120,10 @@ class LookedUp:
             return NOTHING
         mark = mark_from(before)
         after = None if mark.at == instant else self._rows.mark_after(press, at)
-        return interpolated(
-            mark, mark_from(after) if after else None, instant, lambda *span: self.shared(press, *span)[0]
-        )
+        return interpolated(mark, mark_from(after) if after else None, instant, partial(self._share, press))
+
+    def _share(self, press: str, start: datetime, instant: datetime, end: datetime) -> float:
+        return self.shared(press, start, instant, end)[0]
 
     def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[float, str]:
         """The part of the strokes between two readings done by an instant, and what it was shared by."""
@@ -164,6 +166,73 @@ class LookedUp:
     def stay_with(self, item: str, strokes: int) -> Stay | None:
         """The last stay of an item that began with fewer strokes than a number."""
         return _stay(self._rows.stay_with(item, strokes))
+
+
+class ManyRows(Rows, Protocol):
+    """Rows that also answer with all marks of a press and all stays of an item."""
+
+    def marks_since(self, press: str, at: str) -> list[Row]:
+        """The marks of a press from a moment on, in order."""
+        ...
+
+
+class ReadAhead(LookedUp):
+    """The same counts for many questions about few items, one shift after another: marks and stays are read once.
+
+    Made for one view, since what others write meanwhile is not seen.
+    """
+
+    def __init__(self, rows: ManyRows, calendar: ShiftCalendar) -> None:
+        super().__init__(rows, calendar)
+        self._many = rows
+        self._marks: dict[str, tuple[datetime, list[Mark]]] = {}
+        self._stays: dict[str, list[Stay]] = {}
+        self._totals: dict[tuple[str, datetime], Band] = {}
+
+    def total_at(self, press: str, instant: datetime) -> Band:
+        """The running total of a press at an instant, with its band where it lies between readings."""
+        if (press, instant) not in self._totals:
+            marks = self._marks_from(press, instant)
+            after = bisect_right(marks, instant, key=_moment_of_mark)
+            following = marks[after] if after < len(marks) and marks[after - 1].at != instant else None
+            mark = marks[after - 1] if after else None
+            self._totals[press, instant] = interpolated(mark, following, instant, partial(self._share, press))
+        return self._totals[press, instant]
+
+    def _marks_from(self, press: str, instant: datetime) -> list[Mark]:
+        """The marks of a press from the last one before an instant on, or from earlier."""
+        begun, marks = self._marks.get(press, (NEVER, []))
+        if instant < begun:
+            before = self._many.mark_before(press, utc_text(instant))
+            rows = self._many.marks_since(press, utc_text(instant))
+            marks = [mark_from(row) for row in ([before] if before else []) + rows]
+            self._marks[press] = instant, marks
+        return marks
+
+    def stay_from(self, item: str, instant: datetime) -> Stay | None:
+        """The last stay of an item that starts at or before an instant."""
+        stays = self._stays_of(item)
+        after = bisect_right(stays, instant, key=_start_of_stay)
+        return stays[after - 1] if after else None
+
+    def stay_after(self, item: str, instant: datetime) -> Stay | None:
+        """The first stay of an item that starts after an instant."""
+        stays = self._stays_of(item)
+        after = bisect_right(stays, instant, key=_start_of_stay)
+        return stays[after] if after < len(stays) else None
+
+    def _stays_of(self, item: str) -> list[Stay]:
+        if item not in self._stays:
+            self._stays[item] = [stay_from_row(row) for row in self._many.stays_of(item)]
+        return self._stays[item]
+
+
+def _moment_of_mark(mark: Mark) -> datetime:
+    return mark.at
+
+
+def _start_of_stay(stay: Stay) -> datetime:
+    return stay.start
 
 
 def terms_at(counter: Item, rows: Sequence[Row]) -> TermsAt:

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, datetime
+from functools import cached_property
 from typing import Any
 
 from upkeep.book import checks
 from upkeep.book.attribution import unattributed
 from upkeep.book.judging import Judge, line_name, moment
 from upkeep.book.known import Known, near_misses
-from upkeep.book.lookups import mark_from
+from upkeep.book.lookups import ReadAhead, mark_from
 from upkeep.book.questions import Question, questions
+from upkeep.book.tallies import Tallies
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -26,6 +29,7 @@ from upkeep.book.views import (
 )  # fmt: skip
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import missed
 from upkeep.due.states import BOARD_ORDER, CALLING, State, state_at
 from upkeep.entries.kinds import Recorded, Strike
@@ -51,8 +55,9 @@ MEANING = "done by me"
 class Views:
     """Makes views of one file with what is known of its plant."""
 
-    def __init__(self, file: BookFile, known: Known) -> None:
+    def __init__(self, file: BookFile, known: Known, tallies: Tallies | None = None) -> None:
         self._file, self.known = file, known
+        self._tallies = tallies or Tallies(file)
         self._rows, self._lines, self._entries = Projections(file), LineStore(file), EntryStore(file)
         self._judge_made: Judge | None = None
 
@@ -70,7 +75,7 @@ class Views:
         now = utc_text(at)
         where, filters = conditions(query.place, query.area, query.item, query.task, query.role, query.search)
         with self._file.reading():
-            counts = self._lines.tally(now, where, filters)
+            counts = self._tallies.at(now, where, filters)
             states = [state for state in BOARD_ORDER if not query.states or state in query.states]
             rows = tuple(
                 self._board_line(row, State(state), at)
@@ -96,25 +101,30 @@ class Views:
 
     def _board_line(self, row: tuple[Any, ...], state: State, at: datetime) -> BoardLine:
         (
-            line, item, item_kind, item_title, task, title, place, area, _, inside, standing, opens, due, overdue, stop,
+            line, item, item_kind, item_title, task, title, place, area, _, inside, _, opens, due, overdue, stop,
             due_day, strokes, _, high, due_strokes, occurrence, later, why, last_at, last_by, _, unverified, minutes,
             energy, roles, second, statutory, each_shift, fixed, source,
         ) = row  # fmt: skip
-        counted = due_strokes is not None
-        late = standing == "active" and (each_shift or fixed) and state in (State.OVERDUE, State.STOP)
+        counted, day = due_strokes is not None, date.fromisoformat(due_day) if due_day else None
+        late = (each_shift or fixed) and state in (State.OVERDUE, State.STOP)
         return BoardLine(
             line, item, item_kind, item_title, task, title, state, place, area, inside,
-            moment(opens), moment(due), moment(overdue), moment(stop),
-            date.fromisoformat(due_day) if due_day else None,
+            moment(opens), moment(due), moment(overdue), moment(stop), day,
             strokes, high, due_strokes, due_strokes - strokes if counted else None,
-            counted and high != strokes, self._missed(item, task, at) if late else 0, occurrence, later, why,
+            counted and high != strokes, self._missed(item, task, occurrence, day, at) if late else 0,
+            occurrence, later, why,
             moment(last_at), last_by, unverified, minutes, energy, tuple(roles.strip(";").split(";")), second,
             bool(statutory), bool(each_shift), source,
         )  # fmt: skip
 
-    def _missed(self, item: str, task: str, at: datetime) -> int:
-        facts = self.judge.facts(self.known.item(item), self.known.task(task))
-        return missed(self.judge.line(facts.item, facts.task), facts, self.judge.setting, at)
+    @cached_property
+    def _setting(self) -> Setting:
+        """For counting the shifts that have gone by on lines nobody has signed for long."""
+        return replace(self.judge.setting, counts=ReadAhead(self._rows, self.known.calendar))
+
+    def _missed(self, item: str, task: str, occurrence: str, due_day: date | None, at: datetime) -> int:
+        facts = LineFacts(self.known.task(task), self.known.item(item), self.known.since[item])
+        return missed(facts, occurrence, due_day, self._setting, at)
 
     def line(self, line: str, at: datetime) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
@@ -273,10 +283,10 @@ class Views:
         """All that a sign-off of a line asks for."""
         found = self.line(line, at)
         task = self.known.task(found.task)
-        own = f" {task.caution}" if task.caution else ""
+        caution = " ".join((_ENERGY_WORDS[task.energy], task.caution)).strip()
         return SignForm(
             line=found,
-            caution=f"{_ENERGY_WORDS[task.energy]}{own} {LOCAL_LAW}",
+            caution=caution if caution.endswith(LOCAL_LAW) else f"{caution} {LOCAL_LAW}",
             steps=task.steps,
             points=task.points,
             graded=task.graded,

@@ -46,7 +46,7 @@ def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
 
 def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:
     """Due on the planned day that is not yet answered; None where the rule has ended."""
-    rule = planned_days(facts.task, facts.since)
+    rule = planned_days(facts.task, setting.zone.day(facts.since))
     day = _fixed_day(facts, rule, setting.zone)
     if day is None:
         return None
@@ -102,14 +102,14 @@ def _answered_day(occurrence: str) -> date | None:
         return None
 
 
-def planned_days(task: Task, since: datetime) -> PlannedDays:
+def planned_days(task: Task, since: date) -> PlannedDays:
     """The planned days of a fixed task, from its start (or the day the item came into the book)."""
-    return PlannedDays(task.rule or "", task.start or since.date(), task.also_on, task.not_on)
+    return PlannedDays(task.rule or "", task.start or since, task.also_on, task.not_on)
 
 
 def planned_after(facts: LineFacts, day: date, now: datetime, zone: Zone) -> int:
     """How many planned days lie after a day and have come by ``now``."""
-    rule = planned_days(facts.task, facts.since)
+    rule = planned_days(facts.task, zone.day(facts.since))
     return sum(1 for planned in rule.between(day + timedelta(days=1), zone.day(now) + timedelta(days=1)))
 
 

@@ -86,6 +86,7 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
     while (moved := reached(counts, item, since, 1)) is not None:
         stay = counts.stay_from(item, moved)
         before = (counts.read_before(stay.press, moved) if stay else None) or since
+        before = max(before, stay.start) if stay else before
         shifts = list(setting.calendar.between(before, moved))
         if not shifts:
             following = setting.calendar.next_from(before)

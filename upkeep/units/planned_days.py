@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import lru_cache
 
 from upkeep.units.recurrence import Recurrence
+
+_DAY = timedelta(days=1)
 
 
 class PlannedDays:
@@ -24,9 +26,9 @@ class PlannedDays:
         return min(candidates, default=None)
 
     def _ruled_after(self, day: date, inclusive: bool) -> date | None:
-        found = self._rule.next_after(_wall(day), inclusive=inclusive)
+        found = self._rule.next_after(_wall(day if inclusive else day + _DAY), inclusive=True)
         while found is not None and found.date() in self._never:
-            found = self._rule.next_after(_wall(found.date()))
+            found = self._rule.next_after(_wall(found.date() + _DAY), inclusive=True)
         return None if found is None else found.date()
 
     def before(self, day: date) -> date | None:

@@ -1,0 +1,43 @@
+"""How many lines are in each state, counted once and kept while it cannot have changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.store.file import BookFile
+from upkeep.store.lines import LineStore
+
+_KEPT = 8
+"""Filters whose tallies are kept: a screen asks for the same few again and again while somebody scrolls."""
+
+_NEVER = "~"
+"""Sorts after every stored moment."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Tally:
+    counts: dict[str, int]
+    version: tuple[int, int]
+    since: str
+    until: str
+
+
+class Tallies:
+    """The tallies of one file.  A state changes when somebody writes or a line passes an edge, and not otherwise."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file, self._lines = file, LineStore(file)
+        self._kept: dict[tuple[tuple[str, Any], ...], _Tally] = {}
+
+    def at(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
+        """How many lines that match a filter are in each state; to be asked inside a reading transaction."""
+        asked, version = tuple(filters.items()), self._file.version()
+        kept = self._kept.get(asked)
+        if kept is None or kept.version != version or not kept.since <= now < kept.until:
+            counts = self._lines.tally(now, where, filters)
+            kept = _Tally(counts, version, now, self._lines.next_edge(now) or _NEVER)
+            if len(self._kept) >= _KEPT:
+                self._kept.clear()
+            self._kept[asked] = kept
+        return kept.counts
