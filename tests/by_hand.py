@@ -1,19 +1,26 @@
 """Strokes worked out by hand from the lines of a book: the slow, plain way, without any of the engine's counting.
 
 It reads the exported text, lists every moment at which anything moved, looks up for each piece of time where an item
-hung, and adds up what the press did meanwhile.
+hung, and adds up what the press did meanwhile.  Where a count was not taken it goes through the time between two counts
+minute by minute: what was made in each minute, else whether a shift ran, else that a minute passed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
-from upkeep.entries.kinds import Count, Entry, Fit, Strike, Unfit
+from upkeep.entries.kinds import Besides, Count, Entry, Fit, Made, Restart, Strike, Terms, Unfit
 from upkeep.entries.text import read_line
+from upkeep.plant.model import ShiftRule
 from upkeep.units.instants import Zone
+from upkeep.units.shifts import DAY_CODES
+
+MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True)
@@ -25,36 +32,110 @@ class Piece:
     end: datetime | None
 
 
-class ByHand:
-    """What the lines of a book say about strokes; ``figures`` is how many figures each press's counter shows."""
+class WorkingTime:
+    """Whether some shift runs in a minute: looked up on the wall clock of that minute."""
 
-    def __init__(self, lines: Iterable[str], zone: Zone, figures: Mapping[str, int | None]) -> None:
+    def __init__(self, zone: Zone, shifts: Iterable[ShiftRule], days_off: Collection[date] = ()) -> None:
+        self._zone, self._shifts, self._days_off = zone, tuple(shifts), frozenset(days_off)
+        self.runs = lru_cache(maxsize=None)(self._runs)
+
+    def _runs(self, minute: datetime) -> bool:
+        wall = self._zone.local(minute)
+        now, today = f"{wall:%H:%M}", wall.date()
+        yesterday = today - timedelta(days=1)
+        for shift in self._shifts:
+            over_midnight = shift.end <= shift.start
+            begun_today = self._begins(shift, today) and shift.start <= now and (over_midnight or now < shift.end)
+            if begun_today or (over_midnight and self._begins(shift, yesterday) and now < shift.end):
+                return True
+        return False
+
+    def _begins(self, shift: ShiftRule, day: date) -> bool:
+        return DAY_CODES[day.weekday()] in shift.days and day not in self._days_off
+
+
+class ByHand:
+    """What the lines of a book say about strokes; ``figures`` is how many figures each counter is defined with.
+
+    A press with 0 has no counter.  ``presses`` are those of the counters that belong to presses.
+    """
+
+    def __init__(
+        self, lines: Iterable[str], zone: Zone, figures: Mapping[str, int | None], presses: Collection[str],
+        working: WorkingTime,
+    ) -> None:  # fmt: skip
         told = {number: read_line(line, zone) for number, line in enumerate(lines, 1)}
         self.counted = {number: entry for number, entry in told.items() if _counts(number, told)}
-        self.figures = figures
+        self.figures, self.presses, self.working = figures, presses, working
         self.moves = sorted(
             (entry.at, isinstance(entry, Fit), number, entry.item, entry.inside if isinstance(entry, Fit) else None)
             for number, entry in self.counted.items()
             if isinstance(entry, Fit | Unfit)
         )
-        self.totals = {press: self._running(press) for press in figures}
+        self.totals = {press: list(self._running(press)) for press in presses}
+        self.made = {press: self._by_minute(press) for press in presses}
 
-    def _running(self, press: str) -> list[tuple[datetime, int]]:
+    # What a press did
+
+    def _running(self, press: str) -> Iterator[tuple[datetime, int]]:
         """The running total of a press at each of its readings."""
-        shown = []
+        total, before, since = 0, None, None
+        for moment, _, entry in self._readings(press):
+            if isinstance(entry, Made):
+                total += entry.pieces
+            elif before is not None and since is not None:
+                total += self._step(press, before, since, entry)
+            before = entry.now if isinstance(entry, Restart) else _figure(entry)
+            since = moment
+            yield moment, total
+
+    def _readings(self, press: str) -> list[tuple[datetime, int, Entry]]:
+        found: list[tuple[datetime, int, Entry]] = []
         for number, entry in self.counted.items():
-            if isinstance(entry, Count) and entry.press == press:
-                shown.append((entry.at, number, entry.value, entry.rolled_over))
-            elif isinstance(entry, Fit | Unfit) and entry.count is not None and entry.press == press:
-                shown.append((entry.at, number, entry.count, False))
-        around = int("1" + "0" * (self.figures[press] or 0))
-        running: list[tuple[datetime, int]] = []
-        before = 0
-        for moment, _, value, rolled in sorted(shown):
-            done = value - before + (around if rolled else 0)
-            running.append((moment, running[-1][1] + done if running else 0))
-            before = value
-        return running
+            made = isinstance(entry, Made) and self.figures[press] == 0
+            seen = isinstance(entry, Count | Restart) or (isinstance(entry, Fit | Unfit) and entry.count is not None)
+            if (made or seen) and getattr(entry, "press", None) == press:
+                found.append((entry.at, number, entry))
+        return sorted(found, key=lambda one: one[:2])
+
+    def _step(self, press: str, before: int, since: datetime, entry: Entry) -> int:
+        """Strokes from a figure to the next reading, the way the counter counted when it showed the first."""
+        way, digits, times = "running", self.figures[press], 1.0
+        terms = sorted((one.at, number) for number, one in self.counted.items() if isinstance(one, Terms))
+        for moment, number in terms:
+            one = self.counted[number]
+            if isinstance(one, Terms) and one.press == press and moment <= since:
+                way, digits, times = one.way, one.digits, one.times
+        figure = _figure(entry)
+        if isinstance(entry, Count) and entry.after_reset:
+            return round(figure * times)
+        if way == "countdown":
+            return round((before - figure) * times)
+        if isinstance(entry, Count) and entry.rolled_over:
+            figure += int("1" + "0" * digits) if digits else 0
+        return round((figure - before) * times)
+
+    def _by_minute(self, press: str) -> dict[datetime, Fraction]:
+        """The pieces made on a press in each minute."""
+        made: dict[datetime, Fraction] = {}
+        for entry in self.counted.values():
+            if isinstance(entry, Made) and entry.press == press:
+                for minute in range(1, entry.minutes + 1):
+                    moment = entry.at - minute * MINUTE
+                    made[moment] = made.get(moment, Fraction(0)) + Fraction(entry.pieces, entry.minutes)
+        return made
+
+    def share(self, press: str, start: datetime, moment: datetime, end: datetime) -> float:
+        """The part of the strokes between two readings that was done by a moment."""
+        minutes = [start + n * MINUTE for n in range((end - start) // MINUTE)]
+        done = (moment - start) // MINUTE
+        made = [self.made[press].get(minute, Fraction(0)) for minute in minutes]
+        if sum(made):
+            return float(sum(made[:done]) / sum(made))
+        ran = [self.working.runs(minute) for minute in minutes]
+        if sum(ran):
+            return sum(ran[:done]) / sum(ran)
+        return done / len(minutes)
 
     def total(self, press: str, moment: datetime, until: datetime) -> tuple[int, int, int]:
         """What a press had done at a moment, going by the readings up to ``until``: least, best, most."""
@@ -64,16 +145,17 @@ class ByHand:
         if not earlier:
             return 0, 0, 0
         least = earlier[-1][1]
-        if not later or earlier[-1][0] == moment:
+        if not later or earlier[-1][0] == moment or later[0][1] == least:
             return least, least, least
         most = later[0][1]
-        share = (moment - earlier[-1][0]) / (later[0][0] - earlier[-1][0])
-        return least, least + round((most - least) * share), most
+        return least, least + round((most - least) * self.share(press, earlier[-1][0], moment, later[0][0])), most
+
+    # Where an item hung
 
     def press_of(self, item: str, moment: datetime) -> str | None:
         """The press an item hangs on from a moment on, through whatever it sits in."""
         key: str | None = item
-        while key is not None and key not in self.figures:
+        while key is not None and key not in self.presses:
             told = [inside for at, _, _, moved, inside in self.moves if moved == key and at <= moment]
             key = told[-1] if told else None
         return key
@@ -93,9 +175,20 @@ class ByHand:
                 found.append(Piece(press, start, end))
         return found
 
+    # What an item did
+
     def strokes(self, item: str, until: datetime) -> tuple[int, int, int]:
         """The strokes of an item up to a moment: least, best, most."""
-        if item in self.figures:
+        besides = sum(
+            _besides(entry)
+            for entry in self.counted.values()
+            if isinstance(entry, Besides) and item in entry.on and entry.at < until
+        )
+        least, best, most = self._counted(item, until)
+        return max(0, least + besides), max(0, best + besides), max(0, most + besides)
+
+    def _counted(self, item: str, until: datetime) -> tuple[int, int, int]:
+        if item in self.presses:
             return self.total(item, until, until)
         least = best = most = 0
         for piece in self.pieces(item):
@@ -116,6 +209,23 @@ class ByHand:
                     end = until if piece.end is None else min(piece.end, until)
                     done -= self.total(press, end, until)[1] - self.total(press, piece.start, until)[1]
         return done
+
+
+def _figure(entry: Entry) -> int:
+    match entry:
+        case Count():
+            return entry.value
+        case Restart():
+            return entry.shown
+        case Fit() | Unfit():
+            return entry.count or 0
+    return 0
+
+
+def _besides(entry: Besides) -> int:
+    """By hand a stroke adds what it weighs; one that the counter counted takes away what it weighs less than 1."""
+    weight = 1.0 if entry.weight is None else entry.weight
+    return round(entry.strokes * weight) if entry.way == "hand" else round(entry.strokes * (weight - 1))
 
 
 def _counts(number: int, told: Mapping[int, Entry]) -> bool:

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.by_hand import ByHand
-from tests.shop_floor import MOVED, PRESSES, Act, acts, do_all, opened_copy, shop
+from tests.by_hand import ByHand, WorkingTime
+from tests.shop_floor import Act, acts, do_all
+from tests.shop_plant import MOVED, PRESSES, opened_copy, shop
 from upkeep.book import Book
 from upkeep.plant.model import Kind
 
@@ -43,7 +44,9 @@ def by_hand_and_told_agree(book: Book) -> None:
     last = book.last_moment()
     assert last is not None
     items = {one.id: one for one in book.items()}
-    hand = ByHand(book.export(), book.zone, {press: items[press].digits for press in PRESSES})
+    presses = [one.id for one in items.values() if one.kind is Kind.PRESS]
+    working = WorkingTime(book.zone, book.facts.shifts, book.facts.days_off)
+    hand = ByHand(book.export(), book.zone, {key: one.digits for key, one in items.items()}, presses, working)
     for item in (*PRESSES, *MOVED):
         told = book.life(item, last)
         assert told.since_new == hand.strokes(item, last), item
