@@ -209,6 +209,8 @@ class Projector:
             for task in self._tasks(item):
                 if task.each_shift or task.strokes is not None or task.strokes_for or task.after or task.life:
                     wanted[line_name(item, task.id)] = (self.known.items[item], task)
+        for item in sorted(self.counter.holders(self.counter.counted)):
+            wanted |= {line_name(item, t.id): (self.known.items[item], t) for t in self._tasks(item) if t.life}
         for item, signed in sorted(self._touched):
             found = self.known.items[item]
             for task in self._tasks(item):

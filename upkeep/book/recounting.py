@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -164,11 +164,15 @@ class Recounter:
             self._put_marks(self.known.counter(press), before, [m.reading for m in marks], utc_text(marks[0].at), set())
 
     def share_anew(self, press: str, start: datetime) -> None:
-        """Quantities were written: what was guessed between the readings around them is guessed again."""
+        """Quantities were written: what was guessed between the readings around them is guessed again.
+
+        That is the totals at edges of stays, and those at sign-offs and shifts, of which only the lines know.
+        """
         before = self._rows.mark_at(press, utc_text(start))
         since = before[1] if before else ""
         for item in self._rows.items_with_edge_from(press, since):
             self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
+        self.counted.update(self._rows.items_staying(press, since), (press,))
 
     # Fittings and stays
 
@@ -193,6 +197,11 @@ class Recounter:
             found.append(row[3])
             row = self._rows.last_fitting(row[3])
         return found
+
+    def holders(self, items: Iterable[str]) -> set[str]:
+        """What some items sit in now: the life of a set is that of its parts."""
+        rows = (self._rows.last_fitting(item) for item in items)
+        return {row[3] for row in rows if row is not None and row[4] is None}
 
     def _continued(self, item: str, start: datetime, moves: list[Move]) -> list[Move]:
         """Moves without an unfit that ends a fitting kept before the start (both at the very same moment)."""
