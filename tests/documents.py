@@ -1,6 +1,7 @@
 """Makes the parts of the documents that the program itself knows: ``python -m tests.documents --write`` or ``--check``.
 
-These are the help page the command line keeps ready, the command pages and the drawing of the house in DEVELOPERS.md.
+These are the help page the command line keeps ready, the command pages and the drawing of the house in DEVELOPERS.md,
+and what the examples of README.md print.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from pathlib import Path
 
 import click
 
+from tests.readme import README, filled_readme
 from upkeep.cli.run import COMMANDS, HELP_WIDTH, strokebook
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -66,6 +68,7 @@ def documents() -> Iterator[tuple[Path, str]]:
     """Each generated document and what it should say."""
     yield HELP_PAGE, help_of(strokebook, "strokebook")
     yield DEVELOPERS, filled(DEVELOPERS.read_text(encoding="utf-8"))
+    yield README, filled_readme()
 
 
 def stale() -> list[Path]:

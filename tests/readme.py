@@ -1,0 +1,57 @@
+"""Runs the examples of README.md on the demo plant and gives the page with what they print filled in."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import re
+import shlex
+import tempfile
+from datetime import UTC, datetime
+from pathlib import Path
+
+from freezegun import freeze_time
+
+from demo_plant.build import build
+from upkeep.cli.run import run
+
+README = Path(__file__).resolve().parents[1] / "README.md"
+NOW = datetime(2026, 3, 6, 8, 0, tzinfo=UTC)
+"""Friday morning in the demo plant, an hour after the early shift's first round."""
+DAYS, SEED = 30, 7
+
+_EXAMPLE = re.compile(r"(?ms)^```console\n(.*?)^```$")
+
+
+def filled_readme() -> str:
+    """README.md with the output of every example made anew, all on one book, in the order of the page.
+
+    Raises :class:`AssertionError` where an example does not end well.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "demo.db"
+        build(path, end=NOW, days=DAYS, seed=SEED).close()
+        page = README.read_text(encoding="utf-8")
+        return _EXAMPLE.sub(lambda found: f"```console\n{_with_output(found[1], path)}```", page)
+
+
+def _with_output(block: str, book: Path) -> str:
+    commands = [line for line in block.splitlines() if line.startswith("$ ")]
+    return "".join(f"{command}\n{_printed(command[2:], book)}" for command in commands)
+
+
+def _printed(command: str, book: Path) -> str:
+    program, *arguments = shlex.split(command)
+    assert program == "strokebook", command
+    before = dict(os.environ)
+    os.environ["STROKEBOOK_BOOK"] = str(book)
+    output, errors = io.StringIO(), io.StringIO()
+    try:
+        with freeze_time(NOW), contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
+            code = run(arguments)
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
+    assert code == 0, f"{command}: {errors.getvalue()}"
+    return output.getvalue().replace("\f", "")
