@@ -72,8 +72,9 @@ def item(key: str, **content: Any) -> Definition:
 
 
 def task(key: str, applies_to: str, **content: Any) -> Definition:
-    """A task that operators and technicians may sign unless ``by`` says otherwise."""
-    given = {"title": f"Task {key}", "by": ["operator", "maintenance technician"], **content}
+    """A task that operators and technicians may sign, and whose days stay where they fall, unless told otherwise."""
+    by = ["operator", "maintenance technician"]
+    given = {"title": f"Task {key}", "by": by, "on_day_off": "keep", **content}
     return define("task", key, applies_to=applies_to, **given)
 
 

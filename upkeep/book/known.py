@@ -14,6 +14,7 @@ from upkeep.plant import model
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.units.workdays import WorkingDays
 
 PLANT_KEY = "plant"
 
@@ -48,6 +49,11 @@ class Known:
     def calendar(self) -> ShiftCalendar:
         """The plant's shifts."""
         return ShiftCalendar(self.zone, self.facts.shifts, self.facts.days_off)
+
+    @cached_property
+    def workdays(self) -> WorkingDays:
+        """The days on which a shift begins."""
+        return WorkingDays(self.calendar)
 
     @cached_property
     def items(self) -> dict[str, Item]:

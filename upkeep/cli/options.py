@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict
@@ -79,7 +80,8 @@ def say_written(book: Book, written: Written) -> None:
     for note in written.notes:
         click.echo(f"Mind: {note}")
     for change in written.changes[:LISTED]:
-        click.echo(f"  {change.line}: {change.before} -> {change.after}. {change.why}")
+        told = f"{change.line}: {change.before} -> {change.after}. {change.why}"
+        click.echo("\n".join(textwrap.wrap(told, 80, initial_indent="  ", subsequent_indent="    ")))
     if len(written.changes) > LISTED:
         click.echo(f"  and {len(written.changes) - LISTED} more lines; see 'strokebook board'.")
 

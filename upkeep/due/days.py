@@ -61,12 +61,16 @@ def _fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
 
 
 def _on_day(facts: LineFacts, planned: date, window: Window, reason: str, setting: Setting) -> Trigger:
-    edges = calendar_edges(facts.task, planned, window, setting.zone)
+    """The trigger of a planned day; one that falls on a day off moves to a working day, as the task says."""
+    due = setting.workdays.moved(planned, facts.task.day_off_move)
+    if due != planned:
+        reason = f"{reason}, moved to {due:%a %Y-%m-%d} since that is a day off"
+    edges = calendar_edges(facts.task, due, window, setting.zone)
     deferral = next((one for one in facts.deferrals if one.occurrence == planned.isoformat()), None)
     if deferral is not None:
         edges = _deferred(edges, deferral, setting.zone)
         reason = f"{reason}, {why.deferred(deferral, setting.names)}"
-    return Trigger(edges, planned.isoformat(), reason, planned, deferral)
+    return Trigger(edges, planned.isoformat(), reason, due, deferral)
 
 
 def _deferred(edges: Edges, deferral: Deferral, zone: Zone) -> Edges:

@@ -10,6 +10,7 @@ from upkeep.due.edges import Edges
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.units.workdays import WorkingDays
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +102,12 @@ class LineFacts:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """Where and how a line is judged: the counts to look up, the plant's zone and shifts, and names for the ids."""
+    """Where and how a line is judged: the counts to look up, the plant's zone, shifts and working days, and names."""
 
     counts: Counts
     zone: Zone
     calendar: ShiftCalendar
+    workdays: WorkingDays
     names: dict[str, str]
 
 
