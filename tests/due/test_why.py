@@ -44,7 +44,7 @@ SENTENCES = {
         "last done 2026-03-02 06:10 by Ben (#{told[4]}). Interval: plant default, no source."
     ),
     "DS-031/inspect": (
-        "2,801 of 2,500 strokes since it was last done, 301 over (interval halved after grade 3) "
+        "2,800 of 2,500 strokes since it was last done, 300 over (interval halved after grade 3) "
         "(estimated: between 2,800 and 2,950, a count was not taken); "
         "last done 2026-03-02 14:00 by Ana (#{told[7]}). Interval: plant default, no source."
     ),
