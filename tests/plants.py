@@ -78,7 +78,7 @@ def task(key: str, applies_to: str, **content: Any) -> Definition:
     return define("task", key, applies_to=applies_to, **given)
 
 
-CLEAN = task("clean", "module", each_shift=True, energy="unplug", caution="Plug in your hand.")
+CLEAN = task("clean", "module", by=["operator"], each_shift=True, energy="unplug", caution="Plug in your hand.")
 INSPECT = task("inspect", "die set", strokes=5000, stop_at=110, graded=True)
 
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cached_property
 from typing import Any, TypeVar
@@ -21,24 +20,54 @@ PLANT_KEY = "plant"
 T = TypeVar("T")
 
 
+class _ReadWhenAsked(Mapping[str, T]):
+    """Values by id, each made from its stored text when somebody first asks for it."""
+
+    def __init__(self, texts: dict[str, str], read: Callable[[str], T]) -> None:
+        self._texts, self._read = texts, read
+        self._made: dict[str, T] = {}
+
+    def __getitem__(self, key: str) -> T:
+        if key not in self._made:
+            self._made[key] = self._read(self._texts[key])
+        return self._made[key]
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._texts
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._texts)
+
+    def __len__(self) -> int:
+        return len(self._texts)
+
+
 class Known:
-    """Everything defined, from rows (what, key, content, since, entry); made anew when definitions change."""
+    """Everything defined, from rows (what, key, content, since, entry); made anew when definitions change.
+
+    Each definition is read when it is asked for: the first screenful of a board needs a handful of ten thousand items.
+    """
 
     def __init__(self, rows: Iterable[tuple[Any, ...]]) -> None:
-        self._content: dict[str, dict[str, dict[str, Any]]] = {}
-        self.since: dict[str, datetime] = {}
-        self.last_entry = 0
+        self._texts: dict[str, dict[str, str]] = {}
+        came: dict[str, str] = {}
+        numbers = [0]
         for what, key, content, since, entry in rows:
-            self._content.setdefault(what, {})[key] = json.loads(content)
+            self._texts.setdefault(what, {})[key] = content
             if what == "item":
-                self.since[key] = from_utc_text(since)
-            self.last_entry = max(self.last_entry, entry)
+                came[key] = since
+            numbers.append(entry)
+        self.last_entry = max(numbers)
+        self.since = _ReadWhenAsked(came, from_utc_text)
+        """When each item came into the book."""
+
+    def _defined(self, what: str, made_from: Callable[[dict[str, Any]], T]) -> Mapping[str, T]:
+        return _ReadWhenAsked(self._texts.get(what, {}), lambda text: made_from(json.loads(text)))
 
     @cached_property
     def facts(self) -> PlantFacts:
         """The plant's name, zone, shifts; defaults while nothing is defined."""
-        content = self._content.get("plant", {}).get(PLANT_KEY)
-        return model.facts_from(content) if content else PlantFacts()
+        return self._defined("plant", model.facts_from).get(PLANT_KEY) or PlantFacts()
 
     @cached_property
     def zone(self) -> Zone:
@@ -56,19 +85,19 @@ class Known:
         return WorkingDays(self.calendar)
 
     @cached_property
-    def items(self) -> dict[str, Item]:
+    def items(self) -> Mapping[str, Item]:
         """Every item by id, scrapped ones too."""
-        return {key: model.item_from(content) for key, content in self._content.get("item", {}).items()}
+        return self._defined("item", model.item_from)
 
     @cached_property
-    def tasks(self) -> dict[str, Task]:
+    def tasks(self) -> Mapping[str, Task]:
         """Every task by id."""
-        return {key: model.task_from(content) for key, content in self._content.get("task", {}).items()}
+        return self._defined("task", model.task_from)
 
     @cached_property
-    def people(self) -> dict[str, Person]:
+    def people(self) -> Mapping[str, Person]:
         """Everybody by id, those who have left too."""
-        return {key: model.person_from(content) for key, content in self._content.get("person", {}).items()}
+        return self._defined("person", model.person_from)
 
     @cached_property
     def names(self) -> dict[str, str]:
@@ -76,9 +105,9 @@ class Known:
         return {key: person.name for key, person in self.people.items()}
 
     @cached_property
-    def places(self) -> dict[str, Place]:
+    def places(self) -> Mapping[str, Place]:
         """Every place by id."""
-        return {key: model.place_from(content) for key, content in self._content.get("place", {}).items()}
+        return self._defined("place", model.place_from)
 
     @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:
@@ -146,7 +175,7 @@ class Known:
         return found
 
 
-def _named(known: dict[str, T], key: str, what: str) -> T:
+def _named(known: Mapping[str, T], key: str, what: str) -> T:
     if key not in known:
         raise NotFound(what, key, near_misses(key, known))
     return known[key]

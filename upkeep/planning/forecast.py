@@ -1,0 +1,216 @@
+"""When an item's strokes run out: the day expected, the chance of being due sooner, and the latest safe day.
+
+Method.  Each working day to come brings the rate (``upkeep/planning/rate.py``); a day with planned orders brings those
+instead, taken as they stand.  The sum over N days is taken as normally spread: its variance is that of the N days, plus
+that of the rate itself, which is known only as well as the days it was made from.  The chance of being due within N
+days is the chance that the sum reaches the strokes left; strokes never run backwards, so it never falls as N grows.
+The latest safe day is the last working day by whose end that chance is at most 5 %, with the strokes left counted from
+the high end of what is done: forecast with the best estimate, be safe with the high one.
+
+Worked examples (invented figures): 12,000 left at 4,200 a working day are 2.9 working days; the same strokes spread
+over calendar days, 3,000 a day, would say 4.0.  1,000 left at 300 +/- 500 a day are due within 5 days with a chance of
+67 %, though the mean says 3.3 days.
+
+Where it fails: orders that run for days on end make sums wider than independent days do; few days with large strokes
+are lopsided, and a normal spread gives some chance to strokes below zero; a plan that is not kept moves the answer by
+as much.  How often the latest safe day kept its word in simulated shops is written in ``upkeep/planning/backtest.py``.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from itertools import groupby, islice
+from statistics import NormalDist
+
+from upkeep.planning.rate import LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted
+from upkeep.units.quantities import strokes
+from upkeep.units.workdays import WorkingDays
+
+SAFE_CHANCE = 0.05
+"""The chance of being due that is still called safe (plant default, no source)."""
+
+FARTHEST = 500
+"""Working days a forecast looks ahead, about two years (plant default, no source)."""
+
+LISTED = 10
+"""Working days for which a forecast lists the chance: two weeks of five."""
+
+_NORMAL = NormalDist()
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """Strokes left until due: ``low`` when as much was done as can be, ``best`` by the estimate, ``high`` at most."""
+
+    low: int
+    best: int
+    high: int
+
+    @classmethod
+    def exactly(cls, number: int) -> Left:
+        """Strokes left that nobody had to guess."""
+        return cls(number, number, number)
+
+    def __str__(self) -> str:
+        return strokes(self.best) if self.low == self.high else f"{strokes(self.best)} ({self.low:,} to {self.high:,})"
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """All strokes from the first day to the end of this one: what is expected, and its standard deviation."""
+
+    day: date
+    mean: float
+    spread: float
+
+    def chance_of(self, left: float) -> float:
+        """The chance that the sum is at least ``left``."""
+        if left <= 0:
+            return 1.0
+        if self.spread == 0:
+            return float(self.mean >= left)
+        return _NORMAL.cdf((self.mean - left) / self.spread)
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """What the days from ``first`` on will bring: the rate on each working day, or the orders planned for a day.
+
+    ``first`` counts as a whole day; when part of it has passed, the answers are early by that part.  A day off with
+    planned strokes is worked.
+    """
+
+    rate: Rate
+    first: date
+    days: WorkingDays
+    planned: Mapping[date, int] = field(default_factory=dict)
+
+    def sums(self) -> Iterator[Sum]:
+        """The sum at the end of each worked day, in order, without end."""
+        mean, unplanned = 0.0, 0
+        for day in self._worked():
+            if day in self.planned:
+                mean += self.planned[day]
+            else:
+                mean, unplanned = mean + self.rate.mean, unplanned + 1
+            yield Sum(day, mean, self.rate.spread * math.sqrt(unplanned + unplanned**2 / self.rate.worth))
+
+    def chances(self, left: float) -> Iterator[tuple[date, float]]:
+        """Each worked day and the chance that ``left`` strokes are done by its end."""
+        chance = 0.0
+        for so_far in self.sums():
+            chance = max(chance, so_far.chance_of(left))
+            yield so_far.day, chance
+
+    def chance_within(self, left: float, n: int) -> float:
+        """The chance that ``left`` strokes are done within n working days."""
+        if n <= 0:
+            return float(left <= 0)
+        return next(chance for _, chance in islice(self.chances(left), n - 1, None))
+
+    def _worked(self) -> Iterator[date]:
+        extra = sorted(day for day, number in self.planned.items() if number and day >= self.first)
+        return (day for day, _ in groupby(heapq.merge(self.days.starting(self.first), extra)))
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """When a line will be due by strokes.
+
+    ``expected`` is the day on which the strokes left run out and ``working_days`` how many that takes; both None where
+    nothing can be said.  ``latest_safe`` is the last working day to be safe until its end; None when there is none.
+    ``chances`` are those of being due within 1, 2, 3 ... working days.  ``why`` is the arithmetic in one or more
+    sentences, or the reason why there is no forecast.
+    """
+
+    why: str
+    expected: date | None = None
+    working_days: float | None = None
+    latest_safe: date | None = None
+    chances: tuple[float, ...] = ()
+
+
+def forecast_from(
+    left: Left, done: Mapping[date, int], days: WorkingDays, first: date, planned: Mapping[date, int] | None = None
+) -> Forecast:
+    """The forecast from the strokes done by day before ``first``, the first day that is still to come.
+
+    A day that is not in ``done`` has no count; one without strokes stands there with 0.
+    """
+    rate = daily_rate(done, days, first)
+    if rate is None:
+        counted = len(days_counted(done, days, first))
+        return Forecast(
+            f"No forecast: {counted} of the last {LOOKED_BACK} working days have a count; {LEAST_DAYS} are needed."
+        )
+    return forecast(left, Ahead(rate, first, days, planned or {}))
+
+
+def forecast(left: Left, ahead: Ahead) -> Forecast:
+    """The forecast from what the days ahead bring; refused without any strokes and beyond 500 working days."""
+    if left.best <= 0:
+        return Forecast("Nothing is left: due already.", ahead.first, 0.0, chances=(1.0,) * LISTED)
+    if ahead.rate.mean == 0 and not any(ahead.planned.values()):
+        return Forecast(f"No forecast: the rate is {_rate_text(ahead.rate)}, and no strokes are planned.")
+    reached = _reached(left.best, ahead)
+    if reached is None:
+        return Forecast(
+            f"No forecast: {left} left at {_rate_text(ahead.rate)} is more than {FARTHEST} working days away."
+        )
+    expected, working_days = reached
+    safe = _latest_safe(left.low, ahead)
+    chances = tuple(chance for _, chance in islice(ahead.chances(left.best), LISTED))
+    return Forecast(_why(left, ahead, reached, safe, chances), expected, working_days, safe, chances)
+
+
+def _reached(left: int, ahead: Ahead) -> tuple[date, float] | None:
+    """The day on which the expected sum reaches the strokes left, and the working days to it, with their fraction."""
+    before = 0.0
+    for number, so_far in enumerate(islice(ahead.sums(), FARTHEST)):
+        if so_far.mean >= left:
+            return so_far.day, number + (left - before) / (so_far.mean - before)
+        before = so_far.mean
+    return None
+
+
+def _latest_safe(left: int, ahead: Ahead) -> date | None:
+    safe = None
+    for day, chance in islice(ahead.chances(left), FARTHEST):
+        if chance > SAFE_CHANCE:
+            break
+        safe = day
+    return safe
+
+
+def _why(left: Left, ahead: Ahead, reached: tuple[date, float], safe: date | None, chances: tuple[float, ...]) -> str:
+    expected, working_days = reached
+    planned = sum(ahead.first <= day <= expected for day in ahead.planned)
+    orders = f" and planned orders on {planned} of the days" if planned else ""
+    return (
+        f"{left} left at {_rate_text(ahead.rate)}{orders} last {working_days:.1f} working days: due on {expected}. "
+        f"The chance to be due within 5 working days is {_percent(chances[4])}. {_safe_text(left, safe)}"
+    )
+
+
+def _safe_text(left: Left, safe: date | None) -> str:
+    counted = "" if left.low == left.high else f", counted with {strokes(max(0, left.low))} left"
+    if safe is None:
+        return f"No day is safe: by the end of the first one the chance is more than {_percent(SAFE_CHANCE)}{counted}."
+    return f"Latest safe day {safe}: by its end the chance is at most {_percent(SAFE_CHANCE)}{counted}."
+
+
+def _rate_text(rate: Rate) -> str:
+    made_from = f"{rate.days} of the last {LOOKED_BACK} working days, later ones weighing more"
+    source = f" (from {made_from}, one odd day each way pulled in)" if rate.days else ""
+    return f"{rate.mean:,.0f} +/- {rate.spread:,.0f} strokes a working day{source}"
+
+
+def _percent(chance: float) -> str:
+    """A chance as people read it; no chance is called none or certain that is not."""
+    if 0 < chance < 0.005:
+        return "less than 1 %"
+    return "more than 99 %" if 0.995 < chance < 1 else f"{100 * chance:.0f} %"
