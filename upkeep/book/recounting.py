@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, mark_from, mark_row, stay_from_row, stay_row, terms_at
-from upkeep.book.rows import fitting_from, fitting_row
+from upkeep.book.rows import fitting_from, fitting_row, reading_of
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.judgement import Counter, check_reading, is_plausible
 from upkeep.counting.marks import NOTHING, Mark, Reading, TermsAt, marks_from
@@ -56,6 +56,7 @@ class Recounter:
         for key, item in known.items.items():
             if key in before.items and before.items[key].digits != item.digits:
                 self._recount(item)
+                self._count_pieces(item)
         if before.facts != known.facts:
             for guessed in self._rows.items_with_guesses():
                 self._remake_stays(guessed, BEGINNING)
@@ -65,6 +66,12 @@ class Recounter:
         if any(mark.reading.rolled_over for mark in old):
             same = {pair for pair in _pairs(None, old) if not pair[1].rolled_over}
             self._put_marks(press, None, [mark.reading for mark in old], utc_text(old[0].at), same)
+
+    def _count_pieces(self, press: Item) -> None:
+        """A press that turns out to have no counter is counted by the quantities already written of it."""
+        made = self._entries.of_item(press.id, ("made",)) if press.digits == 0 else []
+        found = [read[1] for one in made if (read := reading_of(one, self.known)) is not None]
+        self.change_marks(press.id, found, set())
 
     # Readings
 
@@ -219,7 +226,7 @@ class Recounter:
             raise Refused(
                 f"{fitting.inside} already holds the {kind} {other.item} since {self.known.zone.show(other.start)} "
                 f"(entry #{other.started_by}), so {fitting.item} cannot go in. Take {other.item} out first, or use "
-                "--swap to do both at the same moment. If both carry that id, ask which one is in your hand."
+                "--swap to do both at the same moment."
             )
 
     def _with_contents(self, item: str, since: datetime) -> list[str]:

@@ -147,9 +147,10 @@ class Writer:
 
     def _check_counter_stays(self, entry: Define) -> None:
         old = self.known.items.get(entry.key) if entry.what == "item" else None
-        if old is not None and old.digits is not None and self._rows.last_mark(old.id) is not None:
+        if old is not None and self._rows.last_mark(old.id) is not None:
             new = item_from(json.loads(entry.content))
-            if new.digits is None or (old.digits == 0) != (new.digits == 0):
+            lost = old.digits is not None and new.digits is None
+            if lost or (old.digits == 0) != (new.digits == 0):
                 raise Refused(
                     f"{old.id} has been counted one way already; a counter does not come or go by its definition. "
                     "Give the press with the new counter an id of its own."
