@@ -30,6 +30,7 @@ from upkeep.book.writing import Writer
 from upkeep.entries.kinds import Define, Entry, Recorded
 from upkeep.entries.text import line_of
 from upkeep.errors import NotFound
+from upkeep.planning.forecast import Forecast
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.store.backup import copy_to
@@ -245,6 +246,10 @@ class Book:
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
         """What sits in what at a moment, as (item, inside)."""
         return self._views(at).hanging()
+
+    def forecast(self, line: str, at: datetime, *, known_at: datetime | None = None) -> Forecast:
+        """When a line will be due by strokes, the chance of it day by day, and the last safe day."""
+        return self._views(at, known_at).forecast(line, at)
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open, for a person to answer."""

@@ -10,6 +10,7 @@ from typing import Any
 
 from upkeep.book import checks
 from upkeep.book.attribution import unattributed
+from upkeep.book.forecasting import forecast_of
 from upkeep.book.judging import Judge, line_name, moment
 from upkeep.book.known import Known, near_misses
 from upkeep.book.lookups import ReadAhead, mark_from
@@ -35,6 +36,7 @@ from upkeep.due.states import BOARD_ORDER, CALLING, State, state_at
 from upkeep.entries.kinds import Recorded, Strike
 from upkeep.entries.text import line_of
 from upkeep.errors import NotFound
+from upkeep.planning.forecast import Forecast
 from upkeep.plant.model import Item, Kind, Role, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -200,6 +202,10 @@ class Views:
         return tuple(
             (row[0], row[1]) for row in self._file.rows("SELECT item, inside FROM where_things_hang ORDER BY 1")
         )
+
+    def forecast(self, line: str, at: datetime) -> Forecast:
+        """When a line will be due by strokes."""
+        return forecast_of(self._rows, self.judge, self.line(line, at), at)
 
     def questions(self) -> tuple[Question, ...]:
         """What the counts leave open."""

@@ -95,6 +95,26 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
 
 
 @click.command()
+@click.argument("line")
+@seen_option
+@known_option
+@json_option
+@book_option
+def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
+    """When LINE will be due by strokes: the expected day, the chances day by day, and the last safe day.
+
+    From the strokes of the last working days, and from planned orders where there are any.
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.forecast(line, at, known_at=known_at)
+        if as_json:
+            say_json(found)
+        else:
+            click.echo(board_text.forecast_text(line, found), nl=False)
+
+
+@click.command()
 @seen_option
 @json_option
 @book_option

@@ -19,6 +19,7 @@ COMMANDS = {
     "screens": ("screens", "Open the screens: board, round, sign-off."),
     "board": ("looking", "What is due and overdue, most urgent first."),
     "why": ("looking", "Why one line is due, with its arithmetic."),
+    "forecast": ("looking", "When a line will be due by strokes, and how sure that is."),
     "questions": ("looking", "What the counts leave open, for a person to answer."),
     "life": ("looking", "The strokes of one item."),
     "history": ("looking", "The newest entries, of the plant or of one item."),

@@ -101,7 +101,7 @@ def order(order: str, pieces: int, item: str, press: str, day: str, by: str, boo
 
 @click.command()
 @click.argument("item")
-@click.argument("way", type=click.Choice(["hand", "set-up", "dry"]))
+@click.argument("way", type=click.Choice(["hand", "uncounted", "set-up", "dry"]))
 @click.argument("strokes", type=int)
 @happened_option
 @by_option
@@ -109,7 +109,8 @@ def order(order: str, pieces: int, item: str, press: str, day: str, by: str, boo
 def besides(item: str, way: str, strokes: int, at_text: str | None, by: str, book_path: Path) -> None:
     """Write down STROKES of ITEM (and of all in it) that the press counter did not count as they wore.
 
-    Strokes by hand are not counted by the press; at set-up or dry they are, and wear less by the plant's weight.
+    Strokes by hand are not counted by the press, nor are those made while its counter stands still (uncounted: the
+    pieces made); at set-up or dry they are, and wear less by the plant's weight.
 
     Example: strokebook besides M-12 hand 14 --by ben
     """

@@ -9,6 +9,7 @@ from datetime import datetime
 from upkeep.book.questions import Question
 from upkeep.book.views import Board, BoardLine, HistoryLine, LifeNumbers, Round
 from upkeep.due.states import CALLING, State
+from upkeep.planning.forecast import Forecast
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
 
@@ -117,6 +118,23 @@ def history_text(lines: Iterable[HistoryLine]) -> str:
             note = f"  [corrected by #{line.corrected_by}]"
         told += _wrapped(f"#{line.entry} {line.text}{note}", 0, 4)
     return "\n".join(told or ["Nothing is written yet."]) + "\n"
+
+
+def forecast_text(line: str, forecast: Forecast) -> str:
+    """When a line will be due by strokes."""
+    lines = [line, *_wrapped(forecast.why, 2)]
+    if forecast.expected is not None and forecast.working_days is not None:
+        safe = f"{forecast.latest_safe:%a %Y-%m-%d}" if forecast.latest_safe else "none; do it now"
+        lines += [
+            f"  expected         {forecast.expected:%a %Y-%m-%d}, in {forecast.working_days:.1f} working days",
+            f"  last safe day    {safe} (95 %)",
+            "  chance to be due within so many working days",
+            *(
+                f"    {n:>2} {'day ' if n == 1 else 'days'} {chance:>6.0%}"
+                for n, chance in enumerate(forecast.chances, 1)
+            ),
+        ]
+    return "\n".join(lines) + "\n"
 
 
 def questions_text(questions: Iterable[Question]) -> str:
