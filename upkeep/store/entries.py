@@ -220,5 +220,5 @@ def misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[int]:
             target, about = places[place.about - 1], place.about
             place = Filed(target.item, target.task, about)
         places.append(place)
-        if row != (type(one.entry).__name__.lower(), place.item, place.task, about):
+        if row != (words_of(one.entry).partition(" ")[0], place.item, place.task, about):
             yield one.id
