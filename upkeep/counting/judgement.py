@@ -94,7 +94,7 @@ def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequ
     """What to do: read it again, with the press or the figures that may have been meant."""
     told = "Nothing was changed; read the counter again, figure by figure."
     if neighbours:
-        told += f" It would fit {' or '.join(neighbours)}: is it that press?"
+        return f"{told} It would fit {' or '.join(neighbours)}: is it that press?"
     for swapped in _swapped(reading.value):
         if swapped > before.base and is_plausible(counter, before, replace(reading, value=swapped)):
             return f"{told} With two figures swapped it would be {grouped(swapped)}."
