@@ -184,7 +184,8 @@ def test_roles_in_a_semicolon_file_stand_in_quotes(folder: Folder) -> None:
 def test_a_problem_is_one_sentence_with_file_line_and_field(folder: Folder) -> None:
     """Where, what stands there, what may stand there."""
     assert one_problem_in(folder(items_csv=ITEMS.replace(",7,7200,", ",six,7200,"))) == (
-        "items.csv line 2, field digits: found 'six'; allowed: a whole number 3 to 10, or 0 for a press without a counter."
+        "items.csv line 2, field digits: found 'six'; allowed: a whole number 3 to 10, or 0 for a press without a "
+        "counter."
     )
 
 
