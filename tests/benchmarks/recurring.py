@@ -11,8 +11,8 @@ from dateutil.rrule import rrulestr
 from tests.benchmarks.measuring import Measured, best
 from upkeep.units.recurrence import Recurrence
 
-STARTED = datetime(2016, 3, 1, 6, 0)
-NOW = datetime(2026, 3, 2, 7, 30)
+STARTED = datetime.fromisoformat("2016-03-01T06:00")
+NOW = datetime.fromisoformat("2026-03-02T07:30")
 
 RULES = {
     "daily": ("FREQ=DAILY", 0.01),

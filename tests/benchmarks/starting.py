@@ -16,7 +16,7 @@ COMMAND = str(Path(sys.executable).with_name("strokebook"))
 def measured(books: Books) -> Iterator[Measured]:
     """The help page, and the board of the demo plant."""
     yield _against_nothing("strokebook --help", 3.0, COMMAND, "--help")
-    at = f"{DEMO_ENDS:%Y-%m-%d %H:%M}"
+    at = f"{DEMO_ENDS:%Y-%m-%d %H:%M}Z"
     yield _against_nothing("strokebook board", None, COMMAND, "board", "--book", str(books.demo), "--at", at)
 
 
