@@ -30,7 +30,7 @@ class ByHand:
 
     def __init__(self, lines: Iterable[str], zone: Zone, figures: Mapping[str, int | None]) -> None:
         told = {number: read_line(line, zone) for number, line in enumerate(lines, 1)}
-        self.counted = {number: entry for number, entry in told.items() if _counts(number, told)}
+        self.counted = {number: entry for number, entry in told.items() if is_told(number, told)}
         self.figures = figures
         self.moves = sorted(
             (entry.at, isinstance(entry, Fit), number, entry.item, entry.inside if isinstance(entry, Fit) else None)
@@ -118,7 +118,7 @@ class ByHand:
         return done
 
 
-def _counts(number: int, told: Mapping[int, Entry]) -> bool:
+def is_told(number: int, told: Mapping[int, Entry]) -> bool:
     """Whether an entry counts: it was not struck, and nothing that was not struck itself has replaced it."""
     return not any(_takes(later, told) and _target(told[later]) == number for later in told if later > number)
 
