@@ -34,7 +34,8 @@ FIGURES = {"P-03": 4, "P-07": 5, "P-08": 6}
 MODULUS = {press: int(f"1{'0' * figures}") for press, figures in FIGURES.items()}
 SHOWN_FIRST = {"P-03": 9_700, "P-07": 95_000, "P-08": 10}
 
-MOVED = ("M-12", "M-44", "DS-031", "DS-102", "CP-a", "CP-b", "IP-1", "CB-1")
+MOVED = ("M-12", "M-44", "DS-031", "DS-102", "CP-a", "CP-b", "IP-1", "CB-1", "CP-new")
+"""The last of them comes into the book in the middle of it, or never."""
 TASKS = (
     task("clean", "module", each_shift=True),
     task("wipe", "press", each_shift=True),
@@ -153,7 +154,7 @@ class Floor:
     # Moves
 
     def _holders(self, key: str) -> list[str]:
-        kind = next(one.kind for one in self.book.items() if one.id == key)
+        kind = next((one.kind for one in self.book.items() if one.id == key), Kind.CONDUCTOR_PUNCH)
         return [one.id for one in self.book.items() if one.kind is FITS_IN[kind]]
 
     def _fit(self, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -209,10 +210,10 @@ class Floor:
             yield kinds.Verify(at=moment, by="lea", entry=waiting[one % len(waiting)])
 
     def _fault(self, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-        yield kinds.Fault(at=moment, by="ben", item=MOVED[one % 8], symptom="burr", stopped=other % 3 == 0)
+        yield kinds.Fault(at=moment, by="ben", item=MOVED[one % len(MOVED)], symptom="burr", stopped=other % 3 == 0)
 
     def _hold(self, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-        yield kinds.Hold(at=moment, by="ben", item=MOVED[one % 8], because="a crack")
+        yield kinds.Hold(at=moment, by="ben", item=MOVED[one % len(MOVED)], because="a crack")
 
     def _release(self, moment: datetime, one: int, other: int) -> Iterator[Entry]:
         held = self.book.holds()
@@ -220,10 +221,10 @@ class Floor:
             yield kinds.Release(at=moment, by="lea", item=held[one % len(held)][0], because="looked at")
 
     def _pause(self, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-        yield kinds.Pause(at=moment, by="lea", item=MOVED[one % 8], because="in the store")
+        yield kinds.Pause(at=moment, by="lea", item=MOVED[one % len(MOVED)], because="in the store")
 
     def _resume(self, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-        yield kinds.Resume(at=moment, by="lea", item=MOVED[one % 8])
+        yield kinds.Resume(at=moment, by="lea", item=MOVED[one % len(MOVED)])
 
     # Corrections
 
@@ -255,14 +256,14 @@ class Floor:
                     told, value=max(0, told.value + other % 9 - 4), rolled_over=told.rolled_over ^ (other % 5 == 0)
                 )
             case kinds.Fit() if other % 2:
-                key = MOVED[other % 8]
+                key = MOVED[other % len(MOVED)]
                 return replace(told, item=key, inside=self._holders(key)[other % len(self._holders(key))])
             case kinds.Fit() | kinds.Unfit() if told.count is not None and told.press is not None:
                 return replace(told, count=None if other % 3 else shown(told.press, told.at))
             case kinds.Sign() if told.grade is not None:
                 return replace(told, grade=other % 5)
             case kinds.Fault() | kinds.Hold() | kinds.Pause():
-                return replace(told, item=MOVED[other % 8])
+                return replace(told, item=MOVED[other % len(MOVED)])
         return told
 
     # Definitions
@@ -283,6 +284,7 @@ class Floor:
             lambda: replaced_task(TASKS[other % len(TASKS)], one),
             lambda: item("DS-031", family=f"tab-{other % 3}"),
             lambda: item("CB-1", scrapped="2026-03-05"),
+            lambda: item("CP-new", kind="conductor punch", place="rack"),
             lambda: item(press, digits=FIGURES[press] + other % 2, max_rate=4000 - other % 2000),
             lambda: item(("M-12", "M-44")[other % 2], place=("rack", "hall")[one % 2]),
             lambda: person("tom", "Tom", "maintenance technician", until="2026-03-04"),

@@ -13,14 +13,11 @@ from hypothesis import strategies as st
 
 from tests.by_hand import is_told
 from tests.plants import CLEAN, INSPECT, at, book_of, define, line_at, number_of, plant, state, strokes, task, write
-from tests.shop_floor import MOVED, PRESSES, Act, acts, do_all, opened_copy, shop
+from tests.shop_floor import Act, acts, do_all, opened_copy, shop
 from upkeep.book import Book
 from upkeep.entries.kinds import Entry, Fit, Strike, Verify
 from upkeep.entries.text import read_line
 from upkeep.errors import NotFound, Refused
-from upkeep.units.instants import Zone
-
-UTC = Zone("UTC")
 
 DAY = """
     2026-03-02 06:00 count P-07 1204300 by ana
@@ -132,7 +129,7 @@ def test_a_past_moment_is_a_book_of_the_entries_up_to_then(shop_file: Path, day:
     """
     with opened_copy(shop_file) as book:
         do_all(book, day)
-        told = {number: read_line(line, UTC) for number, line in enumerate(book.export(), 1)}
+        told = {number: read_line(line, book.zone) for number, line in enumerate(book.export(), 1)}
         moments = sorted({entry.at for entry in told.values()})
         moment = moments[min(int(share * len(moments)), len(moments) - 1)]
         until_then = {number: entry for number, entry in told.items() if entry.at <= moment}
@@ -165,5 +162,6 @@ def what_is_seen(book: Book, moment: datetime) -> list[object]:
     lines = [
         replace(line, why=re.sub(r"#[0-9]+", "#", line.why), unverified=line.unverified and 1) for line in board.rows
     ]
-    lives = [book.life(item, moment) for item in (*PRESSES, *MOVED)]
+    known = {line.item for line in board.rows}
+    lives = [book.life(item, moment) for item in sorted(known)]
     return [sorted(lines, key=lambda line: line.line), board.by_state, board.counts_as_of, book.hanging(moment), lives]
