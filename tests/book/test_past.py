@@ -161,7 +161,13 @@ def what_is_seen(book: Book, moment: datetime) -> list[object]:
     """All that a moment shows, but for the numbers of entries."""
     board = book.board(moment, limit=500)
     lines = [
-        replace(line, why=re.sub(r"#[0-9]+", "#", line.why), unverified=line.unverified and 1) for line in board.rows
+        replace(
+            line,
+            why=re.sub(r"#[0-9]+", "#", line.why),
+            occurrence=re.sub(r"\.[0-9]+$", ".", line.occurrence),
+            unverified=line.unverified and 1,
+        )
+        for line in board.rows
     ]
     known = {line.item for line in board.rows}
     lives = [book.life(item, moment) for item in sorted(known)]
