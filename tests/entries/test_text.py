@@ -47,7 +47,7 @@ happenings = st.builds("{}.{}".format, st.sampled_from(("fitting", "tool-setting
 occurrences = st.one_of(st.just("extra"), st.dates().map(str), numbers.map(str), shifts, happenings)
 words_in_use = ("by", "on", "to", "at", "in", "with", "order", "weight", "risk", "for", "min", "because", "recorded")
 ids = ids | st.sampled_from(words_in_use)
-ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "set-up", "dry"))
+ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "uncounted", "set-up", "dry"))
 points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
 contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
     json.dumps

@@ -17,7 +17,7 @@ from upkeep.plant.model import PARTS, Kind, Role
 from upkeep.store.projections import Projections
 from upkeep.units.quantities import grouped, strokes
 
-BESIDES = ("hand", "set-up", "dry")
+BESIDES = ("hand", "uncounted", "set-up", "dry")
 """Strokes that the counter did not count as they wear."""
 
 LONGEST_RUN_MINUTES = 7 * 24 * 60

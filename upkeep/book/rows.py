@@ -74,7 +74,7 @@ def told_rows(one: Recorded) -> list[tuple[str, Row]]:
 def strokes_besides(entry: Besides) -> int:
     """The strokes to add: those by hand with their weight; of those the counter has counted, what they wear less."""
     weight = 1.0 if entry.weight is None else entry.weight
-    return round(entry.strokes * (weight if entry.way == "hand" else weight - 1))
+    return round(entry.strokes * (weight if entry.way in ("hand", "uncounted") else weight - 1))
 
 
 def fitting_row(fitting: Fitting) -> Row:

@@ -42,7 +42,7 @@ def _read_made(r: Reader) -> dict[str, Any]:
 
 
 def _read_besides(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"item": r.id("an item"), "way": r.word("hand, set-up or dry")}
+    read: dict[str, Any] = {"item": r.id("an item"), "way": r.word("hand, uncounted, set-up or dry")}
     read["strokes"] = r.figure("strokes")
     if r.keyword("weight"):
         read["weight"] = r.value("a weight")

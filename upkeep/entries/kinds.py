@@ -88,8 +88,9 @@ class Made(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Besides(Entry):
-    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``set-up`` or ``dry``
-    (counted, but wearing less).  ``weight`` is the plant's rule on that day; ``on`` the items that did them."""
+    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``uncounted`` (made
+    while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less).  ``weight`` is
+    the plant's rule on that day; ``on`` the items that did them."""
 
     item: str
     way: str
