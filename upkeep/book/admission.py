@@ -11,6 +11,7 @@ from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.due.edges import stroke_limits
+from upkeep.due.facts import not_told_by_a_word
 from upkeep.due.lines import Line
 from upkeep.entries.kinds import (
     EXTRA,
@@ -22,11 +23,13 @@ from upkeep.entries.kinds import (
     Fault,
     Fit,
     Hold,
+    Note,
     Pause,
     Recorded,
     Release,
     Resume,
     Sign,
+    Stated,
     Strike,
     Unfit,
     Verify,
@@ -71,10 +74,8 @@ class Admission:
                 entry = self._with_press(entry)
             case Sign():
                 self._check_sign(entry, replaced)
-            case Defer():
-                self._check_defer(entry)
-            case Cancel():
-                self._check_cancel(entry)
+            case Defer() | Cancel():
+                self._check_put_off(entry)
             case Verify():
                 self._check_verify(entry)
             case Strike():
@@ -83,6 +84,8 @@ class Admission:
                 self._check_standing(entry)
             case Fault():
                 self._check_fault(entry)
+            case Stated() | Note():
+                self._check_said(entry)
             case _:
                 counts = CountAdmission(self._rows, self.known, self._projector.counter)
                 entry = counts.admitted(entry)
@@ -212,8 +215,13 @@ class Admission:
             raise Refused(f"{name} is not planned for {entry.occurrence}; what is open is {line.occurrence}.")
         return line
 
-    def _check_defer(self, entry: Defer) -> None:
-        line = self._open_line(entry, "deferred")
+    def _check_put_off(self, entry: Defer | Cancel) -> None:
+        if isinstance(entry, Defer):
+            self._check_defer(entry, self._open_line(entry, "deferred"))
+        else:
+            self._open_line(entry, "cancelled")
+
+    def _check_defer(self, entry: Defer, line: Line) -> None:
         task = self.known.task(entry.task)
         name = line_name(entry.item, entry.task)
         if not entry.risk:
@@ -230,14 +238,28 @@ class Admission:
                 f"{entry.to!r} is no later planned point than {entry.occurrence}; give a later one, written alike."
             )
 
-    def _check_cancel(self, entry: Cancel) -> None:
-        self._open_line(entry, "cancelled")
-
     def _check_fault(self, entry: Fault) -> None:
         item = self.known.item(entry.item)
         press = self._projector.counter.press_at(item.id, entry.at)
         if entry.crash and press is not None and press != item.id:
             raise Refused(f"Report the crash on {press}, where {item.id} hangs: it concerns all that hangs there.")
+
+    def _check_said(self, entry: Stated | Note) -> None:
+        if isinstance(entry, Stated):
+            self._check_stated(entry)
+        else:
+            checks.check_note(entry)
+
+    def _check_stated(self, entry: Stated) -> None:
+        item, task = self.known.item(entry.item), self.known.task(entry.task)
+        name = line_name(item.id, task.id)
+        checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, "the history of a line as stated")
+        checks.check_stated(self.known, entry, item, task)
+        missing = not_told_by_a_word(task)
+        if missing:
+            self.notes.append(f"{name} takes {missing}: what is stated is kept and does not count.")
+        elif task.every is None and task.rule is None:
+            self.notes.append(f"{name} does not go by the calendar: what is stated is kept and moves nothing.")
 
     def _check_verify(self, entry: Verify) -> None:
         old = self._in_effect(entry.entry)

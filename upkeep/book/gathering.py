@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 
 from upkeep.book.known import Known
 from upkeep.book.lookups import Row, Rows
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
-from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked
+from upkeep.due.facts import STATED, Deferral, Done, Happening, LineFacts, Reworked
 from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
@@ -43,6 +43,7 @@ class Gatherer:
             item=item,
             since=self._known.since[item.id],
             last=last,
+            stated=self._stated(item, task) if last is None else None,
             answered=answered,
             usage_answered=next((_done(row) for row in counted if row[5].isdigit()), None),
             unverified=waiting[3] if waiting else None,
@@ -58,6 +59,12 @@ class Gatherer:
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
         )
+
+    def _stated(self, item: Item, task: Task) -> Done | None:
+        row = self._rows.last_stated(item.id, task.id)
+        if row is None:
+            return None
+        return Done(self._known.zone.start_of(date.fromisoformat(row[3])), row[4], "", None, row[5], STATED)
 
     def _covering(self, item: Item, task: Task, own: Done | None) -> Iterator[Done]:
         """The latest work on the same item that was declared to cover this task, where it reaches its due day."""

@@ -97,6 +97,10 @@ class Rows(Protocol):
         """The latest rework of a part with its number: (item, at, granted, entry, times)."""
         ...
 
+    def last_stated(self, item: str, task: str) -> Row | None:
+        """What was last stated about a line: (item, task, at, done, by, entry)."""
+        ...
+
     def standings_of(self, item: str) -> list[Row]:
         """The hold and pause in force on an item."""
         ...

@@ -111,7 +111,7 @@ class Replay:
             for table, row in told_rows(one):
                 told[table].append(row)
         self._of_key: dict[tuple[str, str], list[Row]] = defaultdict(list)
-        for table in ("terms", "made", "besides", "reworks"):
+        for table in ("terms", "made", "besides", "reworks", "stated"):
             for row in told[table]:
                 self._of_key[table, row[0]].append(row)
         return told
@@ -270,6 +270,11 @@ class Replay:
         """The latest rework of a part with its number."""
         found = self._of_key["reworks", item]
         return (*found[-1], len(found)) if found else None
+
+    def last_stated(self, item: str, task: str) -> Row | None:
+        """What was last stated about a line."""
+        found = [row for row in self._of_key["stated", item] if row[1] == task]
+        return found[-1] if found else None
 
     def deferrals_of(self, item: str, task: str) -> list[Row]:
         """The deferrals of a line, in order."""

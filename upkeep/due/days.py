@@ -8,7 +8,7 @@ from math import ceil
 
 from upkeep.due import why
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
-from upkeep.due.facts import Deferral, LineFacts, Setting, Trigger
+from upkeep.due.facts import STATED, Deferral, LineFacts, Setting, Trigger
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
 from upkeep.units.planned_days import PlannedDays
@@ -18,14 +18,15 @@ from upkeep.units.recurrence import interval_after
 def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
     """Due an interval after the day it was done; where it never was, after the day the item came into the book.
 
-    A spread line that was never done comes due after its share of the first interval.  In storage the interval counts
-    from the day storage began.
+    What was stated about the time before the book stands for the day done until the work is signed.  A spread line that
+    was never done comes due after its share of the first interval.  In storage the interval counts from the day storage
+    began.
     """
     start, origin = _counted_from(facts, setting.zone)
     due = interval_after(start, every)
     interval = (due - start).days
     reason = why.floating(due, every, start, origin)
-    if facts.answered is None and facts.task.spread:
+    if facts.counted_from is None and facts.task.spread:
         due = start + timedelta(days=max(1, ceil(interval * facts.share)))
         reason = why.spread(due, every)
     return _on_day(facts, due, window_of(facts.task, interval), reason, setting)
@@ -33,10 +34,12 @@ def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
 
 def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
     """The day an interval counts from, and what that day was."""
-    answered = facts.answered
+    answered = facts.counted_from
     start, origin = zone.day(facts.since), "the day it came into the book"
     if answered is not None:
         start, origin = zone.day(answered.at), "the day done"
+        if answered.through == STATED:
+            origin = f"the day done ({STATED})"
         if answered.through == "cancelled":
             start, origin = _answered_day(answered.occurrence) or start, "the planned day that was cancelled"
     if facts.task.while_resting and facts.paused_since is not None and zone.day(facts.paused_since) > start:
@@ -84,10 +87,11 @@ def _deferred(edges: Edges, deferral: Deferral, zone: Zone) -> Edges:
 
 def _fixed_day(facts: LineFacts, rule: PlannedDays, zone: Zone) -> date | None:
     """The first planned day not yet answered: later than the one last answered and not yet open when that was done."""
-    if facts.answered is None:
+    last = facts.counted_from
+    if last is None:
         return rule.after(zone.day(facts.since), inclusive=True)
-    answered = _answered_day(facts.answered.occurrence)
-    after = zone.day(facts.answered.at).toordinal() + _reach(facts)
+    answered = _answered_day(last.occurrence)
+    after = zone.day(last.at).toordinal() + _reach(facts)
     after = max(after, answered.toordinal() if answered else 0)
     return rule.after(date.fromordinal(after))
 

@@ -18,6 +18,7 @@ from upkeep.entries.kinds import (
     Fit,
     Hold,
     Made,
+    Note,
     Order,
     Pause,
     Recorded,
@@ -26,6 +27,7 @@ from upkeep.entries.kinds import (
     Resume,
     Rework,
     Sign,
+    Stated,
     Strike,
     Terms,
     Unfit,
@@ -59,7 +61,7 @@ def filed(entry: Entry) -> Filed:
     match entry:
         case Count() | Restart() | Terms() | Made():
             return Filed(entry.press)
-        case Sign() | Defer() | Cancel():
+        case Sign() | Defer() | Cancel() | Stated():
             return Filed(entry.item, entry.task)
         case Verify() | Strike():
             return Filed(None, about=entry.entry)
@@ -67,6 +69,8 @@ def filed(entry: Entry) -> Filed:
             return Filed(entry.item)
         case Besides() | Rework() | UnknownLife() | Order():
             return Filed(entry.item)
+        case Note():
+            return Filed(None)
         case Define():
             return Filed(entry.key if entry.what == "item" else None)
         case _:

@@ -11,8 +11,8 @@ from upkeep.store.told import Told
 Row = tuple[Any, ...]
 
 TABLES = (
-    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "fittings", "stays",
-    "sign_offs", "deferrals", "happenings", "standings", "lines",
+    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "stated", "fittings",
+    "stays", "sign_offs", "deferrals", "happenings", "standings", "lines",
 )  # fmt: skip
 """Every projection, in an order in which they can be compared."""
 

@@ -1,5 +1,5 @@
 """Projections with one row for each entry in effect: counter terms, quantities, strokes besides the counter, reworks,
-orders.  A row comes with its entry and goes when the entry loses its effect; nothing else moves it."""
+orders, stated history.  A row comes with its entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from upkeep.store.file import BookFile
 
 Row = tuple[Any, ...]
 
-TOLD = {"terms": 6, "made": 7, "besides": 4, "reworks": 4, "orders": 7}
+TOLD = {"terms": 6, "made": 7, "besides": 4, "reworks": 4, "orders": 7, "stated": 6}
 """These tables and how many columns each has."""
 
 
@@ -70,3 +70,9 @@ class Told:
         """The pieces made for an order so far."""
         row = self._file.row("SELECT coalesce(sum(pieces), 0) FROM made WHERE ordered = ?", (ordered,))
         return int(row[0]) if row else 0
+
+    def last_stated(self, item: str, task: str) -> Row | None:
+        """What was last stated about a line: (item, task, at, done, by, entry)."""
+        return self._file.row(
+            "SELECT * FROM stated WHERE item = ? AND task = ? ORDER BY at DESC, entry DESC LIMIT 1", (item, task)
+        )
