@@ -89,8 +89,8 @@ class Rows(Protocol):
         """Strokes besides the counter over [start, end)."""
         ...
 
-    def last_besides(self, item: str) -> str | None:
-        """When strokes besides the counter were last written."""
+    def besides_from(self, item: str, start: str) -> list[Row]:
+        """Strokes besides the counter from a moment on: (item, at, strokes, entry), in order."""
         ...
 
     def last_rework(self, item: str) -> Row | None:
@@ -139,10 +139,9 @@ class LookedUp:
         """Strokes to add for [start, end) that the counter did not count as they wore."""
         return self._rows.besides_between(item, utc_text(start), utc_text(end))
 
-    def last_besides(self, item: str) -> datetime | None:
-        """When such strokes were last written."""
-        at = self._rows.last_besides(item)
-        return from_utc_text(at) if at else None
+    def besides_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
+        """Such strokes written from an instant on, each with its moment, in order."""
+        return [(from_utc_text(row[1]), row[2]) for row in self._rows.besides_from(item, utc_text(start))]
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""

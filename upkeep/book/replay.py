@@ -262,9 +262,9 @@ class Replay:
         """Strokes besides the counter over [start, end)."""
         return sum(row[2] for row in self._of_key["besides", item] if start <= row[1] < end)
 
-    def last_besides(self, item: str) -> str | None:
-        """When strokes besides the counter were last written."""
-        return max((row[1] for row in self._of_key["besides", item]), default=None)
+    def besides_from(self, item: str, start: str) -> list[Row]:
+        """Strokes besides the counter from a moment on, in order."""
+        return [row for row in self._of_key["besides", item] if row[1] >= start]
 
     def last_rework(self, item: str) -> Row | None:
         """The latest rework of a part with its number."""

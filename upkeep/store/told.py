@@ -48,10 +48,9 @@ class Told:
         )
         return int(row[0]) if row else 0
 
-    def last_besides(self, item: str) -> str | None:
-        """When strokes besides the counter were last written."""
-        row = self._file.row("SELECT max(at) FROM besides WHERE item = ?", (item,))
-        return row[0] if row else None
+    def besides_from(self, item: str, start: str) -> list[Row]:
+        """Strokes besides the counter from a moment on: (item, at, strokes, entry), in order."""
+        return self._file.rows("SELECT * FROM besides WHERE item = ? AND at >= ? ORDER BY at, entry", (item, start))
 
     def last_rework(self, item: str) -> Row | None:
         """The latest rework of a part with its number: (item, at, granted, entry, times)."""
