@@ -14,6 +14,9 @@ from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
+_NO_END = utc_text(NEVER)
+"""Where something has no end."""
+
 _RECENT, _LONG_AGO = 8, 400
 """How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
 
@@ -140,7 +143,7 @@ class Gatherer:
         elif what is Event.TOOL_SETTING:
             yield from self._tool_settings(item)
         else:
-            row = self._rows.last_happening(item.id, what)
+            row = self._rows.last_happening(item.id, what, _NO_END)
             if row is not None:
                 yield _happening(what, row)
             if what is Event.CRASH and item.kind is not Kind.PRESS:
@@ -160,8 +163,8 @@ class Gatherer:
         """Crashes of a press while the item hung on it."""
         since = utc_text(answered.at) if answered else ""
         for stay in self._rows.stays_of(item.id, since):
-            row = self._rows.last_happening(stay[2], Event.CRASH)
-            if row is not None and stay[1] <= row[2] and (stay[3] is None or row[2] < stay[3]):
+            row = self._rows.last_happening(stay[2], Event.CRASH, stay[3] or _NO_END)
+            if row is not None and stay[1] <= row[2]:
                 yield _happening(Event.CRASH, row)
 
 

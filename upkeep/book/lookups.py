@@ -65,8 +65,8 @@ class Rows(Protocol):
         """The deferrals of a line, in order."""
         ...
 
-    def last_happening(self, item: str, what: str) -> Row | None:
-        """The latest event of a kind on an item."""
+    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+        """The latest event of a kind on an item before a moment."""
         ...
 
     def last_change_in(self, inside: str) -> tuple[str, int] | None:

@@ -80,7 +80,7 @@ class Replay:
             "definitions": sorted(self._definitions, key=itemgetter(0, 1)),
             "without_effect": sorted(self._lost.items()),
             "marks": _flat(self._marks),
-            **{table: sorted(rows) for table, rows in self._told.items()},
+            **self._told,
             "fittings": _flat({k: [fitting_row(f) for f in fittings] for k, fittings in self._fittings.items()}),
             "stays": _flat(self._stays),
             "sign_offs": _flat(self._signed),
@@ -280,9 +280,9 @@ class Replay:
         """The deferrals of a line, in order."""
         return self._deferred.get((item, task), [])
 
-    def last_happening(self, item: str, what: str) -> Row | None:
-        """The latest event of a kind on an item."""
-        found = [row for row in self._happenings.get(item, ()) if row[1] == what]
+    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+        """The latest event of a kind on an item before a moment."""
+        found = [row for row in self._happenings.get(item, ()) if row[1] == what and row[2] < before]
         return found[-1] if found else None
 
     def last_change_in(self, inside: str) -> tuple[str, int] | None:

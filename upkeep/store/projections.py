@@ -262,10 +262,11 @@ class Projections(Told):
         self._one("DELETE FROM happenings WHERE item = ?", (item,))
         self._many("INSERT INTO happenings VALUES (?, ?, ?, ?)", rows)
 
-    def last_happening(self, item: str, what: str) -> Row | None:
-        """The latest event of a kind on an item."""
+    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+        """The latest event of a kind on an item before a moment."""
         return self._file.row(
-            "SELECT * FROM happenings WHERE item = ? AND what = ? ORDER BY at DESC, entry DESC LIMIT 1", (item, what)
+            "SELECT * FROM happenings WHERE item = ? AND what = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, what, before),
         )
 
     def last_change_in(self, inside: str) -> tuple[str, int] | None:
