@@ -203,6 +203,7 @@ def define(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "sign": sign, "stated": stated, "note": note, "defer": defer, "cancel": cancel, "verify": verify, "fault": fault,
-    "crash": crash, "hold": hold, "release": release, "pause": pause, "resume": resume, "strike": strike, "correct": correct, "define": define,
+    "crash": crash, "hold": hold, "release": release, "pause": pause, "resume": resume, "strike": strike,
+    "correct": correct, "define": define,
 }  # fmt: skip
 """Each act takes the floor, the moment it tells of and two numbers that choose what it is about."""
