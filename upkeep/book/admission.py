@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from upkeep.book import checks
 from upkeep.book.count_admission import CountAdmission
@@ -38,7 +38,7 @@ from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.plant.model import Item, Role, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
-from upkeep.units.instants import NEVER, from_utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import grouped, strokes
 
 
@@ -117,7 +117,7 @@ class Admission:
         if isinstance(entry, Fit):
             inside = self.known.item(entry.inside)
             checks.check_fits(item, inside)
-            self._check_not_held(item)
+            self._check_may_run(item, entry.at)
         elif entry.to is not None:
             self.known.place(entry.to)
         if entry.count is None:
@@ -130,10 +130,16 @@ class Admission:
         self.known.press(press)
         return replace(entry, press=press)
 
-    def _check_not_held(self, item: Item) -> None:
-        for row in self._rows.standings_of(item.id):
-            if row[1] == "hold":
-                raise Refused(f"{item.id} is held: {row[3]}. It must not run until it is released.")
+    def _check_may_run(self, item: Item, at: datetime) -> None:
+        for _, standing, since, because, _ in self._rows.standings_of(item.id):
+            if standing == "hold":
+                raise Refused(f"{item.id} is held: {because}. It must not run until it is released.")
+            if since <= utc_text(at):
+                shown = self.known.zone.show(from_utc_text(since)) + (f" ({because})" if because else "")
+                raise Refused(
+                    f"{item.id} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
+                    "be done before it runs is asked for then."
+                )
 
     def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
         item, task = self.known.item(sign.item), self.known.task(sign.task)
