@@ -53,8 +53,8 @@ class Rows(Protocol):
         """The last stay of an item that began with fewer strokes than a number."""
         ...
 
-    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
-        """The latest sign-offs of a line that answer an occurrence, newest first."""
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         ...
 
     def last_graded(self, item: str, least: int = 0) -> Row | None:

@@ -238,9 +238,9 @@ class Replay:
         stays = self._stays.get(item, ())
         return stays[position] if 0 <= position < len(stays) else None
 
-    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
-        """The latest sign-offs of a line that answer an occurrence, newest first."""
-        answering = [row for row in self._signed.get((item, task), ()) if row[5] != "extra"]
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
+        answering = [row for row in self._signed.get((item, task), ()) if row[5] != "extra" and row[7] == how]
         return answering[::-1][:limit]
 
     def last_graded(self, item: str, least: int = 0) -> Row | None:

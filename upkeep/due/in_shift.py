@@ -9,7 +9,7 @@ from heapq import merge
 from upkeep.counting.strokes import reached_by_count, strokes_between
 from upkeep.due import why
 from upkeep.due.edges import Edges
-from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.due.facts import LineFacts, Setting, Trigger, names_day
 from upkeep.errors import Unreadable
 from upkeep.plant.model import Kind
 from upkeep.units.instants import NEVER
@@ -34,14 +34,12 @@ def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
 
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
     """The end of the shift that was answered last: the one named, and for work also the one it was done in."""
-    answered = facts.answered
-    if answered is None:
-        return facts.since
-    named = _end_of(answered.occurrence, calendar)
-    if answered.through == "cancelled":
-        return named or answered.at
-    done_in = calendar.at(answered.at)
-    return max(answered.at, named or answered.at, done_in.end if done_in else answered.at)
+    ends = [_end_of(one.occurrence, calendar) or one.at for one in facts.cancelled if names_day(one.occurrence)]
+    if facts.last is not None:
+        done_in = calendar.at(facts.last.at)
+        ends += [facts.last.at, done_in.end if done_in else facts.last.at]
+        ends.append(_end_of(facts.last.occurrence, calendar) or facts.last.at)
+    return max(ends, default=facts.since)
 
 
 def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:

@@ -52,8 +52,9 @@ def _nothing_asked(facts: LineFacts) -> str:
 
 def _last_done(facts: LineFacts, zone: Zone, names: dict[str, str]) -> str:
     cancelled = ""
-    if facts.answered is not None and facts.answered.through == "cancelled":
-        cancelled = f"{facts.answered.occurrence} was cancelled (#{facts.answered.entry}); "
+    off = facts.cancelled[0] if facts.cancelled else None
+    if off is not None and (facts.last is None or off.at > facts.last.at):
+        cancelled = f"{off.occurrence} was cancelled (#{off.entry}); "
     if facts.last is None:
         stated = _stated(facts, zone, names)
         return f"{cancelled}never signed in this book (in it since {zone.day(facts.since)}){stated}"

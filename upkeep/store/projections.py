@@ -225,12 +225,12 @@ class Projections(Told):
         self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
         self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
 
-    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
-        """The latest sign-offs of a line that answer an occurrence, newest first."""
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         return self._file.rows(
-            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' "
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' AND how = ? "
             "ORDER BY at DESC, entry DESC LIMIT ?",
-            (item, task, limit),
+            (item, task, how, limit),
         )
 
     def sign_off_for(self, item: str, task: str, occurrence: str) -> Row | None:
