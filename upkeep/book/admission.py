@@ -185,7 +185,8 @@ class Admission:
             planned = date.fromisoformat(sign.occurrence[:10])
         except ValueError:
             return False
-        return planned <= self.known.zone.day(sign.at) + timedelta(days=task.early_days)
+        due = min(planned, self.known.workdays.moved(planned, task.day_off_move))
+        return due <= self.known.zone.day(sign.at) + timedelta(days=task.early_days)
 
     def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
         """Work before the window opens is an extra: it would move the next due date for ever forward.
