@@ -35,7 +35,8 @@ from upkeep.entries.kinds import (
     Verify,
 )  # fmt: skip
 from upkeep.entries.text import entry_of, quoted, words_of
-from upkeep.store.file import BookFile
+from upkeep.errors import BookDamaged
+from upkeep.store.file import BookFile, spoken
 from upkeep.units.instants import from_utc_text, utc_text
 
 _COLUMNS = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
@@ -109,6 +110,23 @@ class EntryStore:
         """Every entry in order of its number."""
         for row in self._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
             yield recorded_from(row)
+
+    def after(self, number: int, before: str) -> Iterator[Recorded]:
+        """The entries after a number, in order; ``before`` is the link of the chain at that number.
+
+        Raises :class:`BookDamaged` at the first entry that does not follow from the one before, or cannot be read.
+        """
+        with spoken(self._file.path):
+            for row in self._file.connection.execute(
+                f"SELECT {_COLUMNS} FROM entries WHERE id > ? ORDER BY id", (number,)
+            ):
+                number += 1
+                if row[0] != number or expected_hash(before, row) != row[12]:
+                    raise BookDamaged(
+                        f"Entry #{number} of {self._file.path} does not follow from what stands before it."
+                    )
+                before = row[12]
+                yield recorded_from(row)
 
     def copy(self, entries: Iterable[Recorded], source: EntryStore) -> None:
         """Takes over entries of another file as they are, numbers and hashes included."""

@@ -70,6 +70,10 @@ class Told:
         row = self._file.row("SELECT coalesce(sum(pieces), 0) FROM made WHERE ordered = ?", (ordered,))
         return int(row[0]) if row else 0
 
+    def all_stated(self) -> list[Row]:
+        """All that was stated, in order; of several about one line the last one holds."""
+        return self._file.rows("SELECT * FROM stated ORDER BY at, entry")
+
     def last_stated(self, item: str, task: str) -> Row | None:
         """What was last stated about a line: (item, task, at, done, by, entry)."""
         return self._file.row(
