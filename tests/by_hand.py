@@ -223,9 +223,10 @@ def _figure(entry: Entry) -> int:
 
 
 def _besides(entry: Besides) -> int:
-    """By hand a stroke adds what it weighs; one that the counter counted takes away what it weighs less than 1."""
+    """A stroke not counted adds what it weighs; one that the counter counted takes away what it weighs less than 1."""
     weight = 1.0 if entry.weight is None else entry.weight
-    return round(entry.strokes * weight) if entry.way == "hand" else round(entry.strokes * (weight - 1))
+    counted = entry.way in ("set-up", "dry")
+    return round(entry.strokes * (weight - 1)) if counted else round(entry.strokes * weight)
 
 
 def is_told(number: int, told: Mapping[int, Entry]) -> bool:

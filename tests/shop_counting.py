@@ -92,8 +92,8 @@ def made(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry
 
 
 def besides(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-    """Strokes by hand, at set-up or dry, of one item alone or of all that it contains."""
-    way = ("hand", "hand", "set-up", "dry")[other % 4]
+    """Strokes by hand, uncounted, at set-up or dry, of one item alone or of all that it contains."""
+    way = ("hand", "uncounted", "set-up", "dry")[other % 4]
     item = (*MOVED, "P-07")[one % 9]
     yield kinds.Besides(
         at=moment, by="ana", item=item, way=way, strokes=1 + other % 300,

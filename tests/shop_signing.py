@@ -68,6 +68,19 @@ def cancel(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
         )  # fmt: skip
 
 
+def stated(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """The lead says when something was last done before the book began."""
+    lines = floor.book.board(floor.now, limit=WORD_LINES).rows
+    line = lines[one % len(lines)]
+    done = date(2026, 3, 1) - timedelta(days=other % 20)
+    yield kinds.Stated(at=moment, by="lea", task=line.task, item=line.item, done=str(done))
+
+
+def note(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Somebody notes something about the book."""
+    yield kinds.Note(at=moment, by="lea", text=f"page {one}")
+
+
 def verify(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """The lead verifies a sign-off that waits for it."""
     lines = floor.book.board(floor.now, limit=WORD_LINES).rows
@@ -174,6 +187,8 @@ def _counted_anew(told: Entry, other: int) -> Entry:
             return replace(told, granted=200 + other % 900, item=told.item if other % 3 else PARTS[other % 4])
         case kinds.Order():
             return replace(told, pieces=1 + other)
+        case kinds.Stated():
+            return replace(told, done=str(date(2026, 3, 1) - timedelta(days=other % 20)))
         case kinds.Defer():
             return replace(told, to=_later(told.occurrence, other))
     return told
@@ -187,7 +202,8 @@ def define(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "sign": sign, "defer": defer, "cancel": cancel, "verify": verify, "fault": fault, "crash": crash, "hold": hold,
-    "release": release, "pause": pause, "resume": resume, "strike": strike, "correct": correct, "define": define,
+    "sign": sign, "stated": stated, "note": note, "defer": defer, "cancel": cancel, "verify": verify, "fault": fault,
+    "crash": crash, "hold": hold, "release": release, "pause": pause, "resume": resume, "strike": strike,
+    "correct": correct, "define": define,
 }  # fmt: skip
 """Each act takes the floor, the moment it tells of and two numbers that choose what it is about."""

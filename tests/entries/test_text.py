@@ -47,7 +47,7 @@ happenings = st.builds("{}.{}".format, st.sampled_from(("fitting", "tool-setting
 occurrences = st.one_of(st.just("extra"), st.dates().map(str), numbers.map(str), shifts, happenings)
 words_in_use = ("by", "on", "to", "at", "in", "with", "order", "weight", "risk", "for", "min", "because", "recorded")
 ids = ids | st.sampled_from(words_in_use)
-ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "set-up", "dry"))
+ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "uncounted", "set-up", "dry"))
 points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
 contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
     json.dumps
@@ -95,6 +95,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     ),
     "cancel": st.builds(kinds.Cancel, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences),
     "verify": st.builds(kinds.Verify, at=instants, by=ids, entry=numbers),
+    "stated": st.builds(kinds.Stated, at=instants, by=ids, task=ids, item=ids, done=st.dates().map(str)),
     "fault": st.builds(
         kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, stopped=st.booleans(), crash=st.booleans(),
     ),
@@ -103,6 +104,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "pause": st.builds(kinds.Pause, at=instants, by=ids, item=ids),
     "resume": st.builds(kinds.Resume, at=instants, by=ids, item=ids),
     "strike": st.builds(kinds.Strike, at=instants, by=ids, entry=numbers),
+    "note": st.builds(kinds.Note, at=instants, by=ids, text=texts),
     "define": st.builds(kinds.Define, at=instants, by=ids, what=st.just("item"), key=ids, content=contents),
 }  # fmt: skip
 entries = st.builds(
@@ -178,6 +180,8 @@ LINES = (
     "2026-03-02 14:00 besides DS-031 set-up 40 weight 0.5 on DS-031,CP-a by ana",
     '2026-03-02 14:00 order A-7 9000 with DS-031 on P-07 from 2026-03-09 by ana because "x"',
     '2026-03-02 14:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk "dust" by lea because "no time"',
+    "2026-03-02 10:40 stated M-12/lube done 2026-02-20 by lea",
+    '2026-03-02 10:40 note "restored from night.book" by lea',
     '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
 )
 garbage = st.one_of(
@@ -244,6 +248,9 @@ REFUSED = {
     "2026-03-02 06:00 defer M-12/clean for 2026-03-02 to 2026-03-09 by lea": "the word 'risk' belongs where",
     "2026-03-02 06:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk dust by lea": "a quoted risk belongs where",
     "2026-03-02 06:00 cancel M-12 for 2026-03-02 by lea": "item/task belongs where it says 'for 2026-03-02 by lea'",
+    "2026-03-02 06:00 stated M-12 done 2026-02-20 by lea": "item/task belongs where it says 'done 2026-02-20 by lea'",
+    "2026-03-02 06:00 stated M-12/lube 2026-02-20 by lea": "the word 'done' belongs where it says '2026-02-20 by lea'",
+    "2026-03-02 06:00 note restored by lea": "a quoted text belongs where it says 'restored by lea'",
     "2026-03-02 06:00 hold D/1 by ana": "an item belongs where it says 'D/1 by ana'",
 }
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from upkeep.book import checks
 from upkeep.book.count_admission import CountAdmission
@@ -11,6 +11,7 @@ from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.due.edges import stroke_limits
+from upkeep.due.facts import not_told_by_a_word
 from upkeep.due.lines import Line
 from upkeep.entries.kinds import (
     EXTRA,
@@ -22,11 +23,13 @@ from upkeep.entries.kinds import (
     Fault,
     Fit,
     Hold,
+    Note,
     Pause,
     Recorded,
     Release,
     Resume,
     Sign,
+    Stated,
     Strike,
     Unfit,
     Verify,
@@ -35,7 +38,7 @@ from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.plant.model import Item, Role, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
-from upkeep.units.instants import NEVER, from_utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import grouped, strokes
 
 
@@ -71,10 +74,8 @@ class Admission:
                 entry = self._with_press(entry)
             case Sign():
                 self._check_sign(entry, replaced)
-            case Defer():
-                self._check_defer(entry)
-            case Cancel():
-                self._check_cancel(entry)
+            case Defer() | Cancel():
+                self._check_put_off(entry)
             case Verify():
                 self._check_verify(entry)
             case Strike():
@@ -83,6 +84,8 @@ class Admission:
                 self._check_standing(entry)
             case Fault():
                 self._check_fault(entry)
+            case Stated() | Note():
+                self._check_said(entry)
             case _:
                 counts = CountAdmission(self._rows, self.known, self._projector.counter)
                 entry = counts.admitted(entry)
@@ -114,7 +117,7 @@ class Admission:
         if isinstance(entry, Fit):
             inside = self.known.item(entry.inside)
             checks.check_fits(item, inside)
-            self._check_not_held(item)
+            self._check_may_run(item, entry.at)
         elif entry.to is not None:
             self.known.place(entry.to)
         if entry.count is None:
@@ -127,10 +130,16 @@ class Admission:
         self.known.press(press)
         return replace(entry, press=press)
 
-    def _check_not_held(self, item: Item) -> None:
-        for row in self._rows.standings_of(item.id):
-            if row[1] == "hold":
-                raise Refused(f"{item.id} is held: {row[3]}. It must not run until it is released.")
+    def _check_may_run(self, item: Item, at: datetime) -> None:
+        for _, standing, since, because, _ in self._rows.standings_of(item.id):
+            if standing == "hold":
+                raise Refused(f"{item.id} is held: {because}. It must not run until it is released.")
+            if since <= utc_text(at):
+                shown = self.known.zone.show(from_utc_text(since)) + (f" ({because})" if because else "")
+                raise Refused(
+                    f"{item.id} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
+                    "be done before it runs is asked for then."
+                )
 
     def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
         item, task = self.known.item(sign.item), self.known.task(sign.task)
@@ -176,7 +185,8 @@ class Admission:
             planned = date.fromisoformat(sign.occurrence[:10])
         except ValueError:
             return False
-        return planned <= self.known.zone.day(sign.at) + timedelta(days=task.early_days)
+        due = min(planned, self.known.workdays.moved(planned, task.day_off_move))
+        return due <= self.known.zone.day(sign.at) + timedelta(days=task.early_days)
 
     def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
         """Work before the window opens is an extra: it would move the next due date for ever forward.
@@ -212,8 +222,13 @@ class Admission:
             raise Refused(f"{name} is not planned for {entry.occurrence}; what is open is {line.occurrence}.")
         return line
 
-    def _check_defer(self, entry: Defer) -> None:
-        line = self._open_line(entry, "deferred")
+    def _check_put_off(self, entry: Defer | Cancel) -> None:
+        if isinstance(entry, Defer):
+            self._check_defer(entry, self._open_line(entry, "deferred"))
+        else:
+            self._open_line(entry, "cancelled")
+
+    def _check_defer(self, entry: Defer, line: Line) -> None:
         task = self.known.task(entry.task)
         name = line_name(entry.item, entry.task)
         if not entry.risk:
@@ -230,14 +245,28 @@ class Admission:
                 f"{entry.to!r} is no later planned point than {entry.occurrence}; give a later one, written alike."
             )
 
-    def _check_cancel(self, entry: Cancel) -> None:
-        self._open_line(entry, "cancelled")
-
     def _check_fault(self, entry: Fault) -> None:
         item = self.known.item(entry.item)
         press = self._projector.counter.press_at(item.id, entry.at)
         if entry.crash and press is not None and press != item.id:
             raise Refused(f"Report the crash on {press}, where {item.id} hangs: it concerns all that hangs there.")
+
+    def _check_said(self, entry: Stated | Note) -> None:
+        if isinstance(entry, Stated):
+            self._check_stated(entry)
+        else:
+            checks.check_note(entry)
+
+    def _check_stated(self, entry: Stated) -> None:
+        item, task = self.known.item(entry.item), self.known.task(entry.task)
+        name = line_name(item.id, task.id)
+        checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, "the history of a line as stated")
+        checks.check_stated(self.known, entry, item, task)
+        missing = not_told_by_a_word(task)
+        if missing:
+            self.notes.append(f"{name} takes {missing}: what is stated is kept and does not count.")
+        elif task.every is None and task.rule is None:
+            self.notes.append(f"{name} does not go by the calendar: what is stated is kept and moves nothing.")
 
     def _check_verify(self, entry: Verify) -> None:
         old = self._in_effect(entry.entry)

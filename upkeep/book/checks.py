@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from upkeep.book.known import Known
-from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
+from upkeep.entries.kinds import EXTRA, Count, Entry, Note, Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.plant.model import FITS_IN, Item, Kind, Person, Point, Role, Task
@@ -63,6 +63,7 @@ def check_texts(entry: Entry) -> None:
         getattr(entry, "remark", ""),
         getattr(entry, "symptom", ""),
         getattr(entry, "risk", ""),
+        getattr(entry, "text", ""),
     ):
         if len(value) > LONGEST_TEXT:
             raise Refused(f"A text may have {LONGEST_TEXT} characters; this one has {len(value)}. Shorten it.")
@@ -106,10 +107,7 @@ def check_fits(item: Item, inside: Item) -> None:
 
 def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[str]:
     """Refuses a sign-off that does not say what its task asks for.  Gives notes on values out of limits."""
-    if task.applies_to is not item.kind:
-        raise Refused(f"{task.id} is done on a {task.applies_to}; {item.id} is a {item.kind}.")
-    if item.scrapped:
-        raise Refused(f"{item.id} was scrapped on {item.scrapped}; there is nothing to sign on it.")
+    _check_goes_together(item, task, "sign")
     if not ID.match(sign.occurrence.replace("/", "-")) or len(sign.occurrence) > 40:
         raise Refused(f"{sign.occurrence!r} is no planned occurrence.")
     _check_grade(sign, task)
@@ -120,6 +118,47 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[str]:
     if notes and task.graded and sign.grade != 4:
         raise Refused(f"{notes[0]} A point out of limits is grade 4 (out), not {sign.grade}. Measure again or grade 4.")
     return notes
+
+
+_LONGEST_AGO = 50
+"""Years before an item came into the book that anybody still tells of.  Plant default, no source."""
+
+
+def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
+    """Refuses a statement about work that the item does not have, or on a day the book can tell itself."""
+    _check_goes_together(item, task, "state")
+    began = known.zone.day(known.since[item.id])
+    done = _day(stated.done)
+    if done > began:
+        raise Refused(
+            f"{done} is not before this book: {item.id} is in it since {began}. Sign work done since then, "
+            "with the moment it was done; the one who did it signs."
+        )
+    if done.year < began.year - _LONGEST_AGO:
+        raise Refused(f"{done} is more than {_LONGEST_AGO} years before this book. Check the year.")
+
+
+def _day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != text:
+        raise Refused(f"{text!r} is no day; write it like 2026-02-20.")
+    return day
+
+
+def _check_goes_together(item: Item, task: Task, what: str) -> None:
+    if task.applies_to is not item.kind:
+        raise Refused(f"{task.id} is done on a {task.applies_to}; {item.id} is a {item.kind}.")
+    if item.scrapped:
+        raise Refused(f"{item.id} was scrapped on {item.scrapped}; there is nothing to {what} on it.")
+
+
+def check_note(note: Note) -> None:
+    """Refuses a note that says nothing."""
+    if not note.text.strip():
+        raise Refused("The note is empty; write what is worth knowing.")
 
 
 def _check_grade(sign: Sign, task: Task) -> None:

@@ -17,7 +17,7 @@ from upkeep.plant.model import PARTS, Kind, Role
 from upkeep.store.projections import Projections
 from upkeep.units.quantities import grouped, strokes
 
-BESIDES = ("hand", "set-up", "dry")
+BESIDES = ("hand", "uncounted", "set-up", "dry")
 """Strokes that the counter did not count as they wear."""
 
 LONGEST_RUN_MINUTES = 7 * 24 * 60
@@ -94,7 +94,7 @@ class CountAdmission:
             weight = float(self._known.facts.weights.get(entry.way, 1.0))
         if not 0 <= weight <= 10:
             raise Refused("A stroke weighs 0 to 10.")
-        on = entry.on or tuple(self._counter.contents_at(item.id, entry.at))
+        on = tuple(dict.fromkeys(entry.on or self._counter.contents_at(item.id, entry.at)))
         for one in on:
             self._known.item(one)
         return replace(entry, weight=weight, on=on)

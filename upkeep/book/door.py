@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -29,7 +29,7 @@ from upkeep.book.views import (
 from upkeep.book.writing import Writer
 from upkeep.entries.kinds import Define, Entry, Recorded
 from upkeep.entries.text import line_of
-from upkeep.errors import NotFound
+from upkeep.errors import NotFound, StrokebookError
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
@@ -167,6 +167,20 @@ class Book:
             self._known = self._past = None
             return changes
 
+    def refusals(self, entries: Sequence[Entry], recorded_at: datetime) -> dict[int, str]:
+        """Which of some entries the book would refuse, by their place, and why; each tried alone, nothing written."""
+        refused: dict[int, str] = {}
+        for place, entry in enumerate(entries):
+            try:
+                with self._file.writing():
+                    Writer(self._file, self.known, recorded_at).write([entry])
+                    raise _NotKept
+            except _NotKept:
+                self._known = self._past = None
+            except StrokebookError as error:
+                refused[place] = str(error)
+        return refused
+
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
         """The definitions that are new or differ from those in force."""
         kept = {(row[0], row[1]): row[2] for row in Projections(self._file).definitions()}
@@ -195,14 +209,18 @@ class Book:
         last = self.last_moment()
         if known_at is None and (last is None or at >= last):
             return reading.Views(self._file, self.known, self._tallies)
-        asked = (utc_text(at), utc_text(known_at or NEVER), self.version())
+        asked = (utc_text(at), utc_text(known_at or NEVER))
+        return self._past_views(asked, lambda one: one.entry.at <= at and _was_written(one, known_at))
+
+    def _past_views(self, asked: tuple[object, ...], wanted: Callable[[Recorded], bool]) -> reading.Views:
+        """Views of the book as some of its entries make it; kept until another past is asked for."""
+        asked = (*asked, self.version())
         if self._past is None or self._past[0] != asked:
-            self._past = (asked, reading.Views(*self._as_it_stood(at, known_at)))
+            self._past = (asked, reading.Views(*self._as_it_stood(wanted)))
         return self._past[1]
 
-    def _as_it_stood(self, at: datetime, known_at: datetime | None) -> tuple[BookFile, Known]:
-        """The book of what had happened by ``at``, as far as it was written by ``known_at`` (None: by now)."""
-        entries = [one for one in EntryStore(self._file).all() if one.entry.at <= at and _was_written(one, known_at)]
+    def _as_it_stood(self, wanted: Callable[[Recorded], bool]) -> tuple[BookFile, Known]:
+        entries = [one for one in EntryStore(self._file).all() if wanted(one)]
         replay = Replay(entries)
         past = BookFile.in_memory()
         with past.writing():
@@ -266,6 +284,10 @@ class Book:
         """Every held item with since when and why."""
         return tuple((row[0], from_utc_text(row[2]), row[3]) for row in Projections(self._file).holds())
 
+    def stated(self) -> dict[tuple[str, str], str]:
+        """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
+        return {(row[0], row[1]): row[3] for row in Projections(self._file).all_stated()}
+
     def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
         """The newest entries, of one item or of all, with what became of them."""
         return reading.Views(self._file, self.known).history(item, None, limit)
@@ -293,6 +315,30 @@ class Book:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
         return weekly.week_list(self._views(at, known_at), at, week, area, by)
 
+    def week_of_revision(
+        self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
+    ) -> WeekList:
+        """The weekly due list as it was printed when ``revision`` was the number of the book's last entry.
+
+        ``at`` is the moment it was printed; None: the moment at which that entry was written.  Raises
+        :class:`NotFound` for a number that no entry has yet.
+        """
+        last = self.entry(revision)
+        moment = at or last.recorded_at or last.at
+        views = self._past_views(
+            (revision, utc_text(moment)), lambda one: one.id <= revision and one.entry.at <= moment
+        )
+        return weekly.week_list(views, moment, week, area, "")
+
+    def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
+        """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
+        item, _, task = line.partition("/")
+        return reading.Views(self._file, self.known).answer_to(item, task, occurrence)
+
+    def press_of(self, item: str, at: datetime) -> str | None:
+        """The press on which an item hung at a moment, as known now; None: it hung on none."""
+        return reading.Views(self._file, self.known).press_of(item, at)
+
     def next_change(self, after: datetime) -> datetime | None:
         """The first moment after one at which a line changes state by itself; None: none is in sight."""
         found = LineStore(self._file).next_edge(utc_text(after))
@@ -312,6 +358,13 @@ class Book:
     def backup(self, target: Path) -> None:
         """A complete copy of the book in a new file, while others go on writing."""
         copy_to(self._file, target)
+
+    def written_after(self, number: int, link: str) -> Iterator[Recorded]:
+        """The entries after a number, in order, each proven to follow from the link of the chain before it.
+
+        Raises :class:`BookDamaged` at the first that does not; those before it were given already.
+        """
+        return EntryStore(self._file).after(number, link)
 
     def export(self) -> Iterator[str]:
         """Every entry as its one-line text, in the order written."""

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 
 from upkeep.book.known import Known
 from upkeep.book.lookups import Row, Rows
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
-from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked
+from upkeep.due.facts import CANCELLED, STATED, Deferral, Done, Happening, LineFacts, Reworked, latest, names_strokes
 from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
+
+_NO_END = utc_text(NEVER)
+"""Where something has no end."""
 
 _RECENT, _LONG_AGO = 8, 400
 """How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
@@ -26,28 +29,27 @@ class Gatherer:
 
     def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
-        signed = self._rows.last_sign_offs(item.id, task.id, _LONG_AGO if task.own_usage_clock else _RECENT)
-        done = [row for row in signed if row[7] == "done"]
+        many = task.own_usage_clock or task.second_signature is not None
+        done = self._rows.last_sign_offs(item.id, task.id, "done", _LONG_AGO if many else _RECENT)
         counted = [row for row in done if task.second_signature is None or row[8] is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
-        own = _done(counted[0]) if counted else None
-        last = _latest(own, *self._covering(item, task, own))
-        cancelled = next((_done(row, "cancelled") for row in signed if row[7] == "cancelled"), None)
+        cancelled = self._rows.last_sign_offs(item.id, task.id, "cancelled", _RECENT)
+        last = self._last(item, task, _done(counted[0]) if counted else None)
         standings = {row[1]: row for row in self._rows.standings_of(item.id)}
         pause = standings.get("pause")
         finding = self._finding(item, task)
-        answered = _latest(last, cancelled)
         part = self._shortest_lived(item) if task.life else None
         return LineFacts(
             task=task,
             item=item,
             since=self._known.since[item.id],
             last=last,
-            answered=answered,
-            usage_answered=next((_done(row) for row in counted if row[5].isdigit()), None),
+            stated=self._stated(item, task) if last is None else None,
+            cancelled=tuple(_done(row, CANCELLED) for row in cancelled),
+            usage_done=next((_done(row) for row in counted if names_strokes(row[5])), None),
             unverified=waiting[3] if waiting else None,
             finding=finding,
-            happening=self._happening(item, task, answered) if task.after else None,
+            happening=self._happening(item, task, last) if task.after else None,
             part=part,
             rework=self._rework(part) if part else None,
             deferrals=self._deferrals(item, task),
@@ -59,23 +61,38 @@ class Gatherer:
             share=self._known.share_of(item) if task.spread else 1.0,
         )
 
-    def _covering(self, item: Item, task: Task, own: Done | None) -> Iterator[Done]:
-        """The latest work on the same item that was declared to cover this task, where it reaches its due day."""
-        for bigger in self._known.covering(task):
-            rows = self._rows.last_sign_offs(item.id, bigger.id)
-            row = next(
-                (r for r in rows if r[7] == "done" and (bigger.second_signature is None or r[8] is not None)), None
-            )
-            if row is not None:
-                done = _done(row, f"{bigger.id} #{row[3]}", reach=bigger.cover_days)
-                if self._reaches(task, own, done):
-                    yield done
+    def _stated(self, item: Item, task: Task) -> Done | None:
+        row = self._rows.last_stated(item.id, task.id)
+        if row is None:
+            return None
+        return Done(self._known.zone.start_of(date.fromisoformat(row[3])), row[4], "", None, row[5], STATED)
 
-    def _reaches(self, task: Task, own: Done | None, covering: Done) -> bool:
-        if own is None or task.every is None:
+    def _last(self, item: Item, task: Task, own: Done | None) -> Done | None:
+        """The last time the work was done: by itself, or with bigger work that was declared to cover it.
+
+        Bigger work covers it where it fell due by then, or within the days that were declared.
+        """
+        since = (own.at, own.entry) if own else (self._known.since[item.id], 0)
+        works = (self._works(item, bigger) for bigger in self._known.covering(task))
+        bigger = [one for found in works for one in found if (one.at, one.entry) > since]
+        last = own
+        for work in sorted(bigger, key=lambda one: (one.at, one.entry)):
+            if self._falls_due(item, task, last, work):
+                last = work
+        return last
+
+    def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
+        for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
+            if bigger.second_signature is None or row[8] is not None:
+                yield _done(row, f"{bigger.id} #{row[3]}", reach=bigger.cover_days)
+
+    def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
+        """Whether a floating task falls due by the days that bigger work reaches ahead."""
+        if task.every is None:
             return True
-        due = interval_after(self._known.zone.day(own.at), task.every)
-        return due <= self._known.zone.day(covering.at) + timedelta(days=covering.reach)
+        before = last or self._stated(item, task)
+        start = self._known.zone.day(before.at if before else self._known.since[item.id])
+        return interval_after(start, task.every) <= self._known.zone.day(work.at) + timedelta(days=work.reach)
 
     def _shortest_lived(self, item: Item) -> Item | None:
         """The part whose life decides: the item itself, or of what it contains the one with least life left."""
@@ -100,12 +117,12 @@ class Gatherer:
         """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
         graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
         warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
-        return _latest(_done(graded) if graded else None, *warned)
+        return latest(_done(graded) if graded else None, *warned)
 
     def _warned(self, item: Item, measuring: Task, task: Task) -> Done | None:
         """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
         points = [point for point in measuring.points if point.id in task.after_warning]
-        rows = self._rows.last_sign_offs(item.id, measuring.id, 1) if points else []
+        rows = self._rows.last_sign_offs(item.id, measuring.id, "done", 1) if points else []
         if not rows:
             return None
         values = json.loads(rows[0][10])
@@ -121,11 +138,11 @@ class Gatherer:
 
     # Events
 
-    def _happening(self, item: Item, task: Task, answered: Done | None) -> Happening | None:
-        found = [one for what in task.after for one in self._happened(item, Event(what), answered)]
+    def _happening(self, item: Item, task: Task, last: Done | None) -> Happening | None:
+        found = [one for what in task.after for one in self._happened(item, Event(what), last)]
         return max(found, key=lambda one: (one.at, one.entry), default=None)
 
-    def _happened(self, item: Item, what: Event, answered: Done | None) -> Iterator[Happening]:
+    def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
         if what is Event.FITTING:
             row = self._rows.last_fitting(item.id)
             if row is not None:
@@ -133,11 +150,11 @@ class Gatherer:
         elif what is Event.TOOL_SETTING:
             yield from self._tool_settings(item)
         else:
-            row = self._rows.last_happening(item.id, what)
+            row = self._rows.last_happening(item.id, what, _NO_END)
             if row is not None:
                 yield _happening(what, row)
             if what is Event.CRASH and item.kind is not Kind.PRESS:
-                yield from self._crashes_above(item, answered)
+                yield from self._crashes_above(item, last)
 
     def _tool_settings(self, item: Item) -> Iterator[Happening]:
         """The last change of what sits in an item, and in the module that hangs on it now."""
@@ -149,12 +166,12 @@ class Gatherer:
             if change is not None and change[0] >= since:
                 yield Happening(Event.TOOL_SETTING, from_utc_text(change[0]), change[1])
 
-    def _crashes_above(self, item: Item, answered: Done | None) -> Iterator[Happening]:
+    def _crashes_above(self, item: Item, last: Done | None) -> Iterator[Happening]:
         """Crashes of a press while the item hung on it."""
-        since = utc_text(answered.at) if answered else ""
+        since = utc_text(last.at) if last else ""
         for stay in self._rows.stays_of(item.id, since):
-            row = self._rows.last_happening(stay[2], Event.CRASH)
-            if row is not None and stay[1] <= row[2] and (stay[3] is None or row[2] < stay[3]):
+            row = self._rows.last_happening(stay[2], Event.CRASH, stay[3] or _NO_END)
+            if row is not None and stay[1] <= row[2]:
                 yield _happening(Event.CRASH, row)
 
 
@@ -164,9 +181,5 @@ def _happening(what: Event, row: Row) -> Happening:
 
 def _done(row: Row, through: str = "", reach: int = 0) -> Done:
     _, _, at, entry, by, occurrence, grade = row[:7]
-    covered = through not in ("", "cancelled")
+    covered = through not in ("", CANCELLED)
     return Done(from_utc_text(at), by, "" if covered else occurrence, None if covered else grade, entry, through, reach)
-
-
-def _latest(*done: Done | None) -> Done | None:
-    return max((one for one in done if one is not None), key=lambda one: (one.at, one.entry), default=None)

@@ -53,8 +53,8 @@ class Rows(Protocol):
         """The last stay of an item that began with fewer strokes than a number."""
         ...
 
-    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
-        """The latest sign-offs of a line that answer an occurrence, newest first."""
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         ...
 
     def last_graded(self, item: str, least: int = 0) -> Row | None:
@@ -65,8 +65,8 @@ class Rows(Protocol):
         """The deferrals of a line, in order."""
         ...
 
-    def last_happening(self, item: str, what: str) -> Row | None:
-        """The latest event of a kind on an item."""
+    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+        """The latest event of a kind on an item before a moment."""
         ...
 
     def last_change_in(self, inside: str) -> tuple[str, int] | None:
@@ -89,12 +89,16 @@ class Rows(Protocol):
         """Strokes besides the counter over [start, end)."""
         ...
 
-    def last_besides(self, item: str) -> str | None:
-        """When strokes besides the counter were last written."""
+    def besides_from(self, item: str, start: str) -> list[Row]:
+        """Strokes besides the counter from a moment on: (item, at, strokes, entry), in order."""
         ...
 
     def last_rework(self, item: str) -> Row | None:
         """The latest rework of a part with its number: (item, at, granted, entry, times)."""
+        ...
+
+    def last_stated(self, item: str, task: str) -> Row | None:
+        """What was last stated about a line: (item, task, at, done, by, entry)."""
         ...
 
     def standings_of(self, item: str) -> list[Row]:
@@ -135,10 +139,9 @@ class LookedUp:
         """Strokes to add for [start, end) that the counter did not count as they wore."""
         return self._rows.besides_between(item, utc_text(start), utc_text(end))
 
-    def last_besides(self, item: str) -> datetime | None:
-        """When such strokes were last written."""
-        at = self._rows.last_besides(item)
-        return from_utc_text(at) if at else None
+    def besides_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
+        """Such strokes written from an instant on, each with its moment, in order."""
+        return [(from_utc_text(row[1]), row[2]) for row in self._rows.besides_from(item, utc_text(start))]
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""

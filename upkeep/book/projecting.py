@@ -35,6 +35,7 @@ from upkeep.entries.kinds import (
     Resume,
     Rework,
     Sign,
+    Stated,
     Terms,
     Unfit,
     UnknownLife,
@@ -142,6 +143,8 @@ class Projector:
                     self.counter.share_anew(entry.press, entry.at - timedelta(minutes=entry.minutes))
                 case Besides():
                     self.counter.counted.update(entry.on)
+                case Stated():
+                    self._touched.add((entry.item, entry.task))
                 case Rework():
                     self._remake_standings(entry.item)
                     self.counter.items.update(self.counter.chain(entry.item))

@@ -84,7 +84,8 @@ def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
                     row[0],
                     first,
                     f"The counter of {row[0]} shows {grouped(row[3])} since {judge.known.zone.show(first)}, yet "
-                    f"{grouped(pieces)} pieces were made. Does it stand still? Count ten strokes against it.",
+                    f"{grouped(pieces)} pieces were made. Does it stand still? Count ten strokes against it. Until it "
+                    "counts again, write what is made on it as uncounted strokes besides.",
                 )
 
 
@@ -93,19 +94,22 @@ def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
         item = judge.known.items[row[0]]
         if item.kind is Kind.PRESS:
             continue
-        first = rows.first_mark(item.id)
-        last = mark_from(row)
-        if first is None:
-            continue
-        begin = from_utc_text(first[1])
+        last, begin = mark_from(row), _counted_so_since(rows, item.id)
+        own = last.total - judge.counts.total_at(item.id, begin).best
         by_press = strokes_between(judge.counts, item.id, begin, last.at).best
-        if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= last.total / by_press <= RATIO_HIGH:
+        if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= own / by_press <= RATIO_HIGH:
             yield Question(
                 item.id,
                 begin,
-                f"The counter of {item.id} says {strokes(last.total)}, its presses say {grouped(by_press)} (ratio "
-                f"{last.total / by_press:.2f}). The press counts; have the other one looked at.",
+                f"The counter of {item.id} says {strokes(own)}, its presses say {grouped(by_press)} (ratio "
+                f"{own / by_press:.2f}). The press counts; have the other one looked at.",
             )
+
+
+def _counted_so_since(rows: Projections, counter: str) -> datetime:
+    """Since when a counter that was read counts as it does: its first reading, or its last change of terms."""
+    moments = [row[1] for row in (rows.first_mark(counter), *rows.terms_of(counter)) if row is not None]
+    return from_utc_text(max(moments))
 
 
 def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:

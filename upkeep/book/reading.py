@@ -197,6 +197,24 @@ class Views:
                 names.get(entry.by, entry.by), type(entry).__name__.lower(), text, struck, corrected,
             )  # fmt: skip
 
+    def answer_to(self, item: str, task: str, occurrence: str) -> HistoryLine | None:
+        """The sign-off or cancellation in effect that answers an occurrence; None: nothing does."""
+        row = self._rows.sign_off_for(item, task, occurrence)
+        found = self._entries.one(row[3]) if row else None
+        return next(self._history([(found, None)])) if found else None
+
+    def press_of(self, item: str, at: datetime) -> str | None:
+        """The press on which an item hung at a moment; a press hangs on itself."""
+        if self.known.item(item).kind is Kind.PRESS:
+            return item
+        stay = self.judge.counts.stay_from(item, at)
+        return stay.press if stay is not None and (stay.end is None or at < stay.end) else None
+
+    def stated(self, item: str, task: str) -> str | None:
+        """The day (ISO) on which a line is stated to have been done before the book; None: nobody said."""
+        row = self._rows.last_stated(item, task)
+        return row[3] if row else None
+
     def hanging(self) -> tuple[tuple[str, str], ...]:
         """What sits in what, as (item, inside)."""
         return tuple(

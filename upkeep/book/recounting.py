@@ -46,6 +46,7 @@ class Recounter:
         self.known = known
         self._counts = LookedUp(rows, known.calendar)
         self._stays_from: dict[str, datetime] = {}
+        self._steps: dict[str, tuple[str, set[_Pair]]] = {}
         self.counted: set[str] = set()
         self.items: set[str] = set()
 
@@ -94,7 +95,7 @@ class Recounter:
     def change_marks(self, press: str, add: list[Reading], remove: set[int]) -> None:
         """Puts readings into, or takes them out of, the middle of a press's history; all that follows is made again.
 
-        Raises :class:`Refused` where the press would go back, or run faster than it can.
+        Whether they can be true is asked when all of a write is in, see :meth:`check_steps`.
         """
         old = [mark_from(row) for row in self._marks_from(press, add, remove)]
         if not old and not add:
@@ -111,7 +112,8 @@ class Recounter:
     ) -> None:
         """Replaces the marks from a moment on; pairs of readings that followed one another before are not judged."""
         marks = marks_from(before, readings, self.terms_at(press.id))
-        self._check_steps(press, before, marks, same)
+        since_moment, steps = self._steps.get(press.id, (first, set()))
+        self._steps[press.id] = (min(first, since_moment), steps | (set(_pairs(before, marks)) - same))
         self._rows.drop_marks(press.id, first)
         self._rows.add_marks([mark_row(press.id, mark) for mark in marks])
         since = before.at if before else BEGINNING
@@ -124,14 +126,19 @@ class Recounter:
         moments += [utc_text(found.entry.at) for entry in remove if (found := self._entries.one(entry))]
         return self._rows.marks_since(press, min(moments)) if moments else []
 
-    def _check_steps(self, press: Item, before: Mark | None, marks: list[Mark], same: set[_Pair]) -> None:
-        terms_at = self.terms_at(press.id)
-        for mark in marks:
-            if (before.reading if before else None, mark.reading) not in same:
-                terms = terms_at(before.at if before else mark.at)
-                counter = Counter(press.id, terms, press.max_rate)
-                self.check(counter, before.reading if before else None, mark.reading)
-            before = mark
+    def check_steps(self) -> None:
+        """Raises :class:`Refused` where with all changes made a press would go back, or run faster than it can.
+
+        A wrong figure may stand in several entries; corrected together they are judged together.
+        """
+        for press, (first, steps) in self._steps.items():
+            row = self._rows.mark_before(press, first)
+            marks = [mark_from(one) for one in self._rows.marks_since(press, first)]
+            item, terms_at = self.known.counter(press), self.terms_at(press)
+            for before, reading in _pairs(mark_from(row) if row else None, marks):
+                if (before, reading) in steps:
+                    terms = terms_at(before.at if before else reading.at)
+                    self.check(Counter(press, terms, item.max_rate), before, reading)
 
     def check(self, counter: Counter, before: Reading | None, reading: Reading) -> None:
         """Raises :class:`Refused` where a reading cannot follow another, with the presses it would fit better."""

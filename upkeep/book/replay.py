@@ -80,7 +80,7 @@ class Replay:
             "definitions": sorted(self._definitions, key=itemgetter(0, 1)),
             "without_effect": sorted(self._lost.items()),
             "marks": _flat(self._marks),
-            **{table: sorted(rows) for table, rows in self._told.items()},
+            **self._told,
             "fittings": _flat({k: [fitting_row(f) for f in fittings] for k, fittings in self._fittings.items()}),
             "stays": _flat(self._stays),
             "sign_offs": _flat(self._signed),
@@ -111,7 +111,7 @@ class Replay:
             for table, row in told_rows(one):
                 told[table].append(row)
         self._of_key: dict[tuple[str, str], list[Row]] = defaultdict(list)
-        for table in ("terms", "made", "besides", "reworks"):
+        for table in ("terms", "made", "besides", "reworks", "stated"):
             for row in told[table]:
                 self._of_key[table, row[0]].append(row)
         return told
@@ -238,9 +238,9 @@ class Replay:
         stays = self._stays.get(item, ())
         return stays[position] if 0 <= position < len(stays) else None
 
-    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
-        """The latest sign-offs of a line that answer an occurrence, newest first."""
-        answering = [row for row in self._signed.get((item, task), ()) if row[5] != "extra"]
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
+        answering = [row for row in self._signed.get((item, task), ()) if row[5] != "extra" and row[7] == how]
         return answering[::-1][:limit]
 
     def last_graded(self, item: str, least: int = 0) -> Row | None:
@@ -262,22 +262,27 @@ class Replay:
         """Strokes besides the counter over [start, end)."""
         return sum(row[2] for row in self._of_key["besides", item] if start <= row[1] < end)
 
-    def last_besides(self, item: str) -> str | None:
-        """When strokes besides the counter were last written."""
-        return max((row[1] for row in self._of_key["besides", item]), default=None)
+    def besides_from(self, item: str, start: str) -> list[Row]:
+        """Strokes besides the counter from a moment on, in order."""
+        return [row for row in self._of_key["besides", item] if row[1] >= start]
 
     def last_rework(self, item: str) -> Row | None:
         """The latest rework of a part with its number."""
         found = self._of_key["reworks", item]
         return (*found[-1], len(found)) if found else None
 
+    def last_stated(self, item: str, task: str) -> Row | None:
+        """What was last stated about a line."""
+        found = [row for row in self._of_key["stated", item] if row[1] == task]
+        return found[-1] if found else None
+
     def deferrals_of(self, item: str, task: str) -> list[Row]:
         """The deferrals of a line, in order."""
         return self._deferred.get((item, task), [])
 
-    def last_happening(self, item: str, what: str) -> Row | None:
-        """The latest event of a kind on an item."""
-        found = [row for row in self._happenings.get(item, ()) if row[1] == what]
+    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+        """The latest event of a kind on an item before a moment."""
+        found = [row for row in self._happenings.get(item, ()) if row[1] == what and row[2] < before]
         return found[-1] if found else None
 
     def last_change_in(self, inside: str) -> tuple[str, int] | None:

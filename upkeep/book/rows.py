@@ -27,6 +27,7 @@ from upkeep.entries.kinds import (
     Resume,
     Rework,
     Sign,
+    Stated,
     Terms,
     Unfit,
     UnknownLife,
@@ -68,13 +69,15 @@ def told_rows(one: Recorded) -> list[tuple[str, Row]]:
             return [("reworks", (rework.item, at, rework.granted, one.id))]
         case Order() as order:
             return [("orders", (order.order, at, order.pieces, order.item, order.press, order.day, one.id))]
+        case Stated() as stated:
+            return [("stated", (stated.item, stated.task, at, stated.done, stated.by, one.id))]
     return []
 
 
 def strokes_besides(entry: Besides) -> int:
-    """The strokes to add: those by hand with their weight; of those the counter has counted, what they wear less."""
+    """The strokes to add: those not counted with their weight; of counted ones, what they wear less."""
     weight = 1.0 if entry.weight is None else entry.weight
-    return round(entry.strokes * (weight if entry.way == "hand" else weight - 1))
+    return round(entry.strokes * (weight if entry.way in ("hand", "uncounted") else weight - 1))
 
 
 def fitting_row(fitting: Fitting) -> Row:

@@ -197,7 +197,10 @@ class SignForm:
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """One row of the weekly due list; ``due`` is why in a few words ("192,400 of 200,000 strokes" or a date)."""
+    """One row of the weekly due list; ``due`` is why in a few words ("192,400 of 200,000 strokes" or a date).
+
+    ``last_done`` is a day, "stated" and a day, or "never"; ``occurrence`` is what a sign-off of the row answers.
+    """
 
     row: int
     line: str
@@ -214,6 +217,7 @@ class WeekRow:
     statutory: bool
     estimated: bool
     last_done: str
+    occurrence: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,7 +85,6 @@ def _pages(views: Views, at: datetime, query: BoardQuery) -> Iterator[BoardLine]
 
 
 def _row(number: int, line: BoardLine, zone: Zone, views: Views) -> WeekRow:
-    done = "never" if line.last_done_at is None else f"{zone.day(line.last_done_at)}"
     return WeekRow(
         row=number,
         line=line.line,
@@ -101,8 +100,16 @@ def _row(number: int, line: BoardLine, zone: Zone, views: Views) -> WeekRow:
         energy=line.energy,
         statutory=line.statutory,
         estimated=line.estimated,
-        last_done=done,
+        last_done=_last_done(line, zone, views),
+        occurrence=line.occurrence,
     )
+
+
+def _last_done(line: BoardLine, zone: Zone, views: Views) -> str:
+    if line.last_done_at is not None:
+        return f"{zone.day(line.last_done_at)}"
+    stated = views.stated(line.item, line.task)
+    return f"stated {stated}" if stated else "never"
 
 
 def _due(line: BoardLine, zone: Zone) -> str:

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from upkeep.book import Book, ProofReport
-from upkeep.cli.options import book_option, json_option, opened, say_json
+from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
+from upkeep.entries.kinds import Note
 from upkeep.errors import BookDamaged, BookUnavailable
-from upkeep.units.quantities import grouped
+from upkeep.units.quantities import grouped, span_text
+
+if TYPE_CHECKING:
+    from upkeep.sources.after_backup import Lost
 
 
 @click.command()
@@ -49,33 +55,100 @@ def backup(target: Path, book_path: Path) -> None:
     """Copy the book to TARGET while others go on writing, and prove the copy."""
     with opened(book_path) as book:
         book.backup(target)
-    click.echo(f"Copied to {target}. {_proven(target)}")
+    click.echo(f"Copied to {target}. Proven clean: {grouped(_proof(target).entries)} entries.")
 
 
 @click.command()
 @click.argument("source", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.option(
+    "--newer",
+    type=click.Path(path_type=Path, dir_okay=False, exists=True),
+    help="The book that was lost, as far as it can be read, or the text of an export.",
+)
+@by_option
 @book_option
-def restore(source: Path, book_path: Path) -> None:
+def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
     """Make the backup SOURCE the book again, under a name where no file is.
 
-    What was written after the backup is not in it: enter those counts and sign-offs again.
+    The first entry after the backup is a note, signed by you, that the book was restored; the chain goes on from the
+    backup's last link.  What was written after the backup is not in it, and the gap is told.
+
+    With --newer, all that the newer file holds behind the backup is printed as entry lines, in the order in which it
+    was written: counts, sign-offs and all the rest.  Look it over and enter it first of all, so that the numbers in it
+    are right:
+
+    \b
+    strokebook restore night.book --newer damaged.book --by lea > again.txt
+    strokebook enter again.txt
     """
     if book_path.exists():
         raise BookUnavailable(f"{book_path} is there. Move it aside first: restoring never overwrites a book.")
-    told = _proven(source)
-    with Book.open_copy(source) as book:
-        book.backup(book_path)
-        last = book.last_moment()
-        until = book.zone.show(last) if last else "the beginning"
-    click.echo(f"{book_path} is the book again, up to {until}. {told}")
+    report = _proof(source)
+    lost = None
+    with Book.open_copy(source) as backup:
+        if newer is not None:
+            from upkeep.sources.after_backup import written_after
+
+            lost = written_after(backup, report.entries, report.hash, newer)
+        told = _restored(backup, report, source, book_path, by)
+    for sentence in told:
+        click.echo(sentence, err=lost is not None)
+    if lost is not None:
+        _say_lost(lost, book_path)
 
 
-def _proven(path: Path) -> str:
+def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, by: str) -> tuple[str, ...]:
+    """Copies the backup, notes in the copy what it is, and gives it the book's name; says how it stands."""
+    moment = now()
+    written = backup.entry(report.entries).recorded_at if report.entries else None
+    until = backup.zone.show(written) if written else "the beginning"
+    partial = book_path.with_name(f".{book_path.name}.restored")
+    _remove(partial)
+    backup.backup(partial)
+    try:
+        with Book.open(partial) as book:
+            text = f"restored from {source.name}, which ends with #{report.entries} of {until}"
+            book.write([Note(at=moment, by=by, text=text)], recorded_at=moment)
+        os.replace(partial, book_path)
+    finally:
+        _remove(partial)
+    gap = f", {span_text((moment - written).total_seconds())}" if written else ""
+    return (
+        f"{book_path} is the book again, up to #{grouped(report.entries)}, written {until}. "
+        f"Proven clean: {grouped(report.entries)} entries.",
+        f"The gap: from {until} to {backup.zone.show(moment)}{gap}. Counts and sign-offs of that time are not in this "
+        "book; enter them again, each with the moment at which it was done.",
+        f"Note #{grouped(report.entries + 1)} says that the book was restored.",
+    )
+
+
+def _remove(partial: Path) -> None:
+    for suffix in ("", "-wal", "-shm"):
+        Path(f"{partial}{suffix}").unlink(missing_ok=True)
+
+
+def _say_lost(lost: Lost, book_path: Path) -> None:
+    """The list of what to enter again on stdout, and what to know about it on stderr."""
+    from upkeep.sources.after_backup import lines_again
+
+    if lost.ends:
+        click.echo(f"Mind: {lost.ends}", err=True)
+    if not lost.entries:
+        click.echo("The newer file holds nothing that was written after the backup.", err=True)
+        return
+    click.echo(f"{grouped(len(lost.entries))} entries were written after the backup; they are listed.", err=True)
+    with opened(book_path) as book:
+        click.echo("# Written after the backup. Enter it before anything else: the numbers in it (#...) count on that.")
+        for line in lines_again(lost, book.zone):
+            click.echo(line)
+
+
+def _proof(path: Path) -> ProofReport:
     with Book.open_copy(path) as book:
         report = book.prove()
     if not report.clean:
         raise BookDamaged(f"{path} does not prove clean: {report.differences[0]} Use an older backup.")
-    return f"Proven clean: {grouped(report.entries)} entries."
+    return report
 
 
 @click.command()

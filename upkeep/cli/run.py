@@ -48,6 +48,8 @@ COMMANDS = {
     "correct": ("mending", "Correct an entry by another; both stay visible."),
     "strike": ("mending", "Strike an entry that never was true."),
     "enter": ("mending", "Write entry lines from a file."),
+    "sheet": ("paper", "Enter a weekly list that came back, by its row numbers."),
+    "stated": ("paper", "Load when work was last done before the book began."),
     "export": ("keeping", "Print every entry as its one line of text."),
     "week": ("week", "The weekly due list as text or PDF."),
     "prove": ("keeping", "Re-play the book and compare it with itself."),

@@ -64,7 +64,8 @@ def fittings_from(moves: Iterable[Move]) -> list[Fitting]:
 def _still_in(current: Fitting, move: Move) -> str:
     return (
         f"{move.item} still sits in {current.inside} (entry #{current.started_by}); it cannot go into {move.inside}. "
-        "Take it out there first, or use --swap to end that fitting at the same moment."
+        "Take it out there first, or use --swap to end that fitting at the same moment. If two of them carry that id, "
+        "which one is in your hand? Give it an id of its own."
     )
 
 

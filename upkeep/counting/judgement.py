@@ -93,6 +93,11 @@ def _backwards(counter: Counter, before: Reading, reading: Reading, against: str
 def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[str]) -> str:
     """What to do: read it again, with the press or the figures that may have been meant."""
     told = "Nothing was changed; read the counter again, figure by figure."
+    if before.at == reading.at:
+        told += (
+            f" Entry #{before.entry} says {grouped(before.base)} for the same moment: a wrong figure that stands in both "
+            "is corrected in both at once, as lines of one file."
+        )
     if neighbours:
         return f"{told} It would fit {' or '.join(neighbours)}: is it that press?"
     for swapped in _swapped(reading.value):

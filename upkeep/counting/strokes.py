@@ -15,7 +15,6 @@ from typing import Protocol
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import NOTHING, Band
-from upkeep.units.instants import NEVER
 
 BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
 """Before every entry: where the stay of a press on itself begins."""
@@ -83,8 +82,8 @@ class Counts(Protocol):
         """Strokes to add for [start, end) that the counter did not count as they wore; may be negative."""
         ...
 
-    def last_besides(self, item: str) -> datetime | None:
-        """When strokes were last written that the counter did not count."""
+    def besides_from(self, item: str, start: datetime) -> Sequence[tuple[datetime, int]]:
+        """Such strokes written from an instant on, each with its moment, in order."""
         ...
 
 
@@ -172,15 +171,26 @@ def _counted_since_new(counts: Counts, item: str, end: datetime) -> Band:
 
 
 def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
-    """The moment of the first reading that shows an item to have done so many strokes (best) since ``start``.
+    """The moment from which an item has done so many strokes (best) since ``start``, to this day; None if it has not.
 
-    None while it has not.  The moment is that of a reading, or of the end of a stay, since in between nobody knows;
-    or of the last strokes written by hand, where only these make up the number.
+    It is that of a reading, or of the end of a stay, since in between nobody knows; or that of strokes written besides
+    the counter where these make up the number.
     """
-    besides = counts.besides(item, start, NEVER)
-    moment = _counted_reached(counts, item, start, strokes - besides)
-    if moment is None and besides and _counted_between(counts, item, start, NEVER).best + besides >= strokes:
-        moment = counts.last_besides(item)
+    besides = counts.besides_from(item, start)
+    written = sum(number for _, number in besides)
+    for moment, number in reversed(besides):
+        counted = _counted_between(counts, item, start, moment).best
+        if counted + written < strokes:
+            break
+        written -= number
+        if counted + written < strokes:
+            return max(moment, start)
+    return reached_by_count(counts, item, start, strokes - written)
+
+
+def reached_by_count(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
+    """The same by the counts of its presses alone."""
+    moment = _counted_reached(counts, item, start, strokes)
     return None if moment is None else max(moment, start)
 
 

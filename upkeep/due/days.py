@@ -8,7 +8,7 @@ from math import ceil
 
 from upkeep.due import why
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
-from upkeep.due.facts import Deferral, LineFacts, Setting, Trigger
+from upkeep.due.facts import CANCELLED, STATED, Deferral, LineFacts, Setting, Trigger, names_day
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
 from upkeep.units.planned_days import PlannedDays
@@ -18,26 +18,32 @@ from upkeep.units.recurrence import interval_after
 def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
     """Due an interval after the day it was done; where it never was, after the day the item came into the book.
 
-    A spread line that was never done comes due after its share of the first interval.  In storage the interval counts
-    from the day storage began.
+    What was stated about the time before the book stands for the day done until the work is signed.  A spread line that
+    was never done comes due after its share of the first interval.  In storage the interval counts from the day storage
+    began.
     """
     start, origin = _counted_from(facts, setting.zone)
     due = interval_after(start, every)
     interval = (due - start).days
     reason = why.floating(due, every, start, origin)
-    if facts.answered is None and facts.task.spread:
+    if facts.counted_from is None and facts.task.spread:
         due = start + timedelta(days=max(1, ceil(interval * facts.share)))
         reason = why.spread(due, every)
-    return _on_day(facts, due, window_of(facts.task, interval), reason, setting)
+    working = setting.workdays.moved(due, facts.task.day_off_move)
+    if working <= start:  # moved before a shutdown onto the day it counts from, it would be due again at once
+        working = setting.workdays.on_or_after(due)
+    return _on_day(facts, (due, working), window_of(facts.task, interval), reason, setting)
 
 
 def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
     """The day an interval counts from, and what that day was."""
-    answered = facts.answered
+    answered = facts.counted_from
     start, origin = zone.day(facts.since), "the day it came into the book"
     if answered is not None:
         start, origin = zone.day(answered.at), "the day done"
-        if answered.through == "cancelled":
+        if answered.through == STATED:
+            origin = f"the day done ({STATED})"
+        if answered.through == CANCELLED:
             start, origin = _answered_day(answered.occurrence) or start, "the planned day that was cancelled"
     if facts.task.while_resting and facts.paused_since is not None and zone.day(facts.paused_since) > start:
         start, origin = zone.day(facts.paused_since), "the day storage began"
@@ -47,10 +53,11 @@ def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
 def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:
     """Due on the planned day that is not yet answered; None where the rule has ended."""
     rule = planned_days(facts.task, setting.zone.day(facts.since))
-    day = _fixed_day(facts, rule, setting.zone)
+    day = _fixed_day(facts, rule, setting)
     if day is None:
         return None
-    return _on_day(facts, day, _fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
+    days = day, setting.workdays.moved(day, facts.task.day_off_move)
+    return _on_day(facts, days, _fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
 
 
 def _fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
@@ -60,9 +67,9 @@ def _fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
     return window_of(task, (day - before).days if before else 0)
 
 
-def _on_day(facts: LineFacts, planned: date, window: Window, reason: str, setting: Setting) -> Trigger:
-    """The trigger of a planned day; one that falls on a day off moves to a working day, as the task says."""
-    due = setting.workdays.moved(planned, facts.task.day_off_move)
+def _on_day(facts: LineFacts, days: tuple[date, date], window: Window, reason: str, setting: Setting) -> Trigger:
+    """The trigger of a planned day and the working day it moves to where it falls on a day off."""
+    planned, due = days
     if due != planned:
         reason = f"{reason}, moved to {due:%a %Y-%m-%d} since that is a day off"
     edges = calendar_edges(facts.task, due, window, setting.zone)
@@ -82,24 +89,28 @@ def _deferred(edges: Edges, deferral: Deferral, zone: Zone) -> Edges:
     return Edges(edges.opens, edges.due, max(edges.overdue, moved), max(edges.stop, moved))
 
 
-def _fixed_day(facts: LineFacts, rule: PlannedDays, zone: Zone) -> date | None:
-    """The first planned day not yet answered: later than the one last answered and not yet open when that was done."""
-    if facts.answered is None:
+def _fixed_day(facts: LineFacts, rule: PlannedDays, setting: Setting) -> date | None:
+    """The first planned day not yet answered: later than those answered, and not yet open when work was done.
+
+    Work answers as many days ahead as its early window is wide, or as covering work was declared to cover.  Days off
+    that move to one working day are answered together.
+    """
+    zone, move = setting.zone, facts.task.day_off_move
+    work = [facts.worked] if facts.worked else []
+    named = [day for one in (*work, *facts.cancelled) if (day := _answered_day(one.occurrence))]
+    reached = [zone.day(one.at) + timedelta(days=max(facts.task.early_days, one.reach)) for one in work]
+    if not (named or reached):
         return rule.after(zone.day(facts.since), inclusive=True)
-    answered = _answered_day(facts.answered.occurrence)
-    after = zone.day(facts.answered.at).toordinal() + _reach(facts)
-    after = max(after, answered.toordinal() if answered else 0)
-    return rule.after(date.fromordinal(after))
-
-
-def _reach(facts: LineFacts) -> int:
-    """How many days ahead work answers a planned day: its early window, or what covering work was declared to cover."""
-    if facts.answered is not None and facts.answered.through == "cancelled":
-        return -1
-    return max(facts.task.early_days, facts.answered.reach if facts.answered else 0)
+    day = rule.after(max(named + reached))
+    answered = max([*reached, *(setting.workdays.moved(one, move) for one in named)])
+    while day is not None and setting.workdays.moved(day, move) <= answered:
+        day = rule.after(day)
+    return day
 
 
 def _answered_day(occurrence: str) -> date | None:
+    if not names_day(occurrence):
+        return None
     try:
         return date.fromisoformat(occurrence)
     except ValueError:
@@ -111,16 +122,21 @@ def planned_days(task: Task, since: date) -> PlannedDays:
     return PlannedDays(task.rule or "", task.start or since, task.also_on, task.not_on)
 
 
-def planned_after(facts: LineFacts, day: date, now: datetime, zone: Zone) -> int:
-    """How many planned days lie after a day and have come by ``now``."""
-    rule = planned_days(facts.task, zone.day(facts.since))
-    return sum(1 for planned in rule.between(day + timedelta(days=1), zone.day(now) + timedelta(days=1)))
+def planned_after(facts: LineFacts, day: date, now: datetime, setting: Setting) -> int:
+    """On how many working days after a day planned ones have come due by ``now``."""
+    rule, today = planned_days(facts.task, setting.zone.day(facts.since)), setting.zone.day(now)
+    come, planned = set(), rule.after(day)
+    while planned is not None and (due := setting.workdays.moved(planned, facts.task.day_off_move)) <= today:
+        come.add(due)
+        planned = rule.after(planned)
+    return len(come - {day})
 
 
 def after_finding(facts: LineFacts, setting: Setting) -> Trigger | None:
     """Due since an inspection of the item found the grade the task waits for; None while it has not."""
     finding = facts.finding
-    if finding is None or (facts.answered is not None and facts.answered.at >= finding.at):
+    answered = facts.answered(names_day)
+    if finding is None or (answered is not None and answered.at >= finding.at):
         return None
     day = setting.zone.day(finding.at)
     window = Window(facts.task.early_days, facts.task.late_days)

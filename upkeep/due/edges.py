@@ -84,7 +84,7 @@ class StrokeLimits:
     stop: int | None
 
     def sooner(self, strokes: int) -> StrokeLimits:
-        """The limits with so many strokes already used up, none below one stroke."""
+        """The limits with so many strokes already used up (fewer than none: later), none below one stroke."""
         stop = None if self.stop is None else max(1, self.stop - strokes)
         return StrokeLimits(
             max(1, self.opens - strokes), max(1, self.due - strokes), max(1, self.overdue - strokes), stop

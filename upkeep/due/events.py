@@ -15,7 +15,10 @@ def after_event(facts: LineFacts, setting: Setting) -> Trigger | None:
     Strokes below the task's ``used_from`` (a hand cycle, a trial) do not count as running.
     """
     happening = facts.happening
-    if happening is None or (facts.answered is not None and facts.answered.at >= happening.at):
+    if happening is None:
+        return None
+    answered = facts.answered(happening.occurrence.__eq__)
+    if answered is not None and answered.at >= happening.at:
         return None
     ran = reached(setting.counts, facts.item.id, happening.at, facts.task.used_from) or NEVER
     stop = ran if facts.task.stop_days is not None else NEVER

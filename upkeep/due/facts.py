@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -12,12 +13,15 @@ from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.units.workdays import WorkingDays
 
+STATED, CANCELLED = "stated, not verified", "cancelled"
+
 
 @dataclass(frozen=True, slots=True)
 class Done:
     """Something that answered an occurrence: when, by whom, which one, its grade and entry number.
 
-    ``through`` names the task whose sign-off covered this one, or "cancelled"; empty: the task itself was signed.
+    ``through`` names the task whose sign-off covered this one, or "cancelled", or says that the work is only stated;
+    empty: the task itself was signed.
     ``reach`` is how many days ahead covering work answers planned days.
     """
 
@@ -28,6 +32,21 @@ class Done:
     entry: int
     through: str = ""
     reach: int = 0
+
+
+def latest(*done: Done | None) -> Done | None:
+    """The last of some answers."""
+    return max((one for one in done if one is not None), key=lambda one: (one.at, one.entry), default=None)
+
+
+def names_strokes(occurrence: str) -> bool:
+    """Whether an occurrence is a planned number of strokes."""
+    return occurrence.isdigit()
+
+
+def names_day(occurrence: str) -> bool:
+    """Whether an occurrence is a planned day or shift: neither strokes nor an event."""
+    return not occurrence.isdigit() and ("/" in occurrence or "." not in occurrence)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,21 +90,23 @@ class LineFacts:
     """All a line stands on besides counts and calendar.
 
     ``since`` is when the item came into the book; ``last`` the last time the work was done (or covered by other
-    work); ``answered`` the last time an occurrence was answered, by work or by a cancellation; ``usage_answered`` the
-    last sign-off that answered a number of strokes; ``unverified`` a later sign-off that waits for its second
-    signature; ``finding`` the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of
-    those the task waits for; ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the
-    one with least left); ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the
-    reasons in force, ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press
-    always does); ``share`` the part of the first interval after which a spread line first comes due.
+    work); ``stated`` what somebody said of the time before the book, until the work is signed; ``cancelled`` the
+    occurrences that will not be done, newest first; ``usage_done`` the last sign-off that answered a number of strokes;
+    ``unverified`` a later sign-off that waits for its second signature; ``finding`` the last inspection bad enough for
+    an ``after_grade`` task; ``happening`` the last event of those the task waits for;
+    ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the one with least left);
+    ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the reasons in force,
+    ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press always does); ``share``
+    the part of the first interval after which a spread line first comes due.
     """
 
     task: Task
     item: Item
     since: datetime
     last: Done | None = None
-    answered: Done | None = None
-    usage_answered: Done | None = None
+    stated: Done | None = None
+    cancelled: tuple[Done, ...] = ()
+    usage_done: Done | None = None
     unverified: int | None = None
     finding: Done | None = None
     happening: Happening | None = None
@@ -98,6 +119,31 @@ class LineFacts:
     fitted: bool = False
     press: str | None = None
     share: float = 1.0
+
+    @property
+    def counted_from(self) -> Done | None:
+        """What the calendar counts from: the last answer to a planned day, else what was stated."""
+        return self.answered(names_day) or self.worked
+
+    @property
+    def worked(self) -> Done | None:
+        """The last time the work was done, else what was stated.
+
+        Where the task asks for more than a word (:func:`not_told_by_a_word`), a statement does not count.
+        """
+        return self.last or (None if not_told_by_a_word(self.task) else self.stated)
+
+    def answered(self, asked: Callable[[str], bool]) -> Done | None:
+        """The last answer to an occurrence of a kind: work, which answers all there are, or a cancellation of it."""
+        off = next((one for one in self.cancelled if asked(one.occurrence)), None)
+        return latest(self.last, off)
+
+
+def not_told_by_a_word(task: Task) -> str:
+    """What a task asks for that no statement about the past can bring: "a grade"; empty: a statement counts."""
+    if task.graded:
+        return "a grade"
+    return "a second signature" if task.second_signature else ""
 
 
 @dataclass(frozen=True, slots=True)

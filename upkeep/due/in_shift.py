@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from heapq import merge
 
-from upkeep.counting.strokes import reached, strokes_between
+from upkeep.counting.strokes import reached_by_count, strokes_between
 from upkeep.due import why
 from upkeep.due.edges import Edges
-from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.due.facts import LineFacts, Setting, Trigger, names_day
 from upkeep.errors import Unreadable
 from upkeep.plant.model import Kind
 from upkeep.units.instants import NEVER
@@ -33,14 +34,12 @@ def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
 
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
     """The end of the shift that was answered last: the one named, and for work also the one it was done in."""
-    answered = facts.answered
-    if answered is None:
-        return facts.since
-    named = _end_of(answered.occurrence, calendar)
-    if answered.through == "cancelled":
-        return named or answered.at
-    done_in = calendar.at(answered.at)
-    return max(answered.at, named or answered.at, done_in.end if done_in else answered.at)
+    ends = [_end_of(one.occurrence, calendar) or one.at for one in facts.cancelled if names_day(one.occurrence)]
+    if facts.last is not None:
+        done_in = calendar.at(facts.last.at)
+        ends += [facts.last.at, done_in.end if done_in else facts.last.at]
+        ends.append(_end_of(facts.last.occurrence, calendar) or facts.last.at)
+    return max(ends, default=facts.since)
 
 
 def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
@@ -63,13 +62,15 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
 
 def _used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
-    for shift in _moved_in(facts, setting, start):
+    for shift in merge(_moved_in(facts, setting, start), _moved_besides(facts, setting, start), key=_start_of):
         if (
             facts.task.used_from == 1
             or strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best >= facts.task.used_from
         ):
             yield shift
 
+
+_SECOND = timedelta(seconds=1)
 
 LATE_READING = 0.1
 """A shift that covers less of the time between two readings than this is not held to be used for it: the count was
@@ -83,8 +84,8 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
     """
     counts, item = setting.counts, facts.item.id
     since = start
-    while (moved := reached(counts, item, since, 1)) is not None:
-        stay = counts.stay_from(item, moved)
+    while (moved := reached_by_count(counts, item, since, 1)) is not None:
+        stay = counts.stay_from(item, moved - _SECOND)
         before = (counts.read_before(stay.press, moved) if stay else None) or since
         before = max(before, stay.start) if stay else before
         shifts = list(setting.calendar.between(before, moved))
@@ -95,6 +96,18 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
         if moved <= since:
             return
         since = moved
+
+
+def _moved_besides(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+    """The shifts that end after ``start`` in which strokes were written that no counter counted."""
+    for moment, strokes in setting.counts.besides_from(facts.item.id, start):
+        shift = setting.calendar.at(moment) or setting.calendar.next_from(moment)
+        if strokes > 0 and shift is not None and shift.end > start:
+            yield shift
+
+
+def _start_of(shift: ShiftSpan) -> datetime:
+    return shift.start
 
 
 def _worked(shifts: Sequence[ShiftSpan], before: datetime, moved: datetime) -> list[ShiftSpan]:

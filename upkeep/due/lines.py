@@ -112,5 +112,5 @@ def missed(facts: LineFacts, occurrence: str, due_day: date | None, setting: Set
     if facts.task.each_shift:
         return in_shift.used_after(facts, setting, occurrence, now)
     if facts.task.rule is not None and due_day is not None:
-        return days.planned_after(facts, due_day, now, setting.zone)
+        return days.planned_after(facts, due_day, now, setting)
     return 0

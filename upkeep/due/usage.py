@@ -8,7 +8,7 @@ from upkeep.counting.marks import Band
 from upkeep.counting.strokes import BEGINNING, reached, strokes_between, strokes_since_new
 from upkeep.due import why
 from upkeep.due.edges import Edges, stroke_limits, usage_edges
-from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger
+from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger, names_strokes
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import NEVER
 
@@ -32,22 +32,25 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
     interval = stroke_interval(facts.task, facts.item)
     if interval is None:
         return None, None, None
-    answered = facts.usage_answered if facts.task.own_usage_clock else facts.answered
-    halved = answered is not None and answered.grade in HALVING_GRADES
+    last = facts.usage_done if facts.task.own_usage_clock else facts.last
+    halved = last is not None and last.grade in HALVING_GRADES
     if halved:
         interval = max(1, interval // 2)
     counts, item = setting.counts, facts.item.id
-    start = answered.at if answered else facts.since
+    start = last.at if last else facts.since
     at_start = strokes_since_new(counts, item, start).best
-    overrun = _overrun(facts.task, answered, at_start)
+    overrun = _overrun(facts.task, last, at_start)
     allowed = max(1, interval - overrun)
+    cancelled = _cancelled(facts, last)
+    if cancelled is not None:
+        allowed = max(1, cancelled - at_start + interval)
     done = strokes_between(counts, item, start, NEVER)
     edges = usage_edges(
         stroke_limits(facts.task, interval).sooner(interval - allowed),
         lambda strokes: reached(counts, item, start, strokes),
         done.high - done.best,
     )
-    reason = why.usage(done, allowed, answered, halved, overrun)
+    reason = why.usage(done, allowed, last, halved, overrun)
     deferral = _deferral(facts, start)
     if deferral is not None:
         past = max(1, int(deferral.to) - at_start + 1)
@@ -78,6 +81,12 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
     return Trigger(edges, str(planned), why.life(part.id, done, allowed, facts.rework)), done, allowed
 
 
+def _cancelled(facts: LineFacts, last: Done | None) -> int | None:
+    """The planned strokes that were cancelled since the work was done; the next ones count from these."""
+    since = [one for one in facts.cancelled if names_strokes(one.occurrence) and (last is None or one.at > last.at)]
+    return max((int(one.occurrence) for one in since), default=None)
+
+
 def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
     """Strokes done beyond the planned point that was answered; they count into the next interval.
 
@@ -90,8 +99,9 @@ def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
 
 def _deferral(facts: LineFacts, since: datetime) -> Deferral | None:
     """The last move of the strokes now planned; their number may have shifted with a late count, so it goes by time."""
-    moved = [one for one in facts.deferrals if one.occurrence.isdigit() and one.at > since]
-    return moved[-1] if moved else None
+    since = max([since, *(one.at for one in facts.cancelled if names_strokes(one.occurrence))])
+    moved = [one for one in facts.deferrals if names_strokes(one.occurrence) and one.at > since]
+    return max(moved, key=lambda one: (one.at, one.entry), default=None)
 
 
 def _deferred(edges: Edges, behind: datetime) -> Edges:

@@ -7,12 +7,12 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from upkeep.counting.marks import Band
+from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked, not_told_by_a_word
 from upkeep.due.states import State
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 
 if TYPE_CHECKING:
-    from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked
     from upkeep.units.shifts import ShiftSpan
 
 
@@ -52,13 +52,24 @@ def _nothing_asked(facts: LineFacts) -> str:
 
 def _last_done(facts: LineFacts, zone: Zone, names: dict[str, str]) -> str:
     cancelled = ""
-    if facts.answered is not None and facts.answered.through == "cancelled":
-        cancelled = f"{facts.answered.occurrence} was cancelled (#{facts.answered.entry}); "
+    off = facts.cancelled[0] if facts.cancelled else None
+    if off is not None and (facts.last is None or off.at > facts.last.at):
+        cancelled = f"{off.occurrence} was cancelled (#{off.entry}); "
     if facts.last is None:
-        return f"{cancelled}never signed in this book (in it since {zone.day(facts.since)})"
+        stated = _stated(facts, zone, names)
+        return f"{cancelled}never signed in this book (in it since {zone.day(facts.since)}){stated}"
     covered = f", covered by {facts.last.through}" if facts.last.through else ""
     name = names.get(facts.last.by, facts.last.by)
     return f"{cancelled}last done {zone.show(facts.last.at)} by {name} (#{facts.last.entry}{covered})"
+
+
+def _stated(facts: LineFacts, zone: Zone, names: dict[str, str]) -> str:
+    if facts.stated is None:
+        return ""
+    name = names.get(facts.stated.by, facts.stated.by)
+    missing = not_told_by_a_word(facts.task)
+    doubt = f"does not count without {missing}" if missing else "not verified"
+    return f"; stated done {zone.day(facts.stated.at)} by {name} (#{facts.stated.entry}), {doubt}"
 
 
 def usage(done: Band, allowed: int, answered: Done | None, halved: bool, overrun: int) -> str:

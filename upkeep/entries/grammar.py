@@ -42,7 +42,7 @@ def _read_made(r: Reader) -> dict[str, Any]:
 
 
 def _read_besides(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"item": r.id("an item"), "way": r.word("hand, set-up or dry")}
+    read: dict[str, Any] = {"item": r.id("an item"), "way": r.word("hand, uncounted, set-up or dry")}
     read["strokes"] = r.figure("strokes")
     if r.keyword("weight"):
         read["weight"] = r.value("a weight")
@@ -99,12 +99,23 @@ def _read_sign(r: Reader) -> dict[str, Any]:
     return fields
 
 
-def _read_line_for(r: Reader) -> dict[str, Any]:
+def _read_line_name(r: Reader) -> dict[str, Any]:
     item, _, task = r.word("item/task").partition("/")
     if not (ID.match(item) and ID.match(task)):
         raise r.fail("item/task")
+    return {"item": item, "task": task}
+
+
+def _read_line_for(r: Reader) -> dict[str, Any]:
+    fields = _read_line_name(r)
     r.expect("for")
-    return {"item": item, "task": task, "occurrence": r.word("the occurrence it answers")}
+    return {**fields, "occurrence": r.word("the occurrence it answers")}
+
+
+def _read_stated(r: Reader) -> dict[str, Any]:
+    fields = _read_line_name(r)
+    r.expect("done")
+    return {**fields, "done": r.word("a day like 2026-03-09")}
 
 
 def _read_defer(r: Reader) -> dict[str, Any]:
@@ -143,6 +154,10 @@ def _read_item(r: Reader) -> dict[str, Any]:
     return {"item": r.id("an item")}
 
 
+def _read_note(r: Reader) -> dict[str, Any]:
+    return {"text": r.json(str, "a quoted text")}
+
+
 def _read_entry_number(r: Reader) -> dict[str, Any]:
     return {"entry": r.number()}
 
@@ -162,12 +177,14 @@ READERS: dict[str, tuple[Callable[..., Entry], Callable[[Reader], dict[str, Any]
     "defer": (kinds.Defer, _read_defer),
     "cancel": (kinds.Cancel, _read_line_for),
     "verify": (kinds.Verify, _read_entry_number),
+    "stated": (kinds.Stated, _read_stated),
     "fault": (kinds.Fault, _read_fault),
     "hold": (kinds.Hold, _read_item),
     "release": (kinds.Release, _read_item),
     "pause": (kinds.Pause, _read_item),
     "resume": (kinds.Resume, _read_item),
     "strike": (kinds.Strike, _read_entry_number),
+    "note": (kinds.Note, _read_note),
     "define": (kinds.Define, _read_define),
 }
 

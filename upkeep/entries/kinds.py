@@ -88,8 +88,9 @@ class Made(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Besides(Entry):
-    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``set-up`` or ``dry``
-    (counted, but wearing less).  ``weight`` is the plant's rule on that day; ``on`` the items that did them."""
+    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``uncounted`` (made
+    while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less).  ``weight`` is
+    the plant's rule on that day; ``on`` the items that did them."""
 
     item: str
     way: str
@@ -196,6 +197,18 @@ class Verify(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Stated(Entry):
+    """Somebody says when a task was last done on an item before the book began: ``done``, an ISO date.
+
+    Nobody has verified it.  It counts as last done for the calendar only, and only until the work is signed.
+    """
+
+    task: str
+    item: str
+    done: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fault(Entry):
     """Something was found on an item; ``stopped`` when it was taken out of production for it, ``crash`` when the dies
     met what they must not meet."""
@@ -239,6 +252,13 @@ class Strike(Entry):
     """An entry that never was true (an undo, a wrong item): it stays visible and no longer counts."""
 
     entry: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note(Entry):
+    """Something worth knowing about the book itself, such as that it was restored from a backup.  It moves nothing."""
+
+    text: str
 
 
 @dataclass(frozen=True, slots=True)

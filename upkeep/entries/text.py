@@ -19,9 +19,11 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
             | "defer" item "/" task "for" occurrence "to" occurrence "risk" text
             | "cancel" item "/" task "for" occurrence
             | "verify" "#"number
+            | "stated" item "/" task "done" day
             | "fault" item text ["stopped"] ["crash"]
             | "hold" item | "release" item | "pause" item | "resume" item
             | "strike" "#"number
+            | "note" text
             | "define" what id json-object
 
 A moment is wall time in the plant's zone, as :mod:`upkeep.units.instants` writes it; ``recorded`` is left out when the

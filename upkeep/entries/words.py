@@ -82,12 +82,14 @@ WRITERS: dict[type[Entry], Callable[[Any], str]] = {
     kinds.Verify: lambda e: f"verify #{e.entry}",
     kinds.Defer: lambda e: f"defer {e.item}/{e.task} for {e.occurrence} to {e.to} risk {quoted(e.risk)}",
     kinds.Cancel: lambda e: f"cancel {e.item}/{e.task} for {e.occurrence}",
+    kinds.Stated: lambda e: f"stated {e.item}/{e.task} done {e.done}",
     kinds.Fault: _fault,
     kinds.Hold: lambda e: f"hold {e.item}",
     kinds.Release: lambda e: f"release {e.item}",
     kinds.Pause: lambda e: f"pause {e.item}",
     kinds.Resume: lambda e: f"resume {e.item}",
     kinds.Strike: lambda e: f"strike #{e.entry}",
+    kinds.Note: lambda e: f"note {quoted(e.text)}",
     kinds.Define: lambda e: f"define {e.what} {e.key} {e.content}",
 }
 """How each kind is written."""

@@ -6,7 +6,6 @@ the book already says - same press, moment and figure - is passed over, so the s
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,6 +14,7 @@ from pathlib import Path
 from upkeep.book import Book
 from upkeep.entries.kinds import Count
 from upkeep.errors import StrokebookError, Unreadable
+from upkeep.sources.tables import rows_of
 
 COLUMNS = ("press", "at", "count")
 
@@ -39,7 +39,7 @@ def take_counts(book: Book, file: Path, by: str, recorded_at: datetime) -> Taken
     """
     numbered: list[tuple[int, Count]] = []
     problems: list[tuple[int, str]] = []
-    for number, row in _rows(file):
+    for number, row in rows_of(file, COLUMNS):
         try:
             numbered.append((number, _count(row, book, by)))
         except StrokebookError as error:
@@ -71,26 +71,6 @@ def _write(book: Book, counts: list[tuple[int, Count]], recorded_at: datetime) -
         half = len(counts) // 2
         yield from _write(book, counts[:half], recorded_at)
         yield from _write(book, counts[half:], recorded_at)
-
-
-def _rows(file: Path) -> Iterator[tuple[int, dict[str, str]]]:
-    try:
-        text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise Unreadable(f"{file} cannot be read as UTF-8 text: {error}. Nothing was written.") from None
-    separator = ";" if text.partition("\n")[0].count(";") >= len(COLUMNS) - 1 else ","
-    reader = csv.DictReader(text.splitlines(), delimiter=separator, restval="")
-    missing = [column for column in COLUMNS if column not in (reader.fieldnames or ())]
-    if missing:
-        raise Unreadable(
-            f"{file}: the first line names the columns {', '.join(COLUMNS)}; missing: {', '.join(missing)}."
-        )
-    try:
-        for row in reader:
-            if any(isinstance(value, str) and value.strip() for value in row.values()):
-                yield reader.line_num, {column: (row[column] or "").strip() for column in COLUMNS}
-    except csv.Error as error:
-        raise Unreadable(f"{file} line {reader.line_num}: {error}. Nothing was written.") from None
 
 
 def _count(row: dict[str, str], book: Book, by: str) -> Count:

@@ -19,6 +19,7 @@ from upkeep.entries.kinds import (
     Fit,
     Hold,
     Made,
+    Note,
     Order,
     Pause,
     Recorded,
@@ -27,6 +28,7 @@ from upkeep.entries.kinds import (
     Resume,
     Rework,
     Sign,
+    Stated,
     Strike,
     Terms,
     Unfit,
@@ -34,7 +36,8 @@ from upkeep.entries.kinds import (
     Verify,
 )  # fmt: skip
 from upkeep.entries.text import entry_of, quoted, words_of
-from upkeep.store.file import BookFile
+from upkeep.errors import BookDamaged
+from upkeep.store.file import BookFile, spoken
 from upkeep.units.instants import from_utc_text, utc_text
 
 _COLUMNS = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
@@ -60,7 +63,7 @@ def filed(entry: Entry) -> Filed:
     match entry:
         case Count() | Restart() | Terms() | Made():
             return Filed(entry.press)
-        case Sign() | Defer() | Cancel():
+        case Sign() | Defer() | Cancel() | Stated():
             return Filed(entry.item, entry.task)
         case Verify() | Strike():
             return Filed(None, about=entry.entry)
@@ -68,6 +71,8 @@ def filed(entry: Entry) -> Filed:
             return Filed(entry.item)
         case Besides() | Rework() | UnknownLife() | Order():
             return Filed(entry.item)
+        case Note():
+            return Filed(None)
         case Define():
             return Filed(entry.key if entry.what == "item" else None)
         case _:
@@ -106,6 +111,23 @@ class EntryStore:
         """Every entry in order of its number."""
         for row in self._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
             yield recorded_from(row)
+
+    def after(self, number: int, before: str) -> Iterator[Recorded]:
+        """The entries after a number, in order; ``before`` is the link of the chain at that number.
+
+        Raises :class:`BookDamaged` at the first entry that does not follow from the one before, or cannot be read.
+        """
+        with spoken(self._file.path):
+            for row in self._file.connection.execute(
+                f"SELECT {_COLUMNS} FROM entries WHERE id > ? ORDER BY id", (number,)
+            ):
+                number += 1
+                if row[0] != number or expected_hash(before, row) != row[12]:
+                    raise BookDamaged(
+                        f"Entry #{number} of {self._file.path} does not follow from what stands before it."
+                    )
+                before = row[12]
+                yield recorded_from(row)
 
     def copy(self, entries: Iterable[Recorded], source: EntryStore) -> None:
         """Takes over entries of another file as they are, numbers and hashes included."""

@@ -11,8 +11,8 @@ from upkeep.store.told import Told
 Row = tuple[Any, ...]
 
 TABLES = (
-    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "fittings", "stays",
-    "sign_offs", "deferrals", "happenings", "standings", "lines",
+    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "stated", "fittings",
+    "stays", "sign_offs", "deferrals", "happenings", "standings", "lines",
 )  # fmt: skip
 """Every projection, in an order in which they can be compared."""
 
@@ -225,12 +225,12 @@ class Projections(Told):
         self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
         self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
 
-    def last_sign_offs(self, item: str, task: str, limit: int = 8) -> list[Row]:
-        """The latest sign-offs of a line that answer an occurrence, newest first."""
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         return self._file.rows(
-            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' "
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' AND how = ? "
             "ORDER BY at DESC, entry DESC LIMIT ?",
-            (item, task, limit),
+            (item, task, how, limit),
         )
 
     def sign_off_for(self, item: str, task: str, occurrence: str) -> Row | None:
@@ -262,10 +262,11 @@ class Projections(Told):
         self._one("DELETE FROM happenings WHERE item = ?", (item,))
         self._many("INSERT INTO happenings VALUES (?, ?, ?, ?)", rows)
 
-    def last_happening(self, item: str, what: str) -> Row | None:
-        """The latest event of a kind on an item."""
+    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+        """The latest event of a kind on an item before a moment."""
         return self._file.row(
-            "SELECT * FROM happenings WHERE item = ? AND what = ? ORDER BY at DESC, entry DESC LIMIT 1", (item, what)
+            "SELECT * FROM happenings WHERE item = ? AND what = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, what, before),
         )
 
     def last_change_in(self, inside: str) -> tuple[str, int] | None:

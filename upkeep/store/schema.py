@@ -124,6 +124,15 @@ CREATE TABLE orders (
     day TEXT NOT NULL,
     entry INTEGER PRIMARY KEY REFERENCES entries (id)
 ) STRICT;
+CREATE TABLE stated (
+    item TEXT NOT NULL,
+    task TEXT NOT NULL,
+    at TEXT NOT NULL,
+    done TEXT NOT NULL,
+    by TEXT NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE INDEX stated_of_line ON stated (item, task, at);
 CREATE TABLE fittings (
     item TEXT NOT NULL,
     start TEXT NOT NULL,

@@ -1,5 +1,5 @@
 """Projections with one row for each entry in effect: counter terms, quantities, strokes besides the counter, reworks,
-orders.  A row comes with its entry and goes when the entry loses its effect; nothing else moves it."""
+orders, stated history.  A row comes with its entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from upkeep.store.file import BookFile
 
 Row = tuple[Any, ...]
 
-TOLD = {"terms": 6, "made": 7, "besides": 4, "reworks": 4, "orders": 7}
+TOLD = {"terms": 6, "made": 7, "besides": 4, "reworks": 4, "orders": 7, "stated": 6}
 """These tables and how many columns each has."""
 
 
@@ -48,10 +48,9 @@ class Told:
         )
         return int(row[0]) if row else 0
 
-    def last_besides(self, item: str) -> str | None:
-        """When strokes besides the counter were last written."""
-        row = self._file.row("SELECT max(at) FROM besides WHERE item = ?", (item,))
-        return row[0] if row else None
+    def besides_from(self, item: str, start: str) -> list[Row]:
+        """Strokes besides the counter from a moment on: (item, at, strokes, entry), in order."""
+        return self._file.rows("SELECT * FROM besides WHERE item = ? AND at >= ? ORDER BY at, entry", (item, start))
 
     def last_rework(self, item: str) -> Row | None:
         """The latest rework of a part with its number: (item, at, granted, entry, times)."""
@@ -70,3 +69,13 @@ class Told:
         """The pieces made for an order so far."""
         row = self._file.row("SELECT coalesce(sum(pieces), 0) FROM made WHERE ordered = ?", (ordered,))
         return int(row[0]) if row else 0
+
+    def all_stated(self) -> list[Row]:
+        """All that was stated, in order; of several about one line the last one holds."""
+        return self._file.rows("SELECT * FROM stated ORDER BY at, entry")
+
+    def last_stated(self, item: str, task: str) -> Row | None:
+        """What was last stated about a line: (item, task, at, done, by, entry)."""
+        return self._file.row(
+            "SELECT * FROM stated WHERE item = ? AND task = ? ORDER BY at DESC, entry DESC LIMIT 1", (item, task)
+        )

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+
+_FIGURE = re.compile(r"(\d{1,18}|\d{1,3}(,\d{3}){1,5})\Z", re.ASCII)
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
 _HOURS_SHOWN_UNTIL = 2 * _DAY
 
@@ -9,6 +12,11 @@ _HOURS_SHOWN_UNTIL = 2 * _DAY
 def grouped(n: int) -> str:
     """The number with its thousands grouped, ``1,204,300``."""
     return f"{n:,}"
+
+
+def figure_of(text: str) -> int | None:
+    """The whole number a person wrote, with its thousands grouped or not; None for any other text."""
+    return int(text.replace(",", "")) if _FIGURE.match(text) else None
 
 
 def strokes(n: int) -> str:

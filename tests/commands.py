@@ -1,0 +1,35 @@
+"""The command line in the tests' own process, with the clock at a moment of their choosing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from freezegun import freeze_time
+
+from upkeep.cli.run import run
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a command said, and its exit code."""
+
+    code: int
+    out: str
+    err: str
+
+
+class Terminal:
+    """Where somebody types commands about one book."""
+
+    def __init__(self, book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        self._book, self._capsys = book, capsys
+
+    def types(self, moment: str, *words: object) -> Said:
+        """Runs one command line at a moment (UTC)."""
+        self._capsys.readouterr()
+        with freeze_time(moment):
+            code = run([*map(str, words), "--book", str(self._book)])
+        out, err = self._capsys.readouterr()
+        return Said(code, out, err)

@@ -1,0 +1,90 @@
+"""What comes on paper or from a spreadsheet: weekly lists from the wall, history from before the book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TextIO
+
+import click
+
+from upkeep.cli.options import book_option, by_option, now, opened, say_written
+from upkeep.errors import Refused
+from upkeep.units.quantities import figure_of, grouped
+
+
+def number(text: str) -> int:
+    """A whole number as it is printed, 4812 or 4,812; wrong usage where it is none."""
+    figure = figure_of(text)
+    if figure is None:
+        raise click.BadParameter(f"{text!r} is no number like 4812 or 4,812.")
+    return figure
+
+
+@click.command()
+@click.argument("lines", type=click.File(encoding="utf-8", errors="replace"))
+@click.option("--revision", type=number, required=True, help="The revision printed on the sheet.")
+@click.option("--week", required=True, help="The week printed on the sheet: 2026-W10.")
+@click.option("--printed", "printed_text", required=True, help="The moment beside it: '2026-03-02 06:00'.")
+@click.option("--area", help="The area printed on the sheet, if not the whole plant.")
+@by_option
+@book_option
+def sheet(
+    lines: TextIO, revision: int, week: str, printed_text: str, area: str | None, by: str, book_path: Path
+) -> None:
+    """Enter a weekly list that came back, by its row numbers; LINES is a file, or - for standard input.
+
+    A line for each row that was ticked: row, time, initials, and the count and the remark where there are any.  Write ?
+    for a time that is not on the sheet: the entry then stands at the end of that shift day and says so; work with
+    measured points, a grade, a second signature, or asked for by law is not entered that way.
+
+    \b
+    12 2026-03-04 10:20 ana
+    14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
+    15 2026-03-04 ? tom
+
+    Week, revision and the moment of print stand at the head of the sheet; they name the very list that was printed,
+    whatever was written since.  The good rows go in, the bad ones are told by their numbers; the same sheet twice
+    changes nothing.
+
+    Example: strokebook sheet back.txt --week 2026-W10 --revision 4,812 --printed "2026-03-02 06:00" --by lea
+    """
+    from upkeep.sources.sheet import doubt_about, enter_sheet, printed_list
+
+    moment = now()
+    with opened(book_path) as book:
+        printed = book.zone.read(printed_text)
+        listed = printed_list(book, revision, week, area, printed)
+        doubt = doubt_about(book, revision, printed)
+        entered = enter_sheet(book, listed, lines, by, moment)
+    if doubt is not None:
+        click.echo(f"Mind: {doubt}")
+    for sentence in entered.told:
+        click.echo(sentence)
+    if entered.missing:
+        click.echo(f"Not on this sheet: {', '.join(map(str, entered.missing))}")
+    if entered.problems:
+        raise Refused("\n".join(entered.problems))
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.option("--dates", "order", type=click.Choice(["ymd", "dmy", "mdy"]), help="The format of all dates in FILE.")
+@by_option
+@book_option
+def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
+    """Load from FILE when work was last done before this book began: stated, not verified.
+
+    FILE is a CSV file with the columns item, task, done.  What it states counts as last done for calendar intervals
+    until the work is signed; never for strokes, nor where a grade or a second signature is asked for.  Dates have one
+    format in the whole file: like 2026-03-04 unless --dates says otherwise.  Nothing is written until all lines are
+    right; the same file twice changes nothing.
+
+    Example: strokebook stated last-done.csv --dates dmy --by lea
+    """
+    from upkeep.sources.stated import load_stated
+
+    with opened(book_path) as book:
+        written, known = load_stated(book, file, order, by, now())
+        click.echo(f"{file.name}: {grouped(len(written.entries))} lines stated, {grouped(known)} said already.")
+        if written.entries:
+            say_written(book, written)

@@ -1,0 +1,131 @@
+"""What was written after a backup: from the newer book file, damaged or not, or from the text of an export.
+
+A restored book ends where the backup ends, and its next entry is a note that says so.  The entries behind that are made
+ready to be entered again: in their order, with the moments at which they were written, and with the numbers they refer
+to moved on by the one entry that the note is.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from upkeep.book import Book
+from upkeep.entries.chain import START
+from upkeep.entries.kinds import Cancel, Defer, Entry, Sign, Strike, Verify
+from upkeep.entries.text import line_of, read_line
+from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
+from upkeep.units.instants import Zone
+from upkeep.units.quantities import grouped
+
+_BOOK_BEGINS = b"SQLite format 3\0"
+_ZONE = re.compile(r"# .*; moments are local time in (\S+)\Z")
+_OF_ENTRY = re.compile(r"([a-z-]+)\.(\d+)\Z")
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """The entries written after a backup, ready to be entered again; ``ends`` says why there may be more (empty: all
+    that the newer file holds is here)."""
+
+    entries: tuple[Entry, ...]
+    ends: str = ""
+
+
+def written_after(backup: Book, last: int, link: str, newer: Path) -> Lost:
+    """The entries of a newer file behind entry ``last`` of a backup, whose link of the chain is ``link``.
+
+    Nothing beside the newer file is written.  Raises :class:`Refused` where it is no later state of that backup, and
+    :class:`BookDamaged` where nothing of it can be read.
+    """
+    try:
+        with newer.open("rb") as file:
+            is_book = file.read(len(_BOOK_BEGINS)) == _BOOK_BEGINS
+    except OSError as error:
+        raise Unreadable(f"{newer} cannot be read: {error.strerror}.") from None
+    lost = _of_book(last, link, newer) if is_book else _of_export(backup, last, newer)
+    return Lost(tuple(_moved_on(entry, last) for entry in lost.entries), lost.ends)
+
+
+def _of_book(last: int, link: str, newer: Path) -> Lost:
+    """Reads a copy, with what was not yet moved from the write-ahead log; every entry given is proven by the chain."""
+    found: list[Entry] = []
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / "newer.book"
+        shutil.copyfile(newer, copy)
+        log = newer.with_name(f"{newer.name}-wal")
+        if log.is_file():
+            shutil.copyfile(log, copy.with_name(f"{copy.name}-wal"))
+        try:
+            with Book.open(copy) as book:
+                found += (one.entry for one in book.written_after(last, link))
+        except StrokebookError:
+            return Lost(tuple(found), _torn(newer, last, len(found)))
+    return Lost(tuple(found))
+
+
+def _torn(newer: Path, last: int, found: int) -> str:
+    if not found:
+        raise BookDamaged(
+            f"What stands in {newer} behind entry #{grouped(last)} does not follow from this backup: the file is "
+            "damaged there, or is another book. Restore without --newer, and enter what is on paper."
+        )
+    return f"{newer} is damaged behind entry #{grouped(last + found)}; what came after it has to be found on paper."
+
+
+def _of_export(backup: Book, last: int, newer: Path) -> Lost:
+    """Reads the text of an export, whose first lines must be the entries of the backup."""
+    lines, zone = _lines(newer, backup.zone)
+    kept = [one.entry for one in backup.written_after(0, START)]
+    found: list[Entry] = []
+    for number, (place, line) in enumerate(lines, 1):
+        try:
+            entry = read_line(line, zone)
+        except Unreadable as error:
+            if number <= last:
+                raise Refused(f"{newer} is no export of this book: line {place}: {error}") from None
+            return Lost(tuple(found), f"{newer} can be read up to line {place - 1}; line {place}: {error}")
+        if number > last:
+            found.append(entry)
+        elif entry != kept[number - 1]:
+            raise Refused(
+                f"{newer} is no later state of this backup: line {place} says {line[:80]!r}, entry #{grouped(number)} "
+                f"of the backup {line_of(kept[number - 1], zone)[:80]!r}."
+            )
+    return Lost(tuple(found))
+
+
+def _lines(newer: Path, zone: Zone) -> tuple[list[tuple[int, str]], Zone]:
+    """The entry lines of a text with their places, and the zone its first line names."""
+    try:
+        lines = newer.read_text(encoding="utf-8").split("\n")
+    except UnicodeDecodeError:
+        raise Refused(f"{newer} is neither a book nor the text of an export.") from None
+    named = _ZONE.match(lines[0])
+    told = [(place, line) for place, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")]
+    return told, Zone(named[1]) if named else zone
+
+
+def _moved_on(entry: Entry, last: int) -> Entry:
+    """The entry with the numbers behind the backup's last one moved on by one."""
+
+    def moved(number: int) -> int:
+        return number + 1 if number > last else number
+
+    if entry.corrects is not None:
+        entry = replace(entry, corrects=moved(entry.corrects))
+    if isinstance(entry, Verify | Strike):
+        return replace(entry, entry=moved(entry.entry))
+    if isinstance(entry, Sign | Defer | Cancel) and (named := _OF_ENTRY.match(entry.occurrence)):
+        return replace(entry, occurrence=f"{named[1]}.{moved(int(named[2]))}")
+    return entry
+
+
+def lines_again(lost: Lost, zone: Zone) -> Iterator[str]:
+    """The lines to be entered again, each with the moment at which it was written."""
+    for entry in lost.entries:
+        yield line_of(entry, zone)

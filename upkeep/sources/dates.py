@@ -1,0 +1,74 @@
+"""Dates as spreadsheets write them: read in the one format their file is said to have, never guessed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
+
+from upkeep.errors import Unreadable
+
+ORDERS = {"ymd": "year, month, day", "dmy": "day, month, year", "mdy": "month, day, year"}
+"""The formats by name, and in words."""
+
+_PARTS = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\Z", re.ASCII)
+_ISO = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
+
+
+def dates_of(texts: Mapping[int, str], order: str | None) -> dict[int, date]:
+    """The date behind each text, by its line; ``order`` is one of :data:`ORDERS`, or None where nobody said.
+
+    Unsaid, dates are read as ISO 8601 writes them.  Raises :class:`Unreadable` with every line that cannot be read;
+    where one can be read in several ways, that is the question which format is meant.
+    """
+    if order is None:
+        odd = {line: text for line, text in texts.items() if not _ISO.match(text)}
+        if odd and any(_readings(text) for text in odd.values()):
+            raise Unreadable("\n".join(_question(odd)))
+    found = {line: _read(text, order or "ymd") for line, text in texts.items()}
+    wrong = [line for line, day in found.items() if day is None]
+    if wrong:
+        raise Unreadable("\n".join(f"line {n}: {texts[n]!r} is no date written {_written(order)}." for n in wrong))
+    return {line: day for line, day in found.items() if day is not None}
+
+
+def _written(order: str | None) -> str:
+    return "like 2026-03-04" if order is None else ORDERS[order]
+
+
+def _read(text: str, order: str) -> date | None:
+    found = _PARTS.match(text)
+    if found is None:
+        return None
+    parts = dict(zip(order, (found[1], found[3], found[4]), strict=True))
+    if len(parts["y"]) != len("2026"):
+        return None
+    try:
+        return date(int(parts["y"]), int(parts["m"]), int(parts["d"]))
+    except ValueError:
+        return None
+
+
+def _readings(text: str) -> dict[str, date]:
+    """Each format in which a text is a date, with that date."""
+    return {order: day for order in ORDERS if (day := _read(text, order)) is not None}
+
+
+def _question(odd: Mapping[int, str]) -> Iterator[str]:
+    readings = {line: _readings(text) for line, text in odd.items()}
+    open_ways = {line: found for line, found in readings.items() if len(set(found.values())) > 1}
+    yield f"Which format do the dates have? Say it once for the whole file: {_choices(readings.values())}."
+    for line, found in open_ways.items():
+        yield f"line {line}: {odd[line]} is " + " or ".join(f"{day} ({order})" for order, day in found.items())
+    for order in ORDERS:
+        sure = [line for line, found in readings.items() if list(found) == [order]]
+        if sure:
+            yield f"line {sure[0]}: {odd[sure[0]]} can only be {order}" + (
+                f", as {len(sure) - 1} more" * (len(sure) > 1)
+            )
+    yield from (f"line {line}: {odd[line]!r} is no date" for line, found in readings.items() if not found)
+
+
+def _choices(readings: Iterable[Mapping[str, date]]) -> str:
+    possible = {order for found in readings for order in found}
+    return " or ".join(f"--dates {order} ({words})" for order, words in ORDERS.items() if order in possible)

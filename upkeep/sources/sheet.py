@@ -1,0 +1,275 @@
+"""Weekly due lists that come back from the wall: rows entered by their number, against the very list that was printed.
+
+One line for each row that was ticked (``#`` begins a remark of whoever types)::
+
+    ROW TIME INITIALS [count N] [remark ...]
+
+    12 2026-03-04 10:20 ana
+    14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
+    15 2026-03-04 ? tom
+
+The time is the one written on the sheet, so work done in its window is in time however late the sheet comes back.
+Where nobody wrote it (``?``), the entry stands at the last minute of the last shift of that day (at noon where no shift
+begins on it; now, while that has not come) and its remark begins with "time unknown": never earlier than it was done,
+so it never looks better than it was.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from upkeep.book import BoardLine, Book, WeekList, WeekRow
+from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
+from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
+from upkeep.plant.model import Person, Task
+from upkeep.units.quantities import figure_of, grouped
+
+UNKNOWN = "?"
+TIME_UNKNOWN = "time unknown"
+
+_MINUTE = timedelta(minutes=1)
+_ROW = re.compile(r"(\d+)\s+(\S+)\s+(\S+)\s+(\S+)(?:\s+count\s+(\S+))?(?:\s+remark\s+(\S.*))?\Z", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Ticked:
+    """One row as it came back: its number, day, time ("?" where none was written), initials, count and remark."""
+
+    row: int
+    day: str
+    time: str
+    initials: str
+    count: int | None
+    remark: str
+
+    def __str__(self) -> str:
+        return f"{self.day} {self.time} {self.initials}"
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """What became of a sheet: sentences on the rows that went in or were known already, and on those that did not go
+    in; the rows of the list that were not on the sheet."""
+
+    told: tuple[str, ...]
+    problems: tuple[str, ...]
+    missing: tuple[int, ...]
+
+
+def printed_list(book: Book, revision: int, week: str, area: str | None, printed: datetime) -> WeekList:
+    """The list as it was printed, from what stands at its head; ``printed`` is the minute of the print.
+
+    The revision alone would not do: lines come due by themselves, and rows move up.  Raises :class:`Refused` where the
+    print cannot have known that revision.
+    """
+    listed = book.week_of_revision(revision, week, area, at=_end_of(printed))
+    if listed.revision != revision:
+        raise Refused(
+            f"A list printed {book.zone.show(printed)} did not know entry #{grouped(revision)} yet. Look at the "
+            "revision and the moment on the sheet again; nothing was entered."
+        )
+    return listed
+
+
+def doubt_about(book: Book, revision: int, printed: datetime) -> str | None:
+    """Why the revision may be misread: the book had gone on by the minute of the print.  None: all is well."""
+    try:
+        following = book.entry(revision + 1)
+    except NotFound:
+        return None
+    until = following.recorded_at or following.at
+    if printed <= until:
+        return None
+    return (
+        f"#{grouped(revision)} was the last entry until {book.zone.show(until)} only, and the sheet was printed "
+        f"{book.zone.show(printed)}. Compare each row below with the sheet."
+    )
+
+
+def _end_of(minute: datetime) -> datetime:
+    """The last second of a minute: what was written in it before the print is on the list."""
+    return minute + _MINUTE - timedelta(seconds=1)
+
+
+def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[str]]:
+    """The rows in the lines of a text, and a sentence for each line that is none."""
+    ticked: list[Ticked] = []
+    problems: list[str] = []
+    for number, line in enumerate(lines, 1):
+        text = line.strip()
+        if not text or text.startswith("#"):
+            continue
+        found = _ROW.match(text)
+        count = figure_of(found[5]) if found and found[5] else None
+        if found is None or (found[5] and count is None):
+            problems.append(
+                f"line {number}: {text[:60]!r} is no row; write row, day, time (or ?) and initials like "
+                "'12 2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them."
+            )
+            continue
+        ticked.append(Ticked(int(found[1]), found[2], found[3], found[4], count, (found[6] or "").strip()))
+    return ticked, problems
+
+
+def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime) -> Entered:
+    """Enters the rows of a sheet that came back: the good ones go in, the others are told by their numbers.
+
+    ``by`` is who types it in; each entry is signed by whoever ticked the row.
+    """
+    book.known.person(by)
+    ticked, problems = rows_of(lines)
+    once = {one.row: one for one in ticked}
+    twice = {one.row for one in ticked if once[one.row] != one}
+    told: dict[int, str] = {}
+    wrong = {row: _twice(row, ticked) for row in twice}
+    clerk = _Clerk(book, listed, by, now)
+    for one in sorted((one for one in once.values() if one.row not in twice), key=lambda one: (one.day, one.time)):
+        try:
+            told[one.row] = clerk.enter(one)
+        except StrokebookError as error:
+            wrong[one.row] = str(error)
+    return Entered(
+        tuple(f"row {row}: {told[row]}" for row in sorted(told)),
+        (*problems, *(f"row {row}: {wrong[row]}" for row in sorted(wrong))),
+        tuple(row.row for row in listed.rows if row.row not in once),
+    )
+
+
+def _twice(row: int, ticked: Iterable[Ticked]) -> str:
+    ways = " and ".join(str(one) for one in ticked if one.row == row)
+    return f"ticked twice: {ways}. Leave the tick that answers the row; the other one may be an extra."
+
+
+class _Clerk:
+    """Enters one row after another into a book."""
+
+    def __init__(self, book: Book, listed: WeekList, by: str, now: datetime) -> None:
+        self._book, self._listed, self._by, self._now = book, listed, by, now
+        self._rows = {row.row: row for row in listed.rows}
+
+    def enter(self, ticked: Ticked) -> str:
+        """Enters one row and says what became of it; raises an error with the reason where it cannot go in."""
+        row = self._rows.get(ticked.row)
+        if row is None:
+            raise Refused(f"there is no such row; the list of revision {self._revision} has {len(self._rows)}.")
+        answer = self._answered(row)
+        if answer is not None:
+            return answer
+        line = self._book.line(row.line, self._now)
+        moment = self._moment(ticked, self._book.known.task(row.task))
+        person = _person(self._book, ticked.initials, moment)
+        sign = Sign(
+            at=moment, by=person.id, task=row.task, item=row.item, occurrence=_occurrence(row, line, moment),
+            remark=_remark(ticked), because=self._origin(ticked.row),
+        )  # fmt: skip
+        counts: list[Entry] = [] if ticked.count is None else [self._count(row, ticked.count, moment, person.id)]
+        return self._written(sign, counts, line, person)
+
+    def _answered(self, row: WeekRow) -> str | None:
+        """What is told of a row whose work was signed, or cancelled, since the list was printed."""
+        answer = self._book.answer_to(row.line, row.occurrence) if row.occurrence != EXTRA else None
+        if answer is None:
+            return None
+        how = "cancelled" if answer.kind == "cancel" else "signed"
+        when = self._book.zone.show(answer.at)
+        return f"{row.line} is already {how}: {answer.by_name}, {when} (#{answer.entry}). Nothing was entered."
+
+    def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> str:
+        try:
+            written = self._book.write([*counts, sign], self._now)
+        except AlreadySigned as error:
+            return f"{error} Nothing was entered."
+        notes = "".join(f" Mind: {note}" for note in written.notes)
+        return (
+            f"{line.line} signed by {person.name}, {self._book.zone.show(sign.at)}{_in_time(sign, line)} "
+            f"(#{written.entries[-1]}).{notes}"
+        )
+
+    # What a row says
+
+    def _moment(self, ticked: Ticked, task: Task) -> datetime:
+        if ticked.time != UNKNOWN:
+            return self._book.zone.read(f"{ticked.day} {ticked.time}")
+        missing = _never_without_time(task)
+        if missing:
+            raise Refused(
+                f"{task.title} has {missing}, so it is not entered without the time at which it was done. "
+                f"Ask {ticked.initials} for it."
+            )
+        return self._latest_of(ticked.day)
+
+    def _latest_of(self, text: str) -> datetime:
+        """The latest moment of a shift day, as far as it has come."""
+        try:
+            day = date.fromisoformat(text)
+        except ValueError:
+            raise Unreadable(f"{text!r} is no day; write it like 2026-03-04.") from None
+        zone, calendar = self._book.zone, self._book.calendar
+        start, end = zone.start_of(day), zone.start_of(day + timedelta(days=1))
+        ends = [shift.end for shift in calendar.between(start, end) if shift.day == day]
+        latest = max(ends) - _MINUTE if ends else zone.read(f"{day} 12:00")
+        return min(latest, self._now) if calendar.shift_day(self._now) >= day else latest
+
+    def _count(self, row: WeekRow, figure: int, moment: datetime, by: str) -> Count:
+        press = self._book.press_of(row.item, moment)
+        if press is None:
+            raise Refused(f"{row.item} hung on no press at that time; whose count is {grouped(figure)}?")
+        return Count(at=moment, by=by, press=press, value=figure)
+
+    def _origin(self, row: int) -> str:
+        return f"row {row} of the list of {self._listed.week}, revision {self._revision}; typed in by {self._by}"
+
+    @property
+    def _revision(self) -> str:
+        return grouped(self._listed.revision)
+
+
+def _occurrence(row: WeekRow, line: BoardLine, moment: datetime) -> str:
+    """What the work of a row answers: what is open now, or what was printed where other work was done after it."""
+    before = line.last_done_at is not None and moment < line.last_done_at
+    return row.occurrence if before else line.occurrence
+
+
+def _in_time(sign: Sign, line: BoardLine) -> str:
+    """Whether the work was late, where it answers what was open until now."""
+    if sign.occurrence != line.occurrence:
+        return ""
+    return ", late" if line.overdue_at is not None and sign.at >= line.overdue_at else ", in time"
+
+
+def _remark(ticked: Ticked) -> str:
+    said = [TIME_UNKNOWN] if ticked.time == UNKNOWN else []
+    return "; ".join([*said, *([ticked.remark] if ticked.remark else [])])
+
+
+def _never_without_time(task: Task) -> str:
+    """What makes a task one that is never entered without its time; empty: it may be."""
+    if task.points:
+        return "measured points"
+    if task.graded:
+        return "a grade"
+    if task.second_signature:
+        return "a second signature"
+    return "the law behind it" if task.statutory else ""
+
+
+def _person(book: Book, initials: str, moment: datetime) -> Person:
+    """The one person behind what stands in the box: an id, the beginning of one, or the initials of a name."""
+    if initials == UNKNOWN:
+        raise Refused("nobody put initials to it. Find out who did it; work is signed by a person.")
+    by_id = {person.id: person for person in book.people()}
+    if initials in by_id:
+        return by_id[initials]
+    day, short = book.zone.day(moment), initials.casefold()
+    here = [person for person in by_id.values() if person.until is None or day <= person.until]
+    meant = [one for one in here if one.id.casefold().startswith(short) or _letters(one) == short.replace(".", "")]
+    if len(meant) > 1:
+        raise Refused(f"{initials!r} may be {' or '.join(person.id for person in meant)}; write the whole id.")
+    return meant[0] if meant else book.known.person(initials)
+
+
+def _letters(person: Person) -> str:
+    return "".join(word[0] for word in person.name.split()).casefold()

@@ -1,0 +1,63 @@
+"""When work was last done before the book began, from a CSV file: stated, not verified.
+
+The columns are ``item``, ``task`` and ``done``.  All lines go in, or none; what the book says already is passed over,
+so the same file twice changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from pathlib import Path
+
+from upkeep.book import Book, Written
+from upkeep.entries.kinds import Stated
+from upkeep.errors import Unreadable
+from upkeep.sources.dates import dates_of
+from upkeep.sources.tables import rows_of
+
+COLUMNS = ("item", "task", "done")
+
+NOTHING = "Nothing was written."
+
+
+def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at: datetime) -> tuple[Written, int]:
+    """Writes what a file states, and says how many of its lines the book said already.
+
+    ``order`` is the format of all its dates ("ymd", "dmy", "mdy"); None: as ISO 8601 writes them.  Raises
+    :class:`Unreadable` with every line that is wrong; then nothing was written.
+    """
+    rows = dict(rows_of(file, COLUMNS))
+    try:
+        days = dates_of({line: row["done"] for line, row in rows.items()}, order)
+    except Unreadable as error:
+        raise Unreadable(f"{error}\n{NOTHING}") from None
+    stated = {
+        line: Stated(at=recorded_at, by=by, item=row["item"], task=row["task"], done=days[line].isoformat())
+        for line, row in rows.items()
+    }
+    wrong = dict(_contradictions(stated))
+    kept = book.stated()
+    fresh = {line: one for line, one in stated.items() if kept.get((one.item, one.task)) != one.done}
+    refused = book.refusals(list(fresh.values()), recorded_at)
+    wrong |= {line: refused[place] for place, line in enumerate(fresh) if place in refused}
+    if wrong:
+        raise Unreadable("\n".join([*_by_reason(wrong), NOTHING]))
+    once = {(one.item, one.task): one for one in fresh.values()}
+    return book.write(list(once.values()), recorded_at), len(rows) - len(once)
+
+
+def _by_reason(wrong: Mapping[int, str]) -> Iterator[str]:
+    """Each reason once, with the lines it holds for."""
+    for reason in dict.fromkeys(wrong[line] for line in sorted(wrong)):
+        lines = [str(line) for line in sorted(wrong) if wrong[line] == reason]
+        yield f"line{'s' if len(lines) > 1 else ''} {', '.join(lines)}: {reason}"
+
+
+def _contradictions(stated: Mapping[int, Stated]) -> Iterator[tuple[int, str]]:
+    """The lines that say another day of a line that was told further up."""
+    first: dict[tuple[str, str], int] = {}
+    for line, one in stated.items():
+        said = first.setdefault((one.item, one.task), line)
+        if stated[said].done != one.done:
+            yield line, f"{one.item}/{one.task} was told already on line {said}, done {stated[said].done}."
