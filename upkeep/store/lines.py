@@ -70,9 +70,13 @@ class LineStore:
         """The names of all lines."""
         return [row[0] for row in self._file.rows("SELECT line FROM lines ORDER BY line")]
 
+    def row(self, line: str) -> tuple[Any, ...] | None:
+        """The row of one line, in the order of :data:`COLUMNS`."""
+        return self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+
     def get(self, line: str) -> dict[str, Any] | None:
         """One line by name."""
-        row = self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+        row = self.row(line)
         return dict(zip(COLUMNS, row, strict=True)) if row else None
 
     def of_items(self, items: Sequence[str]) -> list[dict[str, Any]]:
