@@ -36,7 +36,7 @@ from upkeep.units.instants import Zone
 
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
 _MOMENT = re.compile(r"(\S+ \S+) ")
-_WORD = re.compile(r"[^\s\"{]+")
+_WORD = re.compile(r" *([^\s\"{]+)")
 _VALUE = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?\Z")
 _LONGEST_SHOWN = 200
 _DECODER = json.JSONDecoder()
@@ -130,20 +130,20 @@ class _Reader:
         return Unreadable(f"{_shortened(self.line)!r}: {wanted} belongs where it says {rest[:40]!r}.")
 
     def peek(self) -> str:
-        found = _WORD.match(self.line, self._next())
-        return found[0] if found else ""
+        found = _WORD.match(self.line, self.position)
+        return found[1] if found else ""
 
     def peek_after(self) -> str:
-        found = _WORD.match(self.line, self._next())
-        following = _WORD.match(self.line, found.end() + 1) if found else None
-        return following[0] if following else ""
+        found = _WORD.match(self.line, self.position)
+        following = _WORD.match(self.line, found.end()) if found else None
+        return following[1] if following else ""
 
     def word(self, wanted: str) -> str:
-        found = _WORD.match(self.line, self._next())
+        found = _WORD.match(self.line, self.position)
         if not found:
             raise self.fail(wanted)
         self.position = found.end()
-        return found[0]
+        return found[1]
 
     def _next(self) -> int:
         while self.position < len(self.line) and self.line[self.position] == " ":
@@ -175,9 +175,10 @@ class _Reader:
         return int(word[1:])
 
     def keyword(self, word: str) -> bool:
-        if self.peek() != word:
+        found = _WORD.match(self.line, self.position)
+        if not found or found[1] != word:
             return False
-        self.word(word)
+        self.position = found.end()
         return True
 
     def expect(self, word: str) -> None:
