@@ -155,6 +155,9 @@ class LineStore:
         return sorted(row[0] for row in rows)
 
 
+_SEARCHED = "line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area"
+
+
 def conditions(
     place: str | None, area: str | None, item: str | None, task: str | None, role: str | None, search: str
 ) -> tuple[str, dict[str, Any]]:
@@ -168,8 +171,6 @@ def conditions(
         parts.append("instr(roles, :role) > 0")
         values["role"] = f";{role};"
     for number, word in enumerate(search.casefold().split()):
-        parts.append(
-            f"instr(lower(line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area), :word{number}) > 0"
-        )
+        parts.append(f"instr(folded({_SEARCHED}), :word{number}) > 0")
         values[f"word{number}"] = word
     return "".join(f" AND {part}" for part in parts), values
