@@ -153,6 +153,8 @@ def tell(book: Book, entries: dict[int, Entry]) -> None:
         if number > given and is_told(number, entries) and not isinstance(entry, Strike):
             entry = replace(entry, corrects=None)
             if isinstance(entry, Verify):
+                if entry.entry not in numbers:
+                    continue  # of a sign-off that does not count
                 entry = replace(entry, entry=numbers[entry.entry])
             numbers[number] = number_of(book.write([entry], max(entry.at, entry.recorded_at or entry.at)))
 

@@ -198,11 +198,12 @@ class Writer:
         changes, rows = [], []
         for item, task in wanted:
             row = judge.row(item, task)
-            old = self._lines.get(str(row[0]))
+            old = self._lines.row(str(row[0]))
+            if old == row:
+                continue
             rows.append(row)
-            if old is not None:
-                before = _state(old["standing"], [old[key] for key in _EDGES], now)
-                after = _state(row[10], row[11:15], now)
+            if old is not None and old[_STANDING] != row[_STANDING]:
+                before, after = _state(old[_STANDING], now), _state(row[_STANDING], now)
                 if before is not after:
                     changes.append(StateChange(str(row[0]), before, after, str(row[22])))
         self._lines.put(rows)
@@ -210,10 +211,12 @@ class Writer:
         return iter(changes)
 
 
-_EDGES = ("opens_at", "due_at", "overdue_at", "stop_at")
+_STANDING = slice(10, 15)
+"""Where the row of a line has its standing and its four edges: all that its state depends on."""
 
 
-def _state(standing: str, edges: Sequence[str], now: str) -> State:
+def _state(standing_and_edges: Sequence[str], now: str) -> State:
+    standing, *edges = standing_and_edges
     if standing != "active":
         return State(standing)
     return state_at(from_utc_text(now), *(moment(edge) or NEVER for edge in edges))

@@ -95,8 +95,8 @@ def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequ
     told = "Nothing was changed; read the counter again, figure by figure."
     if before.at == reading.at:
         told += (
-            f" Entry #{before.entry} says {grouped(before.base)} for the same moment: a wrong figure that stands in both "
-            "is corrected in both at once, as lines of one file."
+            f" Entry #{before.entry} says {grouped(before.base)} for the same moment: a wrong figure that stands in "
+            "both is corrected in both at once, as lines of one file."
         )
     if neighbours:
         return f"{told} It would fit {' or '.join(neighbours)}: is it that press?"

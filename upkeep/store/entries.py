@@ -186,8 +186,8 @@ class EntryStore:
         return [recorded_from(row) for row in rows]
 
     def last_moment(self) -> str | None:
-        """The latest ``at`` of any entry."""
-        row = self._file.row("SELECT max(at) FROM entries")
+        """The latest ``at`` of any entry in effect."""
+        row = self._file.row(f"SELECT at FROM entries WHERE {_IN_EFFECT} ORDER BY at DESC LIMIT 1")
         found: str | None = row[0] if row else None
         return found
 

@@ -32,6 +32,8 @@ class BookFile:
     def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
         self.path = path
         self.connection = connection
+        # SQLite's own lower() knows only the letters of English.
+        connection.create_function("folded", 1, str.casefold, deterministic=True)
 
     @classmethod
     def create(cls, path: Path) -> BookFile:

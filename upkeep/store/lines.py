@@ -70,9 +70,13 @@ class LineStore:
         """The names of all lines."""
         return [row[0] for row in self._file.rows("SELECT line FROM lines ORDER BY line")]
 
+    def row(self, line: str) -> tuple[Any, ...] | None:
+        """The row of one line, in the order of :data:`COLUMNS`."""
+        return self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+
     def get(self, line: str) -> dict[str, Any] | None:
         """One line by name."""
-        row = self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+        row = self.row(line)
         return dict(zip(COLUMNS, row, strict=True)) if row else None
 
     def of_items(self, items: Sequence[str]) -> list[dict[str, Any]]:
@@ -151,6 +155,9 @@ class LineStore:
         return sorted(row[0] for row in rows)
 
 
+_SEARCHED = "line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area"
+
+
 def conditions(
     place: str | None, area: str | None, item: str | None, task: str | None, role: str | None, search: str
 ) -> tuple[str, dict[str, Any]]:
@@ -164,8 +171,6 @@ def conditions(
         parts.append("instr(roles, :role) > 0")
         values["role"] = f";{role};"
     for number, word in enumerate(search.casefold().split()):
-        parts.append(
-            f"instr(lower(line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area), :word{number}) > 0"
-        )
+        parts.append(f"instr(folded({_SEARCHED}), :word{number}) > 0")
         values[f"word{number}"] = word
     return "".join(f" AND {part}" for part in parts), values
