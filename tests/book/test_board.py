@@ -11,7 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests.plants import CLEAN, INSPECT, at, book_of, define, item, task, write
-from tests.shop_floor import STEP, Act, acts, do_all, opened_copy, shop
+from tests.shop_counters import STEP
+from tests.shop_floor import Act, acts, do_all
+from tests.shop_plant import opened_copy, shop
 from upkeep.book import BoardQuery, Book
 from upkeep.due.states import BOARD_ORDER, State
 
