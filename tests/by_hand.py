@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import pairwise
 
 from upkeep.entries.kinds import Count, Entry, Fit, Strike, Unfit
@@ -80,6 +80,8 @@ class ByHand:
 
     def pieces(self, item: str) -> list[Piece]:
         """Where an item hung, piece by piece; pieces that touch on one press are one."""
+        if item in self.figures:
+            return [Piece(item, datetime(1, 1, 2, tzinfo=UTC), None)]
         moments: list[datetime | None] = [*sorted({move[0] for move in self.moves}), None]
         found: list[Piece] = []
         for start, end in pairwise(moments):
@@ -94,18 +96,34 @@ class ByHand:
         return found
 
     def strokes(self, item: str, until: datetime) -> tuple[int, int, int]:
-        """The strokes of an item up to a moment: least, best, most."""
+        """The strokes of an item up to a moment, going by what was read until then: least, best, most."""
         if item in self.figures:
             return self.total(item, until, until)
+        return self.between(item, self.moves[0][0] if self.moves else until, until, until)
+
+    def between(self, item: str, start: datetime, end: datetime, until: datetime) -> tuple[int, int, int]:
+        """The strokes of an item over [start, end), going by the readings up to ``until``."""
         least = best = most = 0
         for piece in self.pieces(item):
-            if piece.start <= until:
-                end = until if piece.end is None else min(piece.end, until)
-                first, last = self.total(piece.press, piece.start, until), self.total(piece.press, end, until)
-                least += max(0, last[0] - first[2])
-                best += last[1] - first[1]
-                most += last[2] - first[0]
+            first = max(piece.start, start)
+            last = end if piece.end is None else min(piece.end, end)
+            if first < last or (first == last == piece.start):
+                before, after = self.total(piece.press, first, until), self.total(piece.press, last, until)
+                least += max(0, after[0] - before[2])
+                best += after[1] - before[1]
+                most += after[2] - before[0]
         return least, best, most
+
+    def first_shown(self, item: str, start: datetime, strokes: int, until: datetime) -> datetime | None:
+        """The first reading, or end of a piece, by which an item had done so many strokes (best) since ``start``."""
+        shown: set[datetime] = set()
+        for piece in self.pieces(item):
+            read = {moment for moment, _ in self.totals[piece.press] if piece.start <= moment}
+            shown |= {moment for moment in read if piece.end is None or moment <= piece.end}
+            if piece.end is not None:
+                shown.add(piece.end)
+        reached = (moment for moment in sorted(shown) if self.between(item, start, moment, until)[1] >= strokes)
+        return next((moment for moment in reached if moment >= start), None)
 
     def by_nobody(self, press: str, items: Iterable[str], until: datetime) -> int:
         """The strokes a press did (best) while none of some items hung on it."""

@@ -51,7 +51,7 @@ TASKS = (
 Act = tuple[str, int, int, int, int]
 
 _WEIGHTS = {
-    "count": 10, "counts": 3, "fit": 8, "unfit": 5, "swap": 3, "sign": 6, "verify": 2, "fault": 1, "hold": 1,
+    "count": 14, "counts": 3, "fit": 8, "unfit": 5, "swap": 3, "sign": 6, "verify": 2, "fault": 1, "hold": 1,
     "release": 1, "pause": 1, "resume": 1, "strike": 5, "correct": 6, "define": 1, "hang": 2,
 }  # fmt: skip
 _KINDS = tuple(kind for kind, weight in _WEIGHTS.items() for _ in range(weight))
@@ -59,6 +59,23 @@ _NUMBER = st.integers(0, 4095)
 
 acts = st.tuples(st.sampled_from(_KINDS), _NUMBER, _NUMBER, _NUMBER, _NUMBER)
 """One act: its kind, how much time passes, how late it is told, and two numbers that choose what it is about."""
+
+
+OPENING: tuple[Act, ...] = (
+    ("hang", 0, 0, 0, 0),
+    ("hang", 0, 0, 1, 1),
+    *(("count", 0, 0, press, 0) for press in range(3)),
+)
+"""Most days begin with two modules on presses, sets and punches in them, and every press read."""
+
+
+def days(shortest: int, longest: int) -> st.SearchStrategy[list[Act]]:
+    """Days of so many acts, most of them with the opening before them."""
+    return st.builds(
+        lambda opened, day: [*(OPENING if opened else ()), *day],
+        st.sampled_from((True, True, True, False)),
+        st.lists(acts, min_size=shortest, max_size=longest),
+    )
 
 
 def shop(folder: Path) -> Path:
@@ -191,7 +208,7 @@ class Floor:
         module, die_set = ("M-12", "M-44")[one % 2], ("DS-031", "DS-102")[other % 2]
         yield kinds.Fit(at=moment, by="ana", item=module, inside=PRESSES[one % 3])
         yield kinds.Fit(at=moment, by="ana", item=die_set, inside=module)
-        yield kinds.Fit(at=moment, by="ana", item=("CP-a", "CP-b")[(one + other) % 2], inside=die_set)
+        yield kinds.Fit(at=moment, by="ana", item=("CP-a", "CP-b")[other % 2], inside=die_set)
 
     # Signatures
 

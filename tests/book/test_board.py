@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests.plants import CLEAN, INSPECT, at, book_of, define, item, task, write
-from tests.shop_floor import STEP, Act, acts, do_all, opened_copy, shop
+from tests.shop_floor import STEP, Act, days, do_all, opened_copy, shop
 from upkeep.book import BoardQuery, Book
 from upkeep.due.states import BOARD_ORDER, State
 
@@ -104,7 +104,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
-@given(day=st.lists(acts, min_size=20, max_size=50), later=st.integers(0, 2000), window=st.integers(1, 9))
+@given(day=days(20, 50), later=st.integers(0, 2000), window=st.integers(1, 9))
 def test_any_window_shows_what_each_line_says_of_itself(
     shop_file: Path, day: list[Act], later: int, window: int
 ) -> None:
@@ -129,7 +129,7 @@ def test_any_window_shows_what_each_line_says_of_itself(
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
-@given(day=st.lists(acts, min_size=20, max_size=40))
+@given(day=days(20, 40))
 def test_between_two_announced_changes_no_line_changes_its_state(shop_file: Path, day: list[Act]) -> None:
     """A screen may sleep until the next change the book announces, and is then told which lines it moved."""
     with opened_copy(shop_file) as book:

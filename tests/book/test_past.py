@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from tests.by_hand import is_told
 from tests.plants import CLEAN, INSPECT, at, book_of, define, line_at, number_of, plant, state, strokes, task, write
-from tests.shop_floor import Act, acts, do_all, opened_copy, shop
+from tests.shop_floor import Act, days, do_all, opened_copy, shop
 from upkeep.book import Book
 from upkeep.entries.kinds import Entry, Fit, Strike, Verify
 from upkeep.entries.text import read_line
@@ -120,7 +120,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
-@given(day=st.lists(acts, min_size=20, max_size=45), share=st.floats(0, 1))
+@given(day=days(20, 45), share=st.floats(0, 1))
 def test_a_past_moment_is_a_book_of_the_entries_up_to_then(shop_file: Path, day: list[Act], share: float) -> None:
     """Board, lives, and what hung where: the view of then and a second book agree.
 

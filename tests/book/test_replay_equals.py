@@ -6,14 +6,12 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from tests.by_hand import ByHand
-from tests.shop_floor import PRESSES, Act, acts, do_all, opened_copy, shop
+from tests.shop_floor import PRESSES, Act, days, do_all, opened_copy, shop
 from upkeep.book import Book
 from upkeep.plant.model import Kind
 
-days = st.lists(acts, min_size=60, max_size=120)
 EXAMPLES = 45
 """About 90 acts each, of which two in three are taken: 2,500 entries and more."""
 
@@ -25,7 +23,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
-@given(days)
+@given(days(60, 120))
 def test_what_is_kept_entry_by_entry_is_what_a_replay_makes(shop_file: Path, day: list[Act]) -> None:
     """Late readings, corrected fittings, struck strikes, changed definitions, nested items, rollovers: no difference.
 
