@@ -57,6 +57,7 @@ class Writer:
                 numbers += self._defines(list(run))  # type: ignore[arg-type]
             else:
                 numbers += [self._one(entry) for entry in run]
+        self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
 
