@@ -178,7 +178,7 @@ class Book:
         with past.writing():
             EntryStore(past).copy(entries, EntryStore(self._file))
             Projections(past).fill(replay.tables)
-            LineStore(past).put(replay.tables["lines"])
+            LineStore(past).add(replay.tables["lines"])
         return past, replay.known
 
     def board(self, at: datetime, query: BoardQuery | None = None, *, offset: int = 0, limit: int = 50) -> Board:

@@ -55,8 +55,8 @@ class Writer:
                 numbers += self._defines(list(run))  # type: ignore[arg-type]
             else:
                 numbers += [self._one(entry) for entry in run]
-        changes = self._judge_touched()
-        return Written(tuple(numbers), tuple(changes), tuple(dict.fromkeys(self._notes)))
+        changes = tuple(self._judge_touched())
+        return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at
@@ -180,20 +180,19 @@ class Writer:
         judge = Judge(self._rows, self.known)
         wanted, gone = self._projector.touched_lines(judge)
         now = utc_text(self._recorded_at)
-        changes, rows = [], []
+        added = []
         for item, task in wanted:
             row = judge.row(item, task)
             old = self._lines.row(str(row[0]))
-            if old == row:
-                continue
-            rows.append(row)
-            if old is not None and old[_STANDING] != row[_STANDING]:
+            if old is None:
+                added.append(row)
+            elif old != row:
+                self._lines.change(old, row)
                 before, after = _state(old[_STANDING], now), _state(row[_STANDING], now)
                 if before is not after:
-                    changes.append(StateChange(str(row[0]), before, after, str(row[21])))
-        self._lines.put(rows)
+                    yield StateChange(str(row[0]), before, after, str(row[21]))
+        self._lines.add(added)
         self._lines.drop(gone)
-        return iter(changes)
 
 
 _STANDING = slice(10, 15)

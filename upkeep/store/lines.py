@@ -14,11 +14,7 @@ COLUMNS = (
     "second_signature", "statutory", "each_shift", "fixed", "source",
 )  # fmt: skip
 
-_SET = ", ".join(f"{column} = excluded.{column}" for column in COLUMNS[1:])
-_PUT = (
-    f"INSERT INTO lines ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
-    f"ON CONFLICT (line) DO UPDATE SET {_SET}"
-)
+_ADD = f"INSERT INTO lines ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
 _ALL = ", ".join(COLUMNS)
 
 _GROUPS: dict[str, tuple[str, str]] = {
@@ -54,9 +50,17 @@ class LineStore:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def put(self, rows: Iterable[Sequence[Any]]) -> None:
-        """Writes lines, replacing those already there."""
-        self._file.database.conn.executemany(_PUT, rows)
+    def add(self, rows: Iterable[Sequence[Any]]) -> None:
+        """Writes new lines."""
+        self._file.database.conn.executemany(_ADD, rows)
+
+    def change(self, old: Sequence[Any], new: Sequence[Any]) -> None:
+        """Writes what has changed of a line that is there; an index whose columns stay as they are is left alone."""
+        changed = [place for place, (before, after) in enumerate(zip(old, new, strict=True)) if before != after]
+        setting = ", ".join(f"{COLUMNS[place]} = ?" for place in changed)
+        self._file.database.conn.execute(
+            f"UPDATE lines SET {setting} WHERE line = ?", (*(new[place] for place in changed), new[0])
+        )
 
     def drop(self, lines: Iterable[str]) -> None:
         """Removes lines that no longer exist (a scrapped item, a withdrawn task)."""
