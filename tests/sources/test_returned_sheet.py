@@ -127,6 +127,16 @@ def test_a_count_goes_to_the_press_on_which_the_item_hung(wall: Wall) -> None:
     assert 'remark "nozzle was clogged"' in wall.newest().text
 
 
+def test_a_counter_that_rolled_over_is_confirmed_on_its_row(wall: Wall) -> None:
+    """9,999,900 and then 400: refused with the figures, and confirmed as the refusal says."""
+    write(wall.book, "2026-03-02 06:00 count P-08 9999900 by ana\n")
+    write(wall.book, "2026-03-02 06:00 fit M-44 in P-08 at 9999900 by ana")
+    refused = wall.comes_back("{lube44} 2026-03-04 10:20 ana count 400")
+    assert "that is 500 strokes: confirm with 'rolled over'" in refused.err
+    assert wall.comes_back("{lube44} 2026-03-04 10:20 ana count 400 rolled over remark x").code == 0
+    assert strokes(wall.book, "P-08", FRIDAY) == (500, 500, 500)
+
+
 def test_initials_are_an_id_its_beginning_or_the_letters_of_a_name(wall: Wall) -> None:
     """As people write them."""
     for initials in ("ben", "BE", "A.B.", "AB"):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from upkeep.units.quantities import grouped, span_text, strokes
+from upkeep.units.quantities import figure_of, grouped, span_text, strokes
 
 
 def test_numbers_are_grouped_by_thousands() -> None:
@@ -15,6 +15,16 @@ def test_numbers_are_grouped_by_thousands() -> None:
         "1,204,300",
         "-4,500",
     ]
+
+
+@pytest.mark.parametrize(("text", "number"), [("0", 0), ("1204300", 1204300), ("1,204,300", 1204300), ("4,812", 4812)])
+def test_a_figure_is_read_as_it_is_printed(text: str, number: int) -> None:
+    assert figure_of(text) == number
+
+
+@pytest.mark.parametrize("text", ["", "12,04,300", "1.204.300", "1,2", ",100", "-5", "1 000", "\u0663", "1" * 19])
+def test_any_other_text_is_no_figure(text: str) -> None:
+    assert figure_of(text) is None
 
 
 def test_strokes_carry_their_unit() -> None:

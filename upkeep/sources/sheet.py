@@ -2,7 +2,7 @@
 
 One line for each row that was ticked (``#`` begins a remark of whoever types)::
 
-    ROW TIME INITIALS [count N] [remark ...]
+    ROW TIME INITIALS [count N [rolled-over]] [remark ...]
 
     12 2026-03-04 10:20 ana
     14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
@@ -17,7 +17,7 @@ so it never looks better than it was.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -31,18 +31,26 @@ UNKNOWN = "?"
 TIME_UNKNOWN = "time unknown"
 
 _MINUTE = timedelta(minutes=1)
-_ROW = re.compile(r"(\d+)\s+(\S+)\s+(\S+)\s+(\S+)(?:\s+count\s+(\S+))?(?:\s+remark\s+(\S.*))?\Z", re.ASCII)
+_ROW = re.compile(
+    r"(?P<row>\d+)\s+(?P<day>\S+)\s+(?P<time>\S+)\s+(?P<initials>\S+)"
+    r"(?:\s+count\s+(?P<count>\S+)(?P<rolled>\s+rolled[ -]over)?)?(?:\s+remark\s+(?P<remark>\S.*))?\Z",
+    re.ASCII,
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Ticked:
-    """One row as it came back: its number, day, time ("?" where none was written), initials, count and remark."""
+    """One row as it came back: its number, day, time ("?" where none was written), initials, count and remark.
+
+    ``rolled_over``: the counter passed its last figure since it was read before.
+    """
 
     row: int
     day: str
     time: str
     initials: str
     count: int | None
+    rolled_over: bool
     remark: str
 
     def __str__(self) -> str:
@@ -102,16 +110,26 @@ def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[str]]:
         text = line.strip()
         if not text or text.startswith("#"):
             continue
-        found = _ROW.match(text)
-        count = figure_of(found[5]) if found and found[5] else None
-        if found is None or (found[5] and count is None):
+        one = _row(text)
+        if one is None:
             problems.append(
                 f"line {number}: {text[:60]!r} is no row; write row, day, time (or ?) and initials like "
                 "'12 2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them."
             )
-            continue
-        ticked.append(Ticked(int(found[1]), found[2], found[3], found[4], count, (found[6] or "").strip()))
+        else:
+            ticked.append(one)
     return ticked, problems
+
+
+def _row(text: str) -> Ticked | None:
+    found = _ROW.match(text)
+    count = figure_of(found["count"] or "") if found else None
+    if found is None or (found["count"] is not None and count is None):
+        return None
+    return Ticked(
+        int(found["row"]), found["day"], found["time"], found["initials"], count, found["rolled"] is not None,
+        (found["remark"] or "").strip(),
+    )  # fmt: skip
 
 
 def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime) -> Entered:
@@ -165,8 +183,7 @@ class _Clerk:
             at=moment, by=person.id, task=row.task, item=row.item, occurrence=_occurrence(row, line, moment),
             remark=_remark(ticked), because=self._origin(ticked.row),
         )  # fmt: skip
-        counts: list[Entry] = [] if ticked.count is None else [self._count(row, ticked.count, moment, person.id)]
-        return self._written(sign, counts, line, person)
+        return self._written(sign, list(self._counts(ticked, row.item, sign)), line, person)
 
     def _answered(self, row: WeekRow) -> str | None:
         """What is told of a row whose work was signed, or cancelled, since the list was printed."""
@@ -213,11 +230,13 @@ class _Clerk:
         latest = max(ends) - _MINUTE if ends else zone.read(f"{day} 12:00")
         return min(latest, self._now) if calendar.shift_day(self._now) >= day else latest
 
-    def _count(self, row: WeekRow, figure: int, moment: datetime, by: str) -> Count:
-        press = self._book.press_of(row.item, moment)
+    def _counts(self, ticked: Ticked, item: str, sign: Sign) -> Iterator[Entry]:
+        if ticked.count is None:
+            return
+        press = self._book.press_of(item, sign.at)
         if press is None:
-            raise Refused(f"{row.item} hung on no press at that time; whose count is {grouped(figure)}?")
-        return Count(at=moment, by=by, press=press, value=figure)
+            raise Refused(f"{item} hung on no press at that time; whose count is {grouped(ticked.count)}?")
+        yield Count(at=sign.at, by=sign.by, press=press, value=ticked.count, rolled_over=ticked.rolled_over)
 
     def _origin(self, row: int) -> str:
         return f"row {row} of the list of {self._listed.week}, revision {self._revision}; typed in by {self._by}"
