@@ -9,18 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
+from upkeep.book import Book
 from upkeep.entries.kinds import Besides, Count, Entry, Fit, Made, Restart, Strike, Terms, Unfit
 from upkeep.entries.text import read_line
-from upkeep.plant.model import ShiftRule
+from upkeep.plant.model import Kind, ShiftRule
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import DAY_CODES
 
 MINUTE = timedelta(minutes=1)
+BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
 
 
 @dataclass(frozen=True)
@@ -162,6 +164,8 @@ class ByHand:
 
     def pieces(self, item: str) -> list[Piece]:
         """Where an item hung, piece by piece; pieces that touch on one press are one."""
+        if item in self.presses:
+            return [Piece(item, BEGINNING, None)]
         moments: list[datetime | None] = [*sorted({move[0] for move in self.moves}), None]
         found: list[Piece] = []
         for start, end in pairwise(moments):
@@ -178,27 +182,37 @@ class ByHand:
     # What an item did
 
     def strokes(self, item: str, until: datetime) -> tuple[int, int, int]:
-        """The strokes of an item up to a moment: least, best, most."""
-        besides = sum(
-            _besides(entry)
-            for entry in self.counted.values()
-            if isinstance(entry, Besides) and item in entry.on and entry.at < until
-        )
-        least, best, most = self._counted(item, until)
-        return max(0, least + besides), max(0, best + besides), max(0, most + besides)
+        """The strokes of an item up to a moment, going by what was read until then: least, best, most."""
+        return self.between(item, BEGINNING, until, until)
 
-    def _counted(self, item: str, until: datetime) -> tuple[int, int, int]:
-        if item in self.presses:
-            return self.total(item, until, until)
+    def between(self, item: str, start: datetime, end: datetime, until: datetime) -> tuple[int, int, int]:
+        """The strokes of an item over [start, end), going by the readings up to ``until``: least, best, most."""
+        besides = sum(number for moment, number in self.besides(item) if start <= moment < end)
         least = best = most = 0
         for piece in self.pieces(item):
-            if piece.start <= until:
-                end = until if piece.end is None else min(piece.end, until)
-                first, last = self.total(piece.press, piece.start, until), self.total(piece.press, end, until)
-                least += max(0, last[0] - first[2])
-                best += last[1] - first[1]
-                most += last[2] - first[0]
-        return least, best, most
+            first = max(piece.start, start)
+            last = end if piece.end is None else min(piece.end, end)
+            if first < last or first == last == piece.start:
+                before, after = self.total(piece.press, first, until), self.total(piece.press, last, until)
+                least += max(0, after[0] - before[2])
+                best += after[1] - before[1]
+                most += after[2] - before[0]
+        return max(0, least + besides), max(0, best + besides), max(0, most + besides)
+
+    def besides(self, item: str) -> list[tuple[datetime, int]]:
+        """The strokes of an item that the counter did not count as they wore, each with its moment."""
+        written = (entry for entry in self.counted.values() if isinstance(entry, Besides) and item in entry.on)
+        return [(entry.at, _besides(entry)) for entry in written]
+
+    def moments(self, item: str) -> list[datetime]:
+        """The moments at which something is known of an item: readings while it hung there, and ends of its pieces."""
+        known: set[datetime] = set()
+        for piece in self.pieces(item):
+            read = {moment for moment, _ in self.totals[piece.press] if piece.start <= moment}
+            known |= {moment for moment in read if piece.end is None or moment <= piece.end}
+            if piece.end is not None:
+                known.add(piece.end)
+        return sorted(known)
 
     def by_nobody(self, press: str, items: Iterable[str], until: datetime) -> int:
         """The strokes a press did (best) while none of some items hung on it."""
@@ -227,6 +241,14 @@ def _besides(entry: Besides) -> int:
     weight = 1.0 if entry.weight is None else entry.weight
     counted = entry.way in ("set-up", "dry")
     return round(entry.strokes * (weight - 1)) if counted else round(entry.strokes * weight)
+
+
+def hand_of(book: Book) -> ByHand:
+    """The strokes of a whole book, to be worked out from its exported lines and what its plant says of counters."""
+    items = {one.id: one for one in book.items()}
+    presses = [one.id for one in items.values() if one.kind is Kind.PRESS]
+    working = WorkingTime(book.zone, book.facts.shifts, book.facts.days_off)
+    return ByHand(book.export(), book.zone, {key: one.digits for key, one in items.items()}, presses, working)
 
 
 def is_told(number: int, told: Mapping[int, Entry]) -> bool:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.by_hand import ByHand, WorkingTime
+from tests.by_hand import hand_of
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import MOVED, PRESSES, opened_copy, shop
 from upkeep.book import Book
@@ -43,15 +43,12 @@ def by_hand_and_told_agree(book: Book) -> None:
     """Compares every item and press."""
     last = book.last_moment()
     assert last is not None
-    items = {one.id: one for one in book.items()}
-    presses = [one.id for one in items.values() if one.kind is Kind.PRESS]
-    working = WorkingTime(book.zone, book.facts.shifts, book.facts.days_off)
-    hand = ByHand(book.export(), book.zone, {key: one.digits for key, one in items.items()}, presses, working)
+    hand = hand_of(book)
     for item in (*PRESSES, *MOVED):
         told = book.life(item, last)
         assert told.since_new == hand.strokes(item, last), item
         assert told.estimated == (told.since_new[0] != told.since_new[2])
-    modules = [one.id for one in items.values() if one.kind is Kind.MODULE]
+    modules = [one.id for one in book.items() if one.kind is Kind.MODULE]
     for press in PRESSES:
         nobody = book.life(press, last).unattributed
         assert nobody == hand.by_nobody(press, modules, last)
