@@ -44,6 +44,7 @@ class Gatherer:
             item=item,
             since=self._known.since[item.id],
             last=last,
+            gap_days=self._gap(task, counted[:2]) if last and not last.through else None,
             stated=self._stated(item, task) if last is None else None,
             cancelled=tuple(_done(row, CANCELLED) for row in cancelled),
             usage_done=next((_done(row) for row in counted if names_strokes(row[5])), None),
@@ -60,6 +61,12 @@ class Gatherer:
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
         )
+
+    def _gap(self, task: Task, newest: list[Row]) -> int | None:
+        if len(newest) < 2 or not (task.every or task.rule):
+            return None
+        last, before = (self._known.zone.day(from_utc_text(row[2])) for row in newest)
+        return (last - before).days
 
     def _stated(self, item: Item, task: Task) -> Done | None:
         row = self._rows.last_stated(item.id, task.id)

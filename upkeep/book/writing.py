@@ -26,7 +26,7 @@ from upkeep.entries.kinds import (
     Verify,
 )  # fmt: skip
 from upkeep.errors import Refused
-from upkeep.plant.model import Role, item_from
+from upkeep.plant.model import Role, item_from, person_from
 from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -65,6 +65,7 @@ class Writer:
         recorded_at = entry.recorded_at or self._recorded_at
         entry = replace(entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC))
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
+        checks.check_told_in_time(self.known, entry, recorded_at)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)
@@ -137,6 +138,7 @@ class Writer:
         for entry in run:
             checks.check_definition(entry.what, entry.key, entry.content)
             self._check_same_thing(entry)
+            self._check_same_person(entry)
             self._check_counter_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define((e.what, e.key, e.content, utc_text(e.at), n) for e, n in zip(run, numbers, strict=True))
@@ -169,6 +171,18 @@ class Writer:
             )
         if new.kind is not old.kind:
             raise Refused(f"{old.id} is a {old.kind} in this book and stays one. Give the {new.kind} an id of its own.")
+
+    def _check_same_person(self, entry: Define) -> None:
+        """The id of somebody who has left stands for them for ever: what they signed keeps their name."""
+        old = self.known.people.get(entry.key) if entry.what == "person" else None
+        if old is None or old.until is None:
+            return
+        new = person_from(json.loads(entry.content))
+        if new.name != old.name:
+            raise Refused(
+                f"{old.id} is {old.name}, who signs no longer since {old.until}; what they signed keeps their name. "
+                f"Give {new.name} an id of their own."
+            )
 
     # Everything else, one after another
 

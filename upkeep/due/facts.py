@@ -90,7 +90,8 @@ class LineFacts:
     """All a line stands on besides counts and calendar.
 
     ``since`` is when the item came into the book; ``last`` the last time the work was done (or covered by other
-    work); ``stated`` what somebody said of the time before the book, until the work is signed; ``cancelled`` the
+    work), ``gap_days`` how many days lay between that and the time before (None where it does not go by the calendar, or
+    was done once); ``stated`` what somebody said of the time before the book, until the work is signed; ``cancelled`` the
     occurrences that will not be done, newest first; ``usage_done`` the last sign-off that answered a number of strokes;
     ``unverified`` a later sign-off that waits for its second signature; ``finding`` the last inspection bad enough for
     an ``after_grade`` task; ``happening`` the last event of those the task waits for;
@@ -104,6 +105,7 @@ class LineFacts:
     item: Item
     since: datetime
     last: Done | None = None
+    gap_days: int | None = None
     stated: Done | None = None
     cancelled: tuple[Done, ...] = ()
     usage_done: Done | None = None
