@@ -65,7 +65,7 @@ class ByHand:
         working: WorkingTime,
     ) -> None:  # fmt: skip
         told = {number: read_line(line, zone) for number, line in enumerate(lines, 1)}
-        self.counted = {number: entry for number, entry in told.items() if _counts(number, told)}
+        self.counted = {number: entry for number, entry in told.items() if is_told(number, told)}
         self.figures, self.presses, self.working = figures, presses, working
         self.moves = sorted(
             (entry.at, isinstance(entry, Fit), number, entry.item, entry.inside if isinstance(entry, Fit) else None)
@@ -229,7 +229,7 @@ def _besides(entry: Besides) -> int:
     return round(entry.strokes * (weight - 1)) if counted else round(entry.strokes * weight)
 
 
-def _counts(number: int, told: Mapping[int, Entry]) -> bool:
+def is_told(number: int, told: Mapping[int, Entry]) -> bool:
     """Whether an entry counts: it was not struck, and nothing that was not struck itself has replaced it."""
     return not any(_takes(later, told) and _target(told[later]) == number for later in told if later > number)
 

@@ -9,7 +9,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.shop_floor import MOVED, PRESSES, START, Act, acts, do_all, opened_copy, shop
+from tests.shop_counters import START
+from tests.shop_floor import Act, acts, do_all
+from tests.shop_plant import MOVED, PRESSES, opened_copy, shop
 from upkeep.book.lookups import LookedUp, ReadAhead
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -27,9 +29,9 @@ def test_counts_read_ahead_are_those_looked_up(shop_file: Path, day: list[Act], 
     """Whatever was done on the floor, at whatever moments in whatever order they are asked for."""
     with opened_copy(shop_file) as book:
         do_all(book, day)
-        path = book.path
+        path, calendar = book.path, book.calendar
     file = BookFile.open(path)
-    one_by_one, ahead = LookedUp(Projections(file)), ReadAhead(Projections(file))
+    one_by_one, ahead = LookedUp(Projections(file), calendar), ReadAhead(Projections(file), calendar)
     for moment in (START + quarter * timedelta(minutes=15) for quarter in quarters):
         for press in PRESSES:
             assert ahead.total_at(press, moment) == one_by_one.total_at(press, moment)

@@ -71,7 +71,8 @@ def number_in(book: Book, words: str) -> int:
 COUNTS = {
     "2026-03-02 22:00 count P-07 1241471 by ana": (
         "P-07: 32,061 strokes against the reading 1,209,410 of 2026-03-02 14:00 would be 4,008 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure."
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure. "
+        "With two figures swapped it would be 1,214,471."
     ),
     "2026-03-02 22:00 count P-07 2094100 by ana": (
         "P-07: 884,690 strokes against the reading 1,209,410 of 2026-03-02 14:00 would be 110,586 strokes an hour; "
@@ -248,7 +249,7 @@ def test_an_entry_that_contradicts_the_plant_is_refused_with_what_to_do(book: Bo
 
 UNKNOWN = {
     "2026-03-02 15:00 count P-70 5 by ana": "There is no press 'P-70' in this book. Did you mean P-0",
-    "2026-03-02 15:00 count M-12 5 by ana": "There is no press 'M-12' in this book. M-12 is a module.",
+    "2026-03-02 15:00 count M-12 5 by ana": "There is no press 'M-12' in this book. M-12 is a module without a counter",
     "2026-03-02 15:00 fit DS-301 in M-44 by ana": "There is no item 'DS-301' in this book. Did you mean DS-031",
     "2026-03-02 15:00 count P-07 1209500 by anna": "There is no person 'anna' in this book. Did you mean ana?",
     "2026-03-02 15:00 sign M-12/claen for extra by ana": "There is no task 'claen' in this book. Did you mean clean?",
@@ -263,6 +264,15 @@ def test_what_the_book_does_not_know_is_asked_back_with_near_ids(book: Book, lin
     with pytest.raises(NotFound) as unknown:
         write(book, line)
     assert str(unknown.value).startswith(UNKNOWN[line])
+
+
+def test_an_entry_from_a_wrong_clock_once_struck_makes_no_past_of_the_present(book: Book) -> None:
+    """A terminal a year ahead told a fault; struck, the board of now is the present board again."""
+    wrong = number_of(write(book, '2027-03-02 15:00 fault M-12 "burr" by ben'))
+    assert book.last_moment() == at("2027-03-02 15:00")
+    write(book, f'2026-03-02 15:30 strike #{wrong} by lea because "clock a year ahead"')
+    assert book.last_moment() == at("2026-03-02 15:30")
+    assert book.prove().differences == ()
 
 
 def test_all_or_nothing_of_a_write_is_kept(book: Book) -> None:
@@ -295,6 +305,72 @@ def test_the_second_signature_is_by_another_person_of_the_named_role(book: Book)
     write(book, f"2026-03-02 15:02 verify #{signed} by lea")
     with pytest.raises(Refused, match=f"#{signed} has its second signature already"):
         write(book, f"2026-03-02 15:03 verify #{signed} by lea")
+
+
+def test_the_second_signature_comes_after_the_work(book: Book) -> None:
+    """Nobody verifies at 14:59 what was done at 15:00."""
+    signed = number_of(write(book, "2026-03-02 15:00 sign P-07/guard for 2026-03-08 by tom"))
+    with pytest.raises(Refused, match=f"The work of #{signed} was done 2026-03-02 15:00; its second signature comes"):
+        write(book, f"2026-03-02 14:59 verify #{signed} by lea recorded 2026-03-02 15:01")
+
+
+# Holds and scrap, told late
+
+
+def test_a_module_with_a_held_set_in_it_goes_onto_no_press(book: Book) -> None:
+    """The hold goes with what it holds, whatever that sits in."""
+    write(book, "2026-03-02 15:00 unfit M-12 at 1209500 by ana")
+    write(book, '2026-03-02 15:01 hold CP-a by ben because "chipped"')
+    with pytest.raises(Refused, match=r"CP-a is held: chipped\. It must not run until it is released"):
+        write(book, "2026-03-02 15:05 fit M-12 in P-08 by ana")
+    write(book, "2026-03-02 15:06 unfit CP-a by ana")
+    write(book, "2026-03-02 15:07 fit M-12 in P-08 by ana")
+
+
+def test_a_fitting_from_before_the_hold_is_told_as_it_was(book: Book) -> None:
+    """The paper of the morning comes in after the set was held at noon."""
+    write(book, '2026-03-02 12:00 hold DS-102 by ben recorded 2026-03-02 15:00 because "burr"')
+    write(book, "2026-03-02 08:00 fit DS-102 in M-44 by ana recorded 2026-03-02 15:00")
+    with pytest.raises(Refused, match="DS-102 is held: burr"):
+        write_each(
+            book,
+            """
+            2026-03-02 12:00 unfit DS-102 by ana recorded 2026-03-02 15:00
+            2026-03-02 12:05 fit DS-102 in M-44 by ana recorded 2026-03-02 15:00
+            """,
+        )
+
+
+def test_what_was_done_with_an_item_before_it_was_scrapped_may_be_told_after(book: Book) -> None:
+    """From the day it left on, nothing more."""
+    now = at("2026-03-04 08:00")
+    book.load([item("M-44", scrapped="2026-03-04"), item("G-1", scrapped="2026-03-04")], now, "lea", now)
+    write(book, "2026-03-03 23:59 fit M-44 in P-08 by ana recorded 2026-03-04 09:00")
+    write(book, "2026-03-04 00:00 unfit M-44 by ana recorded 2026-03-04 09:00")
+    with pytest.raises(Refused, match="M-44 was scrapped on 2026-03-04 and cannot be used again"):
+        write(book, "2026-03-04 00:00 fit M-44 in P-08 by ana recorded 2026-03-04 09:00")
+
+
+def test_an_occurrence_the_changed_plan_asks_for_again_can_be_signed_again(tmp_path: Path) -> None:
+    """Done early on the 4th for the 8th; then every 4 days, and the 8th is planned once more."""
+    weekly = task("grease", "press", every="7 days", early_days=5)
+    with book_of(tmp_path, "2026-03-04 06:00 sign P-07/grease for 2026-03-08 by tom", tasks=[weekly]) as book:
+        now = at("2026-03-04 08:00")
+        book.load([task("grease", "press", every="4 days")], now, "lea", now)
+        write(book, "2026-03-08 06:00 sign P-07/grease for 2026-03-08 by tom")
+        with pytest.raises(AlreadySigned):
+            write(book, "2026-03-08 06:05 sign P-07/grease for 2026-03-08 by ana")
+        assert book.line("P-07/grease", at("2026-03-08 06:05")).occurrence == "2026-03-12"
+
+
+def test_a_correction_names_no_occurrence_that_could_not_be_open(book: Book) -> None:
+    """Else one correction could silence a line for years."""
+    signed = number_of(write(book, "2026-03-02 15:00 sign P-07/guard for 2026-03-08 by tom"))
+    correct = f'by tom recorded 2026-03-02 15:30 corrects #{signed} because "wrong press"'
+    with pytest.raises(Refused, match="P-07/guard is not planned for 2036-03-08"):
+        write(book, f"2026-03-02 15:00 sign P-07/guard for 2036-03-08 {correct}")
+    write(book, f"2026-03-02 15:00 sign P-08/guard for 2026-03-08 {correct}")
+    assert book.line("P-07/guard", at("2026-03-02 15:30")).unverified is None
 
 
 # Undo and strike: the moments of writing are told, no clock is read

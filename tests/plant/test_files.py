@@ -184,7 +184,8 @@ def test_roles_in_a_semicolon_file_stand_in_quotes(folder: Folder) -> None:
 def test_a_problem_is_one_sentence_with_file_line_and_field(folder: Folder) -> None:
     """Where, what stands there, what may stand there."""
     assert one_problem_in(folder(items_csv=ITEMS.replace(",7,7200,", ",six,7200,"))) == (
-        "items.csv line 2, field digits: found 'six'; allowed: a whole number 3 to 10."
+        "items.csv line 2, field digits: found 'six'; allowed: a whole number 3 to 10, or 0 for a press without a "
+        "counter."
     )
 
 
@@ -466,7 +467,11 @@ def test_no_bytes_lead_to_anything_but_definitions_or_problems(
         folder()
 
 
-@pytest.mark.parametrize("deep", ["a = " + "[" * 5000, "a." * 3000 + "a = 1", "a = 0x" + "f" * 9000, "[" * 3000])
+@pytest.mark.parametrize(
+    "deep",
+    ["a = " + "[" * 5000, "a." * 3000 + "a = 1", "a = 0x" + "f" * 9000, "[" * 3000],
+    ids=["lists", "keys", "figures", "tables"],
+)
 def test_deep_and_long_toml_is_a_problem(folder: Folder, deep: str) -> None:
     """No nesting or number is large enough to end in a traceback."""
     assert problems_in(folder(tasks_toml=deep))

@@ -53,7 +53,8 @@ def line_at(item: str, task: str, state: State = State.DUE, **given: Any) -> Boa
         "area": "Hall A", "inside": None, "opens_at": MORNING - timedelta(hours=1),
         "due_at": MORNING - timedelta(minutes=5), "overdue_at": MORNING + timedelta(hours=8), "stop_at": None,
         "due_day": date(2026, 3, 2), "strokes": None, "strokes_high": None, "due_strokes": None, "remaining": None,
-        "estimated": False, "missed": 0, "occurrence": "2026-03-02/early", "why": f"{item} ran in this shift.",
+        "estimated": False, "missed": 0, "occurrence": "2026-03-02/early", "deferred_to": None,
+        "why": f"{item} ran in this shift.",
         "last_done_at": MORNING - timedelta(days=1), "last_done_by": "ana", "unverified": None, "minutes": 4,
         "energy": "unplug", "roles": ("operator",), "second_signature": None, "statutory": False,
         "each_shift": True, "source": "plant default, no source",
@@ -165,7 +166,8 @@ class FakeBook:
         one = self.line(line, at)
         best, high = one.strokes or 0, one.strokes_high or 0
         numbers = (best, best, high)
-        life = LifeNumbers(one.item, numbers, None, one.estimated, None, MORNING - timedelta(hours=8))
+        counted = MORNING - timedelta(hours=8)
+        life = LifeNumbers(one.item, numbers, None, None, 0, None, one.estimated, None, counted)
         return LineDetail(one, life, self.history(one.item))
 
     def history(self, item: str) -> tuple[HistoryLine, ...]:

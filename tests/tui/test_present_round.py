@@ -145,16 +145,18 @@ def test_the_page_tells_state_why_edges_and_source() -> None:
 def test_an_edge_that_never_comes_is_left_out() -> None:
     """A line without a hard stop has no row for one."""
     line = by_strokes("DS-1", "wear", State.LATER, 1, 100, due_at=NEVER, overdue_at=None, stop_at=None)
-    text = page_of(LineDetail(line, LifeNumbers("DS-1", (1, 1, 1), None, False, None, None), ()))
+    text = page_of(LineDetail(line, LifeNumbers("DS-1", (1, 1, 1), None, None, 0, None, False, None, None), ()))
     assert "never" not in text
     assert "1 of 100 strokes, 99 left" in text
 
 
 def test_an_estimated_life_shows_its_band() -> None:
     """Best, least and most, and that it is estimated."""
-    life = LifeNumbers("DS-1", (900, 1_000, 1_200), (0, 10, 20), True, MORNING, MORNING, 55)
+    life = LifeNumbers("DS-1", (900, 1_000, 1_200), (5, 6, 7), (0, 10, 20), 1, 300, True, MORNING, MORNING, 55)
     text = page_of(LineDetail(by_strokes("DS-1", "w", State.OPEN, 10, 90, estimated=True, strokes_high=20), life, ()))
     assert "since new         1,000 strokes (at least 900, at most 1,200)" in text
+    assert "since rework 1    6 strokes (at least 5, at most 7)" in text
+    assert "life left         300 strokes at the least" in text
     assert "since inspection  10 strokes (at least 0, at most 20), Mon 2026-03-02 06:05" in text
     assert "Strokes are estimated: best 10 strokes, at most 20 strokes." in text
     assert "with no module on it 55 strokes" in text

@@ -88,6 +88,10 @@ def _band(numbers: tuple[int, int, int]) -> str:
 
 def _life(life: LifeNumbers, now: Now) -> list[str]:
     rows = [f"since new         {_band(life.since_new)}"]
+    if life.since_rework is not None:
+        rows.append(f"{f'since rework {life.reworks}':<18}{_band(life.since_rework)}")
+    if life.life_left is not None:
+        rows.append(f"life left         {strokes(life.life_left)} at the least")
     if life.since_inspection is not None:
         inspected = f", {moment_text(life.inspected_at, now.zone)}" if life.inspected_at else ""
         rows.append(f"since inspection  {_band(life.since_inspection)}{inspected}")

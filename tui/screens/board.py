@@ -101,6 +101,7 @@ class BoardScreen(ActingScreen):
         rows = wrapped(reason_text(line) if line else "", max(self.app.size.width - 2, 10), _WHY_ROWS)
         self.rows("why").show([f" {row}" for row in rows])
         self._show_head()
+        self._table.redraw()
 
     def _ask_for(self, query: BoardQuery) -> None:
         self._query = query

@@ -33,6 +33,8 @@ class LineTable(Widget, can_focus=True):
         self._asked: tuple[int, int] | None = None
         self._told: tuple[BoardLine | None, range] | None = None
         self.cursor, self.top = 0, 0
+        self._stale: set[int] = set()
+        self._moved = False
         self.empty_text = ""
 
     # What is shown
@@ -114,15 +116,20 @@ class LineTable(Widget, can_focus=True):
 
     # Moving
 
-    def _select(self, index: int) -> None:
-        """Selects the line at this place or the nearest there is, brings it in sight and asks for rows not held."""
+    def _select(self, index: int) -> bool:
+        """Selects the line at this place or the nearest there is, brings it in sight and asks for rows not held.
+
+        Whether that was told with :class:`LineSelected`.
+        """
         self.cursor = max(0, min(index, self.total - 1))
         lowest = max(self.total - self.rows_high, 0)
         self.top = min(max(self.top, self.cursor - self.rows_high + 1), self.cursor, lowest)
         self._ask()
-        if (self.selected, self.in_sight) != self._told:
-            self._told = (self.selected, self.in_sight)
-            self.post_message(LineSelected(self.selected))
+        if (self.selected, self.in_sight) == self._told:
+            return False
+        self._told = (self.selected, self.in_sight)
+        self.post_message(LineSelected(self.selected))
+        return True
 
     def _ask(self) -> None:
         missing = any(self._row(index) is None for index in self.in_sight)
@@ -131,14 +138,25 @@ class LineTable(Widget, can_focus=True):
             self.post_message(RowsWanted(*self._asked))
 
     def _go(self, index: int) -> None:
-        """Selects as a key does, and redraws what that changed: two rows, or all of them when the list moved."""
+        """Selects as a key does; leaves the drawing to the screen where that has something to say of it as well."""
         before, top = self.cursor, self.top
-        self._select(index)
-        if self.top != top:
+        told = self._select(index)
+        self._stale |= {before, self.cursor}
+        self._moved |= self.top != top
+        if not told:
+            self.redraw()
+
+    def redraw(self) -> None:
+        """Draws what keys have changed since the last time: two rows a key, or all of them when the list moved.
+
+        The screen asks for it once it has shown what it says of the selected line: both are painted in one go then,
+        and not in one frame after the other.
+        """
+        if self._moved:
             self.refresh()
-            return
-        rows = (Region(0, row - top + 1, self.size.width, 1) for row in {before, self.cursor})
-        self.refresh(*rows)
+        elif self._stale:
+            self.refresh(*(Region(0, row - self.top + 1, self.size.width, 1) for row in self._stale))
+        self._stale, self._moved = set(), False
 
     def action_move(self, rows: int) -> None:
         """Selects the line so many rows below (above: negative)."""

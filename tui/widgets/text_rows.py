@@ -24,9 +24,13 @@ class TextRows(Static):
         self.add_class("-empty")
 
     def show(self, rows: Sequence[str]) -> None:
-        """Shows these rows instead of what stood there; redraws only when they differ."""
+        """Shows these rows instead of what stood there; redraws only when they differ.
+
+        The screen is laid out anew only when there are more or fewer of them.
+        """
         if tuple(rows) == self.rows:
             return
+        as_many = len(rows) == len(self.rows)
         self.rows = tuple(rows)
         self.set_class(not self.rows, "-empty")
-        self.update(Content("\n".join(self.rows)))
+        self.update(Content("\n".join(self.rows)), layout=not as_many)

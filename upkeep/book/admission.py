@@ -37,7 +37,7 @@ from upkeep.entries.kinds import (
 from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.plant.model import Item, Role, Task
 from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
+from upkeep.store.projections import Projections, Row
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import grouped, strokes
 
@@ -116,8 +116,8 @@ class Admission:
         inside = None
         if isinstance(entry, Fit):
             inside = self.known.item(entry.inside)
-            checks.check_fits(item, inside)
-            self._check_may_run(item, entry.at)
+            checks.check_fits(item, inside, self.known.zone.day(entry.at))
+            self._check_may_run(item.id, entry.at)
         elif entry.to is not None:
             self.known.place(entry.to)
         if entry.count is None:
@@ -130,16 +130,20 @@ class Admission:
         self.known.press(press)
         return replace(entry, press=press)
 
-    def _check_may_run(self, item: Item, at: datetime) -> None:
-        for _, standing, since, because, _ in self._rows.standings_of(item.id):
-            if standing == "hold":
-                raise Refused(f"{item.id} is held: {because}. It must not run until it is released.")
+    def _check_may_run(self, item: str, at: datetime) -> None:
+        """Neither the item nor anything in it may be held or resting by then; what was fitted before, was fitted."""
+        for _, standing, since, because, _ in self._rows.standings_of(item):
             if since <= utc_text(at):
+                if standing == "hold":
+                    raise Refused(f"{item} is held: {because}. It must not run until it is released.")
                 shown = self.known.zone.show(from_utc_text(since)) + (f" ({because})" if because else "")
                 raise Refused(
-                    f"{item.id} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
+                    f"{item} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
                     "be done before it runs is asked for then."
                 )
+        for row in self._rows.fittings_in(item):
+            if row[4] is None:
+                self._check_may_run(row[0], at)
 
     def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
         item, task = self.known.item(sign.item), self.known.task(sign.task)
@@ -148,18 +152,20 @@ class Admission:
         checks.check_role(person, task.by, f"{task.title} on {item.id}")
         if sign.occurrence == EXTRA:
             return
+        line = self._line(item, task)
         taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
-        if taken is not None and (replaced is None or taken[3] != replaced.id):
+        if taken is not None and (replaced is None or taken[3] != replaced.id) and not _asked_again(sign, line, taken):
             name = self.known.names.get(taken[4]) or str(taken[4])
             when = self.known.zone.show(from_utc_text(taken[2]))
             raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
-        if replaced is None:
-            self._check_occurrence(sign, item, task)
+        if replaced is None or not self._may_have_been_open(sign, task, line):
+            self._check_occurrence(sign, task, line)
 
-    def _check_occurrence(self, sign: Sign, item: Item, task: Task) -> None:
+    def _line(self, item: Item, task: Task) -> Line:
         self._projector.counter.settle()
-        judge = Judge(self._rows, self.known)
-        line = judge.line(item, task)
+        return Judge(self._rows, self.known).line(item, task)
+
+    def _check_occurrence(self, sign: Sign, task: Task, line: Line) -> None:
         if sign.occurrence in (line.occurrence, *line.also):
             self._check_open(sign, task, line)
             return
@@ -167,20 +173,20 @@ class Admission:
             shift = self.known.calendar.named(sign.occurrence)
             if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
                 return
-        if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task):
+        if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task, line):
             return
         if sign.occurrence.isdigit() and line.occurrence.isdigit():
             self._check_open(sign, task, line)
             return
         raise Refused(
-            f"{line_name(item.id, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
+            f"{line_name(sign.item, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
             "Look at the board again, or record the work as an extra."
         )
 
-    def _may_have_been_open(self, sign: Sign, task: Task) -> bool:
+    def _may_have_been_open(self, sign: Sign, task: Task, line: Line) -> bool:
         """Whether work told late, from before the last sign-off, names an occurrence that could be open by then."""
-        if sign.occurrence.isdigit():
-            return True
+        if sign.occurrence.isdigit() or line.due_strokes is not None:
+            return True  # strokes may have opened it, whatever day it is named by
         try:
             planned = date.fromisoformat(sign.occurrence[:10])
         except ValueError:
@@ -275,6 +281,9 @@ class Admission:
         task = self.known.task(old.entry.task)
         if task.second_signature is None:
             raise Refused(f"{task.title} asks for no second signature.")
+        if entry.at < old.entry.at:
+            done = self.known.zone.show(old.entry.at)
+            raise Refused(f"The work of #{old.id} was done {done}; its second signature comes after that.")
         person = self.known.person(entry.by)
         if entry.by == old.entry.by:
             raise Refused(f"{person.name} did the work of #{old.id}; the second signature is by another person.")
@@ -312,3 +321,12 @@ class Admission:
                 raise Refused(f"{item.id} is not held.")
         if isinstance(entry, Resume) and "pause" not in in_force:
             raise Refused(f"{item.id} is not in storage or out of use.")
+
+
+def _asked_again(sign: Sign, line: Line, taken: Row) -> bool:
+    """Whether the plan, changed since, asks anew for an occurrence that was signed and counted before."""
+    return (
+        sign.occurrence in (line.occurrence, *line.also)
+        and line.last is not None
+        and (taken[2], taken[3]) <= (utc_text(line.last.at), line.last.entry)
+    )

@@ -107,15 +107,15 @@ def check_role(person: Person, roles: Sequence[str], what: str) -> None:
         raise Refused(f"{person.name} ({has}) may not sign {what}: it needs {' or '.join(roles)}.")
 
 
-def check_fits(item: Item, inside: Item) -> None:
-    """Refuses fittings of things that do not go together."""
+def check_fits(item: Item, inside: Item, day: date) -> None:
+    """Refuses fittings of things that do not go together, or that were scrapped by that day."""
     wanted = FITS_IN.get(item.kind)
     if wanted is None:
         raise Refused(f"{item.id} is a {item.kind}; it is not fitted into anything.")
     if inside.kind is not wanted:
         raise Refused(f"{item.id} is a {item.kind} and goes into a {wanted}; {inside.id} is a {inside.kind}.")
     for one in (item, inside):
-        if one.scrapped:
+        if one.scrapped and day >= one.scrapped:
             raise Refused(
                 f"{one.id} was scrapped on {one.scrapped} and cannot be used again. Check the id on the metal."
             )
@@ -123,7 +123,7 @@ def check_fits(item: Item, inside: Item) -> None:
 
 def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[str]:
     """Refuses a sign-off that does not say what its task asks for.  Gives notes on values out of limits."""
-    _check_goes_together(item, task, "sign")
+    _check_goes_together(item, task, "sign", known.zone.day(sign.at))
     if not ID.match(sign.occurrence.replace("/", "-")) or len(sign.occurrence) > 40:
         raise Refused(f"{sign.occurrence!r} is no planned occurrence.")
     _check_grade(sign, task)
@@ -142,7 +142,7 @@ _LONGEST_AGO = 50
 
 def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
     """Refuses a statement about work that the item does not have, or on a day the book can tell itself."""
-    _check_goes_together(item, task, "state")
+    _check_goes_together(item, task, "state", known.zone.day(stated.at))
     began = known.zone.day(known.since[item.id])
     done = _day(stated.done)
     if done > began:
@@ -164,10 +164,10 @@ def _day(text: str) -> date:
     return day
 
 
-def _check_goes_together(item: Item, task: Task, what: str) -> None:
+def _check_goes_together(item: Item, task: Task, what: str, day: date) -> None:
     if task.applies_to is not item.kind:
         raise Refused(f"{task.id} is done on a {task.applies_to}; {item.id} is a {item.kind}.")
-    if item.scrapped:
+    if item.scrapped and day >= item.scrapped:
         raise Refused(f"{item.id} was scrapped on {item.scrapped}; there is nothing to {what} on it.")
 
 
@@ -209,7 +209,7 @@ def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
     gauge = known.item(sign.gauge)
     if gauge.kind is not Kind.GAUGE:
         raise Refused(f"{gauge.id} is a {gauge.kind}, not a gauge.")
-    if gauge.scrapped:
+    if gauge.scrapped and known.zone.day(sign.at) >= gauge.scrapped:
         raise Refused(f"{gauge.id} was scrapped on {gauge.scrapped}; measure with another one.")
     if task.gauge_class is not None and gauge.gauge_class != task.gauge_class:
         raise Refused(f"{task.title} is measured with a {task.gauge_class}; {gauge.id} is a {gauge.gauge_class}.")

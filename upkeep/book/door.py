@@ -201,7 +201,7 @@ class Book:
         return self._file.version()
 
     def last_moment(self) -> datetime | None:
-        """The moment of the latest entry; None in an empty book."""
+        """The moment of the latest entry in effect; None in an empty book."""
         found = EntryStore(self._file).last_moment()
         return from_utc_text(found) if found else None
 
@@ -226,7 +226,7 @@ class Book:
         with past.writing():
             EntryStore(past).copy(entries, EntryStore(self._file))
             Projections(past).fill(replay.tables)
-            LineStore(past).put(replay.tables["lines"])
+            LineStore(past).add(replay.tables["lines"])
         return past, replay.known
 
     def board(

@@ -162,9 +162,9 @@ class Known:
 
     def counter(self, key: str) -> Item:
         """The press or module with an id that has a counter of its own."""
-        found = _named(self.items, key, "counter")
+        found = _named(self.items, key, "press")
         if found.kind is not Kind.PRESS and found.digits is None:
-            raise NotFound("counter", key, [], f"{key} is a {found.kind} without a counter of its own.")
+            raise NotFound("press", key, [], f"{key} is a {found.kind} without a counter of its own.")
         return found
 
     def press(self, key: str) -> Item:

@@ -11,7 +11,7 @@ from upkeep.book.lookups import Row
 from upkeep.book.replay import Replay
 from upkeep.entries.kinds import Define, Recorded
 from upkeep.errors import StrokebookError
-from upkeep.store.entries import EntryStore, broken_link
+from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
 from upkeep.store.projections import TABLES, Projections
 
@@ -47,10 +47,15 @@ def prove(file: BookFile) -> ProofReport:
         replay = Replay(entries)
     except StrokebookError as error:
         return ProofReport(number, 0, last_hash, number, (f"The entries cannot be re-played: {error}",))
-    found = [*_wrong_days(entries), *_wrong_rows(file, replay)]
+    found = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay)]
     first = min((entry for entry, _ in found if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())
     return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in found[:20]))
+
+
+def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int | None, str]]:
+    for number in misfiled(file, entries):
+        yield number, f"Entry #{number} is kept under another item, task or entry than its words name."
 
 
 def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, str]]:

@@ -58,8 +58,8 @@ class Writer:
             else:
                 numbers += [self._one(entry) for entry in run]
         self._projector.counter.check_steps()
-        changes = self._judge_touched()
-        return Written(tuple(numbers), tuple(changes), tuple(dict.fromkeys(self._notes)))
+        changes = tuple(self._judge_touched())
+        return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at
@@ -209,25 +209,27 @@ class Writer:
         judge = Judge(self._rows, self.known)
         wanted, gone = self._projector.touched_lines(judge)
         now = utc_text(self._recorded_at)
-        changes, rows = [], []
+        added = []
         for item, task in wanted:
             row = judge.row(item, task)
-            old = self._lines.get(str(row[0]))
-            rows.append(row)
-            if old is not None:
-                before = _state(old["standing"], [old[key] for key in _EDGES], now)
-                after = _state(row[10], row[11:15], now)
+            old = self._lines.row(str(row[0]))
+            if old is None:
+                added.append(row)
+            elif old != row:
+                self._lines.change(old, row)
+                before, after = _state(old[_STANDING], now), _state(row[_STANDING], now)
                 if before is not after:
-                    changes.append(StateChange(str(row[0]), before, after, str(row[22])))
-        self._lines.put(rows)
+                    yield StateChange(str(row[0]), before, after, str(row[22]))
+        self._lines.add(added)
         self._lines.drop(gone)
-        return iter(changes)
 
 
-_EDGES = ("opens_at", "due_at", "overdue_at", "stop_at")
+_STANDING = slice(10, 15)
+"""Where the row of a line has its standing and its four edges: all that its state depends on."""
 
 
-def _state(standing: str, edges: Sequence[str], now: str) -> State:
+def _state(standing_and_edges: Sequence[str], now: str) -> State:
+    standing, *edges = standing_and_edges
     if standing != "active":
         return State(standing)
     return state_at(from_utc_text(now), *(moment(edge) or NEVER for edge in edges))

@@ -95,11 +95,11 @@ def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequ
     told = "Nothing was changed; read the counter again, figure by figure."
     if before.at == reading.at:
         told += (
-            f" Entry #{before.entry} says {grouped(before.base)} for the same moment: a wrong figure that stands in both "
-            "is corrected in both at once, as lines of one file."
+            f" Entry #{before.entry} says {grouped(before.base)} for the same moment: a wrong figure that stands in "
+            "both is corrected in both at once, as lines of one file."
         )
     if neighbours:
-        told += f" It would fit {' or '.join(neighbours)}: is it that press?"
+        return f"{told} It would fit {' or '.join(neighbours)}: is it that press?"
     for swapped in _swapped(reading.value):
         if swapped > before.base and is_plausible(counter, before, replace(reading, value=swapped)):
             return f"{told} With two figures swapped it would be {grouped(swapped)}."

@@ -12,7 +12,7 @@ from upkeep.units.instants import Zone
 
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
 _MOMENT = re.compile(r"(\S+ \S+) ")
-_WORD = re.compile(r"[^\s\"{]+")
+_WORD = re.compile(r" *([^\s\"{]+)")
 VALUE = re.compile(r"-?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?\Z")
 _LONGEST_SHOWN = 200
 _DECODER = json.JSONDecoder()
@@ -31,22 +31,22 @@ class Reader:
 
     def peek(self) -> str:
         """The next word, not taken."""
-        found = _WORD.match(self.line, self._next())
-        return found[0] if found else ""
+        found = _WORD.match(self.line, self.position)
+        return found[1] if found else ""
 
     def peek_after(self) -> str:
         """The word after the next one, not taken."""
-        found = _WORD.match(self.line, self._next())
-        following = _WORD.match(self.line, found.end() + 1) if found else None
-        return following[0] if following else ""
+        found = _WORD.match(self.line, self.position)
+        following = _WORD.match(self.line, found.end()) if found else None
+        return following[1] if following else ""
 
     def word(self, wanted: str) -> str:
         """Takes the next word."""
-        found = _WORD.match(self.line, self._next())
+        found = _WORD.match(self.line, self.position)
         if not found:
             raise self.fail(wanted)
         self.position = found.end()
-        return found[0]
+        return found[1]
 
     def _next(self) -> int:
         while self.position < len(self.line) and self.line[self.position] == " ":
@@ -92,9 +92,10 @@ class Reader:
 
     def keyword(self, word: str) -> bool:
         """Takes a certain word if it is the next one, and says whether it was."""
-        if self.peek() != word:
+        found = _WORD.match(self.line, self.position)
+        if not found or found[1] != word:
             return False
-        self.word(word)
+        self.position = found.end()
         return True
 
     def expect(self, word: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 
 from upkeep.errors import BookUnavailable
@@ -29,4 +29,5 @@ def copy_to(file: BookFile, target: Path) -> None:
     except OSError as error:
         raise BookUnavailable(f"{target} cannot be written: {error.strerror}. The book itself is untouched.") from error
     finally:
-        partial.unlink(missing_ok=True)
+        with suppress(OSError):
+            partial.unlink(missing_ok=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from sqlite3 import OperationalError
 from typing import Any
 
 from upkeep.entries.chain import START, link
@@ -185,8 +186,8 @@ class EntryStore:
         return [recorded_from(row) for row in rows]
 
     def last_moment(self) -> str | None:
-        """The latest ``at`` of any entry."""
-        row = self._file.row("SELECT max(at) FROM entries")
+        """The latest ``at`` of any entry in effect."""
+        row = self._file.row(f"SELECT at FROM entries WHERE {_IN_EFFECT} ORDER BY at DESC LIMIT 1")
         found: str | None = row[0] if row else None
         return found
 
@@ -216,8 +217,30 @@ def expected_hash(before: str, row: tuple[Any, ...]) -> str:
 def broken_link(file: BookFile) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
     before, expected = START, 1
-    for row in file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
-        if row[0] != expected or expected_hash(before, row) != row[12]:
-            return int(row[0])
-        before, expected = row[12], expected + 1
+    try:
+        for row in file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
+            if row[0] != expected or expected_hash(before, row) != row[12]:
+                return int(row[0])
+            before, expected = row[12], expected + 1
+    except OperationalError as error:
+        if "decode" in str(error):  # bytes that are no text: nothing written by us
+            return expected
+        raise
     return None
+
+
+def misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[int]:
+    """The numbers of entries kept under another kind, item, task or entry than their words say (no hash covers that).
+
+    ``entries`` are all of the book, in order.
+    """
+    rows = file.connection.execute("SELECT kind, item, task, about FROM entries ORDER BY id")
+    places: list[Filed] = []
+    for one, row in zip(entries, rows, strict=True):
+        place, about = filed(one.entry), one.entry.corrects
+        if place.about is not None:
+            target, about = places[place.about - 1], place.about
+            place = Filed(target.item, target.task, about)
+        places.append(place)
+        if row != (words_of(one.entry).partition(" ")[0], place.item, place.task, about):
+            yield one.id

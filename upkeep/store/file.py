@@ -32,6 +32,8 @@ class BookFile:
     def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
         self.path = path
         self.connection = connection
+        # SQLite's own lower() knows only the letters of English.
+        connection.create_function("folded", 1, str.casefold, deterministic=True)
 
     @classmethod
     def create(cls, path: Path) -> BookFile:
@@ -40,6 +42,7 @@ class BookFile:
             raise BookUnavailable(f"{path} is there already. Choose another name, or open it instead of making it.")
         file = cls(path, _connected(path))
         with spoken(path):
+            file._prepare()
             file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             file._bring_forward()
         return file
@@ -82,7 +85,12 @@ class BookFile:
         file._bring_forward()
         return file
 
+    def _prepare(self) -> None:
+        for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):
+            self.connection.execute(f"PRAGMA {pragma}")
+
     def _check(self) -> None:
+        """Looks before it touches: a file that is no book, or a newer one, stays as it is to the byte."""
         with spoken(self.path):
             if self.connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
                 raise BookDamaged(f"{self.path} is not a Strokebook file.")
@@ -92,6 +100,7 @@ class BookFile:
                     f"{self.path} was written by a newer Strokebook (schema {version}, this one knows "
                     f"{schema.VERSION}). Update the program; the book was not touched."
                 )
+            self._prepare()
             if version < schema.VERSION:
                 self._bring_forward()
 
@@ -165,16 +174,7 @@ def _connected(path: Path) -> sqlite3.Connection:
             f"This Python brings SQLite {sqlite3.sqlite_version}; Strokebook needs {wanted} or newer."
         )
     with spoken(path):
-        connection = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
-        try:
-            connection.execute("PRAGMA journal_mode = WAL")
-            connection.execute("PRAGMA synchronous = FULL")
-            connection.execute("PRAGMA foreign_keys = ON")
-            connection.execute("PRAGMA recursive_triggers = ON")
-        except BaseException:
-            connection.close()
-            raise
-    return connection
+        return sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
 
 
 @contextmanager

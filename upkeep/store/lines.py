@@ -14,11 +14,7 @@ COLUMNS = (
     "roles", "second_signature", "statutory", "each_shift", "fixed", "source",
 )  # fmt: skip
 
-_SET = ", ".join(f"{column} = excluded.{column}" for column in COLUMNS[1:])
-_PUT = (
-    f"INSERT INTO lines ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
-    f"ON CONFLICT (line) DO UPDATE SET {_SET}"
-)
+_ADD = f"INSERT INTO lines ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
 _ALL = ", ".join(COLUMNS)
 
 _GROUPS: dict[str, tuple[str, str]] = {
@@ -54,9 +50,17 @@ class LineStore:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def put(self, rows: Iterable[Sequence[Any]]) -> None:
-        """Writes lines, replacing those already there."""
-        self._file.database.conn.executemany(_PUT, rows)
+    def add(self, rows: Iterable[Sequence[Any]]) -> None:
+        """Writes new lines."""
+        self._file.database.conn.executemany(_ADD, rows)
+
+    def change(self, old: Sequence[Any], new: Sequence[Any]) -> None:
+        """Writes what has changed of a line that is there; an index whose columns stay as they are is left alone."""
+        changed = [place for place, (before, after) in enumerate(zip(old, new, strict=True)) if before != after]
+        setting = ", ".join(f"{COLUMNS[place]} = ?" for place in changed)
+        self._file.database.conn.execute(
+            f"UPDATE lines SET {setting} WHERE line = ?", (*(new[place] for place in changed), new[0])
+        )
 
     def drop(self, lines: Iterable[str]) -> None:
         """Removes lines that no longer exist (a scrapped item, a withdrawn task)."""
@@ -70,9 +74,13 @@ class LineStore:
         """The names of all lines."""
         return [row[0] for row in self._file.rows("SELECT line FROM lines ORDER BY line")]
 
+    def row(self, line: str) -> tuple[Any, ...] | None:
+        """The row of one line, in the order of :data:`COLUMNS`."""
+        return self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+
     def get(self, line: str) -> dict[str, Any] | None:
         """One line by name."""
-        row = self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+        row = self.row(line)
         return dict(zip(COLUMNS, row, strict=True)) if row else None
 
     def of_items(self, items: Sequence[str]) -> list[dict[str, Any]]:
@@ -151,6 +159,9 @@ class LineStore:
         return sorted(row[0] for row in rows)
 
 
+_SEARCHED = "line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area"
+
+
 def conditions(
     place: str | None, area: str | None, item: str | None, task: str | None, role: str | None, search: str
 ) -> tuple[str, dict[str, Any]]:
@@ -164,8 +175,6 @@ def conditions(
         parts.append("instr(roles, :role) > 0")
         values["role"] = f";{role};"
     for number, word in enumerate(search.casefold().split()):
-        parts.append(
-            f"instr(lower(line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area), :word{number}) > 0"
-        )
+        parts.append(f"instr(folded({_SEARCHED}), :word{number}) > 0")
         values[f"word{number}"] = word
     return "".join(f" AND {part}" for part in parts), values

@@ -48,6 +48,8 @@ CREATE INDEX entries_by_item ON entries (item, at, id);
 CREATE INDEX entries_by_moment ON entries (at);
 CREATE INDEX entries_about ON entries (about) WHERE about IS NOT NULL;
 CREATE INDEX entries_of_definitions ON entries (id) WHERE kind = 'define';
+CREATE TRIGGER entries_only_follow BEFORE INSERT ON entries WHEN NEW.id <= (SELECT max(id) FROM entries)
+BEGIN SELECT RAISE(ABORT, 'entries are never replaced; write a correction'); END;
 CREATE TRIGGER entries_never_change BEFORE UPDATE ON entries
 BEGIN SELECT RAISE(ABORT, 'entries are never changed; write a correction'); END;
 CREATE TRIGGER entries_never_go BEFORE DELETE ON entries

@@ -21,7 +21,7 @@ _WALL = re.compile(r"(\d{4}-\d\d-\d\d)[ T](\d\d:\d\d(?::\d\d)?)(Z|[+-]\d\d:\d\d)
 
 def utc_text(instant: datetime) -> str:
     """The instant as stored in the book, ``2026-03-02T05:00:00Z``; sorts as text in order of time."""
-    return instant.strftime("%Y-%m-%dT%H:%M:%SZ") if instant.year >= 1000 else instant.isoformat()
+    return f"{instant.isoformat()[:19]}Z"  # strftime takes three times as long, and this is asked a great deal
 
 
 def from_utc_text(text: str) -> datetime:

@@ -1,0 +1,172 @@
+"""Writing into a book against writing the very same rows with plain SQL, on the same disk and equally durable."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import closing
+from datetime import datetime, timedelta
+from itertools import count
+from pathlib import Path
+from typing import Any
+
+from tests.benchmarks.measuring import Measured, best, middle, timed
+from tests.plants import at, book_of, item, task
+from upkeep.book import Book
+from upkeep.entries.kinds import Count, Entry, Fit, Sign
+
+PRESSES = [f"P-{number:02d}" for number in range(20, 32)]
+PARTS = {"CP": "conductor punch", "IP": "insulation punch", "CA": "conductor anvil", "IA": "insulation anvil"}
+READINGS = 20_000
+SIGN_OFFS = 60
+FIRST = at("2026-03-02 06:00")
+"""When everything hangs where it belongs and every counter has been read."""
+
+TASKS = (
+    task("clean", "module", each_shift=True),
+    task("inspect", "die set", strokes=400_000, graded=True),
+    task("look", "conductor punch", strokes=200_000),
+    task("grease", "press", every="90 days"),
+)
+
+Rows = list[tuple[Any, ...]]
+
+
+def measured(folder: Path, readings: int = READINGS, sign_offs: int = SIGN_OFFS) -> Iterator[Measured]:
+    """A great many readings in one write, and one sign-off after another."""
+    yield _readings(shop(folder / "readings", 0), readings)
+    yield _sign_offs(shop(folder / "signs", sign_offs), sign_offs)
+
+
+def shop(folder: Path, signed_items: int) -> Path:
+    """A book of twelve presses, each with a module, a die set and four parts on it, and modules that wait in a rack."""
+    folder.mkdir(parents=True)
+    more = [item(key, kind="press", digits=9, max_rate=100_000, place="hall") for key in PRESSES]
+    for key in PRESSES:
+        number = key[2:]
+        more += [item(f"M-{number}", kind="module"), item(f"DS-{number}", kind="die set")]
+        more += [item(f"{short}-{number}", kind=kind) for short, kind in PARTS.items()]
+    more += [item(f"W-{number:03d}", kind="module", place="rack") for number in range(signed_items)]
+    weekly = task("oil", "module", every="7 days", early_days=7)
+    with book_of(folder, tasks=[*TASKS, weekly], more=more) as book:
+        book.write([entry for key in PRESSES for entry in _hung(key)], FIRST)
+        return book.path
+
+
+def _hung(press: str) -> Iterator[Entry]:
+    number = press[2:]
+    yield Count(at=FIRST, by="ana", press=press, value=0)
+    inside = press
+    for key in (f"M-{number}", f"DS-{number}"):
+        yield Fit(at=FIRST, by="ana", item=key, inside=inside)
+        inside = key
+    for short in PARTS:
+        yield Fit(at=FIRST, by="ana", item=f"{short}-{number}", inside=inside)
+
+
+# Readings -----------------------------------------------------------------------------------------------------------
+
+
+def _readings(path: Path, number: int) -> Measured:
+    """Aim 4: each reading is one entry and one mark on both sides; ours is checked, chained and judged as well."""
+    minutes = (number + len(PRESSES) - 1) // len(PRESSES)
+    moments = [FIRST + timedelta(minutes=minute) for minute in range(1, minutes + 1)]
+    entries = [
+        Count(at=moment, by="ana", press=press, value=20 * minute)
+        for minute, moment in enumerate(moments, start=1)
+        for press in PRESSES
+    ][:number]
+    written = path.with_name("written.book")
+    copied(path, written)
+    with Book.open(written) as book:
+        book.write(entries, moments[-1])
+    rows = _rows_since(path, written)
+    assert len(rows["entries"]) == len(rows["marks"]) == number
+    ours, baseline = best(
+        lambda: _ours(path, entries, moments[-1]),
+        lambda: _plain(path, rows),
+        5,
+    )
+    return Measured(f"{number:,} readings written in one go", ours, baseline, "executemany", 4.0)
+
+
+def _ours(path: Path, entries: Sequence[Entry], recorded_at: datetime) -> float:
+    copy = path.with_name("ours.book")
+    copied(path, copy)
+    with Book.open(copy) as book:
+        book.known  # noqa: B018 - a program that takes readings in has long read its plant
+        return timed(lambda: book.write(entries, recorded_at))
+
+
+def _plain(path: Path, rows: dict[str, Rows]) -> float:
+    copy = path.with_name("plain.book")
+    copied(path, copy)
+    with closing(connected(copy)) as connection:
+        return timed(lambda: insert(connection, rows))
+
+
+def _rows_since(before: Path, after: Path) -> dict[str, Rows]:
+    """The entries and marks that one file has beyond another."""
+    with closing(connected(before)) as old, closing(connected(after)) as new:
+        last = old.execute("SELECT max(id) FROM entries").fetchone()
+        return {
+            "entries": new.execute("SELECT * FROM entries WHERE id > ? ORDER BY id", last).fetchall(),
+            "marks": new.execute("SELECT * FROM marks WHERE entry > ? ORDER BY entry", last).fetchall(),
+        }
+
+
+# Sign-offs ----------------------------------------------------------------------------------------------------------
+
+
+def _sign_offs(path: Path, number: int) -> Measured:
+    """Aim 2: what one durable sign-off costs beside one durable insert of its entry row."""
+    at_work, plain = path.with_name("ours.book"), path.with_name("plain.book")
+    copied(path, at_work)
+    copied(path, plain)
+    moment = FIRST + timedelta(days=3)
+    with Book.open(at_work) as book, closing(connected(plain)) as connection:
+        lines = [book.line(f"W-{turn:03d}/oil", moment) for turn in range(number)]
+        turns = count()
+
+        def ours() -> float:
+            line = lines[next(turns)]
+            signed = Sign(at=moment, by="ana", task=line.task, item=line.item, occurrence=line.occurrence)
+            return timed(lambda: book.write([signed], moment))
+
+        def baseline() -> float:
+            (last,) = connection.execute("SELECT max(id) FROM entries").fetchone()
+            words = f"sign W-{last:03d}/oil for 2026-03-08"
+            text = "2026-03-05T06:00:00Z"
+            row = (last + 1, text, text, "sign", "M-20", "oil", words, "ana", text[:10], None, None, "", "0" * 64)
+            return timed(lambda: insert(connection, {"entries": [row]}))
+
+        mine, theirs = middle(ours, baseline, number)
+    return Measured("one durable sign-off", mine, theirs, "durable insert", 2.0)
+
+
+# Plain SQL ----------------------------------------------------------------------------------------------------------
+
+
+def connected(path: Path) -> sqlite3.Connection:
+    """A plain connection with the pragmas of a book's."""
+    connection = sqlite3.connect(path, isolation_level=None)
+    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):
+        connection.execute(f"PRAGMA {pragma}")
+    return connection
+
+
+def insert(connection: sqlite3.Connection, rows: dict[str, Rows]) -> None:
+    """All rows in one durable transaction."""
+    connection.execute("BEGIN IMMEDIATE")
+    for table, found in rows.items():
+        marks = ", ".join("?" * len(found[0]))
+        connection.executemany(f"INSERT INTO {table} VALUES ({marks})", found)
+    connection.execute("COMMIT")
+
+
+def copied(path: Path, copy: Path) -> None:
+    """A fresh copy of a closed book."""
+    for rest in copy.parent.glob(f"{copy.name}*"):
+        rest.unlink()
+    shutil.copyfile(path, copy)
