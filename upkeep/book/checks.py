@@ -44,15 +44,19 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
         )
 
 
-def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime) -> None:
-    """Refuses what anybody but the lead tells long after it happened.
+def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, teller: str) -> None:
+    """Refuses what anybody but the lead tells long after it happened; ``teller`` writes it, whoever signs it.
 
     Readings and quantities come whenever somebody finds them; a correction carries the moment of what it corrects.
     """
     hours = known.facts.late_hours
-    if isinstance(entry, Count | Made) or entry.corrects is not None or recorded_at - entry.at <= timedelta(hours=hours):
+    if (
+        isinstance(entry, Count | Made)
+        or entry.corrects is not None
+        or recorded_at - entry.at <= timedelta(hours=hours)
+    ):
         return
-    person = known.people.get(entry.by)
+    person = known.people.get(teller)
     if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
         raise Refused(
             f"{known.zone.show(entry.at)} is more than {hours} hours ago. What is told so late is written by the lead; "

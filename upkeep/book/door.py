@@ -136,16 +136,17 @@ class Book:
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+    def write(self, entries: Sequence[Entry], recorded_at: datetime, teller: str | None = None) -> Written:
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
-        ``recorded_at`` stamps entries that carry no such moment.  Raises :class:`Refused` (or
+        ``recorded_at`` stamps entries that carry no such moment; ``teller`` is who writes down what others did and
+        signed on paper (None: those who sign).  Raises :class:`Refused` (or
         :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then nothing was changed.
         """
         if not entries:
             return Written(())
         with self._file.writing():
-            return Writer(self._file, self.known, recorded_at).write(entries)
+            return Writer(self._file, self.known, recorded_at, teller).write(entries)
 
     def load(
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime, because: str = ""

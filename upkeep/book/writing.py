@@ -37,8 +37,8 @@ from upkeep.units.instants import NEVER, from_utc_text, utc_text
 class Writer:
     """Writes into one file.  Made for one :meth:`write`; holds what that write has touched."""
 
-    def __init__(self, file: BookFile, known: Known, recorded_at: datetime) -> None:
-        self._file, self._recorded_at = file, recorded_at
+    def __init__(self, file: BookFile, known: Known, recorded_at: datetime, teller: str | None = None) -> None:
+        self._file, self._recorded_at, self._teller = file, recorded_at, teller
         self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
         self.known = known
         self._projector = Projector(file, known)
@@ -65,7 +65,7 @@ class Writer:
         recorded_at = entry.recorded_at or self._recorded_at
         entry = replace(entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC))
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
-        checks.check_told_in_time(self.known, entry, recorded_at)
+        checks.check_told_in_time(self.known, entry, recorded_at, self._teller or entry.by)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)
