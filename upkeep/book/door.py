@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -274,12 +274,11 @@ class Book:
         """What the counts leave open, for a person to answer."""
         return self._views(at).questions()
 
-    def known_counts(self, presses: Collection[str]) -> frozenset[tuple[str, datetime, int]]:
-        """The readings of some presses that the book has: (press, moment, figure)."""
-        rows = Projections(self._file)
-        return frozenset(
-            (row[0], from_utc_text(row[1]), row[3]) for press in presses for row in rows.marks_since(press, "")
-        )
+    def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
+        """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
+        from_at = "" if since is None else utc_text(since)
+        for one in EntryStore(self._file).of_item(item, (kind,), from_at=from_at, in_effect=False):
+            yield one.entry
 
     def holds(self) -> tuple[tuple[str, datetime, str], ...]:
         """Every held item with since when and why."""
