@@ -139,6 +139,7 @@ class Writer:
             checks.check_definition(entry.what, entry.key, entry.content)
             self._check_same_thing(entry)
             self._check_same_person(entry)
+            self._check_may_change(entry)
             self._check_counter_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define((e.what, e.key, e.content, utc_text(e.at), n) for e, n in zip(run, numbers, strict=True))
@@ -171,6 +172,12 @@ class Writer:
             )
         if new.kind is not old.kind:
             raise Refused(f"{old.id} is a {old.kind} in this book and stays one. Give the {new.kind} an id of its own.")
+
+    def _check_may_change(self, entry: Define) -> None:
+        """Whoever changes a task moves what is due on many items."""
+        person = self.known.people.get(entry.by)
+        if entry.what == "task" and entry.key in self.known.tasks and person is not None:
+            checks.check_role(person, (Role.QUALITY.value,), f"a change of the task {entry.key}")
 
     def _check_same_person(self, entry: Define) -> None:
         """The id of somebody who has left stands for them for ever: what they signed keeps their name."""
