@@ -25,8 +25,8 @@ TAKEN, REFUSED = "taken", "refused"
 SETTLED_AFTER = timedelta(seconds=2)
 """A file changed less than this ago may still be written to."""
 
-Look = tuple[int, int, int]
-"""What changes when a file is written to or replaced: its number on the disk, its size and when it was changed."""
+Look = tuple[int, int]
+"""What changes when a file is written to or replaced: its size, and when it was changed (nanoseconds)."""
 
 log = logging.getLogger(__name__)
 
@@ -109,12 +109,12 @@ class DropFolder:
 
 def _look_of(path: Path) -> Look:
     found = path.stat()
-    return found.st_ino, found.st_size, found.st_mtime_ns
+    return found.st_size, found.st_mtime_ns
 
 
 def _is_quiet(look: Look, at: datetime) -> bool:
     """Whether a file was changed long enough ago, or by a clock so far ahead that it says nothing."""
-    return abs(at - datetime.fromtimestamp(look[2] / 10**9, UTC)) >= SETTLED_AFTER
+    return abs(at - datetime.fromtimestamp(look[1] / 10**9, UTC)) >= SETTLED_AFTER
 
 
 def _free(folder: Path, path: Path) -> Path:
