@@ -19,7 +19,7 @@ from upkeep.entries.kinds import Count, Entry, Fit, Sign
 PRESSES = [f"P-{number:02d}" for number in range(20, 32)]
 PARTS = {"CP": "conductor punch", "IP": "insulation punch", "CA": "conductor anvil", "IA": "insulation anvil"}
 READINGS = 20_000
-SIGN_OFFS = 60
+SIGN_OFFS = 100
 FIRST = at("2026-03-02 06:00")
 """When everything hangs where it belongs and every counter has been read."""
 

@@ -34,8 +34,14 @@ def test_counts_read_ahead_are_those_looked_up(shop_file: Path, day: list[Act], 
     one_by_one, ahead = LookedUp(Projections(file), calendar), ReadAhead(Projections(file), calendar)
     for moment in (START + quarter * timedelta(minutes=15) for quarter in quarters):
         for press in PRESSES:
-            assert ahead.total_at(press, moment) == one_by_one.total_at(press, moment)
+            total = one_by_one.total_at(press, moment)
+            assert ahead.total_at(press, moment) == total
+            assert ahead.read_before(press, moment) == one_by_one.read_before(press, moment)
+            for wanted in (total.best, total.best + 1, total.high + 700):
+                assert ahead.reached_at(press, wanted) == one_by_one.reached_at(press, wanted)
         for item in (*MOVED, *PRESSES):
             assert ahead.stay_from(item, moment) == one_by_one.stay_from(item, moment)
             assert ahead.stay_after(item, moment) == one_by_one.stay_after(item, moment)
+        for item, strokes in ((item, abs(quarters[0]) * 7) for item in (*MOVED, *PRESSES)):
+            assert ahead.stay_with(item, strokes) == one_by_one.stay_with(item, strokes)
     file.close()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from datetime import datetime
 from functools import partial
@@ -224,6 +224,26 @@ class ReadAhead(LookedUp):
         after = bisect_right(stays, instant, key=_start_of_stay)
         return stays[after] if after < len(stays) else None
 
+    def stay_with(self, item: str, strokes: int) -> Stay | None:
+        """The last stay of an item that began with fewer strokes than a number."""
+        stays = self._stays_of(item)
+        after = bisect_left(stays, strokes, key=_strokes_before)
+        return stays[after - 1] if after else None
+
+    def read_before(self, press: str, instant: datetime) -> datetime | None:
+        """The moment of the last reading of a press before an instant."""
+        marks = self._marks_from(press, instant)
+        after = bisect_left(marks, instant, key=_moment_of_mark)
+        return marks[after - 1].at if after else None
+
+    def reached_at(self, press: str, total: int) -> datetime | None:
+        """The moment of the first reading of a press at or over a total."""
+        _, marks = self._marks.get(press, (NEVER, []))
+        if not marks or marks[0].total >= total:
+            return super().reached_at(press, total)
+        place = bisect_left(marks, total, key=_total_of_mark)
+        return marks[place].at if place < len(marks) else None
+
     def _stays_of(self, item: str) -> list[Stay]:
         if item not in self._stays:
             self._stays[item] = [stay_from_row(row) for row in self._many.stays_of(item)]
@@ -234,8 +254,16 @@ def _moment_of_mark(mark: Mark) -> datetime:
     return mark.at
 
 
+def _total_of_mark(mark: Mark) -> int:
+    return mark.total
+
+
 def _start_of_stay(stay: Stay) -> datetime:
     return stay.start
+
+
+def _strokes_before(stay: Stay) -> int:
+    return stay.before.best
 
 
 def terms_at(counter: Item, rows: Sequence[Row]) -> TermsAt:
