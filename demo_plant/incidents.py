@@ -60,8 +60,8 @@ class Incidents:
     # Signatures
 
     def sign_on_paper(self, day: Day) -> None:
-        """A late shift's daily work is written on paper, and typed in some shift days later."""
-        shift = day.book.calendar.next_from(day.shifts[-1].end + timedelta(hours=36))
+        """A late shift's daily work is written on paper, and typed in on the next working day."""
+        shift = day.book.calendar.next_from(day.shifts[-1].end + timedelta(hours=12))
         if shift is not None:
             day.plans[-1].runs("P-07")
             day.plans[-1].on_paper["P-07"] = shift.start + minutes(35)

@@ -17,7 +17,16 @@ FEED = task("feed", "module", every="1 month", strokes=1000)
 LOOK = task("look", "module", every="1 month", graded=True)
 SAFE = task("safe", "module", every="1 month", second_signature="maintenance lead")
 WIPE = task("wipe", "module", each_shift=True)
-TASKS = [LUBE, GUARD, OIL, FEED, LOOK, SAFE, WIPE, task("deep", "module", every="1 year", covers=["lube"])]
+TASKS = [
+    LUBE,
+    GUARD,
+    OIL,
+    FEED,
+    LOOK,
+    SAFE,
+    WIPE,
+    task("deep", "module", every="1 year", covers=["lube"], cover_days=8),
+]
 MONDAY = "2026-03-02 08:00"
 
 
@@ -80,7 +89,7 @@ def test_the_first_sign_off_ends_it(book: Book) -> None:
 
 
 def test_covering_work_ends_it_as_well(book: Book) -> None:
-    """Work that was signed and covers the line is better known than what was stated."""
+    """Work that was signed and covers the line is better known than what was stated; a day less would not reach it."""
     say(book, "M-12/lube done 2026-02-10")
     write(book, "2026-03-02 12:00 sign M-12/deep for 2027-03-01 by lea")
     assert "covered by deep" in line_at(book, "M-12/lube", "2026-03-02 12:00").why

@@ -120,7 +120,7 @@ def test_a_misread_count_is_corrected_by_a_later_entry(lines: list[str]) -> None
     assert int(wrong.split()[4]) - int(correction.split()[4]) == 300
 
 
-def test_daily_work_from_paper_is_typed_in_days_later(lines: list[str]) -> None:
+def test_daily_work_from_paper_is_typed_in_on_a_later_day(lines: list[str]) -> None:
     """With the moment of the act and the moment of typing."""
     typed = [line for line in those_with(lines, " sign ", " recorded ") if "P-07/" in line]
     assert typed

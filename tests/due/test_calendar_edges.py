@@ -74,7 +74,7 @@ def test_a_month_after_the_last_of_january_is_the_last_of_february(tmp_path: Pat
 def test_a_sign_off_told_late_counts_from_the_day_it_was_done(tmp_path: Path) -> None:
     """The paper came back on the 12th; the work was done on the 8th."""
     book = book_of(tmp_path, tasks=[GREASE])
-    write(book, f"2026-03-08 10:00 sign {FLOATING} for 2026-03-08 by tom recorded 2026-03-12 16:00")
+    write(book, f"2026-03-08 10:00 sign {FLOATING} for 2026-03-08 by lea recorded 2026-03-12 16:00")
     assert line_at(book, FLOATING, "2026-03-12 16:00").occurrence == "2026-03-15"
 
 

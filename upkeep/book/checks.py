@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from upkeep.book.known import Known
-from upkeep.entries.kinds import EXTRA, Count, Entry, Note, Sign, Stated
+from upkeep.entries.kinds import EXTRA, Count, Entry, Made, Note, Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.plant.model import FITS_IN, Item, Kind, Person, Point, Role, Task
@@ -41,6 +41,26 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
         raise Refused(
             f"{zone.show(entry.at)} is before this book began ({zone.show(first)}). Check the date and the clock of "
             "this terminal; nothing was written."
+        )
+
+
+def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, teller: str) -> None:
+    """Refuses what anybody but the lead tells long after it happened; ``teller`` writes it, whoever signs it.
+
+    Readings and quantities come whenever somebody finds them; a correction carries the moment of what it corrects.
+    """
+    hours = known.facts.late_hours
+    if (
+        isinstance(entry, Count | Made)
+        or entry.corrects is not None
+        or recorded_at - entry.at <= timedelta(hours=hours)
+    ):
+        return
+    person = known.people.get(teller)
+    if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
+        raise Refused(
+            f"{known.zone.show(entry.at)} is more than {hours} hours ago. What is told so late is written by the lead; "
+            "both moments stay in the book."
         )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -136,16 +136,17 @@ class Book:
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+    def write(self, entries: Sequence[Entry], recorded_at: datetime, teller: str | None = None) -> Written:
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
-        ``recorded_at`` stamps entries that carry no such moment.  Raises :class:`Refused` (or
+        ``recorded_at`` stamps entries that carry no such moment; ``teller`` is who writes down what others did and
+        signed on paper (None: those who sign).  Raises :class:`Refused` (or
         :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then nothing was changed.
         """
         if not entries:
             return Written(())
         with self._file.writing():
-            return Writer(self._file, self.known, recorded_at).write(entries)
+            return Writer(self._file, self.known, recorded_at, teller).write(entries)
 
     def load(
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime, because: str = ""
@@ -273,12 +274,11 @@ class Book:
         """What the counts leave open, for a person to answer."""
         return self._views(at).questions()
 
-    def known_counts(self, presses: Collection[str]) -> frozenset[tuple[str, datetime, int]]:
-        """The readings of some presses that the book has: (press, moment, figure)."""
-        rows = Projections(self._file)
-        return frozenset(
-            (row[0], from_utc_text(row[1]), row[3]) for press in presses for row in rows.marks_since(press, "")
-        )
+    def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
+        """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
+        from_at = "" if since is None else utc_text(since)
+        for one in EntryStore(self._file).of_item(item, (kind,), from_at=from_at, in_effect=False):
+            yield one.entry
 
     def holds(self) -> tuple[tuple[str, datetime, str], ...]:
         """Every held item with since when and why."""

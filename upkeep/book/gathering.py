@@ -9,7 +9,18 @@ from datetime import date, timedelta
 from upkeep.book.known import Known
 from upkeep.book.lookups import Row, Rows
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
-from upkeep.due.facts import CANCELLED, STATED, Deferral, Done, Happening, LineFacts, Reworked, latest, names_strokes
+from upkeep.due.facts import (
+    CANCELLED,
+    STATED,
+    Deferral,
+    Done,
+    Happening,
+    LineFacts,
+    Reworked,
+    latest,
+    names_strokes,
+    not_told_by_a_word,
+)
 from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
@@ -34,7 +45,8 @@ class Gatherer:
         counted = [row for row in done if task.second_signature is None or row[8] is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
         cancelled = self._rows.last_sign_offs(item.id, task.id, "cancelled", _RECENT)
-        last = self._last(item, task, _done(counted[0]) if counted else None)
+        works = self._times_done(item, task, [_done(row) for row in counted[:_RECENT]])
+        last = works[0] if works else None
         standings = {row[1]: row for row in self._rows.standings_of(item.id)}
         pause = standings.get("pause")
         finding = self._finding(item, task)
@@ -43,7 +55,8 @@ class Gatherer:
             task=task,
             item=item,
             since=self._known.since[item.id],
-            last=last,
+            works=works,
+            gap_days=self._gap(task, counted[:2]) if last and not last.through else None,
             stated=self._stated(item, task) if last is None else None,
             cancelled=tuple(_done(row, CANCELLED) for row in cancelled),
             usage_done=next((_done(row) for row in counted if names_strokes(row[5])), None),
@@ -61,25 +74,33 @@ class Gatherer:
             share=self._known.share_of(item) if task.spread else 1.0,
         )
 
+    def _gap(self, task: Task, newest: list[Row]) -> int | None:
+        if len(newest) < 2 or not (task.every or task.rule):
+            return None
+        last, before = (self._known.zone.day(from_utc_text(row[2])) for row in newest)
+        return (last - before).days
+
     def _stated(self, item: Item, task: Task) -> Done | None:
         row = self._rows.last_stated(item.id, task.id)
         if row is None:
             return None
         return Done(self._known.zone.start_of(date.fromisoformat(row[3])), row[4], "", None, row[5], STATED)
 
-    def _last(self, item: Item, task: Task, own: Done | None) -> Done | None:
-        """The last time the work was done: by itself, or with bigger work that was declared to cover it.
+    def _times_done(self, item: Item, task: Task, own: list[Done]) -> tuple[Done, ...]:
+        """The last times the work was done, newest first: by itself, or with bigger work declared to cover it.
 
         Bigger work covers it where it fell due by then, or within the days that were declared.
         """
-        since = (own.at, own.entry) if own else (self._known.since[item.id], 0)
+        since = own[-1].at if len(own) >= _RECENT else self._known.since[item.id]
         works = (self._works(item, bigger) for bigger in self._known.covering(task))
-        bigger = [one for found in works for one in found if (one.at, one.entry) > since]
-        last = own
-        for work in sorted(bigger, key=lambda one: (one.at, one.entry)):
-            if self._falls_due(item, task, last, work):
-                last = work
-        return last
+        bigger = [one for found in works for one in found if one.at >= since]
+        if not bigger:
+            return tuple(own)
+        found: list[Done] = []
+        for work in sorted([*own, *bigger], key=lambda one: (one.at, one.entry)):
+            if not work.through or self._falls_due(item, task, found[-1] if found else None, work):
+                found.append(work)
+        return tuple(found[::-1])
 
     def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
         for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
@@ -90,7 +111,7 @@ class Gatherer:
         """Whether a floating task falls due by the days that bigger work reaches ahead."""
         if task.every is None:
             return True
-        before = last or self._stated(item, task)
+        before = last or (None if not_told_by_a_word(task) else self._stated(item, task))
         start = self._known.zone.day(before.at if before else self._known.since[item.id])
         return interval_after(start, task.every) <= self._known.zone.day(work.at) + timedelta(days=work.reach)
 

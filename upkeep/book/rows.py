@@ -148,7 +148,7 @@ def standing_rows(item: str, entries: Iterable[Recorded], graded: Row | None, gr
             case Release():
                 hold, released = None, (at, number)
             case Pause() as paused:
-                pause = (item, "pause", at, paused.because, number)
+                pause = (item, "pause", pause[2] if pause else at, paused.because, number)
             case Resume():
                 pause = None
     if hold is None and graded_out is not None and (graded_out[2], graded_out[3]) > released:

@@ -26,7 +26,7 @@ from upkeep.entries.kinds import (
     Verify,
 )  # fmt: skip
 from upkeep.errors import Refused
-from upkeep.plant.model import Role, item_from
+from upkeep.plant.model import Role, item_from, person_from
 from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -37,8 +37,8 @@ from upkeep.units.instants import NEVER, from_utc_text, utc_text
 class Writer:
     """Writes into one file.  Made for one :meth:`write`; holds what that write has touched."""
 
-    def __init__(self, file: BookFile, known: Known, recorded_at: datetime) -> None:
-        self._file, self._recorded_at = file, recorded_at
+    def __init__(self, file: BookFile, known: Known, recorded_at: datetime, teller: str | None = None) -> None:
+        self._file, self._recorded_at, self._teller = file, recorded_at, teller
         self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
         self.known = known
         self._projector = Projector(file, known)
@@ -65,6 +65,7 @@ class Writer:
         recorded_at = entry.recorded_at or self._recorded_at
         entry = replace(entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC))
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
+        checks.check_told_in_time(self.known, entry, recorded_at, self._teller or entry.by)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)
@@ -137,6 +138,8 @@ class Writer:
         for entry in run:
             checks.check_definition(entry.what, entry.key, entry.content)
             self._check_same_thing(entry)
+            self._check_same_person(entry)
+            self._check_may_change(entry)
             self._check_counter_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define((e.what, e.key, e.content, utc_text(e.at), n) for e, n in zip(run, numbers, strict=True))
@@ -169,6 +172,24 @@ class Writer:
             )
         if new.kind is not old.kind:
             raise Refused(f"{old.id} is a {old.kind} in this book and stays one. Give the {new.kind} an id of its own.")
+
+    def _check_may_change(self, entry: Define) -> None:
+        """Whoever changes a task moves what is due on many items."""
+        person = self.known.people.get(entry.by)
+        if entry.what == "task" and entry.key in self.known.tasks and person is not None:
+            checks.check_role(person, (Role.QUALITY.value,), f"a change of the task {entry.key}")
+
+    def _check_same_person(self, entry: Define) -> None:
+        """The id of somebody who has left stands for them for ever: what they signed keeps their name."""
+        old = self.known.people.get(entry.key) if entry.what == "person" else None
+        if old is None or old.until is None:
+            return
+        new = person_from(json.loads(entry.content))
+        if new.name != old.name:
+            raise Refused(
+                f"{old.id} is {old.name}, who signs no longer since {old.until}; what they signed keeps their name. "
+                f"Give {new.name} an id of their own."
+            )
 
     # Everything else, one after another
 

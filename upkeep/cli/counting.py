@@ -8,10 +8,11 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book
-from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, write
+from upkeep.cli.files import from_option, take_file
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
 from upkeep.entries.kinds import Count, Entry, Fit, Unfit
-from upkeep.errors import Refused
 from upkeep.plant.model import FITS_IN, Kind
+from upkeep.sources.drop import COUNTS
 
 _count_option = click.option("--count", "figure", type=int, help="What the press counter shows at that moment.")
 _no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it: the split stays an estimate.")
@@ -22,9 +23,7 @@ _no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it
 @click.argument("value", type=int, required=False)
 @click.option("--rolled-over", is_flag=True, help="The counter passed its last figure since the reading before.")
 @click.option("--after-reset", is_flag=True, help="Somebody had set the counter back to zero since.")
-@click.option(
-    "--from", "file", type=click.Path(path_type=Path, dir_okay=False, exists=True), help="Counts from a file."
-)
+@from_option
 @happened_option
 @by_option
 @because_option
@@ -43,13 +42,7 @@ def count(
     Example: strokebook count P-07 1204300 --by ana
     """
     if file is not None:
-        from upkeep.sources.drop import take_counts
-
-        with opened(book_path) as book:
-            taken = take_counts(book, file, by, now())
-        click.echo(taken.told(file.name))
-        if taken.problems:
-            raise Refused("\n".join(taken.problems))
+        take_file(book_path, file, COUNTS, by)
         return
     if press is None or value is None:
         raise click.UsageError("Name the press and what its counter shows, or a file by --from.")

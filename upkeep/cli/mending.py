@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TextIO
 
 import click
 
+from upkeep.book import Book, Written
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
-from upkeep.entries.kinds import Strike
-from upkeep.entries.text import entry_of, read_line
-from upkeep.errors import Unreadable
+from upkeep.entries.kinds import EXTRA, Entry, Sign, Strike
+from upkeep.entries.text import entry_of, line_of, read_line
+from upkeep.errors import AlreadySigned, Unreadable
 
 
 @click.command()
@@ -47,11 +50,15 @@ def strike(entry: int, by: str, because: str, book_path: Path) -> None:
 
 @click.command()
 @click.argument("lines", type=click.File(encoding="utf-8", errors="replace"))
+@click.option("--merge", is_flag=True, help="From a terminal that was cut off: what others signed becomes an extra.")
 @book_option
-def enter(lines: TextIO, book_path: Path) -> None:
+def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
     """Write the entries in the file LINES (- for standard input), one line each; all or none.
 
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
+
+    With --merge they are written in the order in which they happened, and work that somebody else has signed already is
+    kept as an extra: one sign-off counts, and none is lost.
     """
     with opened(book_path) as book:
         entries, wrong = [], []
@@ -64,4 +71,25 @@ def enter(lines: TextIO, book_path: Path) -> None:
                 wrong.append(f"line {number}: {error}")
         if wrong:
             raise Unreadable("\n".join([*wrong, "Nothing was written; mend these lines and enter the file again."]))
-        say_written(book, book.write(entries, recorded_at=now()))
+        say_written(book, _merged(book, entries) if merge else book.write(entries, recorded_at=now()))
+
+
+def _merged(book: Book, entries: Sequence[Entry]) -> Written:
+    """Writes entries in order of time; of two sign-offs of one occurrence the one written later is kept as an extra."""
+    entries = sorted(entries, key=lambda entry: entry.at)
+    while True:
+        try:
+            return book.write(entries, recorded_at=now())
+        except AlreadySigned as taken:
+            place, extra = _last_for(taken, entries)
+            entries[place] = extra
+            click.echo(f"{taken.name} was first, {taken.when}; kept as an extra: {line_of(extra, book.zone)}")
+
+
+def _last_for(taken: AlreadySigned, entries: Sequence[Entry]) -> tuple[int, Sign]:
+    """The last sign-off of an occurrence that is taken, as an extra, and its place."""
+    signed = [(place, one) for place, one in enumerate(entries) if isinstance(one, Sign)]
+    for place, one in reversed(signed):
+        if (f"{one.item}/{one.task}", one.occurrence) == (taken.line, taken.occurrence):
+            return place, replace(one, occurrence=EXTRA)
+    raise taken

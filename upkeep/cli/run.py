@@ -55,7 +55,7 @@ COMMANDS = {
     "prove": ("keeping", "Re-play the book and compare it with itself."),
     "backup": ("keeping", "Copy the book while it is in use, and prove the copy."),
     "restore": ("keeping", "Make a proven backup the book again."),
-    "serve": ("serve", "Keep the book by itself: weekly lists, nightly backups."),
+    "serve": ("serve", "Keep the book by itself: lists, backups, dropped files."),
 }
 """Every command: the module that holds it and what it does, in the order in which a newcomer needs them."""
 

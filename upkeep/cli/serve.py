@@ -6,7 +6,10 @@ from pathlib import Path
 
 import click
 
+from upkeep.book import Book
 from upkeep.cli.options import book_option, opened
+from upkeep.errors import Refused
+from upkeep.service.drops import DropFolder
 
 
 @click.command()
@@ -15,11 +18,30 @@ from upkeep.cli.options import book_option, opened
 @click.option("--backups", type=click.Path(path_type=Path, file_okay=False), default=Path("backups"), show_default=True,
               help="Folder for the nightly backups.")  # fmt: skip
 @click.option("--keep", type=click.IntRange(1), default=14, show_default=True, help="How many good backups to keep.")
+@click.option("--drop", type=click.Path(path_type=Path, file_okay=False), help="Folder of CSV files to take in.")
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who writes what the dropped files tell: a person's id.")
 @book_option
-def serve(lists: Path, backups: Path, keep: int, book_path: Path) -> None:
-    """Keep the book by itself: shift changes, Monday's weekly list, nightly proven backups.  Ctrl-C stops it."""
-    with opened(book_path):
-        pass
+def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | None, book_path: Path) -> None:
+    """Keep the book by itself: shift changes, Monday's weekly list, nightly proven backups.  Ctrl-C stops it.
+
+    --drop FOLDER takes the CSV files that other programs put there, each once it stands still: counts, quantities or
+    orders as 'count', 'made' and 'order' take them by --from.  A file whose lines were all good goes to FOLDER/taken,
+    any other to FOLDER/refused with a text beside it that says what is wrong; its good lines are in the book.
+
+    Example: strokebook serve --drop incoming --by lea
+    """
+    with opened(book_path) as book:
+        folder = None if drop is None else _drop_folder(book, drop, by)
     from upkeep.service.serve import serve as keep_book
 
-    keep_book(book_path, lists=lists, backups=backups, keep=keep)
+    keep_book(book_path, lists=lists, backups=backups, keep=keep, drop=folder)
+
+
+def _drop_folder(book: Book, folder: Path, by: str | None) -> DropFolder:
+    if by is None:
+        raise click.UsageError("Say by --by in whose name the dropped files are written.")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refused(f"{folder} cannot be made: {error.strerror}.") from None
+    return DropFolder(folder, book.path, book.known.person(by).id)

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import click
 
+from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
 from upkeep.entries.kinds import Besides, Made, Order, Restart, Rework, Terms, UnknownLife
+from upkeep.sources.drop import ORDERS, QUANTITIES
 
 
 @click.command()
@@ -56,22 +58,32 @@ def terms(
 
 
 @click.command()
-@click.argument("press")
-@click.argument("pieces", type=int)
-@click.option("--minutes", type=int, required=True, help="How long the run took, up to its end.")
+@click.argument("press", required=False)
+@click.argument("pieces", type=int, required=False)
+@click.option("--minutes", type=int, help="How long the run took, up to its end.")
 @click.option("--with", "item", help="The die set that made them.")
 @click.option("--order", help="The order they were made for.")
+@from_option
 @happened_option
 @by_option
 @book_option
 def made(
-    press: str, pieces: int, minutes: int, item: str | None, order: str | None, at_text: str | None, by: str,
-    book_path: Path,
+    press: str | None, pieces: int | None, minutes: int | None, item: str | None, order: str | None,
+    file: Path | None, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Write down PIECES made on PRESS; they say how strokes are shared where a count was not taken.
 
+    --from FILE takes quantities from a CSV file instead, with the columns press, at, pieces, minutes and, if it has
+    them, item, order: the good lines go in, the bad ones are told with their numbers, and the same file twice changes
+    nothing.
+
     Example: strokebook made P-07 5000 --minutes 240 --with DS-031 --order A-77 --by ana
     """
+    if file is not None:
+        take_file(book_path, file, QUANTITIES, by)
+        return
+    if press is None or pieces is None or minutes is None:
+        raise click.UsageError("Name the press, the pieces and --minutes, or a file by --from.")
     write(
         book_path,
         at_text,
@@ -80,18 +92,30 @@ def made(
 
 
 @click.command()
-@click.argument("order")
-@click.argument("pieces", type=int)
-@click.argument("item")
-@click.argument("press")
-@click.argument("day")
+@click.argument("order", required=False)
+@click.argument("pieces", type=int, required=False)
+@click.argument("item", required=False)
+@click.argument("press", required=False)
+@click.argument("day", required=False)
+@from_option
 @by_option
 @book_option
-def order(order: str, pieces: int, item: str, press: str, day: str, by: str, book_path: Path) -> None:
+def order(
+    order: str | None, pieces: int | None, item: str | None, press: str | None, day: str | None, file: Path | None,
+    by: str, book_path: Path,
+) -> None:  # fmt: skip
     """Plan ORDER: PIECES with die set ITEM on PRESS from DAY on; says before the start what it would run over.
+
+    --from FILE takes orders from a CSV file instead, with the columns order, pieces, item, press, day: the good lines
+    go in, the bad ones are told with their numbers, and the same file twice changes nothing.
 
     Example: strokebook order A-77 30000 DS-031 P-07 2026-03-09 --by lea
     """
+    if file is not None:
+        take_file(book_path, file, ORDERS, by)
+        return
+    if order is None or pieces is None or item is None or press is None or day is None:
+        raise click.UsageError("Name the order, pieces, die set, press and day, or a file by --from.")
     write(
         book_path,
         None,

@@ -96,7 +96,7 @@ def _fixed_day(facts: LineFacts, rule: PlannedDays, setting: Setting) -> date | 
     that move to one working day are answered together.
     """
     zone, move = setting.zone, facts.task.day_off_move
-    work = [facts.worked] if facts.worked else []
+    work = facts.works or ((facts.worked,) if facts.worked else ())
     named = [day for one in (*work, *facts.cancelled) if (day := _answered_day(one.occurrence))]
     reached = [zone.day(one.at) + timedelta(days=max(facts.task.early_days, one.reach)) for one in work]
     if not (named or reached):

@@ -89,21 +89,23 @@ class Deferral:
 class LineFacts:
     """All a line stands on besides counts and calendar.
 
-    ``since`` is when the item came into the book; ``last`` the last time the work was done (or covered by other
-    work); ``stated`` what somebody said of the time before the book, until the work is signed; ``cancelled`` the
-    occurrences that will not be done, newest first; ``usage_done`` the last sign-off that answered a number of strokes;
-    ``unverified`` a later sign-off that waits for its second signature; ``finding`` the last inspection bad enough for
-    an ``after_grade`` task; ``happening`` the last event of those the task waits for;
-    ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the one with least left);
-    ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the reasons in force,
-    ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press always does); ``share``
-    the part of the first interval after which a spread line first comes due.
+    ``since`` is when the item came into the book; ``works`` the last times the work was done (or covered by other
+    work), newest first, ``gap_days`` how many days lay between that and the time before (None where it does not go
+    by the calendar, or was done once); ``stated`` what somebody said of the time before the book, until the work is
+    signed; ``cancelled`` the occurrences that will not be done, newest first; ``usage_done`` the last sign-off that
+    answered a number of strokes; ``unverified`` a later sign-off that waits for its second signature; ``finding``
+    the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of those the task waits
+    for; ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the one with least
+    left); ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the reasons in
+    force, ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press always does);
+    ``share`` the part of the first interval after which a spread line first comes due.
     """
 
     task: Task
     item: Item
     since: datetime
-    last: Done | None = None
+    works: tuple[Done, ...] = ()
+    gap_days: int | None = None
     stated: Done | None = None
     cancelled: tuple[Done, ...] = ()
     usage_done: Done | None = None
@@ -119,6 +121,11 @@ class LineFacts:
     fitted: bool = False
     press: str | None = None
     share: float = 1.0
+
+    @property
+    def last(self) -> Done | None:
+        """The last time the work was done, by itself or with bigger work."""
+        return self.works[0] if self.works else None
 
     @property
     def counted_from(self) -> Done | None:

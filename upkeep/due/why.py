@@ -60,7 +60,8 @@ def _last_done(facts: LineFacts, zone: Zone, names: dict[str, str]) -> str:
         return f"{cancelled}never signed in this book (in it since {zone.day(facts.since)}){stated}"
     covered = f", covered by {facts.last.through}" if facts.last.through else ""
     name = names.get(facts.last.by, facts.last.by)
-    return f"{cancelled}last done {zone.show(facts.last.at)} by {name} (#{facts.last.entry}{covered})"
+    gap = "" if facts.gap_days is None else f", {grouped(facts.gap_days)} days after the time before"
+    return f"{cancelled}last done {zone.show(facts.last.at)} by {name} (#{facts.last.entry}{covered}){gap}"
 
 
 def _stated(facts: LineFacts, zone: Zone, names: dict[str, str]) -> str:

@@ -248,8 +248,9 @@ class PlantFacts:
     """What holds for the whole plant: its name, zone, shifts and the days on which no shift begins.
 
     ``closed`` are single days of the plant's own; ``holidays`` are public ones by day, with their names in the language
-    of the country; ``shutdowns`` are stretches of days.  ``weights`` say how much a stroke by "hand", at "set-up" or
-    run "dry" wears; 1 where nothing is said.
+    of the country; ``shutdowns`` are stretches of days.  ``late_hours`` is how long after it happened anybody may still
+    tell it; later only the lead does (72: plant default, no source).  ``weights`` say how much a stroke by "hand", at
+    "set-up" or run "dry" wears; 1 where nothing is said.
     """
 
     name: str = "unnamed plant"
@@ -259,6 +260,7 @@ class PlantFacts:
     holidays: Mapping[date, str] = field(default_factory=dict)
     shutdowns: tuple[Shutdown, ...] = ()
     undo_seconds: int = 60
+    late_hours: int = 72
     weights: Mapping[str, float] = field(default_factory=dict)
 
     @property

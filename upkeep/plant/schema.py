@@ -178,6 +178,7 @@ class PlantRow(Row):
         "1 to 30 years from 1990 to 2100, like [2026, 2027]", min_length=1, max_length=30
     )
     undo_seconds: Whole | None = _range(0, 3600)
+    late_hours: Whole | None = _range(1, 8760)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = _says(
         "hand, set-up or dry with a number 0 to 10 each, like { hand = 1, set-up = 0.5 }"
     )

@@ -18,9 +18,10 @@ from typing import Any
 
 from upkeep.book import Book
 from upkeep.due.states import State
-from upkeep.errors import StrokebookError
 from upkeep.service import changes, lists
 from upkeep.service.backups import Backups
+from upkeep.service.drops import DropFolder
+from upkeep.service.failures import is_unexpected, sentence
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week
@@ -30,6 +31,9 @@ Job = Callable[[], None]
 
 LOOK_AGAIN = timedelta(minutes=1)
 """How long to wait for the next change at most: an entry written meanwhile may have brought it forward."""
+
+LOOK_SOON = timedelta(seconds=5)
+"""How long to wait for a dropped file to settle, before the look of the next minute."""
 
 TRY_AGAIN = timedelta(hours=1)
 
@@ -49,8 +53,17 @@ def now() -> datetime:
 class Service:
     """The jobs around one book; each may be called at any time and does what is missing then."""
 
-    def __init__(self, book_path: Path, *, lists: Path, backups: Path, keep: int = 14, clock: Clock = now) -> None:
-        self._book_path, self._lists, self._clock = book_path, lists, clock
+    def __init__(
+        self,
+        book_path: Path,
+        *,
+        lists: Path,
+        backups: Path,
+        keep: int = 14,
+        drop: DropFolder | None = None,
+        clock: Clock = now,
+    ) -> None:
+        self._book_path, self._lists, self._drop, self._clock = book_path, lists, drop, clock
         self._backups = Backups(backups, book_path, keep)
         self._stop = threading.Event()
         self._zone = ""
@@ -72,6 +85,9 @@ class Service:
             job_defaults={"misfire_grace_time": None, "coalesce": True},
         )
         self._plan(self.look, "at the start")
+        if self._drop is not None:
+            self._plan(self.take_dropped, "at the start")
+            self._schedule(self.take_dropped, "each minute", "interval", minutes=1)
         self._scheduler.start()
         try:
             while not stop.wait(_HEED_SECONDS):
@@ -115,9 +131,9 @@ class Service:
                 again = changes.next_moment(book, at, again)
             self._said = ""
         except Exception as error:
-            if _sentence(error) != self._said:
-                log.error("%s", _sentence(error), exc_info=_is_unexpected(error))
-            self._said = _sentence(error)
+            if sentence(error) != self._said:
+                log.error("%s", sentence(error), exc_info=is_unexpected(error))
+            self._said = sentence(error)
         finally:
             self._plan(self.look, "next", again)
 
@@ -125,11 +141,17 @@ class Service:
         if self._looked is None:
             log.info("%s", changes.board_sentence(book, at))
         after = min(self._looked or at, at)
-        for sentence in changes.shift_sentences(book, after, at):
-            log.info("%s", sentence)
-        for state, sentence in changes.line_sentences(book, after, at):
-            log.log(logging.WARNING if state in _LATE else logging.INFO, "%s", sentence)
+        for told in changes.shift_sentences(book, after, at):
+            log.info("%s", told)
+        for state, told in changes.line_sentences(book, after, at):
+            log.log(logging.WARNING if state in _LATE else logging.INFO, "%s", told)
         self._looked = at
+
+    def take_dropped(self) -> None:
+        """Takes what other programs dropped, and looks again soon where something is still being written."""
+        at = self._clock()
+        if self._drop is not None and self._drop.look(at):
+            self._plan(self.take_dropped, "soon", at + LOOK_SOON)
 
     def write_list(self) -> None:
         """Writes the list of this week once its Monday's moment has come, unless it is there."""
@@ -159,21 +181,8 @@ class Service:
                 work(book, at)
         except Exception as error:
             told = "%s could not be made. %s Trying again in an hour."
-            log.error(told, what, _sentence(error), exc_info=_is_unexpected(error))
+            log.error(told, what, sentence(error), exc_info=is_unexpected(error))
             self._plan(job, "again", at + TRY_AGAIN)
-
-
-def _is_unexpected(error: Exception) -> bool:
-    """Whether the error is a fault of the program, whose traceback somebody will need."""
-    return not isinstance(error, StrokebookError | OSError)
-
-
-def _sentence(error: Exception) -> str:
-    if isinstance(error, StrokebookError):
-        return str(error)
-    if isinstance(error, OSError) and error.filename:
-        return f"{error.filename} cannot be written: {error.strerror}."
-    return f"{type(error).__name__}: {error}."
 
 
 def monday_trigger(zone: str) -> Any:
@@ -196,15 +205,17 @@ def serve(
     lists: Path,
     backups: Path,
     keep: int = 14,
+    drop: DropFolder | None = None,
     stop: threading.Event | None = None,
     clock: Clock = now,
 ) -> None:
     """Keeps a book until SIGTERM, SIGINT (Ctrl-C) or ``stop``; then ends the running job and returns.
 
-    Tells on stderr what it does.  Raises :class:`Refused` where no backup is to be kept.
+    ``drop`` is the folder from which files are taken into it; None: no files are.  Tells on stderr what it does.
+    Raises :class:`Refused` where no backup is to be kept.
     """
     _log_to_stderr()
-    service = Service(book_path, lists=lists, backups=backups, keep=keep, clock=clock)
+    service = Service(book_path, lists=lists, backups=backups, keep=keep, drop=drop, clock=clock)
     with _asked_to_stop(stop or threading.Event()) as ending:
         log.info("Keeping %s. Lists go to %s, backups to %s.", book_path, lists, backups)
         service.run(ending)

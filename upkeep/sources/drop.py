@@ -1,80 +1,186 @@
-"""Counts from a CSV file: the good lines go in, the bad ones come back with their numbers and reasons.
+"""Counts, quantities and orders from CSV files: the good lines go in, the bad ones come back with number and reason.
 
-The columns are ``press``, ``at`` (local time of the plant) and ``count``; comma or semicolon between them.  A line that
-the book already says - same press, moment and figure - is passed over, so the same file twice changes nothing.
+Comma or semicolon stands between the columns; moments are local time of the plant.  A line that somebody told the book
+before is passed over, so the same file twice changes nothing, even where the entry was corrected or struck meanwhile.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 from upkeep.book import Book
-from upkeep.entries.kinds import Count
-from upkeep.errors import StrokebookError, Unreadable
-from upkeep.sources.tables import rows_of
+from upkeep.entries.kinds import Count, Entry, Made, Order
+from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
+from upkeep.sources.tables import columns_of, rows_of
 
-COLUMNS = ("press", "at", "count")
+Row = dict[str, str]
+Numbered = tuple[int, Entry]
+
+_OF_THE_LINE = (Refused, NotFound, Unreadable)
+"""What is wrong with a line; anything else is wrong with the book, and no line is to blame for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the lines of a file tell: ``word`` is the kind of entry, ``noun`` what people call several of them.
+
+    ``fact`` is what makes two entries the same, beginning with the item they are filed under; where it names no moment
+    (``timeless``), an entry of any time may have said it.
+    """
+
+    word: str
+    noun: str
+    columns: tuple[str, ...]
+    optional: tuple[str, ...]
+    read: Callable[[Row, Book, str, datetime], Entry]
+    fact: Callable[[Any], tuple[Any, ...]]
+    timeless: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What became of a file: lines written, lines the book said already, and problems with their line numbers."""
+    """What became of a file: lines written, lines the book said already, and problems with their line numbers.
 
+    ``notes`` are what the book gave to mind about lines it wrote.
+    """
+
+    noun: str
     written: int
     known: int
     problems: tuple[str, ...]
+    notes: tuple[str, ...] = ()
 
     def told(self, name: str) -> str:
         """The outcome in one sentence."""
-        return f"{name}: {self.written:,} counts written, {self.known:,} known already, {len(self.problems):,} refused."
+        counted = f"{self.written:,} {self.noun} written, {self.known:,} known already"
+        return f"{name}: {counted}, {len(self.problems):,} refused."
 
 
-def take_counts(book: Book, file: Path, by: str, recorded_at: datetime) -> Taken:
-    """Writes the counts of a file into the book.
+def kind_of(file: Path) -> Told:
+    """What a file tells, by the columns its first line names; raises :class:`Unreadable` where that is not clear."""
+    named = columns_of(file)
+    fitting = [told for told in KINDS if set(told.columns) <= set(named)]
+    if len(fitting) == 1:
+        return fitting[0]
+    ways = "; or ".join(f"{', '.join(told.columns)} for {told.noun}" for told in KINDS)
+    raise Unreadable(f"the first line does not say what the file tells. It names the columns {ways}.")
 
-    Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.
+
+def take(book: Book, file: Path, told: Told, by: str, recorded_at: datetime) -> Taken:
+    """Writes what a file tells into the book.
+
+    Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.  Where the book
+    fails on the way, what was written stays, and the same file may be taken again.
     """
-    numbered: list[tuple[int, Count]] = []
+    numbered: list[Numbered] = []
     problems: list[tuple[int, str]] = []
-    for number, row in rows_of(file, COLUMNS):
+    for number, row in rows_of(file, told.columns, told.optional):
         try:
-            numbered.append((number, _count(row, book, by)))
+            numbered.append((number, told.read(row, book, by, recorded_at)))
         except StrokebookError as error:
             problems.append((number, str(error)))
-    known = book.known_counts({count.press for _, count in numbered})
-    fresh = [(number, count) for number, count in numbered if (count.press, count.at, count.value) not in known]
-    fresh = list({(count.press, count.at, count.value): (number, count) for number, count in fresh}.values())
-    refused = list(_write(book, fresh, recorded_at))
-    told = sorted([*problems, *refused])
-    return Taken(
-        len(fresh) - len(refused), len(numbered) - len(fresh), tuple(f"line {number}: {why}" for number, why in told)
+    known = _known(book, told, [entry for _, entry in numbered])
+    fresh = {told.fact(entry): (number, entry) for number, entry in reversed(numbered) if told.fact(entry) not in known}
+    writing = _Writing(book, recorded_at)
+    writing.write(sorted(fresh.values(), key=lambda one: (one[1].at, one[0])))
+    wrong = [f"line {number}: {why}" for number, why in sorted([*problems, *writing.refused])]
+    written = len(fresh) - len(writing.refused)
+    return Taken(told.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
+
+
+def _known(book: Book, told: Told, entries: list[Entry]) -> set[tuple[Any, ...]]:
+    """What the book was told before about the items of some entries."""
+    if not entries:
+        return set()
+    since = None if told.timeless else min(entry.at for entry in entries)
+    items = sorted({told.fact(entry)[0] for entry in entries})
+    return {told.fact(entry) for item in items for entry in book.told(item, told.word, since)}
+
+
+@dataclass(slots=True)
+class _Writing:
+    """Writes entries in their order, and keeps those the book refuses with the reason."""
+
+    book: Book
+    recorded_at: datetime
+    refused: list[tuple[int, str]] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    def write(self, numbered: list[Numbered]) -> None:
+        """Writes all at once where all are good; else halves are tried, so that one bad line costs no other."""
+        try:
+            self.notes += self.book.write([entry for _, entry in numbered], self.recorded_at).notes
+        except _OF_THE_LINE as error:
+            for half in _halves(numbered):
+                self.write(half)
+            if len(numbered) == 1:
+                self.refused.append((numbered[0][0], str(error)))
+
+
+def _halves(numbered: list[Numbered]) -> Iterator[list[Numbered]]:
+    half = len(numbered) // 2
+    if half:
+        yield numbered[:half]
+        yield numbered[half:]
+
+
+def _count(row: Row, book: Book, by: str, _: datetime) -> Count:
+    press, value = book.known.counter(row["press"]).id, _figures(row["count"], "count")
+    return Count(at=book.zone.read(row["at"]), by=by, press=press, value=value)
+
+
+def _made(row: Row, book: Book, by: str, _: datetime) -> Made:
+    return Made(
+        at=book.zone.read(row["at"]),
+        by=by,
+        press=book.known.press(row["press"]).id,
+        pieces=_figures(row["pieces"], "number of pieces"),
+        minutes=_figures(row["minutes"], "number of minutes"),
+        item=book.known.item(row["item"]).id if row["item"] else None,
+        order=row["order"] or None,
     )
 
 
-def _write(book: Book, counts: list[tuple[int, Count]], recorded_at: datetime) -> Iterator[tuple[int, str]]:
-    """Writes counts in order of their moments; gives those the book refused, with the reason.
+def _order(row: Row, book: Book, by: str, recorded_at: datetime) -> Order:
+    return Order(
+        at=recorded_at,
+        by=by,
+        order=row["order"],
+        pieces=_figures(row["pieces"], "number of pieces"),
+        item=book.known.item(row["item"]).id,
+        press=book.known.press(row["press"]).id,
+        day=_day(row["day"]),
+    )
 
-    All go in at once where all are good; else halves are tried, so that one bad line costs no other.
-    """
-    if not counts:
-        return
-    counts = sorted(counts, key=lambda numbered: numbered[1].at)
+
+def _figures(text: str, what: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) <= 15):
+        raise Unreadable(f"{text!r} is no {what}; write figures only.")
+    return int(text)
+
+
+def _day(text: str) -> str:
     try:
-        book.write([count for _, count in counts], recorded_at)
-    except StrokebookError as error:
-        if len(counts) == 1:
-            yield counts[0][0], str(error)
-            return
-        half = len(counts) // 2
-        yield from _write(book, counts[:half], recorded_at)
-        yield from _write(book, counts[half:], recorded_at)
+        return date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise Unreadable(f"{text!r} is no day; write it like 2026-03-09.") from None
 
 
-def _count(row: dict[str, str], book: Book, by: str) -> Count:
-    figure = row["count"]
-    if not (figure.isascii() and figure.isdigit() and len(figure) <= 15):
-        raise Unreadable(f"{figure!r} is no count; write figures only.")
-    return Count(at=book.zone.read(row["at"]), by=by, press=book.known.counter(row["press"]).id, value=int(figure))
+COUNTS = Told(
+    "count", "counts", ("press", "at", "count"), (), _count, lambda count: (count.press, count.at, count.value)
+)
+QUANTITIES = Told(
+    "made", "quantities", ("press", "at", "pieces", "minutes"), ("item", "order"), _made,
+    lambda made: (made.press, made.at, made.pieces, made.minutes, made.item, made.order),
+)  # fmt: skip
+ORDERS = Told(
+    "order", "orders", ("order", "pieces", "item", "press", "day"), (), _order,
+    lambda order: (order.item, order.order, order.pieces, order.press, order.day), timeless=True,
+)  # fmt: skip
+
+KINDS = (COUNTS, QUANTITIES, ORDERS)
+"""All that files may tell."""

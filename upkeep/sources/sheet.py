@@ -135,7 +135,8 @@ def _row(text: str) -> Ticked | None:
 def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime) -> Entered:
     """Enters the rows of a sheet that came back: the good ones go in, the others are told by their numbers.
 
-    ``by`` is who types it in; each entry is signed by whoever ticked the row.
+    ``by`` is who types it in; each entry is signed by whoever ticked the row.  What was done long ago goes in where the
+    lead types it.
     """
     book.known.person(by)
     ticked, problems = rows_of(lines)
@@ -196,7 +197,7 @@ class _Clerk:
 
     def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> str:
         try:
-            written = self._book.write([*counts, sign], self._now)
+            written = self._book.write([*counts, sign], self._now, self._by)
         except AlreadySigned as error:
             return f"{error} Nothing was entered."
         notes = "".join(f" Mind: {note}" for note in written.notes)

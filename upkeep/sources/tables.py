@@ -9,17 +9,18 @@ from pathlib import Path
 from upkeep.errors import Unreadable
 
 
-def rows_of(file: Path, columns: Sequence[str]) -> Iterator[tuple[int, dict[str, str]]]:
+def columns_of(file: Path) -> tuple[str, ...]:
+    """The columns that the first line names.  Raises :class:`Unreadable` where the file is no such text."""
+    return tuple(_reader(file).fieldnames or ())
+
+
+def rows_of(file: Path, columns: Sequence[str], optional: Sequence[str] = ()) -> Iterator[tuple[int, dict[str, str]]]:
     """Each row that is not empty: the line it stands on and its cells by column, stripped.
 
-    Raises :class:`Unreadable` where the file is no such text or lacks a column.
+    Cells of ``optional`` columns are empty where the file has no such column.  Raises :class:`Unreadable` where the
+    file is no such text or lacks one of the others.
     """
-    try:
-        text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise Unreadable(f"{file} cannot be read as UTF-8 text: {error}. Nothing was written.") from None
-    separator = ";" if text.partition("\n")[0].count(";") >= len(columns) - 1 else ","
-    reader = csv.DictReader(text.splitlines(), delimiter=separator, restval="")
+    reader = _reader(file)
     missing = [column for column in columns if column not in (reader.fieldnames or ())]
     if missing:
         raise Unreadable(
@@ -28,6 +29,16 @@ def rows_of(file: Path, columns: Sequence[str]) -> Iterator[tuple[int, dict[str,
     try:
         for row in reader:
             if any(isinstance(value, str) and value.strip() for value in row.values()):
-                yield reader.line_num, {column: (row[column] or "").strip() for column in columns}
+                yield reader.line_num, {column: (row.get(column) or "").strip() for column in (*columns, *optional)}
     except csv.Error as error:
         raise Unreadable(f"{file} line {reader.line_num}: {error}. Nothing was written.") from None
+
+
+def _reader(file: Path) -> csv.DictReader[str]:
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise Unreadable(f"{file} cannot be read as UTF-8 text: {error}. Nothing was written.") from None
+    first = text.partition("\n")[0]
+    separator = ";" if first.count(";") > first.count(",") else ","
+    return csv.DictReader(text.splitlines(), delimiter=separator, restval="")

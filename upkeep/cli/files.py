@@ -1,0 +1,26 @@
+"""Files of many facts in the place of one typed in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import now, opened
+from upkeep.errors import Refused
+from upkeep.sources.drop import Told, take
+
+from_option = click.option(
+    "--from", "file", type=click.Path(path_type=Path, dir_okay=False, exists=True), help="Take them from a CSV file."
+)
+
+
+def take_file(book_path: Path, file: Path, told: Told, by: str) -> None:
+    """Writes what a file tells, and says what became of its lines; raises :class:`Refused` with the bad ones."""
+    with opened(book_path) as book:
+        taken = take(book, file, told, by, now())
+    click.echo(taken.told(file.name))
+    for note in taken.notes:
+        click.echo(f"Mind: {note}")
+    if taken.problems:
+        raise Refused("\n".join(taken.problems))
