@@ -149,6 +149,19 @@ def test_a_cancelled_day_leaves_the_strokes_and_the_crash_as_they_were(tmp_path:
     assert (line.state, line.occurrence.split(".")[0]) == ("due", "crash")
 
 
+def test_what_was_cancelled_is_not_signed_until_the_cancellation_is_struck(tmp_path: Path) -> None:
+    """And the strike is not struck while the sign-off stands in its place."""
+    book = of(tmp_path)
+    number = number_of(write(book, cancelled("P-07/oil", "2026-03-08")))
+    signed = "2026-03-08 11:00 sign P-07/oil for 2026-03-08 by tom"
+    with pytest.raises(Refused, match=f"cancelled: Lea, 2026-03-08 10:00. If it was done after all, strike #{number}"):
+        write(book, signed)
+    strike = number_of(write(book, f'2026-03-08 11:30 strike #{number} by lea because "it was done"'))
+    write(book, signed.replace("11:00", "11:31"))
+    with pytest.raises(Refused, match="for 2026-03-08 was signed again since"):
+        write(book, f'2026-03-08 12:00 strike #{strike} by lea because "no"')
+
+
 # Strokes with a clock of their own
 
 

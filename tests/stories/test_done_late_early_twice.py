@@ -1,4 +1,7 @@
-"""Work told late, done late or early, done twice, and work that bigger work has done already."""
+"""Work told late, done late or early, done twice, and work that bigger work has done already.
+
+All figures are invented.
+"""
 
 from __future__ import annotations
 

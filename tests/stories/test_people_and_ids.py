@@ -1,4 +1,4 @@
-"""A press that moves, ids that come back, people who leave."""
+"""A press that moves, ids that come back, people who leave.  All figures are invented."""
 
 from __future__ import annotations
 

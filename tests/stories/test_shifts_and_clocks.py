@@ -1,4 +1,7 @@
-"""Night shifts, the hour that comes twice, idle presses, the week across the new year, a shutdown, a wrong clock."""
+"""Night shifts, the hour that comes twice, idle presses, the week across the new year, a shutdown, a wrong clock.
+
+The hours of the night on 24 October 2026 and the weeks are those of the calendar; all other figures are invented.
+"""
 
 from __future__ import annotations
 

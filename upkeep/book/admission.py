@@ -11,7 +11,7 @@ from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.due.edges import stroke_limits
-from upkeep.due.facts import not_told_by_a_word
+from upkeep.due.facts import CANCELLED, not_told_by_a_word
 from upkeep.due.lines import Line
 from upkeep.entries.kinds import (
     EXTRA,
@@ -157,6 +157,11 @@ class Admission:
         if taken is not None and (replaced is None or taken[3] != replaced.id) and not _asked_again(sign, line, taken):
             name = self.known.names.get(taken[4]) or str(taken[4])
             when = self.known.zone.show(from_utc_text(taken[2]))
+            if taken[7] == CANCELLED:
+                raise Refused(
+                    f"{line_name(item.id, task.id)} for {sign.occurrence} was cancelled: {name}, {when}. If it was "
+                    f"done after all, strike #{taken[3]} first; work done besides is recorded as an extra."
+                )
             raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
         if replaced is None or not self._may_have_been_open(sign, task, line):
             self._check_occurrence(sign, task, line)

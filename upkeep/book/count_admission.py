@@ -10,10 +10,11 @@ from upkeep.book import checks
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
+from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.kinds import Besides, Entry, Made, Order, Restart, Rework, Terms, UnknownLife
 from upkeep.errors import Refused
-from upkeep.plant.model import PARTS, Kind, Role
+from upkeep.plant.model import PARTS, Item, Kind, Role
 from upkeep.store.projections import Projections
 from upkeep.units.quantities import grouped, strokes
 
@@ -62,6 +63,7 @@ class CountAdmission:
         person = self._known.person(entry.by)
         if isinstance(entry, Restart):
             self._check_reason(entry, f"the counter of {counter.id} shows another figure (set back, replaced)")
+            self._check_figures(entry)
             return
         checks.check_role(person, MAY_SET_COUNTERS, f"how the counter of {counter.id} counts")
         self._check_reason(entry, f"the counter of {counter.id} counts otherwise")
@@ -71,12 +73,31 @@ class CountAdmission:
         if not 3 <= entry.digits <= 10 or not 0.01 <= entry.times <= 1000:
             raise Refused("A counter has 3 to 10 figures, and 0.01 to 1,000 strokes to each count.")
 
+    def _check_figures(self, entry: Restart) -> None:
+        digits = self._counter.terms_at(entry.press)(entry.at).digits
+        if digits is not None and entry.now >= 10**digits:
+            raise Refused(
+                f"{grouped(entry.now)} has more figures than the counter of {entry.press} ({digits}). If the new one "
+                "has more, write its terms first."
+            )
+
     def _check_made(self, entry: Made) -> None:
-        self._known.press(entry.press)
+        press = self._known.press(entry.press)
         if entry.item is not None:
             self._check_die_set(entry.item)
         if not 1 <= entry.minutes <= LONGEST_RUN_MINUTES or entry.pieces > 10**9:
             raise Refused("Quantities are written for a run of 1 minute to 7 days.")
+        self._check_pace(entry, press)
+
+    def _check_pace(self, entry: Made, press: Item) -> None:
+        """Where there is no counter the pieces are the strokes, and no press makes more than it can."""
+        most = None if press.max_rate is None else press.max_rate * entry.minutes / 60 + SLACK_STROKES
+        if press.digits == 0 and most is not None and entry.pieces > most:
+            raise Refused(
+                f"{press.id}: {grouped(entry.pieces)} pieces in {entry.minutes} minutes are more than it can make "
+                f"({grouped(press.max_rate or 0)} an hour). Nothing was changed; look at the quantity and the minutes "
+                "again."
+            )
 
     def _check_die_set(self, key: str) -> None:
         item = self._known.item(key)

@@ -96,7 +96,7 @@ class Projector:
                 )
         for old in regained:
             sign = old.entry
-            if isinstance(sign, Sign) and sign.occurrence != EXTRA:
+            if isinstance(sign, Sign | Cancel) and sign.occurrence != EXTRA:
                 taken = self._rows.sign_off_for(sign.item, sign.task, sign.occurrence)
                 if taken is not None and taken[3] not in dict(lost):
                     raise Refused(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from upkeep.counting.marks import NONE, RESETTABLE, CounterTerms, Reading, increment
+from upkeep.counting.marks import COUNTDOWN, NONE, RESETTABLE, CounterTerms, Reading, increment
 from upkeep.errors import Refused
 from upkeep.units.quantities import grouped, strokes
 
@@ -27,6 +27,8 @@ def is_plausible(counter: Counter, before: Reading | None, reading: Reading) -> 
     terms = counter.terms
     if terms.way == NONE or (terms.digits is not None and reading.value >= 10**terms.digits):
         return reading.pieces is not None
+    if reading.after_reset and terms.way == COUNTDOWN:
+        return False
     if before is None:
         return True
     step = increment(before, reading, terms)
@@ -53,6 +55,11 @@ def check_reading(
         raise Refused(
             f"{grouped(reading.value)} has more figures than the counter of {counter.press} ({terms.digits}). "
             "Read it again, figure by figure."
+        )
+    if reading.after_reset and terms.way == COUNTDOWN:
+        raise Refused(
+            f"{counter.press} counts down, so it is not set back to zero. Write what it showed and what it shows now "
+            "as a restart."
         )
     if before is None:
         return
