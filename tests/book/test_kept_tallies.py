@@ -58,3 +58,7 @@ def test_they_follow_what_anybody_writes(book: Book) -> None:
     write(book, f"2026-03-09 06:40 sign P-07/oil for {book.line('P-07/oil', moment).occurrence} by ana")
     _agree(book, moment)
     assert book.board(moment).by_state != held
+    with Book.open(book.path) as other:
+        write(other, "2026-03-09 06:50 count P-07 20 by ben")
+    _agree(book, moment)
+    assert book.board(moment).counts_as_of == at("2026-03-09 06:50")

@@ -98,7 +98,7 @@ class Views:
 
     def oldest_count(self) -> tuple[datetime, str] | None:
         """The press in use whose latest count is the oldest, and when it was taken; None while none was read."""
-        marks = [(row[1], row[0]) for row in self._rows.last_marks() if not self.known.items[row[0]].scrapped]
+        marks = [(row[1], row[0]) for row in self._tallies.last_marks() if not self.known.items[row[0]].scrapped]
         return (from_utc_text(min(marks)[0]), min(marks)[1]) if marks else None
 
     def _board_line(self, row: tuple[Any, ...], state: State, at: datetime) -> BoardLine:

@@ -1,4 +1,4 @@
-"""How many lines are in each state, counted once and kept while it cannot have changed."""
+"""What stands above the board - lines by state, latest counts - read once and kept while it cannot have changed."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
+from upkeep.store.projections import Projections, Row
 
 _KEPT = 8
 """Filters whose tallies are kept: a screen asks for the same few again and again while somebody scrolls."""
@@ -27,8 +28,9 @@ class Tallies:
     """The tallies of one file.  A state changes when somebody writes or a line passes an edge, and not otherwise."""
 
     def __init__(self, file: BookFile) -> None:
-        self._file, self._lines = file, LineStore(file)
+        self._file, self._lines, self._rows = file, LineStore(file), Projections(file)
         self._kept: dict[tuple[tuple[str, Any], ...], _Tally] = {}
+        self._marks: tuple[tuple[int, int], list[Row]] | None = None
 
     def at(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many lines that match a filter are in each state; to be asked inside a reading transaction."""
@@ -41,3 +43,10 @@ class Tallies:
                 self._kept.clear()
             self._kept[asked] = kept
         return kept.counts
+
+    def last_marks(self) -> list[Row]:
+        """The latest mark of every press, read again when somebody has written."""
+        version = self._file.version()
+        if self._marks is None or self._marks[0] != version:
+            self._marks = version, self._rows.last_marks()
+        return self._marks[1]
