@@ -15,8 +15,8 @@ from upkeep.book import Book
 from upkeep.plant.model import Kind
 
 days = st.lists(acts, min_size=60, max_size=120)
-EXAMPLES = 45
-"""About 90 acts each, of which two in three are taken: 2,500 entries and more."""
+EXAMPLES = 30
+"""About 90 acts each, of which three in four are taken: 2,000 entries and more."""
 
 
 @pytest.fixture(scope="module")
