@@ -40,8 +40,8 @@ def big_book(path: Path, lines: int = LINES) -> Path:
             [Define(at=since, by="lea", what=one.what, key=one.key, content=one.text) for one, since in defined], NOW
         )
         for press, module in zip(old["press"][:_RUNNING], old["module"], strict=False):
-            book.write(list(_run(press, module)), NOW)
-        book.write(list(_looked_after(book, old["press"], old["module"])), NOW)
+            book.write(list(_run(press, module)), NOW, teller="lea")
+        book.write(list(_looked_after(book, old["press"], old["module"])), NOW, teller="lea")
         book.write(list(_set_aside(*old["die set"][:2])), NOW)
     return path
 
@@ -84,7 +84,7 @@ def _tasks() -> Iterator[Definition]:
 def _run(press: str, module: str) -> Iterator[Entry]:
     """A module goes onto a press, which is read every morning from then on."""
     yield Count(at=_HUNG, by="ana", press=press, value=0)
-    yield Fit(at=_HUNG, by="ana", item=module, inside=press)
+    yield Fit(at=_HUNG, by="lea", item=module, inside=press)
     for day in range(1, 20):
         yield Count(at=_HUNG + timedelta(days=day), by="ana", press=press, value=9_000 * day)
 
@@ -96,7 +96,7 @@ def _looked_after(book: Book, presses: list[str], modules: list[str]) -> Iterato
     for name in signed:
         line = book.line(name, NOW)
         if line.state != "not required":
-            yield Sign(at=_FRIDAY, by="ana", task=line.task, item=line.item, occurrence=line.occurrence)
+            yield Sign(at=_FRIDAY, by="lea", task=line.task, item=line.item, occurrence=line.occurrence)
 
 
 def _set_aside(held: str, paused: str) -> Iterator[Entry]:
