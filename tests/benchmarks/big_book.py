@@ -40,8 +40,8 @@ def big_book(path: Path, lines: int = LINES) -> Path:
             [Define(at=since, by="lea", what=one.what, key=one.key, content=one.text) for one, since in defined], NOW
         )
         for press, module in zip(old["press"][:_RUNNING], old["module"], strict=False):
-            book.write(list(_run(press, module)), NOW, teller="lea")
-        book.write(list(_looked_after(book, old["press"], old["module"])), NOW, teller="lea")
+            book.write(list(_run(press, module)), NOW)
+        book.write(list(_looked_after(book, old["press"], old["module"])), NOW)
         book.write(list(_set_aside(*old["die set"][:2])), NOW)
     return path
 
