@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from upkeep.entries import kinds
+from upkeep.entries import found, kinds
 from upkeep.entries.kinds import Entry
 from upkeep.entries.text import VERBS, entry_of, line_of, quoted, read_line, words_of
 from upkeep.errors import Unreadable
@@ -49,6 +49,8 @@ words_in_use = ("by", "on", "to", "at", "in", "with", "order", "weight", "risk",
 ids = ids | st.sampled_from(words_in_use)
 ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "uncounted", "set-up", "dry"))
 points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
+looks = st.lists(st.tuples(ids, st.booleans()), max_size=3).map(tuple)
+limits = st.lists(st.tuples(ids, st.none() | values, st.none() | values), max_size=3).map(tuple)
 contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
     json.dumps
 )
@@ -97,7 +99,29 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "verify": st.builds(kinds.Verify, at=instants, by=ids, entry=numbers),
     "stated": st.builds(kinds.Stated, at=instants, by=ids, task=ids, item=ids, done=st.dates().map(str)),
     "fault": st.builds(
-        kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, stopped=st.booleans(), crash=st.booleans(),
+        kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, listed=st.none() | ids,
+        stopped=st.booleans(), crash=st.booleans(),
+    ),
+    "check": st.builds(
+        found.Check, at=instants, by=ids, item=ids, occasion=st.sampled_from(found.OCCASIONS), press=st.none() | ids,
+        crimp=st.none() | ids, gauge=st.none() | ids, points=points, looks=looks, limits=limits,
+        broke=st.lists(ids, max_size=3).map(tuple), table=texts, order=st.none() | ids, reel=st.none() | ids,
+        wire=st.none() | ids, remark=texts,
+    ),
+    "misread": st.builds(found.Misread, at=instants, by=ids, item=ids, off=values),
+    "dispose": st.builds(
+        found.Dispose, at=instants, by=ids, list=numbers, press=ids, since=st.just("2026-03-02T06:15:00Z"),
+        how=st.sampled_from(found.DISPOSALS), strokes=st.none() | counts,
+    ),
+    "narrow": st.builds(found.Narrow, at=instants, by=ids, list=numbers, strokes=counts),
+    "override": st.builds(found.Override, at=instants, by=ids, item=ids, strokes=counts),
+    "repair": st.builds(
+        found.Repair, at=instants, by=ids, fault=numbers, stage=st.sampled_from(found.STAGES),
+        what=st.lists(ids, max_size=3).map(tuple), yes=st.none() | st.booleans(), cause=st.none() | ids, text=texts,
+    ),
+    "retire": st.builds(found.Retire, at=instants, by=ids, item=ids, end=st.sampled_from(found.ENDS)),
+    "picture": st.builds(
+        found.Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
     ),
     "hold": st.builds(kinds.Hold, at=instants, by=ids, item=ids),
     "release": st.builds(kinds.Release, at=instants, by=ids, item=ids),
@@ -174,6 +198,8 @@ LINES = (
     "2026-03-02 10:40 fit DS-031 in M-12 at P-07 1206950 by ana recorded 2026-03-03 06:00 corrects #12",
     '2026-03-02 10:40 fault DS-031 "burr" stopped crash by ana',
     "2026-03-02 14:00 count P-07 1204300 after-reset by ana",
+    "2026-03-02 14:00 check DS-031 sample on P-07 of CR-1 with G-1 height=1.2 burr:bad within height=1.1: by ana",
+    '2026-03-02 14:00 repair #12 fixed what feed-wheel yes cause debris text "cleaned" by tom',
     '2026-03-02 14:00 restart P-07 from 1204300 to 0 by ana because "a new counter"',
     '2026-03-02 14:00 terms P-07 countdown digits 6 times 0.5 by tom because "a new counter"',
     "2026-03-02 14:00 made P-07 2400 over 480 min with DS-031 order A-7 by ana",

@@ -6,13 +6,16 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from upkeep.book import checks
+from upkeep.book.care_admission import CareAdmission
 from upkeep.book.count_admission import CountAdmission
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
+from upkeep.book.quality_admission import QualityAdmission
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import CANCELLED, not_told_by_a_word
 from upkeep.due.lines import Line
+from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
     EXTRA,
     Cancel,
@@ -87,10 +90,22 @@ class Admission:
             case Stated() | Note():
                 self._check_said(entry)
             case _:
-                counts = CountAdmission(self._rows, self.known, self._projector.counter)
-                entry = counts.admitted(entry)
-                self.notes += counts.notes
+                entry = self._by_its_own(entry)
         return entry, replaced
+
+    def _by_its_own(self, entry: Entry) -> Entry:
+        counter = self._projector.counter
+        admission: CountAdmission | QualityAdmission | CareAdmission
+        match entry:
+            case Check() | Misread() | Dispose() | Narrow() | Override():
+                admission = QualityAdmission(self._entries, self._rows, self.known, counter)
+            case Repair() | Retire() | Picture():
+                admission = CareAdmission(self._entries, self._rows, self.known, counter)
+            case _:
+                admission = CountAdmission(self._rows, self.known, counter)
+        admitted = admission.admitted(entry)
+        self.notes += admission.notes
+        return admitted
 
     def _replaced(self, entry: Entry) -> Recorded | None:
         if entry.corrects is None:

@@ -243,11 +243,12 @@ def check_definition(what: str, key: str, content: str) -> None:
     """Refuses a definition that the rules cannot read."""
     import json
 
-    from upkeep.plant import model
+    from upkeep.plant import crimps, model
 
     readers = {
         "plant": model.facts_from, "place": model.place_from, "person": model.person_from,
-        "item": model.item_from, "task": model.task_from,
+        "item": model.item_from, "task": model.task_from, "crimp": crimps.crimp_from,
+        "pull-table": crimps.pull_table_from,
     }  # fmt: skip
     if what not in readers:
         raise Refused(f"{what!r} cannot be defined; {', '.join(readers)} can.")

@@ -9,7 +9,8 @@ from functools import cached_property
 from typing import Any, TypeVar
 
 from upkeep.errors import NotFound
-from upkeep.plant import model
+from upkeep.plant import crimps, model
+from upkeep.plant.crimps import Crimp, PullTable
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
@@ -110,6 +111,16 @@ class Known:
         return self._defined("place", model.place_from)
 
     @cached_property
+    def crimps(self) -> Mapping[str, Crimp]:
+        """Every terminal on a wire by id."""
+        return self._defined("crimp", crimps.crimp_from)
+
+    @cached_property
+    def pull_tables(self) -> Mapping[str, PullTable]:
+        """Every table of pull forces by id."""
+        return self._defined("pull-table", crimps.pull_table_from)
+
+    @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:
         """The tasks of each kind of item, by id."""
         found: dict[Kind, list[Task]] = {}
@@ -159,6 +170,10 @@ class Known:
     def place(self, key: str) -> Place:
         """The place with an id."""
         return _named(self.places, key, "place")
+
+    def crimp(self, key: str) -> Crimp:
+        """The crimp with an id."""
+        return _named(self.crimps, key, "crimp")
 
     def counter(self, key: str) -> Item:
         """The press or module with an id that has a counter of its own."""

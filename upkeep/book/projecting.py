@@ -8,10 +8,12 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from upkeep.book.effect import effect_changes
+from upkeep.book.found_rows import lifted
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
 from upkeep.book.rows import (
+    STANDING,
     deferral_row,
     happening_rows,
     reading_of,
@@ -20,6 +22,7 @@ from upkeep.book.rows import (
     told_rows,
 )  # fmt: skip
 from upkeep.counting.marks import Reading
+from upkeep.entries.found import Check, Misread, Retire
 from upkeep.entries.kinds import (
     EXTRA,
     Besides,
@@ -46,7 +49,7 @@ from upkeep.plant.model import Item, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections
+from upkeep.store.projections import Projections, Row
 from upkeep.units.instants import utc_text
 
 
@@ -161,10 +164,12 @@ class Projector:
                 target = self._entries.one(verify.entry)
                 if target is not None and isinstance(target.entry, Sign):
                     self._remake_sign_offs(target.entry.item, target.entry.task, target.entry.at)
-            case Fault() | Hold() | Release() | Pause() | Resume() | UnknownLife() as told:
+            case Fault() | Hold() | Release() | Pause() | Resume() | UnknownLife() | Misread() | Retire() as told:
                 self._remake_standings(told.item)
                 if isinstance(told, Fault) and told.crash:
                     self.counter.items.update(self._rows.items_staying(told.item, utc_text(told.at)))
+            case Check() as check:
+                self._remake_checked(check.item)
 
     # Signatures and standings
 
@@ -196,11 +201,21 @@ class Projector:
         return self._verification(sign) is not None
 
     def _remake_standings(self, item: str) -> None:
-        entries = self._entries.of_item(item, ("hold", "release", "pause", "resume", "fault", "unknown-life", "rework"))
+        entries = self._entries.of_item(item, STANDING)
         graded, out = self._rows.last_graded(item), self._rows.last_graded(item, 4)
-        self._rows.replace_standings(item, standing_rows(item, entries, graded, out))
+        self._rows.replace_standings(item, standing_rows(item, entries, graded, out, self._unlifted(item)))
         self._rows.replace_happenings(item, happening_rows(item, entries))
         self.counter.items.add(item)
+
+    def _remake_checked(self, item: str) -> None:
+        """A check moves the lines of its item only where it holds it or lifts a hold."""
+        if self._rows.standings_of(item) or self._unlifted(item):
+            self._remake_standings(item)
+
+    def _unlifted(self, item: str) -> list[Row]:
+        bad = self._rows.failed(item)
+        good = ((row, self._rows.good_after(item, row[1], row[2])) for row in bad)
+        return [row for row, later in good if not lifted(row, [later] if later else [])]
 
     # Lines
 

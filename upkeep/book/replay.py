@@ -12,11 +12,13 @@ from collections.abc import Iterable, Sequence
 from operator import itemgetter
 
 from upkeep.book.effect import without_effect
+from upkeep.book.found_rows import lifted
 from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, Row, mark_row, stay_row, terms_at
 from upkeep.book.recounting import move_of
 from upkeep.book.rows import (
+    STANDING_KINDS,
     deferral_row,
     fitting_row,
     happening_rows,
@@ -32,17 +34,10 @@ from upkeep.entries.kinds import (
     Cancel,
     Defer,
     Define,
-    Fault,
     Fit,
-    Hold,
-    Pause,
     Recorded,
-    Release,
-    Resume,
-    Rework,
     Sign,
     Unfit,
-    UnknownLife,
     Verify,
 )  # fmt: skip
 from upkeep.plant.model import Kind
@@ -68,6 +63,7 @@ class Replay:
         self._spans: dict[str, list[Span]] = {}
         self._all_stays()
         self._signed = self._all_sign_offs()
+        self._unlifted = self._all_unlifted()
         self._standings = self._all_standings()
         self._deferred = self._all_deferrals()
         self._contents = self._all_contents()
@@ -172,15 +168,27 @@ class Replay:
         return signed
 
     def _all_standings(self) -> dict[str, list[Row]]:
-        told: dict[str, list[Recorded]] = {item: [] for item in self._graded}
+        told: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
         for one in self._in_effect:
-            if isinstance(one.entry, Hold | Release | Pause | Resume | Fault | UnknownLife | Rework):
+            if isinstance(one.entry, STANDING_KINDS):
                 told.setdefault(one.entry.item, []).append(one)
         self._happenings = {item: happening_rows(item, entries) for item, entries in told.items()}
         return {
-            item: standing_rows(item, entries, self.last_graded(item), self.last_graded(item, 4))
+            item: standing_rows(
+                item, entries, self.last_graded(item), self.last_graded(item, 4), self._unlifted.get(item, [])
+            )
             for item, entries in told.items()
         }
+
+    def _all_unlifted(self) -> dict[str, list[Row]]:
+        good: dict[tuple[str, str], list[Row]] = defaultdict(list)
+        for row in (row for row in self._told["measured"] if row[5] == 1):
+            good[row[0], row[1]].append(row)
+        found: dict[str, list[Row]] = defaultdict(list)
+        for row in sorted((row for row in self._told["measured"] if row[5] == 0), key=itemgetter(2, 3)):
+            if not lifted(row, good[row[0], row[1]]):
+                found[row[0]].append(row)
+        return found
 
     def _all_deferrals(self) -> dict[tuple[str, str], list[Row]]:
         deferrals: dict[tuple[str, str], list[Row]] = defaultdict(list)

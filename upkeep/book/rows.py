@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import timedelta
 
+from upkeep.book.found_rows import failed_hold, found_rows
 from upkeep.book.known import Known
 from upkeep.book.lookups import Row
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
+from upkeep.entries.found import Misread, Retire
 from upkeep.entries.kinds import (
     Besides,
     Cancel,
@@ -71,7 +73,7 @@ def told_rows(one: Recorded) -> list[tuple[str, Row]]:
             return [("orders", (order.order, at, order.pieces, order.item, order.press, order.day, one.id))]
         case Stated() as stated:
             return [("stated", (stated.item, stated.task, at, stated.done, stated.by, one.id))]
-    return []
+    return list(found_rows(one))
 
 
 def strokes_besides(entry: Besides) -> int:
@@ -130,21 +132,27 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[Row]:
     return rows
 
 
-def standing_rows(item: str, entries: Iterable[Recorded], graded: Row | None, graded_out: Row | None) -> list[Row]:
+STANDING = ("hold", "release", "pause", "resume", "fault", "unknown-life", "rework", "misread", "retire")
+"""The kinds of entry that say whether an item may run, or what happened to it."""
+
+STANDING_KINDS = Hold | Release | Pause | Resume | Fault | UnknownLife | Rework | Misread | Retire
+"""The same as types."""
+
+
+def standing_rows(
+    item: str, entries: Iterable[Recorded], graded: Row | None, graded_out: Row | None, failed: Sequence[Row]
+) -> list[Row]:
     """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
-    one graded 4.  An item of unknown life is held until it is inspected."""
-    events = [(utc_text(one.entry.at), one.id, one) for one in entries]
+    one graded 4, and its values found bad and not lifted.  An item of unknown life is held until it is inspected."""
     hold: Row | None = None
     pause: Row | None = None
     released = ("", 0)
-    for at, number, one in events:
+    for one in entries:
+        at, number = utc_text(one.entry.at), one.id
+        reason = _held_because(one, graded)
+        if reason is not None:
+            hold = (item, "hold", at, reason, number)
         match one.entry:
-            case Hold() as held:
-                hold = (item, "hold", at, held.because, number)
-            case Fault() as fault if fault.stopped:
-                hold = (item, "hold", at, f"stopped for a fault: {fault.symptom}", number)
-            case UnknownLife() if graded is None or (graded[2], graded[3]) <= (at, number):
-                hold = (item, "hold", at, "unknown life: none left until it is inspected", number)
             case Release():
                 hold, released = None, (at, number)
             case Pause() as paused:
@@ -153,4 +161,23 @@ def standing_rows(item: str, entries: Iterable[Recorded], graded: Row | None, gr
                 pause = None
     if hold is None and graded_out is not None and (graded_out[2], graded_out[3]) > released:
         hold = (item, "hold", graded_out[2], "grade 4 (out) at the inspection", graded_out[3])
+    if hold is None and (bad := failed_hold(failed, released)) is not None:
+        reason, at, number = bad
+        hold = (item, "hold", at, reason, number)
     return [row for row in (hold, pause) if row is not None]
+
+
+def _held_because(one: Recorded, graded: Row | None) -> str | None:
+    """Why an entry holds its item by itself; None: it does not."""
+    match one.entry:
+        case Hold() as held:
+            return held.because
+        case Fault() as fault if fault.stopped:
+            return f"stopped for a fault: {fault.symptom}"
+        case UnknownLife() as unknown if graded is None or (graded[2], graded[3]) <= (utc_text(unknown.at), one.id):
+            return "unknown life: none left until it is inspected"
+        case Misread() as misread:
+            return f"reads wrong by {misread.off:+g}: not used until it is calibrated and released"
+        case Retire() as retired:
+            return f"gone for ever: {retired.end}"
+    return None

@@ -22,8 +22,6 @@ from upkeep.entries.kinds import (
     Define,
     Entry,
     Recorded,
-    Strike,
-    Verify,
 )  # fmt: skip
 from upkeep.errors import Refused
 from upkeep.plant.model import Role, item_from, person_from
@@ -204,9 +202,9 @@ class Writer:
 
     def _filing(self, entry: Entry) -> Filed:
         place = filed(entry)
-        if isinstance(entry, Verify | Strike):
-            target = self._entries.filing(entry.entry)
-            return Filed(target.item if target else None, target.task if target else None, entry.entry)
+        if place.about is not None:
+            target = self._entries.filing(place.about)
+            return Filed(target.item if target else None, target.task if target else None, place.about)
         return place
 
     # Lines

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
 from upkeep.entries import kinds
+from upkeep.entries.found_words import FOUND_READERS, read_point
 from upkeep.entries.kinds import Entry
-from upkeep.entries.reader import ID, VALUE, Reader
+from upkeep.entries.reader import ID, Reader
 
 
 def _read_count(r: Reader) -> dict[str, Any]:
@@ -93,7 +93,7 @@ def _read_sign(r: Reader) -> dict[str, Any]:
         fields["grade"] = r.figure("a grade 0 to 4")
     if r.keyword("with"):
         fields["gauge"] = r.id("a gauge")
-    fields["points"] = tuple(iter(lambda: _read_point(r), None))
+    fields["points"] = tuple(iter(lambda: read_point(r), None))
     if r.keyword("remark"):
         fields["remark"] = r.json(str, "a quoted remark")
     return fields
@@ -126,22 +126,12 @@ def _read_defer(r: Reader) -> dict[str, Any]:
     return {**fields, "risk": r.json(str, "a quoted risk")}
 
 
-def _read_point(r: Reader) -> tuple[str, tuple[float, ...]] | None:
-    if "=" not in r.peek():
-        return None
-    point, _, values = r.word("point=value").partition("=")
-    if not all(map(VALUE.match, values.split(","))):
-        raise r.fail("numbers with a decimal point, separated by commas,")
-    numbers = tuple(map(float, values.split(",")))
-    if not ID.match(point) or not all(map(math.isfinite, numbers)):
-        raise r.fail("point=value")
-    return point, numbers
-
-
 def _read_fault(r: Reader) -> dict[str, Any]:
     item = r.id("an item")
-    symptom = r.json(str, "a quoted symptom")
-    return {"item": item, "symptom": symptom, "stopped": r.keyword("stopped"), "crash": r.keyword("crash")}
+    read: dict[str, Any] = {"item": item, "symptom": r.json(str, "a quoted symptom")}
+    if r.keyword("listed"):
+        read["listed"] = r.id("a symptom of the list")
+    return {**read, "stopped": r.keyword("stopped"), "crash": r.keyword("crash")}
 
 
 def _read_define(r: Reader) -> dict[str, Any]:
@@ -186,6 +176,7 @@ READERS: dict[str, tuple[Callable[..., Entry], Callable[[Reader], dict[str, Any]
     "strike": (kinds.Strike, _read_entry_number),
     "note": (kinds.Note, _read_note),
     "define": (kinds.Define, _read_define),
+    **FOUND_READERS,
 }
 
 VERBS = tuple(READERS)

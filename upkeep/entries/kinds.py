@@ -210,11 +210,12 @@ class Stated(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault(Entry):
-    """Something was found on an item; ``stopped`` when it was taken out of production for it, ``crash`` when the dies
-    met what they must not meet."""
+    """Something was found on an item; ``listed`` names the symptom in the plant's list; ``stopped`` when it was taken
+    out of production for it, ``crash`` when the dies met what they must not meet."""
 
     item: str
     symptom: str
+    listed: str | None = None
     stopped: bool = False
     crash: bool = False
 

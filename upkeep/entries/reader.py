@@ -18,6 +18,16 @@ _LONGEST_SHOWN = 200
 _DECODER = json.JSONDecoder()
 
 
+def quoted(text: str) -> str:
+    """A text from a person as a JSON string on one line, with every character that does not print escaped."""
+    written = json.dumps(text, ensure_ascii=False)
+    return written if written.isprintable() else "".join(map(_printable, written))
+
+
+def _printable(char: str) -> str:
+    return char if char.isprintable() else json.dumps(char)[1:-1]
+
+
 class Reader:
     """Stands at a place in a line.  What is taken and is not there raises :class:`Unreadable`."""
 

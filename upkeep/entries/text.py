@@ -20,8 +20,18 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
             | "cancel" item "/" task "for" occurrence
             | "verify" "#"number
             | "stated" item "/" task "done" day
-            | "fault" item text ["stopped"] ["crash"]
+            | "fault" item text ["listed" symptom] ["stopped"] ["crash"]
             | "hold" item | "release" item | "pause" item | "resume" item
+            | "check" item occasion ["on" press] ["of" crimp] ["with" gauge] {point "=" value{","value}}
+              {look ":" ("good" | "bad")} ["within" {point "=" [value] ":" [value]}] ["broke" how{","how}]
+              ["table" text] ["order" id] ["reel" id] ["wire" id] ["remark" text]
+            | "misread" gauge "off" value
+            | "dispose" "#"number press "since" moment how ["strokes" figure]
+            | "narrow" "#"number "from" figure
+            | "override" item "strokes" figure
+            | "repair" "#"number stage ["what" id{","id}] ["yes" | "no"] ["cause" id] ["text" text]
+            | "retire" item end
+            | "picture" item text "sha256" checksum ["as-new"]
             | "strike" "#"number
             | "note" text
             | "define" what id json-object
@@ -39,8 +49,8 @@ from typing import Any
 
 from upkeep.entries.grammar import READERS, VERBS
 from upkeep.entries.kinds import Entry
-from upkeep.entries.reader import ID, Reader
-from upkeep.entries.words import WRITERS, quoted
+from upkeep.entries.reader import ID, Reader, quoted
+from upkeep.entries.words import WRITERS
 from upkeep.units.instants import Zone
 
 __all__ = ["ID", "VERBS", "entry_of", "line_of", "quoted", "read_line", "words_of"]

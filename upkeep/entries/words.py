@@ -2,22 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import Any
 
 from upkeep.entries import kinds
+from upkeep.entries.found_words import FOUND_WRITERS
 from upkeep.entries.kinds import Entry
-
-
-def quoted(text: str) -> str:
-    """A text from a person as a JSON string on one line, with every character that does not print escaped."""
-    written = json.dumps(text, ensure_ascii=False)
-    return written if written.isprintable() else "".join(map(_printable, written))
-
-
-def _printable(char: str) -> str:
-    return char if char.isprintable() else json.dumps(char)[1:-1]
+from upkeep.entries.reader import quoted
 
 
 def _count(e: kinds.Count) -> str:
@@ -64,7 +55,8 @@ def _sign(e: kinds.Sign) -> str:
 
 
 def _fault(e: kinds.Fault) -> str:
-    return f"fault {e.item} {quoted(e.symptom)}{' stopped' if e.stopped else ''}{' crash' if e.crash else ''}"
+    listed = "" if e.listed is None else f" listed {e.listed}"
+    return f"fault {e.item} {quoted(e.symptom)}{listed}{' stopped' * e.stopped}{' crash' * e.crash}"
 
 
 WRITERS: dict[type[Entry], Callable[[Any], str]] = {
@@ -91,5 +83,6 @@ WRITERS: dict[type[Entry], Callable[[Any], str]] = {
     kinds.Strike: lambda e: f"strike #{e.entry}",
     kinds.Note: lambda e: f"note {quoted(e.text)}",
     kinds.Define: lambda e: f"define {e.what} {e.key} {e.content}",
+    **FOUND_WRITERS,
 }
 """How each kind is written."""

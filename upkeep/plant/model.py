@@ -129,7 +129,12 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A measured point: ``readings`` values in ``unit`` with its limits.  ``None`` is "no limit on that side"."""
+    """A measured point: ``readings`` values in ``unit`` with its limits.  ``None`` is "no limit on that side".
+
+    ``part`` is the kind of part whose wear it shows (None: of the item measured); ``nominal`` what it should be;
+    ``steps`` the only values there are, where it is set in steps (positions of a cam); ``gauge_class`` what measures
+    it in a check.
+    """
 
     id: str
     title: str
@@ -139,6 +144,10 @@ class Point:
     warn_lower: float | None = None
     warn_upper: float | None = None
     readings: int = 1
+    part: Kind | None = None
+    nominal: float | None = None
+    steps: tuple[float, ...] = ()
+    gauge_class: str | None = None
 
     def is_beyond_warning(self, value: float) -> bool:
         """Whether a value lies beyond a warning limit (or, where none is set, beyond a limit)."""
@@ -250,7 +259,10 @@ class PlantFacts:
     ``closed`` are single days of the plant's own; ``holidays`` are public ones by day, with their names in the language
     of the country; ``shutdowns`` are stretches of days.  ``late_hours`` is how long after it happened anybody may still
     tell it; later only the lead does (72: plant default, no source).  ``weights`` say how much a stroke by "hand", at
-    "set-up" or run "dry" wears; 1 where nothing is said.
+    "set-up" or run "dry" wears; 1 where nothing is said.  ``overdue_gauge``: what a gauge overdue for calibration
+    measures is taken with a "flag", or "refuse"d.  A repaired fault is watched for ``watch_strokes``; the same symptom
+    on the same item ``repeat_times`` within ``repeat_strokes`` or ``repeat_days`` asks for its root cause (plant
+    defaults, no source).
     """
 
     name: str = "unnamed plant"
@@ -262,6 +274,11 @@ class PlantFacts:
     undo_seconds: int = 60
     late_hours: int = 72
     weights: Mapping[str, float] = field(default_factory=dict)
+    overdue_gauge: str = "flag"
+    watch_strokes: int = 1000
+    repeat_times: int = 3
+    repeat_strokes: int = 20_000
+    repeat_days: int = 14
 
     @property
     def days_off(self) -> frozenset[date]:
@@ -278,7 +295,8 @@ def _days(values: Iterable[Any]) -> tuple[date, ...]:
     return tuple(date.fromisoformat(value) for value in values)
 
 
-def _given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
+def given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
+    """The fields of a definition, each read as its reader says."""
     return {key: read[key](value) if key in read else value for key, value in content.items()}
 
 
@@ -293,18 +311,18 @@ def place_from(content: Mapping[str, Any]) -> Place:
 
 def person_from(content: Mapping[str, Any]) -> Person:
     """A person from their definition."""
-    return Person(**_given(content, roles=tuple, since=_day, until=_day))
+    return Person(**given(content, roles=tuple, since=_day, until=_day))
 
 
 def item_from(content: Mapping[str, Any]) -> Item:
     """An item from its definition."""
-    return Item(**_given(content, kind=Kind, since=_day, scrapped=_day))
+    return Item(**given(content, kind=Kind, since=_day, scrapped=_day))
 
 
 def task_from(content: Mapping[str, Any]) -> Task:
     """A task from its definition."""
     return Task(
-        **_given(
+        **given(
             content,
             applies_to=Kind,
             by=tuple,
@@ -317,17 +335,22 @@ def task_from(content: Mapping[str, Any]) -> Task:
             energy=Energy,
             steps=tuple,
             kit=tuple,
-            points=lambda points: tuple(Point(**point) for point in points),
+            points=points_from,
         )
     )
+
+
+def points_from(points: Iterable[Mapping[str, Any]]) -> tuple[Point, ...]:
+    """Measured points from their definitions."""
+    return tuple(Point(**given(point, part=Kind, steps=tuple)) for point in points)
 
 
 def facts_from(content: Mapping[str, Any]) -> PlantFacts:
     """The plant's facts from their definition."""
     return PlantFacts(
-        **_given(
+        **given(
             content,
-            shifts=lambda shifts: tuple(ShiftRule(**_given(shift, days=tuple)) for shift in shifts),
+            shifts=lambda shifts: tuple(ShiftRule(**given(shift, days=tuple)) for shift in shifts),
             closed=lambda days: tuple(date.fromisoformat(day) for day in days),
             holidays=lambda named: {date.fromisoformat(day): name for day, name in named.items()},
             shutdowns=lambda shutdowns: tuple(_shutdown(each) for each in shutdowns),

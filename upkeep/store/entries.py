@@ -8,6 +8,7 @@ from sqlite3 import OperationalError
 from typing import Any
 
 from upkeep.entries.chain import START, link
+from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
     Besides,
     Cancel,
@@ -58,18 +59,25 @@ class Filed:
     about: int | None = None
 
 
+_ABOUT: dict[type[Entry], str] = {Verify: "entry", Strike: "entry", Dispose: "list", Narrow: "list", Repair: "fault"}
+"""Kinds that refer to another entry, and the field with its number."""
+
+
 def filed(entry: Entry) -> Filed:
-    """Where an entry is filed; what a verification or strike is about is looked up by the caller."""
+    """Where an entry is filed; the item of another entry that it refers to is looked up by the caller."""
+    about = _ABOUT.get(type(entry))
+    if about is not None:
+        return Filed(None, about=getattr(entry, about))
     match entry:
         case Count() | Restart() | Terms() | Made():
             return Filed(entry.press)
         case Sign() | Defer() | Cancel() | Stated():
             return Filed(entry.item, entry.task)
-        case Verify() | Strike():
-            return Filed(None, about=entry.entry)
         case Fit() | Unfit() | Fault() | Hold() | Release() | Pause() | Resume():
             return Filed(entry.item)
         case Besides() | Rework() | UnknownLife() | Order():
+            return Filed(entry.item)
+        case Check() | Misread() | Override() | Retire() | Picture():
             return Filed(entry.item)
         case Note():
             return Filed(None)

@@ -11,7 +11,8 @@ from upkeep.store.told import Told
 Row = tuple[Any, ...]
 
 TABLES = (
-    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "stated", "fittings",
+    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "stated", "measured",
+    "misreads", "disposals", "narrowings", "overrides", "faults", "repairs", "retired", "pictures", "fittings",
     "stays", "sign_offs", "deferrals", "happenings", "standings", "lines",
 )  # fmt: skip
 """Every projection, in an order in which they can be compared."""

@@ -133,6 +133,76 @@ CREATE TABLE stated (
     entry INTEGER PRIMARY KEY REFERENCES entries (id)
 ) STRICT;
 CREATE INDEX stated_of_line ON stated (item, task, at);
+CREATE TABLE measured (
+    item TEXT NOT NULL,
+    point TEXT NOT NULL,
+    at TEXT NOT NULL,
+    entry INTEGER NOT NULL REFERENCES entries (id),
+    gauge TEXT,
+    good INTEGER,
+    occasion TEXT,
+    PRIMARY KEY (item, point, at, entry)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX measured_bad ON measured (item, at, entry) WHERE good = 0;
+CREATE INDEX measured_by_gauge ON measured (gauge, at) WHERE gauge IS NOT NULL;
+CREATE INDEX measured_by_entry ON measured (entry);
+CREATE TABLE misreads (
+    gauge TEXT NOT NULL,
+    at TEXT NOT NULL,
+    off REAL NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE TABLE disposals (
+    list INTEGER NOT NULL,
+    press TEXT NOT NULL,
+    since TEXT NOT NULL,
+    at TEXT NOT NULL,
+    how TEXT NOT NULL,
+    strokes INTEGER,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE TABLE narrowings (
+    list INTEGER NOT NULL,
+    at TEXT NOT NULL,
+    strokes INTEGER NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE TABLE overrides (
+    item TEXT NOT NULL,
+    at TEXT NOT NULL,
+    strokes INTEGER NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE TABLE faults (
+    item TEXT NOT NULL,
+    at TEXT NOT NULL,
+    listed TEXT,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE INDEX faults_of_item ON faults (item, listed, at);
+CREATE INDEX faults_by_symptom ON faults (listed, at);
+CREATE TABLE repairs (
+    fault INTEGER NOT NULL,
+    at TEXT NOT NULL,
+    stage TEXT NOT NULL,
+    cause TEXT,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE INDEX repairs_of_fault ON repairs (fault, at);
+CREATE TABLE retired (
+    item TEXT NOT NULL,
+    at TEXT NOT NULL,
+    end TEXT NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
+CREATE TABLE pictures (
+    item TEXT NOT NULL,
+    at TEXT NOT NULL,
+    file TEXT NOT NULL,
+    sha256 TEXT NOT NULL,
+    as_new INTEGER NOT NULL,
+    entry INTEGER PRIMARY KEY REFERENCES entries (id)
+) STRICT;
 CREATE TABLE fittings (
     item TEXT NOT NULL,
     start TEXT NOT NULL,

@@ -1,5 +1,6 @@
 """Projections with one row for each entry in effect: counter terms, quantities, strokes besides the counter, reworks,
-orders, stated history.  A row comes with its entry and goes when the entry loses its effect; nothing else moves it."""
+orders, stated history, measured points, gauges found out, suspect product, faults and repairs.  A row comes with its
+entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
@@ -10,7 +11,10 @@ from upkeep.store.file import BookFile
 
 Row = tuple[Any, ...]
 
-TOLD = {"terms": 6, "made": 7, "besides": 4, "reworks": 4, "orders": 7, "stated": 6}
+TOLD = {
+    "terms": 6, "made": 7, "besides": 4, "reworks": 4, "orders": 7, "stated": 6, "measured": 7, "misreads": 4,
+    "disposals": 7, "narrowings": 4, "overrides": 4, "faults": 4, "repairs": 5, "retired": 4, "pictures": 6,
+}  # fmt: skip
 """These tables and how many columns each has."""
 
 
@@ -78,4 +82,16 @@ class Told:
         """What was last stated about a line: (item, task, at, done, by, entry)."""
         return self._file.row(
             "SELECT * FROM stated WHERE item = ? AND task = ? ORDER BY at DESC, entry DESC LIMIT 1", (item, task)
+        )
+
+    def failed(self, item: str) -> list[Row]:
+        """The values of an item found bad, in order: (item, point, at, entry, gauge, good, occasion)."""
+        return self._file.rows("SELECT * FROM measured WHERE item = ? AND good = 0 ORDER BY at, entry", (item,))
+
+    def good_after(self, item: str, point: str, at: str) -> Row | None:
+        """The last good value of a characteristic at or after a moment."""
+        return self._file.row(
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND at >= ? AND good = 1 "
+            "ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, point, at),
         )

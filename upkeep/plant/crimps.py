@@ -1,0 +1,55 @@
+"""What is crimped: terminals on wires with their limits, and the tables of the pull forces they must bear."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.plant.model import Point, given, points_from
+
+
+@dataclass(frozen=True, slots=True)
+class Crimp:
+    """A terminal on a wire, run with the die sets of a family: what is measured and looked at, with its limits.
+
+    ``size`` is the wire size as the drawing gives it ("0.5 mm2", "20 AWG"), never converted; ``looks`` what is judged
+    by eye; ``pull_table`` the table its smallest pull force comes from, where no point says it.  ``source`` is the
+    drawing the limits come from.
+    """
+
+    id: str
+    title: str
+    family: str
+    terminal: str = ""
+    wire: str = ""
+    size: str = ""
+    points: tuple[Point, ...] = ()
+    looks: tuple[str, ...] = ()
+    pull_table: str | None = None
+    source: str = "plant default, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class PullTable:
+    """Smallest pull forces in N by wire size as the table gives it, typed in from a copy the plant holds.
+
+    ``edition`` and ``source`` name the copy, ``checked_by`` the person of quality who compared it.
+    """
+
+    id: str
+    title: str
+    edition: str
+    forces: Mapping[str, float]
+    source: str
+    checked_by: str | None = None
+
+
+def crimp_from(content: Mapping[str, Any]) -> Crimp:
+    """A crimp from its definition."""
+    return Crimp(**given(content, points=points_from, looks=tuple))
+
+
+def pull_table_from(content: Mapping[str, Any]) -> PullTable:
+    """A table of pull forces from its definition."""
+    return PullTable(**content)

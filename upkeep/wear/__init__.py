@@ -1,0 +1,1 @@
+"""Wear: what was measured on a part against its strokes, how long it lasts, and how often to look."""
