@@ -64,6 +64,11 @@ class Views:
         self._judge_made: Judge | None = None
 
     @property
+    def file(self) -> BookFile:
+        """The file the views are made of: the book's own, or one in memory for the past."""
+        return self._file
+
+    @property
     def judge(self) -> Judge:
         """The judge over this file; made when a view needs one."""
         if self._judge_made is None:
