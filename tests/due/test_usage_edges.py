@@ -180,3 +180,11 @@ def test_the_state_holds_until_the_next_entry_and_not_a_second_longer(tmp_path: 
     seen = book.zone.read("2026-03-02 14:00")
     assert book.line(LINE, seen - timedelta(seconds=1)).state == "later"
     assert book.line(LINE, seen).state == "open"
+
+
+def test_stopped_by_strokes_and_overdue_by_days_is_overdue_where_the_last_counts(tmp_path: Path) -> None:
+    """A stop at the interval itself passes for overdue, although not one stroke is over it."""
+    both = task("inspect", "die set", strokes=5000, stop_at=100, every="1 day", on_day_off="keep", combine="last")
+    book = worked(tmp_path, 5_000, both)
+    assert state(book, LINE, "2026-03-02 14:00") == "due"
+    assert state(book, LINE, "2026-03-03 00:00") == "overdue"

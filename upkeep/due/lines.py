@@ -76,9 +76,9 @@ def _joined(task: Task, event: Trigger | None, planned: Sequence[Trigger]) -> Ed
     """The edges of all triggers: the planned ones first or last as the task says, an event always first."""
     edges = Edges()
     if planned:
-        edges = planned[0].edges
+        edges = planned[0].edges.in_order()
     for trigger in planned[1:]:
-        edges = combined(edges, trigger.edges, task.combine)
+        edges = combined(edges, trigger.edges.in_order(), task.combine)
     return combined(edges, event.edges, "first") if event else edges
 
 
