@@ -142,6 +142,8 @@ class ByHand:
     def total(self, press: str, moment: datetime, until: datetime) -> tuple[int, int, int]:
         """What a press had done at a moment, going by the readings up to ``until``: least, best, most."""
         readings = [reading for reading in self.totals[press] if reading[0] <= until]
+        if self.figures[press] == 0 and readings:
+            return self._by_pieces(press, moment, dict(readings))
         earlier = [reading for reading in readings if reading[0] <= moment]
         later = [reading for reading in readings if reading[0] > moment]
         if not earlier:
@@ -151,6 +153,24 @@ class ByHand:
             return least, least, least
         most = later[0][1]
         return least, least + round((most - least) * self.share(press, earlier[-1][0], moment, later[0][0])), most
+
+    def _by_pieces(self, press: str, moment: datetime, totals: dict[datetime, int]) -> tuple[int, int, int]:
+        """The same of a press without a counter: totals by the moment at which runs ended, none before the first began.
+
+        Runs that ended at one moment count together: of ``totals`` each moment has the last.
+        """
+        first = min(totals)
+        begun = min(minute for minute in self.made[press] if minute < first)
+        totals = {begun: 0, **totals}
+        if moment <= begun:
+            return 0, 0, 0
+        before = max(end for end in totals if end <= moment)
+        later = [end for end in totals if end > moment]
+        if before == moment or not later or totals[min(later)] == totals[before]:
+            return (totals[before],) * 3
+        share = self.share(press, before, moment, min(later))
+        least, most = totals[before], totals[min(later)]
+        return least, least + round((most - least) * share), most
 
     # Where an item hung
 

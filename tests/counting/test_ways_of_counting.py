@@ -152,6 +152,20 @@ def test_two_quantities_of_one_shift_add_up(tmp_path: Path) -> None:
     assert book.prove().differences == ()
 
 
+def test_what_ran_at_the_same_time_is_shared_together(tmp_path: Path) -> None:
+    """The module left in the middle of a shift of two orders: half of both, as a guess that says so."""
+    book = running(
+        tmp_path,
+        """
+        2026-03-02 10:00 unfit M-12 by ana
+        2026-03-02 14:00 made P-03 900 over 480 min order A-1 by ana
+        2026-03-02 14:00 made P-03 700 over 480 min order A-2 by ana
+        """,
+    )
+    assert strokes(book, "M-12", "2026-03-02 14:00") == (0, 800, 1_600)
+    assert book.life("P-03", book.zone.read("2026-03-02 14:00")).unattributed == 800
+
+
 @pytest.mark.parametrize(
     ("told", "sentence"),
     [

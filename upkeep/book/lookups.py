@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import partial
 from typing import Any, Protocol
 
-from upkeep.counting.marks import NONE, NOTHING, Band, CounterTerms, Mark, Reading, TermsAt, interpolated
+from upkeep.counting.marks import NONE, Band, CounterTerms, Mark, Reading, TermsAt, exactly, interpolated
 from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
 from upkeep.plant.model import Item
@@ -119,12 +119,26 @@ class LookedUp:
     def total_at(self, press: str, instant: datetime) -> Band:
         """The running total of a press at an instant, with its band where it lies between readings."""
         at = utc_text(instant)
-        before = self._rows.mark_at(press, at)
-        if before is None:
-            return NOTHING
-        mark = mark_from(before)
-        after = None if mark.at == instant else self._rows.mark_after(press, at)
-        return interpolated(mark, mark_from(after) if after else None, instant, partial(self._share, press))
+        row = self._rows.mark_at(press, at)
+        mark = mark_from(row) if row else None
+        if mark is not None and mark.at == instant:
+            return exactly(mark.total)
+        after = self._following(press, at)
+        return interpolated(mark or self._begun(press, after), after, instant, partial(self._share, press))
+
+    def _following(self, press: str, at: str) -> Mark | None:
+        """The next mark after a moment; where several quantities end together, all of them."""
+        row = self._rows.mark_after(press, at)
+        if row is not None and row[7] is not None:
+            row = self._rows.mark_at(press, row[1])
+        return mark_from(row) if row else None
+
+    def _begun(self, press: str, first: Mark | None) -> Mark | None:
+        """The beginning of the first quantities made on a press without a counter; other presses are read first."""
+        if first is None or first.reading.pieces is None:
+            return None
+        begun = min(row[1] for row in self._rows.made_over(press, "", utc_text(first.at)))
+        return Mark(Reading(from_utc_text(begun), 0, first.reading.entry), 0)
 
     def _share(self, press: str, start: datetime, instant: datetime, end: datetime) -> float:
         return self.shared(press, start, instant, end)[0]
@@ -195,12 +209,17 @@ class ReadAhead(LookedUp):
     def total_at(self, press: str, instant: datetime) -> Band:
         """The running total of a press at an instant, with its band where it lies between readings."""
         if (press, instant) not in self._totals:
-            marks = self._marks_from(press, instant)
-            after = bisect_right(marks, instant, key=_moment_of_mark)
-            following = marks[after] if after < len(marks) and marks[after - 1].at != instant else None
-            mark = marks[after - 1] if after else None
-            self._totals[press, instant] = interpolated(mark, following, instant, partial(self._share, press))
+            self._totals[press, instant] = self._total(press, instant)
         return self._totals[press, instant]
+
+    def _total(self, press: str, instant: datetime) -> Band:
+        marks = self._marks_from(press, instant)
+        after = bisect_right(marks, instant, key=_moment_of_mark)
+        guessed = after < len(marks) and not (after and marks[after - 1].at == instant)
+        if guessed and (not after or marks[after].reading.pieces is not None):
+            return super().total_at(press, instant)
+        following = marks[after] if guessed else None
+        return interpolated(marks[after - 1] if after else None, following, instant, partial(self._share, press))
 
     def _marks_from(self, press: str, instant: datetime) -> list[Mark]:
         """The marks of a press from the last one before an instant on, or from earlier."""
