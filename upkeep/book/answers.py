@@ -1,0 +1,212 @@
+"""What a book answers: its plant, and frozen views of any moment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from upkeep.book import weekly
+from upkeep.book.known import Known
+from upkeep.book.questions import Question
+from upkeep.book.standpoints import Standpoints
+from upkeep.book.views import (
+    Board,
+    BoardLine,
+    BoardQuery,
+    HistoryLine,
+    LifeNumbers,
+    LineDetail,
+    Round,
+    SignForm,
+    WeekList,
+)  # fmt: skip
+from upkeep.entries.kinds import Entry
+from upkeep.errors import NotFound
+from upkeep.planning.forecast import Forecast
+from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.lines import LineStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import Zone, from_utc_text, utc_text
+from upkeep.units.shifts import ShiftCalendar
+
+
+class Answers:
+    """The questions a book answers; nothing here writes.
+
+    Moments are aware UTC datetimes and always come from the caller.  ``at``: a moment before the last entry shows the
+    book as it stood then, by a replay of the entries that had happened.  ``known_at`` leaves out what was written
+    later: the book as the plant knew it then, before later corrections.
+    """
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+        self._seen_from = Standpoints(file)
+
+    # The plant
+
+    @property
+    def known(self) -> Known:
+        """All definitions in force, read again when somebody has changed them."""
+        return self._seen_from.known
+
+    @property
+    def facts(self) -> PlantFacts:
+        """The plant's name, zone and shifts."""
+        return self.known.facts
+
+    @property
+    def zone(self) -> Zone:
+        """The plant's time zone."""
+        return self.known.zone
+
+    @property
+    def calendar(self) -> ShiftCalendar:
+        """The plant's shifts."""
+        return self.known.calendar
+
+    def people(self) -> tuple[Person, ...]:
+        """Everybody who has ever been defined, by id."""
+        return tuple(self.known.people.values())
+
+    def places(self) -> tuple[Place, ...]:
+        """Every place, by id."""
+        return tuple(self.known.places.values())
+
+    def items(self) -> tuple[Item, ...]:
+        """Every item, by id."""
+        return tuple(self.known.items.values())
+
+    def tasks(self) -> tuple[Task, ...]:
+        """Every task, by id."""
+        return tuple(self.known.tasks.values())
+
+    # Views
+
+    def version(self) -> tuple[int, int]:
+        """Changes whenever any process has written; cheap enough to ask every second."""
+        return self._file.version()
+
+    def last_moment(self) -> datetime | None:
+        """The moment of the latest entry in effect; None in an empty book."""
+        return self._seen_from.last_moment()
+
+    def board(
+        self,
+        at: datetime,
+        query: BoardQuery | None = None,
+        *,
+        offset: int = 0,
+        limit: int = 50,
+        known_at: datetime | None = None,
+    ) -> Board:
+        """A window of all lines that match, most urgent first."""
+        return self._seen_from.at(at, known_at).board(at, query or BoardQuery(), offset, limit)
+
+    def line(self, line: str, at: datetime, *, known_at: datetime | None = None) -> BoardLine:
+        """One line by name; raises :class:`NotFound` with near misses."""
+        return self._seen_from.at(at, known_at).line(line, at)
+
+    def detail(self, line: str, at: datetime, *, known_at: datetime | None = None) -> LineDetail:
+        """One line with the life of its item and its history."""
+        return self._seen_from.at(at, known_at).detail(line, at)
+
+    def round(self, place: str, at: datetime, *, known_at: datetime | None = None) -> Round:
+        """What one place asks of its operator this shift."""
+        return self._seen_from.at(at, known_at).round(place, at)
+
+    def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
+        """All that a sign-off of a line asks for."""
+        return self._seen_from.at(at, known_at).sign_form(line, at)
+
+    def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
+        """The strokes of an item."""
+        return self._seen_from.at(at, known_at).life(item, at)
+
+    def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
+        """What sits in what at a moment, as (item, inside)."""
+        return self._seen_from.at(at).hanging()
+
+    def forecast(self, line: str, at: datetime, *, known_at: datetime | None = None) -> Forecast:
+        """When a line will be due by strokes, the chance of it day by day, and the last safe day."""
+        return self._seen_from.at(at, known_at).forecast(line, at)
+
+    def questions(self, at: datetime) -> tuple[Question, ...]:
+        """What the counts leave open, for a person to answer."""
+        return self._seen_from.at(at).questions()
+
+    def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
+        """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
+        from_at = "" if since is None else utc_text(since)
+        for one in EntryStore(self._file).of_item(item, (kind,), from_at=from_at, in_effect=False):
+            yield one.entry
+
+    def holds(self) -> tuple[tuple[str, datetime, str], ...]:
+        """Every held item with since when and why."""
+        return tuple((row[0], from_utc_text(row[2]), row[3]) for row in Projections(self._file).holds())
+
+    def stated(self) -> dict[tuple[str, str], str]:
+        """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
+        return {(row[0], row[1]): row[3] for row in Projections(self._file).all_stated()}
+
+    def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
+        """The newest entries, of one item or of all, with what became of them."""
+        return self._seen_from.now().history(item, None, limit)
+
+    def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
+        """The entries written last, newest first, whenever they happened."""
+        return self._seen_from.now().newest_written(limit)
+
+    def entry(self, number: int) -> Entry:
+        """The entry with a number; raises :class:`NotFound`."""
+        found = EntryStore(self._file).one(number)
+        if found is None:
+            raise NotFound("entry", f"#{number}")
+        return found.entry
+
+    def week(
+        self,
+        at: datetime,
+        *,
+        week: str | None = None,
+        area: str | None = None,
+        by: str = "",
+        known_at: datetime | None = None,
+    ) -> WeekList:
+        """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
+        return weekly.week_list(self._seen_from.at(at, known_at), at, week, area, by)
+
+    def week_of_revision(
+        self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
+    ) -> WeekList:
+        """The weekly due list as it was printed when ``revision`` was the number of the book's last entry.
+
+        ``at`` is the moment it was printed; None: the moment at which that entry was written.  Raises
+        :class:`NotFound` for a number that no entry has yet.
+        """
+        last = self.entry(revision)
+        moment = at or last.recorded_at or last.at
+        return weekly.week_list(self._seen_from.at_revision(revision, moment), moment, week, area, "")
+
+    def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
+        """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
+        item, _, task = line.partition("/")
+        return self._seen_from.now().answer_to(item, task, occurrence)
+
+    def press_of(self, item: str, at: datetime) -> str | None:
+        """The press on which an item hung at a moment, as known now; None: it hung on none."""
+        return self._seen_from.now().press_of(item, at)
+
+    def next_change(self, after: datetime) -> datetime | None:
+        """The first moment after one at which a line changes state by itself; None: none is in sight."""
+        found = LineStore(self._file).next_edge(utc_text(after))
+        return None if found is None or found.startswith("9999") else from_utc_text(found)
+
+    def changed_lines(self, after: datetime, until: datetime) -> tuple[str, ...]:
+        """The lines that change state by themselves within (after, until]."""
+        return tuple(LineStore(self._file).changed_between(utc_text(after), utc_text(until)))
+
+    def defines(self, what: str, key: str) -> bool:
+        """Whether something of that kind and id is defined already."""
+        return any(row[:2] == (what, key) for row in Projections(self._file).definitions())
