@@ -6,12 +6,14 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from upkeep.book import checks
+from upkeep.book.alarms import Alarms, Bar
 from upkeep.book.care_admission import CareAdmission
 from upkeep.book.count_admission import CountAdmission
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.quality_admission import QualityAdmission
+from upkeep.book.suspect_admission import SuspectAdmission
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import CANCELLED, not_told_by_a_word
 from upkeep.due.lines import Line
@@ -95,9 +97,11 @@ class Admission:
 
     def _by_its_own(self, entry: Entry) -> Entry:
         counter = self._projector.counter
-        admission: CountAdmission | QualityAdmission | CareAdmission
+        admission: CountAdmission | QualityAdmission | CareAdmission | SuspectAdmission
         match entry:
-            case Check() | Misread() | Dispose() | Narrow() | Override():
+            case Dispose() | Narrow() | Override():
+                admission = SuspectAdmission(self._rows.file, self.known)
+            case Check() | Misread():
                 admission = QualityAdmission(self._entries, self._rows, self.known, counter)
             case Repair() | Retire() | Picture():
                 admission = CareAdmission(self._entries, self._rows, self.known, counter)
@@ -132,7 +136,7 @@ class Admission:
         if isinstance(entry, Fit):
             inside = self.known.item(entry.inside)
             checks.check_fits(item, inside, self.known.zone.day(entry.at))
-            self._check_may_run(item.id, entry.at)
+            self._check_may_run(entry)
         elif entry.to is not None:
             self.known.place(entry.to)
         if entry.count is None:
@@ -145,12 +149,26 @@ class Admission:
         self.known.press(press)
         return replace(entry, press=press)
 
-    def _check_may_run(self, item: str, at: datetime) -> None:
-        """Neither the item nor anything in it may be held or resting by then; what was fitted before, was fitted."""
+    def _check_may_run(self, fit: Fit) -> None:
+        """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person
+        gave leave or somebody vouches that it hangs there all the same; what was fitted before, was fitted."""
+        self._check_not_resting(fit.item, fit.at)
+        alarms = Alarms(self._rows.file, Judge(self._rows, self.known))
+        for bar in alarms.bars(fit.item, fit.at):
+            leave = alarms.leave(bar, fit.at)
+            if leave:
+                self.notes.append(f"{bar.item} must not run ({bar.reason}); leave for {strokes(leave)} is left.")
+            elif fit.because:
+                self.notes.append(
+                    f"ALARM: {bar.item} must not run ({bar.reason}). It is written because it hangs there; take it off "
+                    "before it makes a piece."
+                )
+            else:
+                raise Refused(_must_not_run(bar))
+
+    def _check_not_resting(self, item: str, at: datetime) -> None:
         for _, standing, since, because, _ in self._rows.standings_of(item):
-            if since <= utc_text(at):
-                if standing == "hold":
-                    raise Refused(f"{item} is held: {because}. It must not run until it is released.")
+            if standing == "pause" and since <= utc_text(at):
                 shown = self.known.zone.show(from_utc_text(since)) + (f" ({because})" if because else "")
                 raise Refused(
                     f"{item} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
@@ -158,7 +176,7 @@ class Admission:
                 )
         for row in self._rows.fittings_in(item):
             if row[4] is None:
-                self._check_may_run(row[0], at)
+                self._check_not_resting(row[0], at)
 
     def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
         item, task = self.known.item(sign.item), self.known.task(sign.task)
@@ -341,6 +359,18 @@ class Admission:
                 raise Refused(f"{item.id} is not held.")
         if isinstance(entry, Resume) and "pause" not in in_force:
             raise Refused(f"{item.id} is not in storage or out of use.")
+
+
+def _must_not_run(bar: Bar) -> str:
+    if bar.hold:
+        return (
+            f"{bar.item} is held: {bar.reason}. It must not run until it is released. If it hangs there all the same, "
+            "write it with a reason; that raises an alarm."
+        )
+    return (
+        f"{bar.item} is {bar.reason}. It must not run until that is done, or the lead or quality give it leave "
+        "('override'). If it hangs there all the same, write it with a reason; that raises an alarm."
+    )
 
 
 def _asked_again(sign: Sign, line: Line, taken: Row) -> bool:

@@ -9,6 +9,7 @@ from upkeep.book import weekly
 from upkeep.book.known import Known
 from upkeep.book.questions import Question
 from upkeep.book.standpoints import Standpoints
+from upkeep.book.suspecting import SuspectViews
 from upkeep.book.views import (
     Board,
     BoardLine,
@@ -164,6 +165,10 @@ class Answers:
         if found is None:
             raise NotFound("entry", f"#{number}")
         return found.entry
+
+    def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
+        """Suspect product: the hold lists behind failed checks and runs while held."""
+        return SuspectViews(self._seen_from.at(at, known_at), at)
 
     def week(
         self,

@@ -1,4 +1,4 @@
-"""Admission of checks, gauges found out, suspect product and overrides."""
+"""Admission of checks, and of gauges found to read wrong."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
-from upkeep.entries.found import OCCASIONS, Check, Dispose, Misread, Narrow, Override
+from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
 from upkeep.plant.model import Kind
@@ -28,8 +28,6 @@ class QualityAdmission:
                 return self._checked(entry)
             case Misread():
                 self._check_misread(entry)
-            case Dispose() | Narrow() | Override():
-                pass
             case _:
                 raise TypeError(type(entry).__name__)
         return entry
@@ -39,7 +37,15 @@ class QualityAdmission:
         if check.occasion not in OCCASIONS:
             raise Refused(f"{check.occasion!r} is no occasion of a check; {', '.join(OCCASIONS)} are.")
         press = check.press or self._counter.press_at(item.id, check.at)
-        return replace(check, press=press)
+        return replace(check, press=press, limits=check.limits or self._limits(check))
+
+    def _limits(self, check: Check) -> tuple[Limits, ...]:
+        """The limits that hold now for what was measured."""
+        if check.crimp is None:
+            return ()
+        points = {point.id: point for point in self._known.crimp(check.crimp).points}
+        measured = [points[key] for key, _ in check.points if key in points]
+        return tuple((point.id, point.lower, point.upper) for point in measured)
 
     def _check_misread(self, entry: Misread) -> None:
         gauge = self._known.item(entry.item)

@@ -10,6 +10,7 @@ from itertools import groupby
 
 from upkeep.book import checks
 from upkeep.book.admission import Admission
+from upkeep.book.alarms import Alarms
 from upkeep.book.judging import Judge, moment
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
@@ -24,7 +25,7 @@ from upkeep.entries.kinds import (
     Recorded,
 )  # fmt: skip
 from upkeep.errors import Refused
-from upkeep.plant.model import Role, item_from, person_from
+from upkeep.plant.model import Kind, Role, item_from, person_from
 from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -57,6 +58,7 @@ class Writer:
                 numbers += [self._one(entry) for entry in run]
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
+        self._notes += self._alarms()
         return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:
@@ -76,6 +78,13 @@ class Writer:
     def _append(self, entry: Entry, place: Filed) -> int:
         shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define))
         return self._entries.append([(entry, shift_day, place)])[0]
+
+    def _alarms(self) -> Iterator[str]:
+        """What was counted on a press although it must not run."""
+        alarms = Alarms(self._file, Judge(self._rows, self.known))
+        items = self.known.items
+        for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
+            yield from (sentence for _, sentence in alarms.of_press(press))
 
     # Runs of readings, the most frequent entries by far
 

@@ -134,6 +134,14 @@ class LineStore:
             if limit <= 0:
                 return
 
+    def stopped_by_strokes(self, item: str, at: str) -> list[tuple[str, str]]:
+        """The lines of an item past their hard stop by strokes at a moment: (line, since)."""
+        return self._file.rows(
+            "SELECT line, stop_at FROM lines WHERE item = ? AND standing = 'active' AND stop_at <= ? "
+            "AND due_strokes IS NOT NULL ORDER BY stop_at",
+            (item, at),
+        )
+
     def next_edge(self, after: str) -> str | None:
         """The first moment after one at which some active line changes its state by itself."""
         row = self._file.row(

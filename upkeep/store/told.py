@@ -24,6 +24,11 @@ class Told:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
+    @property
+    def file(self) -> BookFile:
+        """The file they stand in."""
+        return self._file
+
     def tell(self, rows: Iterable[tuple[str, Row]]) -> None:
         """Adds rows, each with the table it belongs to."""
         for table, row in rows:

@@ -1,0 +1,76 @@
+"""Alarms: what runs, or is about to, although it must not - held, or past its hard stop - and no leave covers it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from upkeep.book.held_runs import leave_left
+from upkeep.book.judging import Judge
+from upkeep.counting.strokes import strokes_between
+from upkeep.store.file import BookFile
+from upkeep.store.found import Found
+from upkeep.store.lines import LineStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.quantities import strokes
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """Why an item must not run, and since when; ``hold`` tells a hold from a hard stop."""
+
+    item: str
+    since: datetime
+    reason: str
+    hold: bool
+
+
+class Alarms:
+    """Finds such items in one file, as it stands."""
+
+    def __init__(self, file: BookFile, judge: Judge) -> None:
+        self._rows, self._lines, self._found = Projections(file), LineStore(file), Found(file)
+        self._judge = judge
+
+    def bars(self, item: str, at: datetime) -> Iterator[Bar]:
+        """Why an item, or something in it, must not run at a moment."""
+        for row in self._rows.standings_of(item):
+            if row[1] == "hold" and row[2] <= utc_text(at):
+                yield Bar(item, from_utc_text(row[2]), row[3], True)
+        for name, since in self._lines.stopped_by_strokes(item, utc_text(at)):
+            yield Bar(item, from_utc_text(since), f"past the hard stop of {name}", False)
+        for row in self._rows.fittings_in(item):
+            if row[4] is None:
+                yield from self.bars(row[0], at)
+
+    def leave(self, bar: Bar, at: datetime) -> int:
+        """How many strokes a named person lets it run all the same."""
+        return leave_left(self._found, self._judge, bar.item, at)
+
+    def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, str]]:
+        """What ran on a press although it must not, each with the sentence for whoever is told first."""
+        until = self._judge.counts.last_read(press)
+        if until is None:
+            return
+        moment = min(until, at)
+        for bar in self.bars(press, moment):
+            done = strokes_between(self._judge.counts, bar.item, bar.since, moment)
+            if done.low <= 0:
+                continue
+            if self._found.last_override(bar.item, utc_text(moment)) is not None:
+                left = self.leave(bar, moment)
+                if left:
+                    continue
+            yield bar, self._sentence(bar, press, done.low, moment)
+
+    def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> str:
+        used_up = self._found.last_override(bar.item, utc_text(moment)) is not None
+        leave = " The leave it had is used up." if used_up else ""
+        shown = self._judge.known.zone.show(bar.since)
+        suspect = f" What it made is suspect: strokebook suspect --item {bar.item}." if bar.hold else ""
+        return (
+            f"ALARM: {bar.item} on {press} must not run ({bar.reason}, since {shown}) and did {strokes(done)} since."
+            f"{leave} Stop the press.{suspect}"
+        )

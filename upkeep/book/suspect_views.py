@@ -1,0 +1,99 @@
+"""Frozen views of suspect product: windows, their lines, and what became of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """Pieces booked on a press in a line's time: how many, for which order, over [since, until)."""
+
+    pieces: int
+    order: str | None
+    since: datetime
+    until: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What became of a line: how, by whom, when, why, and how many strokes it had then."""
+
+    how: str
+    by: str
+    at: datetime
+    strokes: int
+    because: str
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class SuspectLine:
+    """Suspect strokes on one press over [since, until).
+
+    ``strokes`` are the most it can be, set-up and dry strokes (``no_product``) taken off; ``low`` and ``best`` beside
+    it where they had to be guessed.  ``count_from`` and ``count_to`` are what the counter showed; None where it does
+    not say (``about`` where they lie between readings).
+    """
+
+    row: int
+    press: str
+    since: datetime
+    until: datetime
+    low: int
+    best: int
+    strokes: int
+    no_product: int
+    count_from: int | None
+    count_to: int | None
+    about: bool
+    made: tuple[Made, ...]
+    reels: tuple[str, ...]
+    wires: tuple[str, ...]
+    people: tuple[str, ...]
+    judged: Judged | None
+
+    @property
+    def open(self) -> bool:
+        """Whether nobody has judged it yet, or it has grown since."""
+        return self.judged is None or self.judged.strokes < self.strokes
+
+
+@dataclass(frozen=True, slots=True)
+class HoldList:
+    """The suspect product behind one failed check (or a run while held), numbered by the entry that opened it.
+
+    ``point`` is the characteristic that failed, empty for a run while held.  ``passed_over`` are good checks that do
+    not count, each with its reason; ``narrowed`` says who let the window begin later, and why.  ``also`` are further
+    failed checks of the same window.  ``changes`` happened within it and do not shorten it; ``sideways`` is what else
+    to look at.
+    """
+
+    number: int
+    item: str
+    point: str
+    found_at: datetime
+    found_by: str
+    found: str
+    start: datetime
+    start_entry: int | None
+    start_why: str
+    passed_over: tuple[str, ...]
+    narrowed: str
+    end: datetime
+    end_why: str
+    lines: tuple[SuspectLine, ...]
+    also: tuple[int, ...]
+    changes: tuple[str, ...]
+    sideways: tuple[str, ...]
+
+    @property
+    def strokes(self) -> int:
+        """The suspect strokes of all lines."""
+        return sum(line.strokes for line in self.lines)
+
+    @property
+    def open(self) -> bool:
+        """Whether a line still waits to be judged."""
+        return any(line.open for line in self.lines)

@@ -1,0 +1,118 @@
+"""Suspect product: hold lists, what becomes of their lines, narrowed windows, leave to run while held."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from upkeep.book import Book
+from upkeep.cli.options import (
+    book_option,
+    by_option,
+    happened_option,
+    json_option,
+    known_option,
+    now,
+    opened,
+    say_json,
+    seen,
+    seen_option,
+    write,
+)
+from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
+from upkeep.entries.kinds import Entry
+from upkeep.errors import NotFound
+from upkeep.papers import suspect_text
+from upkeep.units.instants import utc_text
+
+_because_option = click.option("--because", required=True, help="The reason, in your words.")
+
+
+@click.command()
+@click.argument("number", type=int, required=False)
+@click.option("--item", help="Only of this item.")
+@click.option("--point", help="The characteristic that failed: crimp-height, burr.")
+@click.option("--all", "closed", is_flag=True, help="Also the lists whose every line is judged.")
+@seen_option
+@known_option
+@json_option
+@book_option
+def suspect(
+    number: int | None, item: str | None, point: str | None, closed: bool, at_text: str | None, known_text: str | None,
+    as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """Which product is suspect: the open hold lists, or list NUMBER as a page.
+
+    A window goes back from the failed check to the last good check of the same characteristic on the same item with a
+    gauge that was valid then; the part it belongs to decides where one was changed. Guessed strokes count at their
+    most.
+
+    Example: strokebook suspect --item DS-031 --point crimp-height
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        views = book.suspects(at, known_at=known_at)
+        if number is None and not (item and point):
+            lists = views.lists(item, closed=closed)
+            say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
+            return
+        found = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
+        say_json(found) if as_json else click.echo(suspect_text.hold_list_text(found, book.zone), nl=False)
+
+
+@click.command()
+@click.argument("number", type=int)
+@click.argument("row", type=int)
+@click.argument("how", type=click.Choice(DISPOSALS))
+@_because_option
+@happened_option
+@by_option
+@book_option
+def dispose(number: int, row: int, how: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Write down what became of line ROW of hold list NUMBER: sorted, scrapped or released.
+
+    Example: strokebook dispose 123 1 sorted --because "2,650 looked at, 3 scrapped, bins 4 to 6" --by lea
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        for line in book.suspects(now()).hold_list(number).lines:
+            if line.row == row:
+                since = utc_text(line.since)
+                return [Dispose(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because)]
+        raise NotFound("line of that hold list", str(row), [], f"See 'strokebook suspect {number}'.")
+
+    write(book_path, at_text, entries)
+
+
+@click.command()
+@click.argument("number", type=int)
+@click.argument("strokes", type=int)
+@_because_option
+@happened_option
+@by_option
+@book_option
+def narrow(number: int, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Let the window of hold list NUMBER begin at STROKES of its item; quality signs, with the calculation.
+
+    Example: strokebook narrow 123 190000 --because "trend reaches the limit at 190,400 (95 %: 190,050)" --by lea
+    """
+    write(book_path, at_text, lambda book, at: [Narrow(at=at, by=by, list=number, strokes=strokes, because=because)])
+
+
+@click.command()
+@click.argument("item")
+@click.argument("strokes", type=int)
+@_because_option
+@happened_option
+@by_option
+@book_option
+def override(item: str, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Let ITEM, held or past a hard stop, do STROKES more; the lead and quality may. The leave ends by itself.
+
+    The guard, the lock-out and what law asks for are not overridden by anybody.
+
+    Example: strokebook override DS-031 2000 --because "order A-77 ends today, 100 % looked at" --by lea
+    """
+    write(book_path, at_text, lambda book, at: [Override(at=at, by=by, item=item, strokes=strokes, because=because)])

@@ -1,0 +1,110 @@
+"""Suspect windows: which strokes lie between the last good check of a characteristic and the one that failed.
+
+A pull test that passes says nothing about a burr: only a check of the same characteristic on the same item begins a
+window, and only one made with a gauge that was valid then and was not found to read wrong since.  Where the strokes at
+an edge had to be guessed, the window takes in all they may be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from upkeep.counting.marks import Band
+from upkeep.counting.strokes import Stay, difference
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """One check of the characteristic: when, its entry, whether it was good, its gauge, and why that gauge does not
+    count (empty: it counts)."""
+
+    at: datetime
+    entry: int
+    good: bool
+    gauge: str | None = None
+    doubt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where a window begins and why; ``entry`` is the good check it begins at, None where it begins at something else.
+
+    ``passed`` are the good checks on the way back whose gauge does not count.
+    """
+
+    at: datetime
+    entry: int | None
+    why: str
+    passed: tuple[Tried, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Suspect strokes on one press over [since, until), with the running totals of the press at both ends."""
+
+    press: str
+    since: datetime
+    until: datetime
+    start_total: Band
+    end_total: Band
+
+    @property
+    def strokes(self) -> Band:
+        """How many, as low, best and high; the high is what has to be looked at."""
+        return difference(self.start_total, self.end_total)
+
+
+def start_of(tries: Iterable[Tried], begun: datetime, part: tuple[str, datetime] | None = None) -> Start:
+    """Where the window of a failed check begins.
+
+    ``tries`` are the checks of the characteristic before it, newest first; ``begun`` is when the item came into the
+    book; ``part`` the part the characteristic belongs to and since when it sits there: what was made before it is not
+    its work.
+    """
+    passed: list[Tried] = []
+    for one in tries:
+        if part is not None and one.at < part[1]:
+            break
+        if one.good and not one.doubt:
+            return Start(one.at, one.entry, "last good check of it", tuple(passed))
+        if one.good:
+            passed.append(one)
+    if part is not None:
+        return Start(part[1], None, f"{part[0]} was fitted, and no good check since", tuple(passed))
+    return Start(begun, None, "no good check of it before in this book", tuple(passed))
+
+
+def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime) -> tuple[datetime, str]:
+    """Where the window ends and why: at the next good check, where the item left the press, else ``until``.
+
+    ``tries_after`` are the checks after the failed one in order, ``stay`` where the item hung when it failed.
+    """
+    good = next((one.at for one in tries_after if one.good and not one.doubt), None)
+    left = stay.end if stay is not None and stay.end is not None and stay.end >= found else None
+    if left is not None and (good is None or left <= good):
+        return left, "taken off the press"
+    if good is not None:
+        return good, "measured good again"
+    if stay is None or (stay.end is not None and stay.end < found):
+        return found, "the failed check; it hung on no press"
+    return until, "it still hangs there"
+
+
+def stretches(
+    stays: Sequence[Stay], start: datetime, end: datetime, total_at: Callable[[str, datetime], Band]
+) -> list[Stretch]:
+    """The suspect strokes press by press, in order; stretches without a stroke are left out."""
+    found = []
+    for stay in stays:
+        since = max(stay.start, start)
+        until = end if stay.end is None else min(stay.end, end)
+        if since >= until:
+            continue
+        begins = stay.start_total if since == stay.start else total_at(stay.press, since)
+        ends = stay.end_total if stay.end_total is not None and until == stay.end else total_at(stay.press, until)
+        stretch = Stretch(stay.press, since, until, begins, ends)
+        if stretch.strokes.high > 0:
+            found.append(stretch)
+    return found
