@@ -11,7 +11,7 @@ from datetime import datetime
 
 from hypothesis import strategies as st
 
-from tests import shop_counting, shop_signing
+from tests import shop_counting, shop_findings, shop_signing
 from tests.shop_counters import START, STEP, TrueCounters
 from tests.shop_plant import COUNTED, MOVED, PRESSES
 from upkeep.book import Book
@@ -26,7 +26,8 @@ _WEIGHTS = {
     "count": 10, "counts": 3, "restart": 2, "reset": 2, "terms": 2, "made": 5, "besides": 3, "rework": 2, "unknown": 1,
     "order": 1, "fit": 8, "unfit": 5, "swap": 3, "hang": 3, "sign": 8, "verify": 2, "defer": 2, "cancel": 2, "fault": 1,
     "crash": 2, "hold": 1, "stated": 1, "note": 1, "release": 1, "pause": 2, "resume": 2, "strike": 5,
-    "correct": 7, "define": 1,
+    "correct": 7, "define": 1, "check": 6, "misread": 1, "override": 1, "retire": 1, "picture": 1, "dispose": 2,
+    "narrow": 1,
 }  # fmt: skip
 _KINDS = tuple(kind for kind, weight in _WEIGHTS.items() for _ in range(weight))
 _NUMBER = st.integers(0, 4095)
@@ -112,6 +113,7 @@ def _hang(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
 
 _ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "fit": _fit, "unfit": _unfit, "swap": _swap, "hang": _hang, **shop_counting.ACTS, **shop_signing.ACTS,
+    **shop_findings.ACTS,
 }  # fmt: skip
 
 

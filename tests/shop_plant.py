@@ -62,14 +62,18 @@ _SPECIAL: dict[str, dict[str, Any]] = {
     "M-44": {"digits": FIGURES["M-44"], "max_rate": 4000},
     "P-05": {"kind": "press", "digits": 0, "place": "hall"},
     "P-09": {"kind": "press", "place": "hall"},
+    "DS-031": {"family": "tab"},
+    "DS-102": {"family": "tab"},
 }
+_HEIGHT = {"id": "crimp-height", "title": "Height", "unit": "mm", "lower": 1.1, "upper": 1.25, "readings": 2}
+CRIMP = define("crimp", "CR-1", title="Tab on 0.5", family="tab", points=[_HEIGHT], looks=["burr"])
 
 
 def shop(folder: Path) -> Path:
     """The file of a book with the plant of this floor and nothing done yet."""
     presses = [item(key, digits=FIGURES[key]) for key in COUNTED]
     special = [item(key, **content) for key, content in _SPECIAL.items()]
-    with book_of(folder, tasks=TASKS, more=[*presses, *special]) as book:
+    with book_of(folder, tasks=TASKS, more=[*presses, *special, CRIMP]) as book:
         book.backup(folder / "shop.book")
     return folder / "shop.book"
 

@@ -1,0 +1,78 @@
+"""Acts of the invented shop floor about what was found: checks, bad gauges, suspect product, ends of parts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from tests.shop_plant import PARTS
+from upkeep.entries import found
+from upkeep.entries.kinds import Entry, Release
+from upkeep.units.instants import utc_text
+
+if TYPE_CHECKING:
+    from tests.shop_floor import Floor
+
+SETS = ("DS-031", "DS-102")
+
+
+def check(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A set is measured and looked at: often good, now and then not."""
+    height = 1.2 if other % 4 else 1.3
+    yield found.Check(
+        at=moment, by=("ana", "lea")[one % 2], item=SETS[one // 2 % 2], crimp="CR-1", gauge="G-1",
+        occasion=("first-off", "sample", "as-left", "last-off", "as-found")[one // 4 % 5],
+        points=(("crimp-height", (1.2, height)),), looks=(("burr", other // 4 % 5 > 0),) if other % 2 else (),
+    )  # fmt: skip
+
+
+def misread(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """The gauge is found to read wrong; mostly it may be used again soon."""
+    if other % 3:
+        yield Release(at=moment, by="lea", item="G-1", because="calibrated")
+    else:
+        yield found.Misread(at=moment, by="lea", item="G-1", off=(one % 40 - 20) / 1000)
+
+
+def override(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A held item gets leave for some strokes."""
+    held = floor.book.holds()
+    if held:
+        item = held[one % len(held)][0]
+        yield found.Override(at=moment, by="lea", item=item, strokes=1 + other, because="order ends")
+
+
+def retire(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A part leaves for ever."""
+    yield found.Retire(at=moment, by="lea", item=PARTS[one % 4], end=found.ENDS[other % 3], because="worn")
+
+
+def picture(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A photo of a part."""
+    yield found.Picture(at=moment, by="lea", item=PARTS[one % 4], file="p.jpg", sha256="0" * 64, as_new=other % 2 == 0)
+
+
+def dispose(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A line of a hold list is judged."""
+    lines = [(hold, line) for hold in floor.book.suspects(floor.now).lists() for line in hold.lines if line.open]
+    if lines:
+        hold, line = lines[one % len(lines)]
+        yield found.Dispose(
+            at=moment, by="lea", list=hold.number, press=line.press, since=utc_text(line.since),
+            how=found.DISPOSALS[other % 3], because="looked at",
+        )  # fmt: skip
+
+
+def narrow(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Quality lets a window begin later."""
+    lists = floor.book.suspects(floor.now).lists()
+    if lists:
+        number = lists[one % len(lists)].number
+        yield found.Narrow(at=moment, by="lea", list=number, strokes=other * 3, because="trend")
+
+
+ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
+    "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture,
+    "dispose": dispose, "narrow": narrow,
+}  # fmt: skip
