@@ -22,6 +22,7 @@ class Where(StrEnum):
     COUNT = "at a count that was not taken"
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
+    PAPER = "on a page of text"
     HELP = "on this page"
 
 
@@ -41,7 +42,7 @@ NUMBERS = "1-9"
 
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
-_BACK = (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.HELP)
+_BACK = (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.PAPER, Where.HELP)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
@@ -56,6 +57,7 @@ KEYS: tuple[Key, ...] = (
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
     Key("t", "turn_states", "calling/all", "Shows the lines that call for somebody, or all.", (Where.BOARD,)),
     Key("w", "which", "which", "Picks which lines: an area, place, role or state.", (Where.BOARD,)),
+    Key("l", "lists", "lists", "Picks a page to read: suspect product, open questions.", (Where.BOARD,)),
     Key("x", "clear", "clear", "Shows the calling lines of the whole plant again.", (Where.BOARD,)),
     Key("r", "round", "round", "Walks the round of the place this line is at.", _PLANT),
     Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),

@@ -11,10 +11,12 @@ from tui.keys import Where, bindings_at
 from tui.messages import LineSelected, RoundWanted, RowsWanted
 from tui.present.board import head_rows, nothing_text, reason_text
 from tui.present.moments import Now
+from tui.present.papers import PAPERS
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
 from tui.screens.detail import DetailScreen
+from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
@@ -157,6 +159,16 @@ class BoardScreen(ActingScreen):
             self._ask_for(_narrowed(self._query, *answer.split(":", 1)))
 
     # Going on
+
+    def action_lists(self) -> None:
+        """Asks which page to read."""
+        self.do(self._lists)
+
+    async def _lists(self) -> None:
+        options = [(name, paper.title) for name, paper in PAPERS.items()]
+        answer = await self.app.push_screen_wait(PickScreen(self.desk, "Which page?", options))
+        if answer is not None:
+            self.app.push_screen(PaperScreen(self.desk, answer))
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line."""

@@ -1,0 +1,46 @@
+"""One page of text over the book, to be read from top to bottom."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+
+from tui.keys import Where, bindings_at
+from tui.present.moments import wall_text
+from tui.present.papers import PAPERS
+from tui.present.words import between
+from tui.screens.base import BookScreen
+from tui.screens.desk import Desk
+from upkeep.book import Book
+
+
+class PaperScreen(BookScreen):
+    """A page by its name; shown anew when the book or the minute changes."""
+
+    BINDINGS = bindings_at(Where.PAPER)
+    DEFAULT_CSS = "PaperScreen VerticalScroll { height: 1fr; padding: 0 0; scrollbar-size: 0 0; }"
+
+    def __init__(self, desk: Desk, name: str) -> None:
+        super().__init__(desk)
+        self._paper = PAPERS[name]
+
+    def compose(self) -> ComposeResult:
+        """The title, the page, the foot."""
+        yield self.rows("head", "-loud")
+        with VerticalScroll():
+            yield self.rows("page")
+        yield from self.foot(Where.PAPER)
+
+    async def view(self) -> None:
+        """Fetches the page."""
+        at = self.desk.now()
+        text = await self.desk.clerk.ask(lambda book: self._paper.text(cast(Book, book), at))
+        width = self.app.size.width
+        self.rows("head").show([between(f" {self._paper.title}", f"{wall_text(at, self.desk.zone)} ", width)])
+        self.rows("page").show(text.rstrip("\n").split("\n"))
+
+    def action_leave(self) -> None:
+        """Goes back."""
+        self.dismiss(None)
