@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 
 from upkeep.book import weekly
+from upkeep.book.figures import Figures, figures
 from upkeep.book.known import Known
 from upkeep.book.questions import Question
 from upkeep.book.standpoints import Standpoints
@@ -193,6 +194,13 @@ class Answers:
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
         return weekly.week_list(self._seen_from.at_revision(revision, moment), moment, week, area, "")
+
+    def figures(
+        self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
+        known_at: datetime | None = None,
+    ) -> Figures:  # fmt: skip
+        """How much of what was planned in some days was done on time; raises :class:`Refused` where there are none."""
+        return figures(self._seen_from.at(at, known_at), at, first, last, area)
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""

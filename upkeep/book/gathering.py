@@ -45,7 +45,7 @@ class Gatherer:
         counted = [row for row in done if task.second_signature is None or row[8] is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
         cancelled = self._rows.last_sign_offs(item.id, task.id, "cancelled", _RECENT)
-        works = self._times_done(item, task, [_done(row) for row in counted[:_RECENT]])
+        works = self._times_done(item, task, [done_from(row) for row in counted[:_RECENT]])
         last = works[0] if works else None
         standings = {row[1]: row for row in self._rows.standings_of(item.id)}
         pause = standings.get("pause")
@@ -58,8 +58,8 @@ class Gatherer:
             works=works,
             gap_days=self._gap(task, counted[:2]) if last and not last.through else None,
             stated=self._stated(item, task) if last is None else None,
-            cancelled=tuple(_done(row, CANCELLED) for row in cancelled),
-            usage_done=next((_done(row) for row in counted if names_strokes(row[5])), None),
+            cancelled=tuple(done_from(row, CANCELLED) for row in cancelled),
+            usage_done=next((done_from(row) for row in counted if names_strokes(row[5])), None),
             unverified=waiting[3] if waiting else None,
             finding=finding,
             happening=self._happening(item, task, last) if task.after else None,
@@ -105,7 +105,7 @@ class Gatherer:
     def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
         for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
             if bigger.second_signature is None or row[8] is not None:
-                yield _done(row, f"{bigger.id} #{row[3]}", reach=bigger.cover_days)
+                yield done_from(row, f"{bigger.id} #{row[3]}", reach=bigger.cover_days)
 
     def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
         """Whether a floating task falls due by the days that bigger work reaches ahead."""
@@ -138,7 +138,7 @@ class Gatherer:
         """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
         graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
         warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
-        return latest(_done(graded) if graded else None, *warned)
+        return latest(done_from(graded) if graded else None, *warned)
 
     def _warned(self, item: Item, measuring: Task, task: Task) -> Done | None:
         """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
@@ -148,7 +148,7 @@ class Gatherer:
             return None
         values = json.loads(rows[0][10])
         beyond = [point.id for point in points for value in values.get(point.id, ()) if point.is_beyond_warning(value)]
-        return _done(rows[0], f"{beyond[0]} beyond its warning limit") if beyond else None
+        return done_from(rows[0], f"{beyond[0]} beyond its warning limit") if beyond else None
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
         found: dict[str, Deferral] = {}
@@ -200,7 +200,8 @@ def _happening(what: Event, row: Row) -> Happening:
     return Happening(what, from_utc_text(row[2]), row[3])
 
 
-def _done(row: Row, through: str = "", reach: int = 0) -> Done:
+def done_from(row: Row, through: str = "", reach: int = 0) -> Done:
+    """The answer behind a row of sign-offs."""
     _, _, at, entry, by, occurrence, grade = row[:7]
     covered = through not in ("", CANCELLED)
     return Done(from_utc_text(at), by, "" if covered else occurrence, None if covered else grade, entry, through, reach)

@@ -56,6 +56,7 @@ COMMANDS = {
     "stated": ("paper", "Load when work was last done before the book began."),
     "export": ("keeping", "Print every entry as its one line of text."),
     "week": ("week", "The weekly due list as text or PDF."),
+    "figures": ("figures", "How much was done on time, with its definition."),
     "prove": ("keeping", "Re-play the book and compare it with itself."),
     "backup": ("keeping", "Copy the book while it is in use, and prove the copy."),
     "restore": ("keeping", "Make a proven backup the book again."),

@@ -57,10 +57,11 @@ def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:
     if day is None:
         return None
     days = day, setting.workdays.moved(day, facts.task.day_off_move)
-    return _on_day(facts, days, _fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
+    return _on_day(facts, days, fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
 
 
-def _fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
+def fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
+    """The window around a planned day of a fixed task; percents are of the days since the planned one before."""
     if not (task.early_percent or task.late_percent):
         return Window(task.early_days, task.late_days)
     before = rule.before(day)

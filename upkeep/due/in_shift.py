@@ -52,7 +52,7 @@ def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
 
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
     """The first shift from ``start`` in which the item did strokes enough, or may still do so; None: not in use."""
-    for shift in _used(facts, setting, start):
+    for shift in used(facts, setting, start):
         return shift
     if not facts.fitted or facts.press is None:
         return None
@@ -60,7 +60,7 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
     return setting.calendar.at(idle_until) or setting.calendar.next_from(idle_until)
 
 
-def _used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
     for shift in merge(_moved_in(facts, setting, start), _moved_besides(facts, setting, start), key=_start_of):
         if (
@@ -134,5 +134,5 @@ def used_after(facts: LineFacts, setting: Setting, occurrence: str, now: datetim
     start = _end_of(occurrence, setting.calendar)
     if start is None:
         return 0
-    used = {shift.key for shift in _used(facts, setting, start) if shift.end <= now}
-    return len(used - {occurrence})
+    shifts = {shift.key for shift in used(facts, setting, start) if shift.end <= now}
+    return len(shifts - {occurrence})

@@ -120,6 +120,20 @@ class EntryStore:
         for row in self._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
             yield recorded_from(row)
 
+    def definitions(self) -> list[Recorded]:
+        """Every definition ever written, in order of its number."""
+        rows = self._file.rows(
+            f"SELECT {_COLUMNS} FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' ORDER BY id"
+        )
+        return [recorded_from(row) for row in rows]
+
+    def number_of(self, kind: str, start: str, end: str) -> int:
+        """How many entries of a kind, in effect, happened over [start, end)."""
+        row = self._file.row(
+            f"SELECT count(*) FROM entries WHERE kind = ? AND at >= ? AND at < ? AND {_IN_EFFECT}", (kind, start, end)
+        )
+        return int(row[0]) if row else 0
+
     def after(self, number: int, before: str) -> Iterator[Recorded]:
         """The entries after a number, in order; ``before`` is the link of the chain at that number.
 

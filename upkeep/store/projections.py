@@ -234,6 +234,14 @@ class Projections(Told):
             (item, task, how, limit),
         )
 
+    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[Row]:
+        """The sign-offs and cancellations of a line that answer an occurrence, from a moment on, in order."""
+        return self._file.rows(
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' AND at >= ? "
+            "ORDER BY at, entry",
+            (item, task, from_at),
+        )
+
     def sign_off_for(self, item: str, task: str, occurrence: str) -> Row | None:
         """The sign-off in effect that answers an occurrence of a line."""
         return self._file.row(

@@ -1,0 +1,111 @@
+"""The figures page as plain text: 80 columns, each figure with its numerator, its denominator and its definition."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from upkeep.book.figures import Answered, ChangedTask, Figures
+from upkeep.due.compliance import BASE, Share, Verdict
+from upkeep.papers.board_text import WIDTH, printable
+from upkeep.papers.wrapping import padded, wrapped
+from upkeep.units.instants import Zone
+from upkeep.units.quantities import grouped
+
+LISTED = 40
+"""Occurrences listed on the page; --json has them all."""
+
+_NAME = 34
+
+
+def figures_text(figures: Figures, names: dict[str, str]) -> str:
+    """The page; ``names`` are those of people by id."""
+    zone = Zone(figures.zone)
+    lines = [*_heading(figures, zone), "", *_shares(figures), "", *_counts(figures), ""]
+    lines += [*_wrapped(f"Definition. {figures.definition}"), ""]
+    lines += [*_late(figures, zone, names), "", *_changes(figures, zone, names)]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _heading(figures: Figures, zone: Zone) -> Iterator[str]:
+    area = f", {figures.area}" if figures.area else ""
+    yield from _wrapped(f"Figures - {figures.plant}{area}")
+    yield f"{figures.first_day} to {figures.last_day}, looked at {zone.minute(figures.at)}"
+    yield f"The book began on {figures.began}; figures begin there at the earliest."
+
+
+def _shares(figures: Figures) -> Iterator[str]:
+    yield f"{padded('On time', _NAME)}{share_text(figures.on_time)}"
+    if figures.area is None:
+        for area, share in figures.by_area.items():
+            yield from _named(f"  {area}", share_text(share))
+    if figures.statutory.base:
+        yield from _named("  asked for by law", share_text(figures.statutory))
+    yield "In brackets the 95 % interval: with few cases a share says little."
+
+
+def _named(name: str, said: str) -> Iterator[str]:
+    *above, last = [f"  {line}" for line in wrapped(printable(name), _NAME - 4)]
+    yield from above
+    yield f"{padded(last, _NAME)}{said}"
+
+
+def share_text(share: Share) -> str:
+    """ "82 %, 41 of 50 (69 to 90 %)"; "none of 0" where nothing was asked for."""
+    if share.percent is None or share.low is None or share.high is None:
+        return "nothing was due"
+    of = f"{grouped(share.number)} of {grouped(share.base)}"
+    return f"{share.percent:.0f} %, {of} ({share.low:.0f} to {share.high:.0f} %)"
+
+
+def _counts(figures: Figures) -> Iterator[str]:
+    yield "Counted in the base"
+    for verdict in BASE:
+        yield f"  {padded(verdict, _NAME - 2)}{grouped(figures.counts[verdict]):>7}"
+    yield "Not counted"
+    for verdict in Verdict:
+        if verdict not in BASE:
+            yield f"  {padded(verdict, _NAME - 2)}{grouped(figures.counts[verdict]):>7}"
+    yield f"  {padded('signed though not asked for', _NAME - 2)}{grouped(figures.signed_besides):>7}"
+    yield f"{padded('Deferrals signed in these days', _NAME)}{grouped(figures.deferrals):>7}"
+
+
+def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
+    yield "Not on time"
+    for one in figures.late[:LISTED]:
+        yield from _wrapped(_late_text(one, zone, names), 2)
+    if not figures.late:
+        yield "  none"
+    if len(figures.late) > LISTED:
+        yield f"  and {grouped(len(figures.late) - LISTED)} more (--json)."
+
+
+def _late_text(one: Answered, zone: Zone, names: dict[str, str]) -> str:
+    parts = [f"{one.line} ({one.area}) for {one.occurrence}, due {zone.minute(one.due_at)}: {one.verdict}"]
+    if one.done_at is not None and one.done_by is not None:
+        gap = f", {grouped(one.gap_days)} days after the time before" if one.gap_days is not None else ""
+        parts.append(f"done {zone.minute(one.done_at)} by {names.get(one.done_by, one.done_by)} (#{one.entry}){gap}")
+    if one.deferred:
+        parts.append("it was deferred")
+    if one.statutory:
+        parts.append("asked for by law")
+    return "; ".join(parts)
+
+
+def _changes(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
+    yield "Intervals and windows changed in these days"
+    for change in figures.changes:
+        yield from _wrapped(_change_text(change, zone, names), 2)
+    if not figures.changes:
+        yield "  none"
+
+
+def _change_text(change: ChangedTask, zone: Zone, names: dict[str, str]) -> str:
+    because = f": {change.because}" if change.because else ""
+    by = f"{names.get(change.by, change.by)} (#{change.entry})"
+    return f"{change.task}, {zone.minute(change.at)} by {by}{because}. {'; '.join(change.fields)}"
+
+
+def _wrapped(text: str, indent: int = 0) -> Iterator[str]:
+    lines = wrapped(printable(text), WIDTH - indent - 2)
+    yield " " * indent + lines[0]
+    yield from (" " * (indent + 2 if indent else 0) + line for line in lines[1:])
