@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import CLEAN, at, book_of, task
+from tests.plants import CLEAN, at, book_of, task, write
 from tests.tui.terminal import Clock, terminal
 from upkeep.book import Book
 from upkeep.entries.kinds import Sign
@@ -67,6 +67,17 @@ async def test_a_count_is_in_the_book_and_a_wrong_one_is_not(path: Path) -> None
         assert "goes back from 1,205,000 to 1,200,000" in here.text
         await here.type("1205100", "enter")
         assert newest(path) == "2026-03-02 07:00 count P-07 1205100 by ben"
+
+
+async def test_a_count_with_a_held_set_on_the_press_is_told_as_an_alarm(path: Path) -> None:
+    """Whoever types the count reads it first."""
+    with Book.open(path) as book:
+        write(book, '2026-03-02 06:55 hold DS-031 by lea because "chip seen"')
+    async with terminal(lambda: Book.open(path), place="P-07", by="ben", clock=Clock(MONDAY)) as here:
+        await here.press("c")
+        await here.type("1205100", "enter")
+        assert "COUNTED P-07" in here.text
+        assert "ALARM: DS-031 on P-07 must not run (chip seen" in here.text
 
 
 async def test_a_measured_inspection_is_in_the_book(path: Path) -> None:

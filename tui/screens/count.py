@@ -26,13 +26,13 @@ async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value:
     """Writes a count and tells what was written; None if the book refused, and then the entry shows why."""
     count = Count(at=desk.now(), by=by.id, press=press, value=value, rolled_over=rolled_over)
     try:
-        await desk.write(count)
+        written = await desk.written(count)
     except Refused as refusal:
         offers = _ROLLOVER in str(refusal).lower() and not rolled_over
         entry.refuse(str(refusal), offered=value if offers else None)
         return None
     entry.clear()
-    return f"COUNTED {press}: {grouped(value)}, by {by.name}."
+    return " ".join([f"COUNTED {press}: {grouped(value)}, by {by.name}.", *written.notes])
 
 
 def typed_count(entry: CountEntry, text: str) -> int | None:

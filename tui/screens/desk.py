@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from tui.screens.clerk import Clerk
+from upkeep.book.views import Written
 from upkeep.entries.kinds import Entry, Strike
 from upkeep.plant.model import PlantFacts
 from upkeep.units.instants import Zone
@@ -55,9 +56,12 @@ class Desk:
 
     async def write(self, entry: Entry) -> int:
         """The number of the entry, written now; raises what the book refuses."""
+        return (await self.written(entry)).entries[0]
+
+    async def written(self, entry: Entry) -> Written:
+        """What the book answers to the entry, written now: its number and what it wants told."""
         recorded_at = self.recording()
-        written = await self.clerk.ask(lambda book: book.write([entry], recorded_at=recorded_at))
-        return written.entries[0]
+        return await self.clerk.ask(lambda book: book.write([entry], recorded_at=recorded_at))
 
     def can_undo(self) -> Signed | None:
         """The last sign-off made here, while it can be undone."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from upkeep.book.alarms import Alarms
 from upkeep.book.attribution import unattributed
 from upkeep.book.judging import Judge
 from upkeep.book.lookups import mark_from
@@ -35,13 +36,15 @@ class Question:
 
 
 def questions(rows: Projections, entries: EntryStore, judge: Judge) -> list[Question]:
-    """Counts not taken, counters that stand still or disagree, strokes with no module on the press; oldest first."""
+    """Counts not taken, counters that stand still or disagree, strokes with no module on the press, and what runs
+    although it must not; oldest first."""
     found = [
         *_missing(rows, judge),
         *_vouched(rows, entries, judge),
         *_frozen(rows, judge),
         *_disagreeing(rows, judge),
         *_nobody(rows, judge),
+        *_barred(rows, judge),
     ]
     return sorted(found, key=lambda question: (question.since, question.about))
 
@@ -124,3 +127,11 @@ def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
                 from_utc_text(first[1]),
                 f"{strokes(left)} of {row[0]} were done with no module on it in this book. Which one hung there?",
             )
+
+
+def _barred(rows: Projections, judge: Judge) -> Iterator[Question]:
+    alarms = Alarms(rows.file, judge)
+    for row in rows.last_marks():
+        if judge.known.items[row[0]].kind is Kind.PRESS:
+            for bar, sentence in alarms.of_press(row[0]):
+                yield Question(bar.item, bar.since, sentence)
