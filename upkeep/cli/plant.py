@@ -31,10 +31,11 @@ _LATE = (State.OVERDUE, State.STOP)
 def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str, book_path: Path) -> None:
     """Make a book from the definition files in FOLDER, or load them again after a change.
 
-    The files are plant.toml, places.csv, people.csv, items.csv and tasks.toml.  Nothing is loaded until all of them are
-    right; loading the same files twice changes nothing.  A changed task needs a reason (--because); what was signed
-    before is judged by the interval that held then.  --dry-run tells how many lines would become overdue at once;
-    --stagger defers these one after another (by strokes: over half an interval).
+    The files are plant.toml, places.csv, people.csv, items.csv and tasks.toml, and crimps.toml where crimps are
+    checked.  Nothing is loaded until all of them are right; loading the same files twice changes nothing.  A changed
+    task needs a reason (--because); what was signed before is judged by the interval that held then.  --dry-run tells
+    how many lines would become overdue at once; --stagger defers these one after another (by strokes: over half an
+    interval).
     """
     from upkeep.plant.files import read_definitions
 

@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from upkeep.plant.model import Point, given, points_from
+from upkeep.plant.wire import sizes_in
+
+PULL = "pull"
+"""The point of a crimp that is the pull force, in N; how each piece broke is told with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +49,23 @@ class PullTable:
     checked_by: str | None = None
 
 
+def smallest_force(forces: Mapping[str, float], size: str) -> float | None:
+    """What a table of forces in N asks of a wire size as the drawing gives it; None: the table has not that size.
+
+    Where two sizes are written together, either may stand in the table; nothing is converted.
+    """
+    named = {size, *(one.text for one in sizes_in(size))} if size else set()
+    return next((force for key, force in forces.items() if key in named), None)
+
+
 def crimp_from(content: Mapping[str, Any]) -> Crimp:
-    """A crimp from its definition."""
-    return Crimp(**given(content, points=points_from, looks=tuple))
+    """A crimp from its definition; raises ValueError for a wire size nobody can read."""
+    return Crimp(**given(content, points=points_from, looks=tuple, size=_size))
+
+
+def _size(text: str) -> str:
+    sizes_in(text)
+    return text
 
 
 def pull_table_from(content: Mapping[str, Any]) -> PullTable:

@@ -1,4 +1,5 @@
-"""The definition files a plant writes: plant.toml, places.csv, people.csv, items.csv and tasks.toml in one folder.
+"""The definition files a plant writes: plant.toml, places.csv, people.csv, items.csv and tasks.toml in one folder, and
+crimps.toml where crimps are checked.
 
 All of them are read before anything is refused, so a person gets every problem of every file in one list.
 """
@@ -10,13 +11,14 @@ from pathlib import Path
 
 from upkeep.errors import DefinitionProblems
 from upkeep.plant.catalogue import shipped_tasks
+from upkeep.plant.crimp_files import crimps_of
 from upkeep.plant.definition import Definition, Problem
-from upkeep.plant.references import tasks_astray, twice_given, unknown_places
+from upkeep.plant.references import crimps_astray, tasks_astray, twice_given, unknown_places
 from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
 
-__all__ = ["FILES", "Definition", "Problem", "read_definitions"]
+__all__ = ["FILES", "OPTIONAL", "Definition", "Problem", "read_definitions"]
 
 
 def _tasks_of(file: str, text: str, problems: list[Problem]) -> Sheet:
@@ -30,19 +32,24 @@ _READERS: dict[str, Callable[[str, str, list[Problem]], Sheet]] = {
     "people.csv": people_of,
     "items.csv": items_of,
     "tasks.toml": _tasks_of,
+    "crimps.toml": crimps_of,
 }
 
-FILES = tuple(_READERS)
-"""The files of a plant's folder, in the order in which their definitions are loaded."""
+OPTIONAL = ("crimps.toml",)
+"""Files that a plant's folder may have."""
+
+FILES = tuple(file for file in _READERS if file not in OPTIONAL)
+"""The files that it must have, in the order in which their definitions are loaded."""
 
 
 def read_definitions(folder: Path) -> tuple[Definition, ...]:
-    """The definitions in a folder, in loading order: the plant, its places, people, items and tasks.
+    """The definitions in a folder, in loading order: the plant, its places, people, items and tasks, its tables
+    of pull forces and crimps.
 
     Raises :class:`DefinitionProblems` with every problem of every file; then nothing may be loaded.
     """
     problems: list[Problem] = []
-    sheets = [_sheet(folder / file, problems) for file in FILES]
+    sheets = [_sheet(folder / file, problems) for file in _READERS]
     problems += _problems_between(*sheets)
     if problems:
         problems.sort(key=_reading_order)
@@ -51,16 +58,21 @@ def read_definitions(folder: Path) -> tuple[Definition, ...]:
 
 
 def _sheet(path: Path, problems: list[Problem]) -> Sheet:
+    if path.name in OPTIONAL and not path.exists():
+        return Sheet(())
     text = text_of(path, problems)
     return Sheet((), whole=False) if text is None else _READERS[path.name](path.name, text, problems)
 
 
-def _problems_between(plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet) -> Iterator[Problem]:
-    for sheet in (places, people, items, tasks):
+def _problems_between(
+    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet
+) -> Iterator[Problem]:
+    for sheet in (places, people, items, tasks, crimps):
         yield from twice_given(sheet)
     yield from unknown_places(items, places)
     yield from tasks_astray(tasks, items, plant)
+    yield from crimps_astray(crimps, items, people)
 
 
 def _reading_order(problem: Problem) -> tuple[int, int]:
-    return FILES.index(problem.file), problem.line or 0
+    return list(_READERS).index(problem.file), problem.line or 0

@@ -5,21 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from upkeep.plant.crimps import smallest_force
 from upkeep.plant.definition import Given, Problem, near, quoted
+from upkeep.plant.model import Role
 from upkeep.plant.rows import Sheet
 
 
 def twice_given(sheet: Sheet) -> Iterator[Problem]:
     """A problem for each id that an earlier row has; ids that differ only in upper and lower case are the same."""
-    first: dict[str, tuple[str, int | None]] = {}
+    first: dict[tuple[str, str], tuple[str, int | None]] = {}
     for given, definition in sheet.rows:
-        folded = definition.key.casefold()
-        if folded and folded in first:
+        folded = definition.what, definition.key.casefold()
+        if definition.key and folded in first:
             key, line = first[folded]
             like = "" if key == definition.key else f", only written otherwise than {key!r}"
             found = f"{definition.key!r} again (first on line {line}{like})"
             yield given.problem("id", found, "each id once in a file")
-        elif folded:
+        elif definition.key:
             first[folded] = definition.key, given.line
 
 
@@ -42,6 +44,7 @@ def tasks_astray(tasks: Sheet, items: Sheet, plant: Sheet) -> Iterator[Problem]:
         if items.whole:
             yield from _strokes_for_problems(given, definition.content, kinds, families)
             yield from _gauge_problems(given, definition.content, classes)
+            yield from _point_gauge_problems(given, definition.content, classes)
         if plant.whole and definition.content.get("each_shift") and not shifts:
             yield given.problem("each_shift", "true in a plant without shifts", "a [[shift]] in plant.toml first")
 
@@ -65,6 +68,54 @@ def _gauge_problems(given: Given, content: dict[str, Any], classes: list[str]) -
     if wanted is not None and wanted not in classes:
         allowed = f"the gauge_class of a gauge in items.csv{near(wanted, classes)}"
         yield given.problem("gauge_class", quoted(wanted), allowed)
+
+
+def _point_gauge_problems(given: Given, content: dict[str, Any], classes: list[str]) -> Iterator[Problem]:
+    for point in content.get("points", []):
+        wanted = point.get("gauge_class")
+        if wanted is not None and wanted not in classes:
+            allowed = f"the gauge_class of a gauge in items.csv{near(wanted, classes)}"
+            yield given.problem("point", f"gauge_class {quoted(wanted)} of point {quoted(point.get('id'))}", allowed)
+
+
+def crimps_astray(crimps: Sheet, items: Sheet, people: Sheet) -> Iterator[Problem]:
+    """A problem for each crimp or table that names families, gauges, tables, sizes or people the plant has not."""
+    tables = {one.key: one.content for _, one in crimps.rows if one.what == "pull-table"}
+    for given, definition in crimps.rows:
+        if definition.what == "pull-table":
+            yield from _checker_problems(given, definition.content, people)
+            continue
+        if items.whole:
+            yield from _family_problems(given, definition.content, items)
+            yield from _point_gauge_problems(given, definition.content, _values(items, "gauge_class"))
+        yield from _table_problems(given, definition.content, tables)
+
+
+def _family_problems(given: Given, content: dict[str, Any], items: Sheet) -> Iterator[Problem]:
+    family, known = content.get("family"), _values(items, "family")
+    if family is not None and family not in known:
+        yield given.problem("family", quoted(family), f"a family of die sets in items.csv{near(family, known)}")
+
+
+def _table_problems(given: Given, content: dict[str, Any], tables: dict[str, dict[str, Any]]) -> Iterator[Problem]:
+    wanted, size = content.get("pull_table"), content.get("size", "")
+    if wanted is not None and wanted not in tables:
+        yield given.problem("pull_table", quoted(wanted), f"the id of a [[pull-table]]{near(wanted, list(tables))}")
+    elif wanted is not None and size and smallest_force(tables[wanted].get("forces", {}), size) is None:
+        sizes = ", ".join(tables[wanted].get("forces", {}))
+        yield given.problem("size", f"{quoted(size)}, which pull table {wanted!r} has not", f"one of {sizes}")
+
+
+def _checker_problems(given: Given, content: dict[str, Any], people: Sheet) -> Iterator[Problem]:
+    roles = {definition.key: definition.content.get("roles", []) for _, definition in people.rows}
+    checker = content.get("checked_by")
+    if checker is None or not people.whole:
+        return
+    if checker not in roles:
+        allowed = f"the id of a {Role.QUALITY} in people.csv{near(checker, list(roles))}"
+        yield given.problem("checked_by", quoted(checker), allowed)
+    elif Role.QUALITY not in roles[checker]:
+        yield given.problem("checked_by", f"{quoted(checker)}, who is no {Role.QUALITY}", f"a {Role.QUALITY}")
 
 
 def _keys(sheet: Sheet) -> list[str]:

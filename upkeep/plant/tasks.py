@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import date, datetime, time
-from itertools import pairwise
 from typing import Any
 
 from upkeep.errors import Unreadable
 from upkeep.plant.definition import Definition, Given, Problem, near, quoted
 from upkeep.plant.model import Kind
+from upkeep.plant.point_problems import points_problems
 from upkeep.plant.schema import PointRow, TaskRow, checked, missing_from
 from upkeep.plant.toml_tables import Toml, toml_of
 from upkeep.units.recurrence import Recurrence, interval_after
@@ -25,7 +25,6 @@ _TIMED = ("each_shift", "every", "rule", "after_grade", "after_warning")
 _USAGE = ("each_shift", "strokes", "strokes_for")
 """The triggers that ask whether the item did strokes."""
 
-_LIMITS = ("lower", "warn_lower", "warn_upper", "upper")
 _SOME_DAY = date(2001, 1, 1)
 
 
@@ -68,7 +67,8 @@ def _task(
     problems += missing_from(TaskRow, given, content)
     comes_on_request = asked or ("like" in given.values and not _triggers_of(base))
     problems += _task_problems(given, content, comes_on_request)
-    problems += _points_problems(points, content)
+    whole = {point.get("id"): point for point in content.get("points", [])}
+    problems += points_problems(points, whole, "task")
     return given, Definition("task", str(content.get("id", "")), content)
 
 
@@ -160,24 +160,3 @@ def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
     if strokes and stop_at is not None and strokes * stop_at < 100 * (strokes + over):
         found = f"{stop_at} percent of {strokes:,} strokes, before late_strokes {over:,} have passed"
         yield given.problem("stop_at", found, "a stop no earlier than late_strokes")
-
-
-def _points_problems(points: list[tuple[Given, dict[str, Any]]], content: Mapping[str, Any]) -> Iterator[Problem]:
-    whole = {point.get("id"): point for point in content.get("points", [])}
-    lines: dict[str, int | None] = {}
-    for given, point in points:
-        key = point.get("id")
-        yield from missing_from(PointRow, given, whole.get(key, point))
-        if key in lines:
-            yield given.problem("id", f"{key!r} again (first on line {lines[key]})", "each point of a task once")
-        elif key is not None:
-            lines[key] = given.line
-        yield from _limit_problems(given, whole.get(key, point))
-
-
-def _limit_problems(given: Given, point: Mapping[str, Any]) -> Iterator[Problem]:
-    set_limits = [(name, point[name]) for name in _LIMITS if name in point]
-    for (below, low), (above, high) in pairwise(set_limits):
-        if low > high:
-            allowed = f"limits in order: {' <= '.join(_LIMITS)}"
-            yield given.problem(below, f"{below} {low:g} above {above} {high:g}", allowed)
