@@ -275,3 +275,20 @@ def test_a_bad_value_while_setting_is_lifted_by_measuring_again_one_in_the_run_i
         write_each(book, '2026-03-02 08:00 release DS-031 by lea because "adjusted, 20 measured"')
         assert book.holds() == ()
         assert book.prove().clean
+
+
+def test_after_a_crash_a_set_does_not_run_until_it_was_inspected(tmp_path: Path) -> None:
+    """Whoever counts is told; another press is refused; the graded inspection lifts it."""
+    inspect = task("inspect", "die set", graded=True, after=["crash"])
+    text = (
+        MORNING + '2026-03-02 07:00 fault P-07 "double feed" crash by ana\n2026-03-02 07:00 count P-07 1204400 by ana'
+    )
+    with book_of(tmp_path, text, tasks=[inspect], more=MORE) as book:
+        written = write(book, "2026-03-02 07:30 count P-07 1204500 by ana")
+        assert any("a crash, and not inspected since" in note for note in written.notes)
+        write(book, "2026-03-02 07:40 unfit DS-031 at 1204500 by ana")
+        with pytest.raises(Refused, match="a crash, and not inspected since"):
+            write(book, "2026-03-02 07:50 fit DS-031 in M-44 by ana")
+        occurrence = book.line("DS-031/inspect", at("2026-03-02 08:00")).occurrence
+        write(book, f"2026-03-02 08:00 sign DS-031/inspect for {occurrence} grade 1 by ana")
+        write(book, "2026-03-02 08:10 fit DS-031 in M-44 by ana")

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from upkeep.book.held_runs import leave_left
 from upkeep.book.judging import Judge
 from upkeep.counting.strokes import strokes_between
+from upkeep.plant.model import Event, Kind
 from upkeep.store.file import BookFile
 from upkeep.store.found import Found
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import strokes
+
+_SECOND = timedelta(seconds=1)
+"""Moments are kept by the second: what happened at one is before the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +43,27 @@ class Alarms:
         for row in self._rows.standings_of(item):
             if row[1] == "hold" and row[2] <= utc_text(at):
                 yield Bar(item, from_utc_text(row[2]), row[3], True)
+        crash = self._crash(item, at)
+        if crash is not None:
+            yield Bar(item, crash, "a crash, and not inspected since", False)
         for name, since in self._lines.stopped_by_strokes(item, utc_text(at)):
             yield Bar(item, from_utc_text(since), f"past the hard stop of {name}", False)
         for row in self._rows.fittings_in(item):
             if row[4] is None:
                 yield from self.bars(row[0], at)
+
+    def _crash(self, item: str, at: datetime) -> datetime | None:
+        """The last crash a die set was in and that no graded inspection followed; None: there is none."""
+        if self._judge.known.item(item).kind is not Kind.DIE_SET:
+            return None
+        stay, graded = self._judge.counts.stay_from(item, at), self._rows.last_graded(item)
+        told = [self._rows.last_happening(item, Event.CRASH, utc_text(at + _SECOND))]
+        if stay is not None:
+            until = at if stay.end is None else min(at, stay.end)
+            on_press = self._rows.last_happening(stay.press, Event.CRASH, utc_text(until + _SECOND))
+            told.append(on_press if on_press and on_press[2] >= utc_text(stay.start) else None)
+        last = max((row[2] for row in told if row), default=None)
+        return from_utc_text(last) if last and (graded is None or graded[2] < last) else None
 
     def leave(self, bar: Bar, at: datetime) -> int:
         """How many strokes a named person lets it run all the same."""
