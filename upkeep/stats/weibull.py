@@ -214,4 +214,5 @@ def _scale(lives: Lives, shape: float, failures: float) -> float:
     """The scale of a known shape for which these ages would be expected to bring that many failures."""
     ages = (*lives.failures, *lives.suspensions)
     highest = max(ages)
-    return highest * (fsum((age / highest) ** shape for age in ages) / failures) ** (1 / shape)
+    total = fsum((age / highest) ** shape for age in ages)
+    return float(highest * (total / failures) ** (1 / shape))
