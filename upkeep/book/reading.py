@@ -11,7 +11,8 @@ from typing import Any
 from upkeep.book import checks
 from upkeep.book.attribution import unattributed
 from upkeep.book.forecasting import forecast_of
-from upkeep.book.judging import Judge, line_name, moment
+from upkeep.book.gauge_states import GaugeStates
+from upkeep.book.judging import Judge, moment
 from upkeep.book.known import Known, near_misses
 from upkeep.book.lookups import ReadAhead, mark_from
 from upkeep.book.questions import Question, questions
@@ -38,6 +39,7 @@ from upkeep.entries.text import line_of
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.model import Item, Kind, Role, Task
+from upkeep.quality.gauges import told
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import COLUMNS, LineStore, conditions
@@ -332,14 +334,15 @@ class Views:
     def _gauges(self, task: Task, at: datetime) -> Iterator[GaugeChoice]:
         if task.gauge_class is None:
             return
+        states = GaugeStates(self._file, self.known)
         for item in self.known.items.values():
             if item.kind is Kind.GAUGE and item.gauge_class == task.gauge_class and not item.scrapped:
-                late = [
-                    self.known.task(found["task"]).title
-                    for found in self._lines.of_items([item.id])
-                    if self.line(line_name(item.id, found["task"]), at).state in (State.OVERDUE, State.STOP, State.HELD)
-                ]
-                yield GaugeChoice(item.id, item.title, not late, f"overdue: {', '.join(late)}" if late else "valid")
+                state, held = states.at(item.id, at), self._held(item.id)
+                said = f"held: {held}" if held else told(state, at, self.known.zone)
+                yield GaugeChoice(item.id, item.title, state.valid and not held, said)
+
+    def _held(self, item: str) -> str:
+        return next((row[3] for row in self._rows.standings_of(item) if row[1] == "hold"), "")
 
 
 def _three(band: Band) -> tuple[int, int, int]:

@@ -34,7 +34,7 @@ class Tries:
         self._known = views.known
         self._rows, self._entries, self._found = Projections(views.file), EntryStore(views.file), Found(views.file)
         self._limits = LimitsThen(self._found, views.known)
-        self._gauges = GaugeStates(views)
+        self._gauges = GaugeStates(views.file, views.known)
 
     def before(self, one: Recorded, point: str) -> Iterator[Tried]:
         """The checks of a characteristic before one of them, newest first."""

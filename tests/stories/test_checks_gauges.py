@@ -1,0 +1,103 @@
+"""Gauges over time: calibration, block checks, and what happens to readings when one is found to read wrong.
+
+Common practice, no source: a calibration a year, a block check a working day.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.plants import at, book_of, define, item, task, write
+from upkeep.book import Book
+from upkeep.book.gauge_states import GaugeStates
+
+CALIBRATE = task("calibrate", "gauge", every="1 year", stop_days=0)
+BLOCK = task("block", "gauge", rule="FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", start="2024-01-01")
+STATED = "2026-03-01 00:00 stated G-1/calibrate done 2025-09-01 by lea"
+MONDAY = "2026-03-02 06:05 sign G-1/block for 2026-03-02 by ben"
+
+
+def counts(book: Book, moment: str) -> str:
+    """Why G-1 does not count at a moment; empty: it does."""
+    state = GaugeStates(book._file, book.known).at("G-1", at(moment))
+    return "" if state.valid else state.why
+
+
+def test_a_gauge_counts_from_its_calibration_until_it_is_overdue(tmp_path: Path) -> None:
+    """Never calibrated, it does not; a statement about the time before the book counts until a year from it."""
+    with book_of(tmp_path, tasks=[CALIBRATE]) as book:
+        assert "never done" in counts(book, "2026-03-02 07:00")
+    (tmp_path / "stated").mkdir()
+    with book_of(tmp_path / "stated", STATED, tasks=[CALIBRATE]) as book:
+        assert counts(book, "2026-08-31 23:59") == ""
+        assert counts(book, "2026-09-02 00:00") == "Task calibrate: overdue since 2026-09-02"
+
+
+def test_a_block_check_counts_until_the_next_one_is_overdue(tmp_path: Path) -> None:
+    """Signed on Monday, good until the end of Tuesday; the past is judged by what was signed by then."""
+    later = "2026-03-05 06:05 sign G-1/block for 2026-03-03 by ben"
+    with book_of(tmp_path, f"{STATED}\n{MONDAY}\n{later}", tasks=[CALIBRATE, BLOCK]) as book:
+        assert counts(book, "2026-03-03 23:59") == ""
+        assert counts(book, "2026-03-04 00:00") == "Task block: overdue since 2026-03-04"
+        assert counts(book, "2026-03-05 06:05") == ""
+
+
+def test_what_a_bad_gauge_measured_since_its_last_good_check_does_not_count(tmp_path: Path) -> None:
+    """Until it is calibrated again; a block check on the way does not heal it."""
+    text = f"""
+        {STATED}
+        {MONDAY}
+        2026-03-02 15:00 misread G-1 off -0.008 by lea
+        2026-03-03 06:05 sign G-1/block for 2026-03-03 by ben
+        2026-03-03 12:00 sign G-1/calibrate for extra by lea
+    """
+    with book_of(tmp_path, text, tasks=[CALIBRATE, BLOCK]) as book:
+        assert counts(book, "2026-03-02 06:05") == ""
+        wrong = counts(book, "2026-03-02 06:06")
+        assert wrong.startswith("found to read -0.008 wrong on 2026-03-02")
+        assert wrong.endswith("last good check of it 2026-03-02")
+        assert counts(book, "2026-03-03 11:59") == wrong
+        assert counts(book, "2026-03-03 12:00") == ""
+
+
+def test_a_check_out_of_its_limits_vouches_for_nothing(tmp_path: Path) -> None:
+    """The doubt goes back past it."""
+    block = define(
+        "task", "block", title="Block", applies_to="gauge", by=["operator"], every="1 day", on_day_off="keep",
+        points=[{"id": "block", "title": "Block", "unit": "mm", "lower": 4.998, "upper": 5.002}],
+    )  # fmt: skip
+    text = f"""
+        {STATED}
+        2026-03-02 06:05 sign G-1/block for 2026-03-02 block=5.0 by ben
+        2026-03-03 06:05 sign G-1/block for 2026-03-03 block=5.008 by ben
+        2026-03-03 06:10 misread G-1 off 0.008 by lea
+    """
+    with book_of(tmp_path, text, tasks=[CALIBRATE, block]) as book:
+        assert counts(book, "2026-03-02 07:00").endswith("last good check of it 2026-03-02")
+        assert counts(book, "2026-03-02 06:00") == ""
+
+
+def test_without_calibrations_in_the_plant_the_release_of_a_bad_gauge_ends_its_doubt(tmp_path: Path) -> None:
+    """There is no other word that it is good again."""
+    text = """
+        2026-03-02 15:00 misread G-1 off -0.008 by lea
+        2026-03-03 12:00 release G-1 by lea because "adjusted and compared"
+    """
+    with book_of(tmp_path, text) as book:
+        assert counts(book, "2026-03-03 11:59")
+        assert counts(book, "2026-03-03 12:00") == ""
+
+
+def test_the_form_says_of_each_gauge_whether_it_counts(tmp_path: Path) -> None:
+    """Valid and for how long, overdue, found wrong or held - before anybody measures."""
+    text = f"{STATED}\n2026-03-01 00:00 stated G-2/calibrate done 2025-03-05 by lea"
+    measuring = task("height", "die set", strokes=5000, gauge_class="crimp micrometer")
+    second = item("G-2", kind="gauge", gauge_class="crimp micrometer")
+    with book_of(tmp_path, text, tasks=[CALIBRATE, measuring], more=[second]) as book:
+        first, other = book.sign_form("DS-031/height", at("2026-03-04 07:00")).gauges
+        assert (first.id, first.valid, first.note) == ("G-1", True, "valid, due in 181 days")
+        assert (other.valid, other.note) == (True, "valid, due in 1 day")
+        write(book, '2026-03-04 08:00 hold G-1 by lea because "dropped"')
+        first, other = book.sign_form("DS-031/height", at("2026-03-06 07:00")).gauges
+        assert (first.valid, first.note) == (False, "held: dropped")
+        assert (other.valid, other.note) == (False, "not valid: Task calibrate: overdue since 2026-03-06")

@@ -1,0 +1,73 @@
+"""What vouches for a gauge, and what was measured, read by what it belongs to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from upkeep.store.before import Before
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+
+Row = tuple[Any, ...]
+
+_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
+
+
+class Deferred(Before):
+    """Projections as they stood at a moment, with the deferrals made by then."""
+
+    def deferrals_of(self, item: str, task: str) -> list[Row]:
+        """The deferrals of a line made by the moment, in order."""
+        return [row for row in Projections.deferrals_of(self, item, task) if row[5] <= self._moment]
+
+
+class Checked:
+    """Reads the tables of checks and gauges.  Rows are in the order of the columns."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+
+    def misreads_of(self, gauge: str) -> list[Row]:
+        """When a gauge was found to read wrong: (gauge, at, off, entry), in order."""
+        return self._file.rows("SELECT * FROM misreads WHERE gauge = ? ORDER BY at, entry", (gauge,))
+
+    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[Row]:
+        """The sign-offs of a line before one moment and entry, newest first; read only as far as they are taken."""
+        return iter(
+            self._file.connection.execute(
+                "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) < (?, ?) "
+                "ORDER BY at DESC, entry DESC",
+                (item, task, at, entry),
+            )
+        )
+
+    def done_after(self, item: str, task: str, at: str, entry: int) -> Iterator[Row]:
+        """Those after it, in order."""
+        return iter(
+            self._file.connection.execute(
+                "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) > (?, ?) "
+                "ORDER BY at, entry",
+                (item, task, at, entry),
+            )
+        )
+
+    def last_answers(self, item: str, tasks: Sequence[str], until: str) -> tuple[Row, ...]:
+        """The latest sign-off or cancellation of each of some lines by a moment: (task, at, entry)."""
+        rows = (
+            self._file.row(
+                "SELECT task, at, entry FROM sign_offs WHERE item = ? AND task = ? AND at <= ? "
+                "ORDER BY at DESC, entry DESC LIMIT 1",
+                (item, task, until),
+            )
+            for task in tasks
+        )
+        return tuple(row for row in rows if row is not None)
+
+    def released_after(self, item: str, at: str, entry: int) -> Row | None:
+        """The first release of an item after a moment and entry: (at, entry)."""
+        return self._file.row(
+            f"SELECT at, id FROM entries WHERE item = ? AND kind = 'release' AND (at, id) > (?, ?) AND {_EFFECT} "
+            "ORDER BY at, id LIMIT 1",
+            (item, at, entry),
+        )
