@@ -9,6 +9,7 @@ from upkeep.book import checks
 from upkeep.book.alarms import Alarms, Bar
 from upkeep.book.care_admission import CareAdmission
 from upkeep.book.count_admission import CountAdmission
+from upkeep.book.gauge_admission import check_gauge_counts
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
@@ -102,7 +103,7 @@ class Admission:
             case Dispose() | Narrow() | Override():
                 admission = SuspectAdmission(self._rows.file, self.known)
             case Check() | Misread():
-                admission = QualityAdmission(self._entries, self._rows, self.known, counter)
+                admission = QualityAdmission(self._rows, self.known, counter)
             case Repair() | Retire() | Picture():
                 admission = CareAdmission(self._entries, self._rows, self.known, counter)
             case _:
@@ -183,6 +184,8 @@ class Admission:
         person = checks.check_signer(self.known, sign.by, sign.at)
         self.notes += checks.check_sign(self.known, sign, item, task)
         checks.check_role(person, task.by, f"{task.title} on {item.id}")
+        if sign.gauge is not None:
+            self.notes += check_gauge_counts(self._rows.file, self.known, sign.gauge, sign.at)
         if sign.occurrence == EXTRA:
             return
         line = self._line(item, task)

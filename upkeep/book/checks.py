@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
+from upkeep.book.gauge_admission import gauge_of
 from upkeep.book.known import Known
 from upkeep.entries.kinds import EXTRA, Count, Entry, Made, Note, Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
-from upkeep.plant.model import FITS_IN, Item, Kind, Person, Point, Role, Task
+from upkeep.plant.model import FITS_IN, Item, Person, Point, Role, Task
 from upkeep.units.instants import Zone
 
 CLOCK_SLACK = timedelta(minutes=5)
@@ -210,11 +211,7 @@ def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
         raise Refused(f"Say which {task.gauge_class} measured; the reading is worth as much as its gauge.")
     if sign.gauge is None:
         return
-    gauge = known.item(sign.gauge)
-    if gauge.kind is not Kind.GAUGE:
-        raise Refused(f"{gauge.id} is a {gauge.kind}, not a gauge.")
-    if gauge.scrapped and known.zone.day(sign.at) >= gauge.scrapped:
-        raise Refused(f"{gauge.id} was scrapped on {gauge.scrapped}; measure with another one.")
+    gauge = gauge_of(known, sign.gauge, sign.at)
     if task.gauge_class is not None and gauge.gauge_class != task.gauge_class:
         raise Refused(f"{task.title} is measured with a {task.gauge_class}; {gauge.id} is a {gauge.gauge_class}.")
 

@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 
+from upkeep.book.definitions_then import DefinitionsThen
+from upkeep.book.gauge_admission import check_gauge_counts, gauge_of
+from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
 from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
-from upkeep.plant.model import Kind
-from upkeep.store.entries import EntryStore
+from upkeep.plant.crimps import PULL, Crimp
+from upkeep.plant.model import Item, Kind, Point
+from upkeep.quality import checks, pull
 from upkeep.store.projections import Projections
+from upkeep.units.instants import utc_text
 
 
 class QualityAdmission:
     """Judges such entries against the book; ``notes`` are told to the writer."""
 
-    def __init__(self, entries: EntryStore, rows: Projections, known: Known, counter: Recounter) -> None:
-        self._entries, self._rows, self._known, self._counter = entries, rows, known, counter
+    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
+        self._rows, self._known, self._counter = rows, known, counter
+        self._then = DefinitionsThen(rows.file, known)
         self.notes: list[str] = []
 
     def admitted(self, entry: Entry) -> Entry:
@@ -32,22 +39,114 @@ class QualityAdmission:
                 raise TypeError(type(entry).__name__)
         return entry
 
+    # Checks
+
     def _checked(self, check: Check) -> Check:
+        item = self._checkable(check)
+        checks.check_says_something(check)
+        crimp = self._crimp(check, item)
+        known = self._points(item, crimp)
+        checks.check_points(check, known)
+        checks.check_looks(check, crimp.looks if crimp else ())
+        checks.check_broke(check)
+        gauge = None if check.gauge is None else gauge_of(self._known, check.gauge, check.at)
+        checks.check_gauge_class(check, known, gauge)
+        if gauge is not None:
+            self.notes += check_gauge_counts(self._rows.file, self._known, gauge.id, check.at)
+        stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
+        self.notes += checks.findings(stamped, known)
+        return stamped
+
+    def _checkable(self, check: Check) -> Item:
         item = self._known.item(check.item)
         if check.occasion not in OCCASIONS:
             raise Refused(f"{check.occasion!r} is no occasion of a check; {', '.join(OCCASIONS)} are.")
-        press = check.press or self._counter.press_at(item.id, check.at)
-        return replace(check, press=press, limits=check.limits or self._limits(check))
+        if item.kind not in (Kind.DIE_SET, Kind.MODULE):
+            raise Refused(f"{item.id} is a {item.kind}; what a die set or a module makes is checked.")
+        if item.scrapped and self._known.zone.day(check.at) >= item.scrapped:
+            raise Refused(f"{item.id} was scrapped on {item.scrapped}. Check the id on the metal.")
+        return item
 
-    def _limits(self, check: Check) -> tuple[Limits, ...]:
-        """The limits that hold now for what was measured."""
+    def _crimp(self, check: Check, item: Item) -> Crimp | None:
         if check.crimp is None:
-            return ()
-        points = {point.id: point for point in self._known.crimp(check.crimp).points}
-        measured = [points[key] for key, _ in check.points if key in points]
-        return tuple((point.id, point.lower, point.upper) for point in measured)
+            return None
+        crimp = self._then.crimp(check.crimp, check.at)
+        made_with = self._set_in(item, check.at) if item.kind is Kind.MODULE else item
+        if made_with is None or made_with.family == crimp.family:
+            return crimp
+        if made_with.family is None:
+            raise Refused(
+                f"{made_with.id} belongs to no family, so nobody knows what it makes. Give it one in items.csv."
+            )
+        makes = sorted(key for key, one in self._known.crimps.items() if one.family == made_with.family)
+        raise Refused(
+            f"{crimp.id} is run with {crimp.family}; {made_with.id} is {made_with.family}. This set makes "
+            f"{', '.join(makes) or 'no crimp of crimps.toml'}. Stop if it was run: terminal and set do not go together."
+        )
+
+    def _set_in(self, module: Item, at: datetime) -> Item | None:
+        """The die set that sat in a module at a moment."""
+        moment = utc_text(at)
+        for row in self._rows.fittings_in(module.id, moment):
+            inside = self._known.item(row[0])
+            if row[1] <= moment and inside.kind is Kind.DIE_SET:
+                return inside
+        return None
+
+    def _points(self, item: Item, crimp: Crimp | None) -> dict[str, Point]:
+        """What can be measured: the points of the tasks on such items, those of the crimp before them."""
+        tasks = self._known.tasks_of_kind.get(item.kind, [])
+        known = {point.id: point for task in tasks for point in task.points}
+        return known if crimp is None else known | {point.id: point for point in crimp.points}
+
+    def _press(self, check: Check, item: Item) -> str | None:
+        hung = self._counter.press_at(item.id, check.at)
+        if check.press is None:
+            return hung
+        press = self._known.press(check.press)
+        if hung is not None and hung != press.id:
+            self.notes.append(f"By the book {item.id} hung on {hung} then, not on {press.id}.")
+        return press.id
+
+    def _stamped(self, check: Check, crimp: Crimp | None, known: dict[str, Point]) -> Check:
+        """The check with the limits that held then, and the table its smallest pull force came from."""
+        limits = [
+            (key, known[key].lower, known[key].upper)
+            for key, _ in check.points
+            if key in known and (known[key].lower is not None or known[key].upper is not None)
+        ]
+        table = ""
+        if crimp is not None and PULL in dict(check.points):
+            limits, table = self._with_pull(check, crimp, limits)
+        stamped = tuple(limits)
+        if check.limits and check.limits != stamped:
+            raise Refused("The limits that held then are put in by the book; leave them away.")
+        if check.table and check.table != table:
+            raise Refused(f"The pull table is put in by the book ({table or 'none'}); leave it away.")
+        return replace(check, limits=stamped, table=table)
+
+    def _with_pull(self, check: Check, crimp: Crimp, limits: list[Limits]) -> tuple[list[Limits], str]:
+        table = pull.table_of(crimp, self._then.pull_tables(check.at))
+        if table is None:
+            if not any(key == PULL for key, _, _ in limits):
+                self.notes.append(f"Nobody says what force {crimp.id} has to bear: kept, and not judged.")
+            return limits, ""
+        upper = next((high for key, _, high in limits if key == PULL), None)
+        others = [one for one in limits if one[0] != PULL]
+        return [*others, (PULL, pull.smallest_of(crimp, table), upper)], pull.name_of(table)
+
+    # Gauges
 
     def _check_misread(self, entry: Misread) -> None:
-        gauge = self._known.item(entry.item)
-        if gauge.kind is not Kind.GAUGE:
-            raise Refused(f"{gauge.id} is a {gauge.kind}, not a gauge.")
+        gauge = gauge_of(self._known, entry.item, entry.at)
+        states = GaugeStates(self._rows.file, self._known)
+        good = states.last_vouched(gauge.id, (entry.at, 0))
+        since = (
+            "ever since"
+            if good is None
+            else f"since its last good check, {self._known.zone.show(good[0])} (#{good[1]})"
+        )
+        self.notes.append(
+            f"{gauge.id} is held. What it measured {since}, is in doubt: 'strokebook gauge {gauge.id}' lists which "
+            "results flip."
+        )

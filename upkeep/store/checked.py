@@ -71,3 +71,19 @@ class Checked:
             "ORDER BY at, id LIMIT 1",
             (item, at, entry),
         )
+
+    def earlier_definition(self, what: str, key: str, at: str) -> str | None:
+        """The words of the definition that held at a moment; None where it is the one in force now, or there was none.
+
+        Looks at all definitions, but only where the one in force came later.
+        """
+        newer = self._file.row(
+            "SELECT 1 FROM definitions d JOIN entries e ON e.id = d.entry WHERE d.what = ? AND d.key = ? AND e.at > ?",
+            (what, key, at),
+        )
+        row = newer and self._file.row(
+            "SELECT words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' AND at <= ? "
+            "AND words LIKE ? ESCAPE '!' ORDER BY at DESC, id DESC LIMIT 1",
+            (at, f"define {what} {key.replace('_', '!_')} {{%"),
+        )
+        return row[0] if row else None

@@ -1,0 +1,250 @@
+"""Checks as they are written down: the right crimp on the right set, all readings, a gauge that counts, what follows.
+
+Limits and forces are invented.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.plants import book_of, define, item, number_of, person, task, write
+from upkeep.book import Book
+from upkeep.entries.found import Check
+from upkeep.errors import NotFound, Refused
+
+HEIGHT = {
+    "id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 5,
+    "gauge_class": "crimp micrometer",
+}  # fmt: skip
+PULL = {"id": "pull", "title": "Pull force", "unit": "N", "readings": 3, "gauge_class": "pull tester"}
+CAM = {"id": "cam", "title": "Cam", "unit": "step", "steps": [1, 2, 3]}
+TAB = define(
+    "crimp", "T-05", title="Tab on 0.5", family="tab", size="0.5 mm2", points=[HEIGHT, PULL, CAM], looks=["burr"],
+    pull_table="house",
+)  # fmt: skip
+PIN = define("crimp", "N-05", title="Pin on 0.5", family="pin", size="0.5 mm2", points=[HEIGHT])
+HOUSE = define(
+    "pull-table", "house", title="House table", edition="2026-01", source="own trials", checked_by="lea",
+    forces={"0.5 mm2": 60},
+)  # fmt: skip
+MORE = (
+    HOUSE, TAB, PIN,
+    item("DS-031", family="tab"), item("DS-102", family="pin"),
+    item("G-2", kind="gauge", gauge_class="pull tester"),
+)  # fmt: skip
+FITTED = """
+    2026-03-02 06:00 count P-07 100 by ana
+    2026-03-02 06:00 fit M-12 in P-07 at 100 by ana
+    2026-03-02 06:00 fit DS-031 in M-12 by ana
+"""
+GOOD = "crimp-height=1.2,1.2,1.21,1.2,1.19"
+HOW = "wire-broke,pulled-out,wire-broke"
+BAD = "crimp-height=1.2,1.2,1.262,1.2,1.19"
+CALIBRATE = task("calibrate", "gauge", every="1 year", stop_days=0)
+
+
+def checked(book: Book, words: str, moment: str = "2026-03-02 06:15") -> tuple[Check, tuple[str, ...]]:
+    """The entry of a check as the book keeps it, and what the writer is told."""
+    written = write(book, f"{moment} check {words} by ana")
+    entry = book.entry(number_of(written))
+    assert isinstance(entry, Check)
+    return entry, written.notes
+
+
+def refusal(book: Book, words: str) -> str:
+    """Why the book does not take a check."""
+    with pytest.raises(Refused) as caught:
+        checked(book, words)
+    return str(caught.value)
+
+
+def test_the_book_puts_in_press_and_limits(tmp_path: Path) -> None:
+    """Where it hung then and what held then; a later change of the crimp does not touch it."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        entry, notes = checked(book, f"DS-031 first-off of T-05 with G-1 {GOOD} burr:good")
+        assert (entry.press, entry.limits, notes) == ("P-07", (("crimp-height", 1.15, 1.25),), ())
+
+
+def test_a_check_told_late_is_judged_by_the_limits_that_held_then(tmp_path: Path) -> None:
+    """The drawing changed at noon; the check of the morning is told in the afternoon."""
+    narrower = define(**{"what": "crimp", "key": "T-05", **TAB.content, "points": [{**HEIGHT, "upper": 1.2}]})
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        noon = book.zone.read("2026-03-02 12:00")
+        book.load([narrower], noon, "lea", noon, "new drawing")
+        entry, _ = checked(book, f"DS-031 first-off of T-05 with G-1 {GOOD}", "2026-03-02 06:15")
+        assert entry.limits == (("crimp-height", 1.15, 1.25),)
+        entry, _ = checked(book, f"DS-031 sample of T-05 with G-1 {GOOD}", "2026-03-02 13:00")
+        assert entry.limits == (("crimp-height", 1.15, 1.2),)
+
+
+def test_a_wrong_terminal_on_a_set_is_refused_and_says_what_the_set_makes(tmp_path: Path) -> None:
+    """Also through the module the set sits in."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        told = refusal(book, f"DS-031 first-off of N-05 with G-1 {GOOD}")
+        assert "N-05 is run with pin; DS-031 is tab. This set makes T-05." in told
+        assert "DS-031 is tab" in refusal(book, f"M-12 first-off of N-05 with G-1 {GOOD}")
+
+
+def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> None:
+    """One of five is out: the note says by how much, the set is held, and two readings do not lift it."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        _, notes = checked(book, f"DS-031 first-off of T-05 with G-1 {BAD}")
+        assert notes == (
+            "crimp-height 1.262 is 0.012 mm above 1.25",
+            "DS-031 is held: adjust and measure again, all readings: crimp-height (5).",
+        )
+        assert "asks for 5 readings in mm; 2 given" in refusal(
+            book, "DS-031 as-left of T-05 with G-1 crimp-height=1.2,1.2"
+        )
+        assert book.holds()
+        checked(book, f"DS-031 as-left of T-05 with G-1 {GOOD}", "2026-03-02 06:30")
+        assert book.holds() == ()
+
+
+def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_path: Path) -> None:
+    """Whatever the height says."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        _, notes = checked(book, f"DS-031 sample of T-05 with G-1 {GOOD} burr:bad")
+        assert notes[0] == "burr is judged bad by eye"
+        assert "strokebook suspect --item DS-031" in notes[1]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("DS-031 later of T-05 with G-1 burr:good", "'later' is no occasion"),
+        ("P-07 sample of T-05 with G-1 burr:good", "P-07 is a press"),
+        ("DS-031 sample of T-05 with G-1", "Nothing was measured"),
+        (f"DS-031 sample of T-05 {GOOD}", "Say which crimp micrometer measured crimp-height"),
+        (f"DS-031 sample of T-05 with G-2 {GOOD}", "G-2 is a pull tester"),
+        (f"DS-031 sample of T-05 with P-07 {GOOD}", "P-07 is a press, not a gauge"),
+        ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; it has crimp-height, pull, cam"),
+        ("DS-031 sample of T-05 dent:bad", "T-05 names no look 'dent'; its looks are burr"),
+        ("DS-031 sample burr:bad", "Say which crimp was run"),
+        ("DS-031 set-up of T-05 cam=4", "Cam has the positions 1, 2, 3; there is no 4"),
+        ("DS-031 sample of T-05 dial=4", "is written down while setting"),
+        ("DS-031 sample of T-05 with G-2 pull=70,71,72", "3 pieces were pulled and 0 told how they broke"),
+        ("DS-031 sample of T-05 with G-2 pull=70,71,72 broke a,b,c", "'a' is no way to break"),
+        (f"DS-031 sample of T-05 with G-1 {GOOD} within crimp-height=1.0:2.0", "put in by the book"),
+        ("DS-031 sample of T-05 with G-1 burr:good table \"My own\"", "put in by the book"),
+    ],
+)  # fmt: skip
+def test_what_a_check_has_to_bring(tmp_path: Path, words: str, said: str) -> None:
+    """Each refusal says what is wrong and what is known instead."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        assert said in refusal(book, words)
+
+
+def test_an_unknown_crimp_names_near_ones(tmp_path: Path) -> None:
+    """A slip of the pen."""
+    with book_of(tmp_path, FITTED, more=MORE) as book, pytest.raises(NotFound, match="T-05"):
+        checked(book, f"DS-031 first-off of T-50 with G-1 {GOOD}")
+
+
+def test_settings_are_written_down_at_set_up_without_limits(tmp_path: Path) -> None:
+    """Dial, shut height and the position of the cam, before anything is measured."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        entry, notes = checked(book, "DS-031 set-up of T-05 dial=14 shut-height=135.8 cam=2")
+        assert (entry.limits, notes) == ((), ())
+
+
+def test_a_pull_is_judged_by_the_table_and_keeps_its_name_and_edition(tmp_path: Path) -> None:
+    """The size is looked up as the drawing gives it."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        entry, notes = checked(
+            book, "DS-031 sample of T-05 with G-2 pull=70,58,72 broke wire-broke,pulled-out,wire-broke"
+        )
+        assert (entry.limits, entry.table) == ((("pull", 60, None),), "House table, 2026-01")
+        assert notes[0] == "pull 58 is 2 N below 60"
+
+
+def test_a_table_that_quality_did_not_compare_judges_nothing(tmp_path: Path) -> None:
+    """Somebody typed it in; nobody signed it."""
+    unsigned = {key: value for key, value in HOUSE.content.items() if key != "checked_by"}
+    more = (*MORE, define(**{"what": "pull-table", "key": "house", **unsigned}))
+    with book_of(tmp_path, FITTED, more=more) as book:
+        told = refusal(book, f"DS-031 sample of T-05 with G-2 pull=70,58,72 broke {HOW}")
+        assert "was not compared by quality" in told
+
+
+def test_a_drawing_stands_before_the_table(tmp_path: Path) -> None:
+    """The limit of the crimp's own point is the customer's."""
+    drawn = define(**{"what": "crimp", "key": "T-05", **TAB.content, "points": [{**PULL, "lower": 80}]})
+    with book_of(tmp_path, FITTED, more=(*MORE, drawn)) as book:
+        entry, _ = checked(book, f"DS-031 sample of T-05 with G-2 pull=90,91,92 broke {HOW}")
+        assert (entry.limits, entry.table) == ((("pull", 80, None),), "")
+
+
+def test_an_overdue_gauge_is_flagged_or_refused_as_the_plant_says(tmp_path: Path) -> None:
+    """Flagged, its reading is kept and makes no last good check."""
+    stated = "2026-03-01 00:00 stated G-1/calibrate done 2025-02-01 by lea\n"
+    words = f"DS-031 first-off of T-05 with G-1 {GOOD}"
+    with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
+        _, notes = checked(book, words)
+        assert notes == (
+            "G-1 was not valid then (Task calibrate: overdue since 2026-02-02); the reading is kept and never makes a "
+            "last good check.",
+        )
+    (tmp_path / "strict").mkdir()
+    with book_of(tmp_path / "strict", stated + FITTED, tasks=[CALIBRATE], more=MORE, overdue_gauge="refuse") as book:
+        assert "this plant takes no reading by it" in refusal(book, words)
+
+
+def test_an_overdue_gauge_never_makes_the_last_good_check(tmp_path: Path) -> None:
+    """The window goes back past it to the check by a gauge that counted."""
+    text = f"""
+        2026-03-01 00:00 stated G-1/calibrate done 2025-02-01 by lea
+        2026-03-01 00:00 stated G-3/calibrate done 2025-09-01 by lea
+        {FITTED}
+        2026-03-02 06:15 check DS-031 first-off of T-05 with G-3 {GOOD} by ana
+        2026-03-02 08:00 count P-07 1100 by ana
+        2026-03-02 08:00 check DS-031 sample of T-05 with G-1 {GOOD} by ana
+        2026-03-02 09:00 count P-07 2100 by ana
+        2026-03-02 09:00 check DS-031 sample of T-05 with G-3 {BAD} by ana
+    """
+    third = item("G-3", kind="gauge", gauge_class="crimp micrometer")
+    with book_of(tmp_path, text, tasks=[CALIBRATE], more=(*MORE, third)) as book:
+        (found,) = book.suspects(book.zone.read("2026-03-02 10:00")).lists()
+        assert (found.start, found.strokes) == (book.zone.read("2026-03-02 06:15"), 2000)
+        assert "overdue since 2026-02-02" in found.passed_over[0]
+
+
+def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path: Path) -> None:
+    """Until it is calibrated and released; what was measured before and is told late is taken and does not count."""
+    stated = "2026-03-01 00:00 stated G-1/calibrate done 2025-09-01 by lea\n"
+    words = f"DS-031 first-off of T-05 with G-1 {GOOD}"
+    with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
+        written = write(book, "2026-03-02 07:00 misread G-1 off -0.008 by lea")
+        assert "What it measured ever since" in written.notes[0]
+        with pytest.raises(Refused, match="G-1 is held since"):
+            checked(book, words, "2026-03-02 07:10")
+        _, notes = checked(book, words, "2026-03-02 06:50")
+        assert "found to read -0.008 wrong" in notes[0]
+        write(book, '2026-03-02 07:20 release G-1 by lea because "adjusted"')
+        with pytest.raises(Refused, match="was not calibrated since"):
+            checked(book, words, "2026-03-02 07:30")
+        write(book, "2026-03-02 08:00 sign G-1/calibrate for extra by lea")
+        assert checked(book, words, "2026-03-02 08:10")[1] == ()
+
+
+def test_an_inspection_measured_with_an_overdue_gauge_follows_the_same_rule(tmp_path: Path) -> None:
+    """It is a reading like any other."""
+    stated = "2026-03-01 00:00 stated G-1/calibrate done 2025-02-01 by lea\n"
+    slug = {"id": "slug-height", "title": "Slug height", "unit": "mm"}
+    measure = task("slug", "die set", every="7 days", points=[slug], gauge_class="crimp micrometer")
+    sign = "2026-03-08 06:15 sign DS-031/slug for 2026-03-08 with G-1 slug-height=1.2 by tom"
+    with book_of(tmp_path, stated, tasks=[CALIBRATE, measure], more=MORE) as book:
+        assert "never makes a last good check" in write(book, sign).notes[0]
+    (tmp_path / "strict").mkdir()
+    strict = book_of(tmp_path / "strict", stated, tasks=[CALIBRATE, measure], more=MORE, overdue_gauge="refuse")
+    with strict as book, pytest.raises(Refused, match="takes no reading"):
+        write(book, sign)
+
+
+def test_only_who_is_known_signs_a_check(tmp_path: Path) -> None:
+    """An account that was closed before the check does not sign it."""
+    gone = person("ana", "Ana", "operator", until="2026-03-01")
+    with book_of(tmp_path, more=(*MORE, gone)) as book, pytest.raises(Refused, match="signs no longer"):
+        checked(book, "DS-031 sample of T-05 burr:good")

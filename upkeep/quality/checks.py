@@ -1,0 +1,127 @@
+"""What a check has to bring: known characteristics, as many readings as each asks for, the gauge that measures them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from upkeep.entries.found import WHILE_SETTING, Check
+from upkeep.errors import Refused
+from upkeep.plant.crimps import PULL
+from upkeep.plant.model import Item, Point
+
+SETTINGS: Mapping[str, Point] = {
+    "dial": Point("dial", "Dial of the crimp height", "step"),
+    "cam": Point("cam", "Cam of the insulation crimp", "step"),
+    "shut-height": Point("shut-height", "Shut height of the press", "mm"),
+}
+"""What is written down while setting besides what is measured; a crimp or a task may say more of them (steps, limits).
+
+A dial that hides wear is dialled back at each changeover: only the settings show it.
+"""
+
+BROKE = ("wire-broke", "pulled-out", "terminal-broke")
+"""How a pulled piece fails: the wire beside the crimp, the wire out of the crimp, the terminal."""
+
+
+def check_says_something(check: Check) -> None:
+    """Refuses a check without a reading and without a look."""
+    if not (check.points or check.looks):
+        raise Refused("Nothing was measured and nothing looked at; a check says what was found.")
+
+
+def check_points(check: Check, known: Mapping[str, Point]) -> None:
+    """Refuses characteristics nobody defined, too few or too many readings, and positions that do not exist."""
+    for key, values in check.points:
+        point = known.get(key) or (SETTINGS.get(key) if check.occasion in WHILE_SETTING else None)
+        if point is None:
+            raise Refused(_unknown(key, check, known))
+        asked = point.readings if key in known else len(values)
+        if len(values) != asked:
+            raise Refused(
+                f"{point.title} asks for {asked} reading{'' if asked == 1 else 's'} in {point.unit}; {len(values)} "
+                "given. After adjusting all of them are taken again."
+            )
+        for value in values:
+            if point.steps and value not in point.steps:
+                steps = ", ".join(f"{step:g}" for step in point.steps)
+                raise Refused(f"{point.title} has the positions {steps}; there is no {value:g}.")
+
+
+def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> str:
+    if key in SETTINGS:
+        return f"{SETTINGS[key].title} is written down while setting ({', '.join(WHILE_SETTING)})."
+    owner = check.crimp or check.item
+    return f"{owner} has no characteristic {key!r}; it has {', '.join(known) or 'none'}."
+
+
+def check_looks(check: Check, looks: Sequence[str]) -> None:
+    """Refuses looks that the crimp does not name."""
+    if check.looks and check.crimp is None:
+        raise Refused("Say which crimp was run; it names what is looked at.")
+    for key, _ in check.looks:
+        if key not in looks:
+            raise Refused(f"{check.crimp} names no look {key!r}; its looks are {', '.join(looks) or 'none'}.")
+
+
+def check_broke(check: Check) -> None:
+    """Refuses a pull force without how each piece broke, and the other way round."""
+    pulls = dict(check.points).get(PULL, ())
+    for how in check.broke:
+        if how not in BROKE:
+            raise Refused(f"{how!r} is no way to break; {', '.join(BROKE)} are.")
+    if len(check.broke) != len(pulls):
+        raise Refused(
+            f"{len(pulls)} pieces were pulled and {len(check.broke)} told how they broke; say it of each "
+            f"({', '.join(BROKE)}), in the order of the forces."
+        )
+
+
+def check_gauge_class(check: Check, known: Mapping[str, Point], gauge: Item | None) -> None:
+    """Refuses a point measured with another class of gauge than it asks for, or with none."""
+    for key, _ in check.points:
+        wanted = known[key].gauge_class if key in known else None
+        if wanted is None:
+            continue
+        if gauge is None:
+            raise Refused(f"Say which {wanted} measured {key}; the reading is worth as much as its gauge.")
+        if gauge.gauge_class != wanted:
+            raise Refused(
+                f"{key} is measured with a {wanted}; {gauge.id} is a {gauge.gauge_class}. What another gauge measured "
+                "is a check of its own."
+            )
+
+
+def findings(check: Check, known: Mapping[str, Point]) -> Iterator[str]:
+    """What is out, and by how much; then what follows."""
+    bad: list[str] = []
+    limits = {key: (lower, upper) for key, lower, upper in check.limits}
+    for key, values in check.points:
+        lower, upper = limits.get(key, (None, None))
+        out = list(_outs(values, lower, upper, known[key].unit if key in known else ""))
+        bad += [f"{key} {', '.join(out)}"] if out else []
+    bad += [f"{key} is judged bad by eye" for key, good in check.looks if not good]
+    yield from bad
+    if bad:
+        yield _follows(check, [key for key, values in check.points if key in check.failed], known)
+
+
+def _outs(values: Iterable[float], lower: float | None, upper: float | None, unit: str) -> Iterator[str]:
+    for value in values:
+        if upper is not None and value > upper:
+            yield f"{value:g} is {_apart(value, upper)} {unit} above {upper:g}"
+        if lower is not None and value < lower:
+            yield f"{value:g} is {_apart(value, lower)} {unit} below {lower:g}"
+
+
+def _apart(value: float, limit: float) -> str:
+    return f"{round(abs(value - limit), 9):g}"
+
+
+def _follows(check: Check, failed: Sequence[str], known: Mapping[str, Point]) -> str:
+    if check.occasion in WHILE_SETTING:
+        again = ", ".join(f"{key} ({known[key].readings if key in known else 1})" for key in failed)
+        return f"{check.item} is held: adjust and measure again, all readings{': ' + again if again else ''}."
+    return (
+        f"{check.item} is held until it is released. What it made since the last good check of the same is suspect: "
+        f"'strokebook suspect --item {check.item}'."
+    )
