@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import timedelta
+from functools import partial
 
 from demo_plant.chipped_punch import ChippedPunch
 from demo_plant.day import Day
 from demo_plant.floor import Floor, minutes
 from demo_plant.tool_changes import change_module, change_module_uncounted
-from upkeep.entries.kinds import EXTRA, Fault, Hold, Pause, Resume
+from upkeep.entries.kinds import Fault, Hold, Pause, Resume, Sign
 from upkeep.plant.model import Kind, Role
+from upkeep.units.shifts import ShiftSpan
 
 _SHORTEST = 20
 """Shift days that the stories need to follow one another."""
@@ -89,15 +91,19 @@ class Incidents:
             self.floor.shop.away.add(die_set)
 
     def bring_a_set_back(self, day: Day) -> None:
-        """One of them comes back, and is made ready before its first use."""
+        """One of them comes back, and is made ready the next morning, before its first use."""
         if self._stored:
             die_set, shift = self._stored.pop(), day.shifts[0]
             by, at = self.floor.crew.one(shift, Role.SETUP), shift.start + minutes(75)
-            self.floor.notebook.note(Resume(at=at, by=by, item=die_set, because="an order for this terminal"))
-            first_use = self.floor.tasks["first-use"]
-            remark = "no rust, hand cycle free, first piece within limits"
-            self.floor.notebook.note(self.floor.sign(first_use, die_set, EXTRA, at + minutes(15), by, remark))
-            self.floor.shop.away.discard(die_set)
+            back = Resume(at=at, by=by, item=die_set, because="an order for this terminal")
+            self.floor.notebook.note(back, answer=partial(self._made_ready, die_set))
+            self.postponed.add(f"{die_set}/first-use")
+
+    def _made_ready(self, die_set: str, number: int, shift: ShiftSpan) -> Sign:
+        by, at = self.floor.crew.one(shift, Role.SETUP), shift.start + minutes(15)
+        self.floor.shop.away.discard(die_set)
+        remark = "no rust, hand cycle free, first piece within limits"
+        return self.floor.sign(self.floor.tasks["first-use"], die_set, f"storage.{number}", at, by, remark)
 
     def hold_a_gauge(self, day: Day) -> None:
         """A micrometer is dropped, and held until it is calibrated."""

@@ -170,7 +170,7 @@ class Gatherer:
                 yield Happening(what, from_utc_text(row[1]), row[2])
         elif what is Event.TOOL_SETTING:
             yield from self._tool_settings(item)
-        else:
+        elif what is not Event.SHUTDOWN:  # the calendar has those, no row
             row = self._rows.last_happening(item.id, what, _NO_END)
             if row is not None:
                 yield _happening(what, row)

@@ -28,7 +28,7 @@ class Judge:
         self.rows, self.known = rows, known
         self.counts = LookedUp(rows, known.calendar)
         self._gatherer = Gatherer(rows, known, self.counts)
-        self.setting = Setting(self.counts, known.zone, known.calendar, known.workdays, known.names)
+        self.setting = Setting(self.counts, known.zone, known.calendar, known.workdays, known.names, known.standstills)
         self._last_fittings: dict[str, Row | None] = {}
 
     def facts(self, item: Item, task: Task) -> LineFacts:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import timedelta
 from difflib import get_close_matches
 from functools import cached_property
 from typing import Any, TypeVar
 
+from upkeep.due.facts import Standstill
 from upkeep.errors import NotFound
 from upkeep.plant import crimps, model
 from upkeep.plant.crimps import Crimp, PullTable
@@ -84,6 +86,16 @@ class Known:
     def workdays(self) -> WorkingDays:
         """The days on which a shift begins."""
         return WorkingDays(self.calendar)
+
+    @cached_property
+    def standstills(self) -> tuple[Standstill, ...]:
+        """The plant's shutdowns in order, each with the first shift after it."""
+        found = []
+        for shutdown in sorted(self.facts.shutdowns, key=lambda one: one.end):
+            over = self.zone.start_of(shutdown.end + timedelta(days=1))
+            shift = self.calendar.next_from(over)
+            found.append(Standstill(shutdown.name, shutdown.end, over, shift.start if shift else over))
+        return tuple(found)
 
     @cached_property
     def items(self) -> Mapping[str, Item]:

@@ -1,11 +1,14 @@
-"""Event triggers: a fitting, a crash, rework, the end of storage asks for work before the item runs again."""
+"""Event triggers: a fitting, a crash, rework, the end of storage or of a shutdown asks for work before an item runs."""
 
 from __future__ import annotations
+
+from datetime import datetime
 
 from upkeep.counting.strokes import reached
 from upkeep.due import why
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.plant.model import Event
 from upkeep.units.instants import NEVER
 
 
@@ -20,7 +23,27 @@ def after_event(facts: LineFacts, setting: Setting) -> Trigger | None:
     answered = facts.answered(happening.occurrence.__eq__)
     if answered is not None and answered.at >= happening.at:
         return None
-    ran = reached(setting.counts, facts.item.id, happening.at, facts.task.used_from) or NEVER
-    stop = ran if facts.task.stop_days is not None else NEVER
-    edges = Edges(happening.at, happening.at, ran, stop)
+    edges = _until_it_runs(facts, setting, happening.at, happening.at)
     return Trigger(edges, happening.occurrence, why.event(happening, setting.zone))
+
+
+def after_shutdown(facts: LineFacts, setting: Setting) -> Trigger | None:
+    """Due when the plant starts again after the first shutdown not yet answered; None where the calendar has none.
+
+    Open from the end of its last day, and answered by work done from then on.
+    """
+    if Event.SHUTDOWN not in facts.task.after:
+        return None
+    for one in setting.standstills:
+        if one.over <= facts.since:
+            continue
+        answered = facts.answered(one.occurrence.__eq__)
+        if answered is None or (answered.at < one.over and answered.occurrence != one.occurrence):
+            edges = _until_it_runs(facts, setting, one.over, one.restart)
+            return Trigger(edges, one.occurrence, why.shutdown(one))
+    return None
+
+
+def _until_it_runs(facts: LineFacts, setting: Setting, opens: datetime, due: datetime) -> Edges:
+    ran = reached(setting.counts, facts.item.id, opens, facts.task.used_from) or NEVER
+    return Edges(opens, due, ran, ran if facts.task.stop_days is not None else NEVER).in_order()

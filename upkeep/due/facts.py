@@ -154,14 +154,31 @@ def not_told_by_a_word(task: Task) -> str:
 
 
 @dataclass(frozen=True, slots=True)
+class Standstill:
+    """A shutdown of the plant: its name, its last day, when that day is over and when the first shift begins after."""
+
+    name: str
+    last_day: date
+    over: datetime
+    restart: datetime
+
+    @property
+    def occurrence(self) -> str:
+        """How a sign-off names it: ``shutdown.2026-08-14``."""
+        return f"shutdown.{self.last_day.isoformat()}"
+
+
+@dataclass(frozen=True, slots=True)
 class Setting:
-    """Where and how a line is judged: the counts to look up, the plant's zone, shifts and working days, and names."""
+    """Where and how a line is judged: the counts to look up, the plant's zone, shifts and working days, names, and its
+    shutdowns in order."""
 
     counts: Counts
     zone: Zone
     calendar: ShiftCalendar
     workdays: WorkingDays
     names: dict[str, str]
+    standstills: tuple[Standstill, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,16 +50,17 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     """The line of a task on an item, with the sentence that says why."""
     usage, strokes, allowed = usage_trigger(facts, setting)
     timed = _timed(facts, setting)
-    event = events.after_event(facts, setting) if facts.task.after else None
+    happened = [events.after_event(facts, setting), events.after_shutdown(facts, setting)] if facts.task.after else []
+    told = [trigger for trigger in happened if trigger is not None]
     planned = [trigger for trigger in (timed, usage) if trigger is not None]
-    asked = [*([event] if event else []), *planned]
+    asked = [*told, *planned]
     standing = _standing(facts, bool(asked))
     first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
     return Line(
         task=facts.task.id,
         item=facts.item.id,
         standing=standing,
-        edges=_joined(facts.task, event, planned).in_order(),
+        edges=_joined(facts.task, told, planned).in_order(),
         due_day=timed.due_day if timed else None,
         strokes=strokes,
         due_strokes=allowed,
@@ -72,14 +73,16 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     )
 
 
-def _joined(task: Task, event: Trigger | None, planned: Sequence[Trigger]) -> Edges:
-    """The edges of all triggers: the planned ones first or last as the task says, an event always first."""
+def _joined(task: Task, events: Sequence[Trigger], planned: Sequence[Trigger]) -> Edges:
+    """The edges of all triggers: the planned ones first or last as the task says, events always first."""
     edges = Edges()
     if planned:
         edges = planned[0].edges.in_order()
     for trigger in planned[1:]:
         edges = combined(edges, trigger.edges.in_order(), task.combine)
-    return combined(edges, event.edges, "first") if event else edges
+    for event in events:
+        edges = combined(edges, event.edges, "first")
+    return edges
 
 
 def _standing(facts: LineFacts, asked: bool) -> str:

@@ -7,7 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from upkeep.counting.marks import Band
-from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked, not_told_by_a_word
+from upkeep.due.facts import Deferral, Done, Happening, LineFacts, Reworked, Standstill, not_told_by_a_word
 from upkeep.due.states import State
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
@@ -123,6 +123,11 @@ def deferred(deferral: Deferral, names: dict[str, str]) -> str:
 def event(happening: Happening, zone: Zone) -> str:
     """ "due since the fitting of 2026-03-09 14:05 (#812), before it runs again"."""
     return f"due since the {happening.what} of {zone.show(happening.at)} (#{happening.entry}), before it runs again"
+
+
+def shutdown(one: Standstill) -> str:
+    """ "due before it runs again after the shutdown until Fri 2026-08-14 (summer)"."""
+    return f"due before it runs again after the shutdown until {one.last_day:%a %Y-%m-%d} ({one.name})"
 
 
 def finding(done: Done, zone: Zone) -> str:

@@ -71,7 +71,10 @@ class Energy(StrEnum):
 
 
 class Event(StrEnum):
-    """What may happen to an item so that a task has to be done before it runs again."""
+    """What may happen to an item so that a task has to be done before it runs again.
+
+    A shutdown is not told by anybody: the plant's calendar has it.
+    """
 
     FITTING = "fitting"
     TOOL_SETTING = "tool setting"
@@ -79,6 +82,7 @@ class Event(StrEnum):
     CRASH = "crash"
     REWORK = "rework"
     STORAGE = "storage"
+    SHUTDOWN = "shutdown"
 
 
 @dataclass(frozen=True, slots=True)
