@@ -103,6 +103,23 @@ def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> Non
         assert book.holds() == ()
 
 
+def test_two_heights_found_out_in_a_row_stop_the_set(tmp_path: Path) -> None:
+    """It does not keep its setting: adjusting once more is no answer, somebody releases it."""
+    with book_of(tmp_path, FITTED, more=MORE) as book:
+        first, second = (f"DS-031 {occasion} of T-05 with G-1" for occasion in ("as-found", "as-left"))
+        checked(book, f"{first} {BAD}", "2026-03-02 06:15")
+        checked(book, f"{second} {GOOD}", "2026-03-02 06:25")
+        assert book.holds() == ()
+        _, notes = checked(book, f"{first} {BAD}", "2026-03-03 06:15")
+        assert "twice in a row" in notes[-1]
+        checked(book, f"{second} {GOOD}", "2026-03-03 06:25")
+        assert book.holds()[0][2] == "failed check (as-found, twice in a row): crimp-height"
+        checked(book, f"{first} {GOOD}", "2026-03-02 14:00")
+        assert book.holds() == ()  # told late: between the two it was found good
+        write(book, '2026-03-03 07:00 hold DS-031 by lea because "looked at"')
+        assert book.prove().clean
+
+
 def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_path: Path) -> None:
     """Whatever the height says."""
     with book_of(tmp_path, FITTED, more=MORE) as book:

@@ -49,6 +49,16 @@ def _single_row(entry: Entry, at: str, number: int) -> Iterator[tuple[str, Row]]
             yield "pictures", (picture.item, at, picture.file, picture.sha256, int(picture.as_new), number)
 
 
+AS_FOUND, AGAIN = "as-found", "as-found, twice in a row"
+
+
+def found_again(bad: Row, before: Row | None) -> Row:
+    """A value found bad before adjusting, marked where the one found ``before`` it was bad as well: the set does not
+    keep its setting, so it stops instead of being adjusted once more (a common rule of shops, no source)."""
+    again = bad[6] == AS_FOUND and before is not None and before[5] == 0
+    return (*bad[:6], AGAIN) if again else bad
+
+
 def lifted(bad: Row, good: Iterable[Row]) -> bool:
     """Whether a bad value was measured good again after adjusting; one found bad in the run stays until released."""
     return bad[6] in WHILE_SETTING and any((row[2], row[3]) > (bad[2], bad[3]) for row in good)

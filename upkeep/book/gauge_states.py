@@ -21,7 +21,7 @@ from upkeep.store.found import Found
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
-_LAST = 2**62
+LATEST = 2**62
 """Greater than the number of any entry: what was written for the same minute counts."""
 
 
@@ -101,7 +101,7 @@ class GaugeStates:
     def _care(self, gauge: Item, task: Task, moment: datetime) -> Care:
         asked = [task.id, *(bigger.id for bigger in self._known.covering(task))]
         answers = self._checked.last_answers(gauge.id, asked, utc_text(moment))
-        rows = Deferred(self._file, utc_text(moment), _LAST)
+        rows = Deferred(self._file, utc_text(moment), LATEST)
         key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))
         if key not in self._cares:
             self._cares[key] = self._care_after(gauge, task, rows)

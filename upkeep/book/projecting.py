@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from upkeep.book.effect import effect_changes
-from upkeep.book.found_rows import lifted
+from upkeep.book.found_rows import found_again, lifted
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
@@ -213,7 +213,7 @@ class Projector:
             self._remake_standings(item)
 
     def _unlifted(self, item: str) -> list[Row]:
-        bad = self._rows.failed(item)
+        bad = [found_again(row, self._rows.found_before(*row[:4])) for row in self._rows.failed(item)]
         good = ((row, self._rows.good_after(item, row[1], row[2])) for row in bad)
         return [row for row, later in good if not lifted(row, [later] if later else [])]
 

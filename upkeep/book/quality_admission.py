@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 
 from upkeep.book.definitions_then import DefinitionsThen
+from upkeep.book.found_rows import AS_FOUND
 from upkeep.book.gauge_admission import check_gauge_counts, gauge_of
-from upkeep.book.gauge_states import GaugeStates
+from upkeep.book.gauge_states import LATEST, GaugeStates
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
 from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
@@ -55,7 +57,17 @@ class QualityAdmission:
             self.notes += check_gauge_counts(self._rows.file, self._known, gauge.id, check.at)
         stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
         self.notes += checks.findings(stamped, known)
+        self.notes += self._found_again(stamped)
         return stamped
+
+    def _found_again(self, check: Check) -> Iterator[str]:
+        for key in check.failed if check.occasion == AS_FOUND else ():
+            before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
+            if before is not None and before[5] == 0:
+                yield (
+                    f"{key} was found out twice in a row (#{before[3]} before): the set does not keep its setting. It "
+                    "stops; measured good again it still has to be released."
+                )
 
     def _checkable(self, check: Check) -> Item:
         item = self._known.item(check.item)

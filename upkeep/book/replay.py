@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from operator import itemgetter
 
 from upkeep.book.effect import without_effect
-from upkeep.book.found_rows import lifted
+from upkeep.book.found_rows import AS_FOUND, found_again, lifted
 from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, Row, mark_row, stay_row, terms_at
@@ -185,9 +185,13 @@ class Replay:
         for row in (row for row in self._told["measured"] if row[5] == 1):
             good[row[0], row[1]].append(row)
         found: dict[str, list[Row]] = defaultdict(list)
-        for row in sorted((row for row in self._told["measured"] if row[5] == 0), key=itemgetter(2, 3)):
-            if not lifted(row, good[row[0], row[1]]):
-                found[row[0]].append(row)
+        before: dict[tuple[str, str], Row] = {}
+        for row in sorted(self._told["measured"], key=itemgetter(2, 3)):
+            marked = found_again(row, before.get((row[0], row[1])))
+            if row[6] == AS_FOUND:
+                before[row[0], row[1]] = row
+            if row[5] == 0 and not lifted(marked, good[row[0], row[1]]):
+                found[row[0]].append(marked)
         return found
 
     def _all_deferrals(self) -> dict[tuple[str, str], list[Row]]:

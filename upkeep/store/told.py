@@ -93,6 +93,14 @@ class Told:
         """The values of an item found bad, in order: (item, point, at, entry, gauge, good, occasion)."""
         return self._file.rows("SELECT * FROM measured WHERE item = ? AND good = 0 ORDER BY at, entry", (item,))
 
+    def found_before(self, item: str, point: str, at: str, entry: int) -> Row | None:
+        """The last value of a characteristic found before adjusting, before a moment and entry."""
+        return self._file.row(
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND (at, entry) < (?, ?) AND occasion = 'as-found' "
+            "ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, point, at, entry),
+        )
+
     def good_after(self, item: str, point: str, at: str) -> Row | None:
         """The last good value of a characteristic at or after a moment."""
         return self._file.row(
