@@ -22,7 +22,7 @@ from upkeep.book.views import (
     SignForm,
     WeekList,
 )  # fmt: skip
-from upkeep.entries.kinds import Entry
+from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
@@ -32,6 +32,9 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
+
+RESTORED = "restored from"
+"""How the note begins that is written into a book restored from a backup."""
 
 
 class Answers:
@@ -89,6 +92,15 @@ class Answers:
     def version(self) -> tuple[int, int]:
         """Changes whenever any process has written; cheap enough to ask every second."""
         return self._file.version()
+
+    def takes_lines_as_they_say(self) -> bool:
+        """Whether entry lines without a moment of writing were written when they happened.
+
+        So where an exported book is played again into an empty one, or what a backup lacks is entered into a book
+        just restored.  Into a living book somebody types them, whatever they tell of: they are written now.
+        """
+        newest = EntryStore(self._file).last_written(1)
+        return not newest or (isinstance(note := newest[0][0].entry, Note) and note.text.startswith(RESTORED))
 
     def last_moment(self) -> datetime | None:
         """The moment of the latest entry in effect; None in an empty book."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from upkeep.book import Book, ProofReport
+from upkeep.book.answers import RESTORED
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
 from upkeep.entries.kinds import Note
 from upkeep.errors import BookDamaged, BookUnavailable
@@ -107,7 +108,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
     backup.backup(partial)
     try:
         with Book.open(partial) as book:
-            text = f"restored from {source.name}, which ends with #{report.entries} of {until}"
+            text = f"{RESTORED} {source.name}, which ends with #{report.entries} of {until}"
             book.write([Note(at=moment, by=by, text=text)], recorded_at=moment)
         os.replace(partial, book_path)
     finally:

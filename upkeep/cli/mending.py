@@ -57,16 +57,19 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
 
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
 
+    It is recorded now, whenever it happened, unless it says when it was written (recorded 2026-03-02 06:05). Only an
+    empty book, or one just restored, takes lines as written when they happened: so an export gives the same book again.
+
     With --merge they are written in the order in which they happened, and work that somebody else has signed already is
     kept as an extra: one sign-off counts, and none is lost.
     """
     with opened(book_path) as book:
-        entries, wrong = [], []
+        entries, wrong, typed = [], [], None if book.takes_lines_as_they_say() else now()
         for number, line in enumerate(lines, 1):
             if not line.strip() or line.startswith("#"):
                 continue
             try:
-                entries.append(read_line(line, book.zone))
+                entries.append(read_line(line, book.zone, typed))
             except Unreadable as error:
                 wrong.append(f"line {number}: {error}")
         if wrong:

@@ -45,6 +45,7 @@ entry was written at the moment it tells of.  Example::
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 from typing import Any
 
 from upkeep.entries.grammar import READERS, VERBS
@@ -92,13 +93,16 @@ def entry_of(words: str, **envelope: Any) -> Entry:
     return kind(**fields, **envelope)
 
 
-def read_line(line: str, zone: Zone) -> Entry:
-    """The entry on one line of text; raises :class:`Unreadable` with the place where it stops making sense."""
+def read_line(line: str, zone: Zone, recorded_at: datetime | None = None) -> Entry:
+    """The entry on one line of text; raises :class:`Unreadable` with the place where it stops making sense.
+
+    ``recorded_at`` is when a line that does not say it was written; None: at the moment it tells of.
+    """
     reader = Reader(line.strip())
     at = reader.moment(zone, "a moment like 2026-03-02 06:00")
     kind, fields = _read_words(reader)
     reader.expect("by")
-    envelope: dict[str, Any] = {"at": at, "by": reader.id("a person"), "recorded_at": at}
+    envelope: dict[str, Any] = {"at": at, "by": reader.id("a person"), "recorded_at": recorded_at or at}
     if reader.keyword("recorded"):
         envelope["recorded_at"] = reader.moment(zone, "a moment")
     if reader.keyword("corrects"):
