@@ -15,16 +15,20 @@ from upkeep.stats.few import TooFew
 from upkeep.stats.run_rules import Break, beyond_limits, broken_rules
 
 A2 = {2: 1.880, 3: 1.023, 4: 0.729, 5: 0.577, 6: 0.483, 7: 0.419, 8: 0.373, 9: 0.337, 10: 0.308}
-"""Limits of a mean by subgroup size: mean +- A2 * mean range.  NIST/SEMATECH e-Handbook, 6.3.2.1."""
+"""Limits of a mean by subgroup size: mean +- A2 * mean range.  The usual three places of the exact value.
+
+These four tables stand in the NIST/SEMATECH e-Handbook, 6.3.2.1, and in any book on control charts; prints differ by
+one in the last place of D4 (2.574 for 3 values, 2.115 for 5).
+"""
 
 D3 = {2: 0.0, 3: 0.0, 4: 0.0, 5: 0.0, 6: 0.0, 7: 0.076, 8: 0.136, 9: 0.184, 10: 0.223}
-"""Lower limit of a range by subgroup size: D3 * mean range.  Same table."""
+"""Lower limit of a range by subgroup size: D3 * mean range."""
 
-D4 = {2: 3.267, 3: 2.574, 4: 2.282, 5: 2.114, 6: 2.004, 7: 1.924, 8: 1.864, 9: 1.816, 10: 1.777}
-"""Upper limit of a range by subgroup size: D4 * mean range.  Same table."""
+D4 = {2: 3.267, 3: 2.575, 4: 2.282, 5: 2.114, 6: 2.004, 7: 1.924, 8: 1.864, 9: 1.816, 10: 1.777}
+"""Upper limit of a range by subgroup size: D4 * mean range."""
 
 d2 = {2: 1.128, 3: 1.693, 4: 2.059, 5: 2.326, 6: 2.534, 7: 2.704, 8: 2.847, 9: 2.970, 10: 3.078}
-"""Mean range of a subgroup in standard deviations of its values (D2 is another constant).  Same chapter."""
+"""Mean range of a subgroup in standard deviations of its values (D2 is another constant)."""
 
 LEAST_POINTS = 8
 """A chart has at least as many points as the longest of its runs to one side; fewer raise :class:`TooFew`."""
