@@ -12,7 +12,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from tests.benchmarks import board, history, recurring, screens, starting, writing
+from tests.benchmarks import board, history, lives, recurring, screens, starting, writing
 from tests.benchmarks.books import Books
 from tests.benchmarks.measuring import Measured, as_markdown, as_text
 
@@ -23,6 +23,7 @@ GROUPS: dict[str, Callable[[Books], Iterator[Measured]]] = {
     "history": history.measured,
     "starting": starting.measured,
     "screens": screens.measured,
+    "lives": lambda _: lives.measured(),
 }
 
 
