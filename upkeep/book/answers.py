@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime
 
 from upkeep.book import weekly
+from upkeep.book.checking import CheckViews
 from upkeep.book.figures import Figures, figures
 from upkeep.book.known import Known
 from upkeep.book.questions import Question
@@ -182,6 +183,10 @@ class Answers:
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
         """Suspect product: the hold lists behind failed checks and runs while held."""
         return SuspectViews(self._seen_from.at(at, known_at), at)
+
+    def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
+        """Checks: gauges and what they cast doubt on, set-ups, charts."""
+        return CheckViews(self._seen_from.at(at, known_at), at)
 
     def week(
         self,

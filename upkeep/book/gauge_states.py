@@ -37,14 +37,15 @@ class GaugeStates:
         self._file, self._known = file, known
         self._checked, self._entries = Checked(file), EntryStore(file)
         self._limits = LimitsThen(Found(file), known)
-        self._tasks = [task for task in known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule]
+        self.tasks = tuple(task for task in known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
+        """What vouches for a gauge in this plant."""
         self._cares: dict[tuple[object, ...], Care] = {}
         self._doubts: dict[str, tuple[Doubt, ...]] = {}
 
     def at(self, gauge: str, moment: datetime) -> GaugeState:
         """The state of a gauge at a moment."""
         item = self._known.item(gauge)
-        cares = [self._care(item, task, moment) for task in self._tasks]
+        cares = [self._care(item, task, moment) for task in self.tasks]
         return valid_at(moment, cares, self.doubts(gauge), self._known.zone)
 
     def doubts(self, gauge: str) -> tuple[Doubt, ...]:
@@ -56,7 +57,7 @@ class GaugeStates:
     def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
         """The last good calibration or block check of a gauge before a moment and entry."""
         at, entry = utc_text(before[0]), before[1]
-        marks = (self._good(self._checked.done_before(gauge, task.id, at, entry)) for task in self._tasks)
+        marks = (self._good(self._checked.done_before(gauge, task.id, at, entry)) for task in self.tasks)
         return max((mark for mark in marks if mark is not None), default=None)
 
     def _doubt(self, row: Row) -> Doubt:
@@ -75,7 +76,7 @@ class GaugeStates:
     @cached_property
     def calibration(self) -> Task | None:
         """The task with the longest interval; None where nothing is asked of gauges."""
-        return max(self._tasks, key=self._interval, default=None)
+        return max(self.tasks, key=self._interval, default=None)
 
     def _interval(self, task: Task) -> int:
         start = self._known.zone.day(from_utc_text("2001-01-01T12:00:00Z"))

@@ -13,7 +13,7 @@ from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Veri
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Task
 
-_point_option = click.option(
+point_option = click.option(
     "--point",
     "points",
     multiple=True,
@@ -25,7 +25,7 @@ _remark_option = click.option("--remark", default="", help="A remark, in your wo
 
 @click.command()
 @click.argument("line")
-@_point_option
+@point_option
 @_gauge_option
 @click.option("--grade", type=int, help="The finding of a graded inspection, 0 (as new) to 4 (out).")
 @_remark_option
@@ -47,7 +47,7 @@ def sign(
         item, _, task = line.partition("/")
         answered = EXTRA if extra else occurrence or _open_occurrence(book, line, at)
         return [
-            Sign(at=at, by=by, task=task, item=item, occurrence=answered, points=_points(points), gauge=gauge,
+            Sign(at=at, by=by, task=task, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
                  grade=grade, remark=remark)
         ]  # fmt: skip
 
@@ -59,7 +59,7 @@ def sign(
 @click.option(
     "--grade", type=click.IntRange(0, 4), required=True, help="0 as new, 1 slight, 2 visible, 3 at limit, 4 out."
 )
-@_point_option
+@point_option
 @_gauge_option
 @click.option("--task", "task_id", help="Which inspection, if the item has several.")
 @_remark_option
@@ -82,7 +82,7 @@ def inspect(
         task = _inspection(book, item, task_id)
         answered = EXTRA if extra else _open_occurrence(book, f"{item}/{task.id}", at)
         return [
-            Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, points=_points(points), gauge=gauge,
+            Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
                  grade=grade, remark=remark)
         ]  # fmt: skip
 
@@ -105,7 +105,8 @@ def _open_occurrence(book: Book, line: str, at: datetime) -> str:
     return book.line(line, max(at, last) if last else at).occurrence
 
 
-def _points(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]:
+def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    """Points with their readings from what was typed; raises click.UsageError for another text."""
     found = []
     for text in texts:
         point, equals, values = text.partition("=")

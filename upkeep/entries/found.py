@@ -25,6 +25,9 @@ STAGES = ("taken", "checked", "fixed", "verified", "analysed", "closed")
 ENDS = ("worn", "broken", "other")
 """Why a part left for ever: worn out, broken, or still good and gone for another reason."""
 
+_FIGURES = 9
+"""Decimals a true value is judged by, far beyond any gauge: 1.142 + 0.008 lies on 1.15, not beside it."""
+
 Limits = tuple[str, float | None, float | None]
 """A characteristic with its lower and upper limit; None: no limit on that side."""
 
@@ -71,7 +74,8 @@ class Check(Entry):
 
 def _within(values: tuple[float, ...], limits: tuple[float | None, float | None], off: float) -> bool:
     lower, upper = limits
-    return all((lower is None or v - off >= lower) and (upper is None or v - off <= upper) for v in values)
+    true = [round(value - off, _FIGURES) for value in values]
+    return all((lower is None or value >= lower) and (upper is None or value <= upper) for value in true)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

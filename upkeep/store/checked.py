@@ -87,3 +87,35 @@ class Checked:
             (at, f"define {what} {key.replace('_', '!_')} {{%"),
         )
         return row[0] if row else None
+
+    def users(self, gauge: str, after: str) -> list[Row]:
+        """Who measured with a gauge after a moment: (by, entries, last at), the busiest first."""
+        return self._file.rows(
+            "SELECT e.by, count(DISTINCT m.entry), max(m.at) FROM measured m INDEXED BY measured_by_gauge "
+            "JOIN entries e ON e.id = m.entry WHERE m.gauge = ? AND m.at > ? GROUP BY e.by ORDER BY 2 DESC, 1",
+            (gauge, after),
+        )
+
+    def measured_after(self, gauge: str, after: str, until: str) -> list[Row]:
+        """The values measured with a gauge over (after, until), in order of their entries."""
+        return self._file.rows(
+            "SELECT * FROM measured INDEXED BY measured_by_gauge WHERE gauge = ? AND at > ? AND at < ? "
+            "ORDER BY at, entry",
+            (gauge, after, until),
+        )
+
+    def series(self, item: str, point: str, until: str, limit: int) -> list[Row]:
+        """The last values of a characteristic in checks by a moment, in order."""
+        rows = self._file.rows(
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND at <= ? AND occasion IS NOT NULL "
+            "ORDER BY at DESC, entry DESC LIMIT ?",
+            (item, point, until, limit),
+        )
+        return rows[::-1]
+
+    def points_checked(self, item: str) -> list[str]:
+        """The characteristics ever checked on an item."""
+        rows = self._file.rows(
+            "SELECT DISTINCT point FROM measured WHERE item = ? AND occasion IS NOT NULL ORDER BY 1", (item,)
+        )
+        return [row[0] for row in rows]

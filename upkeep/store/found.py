@@ -81,7 +81,7 @@ class Found:
     def stays_between(self, item: str, start: str, end: str) -> list[Row]:
         """The stays of an item that share time with [start, end], in order."""
         return self._file.rows(
-            "SELECT * FROM stays WHERE item = ? AND start <= ? AND (until IS NULL OR until >= ?) ORDER BY start",
+            "SELECT * FROM stays WHERE item = ? AND start <= ? AND ifnull(until, '~') >= ? ORDER BY start",
             (item, end, start),
         )
 
@@ -136,10 +136,6 @@ class Found:
                 )
             )
         return sorted(found)
-
-    def misread_after(self, gauge: str, at: str) -> bool:
-        """Whether a gauge was found to read wrong after a moment."""
-        return self._file.row("SELECT 1 FROM misreads WHERE gauge = ? AND at >= ?", (gauge, at)) is not None
 
     def measured_with(self, gauge: str, start: str, end: str) -> list[Row]:
         """The values measured with a gauge over [start, end], in order."""

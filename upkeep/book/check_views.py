@@ -1,0 +1,162 @@
+"""Frozen views of checks: a gauge with what it measured, a set-up as one page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from upkeep.entries.found import Limits
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeCare:
+    """A task that vouches for a gauge: when it was done last and by whom (None: never in this book), and what it asks
+    next."""
+
+    title: str
+    done_at: datetime | None
+    done_by: str | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeUser:
+    """Somebody who measured with a gauge: how many entries, the last of them when."""
+
+    name: str
+    entries: int
+    last_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Flip:
+    """A result whose judgement turns when the error of its gauge is taken away.
+
+    ``since`` is where its suspect window would begin (the last good check that counts, or what stands for it), with the
+    reason; None where it turned from bad to good.
+    """
+
+    entry: int
+    item: str
+    point: str
+    at: datetime
+    by: str
+    press: str | None
+    order: str | None
+    values: tuple[float, ...]
+    good_before: bool
+    good_now: bool
+    since: datetime | None
+    since_why: str
+
+
+@dataclass(frozen=True, slots=True)
+class InDoubt:
+    """A task that was signed with readings of the gauge."""
+
+    line: str
+    at: datetime
+    by: str
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeDoubt:
+    """What a gauge found to read wrong casts doubt on.
+
+    ``off`` is its reading less the true value.  ``since`` is its last good calibration or block check (None: it had
+    none), ``until`` when it was calibrated again (None: not yet).  ``results`` counts characteristics in entries,
+    ``passed`` those judged good; ``unjudged`` had no limit.
+    """
+
+    off: float
+    found_at: datetime
+    found_by: str
+    entry: int
+    since: datetime | None
+    until: datetime | None
+    results: int
+    passed: int
+    unjudged: int
+    flips: tuple[Flip, ...]
+    tasks: tuple[InDoubt, ...]
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeReport:
+    """A gauge at a moment: whether it counts, what vouches for it, who uses it, and what it casts doubt on.
+
+    ``users`` measured with it since ``users_since``, its last good calibration or block check (None: ever).
+    """
+
+    id: str
+    title: str
+    gauge_class: str
+    at: datetime
+    valid: bool
+    note: str
+    held: str
+    cares: tuple[GaugeCare, ...]
+    users_since: datetime | None
+    users: tuple[GaugeUser, ...]
+    doubts: tuple[GaugeDoubt, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """One check as it was written, with the limits that held then and whether its gauge counted (empty: it did)."""
+
+    entry: int
+    at: datetime
+    by: str
+    occasion: str
+    crimp: str | None
+    gauge: str | None
+    gauge_doubt: str
+    points: tuple[tuple[str, tuple[float, ...]], ...]
+    limits: tuple[Limits, ...]
+    looks: tuple[tuple[str, bool], ...]
+    broke: tuple[str, ...]
+    table: str
+    failed: tuple[str, ...]
+    order: str | None
+    reel: str | None
+    wire: str | None
+    remark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A characteristic at the first and the last piece (or as found and as left): means, and how far it moved.
+
+    ``share`` is the move in parts of the tolerance; None where a limit is missing.
+    """
+
+    point: str
+    unit: str
+    first: float
+    last: float
+    moved: float
+    share: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """One set-up of a die set or module as a page: from its settings to its last piece.
+
+    It begins when the item is fitted, or where new settings are written down; it ends with the next (``until`` None:
+    it still runs).  ``missing`` names what an auditor would look for in vain.
+    """
+
+    item: str
+    title: str
+    press: str | None
+    since: datetime
+    until: datetime | None
+    crimps: tuple[str, ...]
+    orders: tuple[str, ...]
+    checks: tuple[CheckRow, ...]
+    first_to_last: tuple[Compared, ...]
+    found_to_left: tuple[Compared, ...]
+    missing: tuple[str, ...]

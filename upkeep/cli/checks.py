@@ -1,0 +1,129 @@
+"""Checks of crimps and gauges: written down, and asked for."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from upkeep.book import Book
+from upkeep.cli.options import (
+    book_option,
+    by_option,
+    happened_option,
+    json_option,
+    known_option,
+    opened,
+    say_json,
+    seen,
+    seen_option,
+    write,
+)
+from upkeep.cli.signing import point_option, points_of
+from upkeep.entries.found import OCCASIONS, Check, Misread
+from upkeep.entries.kinds import Entry
+from upkeep.papers import check_text
+
+
+@click.command()
+@click.argument("item")
+@click.argument("occasion", type=click.Choice(OCCASIONS))
+@click.option("--crimp", help="The terminal on its wire, as crimps.toml names it.")
+@click.option("--gauge", help="The gauge that measured; another one is a check of its own.")
+@point_option
+@click.option("--good", "good", multiple=True, help="What looks good: burr.")
+@click.option("--bad", "bad", multiple=True, help="What looks bad.")
+@click.option("--broke", help="How each pulled piece broke: wire-broke,pulled-out,terminal-broke.")
+@click.option("--press", help="The press, if the book does not know it.")
+@click.option("--order", help="The order it is made for.")
+@click.option("--reel", help="The reel of terminals.")
+@click.option("--wire", help="The lot of wire.")
+@click.option("--remark", default="", help="A remark, in your words.")
+@happened_option
+@by_option
+@book_option
+def check(
+    item: str, occasion: str, crimp: str | None, gauge: str | None, points: tuple[str, ...], good: tuple[str, ...],
+    bad: tuple[str, ...], broke: str | None, press: str | None, order: str | None, reel: str | None, wire: str | None,
+    remark: str, at_text: str | None, by: str, book_path: Path,
+) -> None:  # fmt: skip
+    """Write down what was measured and looked at on pieces of ITEM, with the limits that hold now.
+
+    OCCASION is set-up (settings: dial, cam, shut-height), first-off, as-found and as-left (before and after
+    adjusting), slug, sample, reel (a new one), last-off or audit.  All readings of a point are given at once. A bad
+    value holds the item: while setting until it is measured good again, in the run until it is released.
+
+    Example: strokebook check DS-031 first-off --crimp T63-05 --gauge G-01 --point
+    crimp-height=1.203,1.201,1.204,1.202,1.200 --good burr --by ana
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        looks = (*((key, True) for key in good), *((key, False) for key in bad))
+        return [
+            Check(
+                at=at, by=by, item=item, occasion=occasion, press=press, crimp=crimp, gauge=gauge,
+                points=points_of(points), looks=looks, broke=tuple(broke.split(",")) if broke else (), order=order,
+                reel=reel, wire=wire, remark=remark,
+            )
+        ]  # fmt: skip
+
+    write(book_path, at_text, entries)
+
+
+@click.command(context_settings={"ignore_unknown_options": True})
+@click.argument("gauge")
+@click.argument("off", type=float)
+@happened_option
+@by_option
+@book_option
+def misread(gauge: str, off: float, at_text: str | None, by: str, book_path: Path) -> None:
+    """Write down that GAUGE was found to read wrong: OFF is its reading less the true value, in its unit.
+
+    Write it before you sign its calibration.  The gauge is held; 'strokebook gauge' lists which results turn.
+
+    Example: strokebook misread G-01 -0.008 --by lea
+    """
+    write(book_path, at_text, lambda book, at: [Misread(at=at, by=by, item=gauge, off=off)])
+
+
+@click.command()
+@click.argument("key", metavar="GAUGE")
+@seen_option
+@known_option
+@json_option
+@book_option
+def gauge(key: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
+    """Whether GAUGE counts, when it is due and who measures with it.
+
+    Where it was found to read wrong: every result since its last good calibration or block check that turns when the
+    error is taken away, in both directions, and the work that was signed with it.
+
+    Example: strokebook gauge G-01
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.checks(at, known_at=known_at).gauge(key)
+        say_json(found) if as_json else click.echo(check_text.gauge_text(found, book.zone), nl=False)
+
+
+@click.command(name="first-off")
+@click.argument("item")
+@seen_option
+@known_option
+@json_option
+@book_option
+def first_off(item: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
+    """One page about the set-up of ITEM: settings, first piece, adjusting, last piece, and who.
+
+    --at shows the set-up that ran then.
+
+    Example: strokebook first-off DS-031
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.checks(at, known_at=known_at).set_up(item)
+        say_json(found) if as_json else click.echo(check_text.set_up_text(found, book.zone), nl=False)
+
+
+globals()["first-off"] = first_off
