@@ -175,9 +175,8 @@ class Admission:
                     f"{item} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
                     "be done before it runs is asked for then."
                 )
-        for row in self._rows.fittings_in(item):
-            if row[4] is None:
-                self._check_not_resting(row[0], at)
+        for inside, _ in self._rows.inside_now(item):
+            self._check_not_resting(inside, at)
 
     def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
         item, task = self.known.item(sign.item), self.known.task(sign.task)

@@ -48,9 +48,8 @@ class Alarms:
             yield Bar(item, crash, "a crash, and not inspected since", False)
         for name, since in self._lines.stopped_by_strokes(item, utc_text(at)):
             yield Bar(item, from_utc_text(since), f"past the hard stop of {name}", False)
-        for row in self._rows.fittings_in(item):
-            if row[4] is None:
-                yield from self.bars(row[0], at)
+        for inside, _ in self._rows.inside_now(item):
+            yield from self.bars(inside, at)
 
     def _crash(self, item: str, at: datetime) -> datetime | None:
         """The last crash a die set was in and that no graded inspection followed; None: there is none."""

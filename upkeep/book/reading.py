@@ -293,9 +293,8 @@ class Views:
         item = self.known.item(key)
         reasons = {row[1]: row[3] for row in self._rows.standings_of(key)}
         yield Hanging(key, item.kind.value, item.title, inside, depth, reasons.get("hold"))
-        for row in self._rows.fittings_in(key):
-            if row[4] is None:
-                yield from self._with_contents(row[0], key, depth + 1)
+        for content, _ in self._rows.inside_now(key):
+            yield from self._with_contents(content, key, depth + 1)
 
     def _done(self, items: list[Hanging], shift: ShiftSpan | None, at: datetime) -> tuple[HistoryLine, ...]:
         if shift is None:

@@ -68,7 +68,7 @@ class Before(Projections):
         """What sat in an item, and since when."""
         rows = self._file.rows(
             "SELECT item, start FROM fittings WHERE inside = :inside AND start <= :moment "
-            "AND (until IS NULL OR until > :moment)",
+            "AND ifnull(until, '~') > :moment",
             {"inside": inside, "moment": self._moment},
         )
         return [(row[0], row[1]) for row in rows]

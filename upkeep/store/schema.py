@@ -214,6 +214,8 @@ CREATE TABLE fittings (
     PRIMARY KEY (item, start, started_by)
 ) STRICT;
 CREATE INDEX fittings_inside ON fittings (inside, until);
+CREATE INDEX fittings_ending ON fittings (item, ifnull(until, '~'));
+CREATE INDEX contents_ending ON fittings (inside, ifnull(until, '~'));
 CREATE INDEX fittings_begun ON fittings (inside, start);
 CREATE TABLE stays (
     item TEXT NOT NULL,
@@ -232,6 +234,8 @@ CREATE TABLE stays (
     PRIMARY KEY (item, start)
 ) STRICT;
 CREATE INDEX stays_of_press ON stays (press, until);
+CREATE INDEX stays_ending ON stays (item, ifnull(until, '~'));
+CREATE INDEX stays_ending_on ON stays (press, ifnull(until, '~'));
 CREATE INDEX stays_started ON stays (press, start);
 CREATE INDEX stays_by_strokes ON stays (item, before_best);
 CREATE TABLE sign_offs (
