@@ -12,7 +12,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from tests.benchmarks import board, history, lives, recurring, screens, starting, writing
+from tests.benchmarks import board, history, lives, recurring, screens, starting, suspects, writing
 from tests.benchmarks.books import Books
 from tests.benchmarks.measuring import Measured, as_markdown, as_text
 
@@ -21,6 +21,7 @@ GROUPS: dict[str, Callable[[Books], Iterator[Measured]]] = {
     "board": board.measured,
     "recurring": lambda _: recurring.measured(),
     "history": history.measured,
+    "suspects": lambda books: suspects.measured(books.folder),
     "starting": starting.measured,
     "screens": screens.measured,
     "lives": lambda _: lives.measured(),
