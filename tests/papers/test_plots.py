@@ -1,0 +1,88 @@
+"""Plots: the same picture in a terminal and in a file, without colour or markup, with the same bytes each time."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from upkeep.errors import Refused, Unreadable
+from upkeep.papers.plots import HEIGHT, Level, Plot, Series, chart_text, figure_bytes, save_figure, ticks_of
+
+PLOT = Plot(
+    "Wear of $CP-1$ <b>",
+    "strokes since new",
+    "mm",
+    (
+        Series("measured", (0, 100_000, 200_000), (1.2, 1.21, 1.222)),
+        Series("line", (0, 300_000), (1.2, 1.233), "line", "."),
+        Series("surviving", (0, 150_000, 300_000), (1.24, 1.23, 1.2), "steps", "#"),
+    ),
+    (Level("limit 1.24 mm", 1.24), Level("reached", 250_000, upright=True)),
+)
+
+
+def test_a_terminal_gets_plain_characters_of_the_width_asked_for() -> None:
+    """Title, axes, values with their thousands grouped, and a key that names each mark; no escape."""
+    text = chart_text(PLOT, 70)
+    lines = text.splitlines()
+    assert "\x1b" not in text
+    assert max(map(len, lines)) <= 70
+    assert lines[0] == "Wear of $CP-1$ <b>"
+    assert "100,000" in text
+    assert "o  measured" in text
+    assert "┈  limit 1.24 mm" in text
+    assert len(lines) == HEIGHT + 3 + 5
+
+
+def test_points_stand_where_their_values_are() -> None:
+    """The highest of three points is drawn above the lowest, and to its right."""
+    drawn = chart_text(Plot("t", "x", "y", (Series("a", (0, 5, 10), (0, 5, 10), mark="@"),))).splitlines()[2:-2]
+    places = [(row, line.index("@")) for row, line in enumerate(drawn) if "@" in line]
+    assert len(places) == 3
+    assert [column for _, column in places] == sorted((column for _, column in places), reverse=True)
+
+
+def test_an_svg_keeps_its_texts_as_texts_and_nothing_in_them_is_markup() -> None:
+    """The title stands in it as it was given."""
+    drawn = ElementTree.fromstring(figure_bytes(PLOT, "svg"))
+    texts = ["".join(one.itertext()).strip() for one in drawn.iter("{http://www.w3.org/2000/svg}text")]
+    assert "Wear of $CP-1$ <b>" in texts
+    assert {"measured", "limit 1.24 mm", "strokes since new", "200,000"} <= set(texts)
+
+
+@pytest.mark.parametrize("kind", ["svg", "png"])
+def test_the_same_plot_gives_the_same_bytes(kind: str) -> None:
+    """No moment of making, no random ids."""
+    assert figure_bytes(PLOT, kind) == figure_bytes(PLOT, kind)
+
+
+def test_a_file_is_written_by_its_ending(tmp_path: Path) -> None:
+    """Another ending is refused with those there are; so is a folder that is not there."""
+    save_figure(PLOT, tmp_path / "a.PNG")
+    assert (tmp_path / "a.PNG").read_bytes().startswith(b"\x89PNG")
+    with pytest.raises(Unreadable, match=r"end it with \.svg or \.png"):
+        save_figure(PLOT, tmp_path / "a.pdf")
+    with pytest.raises(Refused, match="cannot be written"):
+        save_figure(PLOT, tmp_path / "none" / "a.svg")
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "first", "last"),
+    [
+        (0, 300_000, "0", "300,000"), (1.19, 1.245, "1.19", "1.24"), (-0.011, 0.04, "-0.01", "0.04"),
+        (3, 3.004, "3.000", "3.004"),
+    ],
+)  # fmt: skip
+def test_ticks_are_round_and_within_the_span(low: float, high: float, first: str, last: str) -> None:
+    """As many decimals as the step needs."""
+    ticks = ticks_of(low, high)
+    assert (ticks[0][1], ticks[-1][1]) == (first, last)
+    assert all(low - 1e-9 <= value <= high + 1e-9 for value, _ in ticks)
+    assert 2 <= len(ticks) <= 7
+
+
+def test_a_plot_of_one_value_has_a_span() -> None:
+    """It is drawn in the middle."""
+    assert "o" in chart_text(Plot("t", "x", "y", (Series("one", (3,), (0,)),)))
