@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import os
 import subprocess
 import sys
@@ -38,6 +39,11 @@ def test_the_engine_loads_no_screens_and_no_heavy_libraries() -> None:
     count, *loaded = done.stdout.split()
     assert int(count) > 20
     assert LOADED_WHERE_USED & set(loaded) == set()
+
+
+def test_pandas_stays_out_of_the_environment() -> None:
+    """sqlite-utils would load it at every start, only because it is there."""
+    assert importlib.util.find_spec("pandas") is None
 
 
 def test_imports_only_point_down() -> None:

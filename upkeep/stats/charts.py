@@ -120,7 +120,7 @@ def ewma(
     centre = _mean(values) if target is None else target
     spread = stdev(values) if sigma is None else sigma
     wide = width * spread * sqrt(lam / (2 - lam))
-    _, *points = accumulate(values, lambda before, value: lam * value + (1 - lam) * before, initial=centre)
+    _, *points = accumulate(values, lambda before, value: before + lam * (value - before), initial=centre)
     low, high = centre - wide, centre + wide
     return Chart(centre, low, high, tuple(points), tuple(beyond_limits(points, low, high)))
 
