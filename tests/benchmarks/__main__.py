@@ -12,12 +12,14 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from tests.benchmarks import board, history, lives, recurring, screens, starting, suspects, writing
+from tests.benchmarks import board, history, late, lives, recurring, screens, starting, suspects, taking, writing
 from tests.benchmarks.books import Books
 from tests.benchmarks.measuring import Measured, as_markdown, as_text
 
 GROUPS: dict[str, Callable[[Books], Iterator[Measured]]] = {
     "writing": lambda books: writing.measured(books.folder),
+    "taking": lambda books: taking.measured(books.folder),
+    "late": late.measured,
     "board": board.measured,
     "recurring": lambda _: recurring.measured(),
     "history": history.measured,

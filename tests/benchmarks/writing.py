@@ -81,7 +81,7 @@ def _readings(path: Path, number: int) -> Measured:
     copied(path, written)
     with Book.open(written) as book:
         book.write(entries, moments[-1])
-    rows = _rows_since(path, written)
+    rows = rows_since(path, written)
     assert len(rows["entries"]) == len(rows["marks"]) == number
     ours, baseline = best(
         lambda: _ours(path, entries, moments[-1]),
@@ -106,7 +106,7 @@ def _plain(path: Path, rows: dict[str, Rows]) -> float:
         return timed(lambda: insert(connection, rows))
 
 
-def _rows_since(before: Path, after: Path) -> dict[str, Rows]:
+def rows_since(before: Path, after: Path) -> dict[str, Rows]:
     """The entries and marks that one file has beyond another."""
     with closing(connected(before)) as old, closing(connected(after)) as new:
         last = old.execute("SELECT max(id) FROM entries").fetchone()

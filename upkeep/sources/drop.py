@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.book import Book
+from upkeep.book.known import Known
 from upkeep.entries.kinds import Count, Entry, Made, Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.sources.tables import columns_of, rows_of
@@ -36,7 +37,7 @@ class Told:
     noun: str
     columns: tuple[str, ...]
     optional: tuple[str, ...]
-    read: Callable[[Row, Book, str, datetime], Entry]
+    read: Callable[[Row, Known, str, datetime], Entry]
     fact: Callable[[Any], tuple[Any, ...]]
     timeless: bool = False
 
@@ -78,9 +79,10 @@ def take(book: Book, file: Path, told: Told, by: str, recorded_at: datetime) -> 
     """
     numbered: list[Numbered] = []
     problems: list[tuple[int, str]] = []
+    plant = book.known
     for number, row in rows_of(file, told.columns, told.optional):
         try:
-            numbered.append((number, told.read(row, book, by, recorded_at)))
+            numbered.append((number, told.read(row, plant, by, recorded_at)))
         except StrokebookError as error:
             problems.append((number, str(error)))
     known = _known(book, told, [entry for _, entry in numbered])
@@ -128,31 +130,31 @@ def _halves(numbered: list[Numbered]) -> Iterator[list[Numbered]]:
         yield numbered[half:]
 
 
-def _count(row: Row, book: Book, by: str, _: datetime) -> Count:
-    press, value = book.known.counter(row["press"]).id, _figures(row["count"], "count")
-    return Count(at=book.zone.read(row["at"]), by=by, press=press, value=value)
+def _count(row: Row, plant: Known, by: str, _: datetime) -> Count:
+    press, value = plant.counter(row["press"]).id, _figures(row["count"], "count")
+    return Count(at=plant.zone.read(row["at"]), by=by, press=press, value=value)
 
 
-def _made(row: Row, book: Book, by: str, _: datetime) -> Made:
+def _made(row: Row, plant: Known, by: str, _: datetime) -> Made:
     return Made(
-        at=book.zone.read(row["at"]),
+        at=plant.zone.read(row["at"]),
         by=by,
-        press=book.known.press(row["press"]).id,
+        press=plant.press(row["press"]).id,
         pieces=_figures(row["pieces"], "number of pieces"),
         minutes=_figures(row["minutes"], "number of minutes"),
-        item=book.known.item(row["item"]).id if row["item"] else None,
+        item=plant.item(row["item"]).id if row["item"] else None,
         order=row["order"] or None,
     )
 
 
-def _order(row: Row, book: Book, by: str, recorded_at: datetime) -> Order:
+def _order(row: Row, plant: Known, by: str, recorded_at: datetime) -> Order:
     return Order(
         at=recorded_at,
         by=by,
         order=row["order"],
         pieces=_figures(row["pieces"], "number of pieces"),
-        item=book.known.item(row["item"]).id,
-        press=book.known.press(row["press"]).id,
+        item=plant.item(row["item"]).id,
+        press=plant.press(row["press"]).id,
         day=_day(row["day"]),
     )
 
