@@ -1,15 +1,19 @@
-"""Checks as a person asks for them: gauges, set-ups."""
+"""Checks as a person asks for them: gauges, set-ups, charts, capability, pulls."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
+from upkeep.book.check_series import CapabilityReport, Charted, CheckSeries, PullReport
 from upkeep.book.check_views import GaugeReport, SetUp
 from upkeep.book.gauge_reports import GaugeReports
 from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.reading import Views
 from upkeep.book.set_ups import SetUps
 from upkeep.quality.gauges import GaugeState
+
+LAST = 50
+"""How many checks are looked back on, unless somebody says otherwise."""
 
 
 class CheckViews:
@@ -29,3 +33,24 @@ class CheckViews:
     def set_up(self, item: str) -> SetUp:
         """The set-up of an item as one page; raises :class:`NotFound` where nothing was checked in it."""
         return SetUps(self._views).page(item, self._at)
+
+    def chart(
+        self,
+        item: str,
+        point: str,
+        kind: str | None = None,
+        *,
+        of_nominal: bool = False,
+        crimp: str | None = None,
+        last: int = LAST,
+    ) -> Charted:
+        """The control charts of a characteristic over its last checks; raises :class:`Refused` below 8 of them."""
+        return CheckSeries(self._views, self._at).chart(item, point, kind, of_nominal, crimp, last)
+
+    def capability(self, item: str, point: str, *, crimp: str | None = None, last: int = LAST) -> CapabilityReport:
+        """The capability of a characteristic; raises :class:`Refused` below 25 readings, with the reason."""
+        return CheckSeries(self._views, self._at).capability(item, point, crimp, last)
+
+    def pulls(self, item: str, *, crimp: str | None = None, last: int = LAST) -> PullReport:
+        """What the last pulls on an item say, and what they leave open."""
+        return CheckSeries(self._views, self._at).pulls(item, crimp, last)

@@ -104,14 +104,15 @@ class Checked:
             (gauge, after, until),
         )
 
-    def series(self, item: str, point: str, until: str, limit: int) -> list[Row]:
-        """The last values of a characteristic in checks by a moment, in order."""
-        rows = self._file.rows(
-            "SELECT * FROM measured WHERE item = ? AND point = ? AND at <= ? AND occasion IS NOT NULL "
-            "ORDER BY at DESC, entry DESC LIMIT ?",
-            (item, point, until, limit),
+    def series(self, item: str, point: str, until: str) -> Iterator[Row]:
+        """The values of a characteristic in checks by a moment, newest first; read only as far as they are taken."""
+        return iter(
+            self._file.connection.execute(
+                "SELECT * FROM measured WHERE item = ? AND point = ? AND at <= ? AND occasion IS NOT NULL "
+                "ORDER BY at DESC, entry DESC",
+                (item, point, until),
+            )
         )
-        return rows[::-1]
 
     def points_checked(self, item: str) -> list[str]:
         """The characteristics ever checked on an item."""

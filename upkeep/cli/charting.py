@@ -1,0 +1,100 @@
+"""Charts, capability and pulls of what was checked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.papers import chart_text
+from upkeep.papers.plots import save_figure
+from upkeep.quality.control import KINDS
+
+_crimp_option = click.option("--crimp", help="Only the checks of this crimp.")
+_last_option = click.option(
+    "--last", type=click.IntRange(1, 1000), default=50, show_default=True, help="How many checks to look back on."
+)
+
+
+@click.command()
+@click.argument("item")
+@click.argument("point")
+@click.option("--kind", type=click.Choice(KINDS), help="xbar where checks have several readings, else single.")
+@click.option("--of-nominal", is_flag=True, help="Deviations from nominal: one chart across all crimps of a set.")
+@_crimp_option
+@_last_option
+@click.option(
+    "--plot",
+    type=click.Path(path_type=Path, dir_okay=False),
+    metavar="FILE",
+    help="Draw the upper chart into a file, .svg or .png.",
+)
+@seen_option
+@known_option
+@json_option
+@book_option
+def chart(
+    item: str, point: str, kind: str | None, of_nominal: bool, crimp: str | None, last: int, plot: Path | None,
+    at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """The control charts of POINT on ITEM: limits, and every rule that is broken, in words.
+
+    xbar charts means and ranges of the checks, single the values with moving ranges, ewma a moving average that finds
+    slow drift.  Readings by a gauge that does not count, and those found before adjusting, are left out.
+
+    Example: strokebook chart DS-031 crimp-height --of-nominal
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        views = book.checks(at, known_at=known_at)
+        found = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
+        if plot is not None:
+            save_figure(chart_text.plots_of(found)[0], plot)
+        say_json(found) if as_json else click.echo(chart_text.chart_page(found, book.zone), nl=False)
+
+
+@click.command()
+@click.argument("item")
+@click.argument("point")
+@_crimp_option
+@_last_option
+@seen_option
+@known_option
+@json_option
+@book_option
+def capability(
+    item: str, point: str, crimp: str | None, last: int, at_text: str | None, known_text: str | None, as_json: bool,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """The Cpk of POINT on ITEM with its lower bound; refused below 25 readings, with the reason.
+
+    Taken from the checks of the crimp made last, under the limits that hold for it now.
+
+    Example: strokebook capability DS-031 crimp-height
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.checks(at, known_at=known_at).capability(item, point, crimp=crimp, last=last)
+        say_json(found) if as_json else click.echo(chart_text.capability_text(found, book.zone), nl=False)
+
+
+@click.command()
+@click.argument("item")
+@_crimp_option
+@_last_option
+@seen_option
+@known_option
+@json_option
+@book_option
+def pulls(
+    item: str, crimp: str | None, last: int, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path
+) -> None:
+    """What the pull tests on ITEM say, and what so few of them leave open.
+
+    Example: strokebook pulls DS-031
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.checks(at, known_at=known_at).pulls(item, crimp=crimp, last=last)
+        say_json(found) if as_json else click.echo(chart_text.pulls_text(found, book.zone), nl=False)

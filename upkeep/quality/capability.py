@@ -1,0 +1,97 @@
+"""What some readings say about a process: its capability, and what a few good pulls leave open."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import fmean, stdev
+
+from upkeep.errors import Refused
+from upkeep.stats.capability import LEAST_VALUES, Capability, bissell_low, cpk
+from upkeep.stats.few import TooFew
+from upkeep.stats.passes import not_excluded, passes_to_exclude
+from upkeep.stats.tolerance import k_factor
+
+LEVEL, COVER = 0.95, 0.99
+"""The confidence of every bound here, and the share of pieces a tolerance bound covers (common practice, no source)."""
+
+_GOOD, _TRIED = 1.67, 0.05
+"""A capability often asked for, to show what a small sample of it says; a bad share often asked to be excluded."""
+
+
+@dataclass(frozen=True, slots=True)
+class Capable:
+    """A capability with the number of readings behind it and its one-sided lower 95 % bound."""
+
+    n: int
+    mean: float
+    scatter: float
+    cpk: float
+    low: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pulled:
+    """What some pulls say.
+
+    ``not_excluded`` is the largest bad share that they leave possible at 95 %; ``to_exclude`` how many pulls, all good,
+    exclude 5 % bad.  ``bound`` is mean - k * scatter, which 99 % of the pieces exceed with 95 % confidence; None below
+    two pulls, or where all are the same.  ``minimum`` None: nobody says what they have to bear.
+    """
+
+    n: int
+    bad: int
+    minimum: float | None
+    smallest: float
+    mean: float
+    scatter: float | None
+    k: float | None
+    bound: float | None
+    not_excluded: float
+    to_exclude: int
+    broke: tuple[tuple[str, int], ...]
+
+
+def capable(values: Sequence[float], lower: float | None, upper: float | None) -> Capable:
+    """The capability of some readings; raises :class:`Refused` with the reason where they are too few."""
+    if lower is None and upper is None:
+        raise Refused("No capability: there is no limit to compare the scatter with.")
+    try:
+        found: Capability = cpk(values, lower, upper, LEVEL)
+    except TooFew as few:
+        raise Refused(_too_few(len(values), few)) from None
+    return Capable(found.n, fmean(values), stdev(values), found.cpk, found.low)
+
+
+def _too_few(n: int, few: TooFew) -> str:
+    if n >= LEAST_VALUES or n < 2:
+        return f"No capability: {few}."
+    low = bissell_low(_GOOD, n, LEVEL)
+    return (
+        f"No capability from {n} readings: a Cpk of {_GOOD} measured on {n} may as well be {low:.2f} (one-sided 95 % "
+        f"bound, Bissell's approximation). At least {LEAST_VALUES} readings are asked for."
+    )
+
+
+def pulled(forces: Sequence[float], broke: Sequence[str], minimum: float | None) -> Pulled:
+    """What some pulls say; raises :class:`Refused` where there are none."""
+    if not forces:
+        raise Refused("Nothing was pulled.")
+    bad = 0 if minimum is None else sum(force < minimum for force in forces)
+    n, mean = len(forces), fmean(forces)
+    scatter = stdev(forces) if n > 1 and len(set(forces)) > 1 else None
+    k = None if scatter is None else k_factor(n, COVER, LEVEL)
+    return Pulled(
+        n=n,
+        bad=bad,
+        minimum=minimum,
+        smallest=min(forces),
+        mean=mean,
+        scatter=scatter,
+        k=k,
+        bound=None if k is None or scatter is None else mean - k * scatter,
+        not_excluded=not_excluded(n, LEVEL, bad),
+        to_exclude=passes_to_exclude(_TRIED, LEVEL),
+        broke=tuple(sorted(Counter(broke).items())),
+    )
