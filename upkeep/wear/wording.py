@@ -1,0 +1,26 @@
+"""How lengths that wear are written: a slope per 1,000 strokes, a distance, in the unit that reads well."""
+
+from __future__ import annotations
+
+_MICRO = 1000
+
+
+def figures(value: float) -> str:
+    """A number with three figures that count, never in powers of ten."""
+    if value == 0:
+        return "0"
+    text = f"{value:.3g}"
+    return text if "e" not in text else f"{value:.12f}".rstrip("0").rstrip(".")
+
+
+def slope_text(per_stroke: float, unit: str) -> str:
+    """A slope with its sign, per 1,000 strokes; of millimetres in micrometres."""
+    value, shown = (per_stroke * _MICRO * 1000, "um") if unit == "mm" else (per_stroke * 1000, unit)
+    return f"{'+' if value > 0 else ''}{figures(value)} {shown} per 1,000 strokes"
+
+
+def distance_text(distance: float, unit: str) -> str:
+    """A distance; of millimetres below a tenth in micrometres."""
+    if unit == "mm" and abs(distance) < 0.1:
+        return f"{figures(distance * _MICRO)} um"
+    return f"{figures(distance)} {unit}"
