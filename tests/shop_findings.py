@@ -21,7 +21,7 @@ def check(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     """A set is measured and looked at: often good, now and then not."""
     height = 1.2 if other % 4 else 1.3
     yield found.Check(
-        at=moment, by=("ana", "lea")[one % 2], item=SETS[one // 2 % 2], crimp="CR-1", gauge="G-1",
+        at=moment, by=("ana", "lea")[one % 2], item=SETS[one // 2 % 2], crimp="CR-1", gauge="G-1" if one % 3 else None,
         occasion=("first-off", "sample", "as-left", "last-off", "as-found")[one // 4 % 5],
         points=(("crimp-height", (1.2, height)),), looks=(("burr", other // 4 % 5 > 0),) if other % 2 else (),
     )  # fmt: skip

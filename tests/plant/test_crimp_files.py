@@ -9,7 +9,7 @@ import pytest
 from upkeep.errors import DefinitionProblems
 from upkeep.plant.crimps import crimp_from, pull_table_from, smallest_force
 from upkeep.plant.files import Definition, read_definitions
-from upkeep.plant.model import Kind
+from upkeep.plant.model import Kind, facts_from, task_from
 
 OTHERS = {
     "plant.toml": '[plant]\nname = "Test plant"\nzone = "UTC"\n',
@@ -135,6 +135,36 @@ def test_a_problem_names_the_place_and_what_is_allowed(tmp_path: Path, found: st
     with pytest.raises(DefinitionProblems) as caught:
         read_definitions(folder_with(tmp_path, CRIMPS.replace(found, written)))
     assert problem in "\n".join(f"{one}" for one in caught.value.problems)
+
+
+def test_a_plant_says_what_becomes_of_readings_by_an_overdue_gauge(tmp_path: Path) -> None:
+    """Flagged or refused; another word is a problem with its line."""
+    folder = folder_with(tmp_path, None)
+    plant = OTHERS["plant.toml"]
+    (folder / "plant.toml").write_text(plant + 'overdue_gauge = "Refuse"\n', encoding="utf-8")
+    facts = next(one for one in read_definitions(folder) if one.what == "plant")
+    assert facts_from(facts.content).overdue_gauge == "refuse"
+    (folder / "plant.toml").write_text(plant + 'overdue_gauge = "ignore"\n', encoding="utf-8")
+    with pytest.raises(DefinitionProblems, match="line 4, field overdue_gauge: found 'ignore'; allowed: one of flag"):
+        read_definitions(folder)
+
+
+def test_the_points_of_tasks_say_part_nominal_steps_and_gauge_alike(tmp_path: Path) -> None:
+    """One kind of point, wherever it is measured."""
+    task = (
+        '[[task]]\nid = "slug"\ntitle = "Slug"\napplies_to = "die set"\nby = ["operator"]\nstrokes = 5000\n'
+        '[[task.point]]\nid = "slug-height"\ntitle = "Slug"\nunit = "mm"\nnominal = 1.2\npart = "Conductor punch"\n'
+        'gauge_class = "{}"\n[[task.point]]\nid = "cam"\ntitle = "Cam"\nunit = "step"\nsteps = [1, 2, 3]\n'
+    )
+    folder = folder_with(tmp_path, None)
+    (folder / "tasks.toml").write_text(task.format("crimp micrometer"), encoding="utf-8")
+    read = next(one for one in read_definitions(folder) if one.what == "task")
+    slug, cam = task_from(read.content).points
+    assert (slug.nominal, slug.part, slug.gauge_class) == (1.2, Kind.CONDUCTOR_PUNCH, "crimp micrometer")
+    assert cam.steps == (1, 2, 3)
+    (folder / "tasks.toml").write_text(task.format("ruler"), encoding="utf-8")
+    with pytest.raises(DefinitionProblems, match="gauge_class 'ruler' of point 'slug-height'"):
+        read_definitions(folder)
 
 
 def test_a_crimp_and_a_table_may_share_an_id_two_crimps_may_not(tmp_path: Path) -> None:

@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
+from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, task, write
 from upkeep.book import Book
 from upkeep.book.gauge_states import GaugeStates
@@ -101,3 +104,16 @@ def test_the_form_says_of_each_gauge_whether_it_counts(tmp_path: Path) -> None:
         first, other = book.sign_form("DS-031/height", at("2026-03-06 07:00")).gauges
         assert (first.valid, first.note) == (False, "held: dropped")
         assert (other.valid, other.note) == (False, "not valid: Task calibrate: overdue since 2026-03-06")
+
+
+def test_the_register_begins_with_the_gauges_that_do_not_count(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Then those that have to be seen to soonest."""
+    more = [item(key, kind="gauge", gauge_class="crimp micrometer", place="rack") for key in ("G-2", "G-3")]
+    text = f"{STATED}\n2026-03-01 00:00 stated G-2/calibrate done 2025-03-05 by lea"
+    with book_of(tmp_path, text, tasks=[CALIBRATE], more=more) as book:
+        gauges = book.checks(at("2026-03-04 07:00")).gauges()
+        assert [(one.id, one.valid) for one in gauges] == [("G-3", False), ("G-2", True), ("G-1", True)]
+        said = Terminal(book.path, capsys).types("2026-03-04 07:00", "gauge").out
+        assert "G-2     Item G-2 (crimp micrometer), rack: valid, due in 1 day" in said

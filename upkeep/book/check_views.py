@@ -104,6 +104,20 @@ class GaugeReport:
 
 
 @dataclass(frozen=True, slots=True)
+class GaugeLine:
+    """A gauge in the register: where it belongs, whether it counts, and why; ``until`` is how long it does if nothing
+    is done (None: it does not, or nothing is asked of it)."""
+
+    id: str
+    title: str
+    gauge_class: str
+    place: str
+    valid: bool
+    note: str
+    until: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
 class CheckRow:
     """One check as it was written, with the limits that held then and whether its gauge counted (empty: it did)."""
 

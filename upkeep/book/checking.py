@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from upkeep.book.check_series import CapabilityReport, Charted, CheckSeries, PullReport
-from upkeep.book.check_views import GaugeReport, SetUp
+from upkeep.book.check_views import GaugeLine, GaugeReport, SetUp
 from upkeep.book.gauge_reports import GaugeReports
 from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.reading import Views
@@ -25,6 +25,10 @@ class CheckViews:
     def gauge_state(self, gauge: str, moment: datetime) -> GaugeState:
         """Whether a gauge counted at a moment, by all that is known now."""
         return GaugeStates(self._views.file, self._views.known).at(gauge, moment)
+
+    def gauges(self) -> tuple[GaugeLine, ...]:
+        """The register of gauges: whether each counts, those that do not first."""
+        return GaugeReports(self._views, self._at).register()
 
     def gauge(self, gauge: str) -> GaugeReport:
         """A gauge with what vouches for it, who uses it, and which results turn where it was found to read wrong."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from upkeep.book.check_views import Flip, GaugeCare, GaugeDoubt, GaugeReport, GaugeUser, InDoubt
+from upkeep.book.check_views import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
 from upkeep.book.gauge_admission import gauge_of
 from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.judging import line_name
@@ -14,6 +14,7 @@ from upkeep.book.reading import Views
 from upkeep.book.tried import CHECKED_KINDS, Tries
 from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded, Sign
+from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, told
 from upkeep.quality.suspect import start_of
 from upkeep.store.checked import Checked
@@ -43,7 +44,7 @@ class GaugeReports:
         state = self._states.at(key, self._at)
         vouched = self._states.last_vouched(key, (self._at, _ANY))
         since = vouched[0] if vouched else None
-        held = next((row[3] for row in self._rows.standings_of(key) if row[1] == "hold"), "")
+        held = self._held(key)
         return GaugeReport(
             id=key,
             title=gauge.title,
@@ -57,6 +58,23 @@ class GaugeReports:
             users=tuple(self._users(key, since)),
             doubts=tuple(self._doubt(key, doubt) for doubt in self._states.doubts(key)),
         )
+
+    def register(self) -> tuple[GaugeLine, ...]:
+        """Every gauge in use, those that do not count first, then by how soon they have to be seen to."""
+        gauges = [one for one in self._known.items.values() if one.kind is Kind.GAUGE and not one.scrapped]
+        lines = [self._line(gauge) for gauge in gauges]
+        return tuple(sorted(lines, key=lambda line: (line.valid, line.until or NEVER, line.id)))
+
+    def _line(self, gauge: Item) -> GaugeLine:
+        state, held = self._states.at(gauge.id, self._at), self._held(gauge.id)
+        note = f"held: {held}" if held else told(state, self._at, self._known.zone)
+        return GaugeLine(
+            gauge.id, gauge.title, gauge.gauge_class or "", gauge.place or "-", state.valid and not held, note,
+            None if held else state.until,
+        )  # fmt: skip
+
+    def _held(self, key: str) -> str:
+        return next((row[3] for row in self._rows.standings_of(key) if row[1] == "hold"), "")
 
     def _name(self, by: str) -> str:
         return self._known.names.get(by, by)

@@ -63,7 +63,7 @@ class QualityAdmission:
     def _found_again(self, check: Check) -> Iterator[str]:
         for key in check.failed if check.occasion == AS_FOUND else ():
             before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
-            if before is not None and before[5] == 0:
+            if before is not None and before[5] == 0 and before[3] != check.corrects:
                 yield (
                     f"{key} was found out twice in a row (#{before[3]} before): the set does not keep its setting. It "
                     "stops; measured good again it still has to be released."

@@ -88,13 +88,13 @@ def misread(gauge: str, off: float, at_text: str | None, by: str, book_path: Pat
 
 
 @click.command()
-@click.argument("key", metavar="GAUGE")
+@click.argument("key", metavar="GAUGE", required=False)
 @seen_option
 @known_option
 @json_option
 @book_option
-def gauge(key: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
-    """Whether GAUGE counts, when it is due and who measures with it.
+def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
+    """Whether GAUGE counts, when it is due and who measures with it; without GAUGE the register of all.
 
     Where it was found to read wrong: every result since its last good calibration or block check that turns when the
     error is taken away, in both directions, and the work that was signed with it.
@@ -103,7 +103,12 @@ def gauge(key: str, at_text: str | None, known_text: str | None, as_json: bool, 
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.checks(at, known_at=known_at).gauge(key)
+        views = book.checks(at, known_at=known_at)
+        if key is None:
+            gauges = views.gauges()
+            say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges), nl=False)
+            return
+        found = views.gauge(key)
         say_json(found) if as_json else click.echo(check_text.gauge_text(found, book.zone), nl=False)
 
 

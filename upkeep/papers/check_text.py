@@ -5,10 +5,18 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from upkeep.book.check_views import CheckRow, Compared, Flip, GaugeDoubt, GaugeReport, SetUp
+from upkeep.book.check_views import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
 from upkeep.papers.board_text import WIDTH, printable
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+
+
+def gauges_text(gauges: Iterable[GaugeLine]) -> str:
+    """The register of gauges, those that do not count first."""
+    lines: list[str] = []
+    for one in gauges:
+        lines += wrapped(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {one.note}", 0, 8)
+    return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
 def gauge_text(one: GaugeReport, zone: Zone) -> str:
