@@ -108,6 +108,9 @@ class _Logs:
         """The highest likelihood of any shape for which `hazard` has gathered by an age; looked for from `start`."""
         distances = [each - age + self.highest for each in self.ages]
         failed = sum(distances[: self.count])
+        reach = self.highest - age
+        if reach > 0:  # from a shape with which far more than all would have failed, Newton would creep
+            start = min(start, (1 + log1p(self.count / hazard)) / reach)
 
         def slope(shape: float) -> tuple[float, float]:
             weights = [hazard * exp(min(shape * distance, _HIGHEST)) for distance in distances]
