@@ -1,0 +1,78 @@
+"""Likely causes of a symptom: the table's order, moved by what this plant's own records confirmed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from upkeep.quality.symptoms import ADJUSTED, DEFAULT, Cause, Symptom, causes
+from upkeep.stats.shares import ordered_shares
+
+TABLE_WEIGHT = 4
+"""How many records of the plant's own the order of the table is worth.  Plant default, no source."""
+
+ESTIMATOR = (
+    f"Share = (confirmed + {TABLE_WEIGHT} x table) / (all confirmed + {TABLE_WEIGHT}). The table gives its first cause "
+    "the weight 1, the second 1/2, the third 1/3 and so on, scaled to 1: it counts as much as "
+    f"{TABLE_WEIGHT} records (a Dirichlet prior; weights are plant defaults, no source)."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmed:
+    """What one repaired fault confirmed: its cause, the check that found it (None: none did), and the minutes from
+    taken to fixed (None: nobody wrote when it was taken)."""
+
+    cause: str
+    check: str | None
+    minutes: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """A cause with its expected share, how many of the ``of`` records that found one confirmed it, which checks found
+    it (the most frequent first, with how often), and the median of its minutes (None: none known)."""
+
+    cause: Cause
+    share: float
+    confirmed: int
+    of: int
+    found_by: tuple[tuple[str, int], ...]
+    minutes: float | None
+
+
+def likely(symptom: Symptom, records: Sequence[Confirmed]) -> tuple[Likely, ...]:
+    """The causes of a symptom, the likeliest first.
+
+    The prior is the order of the table, 1/rank, worth :data:`TABLE_WEIGHT` records; causes that the plant confirmed
+    though the table does not name them rank after its own.  Records that say ``adjusted`` confirm no cause and are left
+    out.  Causes of equal share keep the order of the table.
+    """
+    found = [one for one in records if one.cause != ADJUSTED]
+    counts = Counter(one.cause for one in found)
+    ranked = [*symptom.causes, *_besides(symptom, counts)]
+    if not ranked:
+        return ()
+    prior = [1 / rank for rank in range(1, len(ranked) + 1)]
+    shares = ordered_shares(prior, [counts[one.id] for one in ranked], TABLE_WEIGHT)
+    told = [
+        Likely(cause, share, counts[cause.id], len(found), *_found(one for one in found if one.cause == cause.id))
+        for cause, share in zip(ranked, shares, strict=True)
+    ]
+    return tuple(sorted(told, key=lambda one: -one.share))
+
+
+def _besides(symptom: Symptom, counts: Counter[str]) -> list[Cause]:
+    """Confirmed causes that the table does not name under the symptom, in the order of the list."""
+    named = {one.id for one in symptom.causes}
+    return [Cause(key, title, DEFAULT) for key, title in causes().items() if counts[key] and key not in named]
+
+
+def _found(records: Iterable[Confirmed]) -> tuple[tuple[tuple[str, int], ...], float | None]:
+    kept = list(records)
+    checks = Counter(one.check for one in kept if one.check is not None)
+    minutes = [one.minutes for one in kept if one.minutes is not None]
+    by_check = sorted(checks.items(), key=lambda one: (-one[1], one[0]))
+    return tuple(by_check), median(minutes) if minutes else None

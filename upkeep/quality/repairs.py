@@ -1,0 +1,226 @@
+"""The way of a fault: reported, taken, fixed, verified, ended; what is missing, how long it took, whether it came back.
+
+EN 13306 and EN 15341 name the times this way: response until somebody takes it, repair from taken to fixed, restoration
+until the item runs again (for a fault that stopped nothing: until it is closed).  The limits are plant defaults.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from upkeep.plant.model import Kind, PlantFacts
+from upkeep.quality.symptoms import ADJUSTED, Symptom
+
+PROOFS = {
+    "hand-cycle": "hand cycled, power off",
+    "first-piece": "first piece good",
+    "guard": "guard in its place and working",
+    "pull": "pull test good",
+    "block": "measured against its check block",
+}
+"""What can be tried to prove a repair."""
+
+LEAD_AFTER = timedelta(minutes=30)
+MANAGER_AFTER = timedelta(hours=2)
+"""How long something stands still before the lead and the manager are called.  Plant defaults, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step on a fault, as an entry told it (see :class:`upkeep.entries.found.Repair`)."""
+
+    entry: int
+    at: datetime
+    by: str
+    stage: str
+    what: tuple[str, ...] = ()
+    yes: bool | None = None
+    cause: str | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """How far a fault has come: the steps that count, and the moment it ended.
+
+    ``taken`` is the first, ``fixed`` and ``analysed`` are the last of their kind; ``verified`` is the last after the
+    last fix.  ``ended`` is the release of the item that it ``stopped``, or its closing; None: it is still open.
+    """
+
+    reported: datetime
+    stopped: bool
+    taken: Step | None
+    checks: tuple[Step, ...]
+    fixed: Step | None
+    verified: Step | None
+    analysed: Step | None
+    ended: datetime | None
+
+    @property
+    def state(self) -> str:
+        """The word a person reads: reported, taken, fixed, verified, released or closed."""
+        if self.ended is not None:
+            return "released" if self.stopped else "closed"
+        reached = (("verified", self.verified), ("fixed", self.fixed), ("taken", self.taken or self.checks))
+        return next((word for word, step in reached if step), "reported")
+
+    @property
+    def cause(self) -> str | None:
+        """The cause that counts: the root of an analysis, or what the last fix confirmed; None: none yet."""
+        step = self.analysed or self.fixed
+        return step.cause if step else None
+
+    @property
+    def found_by(self) -> str | None:
+        """The check that found it: the last one answered no before the last fix; None: none did."""
+        until = (self.fixed.at, self.fixed.entry) if self.fixed else None
+        found = [one.what[0] for one in self.checks if one.yes is False and (not until or (one.at, one.entry) < until)]
+        return found[-1] if found else None
+
+    @property
+    def response(self) -> float | None:
+        """Minutes from the report until somebody took it; None: nobody wrote that."""
+        return None if self.taken is None else _minutes(self.reported, self.taken.at)
+
+    @property
+    def repair(self) -> float | None:
+        """Minutes from taken to fixed; None where one of them is missing."""
+        return None if self.taken is None or self.fixed is None else _minutes(self.taken.at, self.fixed.at)
+
+    @property
+    def restoration(self) -> float | None:
+        """Minutes from the report until it ended; None while it is open."""
+        return None if self.ended is None else _minutes(self.reported, self.ended)
+
+
+def _minutes(start: datetime, end: datetime) -> float:
+    return (end - start).total_seconds() / 60
+
+
+def course(reported: datetime, stopped: bool, steps: Sequence[Step], released: datetime | None) -> Course:
+    """The course of a fault from its steps in order and the first release of its item after it."""
+    by_stage = {stage: [one for one in steps if one.stage == stage] for stage in ("taken", "fixed", "verified")}
+    fixed, closed = by_stage["fixed"], [one for one in steps if one.stage == "closed"]
+    verified = [one for one in by_stage["verified"] if fixed and (one.at, one.entry) > (fixed[-1].at, fixed[-1].entry)]
+    analysed = [one for one in steps if one.stage == "analysed"]
+    return Course(
+        reported=reported,
+        stopped=stopped,
+        taken=by_stage["taken"][0] if by_stage["taken"] else None,
+        checks=tuple(one for one in steps if one.stage == "checked"),
+        fixed=fixed[-1] if fixed else None,
+        verified=verified[-1] if verified else None,
+        analysed=analysed[-1] if analysed else None,
+        ended=released if stopped else (closed[0].at if closed else None),
+    )
+
+
+def proofs_wanted(symptom: Symptom, kind: Kind) -> tuple[str, ...]:
+    """What has to be tried before an item runs again; a gauge is measured against its block instead."""
+    if kind is Kind.GAUGE:
+        return ("block",)
+    return ("hand-cycle", "first-piece", "guard", *(("pull",) if symptom.crimp else ()))
+
+
+def missing(way: Course, wanted: Sequence[str], repeat: Repeat | None) -> tuple[str, ...]:
+    """What stands between a fault and its end, as words; empty: nothing does."""
+    told: list[str] = []
+    if repeat is not None and not repeat.analysed:
+        told.append(f"analysed (it came {len(repeat.faults)} times {repeat.within}: find the root cause)")
+    if way.fixed is None:
+        told.append("fixed")
+    elif repeat is not None and way.fixed.cause == ADJUSTED:
+        told.append(f"fixed by its cause ({ADJUSTED!r} does not end a fault that comes back)")
+    if way.verified is None:
+        told.append(f"verified ({', '.join(wanted)})")
+    return tuple(told)
+
+
+# Repeats
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """A fault with the same symptom on the same item: its number, its moment, and the strokes of the item from it to
+    the fault asked about (None: the item does none)."""
+
+    number: int
+    at: datetime
+    strokes: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """The same symptom came too often: the faults it came with, within what, and whether its cause was analysed since
+    the one asked about."""
+
+    faults: tuple[int, ...]
+    within: str
+    analysed: bool
+
+
+def repeat_of(faults: Sequence[Earlier], at: datetime, facts: PlantFacts, analysed: bool) -> Repeat | None:
+    """Whether a fault of moment ``at`` asks for a cause analysis.
+
+    ``faults`` are those of the same symptom on the same item since the last analysis before it, itself the last, in
+    order.  They ask where ``repeat_times`` of them lie within ``repeat_days`` or within ``repeat_strokes`` of it.
+    """
+    days = timedelta(days=facts.repeat_days)
+    by_days = [one for one in faults if at - one.at <= days]
+    by_strokes = [one for one in faults if one.strokes is not None and one.strokes <= facts.repeat_strokes]
+    for near, within in (
+        (by_days, f"within {facts.repeat_days} days"),
+        (by_strokes, f"within {facts.repeat_strokes:,} strokes"),
+    ):
+        if len(near) >= facts.repeat_times:
+            return Repeat(tuple(one.number for one in near), within, analysed)
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class Watch:
+    """The time after a fault: watched, passed, or came back; how many of the strokes are done, and the fault with which
+    it came back (None: it has not)."""
+
+    state: str
+    strokes: int
+    of: int
+    again: int | None
+
+
+def watch_of(strokes_now: int, again: tuple[int, int] | None, of: int) -> Watch:
+    """The watch over an ended fault: strokes of the item since its end, and the next fault of the same symptom with the
+    strokes until then (None: there is none)."""
+    if again is not None and again[1] < of:
+        return Watch("came back", again[1], of, again[0])
+    return Watch("passed" if strokes_now >= of else "watched", min(strokes_now, of), of, None)
+
+
+# Who has to know
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """Somebody who has to know of an open fault: who, since when, and why."""
+
+    to: str
+    since: datetime
+    why: str
+
+
+def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
+    """Who has to know of a fault at a moment, by its risk and by the clock; nobody once it has ended."""
+    if way.ended is not None and way.ended <= at:
+        return ()
+    told = []
+    if symptom.safety:
+        told.append(Call("safety officer", way.reported, "somebody may get hurt"))
+    if symptom.suspect:
+        told.append(Call("quality", way.reported, "product may be bad"))
+    if way.stopped:
+        for to, after, words in (("lead", LEAD_AFTER, "30 min"), ("manager", MANAGER_AFTER, "2 h")):
+            if at - way.reported > after:
+                told.append(Call(to, way.reported + after, f"stands still for more than {words}"))
+    return tuple(told)

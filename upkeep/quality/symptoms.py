@@ -1,0 +1,134 @@
+"""Symptoms a person at the press picks from, with their likely causes, checks and cautions: the table beside this file.
+
+What it says is common practice or a plant default, and each cause carries which; none of it has a published source.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from upkeep.errors import Refused
+
+PRACTICE = "common practice, no source"
+DEFAULT = "plant default, no source"
+
+OTHER = "other"
+"""A cause that is not in the list (told in words), or a symptom told in words."""
+
+ADJUSTED = "adjusted"
+"""What was done where no cause was found: it confirms none, and ends no cause analysis."""
+
+LOCAL_LAW = "Local law and your plant's own procedure decide."
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A cause as it shows under a symptom, and where that comes from."""
+
+    id: str
+    title: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A check: answered yes where all is well, no where it found something."""
+
+    id: str
+    asks: str
+
+
+@dataclass(frozen=True, slots=True)
+class Symptom:
+    """What somebody sees.  ``number`` is its place in the list, from 1; ``causes`` stand in the order of the table.
+
+    ``suspect``: product may be bad.  ``crimp``: it is about the crimp, so that a pull test belongs to the proof.
+    ``safety``: somebody may get hurt.  ``maintenance_only``: the press is stopped and locked, and only maintenance
+    touches it.  ``cautions`` come before any work, the last one being that local law decides.
+    """
+
+    id: str
+    number: int
+    title: str
+    causes: tuple[Cause, ...]
+    checks: tuple[Question, ...]
+    suspect: bool
+    crimp: bool
+    safety: bool
+    maintenance_only: bool
+    cautions: tuple[str, ...]
+
+
+@cache
+def _table() -> Mapping[str, Any]:
+    return tomllib.loads(Path(__file__).with_name("symptoms.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def symptoms() -> tuple[Symptom, ...]:
+    """All symptoms, in the order of their numbers."""
+    return tuple(_symptom(number, row) for number, row in enumerate(_table()["symptom"], 1))
+
+
+def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
+    table = _table()
+    causes = tuple(
+        Cause(one["id"], one.get("says", table["cause"][one["id"]]), PRACTICE if one.get("practice") else DEFAULT)
+        for one in row["causes"]
+    )
+    return Symptom(
+        id=row["id"],
+        number=number,
+        title=row["title"],
+        causes=causes,
+        checks=tuple(Question(key, table["check"][key]) for key in row["checks"]),
+        suspect=row["suspect"],
+        crimp=row["crimp"],
+        safety=row.get("safety", False),
+        maintenance_only=row.get("maintenance_only", False),
+        cautions=(*(table["caution"][key] for key in row["cautions"]), LOCAL_LAW),
+    )
+
+
+IN_WORDS = Symptom(
+    id=OTHER, number=0, title="told in words", causes=(), checks=(), suspect=False, crimp=False, safety=False,
+    maintenance_only=False,
+    cautions=("Lock the press off, bleed the air and try to start it before hands go in.", LOCAL_LAW),
+)  # fmt: skip
+"""Stands for every symptom that was told in words instead of picked."""
+
+
+def symptom(listed: str | None) -> Symptom:
+    """The symptom a fault was listed under; that told in words for None, and for one the list no longer has."""
+    return next((one for one in symptoms() if one.id == listed), IN_WORDS)
+
+
+def named(key: str) -> Symptom:
+    """The symptom of the list with an id; raises :class:`Refused` where it is none."""
+    found = next((one for one in symptoms() if one.id == key), None)
+    if found is None:
+        raise Refused(f"{key!r} is no symptom of the list; see 'strokebook causes', or tell it in your own words.")
+    return found
+
+
+def picked(text: str) -> Symptom | None:
+    """The symptom a person meant by its number or id; None: these are words of their own."""
+    wanted = text.strip().casefold()
+    return next((one for one in symptoms() if wanted in (str(one.number), one.id)), None)
+
+
+@cache
+def causes() -> Mapping[str, str]:
+    """Every cause that can be confirmed, by id: the list, and :data:`OTHER` with a text of its own."""
+    return {**_table()["cause"], OTHER: "another cause, told in words"}
+
+
+def questions() -> Mapping[str, str]:
+    """Every check, by id."""
+    found: Mapping[str, str] = _table()["check"]
+    return found
