@@ -117,3 +117,20 @@ def test_the_register_begins_with_the_gauges_that_do_not_count(
         assert [(one.id, one.valid) for one in gauges] == [("G-3", False), ("G-2", True), ("G-1", True)]
         said = Terminal(book.path, capsys).types("2026-03-04 07:00", "gauge").out
         assert "G-2     Item G-2 (crimp micrometer), rack: valid, due in 1 day" in said
+
+
+def test_a_cancelled_block_check_vouches_for_nothing_and_a_deferred_calibration_does(tmp_path: Path) -> None:
+    """Cancelled is not done; who defers a calibration answers for what is measured meanwhile."""
+    text = f"""
+        {STATED}
+        {MONDAY}
+        2026-03-03 06:05 cancel G-1/block for 2026-03-03 by lea because "not used today"
+    """
+    with book_of(tmp_path, text, tasks=[CALIBRATE, BLOCK]) as book:
+        assert counts(book, "2026-03-04 07:00") == "Task block: overdue since 2026-03-04"
+    (tmp_path / "deferred").mkdir()
+    due = "2026-03-02 06:00 defer G-1/calibrate for 2026-09-01 to 2026-09-20"
+    deferred = f'{STATED}\n{due} risk "drift" by lea because "laboratory closed"'
+    with book_of(tmp_path / "deferred", deferred, tasks=[CALIBRATE]) as book:
+        assert counts(book, "2026-09-20 07:00") == ""
+        assert counts(book, "2026-09-21 07:00") == "Task calibrate: overdue since 2026-09-21"

@@ -11,10 +11,11 @@ from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.limits_then import LimitsThen, is_within
 from upkeep.due.days import planned_days
+from upkeep.due.lines import line_from
 from upkeep.entries.kinds import Sign
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
-from upkeep.store.checked import Checked, Deferred, Row
+from upkeep.store.checked import Checked, Row, Vouching
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.found import Found
@@ -101,16 +102,17 @@ class GaugeStates:
 
     def _care(self, gauge: Item, task: Task, moment: datetime) -> Care:
         asked = [task.id, *(bigger.id for bigger in self._known.covering(task))]
-        answers = self._checked.last_answers(gauge.id, asked, utc_text(moment))
-        rows = Deferred(self._file, utc_text(moment), LATEST)
+        answers = self._checked.last_done(gauge.id, asked, utc_text(moment))
+        rows = Vouching(self._file, utc_text(moment), LATEST)
         key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))
         if key not in self._cares:
             self._cares[key] = self._care_after(gauge, task, rows)
         return self._cares[key]
 
-    def _care_after(self, gauge: Item, task: Task, rows: Deferred) -> Care:
+    def _care_after(self, gauge: Item, task: Task, rows: Vouching) -> Care:
         judge = Judge(rows, self._known)
-        facts, line = judge.facts(gauge, task), judge.line(gauge, task)
+        facts = judge.facts(gauge, task)
+        line = line_from(facts, judge.setting)
         if task is self.calibration and facts.worked is None:
             return Care(task.title, None)
         last = next(iter(rows.last_sign_offs(gauge.id, task.id, "done", 1)), None)

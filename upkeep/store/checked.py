@@ -14,12 +14,23 @@ Row = tuple[Any, ...]
 _EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
 
 
-class Deferred(Before):
-    """Projections as they stood at a moment, with the deferrals made by then."""
+class Vouching(Before):
+    """Projections of a gauge as they stood at a moment: what was done, and what was deferred by then.
+
+    A cancelled check was not done and vouches for nothing; storage moves no calibration.
+    """
+
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+        """The latest sign-offs that answer an occurrence, newest first; no cancellations."""
+        return [] if how == "cancelled" else super().last_sign_offs(item, task, how, limit)
 
     def deferrals_of(self, item: str, task: str) -> list[Row]:
         """The deferrals of a line made by the moment, in order."""
         return [row for row in Projections.deferrals_of(self, item, task) if row[5] <= self._moment]
+
+    def standings_of(self, item: str) -> list[Row]:
+        """None."""
+        return []
 
 
 class Checked:
@@ -52,11 +63,11 @@ class Checked:
             )
         )
 
-    def last_answers(self, item: str, tasks: Sequence[str], until: str) -> tuple[Row, ...]:
-        """The latest sign-off or cancellation of each of some lines by a moment: (task, at, entry)."""
+    def last_done(self, item: str, tasks: Sequence[str], until: str) -> tuple[Row, ...]:
+        """The latest sign-off of each of some lines by a moment: (task, at, entry)."""
         rows = (
             self._file.row(
-                "SELECT task, at, entry FROM sign_offs WHERE item = ? AND task = ? AND at <= ? "
+                "SELECT task, at, entry FROM sign_offs WHERE item = ? AND task = ? AND at <= ? AND how = 'done' "
                 "ORDER BY at DESC, entry DESC LIMIT 1",
                 (item, task, until),
             )
