@@ -174,7 +174,6 @@ def test_the_log_likelihood_is_that_of_densities_and_survivals() -> None:
 
 def test_bounds_are_found_far_from_the_lives() -> None:
     """Two failures among three hundred, asked for one in a million at 99.9 %: wide, but with both ends."""
-    lives = Lives((900.0, 901.0), tuple(10.0 ** (place % 7) for place in range(300)))
+    lives = Lives((900.0, 901.0), (*(100.0,) * 150, *(10_000.0,) * 150))
     found = life_bounds(lives, 1e-6, 0.999)
-    assert 0 <= found.low < fit(lives).life(1e-6) < found.high < inf
-    assert fit(lives).life(1e-6) / found.low > 1e6
+    assert 0 < found.low < fit(lives).life(1e-6) < found.high < 900
