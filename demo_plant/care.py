@@ -21,9 +21,15 @@ _WORTH_GRINDING_MM = 0.07
 
 
 def do_rounds(floor: Floor, asked: Iterable[BoardLine], day: Day, postponed: Collection[str]) -> None:
-    """Signs most of what the board asks for, on one of the day's shifts; ``postponed`` lines are left."""
+    """Signs most of what the board asks for, on one of the day's shifts; ``postponed`` lines are left.
+
+    A missed daily line is not signed late where bigger work that covers it is asked for the same day.
+    """
+    asked = list(asked)
+    covered = {(line.item, task) for line in asked for task in floor.tasks[line.task].covers}
     for line in asked:
-        if line.line not in postponed and _is_taken_up(floor, line):
+        done_with_more = line.each_shift and (line.item, line.task) in covered
+        if line.line not in postponed and not done_with_more and _is_taken_up(floor, line):
             _sign(floor, line, day)
 
 
