@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from demo_plant.day import Day
 from demo_plant.floor import Floor, ShiftPlan
 from upkeep.book import BoardLine
-from upkeep.entries.kinds import EXTRA, Sign
+from upkeep.entries.kinds import EXTRA, Rework, Sign
 from upkeep.plant.model import Kind
 
 _TAKEN_UP = {"stop": 1.0, "overdue": 0.95, "due": 0.85, "open": 0.35}
@@ -18,6 +18,8 @@ _ALWAYS_TAKEN_UP = ("die-inspection", "blade-inspection", "gauge-zero", "die-rew
 
 _WORTH_POLISHING_MM = 0.027
 _WORTH_GRINDING_MM = 0.07
+_GRANTED = 300_000
+"""Strokes granted to a polished punch.  Invented for the demo."""
 
 
 def do_rounds(floor: Floor, asked: Iterable[BoardLine], day: Day, postponed: Collection[str]) -> None:
@@ -73,7 +75,10 @@ def _read_counter(floor: Floor, line: BoardLine, plan: ShiftPlan, at: datetime, 
 
 def _act_on_finding(floor: Floor, sign: Sign) -> None:
     kind = floor.shop.items[sign.item].kind
-    if sign.task == "die-inspection" and floor.wear.drift_mm(sign.item) > _WORTH_POLISHING_MM:
+    if sign.task == "die-inspection" and floor.worn.is_worn(floor.shop, sign.item):
+        floor.worn.replace_punch(floor.shop, floor.notebook, sign)
+        floor.wear.make_as_new(sign.item)
+    elif sign.task == "die-inspection" and floor.wear.drift_mm(sign.item) > _WORTH_POLISHING_MM:
         _polish(floor, sign.item, sign.at + timedelta(minutes=45), sign.by)
     elif kind is Kind.CUT_OFF_BLADE and max(dict(sign.points)["tab-burr"]) > _WORTH_GRINDING_MM:
         floor.wear.make_as_new(sign.item)
@@ -83,4 +88,8 @@ def _polish(floor: Floor, die_set: str, at: datetime, by: str) -> None:
     remark = "conductor punch polished; slug height as new"
     rework = floor.sign(floor.tasks["die-rework"], die_set, EXTRA, at, by, remark)
     floor.notebook.note(rework, answer=floor.verification)
+    punch = floor.shop.held_by(die_set, Kind.CONDUCTOR_PUNCH)
+    if punch is not None:
+        because = "polished, form and height measured before and after"
+        floor.notebook.note(Rework(at=at, by=by, item=punch, granted=_GRANTED, because=because))
     floor.wear.make_as_new(die_set)

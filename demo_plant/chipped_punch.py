@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
+from functools import partial
 
 from demo_plant.day import Day
-from demo_plant.floor import Floor, minutes
+from demo_plant.floor import Floor
+from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_die_set
-from upkeep.entries.kinds import EXTRA, Define, Fault, Fit, Hold, Release, Unfit
+from upkeep.entries.found import Repair
+from upkeep.entries.kinds import EXTRA, Define, Entry, Fault, Fit, Hold, Release, Unfit
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.shifts import ShiftSpan
@@ -20,6 +23,7 @@ class ChippedPunch:
 
     die_set: str | None = None
     _reworked_at: datetime | None = None
+    _fault: int | None = None
 
     def chip(self, floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> timedelta:
         """A change of tools after the operator saw a burr: the set comes out, is inspected, graded 4 and held."""
@@ -30,7 +34,10 @@ class ChippedPunch:
             floor.crew.one(shift, role) for role in (Role.OPERATOR, Role.TECHNICIAN, Role.QUALITY)
         )
         floor.wear.chipped.add(die_set)
-        floor.notebook.note(Fault(at=at, by=operator, item=die_set, symptom="Burr on one side", stopped=True))
+        fault = Fault(
+            at=at, by=operator, item=die_set, symptom="Burr or flash on one side", listed="burr-one-side", stopped=True
+        )
+        floor.notebook.note(fault, answer=partial(self._taken, technician))
         stands = change_die_set(floor, shift, press, at + minutes(10))
         inspection = floor.tasks["die-inspection"]
         seen = "one leg of the conductor punch is chipped"
@@ -39,6 +46,10 @@ class ChippedPunch:
         floor.notebook.note(Hold(at=at + minutes(60), by=quality, item=die_set, because=because))
         floor.shop.away.add(die_set)
         return minutes(10) + stands
+
+    def _taken(self, by: str, number: int, shift: ShiftSpan) -> Entry:
+        self._fault = number
+        return Repair(at=shift.start + minutes(30), by=by, fault=number, stage="taken")
 
     def replace_punch(self, floor: Floor, day: Day) -> None:
         """A new punch goes in, the chipped one is scrapped; the set is inspected again and signed as reworked."""
@@ -56,6 +67,13 @@ class ChippedPunch:
         floor.shop.items[old] = replace(floor.shop.items[old], scrapped=shift.day)
         floor.wear.make_as_new(self.die_set)
         self._reworked_at = at
+        if self._fault is not None:
+            done = f"{old} out and scrapped, {new} in"
+            floor.notebook.note(
+                Repair(at=at + minutes(100), by=by, fault=self._fault, stage="fixed", cause="chipped", text=done)
+            )
+            proofs = ("hand-cycle", "first-piece", "guard", "pull")
+            floor.notebook.note(Repair(at=at + minutes(125), by=by, fault=self._fault, stage="verified", what=proofs))
         self._sign_rework(floor, day, by, f"{old} out and scrapped, {new} in")
 
     def _sign_rework(self, floor: Floor, day: Day, by: str, remark: str) -> None:

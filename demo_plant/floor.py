@@ -7,18 +7,16 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from random import Random
 
+from demo_plant.checking import Checks
 from demo_plant.crew import Crew
 from demo_plant.measuring import Wear
-from demo_plant.notebook import Notebook
+from demo_plant.mended_faults import MendedFaults
+from demo_plant.notebook import Notebook, minutes
 from demo_plant.shop import Shop
+from demo_plant.worn_punches import WornPunches
 from upkeep.entries.kinds import EXTRA, Count, Entry, Sign, Verify
 from upkeep.plant.model import Kind, Role, Task
 from upkeep.units.shifts import ShiftSpan
-
-
-def minutes(number: float) -> timedelta:
-    """A span of whole seconds."""
-    return timedelta(seconds=round(number * 60))
 
 
 @dataclass(slots=True)
@@ -35,6 +33,9 @@ class Floor:
     tasks: dict[str, Task]
     rates: dict[str, float]
     idle: dict[str, float]
+    checks: Checks
+    worn: WornPunches
+    faults: MendedFaults
 
     def gauge_for(self, task: Task) -> str | None:
         """A gauge of the class a task asks for; None where it asks for none."""

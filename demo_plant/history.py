@@ -11,19 +11,23 @@ from datetime import date, datetime, timedelta
 from itertools import groupby
 from random import Random
 
+from demo_plant.bad_bellmouth import BadBellmouth
 from demo_plant.care import do_rounds, waiting_sets
+from demo_plant.checking import Checks
 from demo_plant.chipped_punch import ChippedPunch
 from demo_plant.crew import Crew
 from demo_plant.day import Day
-from demo_plant.floor import Floor, ShiftPlan, minutes
+from demo_plant.floor import Floor, ShiftPlan
 from demo_plant.incidents import Incidents
 from demo_plant.measuring import Wear
-from demo_plant.notebook import Notebook
+from demo_plant.mended_faults import MendedFaults
+from demo_plant.notebook import Notebook, minutes
 from demo_plant.shift_work import work
 from demo_plant.shop import Shop, first_fittings
 from demo_plant.tool_changes import change_die_set, change_module
+from demo_plant.worn_punches import WornPunches
 from upkeep.book import Book
-from upkeep.entries.kinds import Fit
+from upkeep.entries.kinds import Fit, Stated
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.shifts import ShiftSpan
 
@@ -51,7 +55,7 @@ def write_history(book: Book, *, days: int = 90, end: datetime, seed: int = 7) -
     shifts = list(_whole_shifts(book, begin + _WALK, end))
     by_day = [list(group) for _, group in groupby(shifts, key=_day_of)]
     floor = _floor(book, rng, len(shifts), end)
-    incidents = Incidents(floor, len(by_day), ChippedPunch())
+    incidents = Incidents(floor, len(by_day), ChippedPunch(), BadBellmouth())
     _walk(floor, begin)
     for number, day in enumerate(by_day):
         _live(floor, book, number, day, incidents)
@@ -77,7 +81,11 @@ def _floor(book: Book, rng: Random, shifts: int, end: datetime) -> Floor:
     shop = Shop(items, totals)
     tasks = {task.id: task for task in book.tasks()}
     idle = {press.id: _IDLE[_shop_of(press, areas)] for press in presses}
-    return Floor(rng, shop, Crew(book.people()), Wear(shop, rng), Notebook(book, end), tasks, rates, idle)
+    wear, notebook = Wear(shop, rng), Notebook(book, end)
+    checks = Checks(shop, wear, notebook, book.known.crimps, seed=sum(totals.values()))
+    crew, worn = Crew(book.people()), WornPunches(shop, sum(totals.values()))
+    faults = MendedFaults(crew, notebook, Random(sum(totals.values())))
+    return Floor(rng, shop, crew, wear, notebook, tasks, rates, idle, checks, worn, faults)
 
 
 def _shop_of(press: Item, areas: dict[str, str]) -> str:
@@ -97,6 +105,9 @@ def _walk(floor: Floor, begin: datetime) -> None:
         floor.notebook.note(Fit(at=at, by=lead, item=item, inside=inside, count=count))
         floor.shop.inside[item] = inside
         at += minutes(0.5)
+    for place, gauge in enumerate(floor.shop.of_kind(Kind.GAUGE)):
+        done = (begin - timedelta(days=30 + 23 * place)).date().isoformat()
+        floor.notebook.note(Stated(at=at, by=lead, task="gauge-calibration", item=gauge, done=done))
     floor.notebook.write(begin + _WALK)
 
 

@@ -7,10 +7,13 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 from functools import partial
 
+from demo_plant.bad_bellmouth import BadBellmouth
 from demo_plant.chipped_punch import ChippedPunch
 from demo_plant.day import Day
-from demo_plant.floor import Floor, minutes
+from demo_plant.floor import Floor
+from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_module, change_module_uncounted
+from upkeep.entries.found import Misread
 from upkeep.entries.kinds import Fault, Hold, Pause, Resume, Sign
 from upkeep.plant.model import Kind, Role
 from upkeep.units.shifts import ShiftSpan
@@ -28,6 +31,7 @@ class Incidents:
     floor: Floor
     days: int
     chipped: ChippedPunch
+    bellmouth: BadBellmouth
     postponed: set[str] = field(default_factory=set)
     _stored: list[str] = field(default_factory=list)
     _left: str | None = None
@@ -114,6 +118,28 @@ class Incidents:
         note(Hold(at=at + minutes(4), by=by, item="G-02", because=because))
         self.floor.shop.away.add("G-02")
 
+    def find_a_gauge_wrong(self, day: Day) -> None:
+        """The dropped micrometer is measured against its block: it reads 8 um low."""
+        shift = day.shifts[0]
+        at, by = shift.start + minutes(140), self.floor.crew.one(shift, Role.QUALITY)
+        self.floor.notebook.note(Misread(at=at, by=by, item="G-02", off=-0.008, because="against the check block"))
+
+    # A bad bellmouth
+
+    def fail_a_sample(self, day: Day) -> None:
+        """A sample shows a bad bellmouth while a press runs."""
+        day.plans[0].runs("P-03")
+        day.plans[0].changes["P-03"] = self.bellmouth.fail
+
+    def judge_the_product(self, day: Day) -> None:
+        """Quality judges what is suspect."""
+        self.bellmouth.judge(self.floor, day)
+
+    def fail_another_sample(self, day: Day) -> None:
+        """It happens again, on another press, shortly before the history ends."""
+        day.plans[0].runs("P-06")
+        day.plans[0].changes["P-06"] = self.bellmouth.fail
+
     # A chipped punch
 
     def chip_a_punch(self, day: Day) -> None:
@@ -159,12 +185,16 @@ _CALENDAR: tuple[tuple[float, Callable[[Incidents, Day], None]], ...] = (
     (0.30, Incidents.misread_a_count),
     (0.40, Incidents.chip_a_punch),
     (0.45, Incidents.replace_the_punch),
+    (0.50, Incidents.fail_a_sample),
     (0.55, Incidents.sign_on_paper),
+    (0.60, Incidents.judge_the_product),
     (0.62, Incidents.put_a_lubrication_off),
     (0.70, Incidents.bring_a_set_back),
     (0.78, Incidents.take_the_lubrication_up),
     (0.82, Incidents.leave_an_inspection),
     (0.88, Incidents.change_without_a_count),
     (0.92, Incidents.hold_a_gauge),
+    (0.95, Incidents.find_a_gauge_wrong),
+    (0.97, Incidents.fail_another_sample),
 )
 """What happens when this share of the history's shift days has passed."""

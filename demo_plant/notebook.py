@@ -14,6 +14,11 @@ Answer = Callable[[int, ShiftSpan], Entry]
 """An entry that refers to another one by its number, written on the next shift day."""
 
 
+def minutes(number: float) -> timedelta:
+    """A span of whole seconds."""
+    return timedelta(seconds=round(number * 60))
+
+
 class Notebook:
     """Collects entries and writes them in the order in which they were recorded; nothing after ``end`` is written."""
 

@@ -9,24 +9,13 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from demo_plant.floor import Floor, ShiftPlan, minutes
-from demo_plant.notebook import correction
+from demo_plant.floor import Floor, ShiftPlan
+from demo_plant.mended_faults import SYMPTOMS
+from demo_plant.notebook import correction, minutes
 from demo_plant.tool_changes import change_on_the_bench
-from upkeep.entries.kinds import Fault
 from upkeep.plant.model import Kind, Role, Task
 from upkeep.units.shifts import ShiftSpan
 
-SYMPTOMS = (
-    "Terminal not fed",
-    "Terminal only half fed",
-    "Crimp height too high",
-    "Crimp height scatters",
-    "Burr on one side",
-    "Cut-off tab too long",
-    "Terminal bent",
-    "Insulation crimp open",
-    "Unusual noise",
-)
 _MISSED = 0.03
 """Share of daily work that nobody signs."""
 
@@ -89,6 +78,8 @@ def _run(floor: Floor, shift: ShiftSpan, plan: ShiftPlan, press: str, number: in
     clock, stop = shift.start + minutes(floor.rng.randint(20, 40)), shift.end - minutes(floor.rng.randint(10, 25))
     rate = floor.rates[press] * floor.rng.uniform(0.85, 1.1)
     change_at = clock + minutes(floor.rng.randint(60, 260))
+    operator, begun, before = floor.crew.one(shift, Role.OPERATOR, number), clock, floor.shop.totals[press]
+    floor.checks.first_off(press, clock, operator)
     events: list[tuple[datetime, str | None]] = [*plan.readings.get(press, [])]
     if press in plan.changes:
         events.append((change_at, None))
@@ -98,8 +89,13 @@ def _run(floor: Floor, shift: ShiftSpan, plan: ShiftPlan, press: str, number: in
         if by is not None:
             floor.notebook.note(floor.read(press, at, by))
         else:
+            floor.checks.made(press, begun, at, floor.shop.totals[press] - before, operator)
             clock += _change(floor, shift, plan, press, at, number)
+            begun, before = clock, floor.shop.totals[press]
     floor.shop.run(press, _strokes(rate, clock, stop))
+    floor.checks.made(press, begun, max(stop, begun), floor.shop.totals[press] - before, operator)
+    if plan.is_last:
+        floor.checks.last_off(press, max(stop, clock), operator)
 
 
 def _moment(event: tuple[datetime, str | None]) -> datetime:
@@ -131,4 +127,4 @@ def _report_faults(floor: Floor, shift: ShiftSpan) -> None:
         item = floor.shop.module_on(press) or press
         at = shift.start + minutes(floor.rng.randint(60, 400))
         by = floor.crew.one(shift, Role.OPERATOR, floor.rng.randint(0, 7))
-        floor.notebook.note(Fault(at=at, by=by, item=item, symptom=floor.rng.choice(SYMPTOMS)))
+        floor.faults.report(item, floor.rng.choice(SYMPTOMS), at, by)

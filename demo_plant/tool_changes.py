@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from demo_plant.floor import Floor, minutes
+from demo_plant.floor import Floor
+from demo_plant.notebook import minutes
 from upkeep.entries.kinds import EXTRA, Fit, Unfit
 from upkeep.plant.model import Kind, Role
 from upkeep.units.shifts import ShiftSpan
@@ -18,11 +19,13 @@ def change_die_set(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> 
     if module is None or old is None or not fresh:
         return timedelta()
     new, count = floor.rng.choice(fresh), floor.count_at_change(press, at, by)
+    floor.checks.found(press, at - minutes(3), by)
     floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
     floor.notebook.note(Fit(at=at + minutes(12), by=by, item=new, inside=module, count=count))
     floor.notebook.note(floor.sign(floor.tasks["hand-cycle"], new, EXTRA, at + minutes(14), by))
     floor.shop.take_out(old)
     floor.shop.inside[new] = module
+    floor.checks.set_up(press, at + minutes(15), by)
     return minutes(20)
 
 

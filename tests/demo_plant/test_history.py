@@ -69,8 +69,8 @@ def test_the_book_of_the_demo_plant_proves_itself(book: Book) -> None:
 
 
 def test_the_history_is_as_large_as_a_month_of_work(lines: list[str]) -> None:
-    """Counts, daily signatures and rounds of twelve presses on two shifts."""
-    assert 3_000 < len(lines) < 5_000
+    """Counts, daily signatures, first and last pieces and rounds of twelve presses on two shifts."""
+    assert 4_500 < len(lines) < 7_500
 
 
 def test_most_lines_at_the_end_are_for_later(board: list[BoardLine]) -> None:
@@ -89,9 +89,40 @@ def test_one_die_inspection_is_left_overdue(board: list[BoardLine]) -> None:
     assert [line.place[:2] for line in overdue] == ["R-"]
 
 
-def test_one_item_is_held_at_the_end(board: list[BoardLine]) -> None:
-    """A micrometer that was dropped."""
-    assert {line.item for line in board if line.state is State.HELD} == {"G-02"}
+def test_a_gauge_and_a_die_set_are_held_at_the_end(book: Book, board: list[BoardLine]) -> None:
+    """A micrometer that was dropped, and the set of a sample that failed; its product waits to be judged."""
+    (waiting,) = [one for one in book.suspects(END).lists() if one.point == "bellmouth"]
+    assert {line.item for line in board if line.state is State.HELD} == {"G-02", waiting.item}
+    assert waiting.strokes > 0
+
+
+def test_suspect_product_was_judged_before(book: Book) -> None:
+    """An earlier failed sample: every line of its hold list is judged, the set released."""
+    closed = [one for one in book.suspects(END).lists(closed=True) if one.point == "bellmouth" and not one.open]
+    assert [line.judged.how for one in closed for line in one.lines if line.judged] == ["sorted"]
+
+
+def test_every_run_begins_with_a_first_piece_that_is_measured(book: Book, lines: list[str]) -> None:
+    """Five readings and what is judged by eye, on every press that ran."""
+    assert len(those_with(lines, " check ", " first-off ")) > 400
+    assert {
+        word for line in those_with(lines, " check ", " first-off ") for word in line.split() if ":bad" in word
+    } == set()
+    assert those_with(lines, " check ", " as-found ")
+    assert those_with(lines, " check ", " set-up ", " dial=")
+
+
+def test_the_dropped_micrometer_is_found_to_read_wrong(lines: list[str]) -> None:
+    """Eight micrometres low."""
+    assert len(those_with(lines, " misread G-02 off -0.008 ")) == 1
+
+
+def test_a_worn_punch_leaves_for_ever_and_a_new_one_takes_its_place(book: Book, lines: list[str]) -> None:
+    """Out, in and retired within two minutes."""
+    worn = [line.split()[3] for line in those_with(lines, " retire ", " worn ")]
+    assert worn
+    sits = {item for item, _ in book.hanging(END)}
+    assert not sits & set(worn)
 
 
 def test_a_six_figure_counter_rolls_over(lines: list[str]) -> None:

@@ -1,0 +1,145 @@
+"""What is measured on the pieces of the demo plant: settings, first and last pieces, as found and as left at changes.
+
+It draws from a seed of its own, so that the rest of the history stays what it is without it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from random import Random
+
+from demo_plant.measuring import NEW_SLUG_MM, Points, Wear
+from demo_plant.notebook import Notebook
+from demo_plant.shop import Shop
+from upkeep.entries.found import Check
+from upkeep.entries.kinds import Made
+from upkeep.plant.crimps import Crimp
+from upkeep.plant.model import Kind, Point
+
+_HEIGHT_SCATTER_MM = 0.006
+_SLUG_SCATTER_MM = 0.0015
+_MM_A_STEP = 0.01
+"""How far one step of the dial moves the ram.  Invented, like every figure here."""
+
+_PIECES_A_STROKE = 0.995
+_REEL_PIECES = 8_000
+
+
+class Checks:
+    """Measures on the pieces of each press.  ``adjusted`` is the drift of a set that its setting makes up for."""
+
+    def __init__(self, shop: Shop, wear: Wear, notebook: Notebook, crimps: Mapping[str, Crimp], seed: int) -> None:
+        self._shop, self._wear, self._notebook = shop, wear, notebook
+        self._crimps = {crimp.family: crimp for crimp in crimps.values()}
+        self._rng = Random(seed)
+        self._adjusted: dict[str, float] = {}
+        self._orders = self._reels = 0
+        self._order_on: dict[str, str] = {}
+
+    # Pieces
+
+    def first_off(self, press: str, at: datetime, by: str) -> None:
+        """Five pieces before the run, for a new order."""
+        self._orders += 1
+        self._order_on[press] = f"A-{self._orders:04d}"
+        self._pieces(press, "first-off", at, by)
+
+    def last_off(self, press: str, at: datetime, by: str) -> None:
+        """Five pieces at the end of it."""
+        self._pieces(press, "last-off", at, by)
+
+    def pulled(self, press: str, at: datetime, by: str) -> None:
+        """Quality pulls five pieces."""
+        die_set, crimp = self._on(press)
+        if die_set is not None and crimp is not None:
+            least = {"0.5 mm2": 55, "0.75 mm2": 80, "1.0 mm2": 100, "1.5 mm2": 140, "2.5 mm2": 210}[crimp.size]
+            forces = tuple(round(self._rng.gauss(1.35 * least, 0.05 * least), 1) for _ in range(5))
+            broke = tuple("wire-broke" if self._rng.random() < 0.7 else "pulled-out" for _ in forces)
+            self._note(die_set, crimp, "audit", press, at, by, (("pull", forces),), "pull tester", broke=broke)
+
+    def failed_look(self, press: str, at: datetime, by: str) -> str | None:
+        """A sample whose bellmouth is bad; gives the die set."""
+        die_set, crimp = self._on(press)
+        if die_set is not None and crimp is not None:
+            readings = (("crimp-height", self._heights(die_set, self._point(crimp, "crimp-height"))),)
+            self._note(die_set, crimp, "sample", press, at, by, readings, "crimp micrometer", bad="bellmouth")
+        return die_set
+
+    def made(self, press: str, begin: datetime, end: datetime, strokes: int, by: str) -> None:
+        """The pieces booked on a press at the end of a stretch of its run."""
+        length = round((end - begin).total_seconds() / 60)
+        if strokes and length:
+            pieces = int(strokes * _PIECES_A_STROKE)
+            order, die_set = self._order_on.get(press), self._shop.die_set_on(press)
+            self._notebook.note(
+                Made(at=end, by=by, press=press, pieces=pieces, minutes=length, item=die_set, order=order)
+            )
+
+    def _pieces(self, press: str, occasion: str, at: datetime, by: str) -> None:
+        die_set, crimp = self._on(press)
+        if die_set is not None and crimp is not None:
+            readings = (("crimp-height", self._heights(die_set, self._point(crimp, "crimp-height"))),)
+            self._note(die_set, crimp, occasion, press, at, by, readings, "crimp micrometer", looked=True)
+
+    # Changes
+
+    def found(self, press: str, at: datetime, by: str) -> None:
+        """The height as it was found before the set comes out."""
+        self._pieces(press, "as-found", at, by)
+
+    def set_up(self, press: str, at: datetime, by: str) -> None:
+        """A set that went in is set: the slug measured by hand cycle, the settings written down, five pieces measured.
+
+        The dial makes up for the wear of the set, so that the height is as it should be and the wear shows in the dial.
+        """
+        die_set, crimp = self._on(press)
+        if die_set is None or crimp is None:
+            return
+        drift = self._wear.drift_mm(die_set)
+        self._adjusted[die_set] = drift
+        slug = tuple(round(NEW_SLUG_MM + drift + self._rng.gauss(0, _SLUG_SCATTER_MM), 3) for _ in range(3))
+        self._note(die_set, crimp, "slug", press, at, by, (("slug-height", slug),), "crimp micrometer")
+        settings: Points = (("dial", (float(12 + round(drift / _MM_A_STEP)),)), ("cam", (2.0,)))
+        self._note(die_set, crimp, "set-up", press, at + timedelta(minutes=2), by, settings, None)
+        self._pieces(press, "as-left", at + timedelta(minutes=4), by)
+
+    # Readings
+
+    def _on(self, press: str) -> tuple[str | None, Crimp | None]:
+        die_set = self._shop.die_set_on(press)
+        family = self._shop.items[die_set].family if die_set else None
+        return die_set, self._crimps.get(family or "")
+
+    def _point(self, crimp: Crimp, key: str) -> Point:
+        return next(point for point in crimp.points if point.id == key)
+
+    def _heights(self, die_set: str, point: Point) -> tuple[float, ...]:
+        left = self._wear.drift_mm(die_set) - self._adjusted.get(die_set, 0.0)
+        middle = (point.nominal or 0.0) + max(0.0, left)
+        return tuple(round(self._rng.gauss(middle, _HEIGHT_SCATTER_MM), 3) for _ in range(point.readings))
+
+    def _note(
+        self, die_set: str, crimp: Crimp, occasion: str, press: str, at: datetime, by: str, points: Points,
+        gauge_class: str | None, *, looked: bool = False, bad: str = "", broke: tuple[str, ...] = (),
+    ) -> None:  # fmt: skip
+        looks = tuple((look, look != bad) for look in crimp.looks) if looked or bad else ()
+        self._notebook.note(
+            Check(
+                at=at, by=by, item=die_set, occasion=occasion, press=press, crimp=crimp.id, points=points, looks=looks,
+                gauge=self._gauge(gauge_class, press) if gauge_class else None, broke=broke,
+                order=self._order_on.get(press), reel=self._reel(press),
+            )
+        )  # fmt: skip
+
+    def _reel(self, press: str) -> str:
+        return f"R-{press[2:]}{self._shop.totals[press] // _REEL_PIECES % 1000:03d}"
+
+    def _gauge(self, gauge_class: str, press: str) -> str | None:
+        fitting = [
+            gauge
+            for gauge in self._shop.of_kind(Kind.GAUGE)
+            if gauge not in self._shop.away and self._shop.items[gauge].gauge_class == gauge_class
+        ]
+        beside = [gauge for gauge in fitting if self._shop.items[gauge].place == press]
+        return (beside or fitting)[int(press[2:]) % len(beside or fitting)] if fitting else None
