@@ -90,6 +90,15 @@ LISTED = 12
 """Changed lines told after a write; the board has them all."""
 
 
+def save(target: Path, document: bytes) -> None:
+    """Writes a document to a file and says so."""
+    try:
+        target.write_bytes(document)
+    except OSError as error:
+        raise click.ClickException(f"{target} cannot be written: {error.strerror}.") from error
+    click.echo(f"{target}: written.")
+
+
 def say_json(value: object) -> None:
     """Prints a view as JSON: moments in UTC, days as dates, states as their words."""
     click.echo(json.dumps(value, default=plain, ensure_ascii=False, indent=1))

@@ -16,6 +16,7 @@ from upkeep.cli.options import (
     known_option,
     now,
     opened,
+    save,
     say_json,
     seen,
     seen_option,
@@ -35,13 +36,15 @@ _because_option = click.option("--because", required=True, help="The reason, in 
 @click.option("--item", help="Only of this item.")
 @click.option("--point", help="The characteristic that failed: crimp-height, burr.")
 @click.option("--all", "closed", is_flag=True, help="Also the lists whose every line is judged.")
+@click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write the page to this file.")
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
 @seen_option
 @known_option
 @json_option
 @book_option
 def suspect(
-    number: int | None, item: str | None, point: str | None, closed: bool, at_text: str | None, known_text: str | None,
-    as_json: bool, book_path: Path,
+    number: int | None, item: str | None, point: str | None, closed: bool, target: Path | None, paper: str,
+    at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """Which product is suspect: the open hold lists, or list NUMBER as a page.
 
@@ -55,11 +58,21 @@ def suspect(
         at, known_at = seen(at_text, known_text, book.zone)
         views = book.suspects(at, known_at=known_at)
         if number is None and not (item and point):
+            if target is not None:
+                raise click.UsageError("Name the hold list to print by its number.")
             lists = views.lists(item, closed=closed)
             say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
             return
         found = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
-        say_json(found) if as_json else click.echo(suspect_text.hold_list_text(found, book.zone), nl=False)
+        text = suspect_text.hold_list_text(found, book.zone)
+        if target is not None:
+            from upkeep.papers.page_pdf import page_pdf
+
+            save(target, page_pdf(text, f"{book.facts.name} - printed {book.zone.minute(at)}", paper))
+        elif as_json:
+            say_json(found)
+        else:
+            click.echo(text, nl=False)
 
 
 @click.command()
