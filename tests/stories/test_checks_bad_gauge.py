@@ -134,3 +134,15 @@ def test_the_commands_say_it(book: Book, capsys: pytest.CaptureFixture[str]) -> 
     report = json.loads(terminal.types("2026-03-06 12:00", "gauge", "G-1", "--json").out)
     assert (report["valid"], len(report["doubts"][0]["flips"])) == (False, 21)
     assert "P-07 is a press" in terminal.types("2026-03-06 12:00", "gauge", "P-07").err
+
+
+def test_before_the_finding_nobody_doubted_it(book: Book) -> None:
+    """The book as it stood then, and as the plant knew it then."""
+    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    before = book.checks(at("2026-03-06 09:59")).gauge("G-1")
+    assert (before.valid, before.doubts) == (True, ())
+    then = book.checks(at("2026-03-06 12:00"), known_at=at("2026-03-06 09:59")).gauge("G-1")
+    assert then.doubts == ()
+    early = book.checks(at("2026-03-02 07:00"))
+    assert [row.entry for row in early.set_up("DS-031").checks][-1] < book.history("G-1")[0].entry
+    assert len(early.set_up("DS-031").checks) == 5
