@@ -15,7 +15,8 @@ from pathlib import Path
 import click
 
 from tests.readme import README, filled_readme
-from upkeep.cli.run import COMMANDS, HELP_WIDTH, strokebook
+from upkeep.cli.commands import COMMANDS
+from upkeep.cli.run import HELP_WIDTH, strokebook
 
 ROOT = Path(__file__).resolve().parents[1]
 HELP_PAGE = ROOT / "upkeep" / "cli" / "help.txt"

@@ -6,7 +6,8 @@ import re
 
 from tests.documents import DEVELOPERS, HELP_PAGE, ROOT, filled, help_of, stale
 from tests.readme import README
-from upkeep.cli.run import COMMANDS, strokebook
+from upkeep.cli.commands import COMMANDS
+from upkeep.cli.run import strokebook
 
 
 def test_no_document_is_stale() -> None:

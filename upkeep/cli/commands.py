@@ -1,0 +1,84 @@
+"""Every command: its section on the help page, the module that holds it, and what it does."""
+
+from __future__ import annotations
+
+SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
+    "Begin": {
+        "demo": ("demo", "Build the demo plant's book and open it."),
+        "new": ("plant", "Make a book from definition files, or load changed ones."),
+        "screens": ("screens", "Open the screens: board, round, sign-off."),
+    },
+    "Look": {
+        "board": ("looking", "What is due and overdue, most urgent first."),
+        "why": ("looking", "Why one line is due, with its arithmetic."),
+        "forecast": ("looking", "When a line will be due by strokes, and how sure that is."),
+        "questions": ("looking", "What the counts leave open, for a person to answer."),
+        "life": ("looking", "The strokes of one item."),
+        "history": ("looking", "The newest entries, of the plant or of one item."),
+        "round": ("looking", "What one place asks of its operator this shift."),
+    },
+    "Count and fit": {
+        "count": ("counting", "Write down what a press counter shows."),
+        "fit": ("counting", "Put an item into another."),
+        "unfit": ("counting", "Take an item out of what it sits in."),
+        "restart": ("telling", "A counter shows another figure: set back, or replaced."),
+        "terms": ("telling", "A counter counts otherwise from here on."),
+        "made": ("telling", "Pieces made on a press."),
+        "order": ("telling", "Plan an order, and see what it would run over."),
+        "besides": ("telling", "Strokes the press counter did not count."),
+        "rework": ("telling", "A part was reworked and granted more strokes."),
+        "unknown-life": ("telling", "Nobody knows what an item has done."),
+    },
+    "Sign": {
+        "sign": ("signing", "Sign a line as done."),
+        "inspect": ("signing", "Sign a graded inspection with its measured points."),
+        "verify": ("signing", "Give the second signature on a sign-off."),
+        "defer": ("signing", "Move a due line to a later point, at somebody's risk."),
+        "cancel": ("signing", "Cancel what will not be done; cancelled is not done."),
+        "undo": ("signing", "Take back your own last entry, within a minute."),
+    },
+    "Check pieces and gauges": {
+        "check": ("checks", "Write down what was measured on pieces, a slug or the settings."),
+        "first-off": ("checks", "One set-up as a page: settings, first and last piece."),
+        "chart": ("charting", "Control charts of a characteristic, broken rules in words."),
+        "capability": ("charting", "The Cpk of a characteristic with its lower bound."),
+        "pulls": ("charting", "What the pull tests say, and what they leave open."),
+        "gauge": ("checks", "Whether a gauge counts, and which results turn if it was wrong."),
+        "misread": ("checks", "A gauge was found to read wrong; what it measured is in doubt."),
+    },
+    "Suspect product": {
+        "suspect": ("suspect", "Which product is suspect: hold lists, and one as a page."),
+        "dispose": ("suspect", "What became of a line of a hold list."),
+        "narrow": ("suspect", "Let a suspect window begin later; quality signs."),
+        "override": ("suspect", "Leave for a held item to do so many strokes more."),
+    },
+    "Faults and holds": {
+        "fault": ("findings", "Report something found on an item."),
+        "hold": ("findings", "Hold an item: it must not run until released."),
+        "release": ("findings", "Release a held item."),
+        "pause": ("findings", "Put an item into storage or out of use."),
+        "resume": ("findings", "Bring an item back from storage."),
+    },
+    "Correct": {
+        "correct": ("mending", "Correct an entry by another; both stay visible."),
+        "strike": ("mending", "Strike an entry that never was true."),
+    },
+    "Type in": {
+        "enter": ("mending", "Write entry lines from a file."),
+        "sheet": ("paper", "Enter a weekly list that came back, by its row numbers."),
+        "stated": ("paper", "Load when work was last done before the book began."),
+    },
+    "Print and keep": {
+        "week": ("week", "The weekly due list as text or PDF."),
+        "figures": ("figures", "How much was done on time, with its definition."),
+        "export": ("keeping", "Print every entry as its one line of text."),
+        "prove": ("keeping", "Re-play the book and compare it with itself."),
+        "backup": ("keeping", "Copy the book while it is in use, and prove the copy."),
+        "restore": ("keeping", "Make a proven backup the book again."),
+        "serve": ("serve", "Keep the book by itself: lists, backups, dropped files."),
+    },
+}
+"""The commands by section, in the order in which a newcomer needs them."""
+
+COMMANDS = {name: command for section in SECTIONS.values() for name, command in section.items()}
+"""Every command by name."""
