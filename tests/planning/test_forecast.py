@@ -97,6 +97,15 @@ def test_the_safe_day_counts_from_the_high_end_of_what_is_done() -> None:
     assert (sure.latest_safe, unsure.latest_safe) == (TUESDAY, MONDAY)
 
 
+def test_the_safe_day_of_what_rests_at_times_is_that_of_running_every_day() -> None:
+    """6,000 on every second day: 12,000 left last 4 days in the mean, and are safe for one day only if it runs on."""
+    done = {DAYS.add(MONDAY, -n): 6000 * (n % 2) for n in range(1, 21)}
+    found = forecast_from(Left.exactly(12_000), done, DAYS, MONDAY)
+    assert found.working_days == pytest.approx(4, rel=0.05)
+    assert found.latest_safe == MONDAY
+    assert "if it runs every working day at 6,000 strokes as on the days it ran" in found.why
+
+
 def test_where_the_high_end_is_due_already_no_day_is_safe() -> None:
     """Said in words as well."""
     found = forecast(Left(-500, 4000, 9000), ahead(4200, 100))

@@ -11,7 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upkeep.planning.rate import HALF_AS_HEAVY, LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted, pulled_in
+from upkeep.planning.rate import (
+    HALF_AS_HEAVY,
+    LEAST_DAYS,
+    LOOKED_BACK,
+    Rate,
+    daily_rate,
+    days_counted,
+    pulled_in,
+    running_rate,
+)
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar, ShiftRule
 from upkeep.units.workdays import WorkingDays
@@ -142,3 +151,24 @@ def test_the_spread_makes_up_for_what_is_pulled_in(days: int) -> None:
     source = random.Random(11)
     rates = [rate_of([round(source.gauss(50_000, 5000)) for _ in range(days)]) for _ in range(2000)]
     assert fmean(rate.spread**2 for rate in rates) ** 0.5 == pytest.approx(5000, rel=0.05)
+
+
+def test_the_running_rate_is_that_of_the_days_it_ran() -> None:
+    """6,000 on every second day are 3,000 in the mean, and 6,000 when it runs."""
+    rate = running_rate(done([0, 6000] * 10), DAYS, MONDAY)
+    assert rate is not None
+    assert rate.mean == pytest.approx(6000)
+    assert rate.spread == pytest.approx(0, abs=1e-6)
+    assert rate.days == 10
+    assert rate_of([0, 6000] * 10).mean == pytest.approx(3000, rel=0.05)
+
+
+def test_of_two_days_on_which_it_ran_the_fuller_one_counts() -> None:
+    """Two days give no spread; nobody knows whether the next one is the small one."""
+    assert running_rate(done([0] * 10 + [900, 0, 4000]), DAYS, MONDAY) == Rate(4000, 0.0, 2)
+
+
+@pytest.mark.parametrize("strokes", [[4200, 4300] * 10, [0] * 20, []])
+def test_without_a_day_of_rest_or_of_strokes_there_is_no_other_rate(strokes: list[int]) -> None:
+    """The rate of all days says the same, or there is nothing to say."""
+    assert running_rate(done(strokes), DAYS, MONDAY) is None

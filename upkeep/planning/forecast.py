@@ -5,7 +5,8 @@ instead, taken as they stand.  The sum over N days is taken as normally spread: 
 that of the rate itself, which is known only as well as the days it was made from.  The chance of being due within N
 days is the chance that the sum reaches the strokes left; strokes never run backwards, so it never falls as N grows.
 The latest safe day is the last working day by whose end that chance is at most 5 %, with the strokes left counted from
-the high end of what is done: forecast with the best estimate, be safe with the high one.
+the high end of what is done, and as if the item ran on every working day at the rate of those days on which it did: a
+die set that rests today may be on a press tomorrow.  Forecast with the best estimate, be safe with the high one.
 
 Worked examples (invented figures): 12,000 left at 4,200 a working day are 2.9 working days; the same strokes spread
 over calendar days, 3,000 a day, would say 4.0.  1,000 left at 300 +/- 500 a day are due within 5 days with a chance of
@@ -13,7 +14,8 @@ over calendar days, 3,000 a day, would say 4.0.  1,000 left at 300 +/- 500 a day
 
 Where it fails: orders that run for days on end make sums wider than independent days do; few days with large strokes
 are lopsided, and a normal spread gives some chance to strokes below zero; a plan that is not kept moves the answer by
-as much.  How often the latest safe day kept its word in simulated shops is written in ``upkeep/planning/backtest.py``.
+as much.  How often the latest safe day kept its word, in simulated shops and in the demo plant, is written in
+``upkeep/planning/backtest.py``.
 """
 
 from __future__ import annotations
@@ -26,7 +28,7 @@ from datetime import date
 from itertools import groupby, islice
 from statistics import NormalDist
 
-from upkeep.planning.rate import LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted
+from upkeep.planning.rate import LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted, running_rate
 from upkeep.units.quantities import strokes
 from upkeep.units.workdays import WorkingDays
 
@@ -147,11 +149,17 @@ def forecast_from(
         return Forecast(
             f"No forecast: {counted} of the last {LOOKED_BACK} working days have a count; {LEAST_DAYS} are needed."
         )
-    return forecast(left, Ahead(rate, first, days, planned or {}))
+    planned = planned or {}
+    running = running_rate(done, days, first)
+    every_day = None if running is None else Ahead(running, first, days, planned)
+    return forecast(left, Ahead(rate, first, days, planned), every_day)
 
 
-def forecast(left: Left, ahead: Ahead) -> Forecast:
-    """The forecast from what the days ahead bring; refused without any strokes and beyond 500 working days."""
+def forecast(left: Left, ahead: Ahead, every_day: Ahead | None = None) -> Forecast:
+    """The forecast from what the days ahead bring; refused without any strokes and beyond 500 working days.
+
+    ``every_day`` is what they bring if the item runs on each of them; None: as ``ahead`` says.
+    """
     if left.best <= 0:
         return Forecast("Nothing is left: due already.", ahead.first, 0.0, chances=(1.0,) * LISTED)
     if ahead.rate.mean == 0 and not any(ahead.planned.values()):
@@ -162,9 +170,10 @@ def forecast(left: Left, ahead: Ahead) -> Forecast:
             f"No forecast: {left} left at {_rate_text(ahead.rate)} is more than {FARTHEST} working days away."
         )
     expected, working_days = reached
-    safe = _latest_safe(left.low, ahead)
+    safe = _latest_safe(left.low, every_day or ahead)
     chances = tuple(chance for _, chance in islice(ahead.chances(left.best), LISTED))
-    return Forecast(_why(left, ahead, reached, safe, chances), expected, working_days, safe, chances)
+    why = f"{_why(left, ahead, reached, chances)} {_safe_text(left, safe, every_day)}"
+    return Forecast(why, expected, working_days, safe, chances)
 
 
 def _reached(left: int, ahead: Ahead) -> tuple[date, float] | None:
@@ -186,18 +195,20 @@ def _latest_safe(left: int, ahead: Ahead) -> date | None:
     return safe
 
 
-def _why(left: Left, ahead: Ahead, reached: tuple[date, float], safe: date | None, chances: tuple[float, ...]) -> str:
+def _why(left: Left, ahead: Ahead, reached: tuple[date, float], chances: tuple[float, ...]) -> str:
     expected, working_days = reached
     planned = sum(ahead.first <= day <= expected for day in ahead.planned)
     orders = f" and planned orders on {planned} of the days" if planned else ""
     return (
         f"{left} left at {_rate_text(ahead.rate)}{orders} last {working_days:.1f} working days: due on {expected}. "
-        f"The chance to be due within 5 working days is {_percent(chances[4])}. {_safe_text(left, safe)}"
+        f"The chance to be due within 5 working days is {_percent(chances[4])}."
     )
 
 
-def _safe_text(left: Left, safe: date | None) -> str:
+def _safe_text(left: Left, safe: date | None, every_day: Ahead | None) -> str:
     counted = "" if left.low == left.high else f", counted with {strokes(max(0, left.low))} left"
+    if every_day is not None:
+        counted += f", if it runs every working day at {every_day.rate.mean:,.0f} strokes as on the days it ran"
     if safe is None:
         return f"No day is safe: by the end of the first one the chance is more than {_percent(SAFE_CHANCE)}{counted}."
     return f"Latest safe day {safe}: by its end the chance is at most {_percent(SAFE_CHANCE)}{counted}."

@@ -10,13 +10,13 @@ Assumptions: the days to come are like the last ones, and each is independent of
 a change of product or shifts the rate follows only with the weights; lopsided days (many small, few large ones) pull
 the rate down, by 5 % (20 days) to 12 % (8 days) where they are exponentially spread; an item that ran on one day only
 shows a rate of 0.
-The figures 20, 10 and 8 are plant defaults, no source; those measured are from simulation.
+The figures 20, 10, 8 and 4 are plant defaults, no source; those measured are from simulation.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from statistics import fmean
@@ -31,6 +31,9 @@ HALF_AS_HEAVY = 10
 
 LEAST_DAYS = 8
 """Fewer working days with a count give no rate."""
+
+LEAST_RUN = 4
+"""Fewer working days on which it ran give no mean of those."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +67,24 @@ def days_counted(done: Mapping[date, int], days: WorkingDays, until: date) -> li
 def daily_rate(done: Mapping[date, int], days: WorkingDays, until: date) -> Rate | None:
     """The rate from the strokes done by day before ``until``; None where fewer than 8 working days have a count."""
     counted = days_counted(done, days, until)
-    if len(counted) < LEAST_DAYS:
+    return _rate_of(counted) if len(counted) >= LEAST_DAYS else None
+
+
+def running_rate(done: Mapping[date, int], days: WorkingDays, until: date) -> Rate | None:
+    """The rate of the days on which the item ran at all; None where it ran on each that has a count, or on none.
+
+    Of fewer than 4 such days the fullest is taken as it stands.
+    """
+    counted = days_counted(done, days, until)
+    ran = [(back, strokes) for back, strokes in counted if strokes]
+    if not ran or len(ran) == len(counted):
         return None
+    if len(ran) < LEAST_RUN:
+        return Rate(max(strokes for _, strokes in ran), 0.0, len(ran))
+    return _rate_of(ran)
+
+
+def _rate_of(counted: Sequence[tuple[int, int]]) -> Rate:
     weights = [0.5 ** (back / HALF_AS_HEAVY) for back, _ in counted]
     values = pulled_in([strokes for _, strokes in counted])
     total, squared = sum(weights), sum(weight**2 for weight in weights)
