@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from tests.shop_plant import PARTS
 from upkeep.entries import found
-from upkeep.entries.kinds import Entry, Release
+from upkeep.entries.kinds import Entry, Fault, Release
+from upkeep.quality.symptoms import symptoms
 from upkeep.units.instants import utc_text
 
 if TYPE_CHECKING:
@@ -72,7 +73,32 @@ def narrow(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
         yield found.Narrow(at=moment, by="lea", list=number, strokes=other * 3, because="trend")
 
 
+def listed_fault(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A symptom of the list is seen; few different ones, so that they come back."""
+    seen = symptoms()[(1, 9, 13, 20)[one % 4] - 1]
+    item = ("P-03", "M-12", *SETS, "G-1")[other % 5]
+    yield Fault(at=moment, by="ben", item=item, symptom=seen.title, listed=seen.id, stopped=other % 2 == 0)
+
+
+def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A step on a fault: mostly the next one, now and then any, with a cause or without."""
+    faults = floor.book.faults(floor.now).listing(only_open=True).faults
+    if not faults:
+        return
+    case = faults[one % len(faults)]
+    following = {"reported": "taken", "taken": "fixed", "fixed": "verified", "verified": "closed"}[case.state]
+    stage = "analysed" if case.repeat and other % 3 == 0 else found.STAGES[other % 6] if other % 4 == 0 else following
+    told: dict[str, dict[str, Any]] = {
+        "checked": {"what": ("clean",), "yes": other % 2 == 0},
+        "fixed": {"cause": ("adjusted", "debris", "worn", "other")[other // 4 % 4], "text": "mended"},
+        "verified": {"what": case.wanted},
+        "analysed": {"cause": "worn"},
+    }
+    yield found.Repair(at=moment, by=("lea", "tom")[other % 2], fault=case.number, stage=stage, **told.get(stage, {}))
+
+
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture,
-    "dispose": dispose, "narrow": narrow,
+    "dispose": dispose, "narrow": narrow, "listed-fault": listed_fault,
+    "repair": repair,
 }  # fmt: skip

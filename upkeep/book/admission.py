@@ -14,6 +14,7 @@ from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.quality_admission import QualityAdmission
+from upkeep.book.repair_admission import RepairAdmission
 from upkeep.book.suspect_admission import SuspectAdmission
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import CANCELLED, not_told_by_a_word
@@ -89,7 +90,7 @@ class Admission:
             case Hold() | Release() | Pause() | Resume():
                 self._check_standing(entry)
             case Fault():
-                self._check_fault(entry)
+                entry = self._reported(entry)
             case Stated() | Note():
                 self._check_said(entry)
             case _:
@@ -98,13 +99,15 @@ class Admission:
 
     def _by_its_own(self, entry: Entry) -> Entry:
         counter = self._projector.counter
-        admission: CountAdmission | QualityAdmission | CareAdmission | SuspectAdmission
+        admission: CountAdmission | QualityAdmission | CareAdmission | RepairAdmission | SuspectAdmission
         match entry:
+            case Fault() | Repair() | Release():
+                admission = RepairAdmission(self._rows, self.known, counter)
             case Dispose() | Narrow() | Override():
                 admission = SuspectAdmission(self._rows.file, self.known)
             case Check() | Misread():
                 admission = QualityAdmission(self._rows, self.known, counter)
-            case Repair() | Retire() | Picture():
+            case Retire() | Picture():
                 admission = CareAdmission(self._entries, self._rows, self.known, counter)
             case _:
                 admission = CountAdmission(self._rows, self.known, counter)
@@ -291,11 +294,12 @@ class Admission:
                 f"{entry.to!r} is no later planned point than {entry.occurrence}; give a later one, written alike."
             )
 
-    def _check_fault(self, entry: Fault) -> None:
+    def _reported(self, entry: Fault) -> Entry:
         item = self.known.item(entry.item)
         press = self._projector.counter.press_at(item.id, entry.at)
         if entry.crash and press is not None and press != item.id:
             raise Refused(f"Report the crash on {press}, where {item.id} hangs: it concerns all that hangs there.")
+        return self._by_its_own(entry)
 
     def _check_said(self, entry: Stated | Note) -> None:
         if isinstance(entry, Stated):
@@ -359,6 +363,7 @@ class Admission:
             checks.check_role(self.known.person(entry.by), checks.MAY_RELEASE, f"the release of {item.id}")
             if "hold" not in in_force:
                 raise Refused(f"{item.id} is not held.")
+            self._by_its_own(entry)
         if isinstance(entry, Resume) and "pause" not in in_force:
             raise Refused(f"{item.id} is not in storage or out of use.")
 

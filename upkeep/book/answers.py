@@ -9,6 +9,7 @@ from upkeep.book import weekly
 from upkeep.book.checking import CheckViews
 from upkeep.book.figures import Figures, figures
 from upkeep.book.known import Known
+from upkeep.book.mending import FaultViews
 from upkeep.book.questions import Question
 from upkeep.book.standpoints import Standpoints
 from upkeep.book.suspecting import SuspectViews
@@ -23,6 +24,7 @@ from upkeep.book.views import (
     SignForm,
     WeekList,
 )  # fmt: skip
+from upkeep.book.wearing import WearViews
 from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
@@ -148,8 +150,9 @@ class Answers:
         return self._seen_from.at(at, known_at).forecast(line, at)
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
-        """What the counts leave open, for a person to answer."""
-        return self._seen_from.at(at).questions()
+        """What the counts leave open, for a person to answer, and the faults that somebody has to know of."""
+        found = (*self._seen_from.at(at).questions(), *self.faults(at).questions())
+        return tuple(sorted(found, key=lambda question: (question.since, question.about)))
 
     def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
         """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
@@ -184,9 +187,17 @@ class Answers:
         """Suspect product: the hold lists behind failed checks and runs while held."""
         return SuspectViews(self._seen_from.at(at, known_at), at)
 
+    def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
+        """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
+        return WearViews(self._seen_from.at(at, known_at), at)
+
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
         """Checks: gauges and what they cast doubt on, set-ups, charts."""
         return CheckViews(self._seen_from.at(at, known_at), at)
+
+    def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
+        """Faults: how far they have come, their likely causes, whether they came back."""
+        return FaultViews(self._seen_from.at(at, known_at), at)
 
     def week(
         self,

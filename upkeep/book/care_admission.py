@@ -1,10 +1,10 @@
-"""Admission of repairs, of parts that left for ever, and of pictures."""
+"""Admission of parts that left for ever, and of pictures."""
 
 from __future__ import annotations
 
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
-from upkeep.entries.found import ENDS, Picture, Repair, Retire
+from upkeep.entries.found import ENDS, Picture, Retire
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
 from upkeep.store.entries import EntryStore
@@ -21,8 +21,6 @@ class CareAdmission:
     def admitted(self, entry: Entry) -> Entry:
         """The entry as it goes into the book; raises :class:`Refused` with the reason."""
         match entry:
-            case Repair():
-                pass
             case Retire():
                 self._check_retire(entry)
             case Picture():

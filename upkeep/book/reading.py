@@ -40,6 +40,7 @@ from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.model import Item, Kind, Role, Task
 from upkeep.quality.gauges import told
+from upkeep.quality.symptoms import LOCAL_LAW
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import COLUMNS, LineStore, conditions
@@ -52,7 +53,6 @@ _ENERGY_WORDS = {
     "lock": "Lock the press off, bleed the air and try to start it before hands go in.",
     "look": "Look only: hands stay out of the point of operation, guard in place.",
 }
-LOCAL_LAW = "Local law and your plant's own procedure decide."
 MEANING = "done by me"
 
 

@@ -1,0 +1,272 @@
+"""A fault from its report to the release: what each step asks, and what is refused.
+
+The proofs before a release (hand cycle, first piece, guard; a pull test for the crimp) are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.plants import at, book_of, number_of, write, write_each
+from upkeep.book import Book
+from upkeep.book.fault_views import FaultCase
+from upkeep.errors import NotFound, Refused
+
+ON_PRESS = """
+    2026-03-02 06:00 count P-07 1000 by ana
+    2026-03-02 06:00 fit M-12 in P-07 at 1000 by ana
+    2026-03-02 06:00 fit DS-031 in M-12 by ana
+"""
+RELEASE = '2026-03-02 08:20 release M-12 by lea because "feeds again"'
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Book]:
+    """A module with its die set on a press."""
+    with book_of(tmp_path, ON_PRESS) as opened:
+        yield opened
+
+
+def reported(book: Book, words: str = 'M-12 "Terminal not fed or half fed" listed not-fed stopped') -> int:
+    """The number of a fault reported at 07:00."""
+    return number_of(write(book, f"2026-03-02 07:00 fault {words} by ben"))
+
+
+def case(book: Book, number: int, moment: str = "2026-03-02 16:00") -> FaultCase:
+    """The fault at a moment."""
+    return book.faults(at(moment)).case(number)
+
+
+def refused(book: Book, line: str) -> str:
+    """The sentence with which a line is refused."""
+    with pytest.raises(Refused) as refusal:
+        write(book, line)
+    return str(refusal.value)
+
+
+def test_a_fault_goes_from_report_to_release_with_its_three_times(book: Book) -> None:
+    """Taken after 12 minutes, fixed 33 minutes later, released 80 minutes after the report."""
+    number = reported(book)
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:12 repair #{number} taken by tom
+        2026-03-02 07:15 repair #{number} checked what air yes by tom
+        2026-03-02 07:20 repair #{number} checked what clean no text "strip ends on the wheel" by tom
+        2026-03-02 07:45 repair #{number} fixed cause debris text "wheel brushed" by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        {RELEASE}
+        """,
+    )
+    found = case(book, number)
+    assert (found.response, found.repair, found.restoration) == (12, 33, 80)
+    assert (found.state, found.cause, found.found_by, found.missing) == ("released", "debris", "clean", ())
+    assert found.cause_title == "debris on the feed wheel"
+    assert [(one.check, one.yes) for one in found.answers] == [("air", True), ("clean", False)]
+    assert (found.taken_by, found.module) == ("Tom", "M-12")
+    assert book.holds() == ()
+
+
+@pytest.mark.parametrize(
+    ("steps", "lacks"),
+    [
+        ((), ("not fixed", "not verified (hand-cycle, first-piece, guard)")),
+        (('fixed cause debris text "brushed"',), ("not verified (hand-cycle, first-piece, guard)",)),
+    ],
+)
+def test_what_a_fault_stopped_is_not_released_before_it_is_fixed_and_verified(
+    book: Book, steps: tuple[str, ...], lacks: tuple[str, ...]
+) -> None:
+    """The sentence names the fault and what is missing; it stays held."""
+    number = reported(book)
+    for step in steps:
+        write(book, f"2026-03-02 07:30 repair #{number} {step} by tom")
+    sentence = refused(book, RELEASE)
+    assert sentence.startswith(f"M-12 is not released: fault #{number} (Terminal not fed or half fed) is ")
+    assert all(one in sentence for one in lacks)
+    assert book.holds()[0][0] == "M-12"
+
+
+def test_who_may_release_stays_who_may_release(book: Book) -> None:
+    """Fixed and verified, it still takes the lead or quality."""
+    number = reported(book)
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        """,
+    )
+    assert "may not sign the release of M-12" in refused(book, RELEASE.replace("by lea", "by tom"))
+    write(book, RELEASE)
+
+
+def test_a_fix_after_the_proof_asks_for_another_proof(book: Book) -> None:
+    """The guard was seen before the last screw was turned."""
+    number = reported(book)
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        2026-03-02 08:10 repair #{number} fixed cause feed-speed text "throttle opened" by tom
+        """,
+    )
+    assert "not verified" in refused(book, RELEASE)
+    assert case(book, number).cause == "feed-speed"
+
+
+def test_every_stopped_fault_of_an_item_is_named(book: Book) -> None:
+    """Two faults, one repaired: the other still holds it."""
+    first, second = reported(book), reported(book, 'M-12 "guard loose" stopped')
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:45 repair #{first} fixed cause debris text "brushed" by tom
+        2026-03-02 08:00 repair #{first} verified what hand-cycle,first-piece,guard by tom
+        """,
+    )
+    sentence = refused(book, RELEASE)
+    assert f"#{second} (guard loose)" in sentence
+    assert f"#{first}" not in sentence
+
+
+def test_a_fault_of_the_crimp_is_proven_by_a_pull_test_too(book: Book) -> None:
+    """Each proof that is missing is named."""
+    number = reported(book, 'DS-031 "Pull test below minimum" listed pull-low stopped')
+    write(book, f'2026-03-02 07:45 repair #{number} fixed cause worn text "punch changed" by tom')
+    words = f"2026-03-02 08:00 repair #{number} verified what"
+    assert refused(book, f"{words} hand-cycle,first-piece by tom") == (
+        f"#{number} is not verified without: guard (guard in its place and working); pull (pull test good)."
+    )
+    assert "'looked' proves nothing here" in refused(book, f"{words} looked by tom")
+    write(book, f"{words} hand-cycle,first-piece,guard,pull by tom")
+
+
+def test_a_gauge_is_proven_by_its_block(book: Book) -> None:
+    """Nobody hand cycles a micrometer."""
+    number = reported(book, 'G-1 "dropped" stopped')
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:45 repair #{number} fixed cause other text "anvil faces cleaned, zero set" by lea
+        2026-03-02 08:00 repair #{number} verified what block by lea
+        2026-03-02 08:10 release G-1 by lea because "reads right"
+        """,
+    )
+    assert case(book, number).state == "released"
+
+
+def test_a_fault_that_stopped_nothing_is_closed_after_its_proof(book: Book) -> None:
+    """Not before; and what was stopped is not closed but released."""
+    number = reported(book, 'M-12 "Unusual noise or heat" listed noise-heat')
+    close = f"2026-03-02 09:00 repair #{number} closed by tom"
+    assert "is not closed before it is fixed; verified (hand-cycle, first-piece, guard)" in refused(book, close)
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:45 repair #{number} fixed cause bearing text "greased" by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        """,
+    )
+    write(book, close)
+    found = case(book, number)
+    assert (found.state, found.restoration) == ("closed", 120)
+    stopped = reported(book)
+    assert "its release ends it" in refused(book, f"2026-03-02 09:00 repair #{stopped} closed by tom")
+    assert "Report it again" in refused(book, f"2026-03-02 10:00 repair #{number} taken by tom")
+
+
+@pytest.mark.parametrize(
+    ("step", "sentence"),
+    [
+        ("fixed", "Name the cause, one of:\n  worn: worn punch, anvil or radius"),
+        ("fixed cause unknown", "Name the cause"),
+        ("fixed cause debris", "Say what was done"),
+        ("fixed cause other", "Say in words what that other cause is"),
+        ("checked what air", "Answer one check with yes (all is well) or no (it found something):\n  air: "),
+        ("checked what air,clean no", "Answer one check"),
+        ("checked what rubbish no", "Answer one check"),
+        ("verified what hand-cycle,first-piece,guard", "is not fixed yet"),
+        ("analysed cause adjusted", "Tom (maintenance technician) may not sign the root cause"),
+        ("taken cause debris", "'taken' takes no cause"),
+        ("mended", "'mended' is no step of a repair; taken, checked"),
+    ],
+)
+def test_a_step_says_all_that_it_means_and_nothing_else(book: Book, step: str, sentence: str) -> None:
+    """What is missing is asked for with what there is to choose from."""
+    number = reported(book)
+    assert sentence in refused(book, f"2026-03-02 07:30 repair #{number} {step} by tom")
+
+
+def test_no_step_comes_before_the_report_or_on_a_fault_that_is_none(book: Book) -> None:
+    """Nor on one that was struck."""
+    number = reported(book)
+    assert "no step comes before that" in refused(book, f"2026-03-02 06:59 repair #{number} taken by tom")
+    write(book, f'2026-03-02 07:05 strike #{number} by ben because "wrong module"')
+    for other in (number, 1, 9999):
+        with pytest.raises(NotFound, match="no fault in effect"):
+            write(book, f"2026-03-02 07:30 repair #{other} taken by tom")
+
+
+def test_a_double_cycling_press_is_held_by_its_report_and_touched_by_maintenance_only(book: Book) -> None:
+    """Whether or not the operator said that it stands; the caution comes with the answer."""
+    written = write(book, '2026-03-02 07:00 fault P-07 "Press double-cycles" listed double-cycles by ben')
+    number = number_of(written)
+    assert written.notes[0].startswith("STOP the press now and lock it. Maintenance only")
+    assert case(book, number).stopped
+    assert book.holds()[0][0] == "P-07"
+    assert "Ben (operator) may not sign work on" in refused(book, f"2026-03-02 07:05 repair #{number} taken by ben")
+    write(book, f"2026-03-02 07:05 repair #{number} taken by tom")
+
+
+def test_a_symptom_that_is_not_in_the_list_is_refused_as_one(book: Book) -> None:
+    """It can be told in words."""
+    assert "'feedy' is no symptom of the list" in refused(book, '2026-03-02 07:00 fault M-12 "x" listed feedy by ben')
+    assert case(book, reported(book, 'M-12 "rattles"')).listed is None
+
+
+def test_steps_stay_with_a_fault_that_is_corrected(book: Book) -> None:
+    """It gets another number; what was done on it is still done."""
+    number = reported(book)
+    write(book, f"2026-03-02 07:12 repair #{number} taken by tom")
+    again = number_of(
+        write(
+            book,
+            '2026-03-02 07:00 fault M-12 "Terminal not fed or half fed, left" listed not-fed stopped by ben '
+            f'recorded 2026-03-02 07:20 corrects #{number} because "which side"',
+        )
+    )
+    assert (case(book, again).response, case(book, again).state) == (12, "taken")
+
+
+def test_a_cause_written_wrongly_is_corrected_after_the_release(book: Book) -> None:
+    """The fault stays released."""
+    number = reported(book)
+    fixed = number_of(write(book, f'2026-03-02 07:45 repair #{number} fixed cause worn text "brushed" by tom'))
+    write_each(book, f"2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom\n{RELEASE}")
+    write(
+        book,
+        f'2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom recorded 2026-03-02 09:00 '
+        f'corrects #{fixed} because "wrong key"',
+    )
+    assert (case(book, number).cause, case(book, number).state) == ("debris", "released")
+    assert book.prove().differences == ()
+
+
+def test_a_fault_of_the_past_is_seen_as_it_stood_then(book: Book) -> None:
+    """At 07:30 it was taken and nothing more."""
+    number = reported(book)
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:12 repair #{number} taken by tom
+        2026-03-02 07:45 repair #{number} fixed cause debris text "wheel brushed" by tom
+        """,
+    )
+    then = case(book, number, "2026-03-02 07:30")
+    assert (then.state, then.cause) == ("taken", None)
+    assert case(book, number).state == "fixed"

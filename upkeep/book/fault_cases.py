@@ -1,0 +1,118 @@
+"""Faults put together from the file: the report, its steps, its release, and the faults it repeats."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from upkeep.book.lookups import Row
+from upkeep.counting.strokes import Counts, strokes_between, strokes_since_new
+from upkeep.entries.found import Repair
+from upkeep.entries.kinds import Fault
+from upkeep.errors import NotFound
+from upkeep.plant.model import PlantFacts
+from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
+from upkeep.quality.symptoms import Symptom, symptom
+from upkeep.store.checked import Checked
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.mended import Mended
+from upkeep.units.instants import from_utc_text, utc_text
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A fault as it was reported, and how far it has come."""
+
+    number: int
+    report: Fault
+    symptom: Symptom
+    way: Course
+
+    @property
+    def words(self) -> str:
+        """The symptom as a rule compares it: its id, or the words without regard to case and spaces."""
+        return self.report.listed or " ".join(self.report.symptom.casefold().split())
+
+
+class FaultCases:
+    """Reads the faults of one file."""
+
+    def __init__(self, file: BookFile, counts: Counts, facts: PlantFacts) -> None:
+        self._entries, self._mended, self._checked = EntryStore(file), Mended(file), Checked(file)
+        self._counts, self._facts = counts, facts
+
+    def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
+        """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""
+        row = self._mended.fault(number)
+        if row is None:
+            raise NotFound("fault in effect", f"#{number}", [], "See 'strokebook faults'.")
+        return self._case(row, until, without)
+
+    def all(self, item: str | None = None) -> Iterator[Case]:
+        """The faults of an item or of all, in order."""
+        return (self._case(row) for row in self._mended.faults(item))
+
+    def of_symptom(self, listed: str | None) -> Iterator[Case]:
+        """The faults of all items with a symptom of the list (None: told in words), in order."""
+        return (self._case(row) for row in self._mended.by_symptom(listed))
+
+    def alike(self, case: Case) -> list[Case]:
+        """The faults of the same symptom on the same item, in order, itself among them."""
+        rows = self._mended.alike(case.report.item, case.report.listed)
+        return [one for one in (self._case(row) for row in rows) if one.words == case.words]
+
+    def repeat(self, case: Case, alike: Sequence[Case]) -> Repeat | None:
+        """Whether a fault came so often among those ``alike`` that its cause has to be analysed."""
+        here = (case.report.at, case.number)
+        analyses = [one.way.analysed for one in alike if one.way.analysed is not None]
+        before = max((one.at for one in analyses if one.at < case.report.at), default=None)
+        faults = [one for one in alike if (one.report.at, one.number) <= here]
+        counted = [one for one in faults if before is None or one.report.at > before]
+        earlier = [Earlier(one.number, one.report.at, self._strokes(one, case.report.at)) for one in counted]
+        return repeat_of(earlier, case.report.at, self._facts, any(one.at >= case.report.at for one in analyses))
+
+    def watch(self, case: Case, alike: Sequence[Case], at: datetime) -> Watch | None:
+        """The watch over an ended fault at a moment; None while it is open."""
+        ended, item = case.way.ended, case.report.item
+        if ended is None:
+            return None
+        later = next((one for one in alike if (one.report.at, one.number) > (ended, case.number)), None)
+        again = (later.number, strokes_between(self._counts, item, ended, later.report.at).best) if later else None
+        return watch_of(strokes_between(self._counts, item, ended, at).best, again, self._facts.watch_strokes)
+
+    def _strokes(self, case: Case, at: datetime) -> int | None:
+        item = case.report.item
+        if not strokes_since_new(self._counts, item, at).best:
+            return None
+        return strokes_between(self._counts, item, case.report.at, at).best
+
+    def _case(self, row: Row, until: datetime | None = None, without: int | None = None) -> Case:
+        number = row[3]
+        found = self._entries.one(number)
+        assert found is not None
+        assert isinstance(found.entry, Fault)
+        report = found.entry
+        steps = [one for one in self._steps(self._numbers(number, report)) if one.entry != without]
+        steps = [one for one in steps if until is None or one.at <= until]
+        released = self._checked.released_after(report.item, utc_text(report.at), number) if report.stopped else None
+        ended = from_utc_text(released[0]) if released and (until is None or released[0] <= utc_text(until)) else None
+        return Case(number, report, symptom(report.listed), course(report.at, report.stopped, steps, ended))
+
+    def _numbers(self, number: int, report: Fault) -> list[int]:
+        """Every number the fault had: corrected, it got another one, and the steps on the old one stay its own."""
+        numbers, before = [number], report.corrects
+        while before is not None:
+            numbers.append(before)
+            old = self._entries.one(before)
+            before = old.entry.corrects if old else None
+        return numbers
+
+    def _steps(self, numbers: list[int]) -> Iterator[Step]:
+        for entry in self._mended.steps(numbers):
+            found = self._entries.one(entry)
+            assert found is not None
+            step = found.entry
+            assert isinstance(step, Repair)
+            yield Step(found.id, step.at, step.by, step.stage, step.what, step.yes, step.cause, step.text)

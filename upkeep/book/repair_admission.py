@@ -1,0 +1,182 @@
+"""Admission of faults, of the steps on them, and of the release of what they stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime
+
+from upkeep.book import checks
+from upkeep.book.fault_cases import Case, FaultCases
+from upkeep.book.judging import Judge
+from upkeep.book.known import Known
+from upkeep.book.recounting import Recounter
+from upkeep.entries.found import STAGES, Repair
+from upkeep.entries.kinds import Entry, Fault, Release
+from upkeep.errors import Refused
+from upkeep.plant.model import Role
+from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
+from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
+from upkeep.store.projections import Projections
+
+MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
+"""Who may work on what is for maintenance only, beside the lead."""
+
+
+class RepairAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
+        self._rows, self._known, self._counter = rows, known, counter
+        self.notes: list[str] = []
+
+    def admitted(self, entry: Entry) -> Entry:
+        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
+        match entry:
+            case Fault():
+                return self._reported(entry)
+            case Repair():
+                self._check_step(entry)
+            case Release():
+                self._check_release(entry)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry
+
+    # Reports
+
+    def _reported(self, fault: Fault) -> Fault:
+        """A press that must not run any more is taken out of production by the report itself."""
+        if fault.listed is None:
+            return fault
+        seen = named(fault.listed)
+        if not seen.maintenance_only:
+            return fault
+        self.notes.append(f"{' '.join(seen.cautions)} {fault.item} is held until it is repaired and released.")
+        return replace(fault, stopped=True)
+
+    # Steps
+
+    def _check_step(self, step: Repair) -> None:
+        if step.stage not in STAGES:
+            raise Refused(f"{step.stage!r} is no step of a repair; {', '.join(STAGES)} are.")
+        case = self._cases().one(step.fault, step.at, step.corrects)
+        if step.at < case.report.at:
+            raise Refused(f"#{case.number} was reported {self._shown(case.report.at)}; no step comes before that.")
+        if case.way.ended is not None and step.corrects is None:
+            raise Refused(
+                f"#{case.number} was {case.way.state} {self._shown(case.way.ended)}. Report it again if it came back."
+            )
+        self._check_person(step, case)
+        self._check_says_only_its_own(step)
+        match step.stage:
+            case "checked":
+                self._check_answer(step, case)
+            case "fixed":
+                self._check_fixed(step, case)
+            case "verified":
+                self._check_verified(step, case)
+            case "analysed":
+                self._check_cause(step)
+                if step.cause == ADJUSTED:
+                    raise Refused("'adjusted' is no root cause. Name the one that made the adjusting necessary.")
+            case "closed":
+                self._check_closed(case)
+
+    def _check_person(self, step: Repair, case: Case) -> None:
+        person = self._known.person(step.by)
+        if step.stage == "analysed":
+            checks.check_role(person, checks.MAY_RELEASE, f"the root cause of #{case.number}")
+        elif case.symptom.maintenance_only and step.stage in ("taken", "checked", "fixed"):
+            checks.check_role(person, MAINTENANCE, f"work on #{case.number} ({case.symptom.title})")
+
+    @staticmethod
+    def _check_says_only_its_own(step: Repair) -> None:
+        """Nothing is kept that the step does not mean."""
+        said = (("what", step.what), ("yes or no", step.yes is not None), ("cause", step.cause), ("text", step.text))
+        wanted = {
+            "checked": ("what", "yes or no", "text"), "fixed": ("cause", "text"), "analysed": ("cause", "text"),
+            "verified": ("what", "text"),
+        }.get(step.stage, ("text",))  # fmt: skip
+        for name, value in said:
+            if value and name not in wanted:
+                raise Refused(f"'{step.stage}' takes no {name}; leave it away.")
+
+    @staticmethod
+    def _check_answer(step: Repair, case: Case) -> None:
+        offered = {one.id: one.asks for one in case.symptom.checks} or questions()
+        if len(step.what) != 1 or step.what[0] not in questions() or step.yes is None:
+            listed = "\n".join(f"  {key}: {asks}" for key, asks in offered.items())
+            raise Refused(f"Answer one check with yes (all is well) or no (it found something):\n{listed}")
+
+    @staticmethod
+    def _check_cause(step: Repair) -> None:
+        if step.cause not in causes():
+            listed = "\n".join(f"  {key}: {title}" for key, title in causes().items())
+            raise Refused(f"Name the cause, one of:\n{listed}")
+        if step.cause == OTHER and not step.text.strip():
+            raise Refused("Say in words what that other cause is; others will look for it.")
+
+    def _check_fixed(self, step: Repair, case: Case) -> None:
+        self._check_cause(step)
+        if not step.text.strip():
+            raise Refused(f"Say what was done to mend #{case.number}; the next one who meets it will read it.")
+        if step.cause == ADJUSTED and (repeat := self._repeat(case)) is not None:
+            told = ", ".join(f"#{number}" for number in repeat.faults)
+            self.notes.append(
+                f"It came {len(repeat.faults)} times {repeat.within} ({told}): 'adjusted' does not end it. It takes "
+                "the step 'analysed' with a root cause, and a fix of that."
+            )
+
+    def _check_verified(self, step: Repair, case: Case) -> None:
+        if case.way.fixed is None:
+            raise Refused(f"#{case.number} is not fixed yet; what was done comes first ('fixed').")
+        unknown = [one for one in step.what if one not in PROOFS]
+        if unknown:
+            raise Refused(f"{unknown[0]!r} proves nothing here; {', '.join(PROOFS)} do.")
+        wanted = self._proofs(case)
+        lacking = [one for one in wanted if one not in step.what]
+        if lacking:
+            told = "; ".join(f"{one} ({PROOFS[one]})" for one in lacking)
+            raise Refused(f"#{case.number} is not verified without: {told}.")
+
+    def _check_closed(self, case: Case) -> None:
+        if case.report.stopped:
+            raise Refused(
+                f"#{case.number} stopped {case.report.item}: its release ends it ('strokebook release "
+                f"{case.report.item}')."
+            )
+        lacks = missing(case.way, self._proofs(case), self._repeat(case))
+        if lacks:
+            raise Refused(f"#{case.number} is not closed before it is {'; '.join(lacks)}.")
+
+    # Releases
+
+    def _check_release(self, release: Release) -> None:
+        told = list(self._missing(release.item, release.at))
+        if told:
+            raise Refused(f"{release.item} is not released: {'; '.join(told)}.")
+
+    def _missing(self, item: str, at: datetime) -> Iterator[str]:
+        for case in self._cases().all(item):
+            if not case.report.stopped or case.report.at > at or case.way.ended is not None:
+                continue
+            case = self._cases().one(case.number, at)
+            lacks = missing(case.way, self._proofs(case), self._repeat(case))
+            if lacks:
+                yield f"fault #{case.number} ({case.report.symptom}) is not {', not '.join(lacks)}"
+
+    # What is known
+
+    def _cases(self) -> FaultCases:
+        self._counter.settle()
+        return FaultCases(self._rows.file, Judge(self._rows, self._known).counts, self._known.facts)
+
+    def _repeat(self, case: Case) -> Repeat | None:
+        return self._cases().repeat(case, self._cases().alike(case))
+
+    def _proofs(self, case: Case) -> tuple[str, ...]:
+        return proofs_wanted(symptom(case.report.listed), self._known.item(case.report.item).kind)
+
+    def _shown(self, moment: datetime) -> str:
+        return self._known.zone.show(moment)
