@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import at, book_of, define, item
+from tests.plants import at, book_of, define, item, write
 from upkeep.book import Book
 from upkeep.errors import NotFound
 
@@ -21,7 +21,8 @@ TEXT = """
     2026-03-02 06:00 count P-07 100 by ana
     2026-03-02 06:00 fit M-12 in P-07 at 100 by ana
     2026-03-02 06:00 fit DS-031 in M-12 by ana
-    2026-03-02 06:05 check DS-031 set-up of T-05 dial=14.0 cam=2.0 order A-1 by ana
+    2026-03-02 06:05 check DS-031 set-up of T-05 dial=15.0 cam=2.0 order A-1 by ana
+    2026-03-02 06:15 check DS-031 set-up of T-05 dial=14.0 cam=2.0 order A-1 by ana
     2026-03-02 06:10 check DS-031 as-found of T-05 with G-1 crimp-height=1.26,1.262 by ana
     2026-03-02 06:20 check DS-031 as-left of T-05 with G-1 crimp-height=1.2,1.202 by ana
     2026-03-02 06:25 check DS-031 first-off of T-05 with G-1 crimp-height=1.2,1.2 burr:good order A-1 reel R-1 by lea
@@ -41,7 +42,7 @@ def test_a_page_holds_one_set_up_from_its_settings_to_its_last_piece(book: Book)
     """First-off against last-off, as found against as left: means and the share of the tolerance."""
     page = book.checks(at("2026-03-02 13:55")).set_up("DS-031")
     assert (page.press, page.since, page.until) == ("P-07", at("2026-03-02 06:00"), None)
-    assert [row.occasion for row in page.checks] == ["set-up", "as-found", "as-left", "first-off", "last-off"]
+    assert [row.occasion for row in page.checks] == ["set-up", "as-found", "set-up", "as-left", "first-off", "last-off"]
     (moved,) = page.first_to_last
     assert moved.first == pytest.approx(1.2)
     assert moved.last == pytest.approx(1.222)
@@ -57,6 +58,17 @@ def test_new_settings_begin_a_new_page(book: Book) -> None:
     page = book.checks(at("2026-03-02 15:00")).set_up("DS-031")
     assert (page.since, page.orders, page.missing) == (at("2026-03-02 14:10"), ("A-2",), ("the last piece",))
     assert book.checks(at("2026-03-03 15:00")).set_up("DS-031") == page
+
+
+def test_the_first_piece_of_another_order_begins_a_new_page_too(book: Book) -> None:
+    """Nothing was set anew, but the first piece is that of the new order."""
+    write(book, "2026-03-02 18:00 check DS-031 last-off of T-05 with G-1 crimp-height=1.2,1.21 order A-2 by ben")
+    write(book, "2026-03-02 18:30 check DS-031 first-off of T-05 with G-1 crimp-height=1.2,1.21 order A-3 by ben")
+    write(book, "2026-03-02 22:30 check DS-031 first-off of T-05 with G-1 crimp-height=1.2,1.21 order A-3 by ben")
+    second = book.checks(at("2026-03-02 18:29")).set_up("DS-031")
+    assert (second.orders, second.missing) == (("A-2",), ())
+    third = book.checks(at("2026-03-02 23:00")).set_up("DS-031")
+    assert (third.orders, len(third.checks), third.since) == (("A-3",), 2, at("2026-03-02 18:30"))
 
 
 def test_an_item_without_a_check_has_no_page(book: Book) -> None:

@@ -159,8 +159,9 @@ class Compared:
 class SetUp:
     """One set-up of a die set or module as a page: from its settings to its last piece.
 
-    It begins when the item is fitted, or where new settings are written down; it ends with the next (``until`` None:
-    it still runs).  ``missing`` names what an auditor would look for in vain.
+    It begins when the item is fitted, where new settings are written down, or with the first piece of another order;
+    it ends with the next (``until`` None: there is none so far).  ``missing`` names what an auditor would look for in
+    vain.
     """
 
     item: str

@@ -12,8 +12,8 @@ from upkeep.book.tried import Tries
 from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded
 from upkeep.errors import NotFound
-from upkeep.quality.checks import SETTINGS
-from upkeep.quality.set_ups import ASKED, common, moved, span_of
+from upkeep.quality import checks as asked
+from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text
@@ -32,7 +32,7 @@ class SetUps:
         """The set-up that ran at a moment, or the last one before it; raises :class:`NotFound` where there is none."""
         known = self._known.item(item)
         checks = [one for one in self._entries.of_item(item, ("check",)) if isinstance(one.entry, Check)]
-        since, until = span_of(list(self._begun(item, checks)), self._known.since[item], at)
+        since, until = span_of(self._begun(item, checks), self._known.since[item], at)
         found = [one for one in checks if since <= one.entry.at and (until is None or one.entry.at < until)]
         if not found:
             raise NotFound("check in the set-up of", item, [], f"It began {self._known.zone.show(since)}.")
@@ -53,14 +53,14 @@ class SetUps:
         )
 
     def _begun(self, item: str, checks: Sequence[Recorded]) -> Iterator[datetime]:
-        """The moments at which a set-up began: a stay on a press, and further settings within it."""
-        stays = [from_utc_text(row[1]) for row in self._rows.stays_of(item)]
-        settings = [one.entry.at for one in checks if isinstance(one.entry, Check) and one.entry.occasion == "set-up"]
-        just_fitted = False
-        for moment, within in sorted([*((stay, False) for stay in stays), *((one, True) for one in settings)]):
-            if not (within and just_fitted):  # the first settings after a fitting belong to it
-                yield moment
-            just_fitted = not within
+        """The moments at which a set-up of an item began."""
+        events: list[Event] = [(from_utc_text(row[1]), FITTED, None) for row in self._rows.stays_of(item)]
+        for one in checks:
+            check = one.entry
+            if isinstance(check, Check) and check.occasion in (SETTINGS, FIRST):
+                events.append((check.at, check.occasion, check.order))
+        order = (FITTED, SETTINGS, FIRST)
+        return begun(sorted(events, key=lambda event: (event[0], order.index(event[1]))))
 
     def _row(self, one: Recorded) -> CheckRow:
         check = one.entry
@@ -99,5 +99,5 @@ class SetUps:
     def _unit(self, check: Check, key: str) -> str:
         crimp = self._then.crimp(check.crimp, check.at) if check.crimp else None
         points = {point.id: point for point in crimp.points} if crimp else {}
-        point = points.get(key) or SETTINGS.get(key)
+        point = points.get(key) or asked.SETTINGS.get(key)
         return point.unit if point else ""

@@ -80,9 +80,9 @@ def _flip(one: Flip, zone: Zone) -> Iterator[str]:
 
 def set_up_text(one: SetUp, zone: Zone) -> str:
     """A set-up as one page."""
-    until = zone.minute(one.until) if one.until else "still running"
+    until = f"to {zone.minute(one.until)}" if one.until else "on, the last one so far"
     lines = wrapped(f"SET-UP  {one.item} {one.title}  on {one.press or 'no press'}")
-    lines += wrapped(f"{zone.minute(one.since)} to {until}")
+    lines += wrapped(f"{zone.minute(one.since)} {until}")
     lines += wrapped(f"crimp {', '.join(one.crimps) or '-'}   order {', '.join(one.orders) or '-'}")
     for row in one.checks:
         lines += ["", *_check(row, zone)]

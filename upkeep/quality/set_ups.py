@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from statistics import fmean
 
@@ -12,15 +12,40 @@ ASKED = (("set-up", "the settings"), ("first-off", "the first piece"), ("last-of
 """What a page of a set-up should have, and the words for it (a common practice, no source)."""
 
 
-def span_of(begun: Sequence[datetime], first: datetime, at: datetime) -> tuple[datetime, datetime | None]:
+FITTED, SETTINGS, FIRST = "fitting", "set-up", "first-off"
+"""What may begin a set-up: the item is fitted, settings are written down, the first piece of another order is made."""
+
+Event = tuple[datetime, str, str | None]
+"""When, which of these, and the order it names."""
+
+
+def begun(events: Iterable[Event]) -> Iterator[datetime]:
+    """The moments at which a set-up begins, from its events in order.
+
+    Until its first piece is made, all settings written down belong to what has just begun, and that piece as well.
+    """
+    waits, named = False, None
+    for moment, what, order in events:
+        other_order = order is not None and named is not None and order != named
+        if what == FITTED or (not waits and (what == SETTINGS or other_order)):
+            yield moment
+            named = None
+        waits = what != FIRST
+        named = order or named
+
+
+def span_of(moments: Iterable[datetime], first: datetime, at: datetime) -> tuple[datetime, datetime | None]:
     """Where the set-up of a moment begins and ends.
 
-    ``begun`` are the moments at which one began (a fitting, settings written down), in order; ``first`` stands where
-    none of them is early enough.
+    ``moments`` are those at which one began, in order; ``first`` stands where none of them is early enough.
     """
-    before = [moment for moment in begun if moment <= at]
-    after = [moment for moment in begun if moment > at]
-    return (before[-1] if before else first), (after[0] if after else None)
+    start, end = first, None
+    for moment in moments:
+        if moment > at:
+            end = moment
+            break
+        start = moment
+    return start, end
 
 
 def moved(first: Check, last: Check, point: str) -> tuple[float, float, float, float | None]:
