@@ -22,12 +22,16 @@ def forecast_of(rows: Projections, judge: Judge, line: BoardLine, at: datetime) 
     """
     if line.due_strokes is None or line.strokes is None or line.strokes_high is None:
         raise Refused(f"{line.line} does not count strokes; its due day is on the board.")
-    item, today = judge.known.item(line.item), judge.known.zone.day(at)
     doubt = line.strokes_high - line.strokes
     left = line.due_strokes - line.strokes
+    return forecast_left(rows, judge, judge.known.item(line.item), Left(left - doubt, left, left + doubt), at)
+
+
+def forecast_left(rows: Projections, judge: Judge, item: Item, left: Left, at: datetime) -> Forecast:
+    """When so many strokes of an item are used up."""
+    today = judge.known.zone.day(at)
     done = _done_by_day(judge, item, today)
-    planned = _planned(rows, judge, item, today)
-    return forecast_from(Left(left - doubt, left, left + doubt), done, judge.known.workdays, today, planned)
+    return forecast_from(left, done, judge.known.workdays, today, _planned(rows, judge, item, today))
 
 
 def _done_by_day(judge: Judge, item: Item, today: date) -> dict[date, int]:

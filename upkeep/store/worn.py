@@ -1,0 +1,69 @@
+"""What was measured on parts while they sat somewhere, how they ended, and how often they were to be looked at."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from upkeep.store.file import BookFile
+
+Row = tuple[Any, ...]
+
+
+class Worn:
+    """Reads what wear is made of.  Rows are in the order of the columns."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+
+    def measured(self, item: str, start: str, end: str) -> list[Row]:
+        """The entries that measured something on an item over [start, end): (entry, at, occasion), in order."""
+        return self._file.rows(
+            "SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND at >= ? AND at < ? "
+            "ORDER BY at, entry",
+            (item, start, end),
+        )
+
+    def reworks_of(self, item: str) -> list[Row]:
+        """The reworks of a part in order: (item, at, granted, entry)."""
+        return self._file.rows("SELECT * FROM reworks WHERE item = ? ORDER BY at, entry", (item,))
+
+    def retired(self, item: str) -> Row | None:
+        """When and how an item left for ever: (item, at, end, entry); None: it has not."""
+        return self._file.row("SELECT * FROM retired WHERE item = ? ORDER BY at, entry LIMIT 1", (item,))
+
+    def last_graded(self, items: tuple[str, ...], after: str, until: str) -> Row | None:
+        """The last graded inspection of some items over (after, until]: (at, grade, entry)."""
+        marks = ", ".join("?" * len(items))
+        return self._file.row(
+            f"SELECT at, grade, entry FROM sign_offs WHERE item IN ({marks}) AND grade IS NOT NULL AND at > ? "
+            "AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",
+            (*items, after, until),
+        )
+
+    def grades(self, item: str, task: str, since: str) -> list[int]:
+        """What the inspections of a line found from a moment on, in order."""
+        rows = self._file.rows(
+            "SELECT grade FROM sign_offs WHERE item = ? AND task = ? AND at >= ? AND grade IS NOT NULL "
+            "ORDER BY at, entry",
+            (item, task, since),
+        )
+        return [row[0] for row in rows]
+
+    def definitions_of(self, what: str, key: str) -> list[Row]:
+        """Every definition of something: (at, words), in order."""
+        return self._file.rows(
+            "SELECT at, words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' "
+            "AND words LIKE ? ESCAPE '!' ORDER BY at, id",
+            (f"define {what} {key.replace('_', '!_')} {{%",),
+        )
+
+    def ever_inside(self, inside: tuple[str, ...]) -> list[str]:
+        """Whatever has ever sat in some items, by id."""
+        marks = ", ".join("?" * len(inside))
+        rows = self._file.rows(f"SELECT DISTINCT item FROM fittings WHERE inside IN ({marks}) ORDER BY 1", inside)
+        return [row[0] for row in rows]
+
+    def pictures_of(self, item: str | None) -> list[Row]:
+        """The pictures of an item, or of all: (item, at, file, sha256, as_new, entry), in order."""
+        where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
+        return self._file.rows(f"SELECT * FROM pictures {where} ORDER BY item, at, entry", values)
