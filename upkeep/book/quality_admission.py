@@ -12,6 +12,7 @@ from upkeep.book.gauge_admission import check_gauge_counts, gauge_of
 from upkeep.book.gauge_states import LATEST, GaugeStates
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
+from upkeep.book.slug_jumps import with_jump
 from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
@@ -55,6 +56,8 @@ class QualityAdmission:
         checks.check_gauge_class(check, known, gauge)
         if gauge is not None:
             self.notes += check_gauge_counts(self._rows.file, self._known, gauge.id, check.at)
+        check, told = with_jump(check, self._rows, self._known)
+        self.notes += told
         stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
         self.notes += checks.findings(stamped, known)
         self.notes += self._found_again(stamped)

@@ -69,6 +69,15 @@ class Found:
         )
         return [row[0] for row in rows]
 
+    def last_release(self, item: str, at: str) -> str | None:
+        """The moment of the last release of an item by a moment."""
+        row = self._file.row(
+            f"SELECT at FROM entries WHERE item = ? AND at <= ? AND kind = 'release' AND {_EFFECT} "
+            "ORDER BY at DESC LIMIT 1",
+            (item, at),
+        )
+        return row[0] if row else None
+
     def released_items(self) -> list[str]:
         """The items that were ever released, by id."""
         return [

@@ -1,0 +1,63 @@
+"""A slug height that jumps stops the set: more than three times its usual scatter between checks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.plants import book_of, define, item, write, write_each
+from upkeep.book import Book
+
+SLUG = {"id": "slug-height", "title": "Slug", "unit": "mm", "lower": 1.1, "upper": 1.3, "readings": 1}
+MORE = (
+    define("crimp", "CR-1", title="Tab on 0.5", family="tab", points=[SLUG]),
+    item("DS-031", kind="die set", family="tab", place="rack"),
+)
+SLOW = (1.200, 1.202, 1.201, 1.203, 1.204, 1.203)
+
+
+def slug(day: int, height: float) -> str:
+    """The line of a slug check."""
+    return f"2026-03-{day:02d} 08:00 check DS-031 slug of CR-1 with G-1 slug-height={height} by ana"
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Book]:
+    """A set whose slug grows slowly, over six checks."""
+    text = "\n".join(["2026-03-02 06:00 fit CP-a in DS-031 by ana", *(slug(2 + n, h) for n, h in enumerate(SLOW))])
+    with book_of(tmp_path, text, more=MORE) as opened:
+        yield opened
+
+
+def test_slow_wear_stops_nothing(book: Book) -> None:
+    """Within three times the scatter it goes on."""
+    assert not write(book, slug(9, 1.206)).notes
+    assert book.holds() == ()
+
+
+def test_a_jump_stops_the_set_though_it_is_within_its_limits(book: Book) -> None:
+    """Scatter 1.4 um / 1.128 = 1.24 um; three times that is 3.7 um, and it jumped by 17."""
+    note = next(one for one in write(book, slug(9, 1.220)).notes if one.startswith("STOP"))
+    assert "STOP: the slug height jumped by +0.017 mm" in note
+    assert "slug-jump" in book.holds()[0][2]
+
+
+def test_measured_again_where_it_was_the_hold_is_lifted_and_where_it_jumped_to_it_stays(book: Book) -> None:
+    """A bad reading goes away by itself; a real jump waits for somebody who looks, and is then the new level."""
+    write(book, slug(9, 1.220))
+    write(book, slug(10, 1.204))
+    assert book.holds() == ()
+    write_each(book, "\n".join([slug(11, 1.220), slug(12, 1.221)]))
+    assert "slug-jump" in book.holds()[0][2]
+    write(book, '2026-03-13 08:00 release DS-031 by lea because "seat tightened, first piece good"')
+    assert not write(book, slug(14, 1.220)).notes
+    assert book.holds() == ()
+    assert book.prove().clean
+
+
+def test_another_punch_begins_anew(book: Book) -> None:
+    """What the old one measured says nothing about the new one."""
+    write_each(book, "2026-03-09 06:00 unfit CP-a by ana\n2026-03-09 06:00 fit CP-b in DS-031 by ana")
+    assert not write(book, slug(9, 1.180)).notes

@@ -1,0 +1,62 @@
+"""A slug height against those of the checks before it: same set, same conductor punch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from statistics import fmean
+
+from upkeep.book.known import Known
+from upkeep.entries.found import Check
+from upkeep.plant.model import Kind
+from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.units.instants import utc_text
+
+_LATEST = 2**62
+_ENOUGH = 12
+"""Checks that the usual scatter is taken from: the last ones."""
+
+
+def with_jump(check: Check, rows: Projections, known: Known) -> tuple[Check, list[str]]:
+    """The check with what the book says of a jump, and the sentence for whoever measured."""
+    readings = dict(check.points).get(SLUG)
+    if readings is None:
+        return check, []
+    before = list(_heights_before(check, rows, known))[::-1]
+    height = fmean(readings)
+    found = jumped(before, height)
+    if found is None:
+        return check, []
+    judged = replace(check, looks=(*check.looks, (SLUG_JUMP, not found)))
+    if not found:
+        return judged, []
+    scatter = usual_scatter(before) or 0.0
+    told = (
+        f"STOP: the slug height jumped by {height - before[-1]:+.3f} mm, more than {FACTOR} times its usual scatter "
+        f"({scatter:.3f} mm between checks). Press or die, something moved or broke, or the gauge reads wrong: check "
+        f"the gauge, measure again, then the shut height of the press. {check.item} is held."
+    )
+    return judged, [told]
+
+
+def _heights_before(check: Check, rows: Projections, known: Known) -> Iterator[float]:
+    """The mean slug heights before a check since its conductor punch was fitted, newest first; those that jumped and
+    were not released since are left out."""
+    at = utc_text(check.at)
+    fitted = [r[1] for r in rows.fittings_in(check.item, at) if known.item(r[0]).kind is Kind.CONDUCTOR_PUNCH]
+    since = max((moment for moment in fitted if moment <= at), default="")
+    entries, found = EntryStore(rows.file), Found(rows.file)
+    released = found.last_release(check.item, at) or ""
+    taken = 0
+    for row in found.back_from(check.item, SLUG, at, _LATEST):
+        if row[2] < since or taken == _ENOUGH:
+            return
+        one = entries.one(row[3])
+        if one is None or one.id == check.corrects or not isinstance(one.entry, Check):
+            continue
+        if dict(one.entry.looks).get(SLUG_JUMP, True) or row[2] <= released:
+            taken += 1
+            yield fmean(dict(one.entry.points)[SLUG])
