@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from demo_plant.day import Day
 from demo_plant.floor import Floor, ShiftPlan
+from demo_plant.notebook import minutes
 from upkeep.book import BoardLine
 from upkeep.entries.kinds import EXTRA, Rework, Sign
 from upkeep.plant.model import Kind
@@ -32,7 +33,10 @@ def do_rounds(floor: Floor, asked: Iterable[BoardLine], day: Day, postponed: Col
     for line in asked:
         done_with_more = line.each_shift and (line.item, line.task) in covered
         if line.line not in postponed and not done_with_more and _is_taken_up(floor, line):
-            _sign(floor, line, day)
+            if line.each_shift:
+                _sign_missed(floor, line, day)
+            else:
+                _sign(floor, line, day)
 
 
 def waiting_sets(asked: Iterable[BoardLine]) -> set[str]:
@@ -51,6 +55,13 @@ def _is_taken_up(floor: Floor, line: BoardLine) -> bool:
 def _runs_today(floor: Floor, line: BoardLine) -> bool:
     """A missed daily line of a press that runs is answered by the next daily round, not by a late signature."""
     return floor.shop.press_of(line.item) is not None
+
+
+def _sign_missed(floor: Floor, line: BoardLine, day: Day) -> None:
+    """What a shift before has missed is signed first thing, before the item may be fitted and cleaned again."""
+    shift = day.shifts[0]
+    by, at = floor.crew.one(shift, line.roles[0]), shift.start + minutes(5)
+    floor.notebook.note(floor.sign(floor.tasks[line.task], line.item, line.occurrence, at, by))
 
 
 def _sign(floor: Floor, line: BoardLine, day: Day) -> None:
