@@ -186,6 +186,25 @@ def test_a_table_that_quality_did_not_compare_judges_nothing(tmp_path: Path) -> 
         assert "was not compared by quality" in told
 
 
+def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> None:
+    """Nothing is converted, nothing guessed; without any minimum the force is kept."""
+    words = f"DS-031 sample of T-05 with G-2 pull=70,58,72 broke {HOW}"
+    crimp = {"what": "crimp", "key": "T-05", **TAB.content}
+    cases = (
+        ({"size": "20 AWG"}, "has no wire size '20 AWG'; it has 0.5 mm2"),
+        ({"pull_table": "hous"}, "There is no pull table 'hous'"),
+    )
+    for place, (change, said) in enumerate(cases):
+        (tmp_path / str(place)).mkdir()
+        with book_of(tmp_path / str(place), FITTED, more=(*MORE, define(**{**crimp, **change}))) as book:
+            assert said in refusal(book, words)
+    without = {key: value for key, value in crimp.items() if key != "pull_table"}
+    (tmp_path / "none").mkdir()
+    with book_of(tmp_path / "none", FITTED, more=(*MORE, define(**without))) as book:
+        entry, notes = checked(book, words)
+        assert (entry.limits, notes) == ((), ("Nobody says what force T-05 has to bear: kept, and not judged.",))
+
+
 def test_a_drawing_stands_before_the_table(tmp_path: Path) -> None:
     """The limit of the crimp's own point is the customer's."""
     drawn = define(**{"what": "crimp", "key": "T-05", **TAB.content, "points": [{**PULL, "lower": 80}]})

@@ -63,7 +63,7 @@ def _doubt(one: GaugeDoubt, zone: Zone) -> Iterator[str]:
             for flip in flips:
                 yield from _flip(flip, zone)
     if one.tasks:
-        yield "Work signed with its readings, in doubt"
+        yield "Work signed with its readings, in doubt until it is done again"
         for task in one.tasks:
             yield from wrapped(f"{task.line} {zone.minute(task.at)} by {task.by} (#{task.entry})", 2, 4)
     if one.people:
