@@ -55,6 +55,8 @@ class FaultViews:
 
     def causes(self, listed: str, item: str | None = None, fault: int | None = None) -> CauseList:
         """The likely causes of a symptom (``other``: told in words), and its last times on an item."""
+        if item is not None:
+            self._known.item(item)
         seen = symptom(listed)
         fixed = [
             one

@@ -53,7 +53,10 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "override": ("suspect", "Leave for a held item to do so many strokes more."),
     },
     "Faults and holds": {
-        "fault": ("findings", "Report something found on an item."),
+        "fault": ("faults", "Report something found on an item."),
+        "repair": ("faults", "Write down a step on a fault: taken, fixed, verified."),
+        "faults": ("faults", "Faults with their times, and who has to know."),
+        "causes": ("faults", "Likely causes of a symptom, by the plant's own records."),
         "hold": ("findings", "Hold an item: it must not run until released."),
         "release": ("findings", "Release a held item."),
         "pause": ("findings", "Put an item into storage or out of use."),

@@ -1,4 +1,4 @@
-"""What is found and what follows: faults, holds, storage."""
+"""What may not run: holds, storage."""
 
 from __future__ import annotations
 
@@ -7,27 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
-from upkeep.entries.kinds import Fault, Hold, Pause, Release, Resume
-
-
-@click.command()
-@click.argument("item")
-@click.argument("symptom")
-@click.option("--stopped", is_flag=True, help="It was taken out of production: held until released.")
-@click.option("--crash", is_flag=True, help="The dies met what they must not meet: the checks after a crash come due.")
-@happened_option
-@by_option
-@book_option
-def fault(item: str, symptom: str, stopped: bool, crash: bool, at_text: str | None, by: str, book_path: Path) -> None:
-    """Report SYMPTOM on ITEM.
-
-    Example: strokebook fault P-07 "terminal not fed" --stopped --by ana
-    """
-    write(
-        book_path,
-        at_text,
-        lambda book, at: [Fault(at=at, by=by, item=item, symptom=symptom, stopped=stopped, crash=crash)],
-    )
+from upkeep.entries.kinds import Hold, Pause, Release, Resume
 
 
 @click.command()

@@ -1,0 +1,161 @@
+"""Faults: reported, mended step by step, listed, and their likely causes."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from upkeep.book import Book
+from upkeep.cli.options import (
+    book_option,
+    by_option,
+    happened_option,
+    json_option,
+    known_option,
+    opened,
+    say_json,
+    seen,
+    seen_option,
+    write,
+)
+from upkeep.entries.found import STAGES, Repair
+from upkeep.entries.kinds import Fault
+from upkeep.errors import Refused
+from upkeep.papers import fault_text
+from upkeep.quality.symptoms import OTHER, picked, symptoms
+
+_AT_THE_MACHINE = ("taken", "checked", "fixed")
+
+
+@click.command()
+@click.argument("item")
+@click.argument("symptom")
+@click.option("--stopped", is_flag=True, help="It was taken out of production: held until released.")
+@click.option("--crash", is_flag=True, help="The dies met what they must not meet: the checks after a crash come due.")
+@click.option("--remark", default="", help="More about it, in your words.")
+@happened_option
+@by_option
+@book_option
+def fault(
+    item: str, symptom: str, stopped: bool, crash: bool, remark: str, at_text: str | None, by: str, book_path: Path
+) -> None:
+    """Report SYMPTOM on ITEM: its number or id in the list ('strokebook causes'), or any words of your own.
+
+    Example: strokebook fault M-12 9 --stopped --by ana
+    """
+    listed = picked(symptom)
+    words = ": ".join(filter(None, (listed.title if listed else symptom, remark.strip())))
+    key = listed.id if listed else None
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [
+            Fault(at=at, by=by, item=item, symptom=words, listed=key, stopped=stopped, crash=crash),
+        ],
+    )
+
+
+@click.command()
+@click.argument("number", type=int)
+@click.argument("stage", type=click.Choice(STAGES))
+@click.option(
+    "--what", default="", help="The check that was answered; or what was tried: hand-cycle,first-piece,guard."
+)
+@click.option(
+    "--yes/--no", "yes", default=None, help="The answer to the check: yes, all is well; no, it found something."
+)
+@click.option("--cause", help="The cause by its id; 'other' with --text.")
+@click.option("--text", default="", help="What was done, or more about it.")
+@happened_option
+@by_option
+@book_option
+def repair(
+    number: int, stage: str, what: str, yes: bool | None, cause: str | None, text: str, at_text: str | None, by: str,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """Write down a step on fault NUMBER: taken, checked, fixed, verified, analysed or closed.
+
+    'fixed' names the cause and what was done; 'verified' what was tried. What a fault stopped is released after that,
+    which ends it; what stopped nothing is closed. 'analysed' names the root cause of a fault that comes back.
+
+    Example: strokebook repair 123 fixed --cause debris --text "wheel brushed" --by tom
+    """
+
+    def steps(book: Book, at: datetime) -> list[Repair]:
+        if stage in _AT_THE_MACHINE:
+            case = book.faults(at).case(number)
+            click.echo(fault_text.cautions_text(case.cautions), nl=False)
+        tried = tuple(filter(None, (one.strip() for one in what.split(","))))
+        return [Repair(at=at, by=by, fault=number, stage=stage, what=tried, yes=yes, cause=cause, text=text)]
+
+    write(book_path, at_text, steps)
+
+
+@click.command()
+@click.argument("number", type=int, required=False)
+@click.option("--open", "only_open", is_flag=True, help="Only those that have not ended.")
+@click.option("--item", help="Only of this item.")
+@click.option("--shares", is_flag=True, help="Also how they fall on items, modules, symptoms, causes and reels.")
+@seen_option
+@known_option
+@json_option
+@book_option
+def faults(
+    number: int | None, only_open: bool, item: str | None, shares: bool, at_text: str | None, known_text: str | None,
+    as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """Faults, newest first, with their response, repair and restoration times; or fault NUMBER as a page.
+
+    Example: strokebook faults --open
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        views = book.faults(at, known_at=known_at)
+        if number is not None:
+            one = views.case(number)
+            say_json(one) if as_json else click.echo(fault_text.fault_text(one, book.zone), nl=False)
+            return
+        found = views.listing(item, only_open=only_open)
+        text = "" if as_json else fault_text.faults_text(found, book.zone, shares=shares)
+        say_json(found) if as_json else click.echo(text, nl=False)
+
+
+@click.command()
+@click.argument("item", required=False)
+@click.option("--symptom", help="A symptom by number or id; 'other' for those told in words.")
+@seen_option
+@known_option
+@json_option
+@book_option
+def causes(
+    item: str | None, symptom: str | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path
+) -> None:
+    """Likely causes by this plant's own records: of the open faults of ITEM, or of a symptom; the list without either.
+
+    Example: strokebook causes M-12 --symptom 9
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        views = book.faults(at, known_at=known_at)
+        if item is None and symptom is None:
+            say_json(list(symptoms())) if as_json else click.echo(fault_text.symptoms_text(symptoms()), nl=False)
+            return
+        found = [views.causes(_listed(symptom), item)] if symptom is not None else list(views.causes_of(item or ""))
+        if not found:
+            raise Refused(f"{item} has no open fault. Name a symptom ('strokebook causes' lists them) with --symptom.")
+        if as_json:
+            say_json(found)
+        else:
+            click.echo("\n".join(fault_text.causes_text(one, book.zone) for one in found), nl=False)
+
+
+def _listed(symptom: str) -> str:
+    """The id of the symptom that is meant."""
+    if symptom == OTHER:
+        return OTHER
+    found = picked(symptom)
+    if found is None:
+        raise Refused(f"{symptom!r} is no symptom of the list; see 'strokebook causes'.")
+    return found.id
