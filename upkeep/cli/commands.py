@@ -13,7 +13,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "why": ("looking", "Why one line is due, with its arithmetic."),
         "forecast": ("looking", "When a line will be due by strokes, and how sure that is."),
         "questions": ("looking", "What the counts leave open, for a person to answer."),
-        "life": ("looking", "The strokes of one item."),
+        "life": ("wear", "The strokes of one item, and how it wears."),
         "history": ("looking", "The newest entries, of the plant or of one item."),
         "round": ("looking", "What one place asks of its operator this shift."),
     },
@@ -45,6 +45,13 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "pulls": ("charting", "What the pull tests say, and what they leave open."),
         "gauge": ("checks", "Whether a gauge counts, and which results turn if it was wrong."),
         "misread": ("checks", "A gauge was found to read wrong; what it measured is in doubt."),
+    },
+    "Wear": {
+        "slug": ("wear", "The solder slug to crush, and how far the setting has to move."),
+        "advise": ("wear", "How often to inspect: proposed, with the arithmetic."),
+        "lives": ("wear", "How long the parts of a family live, and whether to replace by age."),
+        "retire": ("wear", "A part leaves for ever: worn, broken, or still good."),
+        "picture": ("wear", "Keep a picture with its checksum, or look after those kept."),
     },
     "Suspect product": {
         "suspect": ("suspect", "Which product is suspect: hold lists, and one as a page."),

@@ -129,23 +129,6 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 
 
 @click.command()
-@click.argument("item")
-@seen_option
-@known_option
-@json_option
-@book_option
-def life(item: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
-    """The strokes of ITEM: since new, since its last graded inspection, and how sure that is."""
-    with opened(book_path) as book:
-        at, known_at = seen(at_text, known_text, book.zone)
-        view = book.life(item, at, known_at=known_at)
-        if as_json:
-            say_json(view)
-        else:
-            click.echo(board_text.life_text(view, book.zone), nl=False)
-
-
-@click.command()
 @click.argument("item", required=False)
 @click.option("--limit", type=click.IntRange(1), default=30, show_default=True, help="How many entries.")
 @json_option

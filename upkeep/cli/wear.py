@@ -1,0 +1,281 @@
+"""Wear: the life of an item, advice on intervals, lives of a family, the slug, parts that leave, pictures."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from dataclasses import asdict, replace
+from datetime import datetime
+from math import isfinite
+from pathlib import Path
+from typing import Any
+
+import click
+
+from upkeep.book import Book
+from upkeep.book.wear_views import ItemWear, PictureState, PointWear
+from upkeep.cli.options import (
+    because_option,
+    book_option,
+    by_option,
+    happened_option,
+    json_option,
+    known_option,
+    opened,
+    say_json,
+    seen,
+    seen_option,
+    write,
+)
+from upkeep.entries.found import ENDS, Picture, Retire
+from upkeep.entries.kinds import Entry
+from upkeep.errors import NotFound
+from upkeep.papers import board_text, plots, wear_plots, wear_text
+from upkeep.plant.model import PARTS, Kind
+
+_plot_option = click.option(
+    "--plot",
+    type=click.Path(path_type=Path, dir_okay=False),
+    metavar="FILE",
+    help="Draw it into a file, .svg or .png.",
+)
+_CHUNK = 1 << 20
+
+
+@click.command()
+@click.argument("item")
+@click.option("--point", help="Draw the trend of this measured point, in the terminal or with --plot.")
+@_plot_option
+@seen_option
+@known_option
+@json_option
+@book_option
+def life(
+    item: str, point: str | None, plot: Path | None, at_text: str | None, known_text: str | None, as_json: bool,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """The strokes of ITEM, how it wears, and how sure both are.
+
+    Strokes since new, rework and inspection; the trend of each measured point with the strokes and days to its limit,
+    or why there is none; settings that drift, where to look first, pictures that are missing.
+
+    Example: strokebook life CP-031 --point slug-height --plot trend.svg
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        numbers, wear = book.life(item, at, known_at=known_at), book.wear(at, known_at=known_at).item(item)
+        wear = replace(wear, pictures=_looked_at(wear.pictures, book.path))
+        drawn = _drawn(wear, point) if point or plot else None
+        if plot is not None and drawn is not None:
+            plots.save_figure(wear_plots.trend_plot(item, drawn), plot)
+        if as_json:
+            _say_json({**asdict(numbers), **{key: value for key, value in asdict(wear).items() if key != "item"}})
+            return
+        click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone), nl=False)
+        if point is not None and drawn is not None:
+            click.echo("\n" + plots.chart_text(wear_plots.trend_plot(item, drawn)), nl=False)
+
+
+def _drawn(wear: ItemWear, point: str | None) -> PointWear:
+    """The point to draw: the one named, else the one that comes first to its limit."""
+    named = [one for one in wear.points if point is None or one.point == point]
+    if not named:
+        raise NotFound("measured point of", f"{wear.item}: {point or 'any'}", [one.point for one in wear.points])
+    return min(named, key=lambda one: (one.left_safe is None, one.left_safe or 0))
+
+
+@click.command()
+@click.argument("item", required=False)
+@seen_option
+@known_option
+@json_option
+@book_option
+def advise(item: str | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
+    """How often to inspect ITEM (or every item): a proposal with its arithmetic.
+
+    Half of the strokes from warning to limit, at the wear measured; a quarter longer after three findings of grade 0
+    or 1, half after one of 3 or 4.  Nothing is changed: the line for tasks.toml is printed.
+
+    Example: strokebook advise DS-031
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.wear(at, known_at=known_at).advice(item)
+        if as_json:
+            _say_json([asdict(one) | {"changes": one.proposal.changes} for one in found])
+        else:
+            told = found if item else [one for one in found if one.proposal.changes]
+            click.echo(wear_text.advice_text(told), nl=False)
+
+
+@click.command()
+@click.argument("family")
+@click.option(
+    "--kind", type=click.Choice([*PARTS, Kind.DIE_SET]), default=Kind.CONDUCTOR_PUNCH, show_default=True,
+    help="Whose lives.",
+)  # fmt: skip
+@click.option("--by-terminal", is_flag=True, help="Pool lives with different terminals only where they agree.")
+@click.option("--shape", type=click.FloatRange(0.1, 20), help="A shape the plant states, for few failures.")
+@click.option(
+    "--cost-ratio", type=click.FloatRange(0.1, 1000), help="What a failure costs, in planned replacements: best age."
+)
+@_plot_option
+@seen_option
+@known_option
+@json_option
+@book_option
+def lives(
+    family: str, kind: str, by_terminal: bool, shape: float | None, cost_ratio: float | None, plot: Path | None,
+    at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """How long the parts of a FAMILY of die sets live.
+
+    Worn and broken parts are failures; parts still running or gone for another reason count as living at least as
+    long.  Below five failures there is no distribution but with a stated shape.
+
+    Example: strokebook lives tab-28 --cost-ratio 10 --plot lives.svg
+    """
+    with opened(book_path) as book:
+        at, known_at = seen(at_text, known_text, book.zone)
+        found = book.wear(at, known_at=known_at).lives(
+            family, Kind(kind), by_terminal=by_terminal, shape=shape, cost_ratio=cost_ratio
+        )
+        if plot is not None:
+            plots.save_figure(wear_plots.life_plot(found, *found.reports[0]), plot)
+        _say_json(asdict(found)) if as_json else click.echo(wear_text.lives_text(found, book.zone), nl=False)
+
+
+@click.command()
+@click.argument("item")
+@click.option("--height", type=float, help="The closed height it should have; else by the crimp.")
+@click.option("--crimp", help="The terminal on its wire, as crimps.toml names it.")
+@click.option("--found", help="What crushed slugs measured: 1.23,1.23,1.24.")
+@click.option("--unit", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Unit of what is typed.")
+@seen_option
+@json_option
+@book_option
+def slug(
+    item: str, height: float | None, crimp: str | None, found: str | None, unit: str, at_text: str | None,
+    as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """The solder slug to crush with ITEM, and how far the press setting has to move.
+
+    It only computes; what was measured is written down with 'strokebook check ITEM slug'.
+
+    Example: strokebook slug DS-031 --height 1.20 --found 1.23,1.23,1.24
+    """
+    from upkeep.wear.slug import in_mm
+
+    values = [in_mm(value, unit) for value in _numbers(found)]
+    with opened(book_path) as book:
+        at, _ = seen(at_text, None, book.zone)
+        wanted = None if height is None else in_mm(height, unit)
+        told = book.wear(at).slug(item, wanted, values, crimp)
+        _say_json(asdict(told)) if as_json else click.echo(wear_text.slug_text(told, book.zone), nl=False)
+
+
+def _numbers(text: str | None) -> list[float]:
+    try:
+        found = [float(word) for word in text.split(",")] if text else []
+    except ValueError:
+        found = [float("nan")]
+    if not all(0 < value < 1000 for value in found):
+        raise click.BadParameter(f"{text!r}: write heights with a point, separated by commas, like 1.23,1.24")
+    return found
+
+
+@click.command()
+@click.argument("item")
+@click.argument("end", type=click.Choice(ENDS))
+@happened_option
+@by_option
+@because_option
+@book_option
+def retire(item: str, end: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """ITEM leaves for ever: worn, broken, or other (still good, gone for another reason).
+
+    It is never fitted or released again, and its life counts in 'strokebook lives'.
+
+    Example: strokebook retire CP-031 worn --because "edges rounded" --by tom
+    """
+    write(book_path, at_text, lambda book, at: [Retire(at=at, by=by, item=item, end=end, because=because)])
+
+
+@click.command()
+@click.argument("item", required=False)
+@click.argument("file", required=False, type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.option("--as-new", is_flag=True, help="The one to compare with.")
+@click.option("--check", "look", is_flag=True, help="Look whether the files are still as they were; write nothing.")
+@happened_option
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who writes: a person's id.")
+@json_option
+@book_option
+def picture(
+    item: str | None, file: Path | None, as_new: bool, look: bool, at_text: str | None, by: str | None, as_json: bool,
+    book_path: Path,
+) -> None:  # fmt: skip
+    """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all).
+
+    The file stays where it is; a missing or altered one is told, what is written stays.
+
+    Example: strokebook picture CP-031 photos/cp-031-new.jpg --as-new --by tom
+    """
+    if look or file is None:
+        if file is not None or not look:
+            raise click.UsageError("Name ITEM and FILE to keep a picture, or --check with ITEM or alone.")
+        with opened(book_path) as book:
+            at, _ = seen(at_text, None, book.zone)
+            found = _looked_at(book.wear(at).pictures(item), book.path)
+            _say_json([asdict(one) for one in found]) if as_json else click.echo(
+                wear_text.pictures_text(found, book.zone), nl=False
+            )
+        return
+    if by is None:
+        raise click.UsageError("Say who keeps it: --by ID, or STROKEBOOK_BY.")
+    key, keeper, kept = str(item), by, file
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        named = _named(kept, book.path)
+        return [Picture(at=at, by=keeper, item=key, file=named, sha256=_checksum(kept), as_new=as_new)]
+
+    write(book_path, at_text, entries)
+
+
+def _named(file: Path, book_path: Path) -> str:
+    """A file as the book names it: from the book's folder where it lies within, else by its whole path."""
+    folder, whole = book_path.resolve().parent, file.resolve()
+    return whole.relative_to(folder).as_posix() if whole.is_relative_to(folder) else str(whole)
+
+
+def _looked_at(pictures: Iterable[PictureState], book_path: Path) -> tuple[PictureState, ...]:
+    """The pictures with what has become of their files."""
+    folder = book_path.resolve().parent
+    return tuple(replace(one, trouble=_trouble(folder / one.file, one.sha256)) for one in pictures)
+
+
+def _trouble(file: Path, sha256: str) -> str:
+    try:
+        return "" if _checksum(file) == sha256 else "ALTERED: it is not the file that was kept"
+    except OSError:
+        return "MISSING: no such file can be read"
+
+
+def _checksum(file: Path) -> str:
+    found = hashlib.sha256()
+    with file.open("rb") as opened_file:
+        while chunk := opened_file.read(_CHUNK):
+            found.update(chunk)
+    return found.hexdigest()
+
+
+def _say_json(value: Any) -> None:
+    """JSON has no infinite numbers: an end that is not known is null."""
+    say_json(_finite(value))
+
+
+def _finite(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _finite(each) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_finite(each) for each in value]
+    return None if isinstance(value, float) and not isfinite(value) else value

@@ -1,0 +1,89 @@
+"""Plots of wear: the trend of a point with its limit and prediction, the life curve of a family."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isfinite
+
+from upkeep.book.wear_views import FamilyLives, PointWear
+from upkeep.papers.plots import Level, Plot, Series
+from upkeep.units.quantities import grouped
+from upkeep.wear.lives import LEVEL, WORN_SHARE, LifeReport
+from upkeep.wear.trend import Trend
+from upkeep.wear.wording import figures
+
+_PLACES = 60
+"""Places a curve is drawn through."""
+
+_BEYOND = 1.08
+"""How far past what is told a curve is drawn."""
+
+
+def trend_plot(item: str, one: PointWear) -> Plot:
+    """The values of a point over its strokes, their line with the prediction limits, and the limits there are."""
+    done = tuple(float(value.strokes[1]) for value in one.values)
+    series = [Series("measured (means)", done, tuple(value.value for value in one.values))]
+    series += _lines(one.trend, done)
+    levels = [
+        Level(f"{name} {figures(at)} {one.unit}", at) for name, at in _limits(one) if at is not None and _near(one, at)
+    ]
+    ahead = one.trend.ahead
+    if ahead is not None:
+        levels.append(Level(f"plan by {grouped(ahead.safe)} strokes", ahead.safe, upright=True))
+    crimp = f", {one.crimp}" if one.crimp else ""
+    title = f"{item}: {one.title}{crimp}"
+    return Plot(title, f"strokes {one.run}", one.unit, tuple(series), tuple(levels))
+
+
+def _limits(one: PointWear) -> tuple[tuple[str, float | None], ...]:
+    limits = one.limits
+    return (
+        ("lower limit", limits.lower), ("warning", limits.warn_lower), ("warning", limits.warn_upper),
+        ("upper limit", limits.upper),
+    )  # fmt: skip
+
+
+def _near(one: PointWear, limit: float) -> bool:
+    """Whether a limit belongs into the picture: the one ahead, or any while nothing says which it is."""
+    ahead = one.trend.ahead
+    middle = one.values[-1].value
+    return ahead is None or (limit > middle) == (ahead.limit > middle) or limit == ahead.limit
+
+
+def _lines(trend: Trend, done: tuple[float, ...]) -> Iterator[Series]:
+    line, ahead = trend.line, trend.ahead
+    if line is None:
+        return
+    last = max(done[-1], ahead.mean if ahead else 0) * _BEYOND
+    x = _places(min(done), last)
+    yield Series("line", x, tuple(map(line.at, x)), "line", ".")
+    for side in ("high", "low"):
+        y = tuple(line.prediction(place, LEVEL, side) for place in x)
+        yield Series(f"a new value stays {'below' if side == 'high' else 'above'} (95 %)", x, y, "dashes", "-")
+
+
+def life_plot(one: FamilyLives, name: str, report: LifeReport) -> Plot:
+    """The share worn over strokes: the Weibull distribution as a curve, Kaplan and Meier as steps."""
+    ages = [life.strokes[1] for life in one.lives]
+    curve = report.curve
+    last = float(max([*ages, *([curve.weibull.life(0.95)] if curve else [])]))
+    series, levels = [], [Level("a tenth", 100 * WORN_SHARE)]
+    if curve is not None:
+        x = _places(0, last)
+        series.append(Series("Weibull", x, tuple(100 * curve.weibull.failed(age) for age in x), "line", "."))
+        if isfinite(curve.worn_by):
+            levels.append(Level(f"a tenth worn by {grouped(round(curve.worn_by))}", curve.worn_by, upright=True))
+    steps = [(step.age, 100 * (1 - step.survival)) for step in report.steps]
+    if steps:
+        x = (0.0, *(age for age, _ in steps), last)
+        y = (0.0, *(share for _, share in steps), steps[-1][1])
+        series.append(Series("Kaplan-Meier", x, y, "steps", "#"))
+    if not series:
+        series.append(Series("nothing has failed", (0.0, last), (0.0, 0.0), "steps", "#"))
+    title = f"{one.family}, {one.kind} ({name}): {report.failures} failed of {report.failures + report.suspensions}"
+    return Plot(title, "strokes", "% worn", tuple(series), tuple(levels))
+
+
+def _places(first: float, last: float) -> tuple[float, ...]:
+    step = (last - first) / _PLACES
+    return tuple(first + number * step for number in range(_PLACES + 1))

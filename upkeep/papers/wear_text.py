@@ -1,0 +1,203 @@
+"""Wear in words: an item's trends, advice on intervals, lives of a family, the slug - 80 columns, no colour."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from upkeep.book.wear_views import (
+    Advice,
+    FamilyLives,
+    ItemWear,
+    PictureState,
+    PointWear,
+    SettingWear,
+    ShutHeight,
+    SlugHelp,
+)
+from upkeep.papers.check_text import wrapped
+from upkeep.papers.plots import chart_text
+from upkeep.papers.wear_plots import life_plot
+from upkeep.units.instants import Zone
+from upkeep.units.quantities import grouped
+from upkeep.wear.lives import LifeReport
+from upkeep.wear.separation import Hint
+from upkeep.wear.slug import INCH
+
+NOT_APPLIED = (
+    "Proposed, never applied: who answers for the plan changes tasks.toml and loads it with a reason ('strokebook new "
+    'FOLDER --because "..."\').'
+)
+
+
+def wear_text(one: ItemWear, zone: Zone) -> str:
+    """What is known of an item's wear; empty where nothing is."""
+    lines: list[str] = []
+    if one.gone:
+        lines += wrapped(f"GONE FOR EVER: {one.gone}")
+    lines += [line for alarm in one.alarms for line in wrapped(alarm, 0, 2)]
+    for point in one.points:
+        lines += ["", *_point(point, zone)]
+    for setting in one.settings:
+        lines += ["", *_setting(setting)]
+    if one.hint is not None:
+        lines += ["", *hint_lines(one.hint)]
+    if one.pictures:
+        lines += ["", *picture_lines(one.pictures, zone)]
+    return "\n".join(lines) + "\n" if lines else ""
+
+
+def _point(one: PointWear, zone: Zone) -> Iterator[str]:
+    last = one.values[-1]
+    crimp = f" ({one.crimp})" if one.crimp else ""
+    low, best, high = last.strokes
+    guess = f", estimated between {grouped(low)} and {grouped(high)}" if low != high else ""
+    yield from wrapped(
+        f"{one.title}{crimp}: last {last.value:.4g} {one.unit} at {grouped(best)} strokes {one.run}{guess} "
+        f"({zone.minute(last.at)}, #{last.entry})"
+    )
+    yield from wrapped(one.trend.why, 2, 2)
+    if one.when:
+        yield from wrapped(one.when, 2, 2)
+    aside = [
+        f"{one.earlier} values of runs before" if one.earlier else "",
+        f"{one.left_out} by a gauge that read wrong" if one.left_out else "",
+    ]
+    if any(aside):
+        yield from wrapped(f"Not in it: {' and '.join(word for word in aside if word)}.", 2, 2)
+
+
+def _setting(one: SettingWear) -> Iterator[str]:
+    crimp = f" ({one.crimp})" if one.crimp else ""
+    yield from wrapped(f"Setting{crimp}: {one.drift.why}", 0, 2)
+
+
+def hint_lines(hint: Hint) -> Iterator[str]:
+    """Where to look first."""
+    about = f" {hint.about}" if hint.about else ""
+    where = f"Look first at: {hint.suspect}{about}" if hint.suspect else "Not to be told yet where it comes from"
+    asks = f" Measure next: {hint.ask}." if hint.ask else ""
+    yield from wrapped(f"{where} - {hint.why}.{asks} A place to begin, no finding.", 0, 2)
+
+
+def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]:
+    """Pictures of items, and what has become of their files."""
+    for one in pictures:
+        kind = "as new" if one.as_new else "picture"
+        state = one.trouble or "as it was"
+        yield from wrapped(f"{one.item} {kind} {zone.minute(one.at)} (#{one.entry}): {one.file} - {state}", 0, 4)
+
+
+def pictures_text(pictures: Iterable[PictureState], zone: Zone) -> str:
+    """The same as a page."""
+    return "\n".join(list(picture_lines(pictures, zone)) or ["No pictures are kept."]) + "\n"
+
+
+def advice_text(advice: Iterable[Advice]) -> str:
+    """What findings and wear say about intervals, and what to write to take a proposal."""
+    lines: list[str] = []
+    changes = False
+    for one in advice:
+        proposed = one.proposal.strokes
+        said = "nothing to propose" if proposed is None else (
+            f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} may stay"
+        )  # fmt: skip
+        lines += wrapped(f"{one.item}/{one.task}: {said}")
+        lines += wrapped(one.proposal.why, 2, 2)
+        if one.definition:
+            changes = True
+            lines += wrapped(f'In tasks.toml, task "{one.task}":', 2)
+            lines.append(f"    {one.definition}")
+        lines.append("")
+    if changes:
+        lines += wrapped(NOT_APPLIED)
+    return "\n".join(lines or ["No inspection with a grade is defined for it."]).rstrip("\n") + "\n"
+
+
+def lives_text(one: FamilyLives, zone: Zone) -> str:
+    """The lives of a family: what they say, their curve, and each of them."""
+    lines = wrapped(f"{one.family}: lives of parts of the kind {one.kind}, in strokes")
+    if one.agreement.why:
+        lines += wrapped(one.agreement.why)
+    for name, report in one.reports:
+        lines += ["", *_report(name, report)]
+        if report.steps:
+            lines += ["", *chart_text(life_plot(one, name, report)).rstrip("\n").split("\n")]
+    lines += ["", "Each life"]
+    for life in sorted(one.lives, key=lambda life: -life.strokes[1]):
+        sign = "failed " if life.failed else "cut off"
+        guess = " (estimated)" if life.strokes[0] != life.strokes[2] else ""
+        until = f", {zone.minute(life.end)}" if life.end else ""
+        told = f"{grouped(life.strokes[1]):>12}{guess} {sign} {life.item}: {life.how}{until} ({life.group})"
+        lines += wrapped(told, 0, 15)
+    if not one.lives:
+        lines.append("  none has run")
+    if one.unknown:
+        lines += wrapped(f"Not counted, life not known: {', '.join(one.unknown)}.")
+    return "\n".join(lines) + "\n"
+
+
+def _report(name: str, report: LifeReport) -> Iterator[str]:
+    yield from wrapped(f"{name}: {report.why}")
+    curve = report.curve
+    if curve is not None and curve.goodness is not None:
+        yield from wrapped(
+            f"Fit: correlation of the probability plot {curve.goodness.correlation:.3f}, largest distance from "
+            f"Kaplan-Meier {curve.goodness.distance:.0%}. Bounds are 95 % likelihood-ratio intervals."
+        )
+    if report.replacing is not None:
+        yield from wrapped(report.replacing.why)
+
+
+def slug_text(one: SlugHelp, zone: Zone) -> str:
+    """The slug to crush, cautions first; what was found, and how the setting has to move."""
+    lines = [line for caution in one.cautions for line in wrapped(caution, 0, 2)]
+    slug = one.slug
+    lines += ["", *wrapped(
+        f"Slug for {one.item}: about {slug.length:.0f} mm long, about {_both(slug.thickness)} thick - 0.5 mm more than "
+        f"the closed height {_both(slug.height)} ({one.height_from}). Common practice, no source."
+    )]  # fmt: skip
+    lines += wrapped(f"Limits: {_limits(one.lower, one.upper)}")
+    if one.result is not None:
+        result = one.result
+        values = ", ".join(f"{value:.3f}" for value in result.values)
+        words = {"good": "within the limits", "no limit": "no limit is set", "out": "OUT"}[result.verdict]
+        lines += ["", *wrapped(f"Found {values} mm: mean {_both(result.mean)}, {words}.")]
+        lines += wrapped(_move(result.move))
+    if one.shut_height is not None:
+        lines += ["", *_shut_height(one.shut_height, zone)]
+    lines += wrapped(f"Nothing was written. Record it: strokebook check {one.item} slug --point slug-height=...")
+    return "\n".join(lines) + "\n"
+
+
+def _move(move: float) -> str:
+    if abs(move) < 0.0005:
+        return "The setting may stay."
+    way = "smaller (ram lower)" if move < 0 else "larger (ram higher)"
+    return f"To come to the closed height the shut height has to become {way} by {_both(abs(move))}."
+
+
+def _limits(lower: float | None, upper: float | None) -> str:
+    if lower is None and upper is None:
+        return "none are set for slug-height"
+    return f"{'-' if lower is None else _both(lower)} to {'-' if upper is None else _both(upper)}"
+
+
+def _shut_height(one: ShutHeight, zone: Zone) -> Iterator[str]:
+    if one.setting is None:
+        setting = "this plant sets none; 135.8 mm (5.346 in) is usual on one class of bench press, common practice, "
+        setting += "no source"
+    else:
+        setting = f"the plant's setting is {_both(one.setting, 1)}"
+    if one.value is None or one.at is None:
+        yield from wrapped(f"Shut height of {one.press}: never measured in this book; {setting}.")
+        return
+    off = "" if one.setting is None else f", {one.value - one.setting:+.3f} mm off"
+    words = "" if one.good is None else ", within its limits" if one.good else ", OUT OF ITS LIMITS"
+    yield from wrapped(
+        f"Shut height of {one.press}: {_both(one.value)} on {zone.minute(one.at)}{off}{words}; {setting}."
+    )
+
+
+def _both(mm: float, decimals: int = 3) -> str:
+    """A length in millimetres and in inches."""
+    return f"{mm:.{decimals}f} mm ({mm / INCH:.{decimals + 1 if decimals > 1 else 3}f} in)"
