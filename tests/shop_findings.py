@@ -19,7 +19,11 @@ SETS = ("DS-031", "DS-102")
 
 
 def check(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-    """A set is measured and looked at: often good, now and then not."""
+    """A set is measured and looked at: often good, now and then not; or its settings are written down."""
+    if other % 7 == 3:
+        settings = (("dial", (float(one % 9),)),)
+        yield found.Check(at=moment, by="ana", item=SETS[one // 2 % 2], occasion="set-up", points=settings)
+        return
     height = 1.2 if other % 4 else 1.3
     yield found.Check(
         at=moment, by=("ana", "lea")[one % 2], item=SETS[one // 2 % 2], crimp="CR-1", gauge="G-1" if one % 3 else None,

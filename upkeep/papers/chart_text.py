@@ -21,10 +21,7 @@ _KINDS = {
     "single": "Single values and moving ranges, each point the mean of a check",
     "ewma": "Exponentially weighted moving average (weight 0.3) of the means of the checks",
 }
-_WEAR = (
-    "A slow slope to one side is mostly wear: its trend over strokes is followed there, and is no reason to adjust the "
-    "process."
-)
+_WEAR = "A slow slope to one side is mostly wear: follow it over strokes, and do not adjust the process for it."
 _MOMENT = "Pieces made in a row measure the moment, not the day."
 
 
