@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime
 
 from upkeep.book import weekly
+from upkeep.book.check_forms import CheckForms
 from upkeep.book.checking import CheckViews
 from upkeep.book.figures import Figures, figures
 from upkeep.book.known import Known
@@ -194,6 +195,10 @@ class Answers:
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
         """Checks: gauges and what they cast doubt on, set-ups, charts."""
         return CheckViews(self._seen_from.at(at, known_at), at)
+
+    def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
+        """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
+        return CheckForms(self._seen_from.at(at, known_at), at)
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
         """Faults: how far they have come, their likely causes, whether they came back."""
