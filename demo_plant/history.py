@@ -24,6 +24,7 @@ from demo_plant.mended_faults import MendedFaults
 from demo_plant.notebook import Notebook, minutes
 from demo_plant.shift_work import work
 from demo_plant.shop import Shop, first_fittings
+from demo_plant.slug_jumps import release_jumps
 from demo_plant.tool_changes import change_die_set, change_module
 from demo_plant.worn_punches import WornPunches
 from upkeep.book import Book
@@ -117,6 +118,7 @@ def _live(floor: Floor, book: Book, number: int, shifts: list[ShiftSpan], incide
     day = Day(book, shifts, [_planned(floor, shift, shifts) for shift in shifts])
     asked = day.asked()
     floor.shop.waiting = waiting_sets(asked)
+    release_jumps(floor, day)
     incidents.happen(number, day)
     do_rounds(floor, asked, day, incidents.postponed)
     for shift, plan in zip(shifts, day.plans, strict=True):
