@@ -158,8 +158,9 @@ def test_a_round_number_is_never_longer(value: float) -> None:
         (slope_text(0.00002, "step"), "+0.02 step per 1,000 strokes"),
         (distance_text(0.0023, "mm"), "2.3 um"),
         (distance_text(12.5, "N"), "12.5 N"),
-        (figures(0.00000123), "0.00000123"),
-        (figures(1_234_567.0), "1234567"),
+        (figures(0.000001234567), "0.00000123"),
+        (figures(0.0), "0"),
+        (figures(1_234_567.0), "1230000"),
     ],
 )  # fmt: skip
 def test_small_lengths_are_written_in_micrometres(text: str, wanted: str) -> None:

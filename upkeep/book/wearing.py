@@ -108,16 +108,15 @@ class WearViews:
         return with_limits[-1] if with_limits else None
 
     def _height(self, item: Item, crimp: Crimp | None, limits: Point | None) -> tuple[float, str]:
-        for key in (SLUG, HEIGHT):
-            for point in crimp.points if crimp else ():
-                nominal = _mm(point, point.nominal)
-                if point.id == key and nominal is not None:
-                    assert crimp is not None
-                    return nominal, f"nominal of {key}, {crimp.id}"
-        if limits is not None:
-            lower, upper = _mm(limits, limits.lower), _mm(limits, limits.upper)
-            if lower is not None and upper is not None:
-                return (lower + upper) / 2, f"middle of the limits of {SLUG}"
+        """The closed height to come to, and where it is from: the slug's own before that of the crimp."""
+        nominals = {point.id: _mm(point, point.nominal) for point in (crimp.points if crimp else ())}
+        named = f", {crimp.id}" if crimp else ""
+        if (nominal := nominals.get(SLUG)) is not None:
+            return nominal, f"nominal of {SLUG}{named}"
+        if limits is not None and limits.lower is not None and limits.upper is not None:
+            return in_mm((limits.lower + limits.upper) / 2, limits.unit), f"middle of the limits of {SLUG}"
+        if (nominal := nominals.get(HEIGHT)) is not None:
+            return nominal, f"nominal of {HEIGHT}{named}"
         raise Refused(
             f"Nobody says which closed height {item.id} should have: name it (--height), or the crimp (--crimp)."
         )

@@ -41,7 +41,8 @@ _MARKS_OF_MATPLOTLIB = frozenset("ox+*sd^v")
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """One series: its name for the key, its values, its form, and the character that draws it in a terminal."""
+    """One series: its name for the key (empty: not in it), its values, its form, and the character that draws it in a
+    terminal."""
 
     name: str
     x: tuple[float, ...]
@@ -117,7 +118,8 @@ def chart_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> str:
 
 def _key(plot: Plot) -> Iterator[str]:
     for one in plot.series:
-        yield f"  {one.mark}  {printable(one.name)}"
+        if one.name:
+            yield f"  {one.mark}  {printable(one.name)}"
     for level in plot.levels:
         yield f"  {'┊' if level.upright else '┈'}  {printable(level.name)}"
 
@@ -189,6 +191,7 @@ def _name(axes: Axes, plot: Plot, handles: Sequence[Any]) -> None:
     axes.set_xlabel(plot.x_title)
     axes.set_ylabel(plot.y_title)
     names = [*(one.name for one in plot.series), *(level.name for level in plot.levels)]
-    axes.legend(handles, names, loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
+    named = [(handle, name) for handle, name in zip(handles, names, strict=True) if name]
+    axes.legend(*zip(*named, strict=True), loc="upper center", bbox_to_anchor=(0.5, -0.13), ncols=2, frameon=False)
     axes.grid(visible=True, color="0.9", linewidth=0.6)
     axes.set_axisbelow(True)

@@ -24,9 +24,7 @@ def trend_plot(item: str, one: PointWear) -> Plot:
     done = tuple(float(value.strokes[1]) for value in one.values)
     series = [Series("measured (means)", done, tuple(value.value for value in one.values))]
     series += _lines(one.trend, done)
-    levels = [
-        Level(f"{name} {figures(at)} {one.unit}", at) for name, at in _limits(one) if at is not None and _near(one, at)
-    ]
+    levels = [Level(f"{name} {figures(at)} {one.unit}", at) for name, at in _limits(one) if at is not None]
     ahead = one.trend.ahead
     if ahead is not None:
         levels.append(Level(f"plan by {grouped(ahead.safe)} strokes", ahead.safe, upright=True))
@@ -36,18 +34,13 @@ def trend_plot(item: str, one: PointWear) -> Plot:
 
 
 def _limits(one: PointWear) -> tuple[tuple[str, float | None], ...]:
-    limits = one.limits
-    return (
-        ("lower limit", limits.lower), ("warning", limits.warn_lower), ("warning", limits.warn_upper),
-        ("upper limit", limits.upper),
-    )  # fmt: skip
-
-
-def _near(one: PointWear, limit: float) -> bool:
-    """Whether a limit belongs into the picture: the one ahead, or any while nothing says which it is."""
-    ahead = one.trend.ahead
-    middle = one.values[-1].value
-    return ahead is None or (limit > middle) == (ahead.limit > middle) or limit == ahead.limit
+    """The limits that belong into the picture: those ahead, or all while nothing says which are."""
+    limits, ahead = one.limits, one.trend.ahead
+    low = ("lower limit", limits.lower), ("warning", limits.warn_lower)
+    high = ("warning", limits.warn_upper), ("upper limit", limits.upper)
+    if ahead is None:
+        return (*low, *high)
+    return high if ahead.side == "high" else low
 
 
 def _lines(trend: Trend, done: tuple[float, ...]) -> Iterator[Series]:
@@ -59,7 +52,8 @@ def _lines(trend: Trend, done: tuple[float, ...]) -> Iterator[Series]:
     yield Series("line", x, tuple(map(line.at, x)), "line", ".")
     for side in ("high", "low"):
         y = tuple(line.prediction(place, LEVEL, side) for place in x)
-        yield Series(f"a new value stays {'below' if side == 'high' else 'above'} (95 %)", x, y, "dashes", "-")
+        name = "95 % prediction limits, each on its side" if side == "high" else ""
+        yield Series(name, x, y, "dashes", "-")
 
 
 def life_plot(one: FamilyLives, name: str, report: LifeReport) -> Plot:

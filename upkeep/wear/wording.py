@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 _MICRO = 1000
 
 
 def figures(value: float) -> str:
     """A number with three figures that count, never in powers of ten."""
-    if value == 0:
-        return "0"
     text = f"{value:.3g}"
-    return text if "e" not in text else f"{value:.12f}".rstrip("0").rstrip(".")
+    return text if "e" not in text else f"{Decimal(text):f}"
 
 
 def slope_text(per_stroke: float, unit: str) -> str:
