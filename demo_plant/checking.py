@@ -57,6 +57,20 @@ class Checks:
             forces = tuple(round(self._rng.gauss(1.35 * least, 0.05 * least), 1) for _ in range(5))
             broke = tuple("wire-broke" if self._rng.random() < 0.7 else "pulled-out" for _ in forces)
             self._note(die_set, crimp, "audit", press, at, by, (("pull", forces),), "pull tester", broke=broke)
+            self._looked_through(die_set, crimp, press, at + timedelta(minutes=4), by)
+
+    def _looked_through(self, die_set: str, crimp: Crimp, press: str, at: datetime, by: str) -> None:
+        """The same pieces under the micrometer and the microscope."""
+        drift, gauss = self._wear.drift_mm(die_set), self._rng.gauss
+        width = tuple(round(2.500 + drift / 2 + gauss(0, 0.004), 3) for _ in range(3))
+        insulation = tuple(round(gauss(2.1, 0.02), 2) for _ in range(3))
+        readings: Points = (("crimp-width", width), ("insulation-height", insulation))
+        self._note(die_set, crimp, "audit", press, at, by, readings, "crimp micrometer")
+        burr = tuple(round(0.012 + drift / 3 + abs(gauss(0, 0.002)), 3) for _ in range(2))
+        bellmouth = tuple(round(gauss(0.3, 0.02), 2) for _ in range(2))
+        tab = tuple(round(0.08 + abs(gauss(0, 0.02)), 2) for _ in range(2))
+        readings = (("burr", burr), ("bellmouth-rear", bellmouth), ("cut-off-tab", tab))
+        self._note(die_set, crimp, "audit", press, at + timedelta(minutes=3), by, readings, "microscope")
 
     def failed_look(self, press: str, at: datetime, by: str) -> str | None:
         """A sample whose bellmouth is bad; gives the die set."""

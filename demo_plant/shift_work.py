@@ -16,6 +16,9 @@ from demo_plant.tool_changes import change_on_the_bench
 from upkeep.plant.model import Kind, Role, Task
 from upkeep.units.shifts import ShiftSpan
 
+_DAYS_A_WEEK = 5
+"""Each press has its day of the week on which quality pulls and looks through five pieces."""
+
 _MISSED = 0.03
 """Share of daily work that nobody signs."""
 
@@ -94,6 +97,8 @@ def _run(floor: Floor, shift: ShiftSpan, plan: ShiftPlan, press: str, number: in
             begun, before = clock, floor.shop.totals[press]
     floor.shop.run(press, _strokes(rate, clock, stop))
     floor.checks.made(press, begun, max(stop, begun), floor.shop.totals[press] - before, operator)
+    if not plan.is_last and number % _DAYS_A_WEEK == shift.day.weekday():
+        floor.checks.pulled(press, max(stop, clock) + minutes(1), floor.crew.one(shift, Role.QUALITY))
     if plan.is_last:
         floor.checks.last_off(press, max(stop, clock), operator)
 
