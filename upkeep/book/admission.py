@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from upkeep.book import checks
 from upkeep.book.alarms import Alarms, Bar
-from upkeep.book.care_admission import CareAdmission
+from upkeep.book.care_admission import CareAdmission, check_not_gone
 from upkeep.book.count_admission import CountAdmission
 from upkeep.book.gauge_admission import check_gauge_counts
 from upkeep.book.judging import Judge, line_name
@@ -140,6 +140,8 @@ class Admission:
         if isinstance(entry, Fit):
             inside = self.known.item(entry.inside)
             checks.check_fits(item, inside, self.known.zone.day(entry.at))
+            for one in (item, inside):
+                check_not_gone(self._rows.file, self.known, one.id, entry.at, "fitted any more")
             self._check_may_run(entry)
         elif entry.to is not None:
             self.known.place(entry.to)
@@ -360,6 +362,7 @@ class Admission:
                 f"Say why {item.id} is {'held' if isinstance(entry, Hold) else 'released'}; the reason stays."
             )
         if isinstance(entry, Release):
+            check_not_gone(self._rows.file, self.known, item.id, entry.at, "released")
             checks.check_role(self.known.person(entry.by), checks.MAY_RELEASE, f"the release of {item.id}")
             if "hold" not in in_force:
                 raise Refused(f"{item.id} is not held.")

@@ -1,6 +1,9 @@
-"""Admission of parts that left for ever, and of pictures."""
+"""Admission of parts that left for ever, and of pictures; and that nothing comes back that left."""
 
 from __future__ import annotations
+
+import re
+from datetime import datetime
 
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
@@ -8,7 +11,22 @@ from upkeep.entries.found import ENDS, Picture, Retire
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
 from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
+from upkeep.units.instants import from_utc_text, utc_text
+
+_SHA256 = re.compile(r"[0-9a-f]{64}\Z")
+
+
+def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: str) -> None:
+    """Refuses what would bring an item back that left for ever by then; ``what`` would."""
+    gone = Worn(file).retired(item)
+    if gone is not None and gone[1] <= utc_text(at):
+        raise Refused(
+            f"{item} is gone for ever ({gone[2]}, {known.zone.show(from_utc_text(gone[1]))}, #{gone[3]}): it is not "
+            f"{what}. Check the id on the metal; if it never left, strike #{gone[3]}."
+        )
 
 
 class CareAdmission:
@@ -24,12 +42,30 @@ class CareAdmission:
             case Retire():
                 self._check_retire(entry)
             case Picture():
-                self._known.item(entry.item)
+                self._check_picture(entry)
             case _:
                 raise TypeError(type(entry).__name__)
         return entry
 
     def _check_retire(self, entry: Retire) -> None:
-        self._known.item(entry.item)
+        item = self._known.item(entry.item)
         if entry.end not in ENDS:
             raise Refused(f"{entry.end!r} is no end of a part; {', '.join(ENDS)} are.")
+        gone = Worn(self._rows.file).retired(item.id)
+        if gone is not None and gone[3] != entry.corrects:
+            raise Refused(f"{item.id} left for ever already (#{gone[3]}: {gone[2]}); correct that if it was otherwise.")
+        last = self._rows.last_fitting(item.id)
+        if last is None:
+            return
+        if last[1] > utc_text(entry.at):
+            again = self._known.zone.show(from_utc_text(last[1]))
+            raise Refused(f"{item.id} was fitted again {again} (#{last[2]}); it left after that, or not at all.")
+        if last[4] is None:
+            self.notes.append(f"{item.id} still sits in {last[3]}: take it out ('unfit').")
+
+    def _check_picture(self, entry: Picture) -> None:
+        self._known.item(entry.item)
+        if not _SHA256.match(entry.sha256):
+            raise Refused("A picture is kept with the SHA-256 checksum of its file, 64 figures 0-9 and a-f.")
+        if not entry.file or not entry.file.isprintable():
+            raise Refused("A picture is kept with the name of its file, in characters that can be printed.")

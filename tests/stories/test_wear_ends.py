@@ -1,0 +1,102 @@
+"""Parts that leave for ever, and the pictures kept of them."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.commands import Terminal
+from tests.plants import book_of, number_of, write, write_each
+from upkeep.errors import Refused
+
+FITTED = """
+    2026-03-02 06:00 count P-07 0 by ana
+    2026-03-02 06:00 fit M-12 in P-07 at 0 by ana
+    2026-03-02 06:00 fit DS-031 in M-12 by ana
+    2026-03-02 06:00 fit CP-a in DS-031 by ana
+    2026-03-03 14:00 count P-07 30000 by ana
+"""
+GONE = FITTED + "2026-03-03 14:00 unfit CP-a by ana\n2026-03-03 14:30 retire CP-a worn by lea"
+
+
+def test_what_left_for_ever_is_not_fitted_and_not_released(tmp_path: Path) -> None:
+    """Whatever reason is given; the sentence names the entry to strike if it never left."""
+    with book_of(tmp_path, GONE) as book:
+        assert book.holds()[0][2] == "gone for ever: worn"
+        for line in ('fit CP-a in DS-031 by ana because "it hangs there"', 'release CP-a by lea because "good again"'):
+            with pytest.raises(Refused, match=r"CP-a is gone for ever \(worn, 2026-03-03 14:30, #\d+\)"):
+                write(book, f"2026-03-04 06:00 {line}")
+        assert book.prove().clean
+
+
+def test_a_fitting_from_before_it_left_is_taken_though_told_late(tmp_path: Path) -> None:
+    """And the struck end of a part that never left lets it be fitted again."""
+    with book_of(tmp_path, FITTED + "2026-03-03 14:00 unfit CP-a by ana") as book:
+        number = number_of(write(book, "2026-03-05 14:30 retire CP-a worn by lea"))
+        write_each(
+            book,
+            """
+            2026-03-04 06:00 fit CP-a in DS-031 by ana recorded 2026-03-05 15:00
+            2026-03-04 07:00 unfit CP-a by ana recorded 2026-03-05 15:01
+            """,
+        )
+        write(book, f'2026-03-06 06:00 strike #{number} by lea because "another punch"')
+        write(book, "2026-03-06 07:00 fit CP-a in DS-031 by ana")
+        assert book.prove().clean
+
+
+def test_an_end_is_told_once_and_after_the_last_fitting(tmp_path: Path) -> None:
+    """A part that still sits somewhere is to be taken out."""
+    with book_of(tmp_path, FITTED) as book:
+        with pytest.raises(Refused, match="was fitted again 2026-03-02 06:00"):
+            write(book, "2026-03-01 06:00 retire CP-a worn by lea")
+        written = write(book, "2026-03-03 14:30 retire CP-a broken by lea")
+        assert written.notes == ("CP-a still sits in DS-031: take it out ('unfit').",)
+        with pytest.raises(Refused, match="left for ever already"):
+            write(book, "2026-03-03 15:00 retire CP-a worn by lea")
+        number = number_of(written)
+        write(book, f'2026-03-03 14:30 retire CP-a worn by lea corrects #{number} because "not broken"')
+        assert book.wear(book.zone.read("2026-03-04 06:00")).item("CP-a").gone.startswith("worn, 2026-03-03 14:30")
+
+
+def test_a_picture_is_kept_with_its_checksum(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Taken by the command from the file; a name in the book's folder stays right where the folder is moved."""
+    book_of(tmp_path).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    photo = tmp_path / "photos" / "new.jpg"
+    photo.parent.mkdir()
+    photo.write_bytes(b"a punch")
+    said = terminal.types("2026-03-02 08:00", "picture", "CP-a", photo, "--as-new", "--by", "tom")
+    assert said.code == 0
+    found = json.loads(terminal.types("2026-03-02 09:00", "picture", "--check", "--json").out)
+    assert [(one["file"], one["sha256"], one["as_new"], one["trouble"]) for one in found] == [
+        ("photos/new.jpg", hashlib.sha256(b"a punch").hexdigest(), True, "")
+    ]
+
+
+def test_a_picture_that_was_altered_or_is_missing_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By the look at all of them, and on the page of the item; what is written stays."""
+    book_of(tmp_path).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    photo = tmp_path / "a.jpg"
+    photo.write_bytes(b"a punch")
+    assert terminal.types("2026-03-02 08:00", "picture", "CP-a", photo, "--by", "tom").code == 0
+    photo.write_bytes(b"another punch")
+    assert "ALTERED" in terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check").out
+    photo.unlink()
+    assert "MISSING" in terminal.types("2026-03-02 09:00", "life", "CP-a").out
+    assert terminal.types("2026-03-02 09:00", "prove").code == 0
+
+
+def test_a_picture_is_asked_for_whole(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Item and file and who, or a look; a checksum that is none is refused."""
+    with book_of(tmp_path) as book, pytest.raises(Refused, match="64 figures"):
+        write(book, '2026-03-02 06:00 picture CP-a "a.jpg" sha256 abc by tom')
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    assert terminal.types("2026-03-02 09:00", "picture", "CP-a").code == 2
+    assert terminal.types("2026-03-02 09:00", "picture", "--check").out == "No pictures are kept.\n"
+    said = terminal.types("2026-03-02 09:00", "retire", "CP-a", "worn", "--by", "tom")
+    assert said.out.startswith("Written as #")
