@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import BEGINS, at, book_of, define, item, task, write, write_each
+from tests.plants import BEGINS, at, book_of, define, item, line_at, task, write, write_each
 from upkeep.book import Book
 from upkeep.book.figures import Figures
 from upkeep.due.compliance import Verdict
@@ -171,6 +171,35 @@ def test_cancelled_work_counts_as_not_done(tmp_path: Path) -> None:
     page = figures(book, "2026-03-01", "2026-03-20", "2026-03-20 12:00")
     assert base(page) == (1, 2)
     assert (page.counts[Verdict.CANCELLED], page.counts[Verdict.STILL_OPEN]) == (1, 1)
+
+
+# A check after every fitting
+
+HAND_CYCLE = task("hand-cycle", "module", after=["fitting"])
+
+
+def test_of_two_fittings_each_asks_for_its_own_check(tmp_path: Path) -> None:
+    """The first one ran without, the second was checked before it ran: one of two, and the later does not hide it."""
+    book = book_of(tmp_path, FITTED, tasks=[HAND_CYCLE])
+    write_each(
+        book,
+        """
+        2026-03-02 14:00 count P-07 12000 by ana
+        2026-03-03 08:00 unfit M-12 at P-07 12000 by ana
+        2026-03-03 09:00 fit M-12 in P-07 at 12000 by ana
+        """,
+    )
+    asked = line_at(book, "M-12/hand-cycle", "2026-03-03 09:05").occurrence
+    write_each(
+        book,
+        f"""
+        2026-03-03 09:05 sign M-12/hand-cycle for {asked} by tom
+        2026-03-03 14:00 count P-07 13000 by ana
+        """,
+    )
+    page = figures(book, "2026-03-02", "2026-03-03", "2026-03-04 07:00")
+    assert base(page) == (1, 2)
+    assert [(one.due_at, one.verdict) for one in page.late] == [(at("2026-03-02 06:00"), "not done")]
 
 
 # A press moves to another line in the middle of the month

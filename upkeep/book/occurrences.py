@@ -18,7 +18,7 @@ from upkeep.book.then import DefinedThen, InForce
 from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
 from upkeep.due.days import fixed_window, planned_days
 from upkeep.due.edges import calendar_edges
-from upkeep.due.facts import CANCELLED, Done, LineFacts, Setting, latest
+from upkeep.due.facts import CANCELLED, Done, LineFacts, Setting, latest, names_event
 from upkeep.due.in_shift import LATE_READING, used
 from upkeep.due.states import State
 from upkeep.plant.model import Item, Kind, Task
@@ -186,9 +186,10 @@ class Occurrences:
         facts = judge.facts(*found) if found else None
         previous = latest(facts.last, *facts.cancelled) if facts else None
         for answer in [*self._counting(item, task, start), None]:
-            told = self._between(item, task, previous, answer)
-            if told is not None and self._over.start <= told.due < self._over.end:
-                yield told
+            open_then = self._between(item, task, previous, answer)
+            for told in [*self._passed_over(item, task, previous, answer), *([open_then] if open_then else [])]:
+                if self._over.start <= told.due < self._over.end:
+                    yield told
             previous = answer
             if answer is not None and answer.at >= self._over.end:
                 return
@@ -208,10 +209,28 @@ class Occurrences:
             if last is not None and last.entry == one.entry:
                 yield one
 
+    def _passed_over(self, item: str, task: str, previous: Done | None, answer: Done | None) -> Iterator[Told]:
+        """Events that were not answered before the item ran, and asked for nothing any more once the next one came."""
+        start, until = self._bounds(item, previous, answer)
+        known = self._then.at(until)
+        if task not in known.tasks or not known.tasks[task].after:
+            return
+        for text in Before(self._file, utc_text(until), _NUMBERS_END).events_of(item, utc_text(start)):
+            moment = from_utc_text(text) - _SECOND
+            part = InForce(start, moment, self._then.at(moment))
+            planned = self._open_by(item, task, part, None, moment)
+            if planned is not None and names_event(planned.occurrence) and planned.closes <= moment:
+                asked = part.known.tasks[task]
+                yield Told(item, asked, planned.occurrence, planned.due, Verdict.NOT_DONE, None, previous)
+
+    def _bounds(self, item: str, previous: Done | None, answer: Done | None) -> tuple[datetime, datetime]:
+        """From one answer (or when the item came into the book) to the next (or now)."""
+        start = max(self._then.at(self._over.now).since[item], previous.at if previous else self._then.began)
+        return start, self._over.now if answer is None else answer.at
+
     def _between(self, item: str, task: str, previous: Done | None, answer: Done | None) -> Told | None:
         """What fell due between two answers, or was done before it did; None: nothing did yet, or before the book."""
-        start = max(self._then.at(self._over.now).since[item], previous.at if previous else self._then.began)
-        until = self._over.now if answer is None else answer.at
+        start, until = self._bounds(item, previous, answer)
         first: tuple[datetime, str, Task] | None = None
         closed: datetime | None = None
         new = previous is None

@@ -49,6 +49,11 @@ def names_day(occurrence: str) -> bool:
     return not occurrence.isdigit() and ("/" in occurrence or "." not in occurrence)
 
 
+def names_event(occurrence: str) -> bool:
+    """Whether an occurrence is an event: ``fitting.812``."""
+    return not names_strokes(occurrence) and not names_day(occurrence)
+
+
 @dataclass(frozen=True, slots=True)
 class Happening:
     """Something that happened to an item and asks for a task: what ("fitting"), when, and the entry that says so."""

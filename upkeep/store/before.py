@@ -92,6 +92,17 @@ class Before(Projections):
         )
         return [(item, "pause", *row[1:])] if row and row[0] == "pause" else []
 
+    def events_of(self, item: str, start: str) -> list[str]:
+        """The moments after one at which something happened to an item, or went into or out of it, or it was fitted."""
+        rows = self._file.rows(
+            "SELECT at FROM happenings WHERE item = :item AND at > :start AND at <= :moment UNION "
+            "SELECT start FROM fittings WHERE item = :item AND start > :start AND start <= :moment UNION "
+            "SELECT start FROM fittings WHERE inside = :item AND start > :start AND start <= :moment UNION "
+            "SELECT until FROM fittings WHERE inside = :item AND until > :start AND until <= :moment ORDER BY 1",
+            {"item": item, "start": start, "moment": self._moment},
+        )
+        return [row[0] for row in rows]
+
     def rests_of(self, item: str) -> list[Row]:
         """Every time an item was in storage or out of use: (since, until), None for "still is"."""
         rows = self._file.rows(
