@@ -155,15 +155,57 @@ async def test_a_place_without_a_press_has_nothing_to_count() -> None:
 
 
 async def test_something_found_is_written_on_the_item() -> None:
-    """A word, one line of text, and whether it was taken out of production."""
+    """A number with more words, and whether it stands still; the caution stands there before the name."""
     book = FakeBook()
     async with terminal(book, by="ben") as here:
-        await here.press("f", "ctrl+o", "3", "ctrl+t")
-        await here.type("left screw", "enter")
-        assert "FOUND on M-12: worn or broken part: left screw." in here.text
+        await here.press("f", "ctrl+o")
+        await here.type("21 left screw", "enter")
+        assert "Found on M-12: Loose, broken or missing part: left screw" in here.text
+        assert "CAUTION. Lock the press off, bleed the air" in here.text
+        await here.press("y", "enter")
+        assert "FOUND on M-12: Loose, broken or missing part: left screw." in here.text
         fault = book.written[-1]
         assert isinstance(fault, Fault)
-        assert (fault.item, fault.symptom, fault.stopped) == ("M-12", "worn or broken part: left screw", True)
+        assert (fault.item, fault.listed, fault.stopped) == ("M-12", "parts", True)
+        assert fault.symptom == "Loose, broken or missing part: left screw"
+
+
+async def test_it_is_signed_last_by_whoever_says_who_they_are() -> None:
+    """Nobody is known at this terminal yet; without the answer to y or n nothing is signed."""
+    book = FakeBook()
+    async with terminal(book) as here:
+        await here.press("f")
+        await here.type("squeaks at start", "enter", "enter")
+        assert "Say first whether it stands still for it: y or n." in here.text
+        await here.press("n", "enter")
+        await here.type("ben", "enter")
+        fault = book.written[-1]
+        assert isinstance(fault, Fault)
+        assert (fault.symptom, fault.listed, fault.stopped, fault.by) == ("squeaks at start", None, False, "ben")
+
+
+async def test_a_number_that_is_not_in_the_list_is_asked_for_again() -> None:
+    """Nothing is written by a slip of the finger."""
+    book = FakeBook()
+    async with terminal(book, by="ben") as here:
+        await here.press("f")
+        await here.type("99", "enter")
+        assert "Type a number of the list" in here.text
+        await here.press("escape")
+        assert book.written == []
+
+
+async def test_a_press_that_double_cycles_stands_still_without_being_asked() -> None:
+    """Stop and lock are the first words."""
+    book = FakeBook()
+    async with terminal(book, by="ben") as here:
+        await here.press("f")
+        await here.type("13", "enter")
+        assert "CAUTION. STOP the press now and lock it. Maintenance only" in here.text
+        await here.press("enter")
+        fault = book.written[-1]
+        assert isinstance(fault, Fault)
+        assert (fault.listed, fault.stopped) == ("double-cycles", True)
 
 
 async def test_the_second_signature_is_by_another_person() -> None:
@@ -188,9 +230,10 @@ async def test_the_page_of_a_line_opens_and_closes() -> None:
     async with terminal(FakeBook(), by="ben") as here:
         await here.press("enter")
         assert "## stop: past its hard stop: must not run until it is done" in here.text
-        await here.press("f", "1", "enter")
-        assert "FOUND on DS-031: dirt or debris." in here.text
-        assert '#1 2026-03-02 06:05 fault DS-031 "dirt or debris" by ben (Ben Sample)' in here.text
+        await here.press("f")
+        await here.type("20", "enter", "n", "enter")
+        assert "FOUND on DS-031: Dirt or debris." in here.text
+        assert '#1 2026-03-02 06:05 fault DS-031 "Dirt or debris" listed dirt by ben (Ben Sample)' in here.text
         await here.press("escape")
         assert "7 of 7 calling" in here.text
 

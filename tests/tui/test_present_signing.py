@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
 from tui.present.cautions import CONTROL, WHO_DECIDES, caution_text, strictest
-from tui.present.findings import FINDINGS, finding_rows, symptom_text
+from tui.present.findings import finding_rows, found
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import (
     GRADES,
@@ -25,6 +25,7 @@ from tui.present.signing import (
 )  # fmt: skip
 from upkeep.book.views import GaugeChoice
 from upkeep.plant.model import Energy, Point
+from upkeep.quality.symptoms import picked, symptoms
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
 
@@ -141,8 +142,8 @@ def test_the_strictest_of_several_cautions_holds() -> None:
 )
 def test_a_person_is_meant_by_the_id_or_its_beginning_alone(typed: str, person: str | None) -> None:
     """A name is no signature, and two people are nobody."""
-    found = meant(PEOPLE, typed)
-    assert (found and found[0]) == person
+    person_meant = meant(PEOPLE, typed)
+    assert (person_meant and person_meant[0]) == person
 
 
 def test_who_types_a_name_is_told_the_id() -> None:
@@ -153,12 +154,21 @@ def test_who_types_a_name_is_told_the_id() -> None:
     assert "may be 2 people" in unknown_text(PEOPLE, "an")
 
 
-def test_there_are_eight_words_for_what_is_found() -> None:
-    """Each on its key, the picked one marked."""
-    assert len(FINDINGS) == 8
-    assert "-> 3  worn or broken part" in finding_rows(3)[2]
-    assert symptom_text(3, " left screw ") == "worn or broken part: left screw"
-    assert symptom_text(3, " ") == "worn or broken part"
+def test_all_symptoms_stand_with_their_numbers_in_a_box_of_a_small_terminal() -> None:
+    """Eleven rows of two, each number before its title."""
+    rows = finding_rows()
+    assert len(rows) == 11
+    assert max(map(len, rows)) <= 72
+    assert all(f"{one.number:>2} {one.title}" in "\n".join(rows) for one in symptoms())
+
+
+def test_what_is_typed_is_a_number_a_number_with_words_or_words() -> None:
+    """A number that the list does not have is nothing."""
+    loose = picked("21")
+    assert found("21 left screw ") == (loose, "Loose, broken or missing part: left screw")
+    assert found(" 21") == (loose, "Loose, broken or missing part")
+    assert found(" squeaks at 9 ") == (None, "squeaks at 9")
+    assert found("99") is found(" ") is None
 
 
 def test_a_form_without_readings_is_short() -> None:

@@ -151,16 +151,17 @@ async def test_letters_stay_keys_while_the_count_is_asked() -> None:
 
 
 async def test_something_found_is_written_in_three_actions() -> None:
-    """The key, a number, Enter; on the item of the selected line."""
+    """A number, whether it stands still, the name; on the item of the selected line."""
     book = counted()
     async with terminal(book, place="P-07", by="ana") as here:
         await here.press("f")
-        await here.press("9")
-        await here.press("4")
+        await here.press("9", "enter")
+        await here.press("n")
         await here.press("enter")
         fault = book.written[-1]
         assert isinstance(fault, Fault)
-        assert (fault.item, fault.symptom, fault.stopped) == ("M-12", "not feeding", False)
+        assert (fault.item, fault.symptom) == ("M-12", "Terminal not fed or half fed")
+        assert (fault.listed, fault.stopped) == ("not-fed", False)
 
 
 async def test_holds_are_shown_large_as_soon_as_somebody_else_writes_them() -> None:

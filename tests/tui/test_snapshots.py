@@ -66,3 +66,13 @@ def test_signing_in_a_round_looks_as_accepted(snap_compare: Compare) -> None:
 def test_the_page_of_a_line_looks_as_accepted(snap_compare: Compare) -> None:
     """Why, edges, life, history."""
     assert looks_as_accepted(snap_compare, FakeBook(), SMALL, "enter")
+
+
+def test_what_was_found_looks_as_accepted(snap_compare: Compare) -> None:
+    """All symptoms with their numbers, nothing in colour alone."""
+    assert looks_as_accepted(snap_compare, FakeBook(), SMALL, "f", by="ben")
+
+
+def test_a_symptom_with_its_caution_looks_as_accepted(snap_compare: Compare) -> None:
+    """Picked, and asked whether it stands still."""
+    assert looks_as_accepted(snap_compare, FakeBook(), SMALL, "f", "1", "enter", by="ben")

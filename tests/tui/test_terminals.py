@@ -40,9 +40,9 @@ async def test_text_from_people_is_shown_as_it_is(size: tuple[int, int], place: 
 async def test_typed_text_is_shown_as_it_is() -> None:
     """Also where it comes back in a sentence."""
     async with terminal(FakeBook(), by="ben") as here:
-        await here.press("f", "1")
-        await here.type("[red]x[/red]", "enter")
-        assert "dirt or debris: [red]x[/red]." in here.text
+        await here.press("f")
+        await here.type("20 [red]x[/red]", "enter", "n", "enter")
+        assert "Dirt or debris: [red]x[/red]." in here.text
         await here.press("slash")
         await here.type("[b]", "enter")
         assert '"[b]"' in here.text

@@ -1,29 +1,28 @@
-"""The eight words for what may be found at a press."""
+"""What may be found: the symptoms of the list, each with its number, or words of one's own."""
 
 from __future__ import annotations
 
-FINDINGS = (
-    "dirt or debris",
-    "loose or missing part",
-    "worn or broken part",
-    "not feeding",
-    "bad crimp",
-    "leak or low air",
-    "noise or heat",
-    "guard or stop not right",
-)
-"""Picked with the keys 1 to 8."""
+from upkeep.quality.symptoms import Symptom, picked, symptoms
+
+_WIDTH = 36
+"""Two columns of the box where something found is written."""
 
 
-def symptom_text(number: int, remark: str) -> str:
-    """The finding as it is written into the book: the word, and the line of text where there is one."""
-    word = FINDINGS[number - 1]
-    return f"{word}: {remark.strip()}" if remark.strip() else word
+def finding_rows() -> tuple[str, ...]:
+    """The symptoms with their numbers, in two columns that are read downwards."""
+    cells = [f"{one.number:>2} {one.title}" for one in symptoms()]
+    half = (len(cells) + 1) // 2
+    right = [*cells[half:], *[""] * (2 * half - len(cells))]
+    return tuple(f"{one:<{_WIDTH}}{other}".rstrip() for one, other in zip(cells, right, strict=False))
 
 
-def finding_rows(picked: int | None) -> tuple[str, ...]:
-    """The words with their numbers, two in a row; the picked one is marked with an arrow."""
-    cells = [
-        f"{'->' if number == picked else '  '} {number}  {word:<26}" for number, word in enumerate(FINDINGS, start=1)
-    ]
-    return tuple(f"{cells[row]}{cells[row + 4]}".rstrip() for row in range(4))
+def found(typed: str) -> tuple[Symptom | None, str] | None:
+    """The symptom a person meant and the words to keep: ``9``, ``9 left side``, or words alone (then no symptom).
+
+    None: nothing was typed, or a number that the list does not have.
+    """
+    number, _, words = typed.strip().partition(" ")
+    if not number.isdigit():
+        return (None, typed.strip()) if number else None
+    seen = picked(number)
+    return None if seen is None else (seen, ": ".join(filter(None, (seen.title, words.strip()))))

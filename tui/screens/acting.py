@@ -114,8 +114,7 @@ class ActingScreen(BookScreen):
             self.say("Select a line first: the finding is written on its item.")
 
     async def _fault(self, items: tuple[str, ...]) -> None:
-        by = await self.person()
-        said = await self.app.push_screen_wait(FaultScreen(self.desk, items, by)) if by else None
+        said = await self.app.push_screen_wait(FaultScreen(self.desk, items, self.person))
         if said:
             self.say(said)
 

@@ -1,81 +1,113 @@
-"""Something was found: a word, a line of text if one likes, Enter."""
+"""Something was found: its number, whether it stands still for it, and the name."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from functools import partial
+from collections.abc import Awaitable, Callable, Iterable, Sequence
 
 from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
-from tui.present.findings import FINDINGS, finding_rows, symptom_text
+from tui.present.findings import finding_rows, found
+from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
 from upkeep.entries.kinds import Fault
+from upkeep.quality.symptoms import IN_WORDS, Symptom
+
+_WIDTH = 70
 
 
 class FaultScreen(Asker[str]):
-    """What was found on which item; the answer says what was written."""
+    """What was found on which item; the answer says what was written.  ``signer`` asks who signs, where nobody has said
+    so yet."""
 
     BINDINGS = bindings_at(Where.FAULT)
     WHERE = Where.FAULT
 
-    def __init__(self, desk: Desk, items: Sequence[str], by: Here) -> None:
+    def __init__(self, desk: Desk, items: Sequence[str], signer: Callable[[], Awaitable[Here | None]]) -> None:
         super().__init__(desk)
-        self._items, self._by = tuple(items), by
-        self._place, self._picked, self._stopped = 0, 0, False
+        self._items, self._signer, self._place = tuple(items), signer, 0
+        self._found: tuple[Symptom | None, str] | None = None
+        self._stopped: bool | None = None
 
     def asks(self) -> Iterable[Widget]:
-        """The item, the words, the line of text."""
+        """The item, the symptoms or the one picked with its caution, the field, the question that is next."""
         yield self.rows("question", "-strong")
         yield self.rows("words")
-        yield self.rows("stopped", "-strong")
-        yield Field(id="remark", longest=120)
+        yield self.rows("caution", "-loud")
+        yield Field(id="symptom", longest=120)
+        yield self.rows("next", "-strong")
 
     def foot(self) -> tuple[tuple[str, str], ...]:
-        """Enter writes here."""
-        return (("enter", "write"), *super().foot()[1:])
+        """Enter goes on, and signs at last."""
+        return (("enter", "next, sign"), *super().foot()[1:])
 
     def on_mount(self) -> None:
-        """Waits for a number first; the line of text comes after."""
+        """Waits for a number or words."""
+        self._show()
+
+    def _show(self) -> None:
+        item, picked = self._items[self._place], self._found
+        seen = (picked[0] or IN_WORDS) if picked else None
+        caution = wrapped(f"CAUTION. {' '.join(seen.cautions)}", _WIDTH) if seen else ()
+        self.rows("question").show(
+            [f"Found on {item}: {picked[1] if picked else 'type its number, or your own words'}"]
+        )
+        self.rows("words").show(() if picked else finding_rows())
+        self.rows("caution").show([f" {row:<{_WIDTH}} " for row in caution])
+        self.query_one(Field).display = picked is None
+        self.rows("next").show([self._next(item)] if picked else ())
+
+    def _next(self, item: str) -> str:
+        if self._stopped is None:
+            return f"Does {item} stand still for it?  y: held until released   n: it runs on"
+        here = self.desk.here
+        does = "stands still, held until released" if self._stopped else "runs on"
+        return f"{item} {does}. Enter signs{f' as {here.name}' if here else ''}."
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Takes the number or the words; what maintenance alone may touch stands still at once."""
+        event.stop()
+        self._found = found(event.value)
+        if self._found is None:
+            self.say("Type a number of the list, or what you see in your own words.")
+            return
+        self.say("")
+        seen = self._found[0]
+        self._stopped = True if seen is not None and seen.maintenance_only else None
         self.set_focus(None)
         self.query_one(Field).can_focus = False
         self._show()
 
-    def _show(self) -> None:
-        number = self._picked or None
-        self.rows("question").show([f"Found on {self._items[self._place]} by {self._by.name}: which?"])
-        self.rows("words").show(finding_rows(number))
-        taken = "taken out of production" if self._stopped else "stays in production"
-        self.rows("stopped").show([f" {self._items[self._place]} {taken}"])
-
-    def action_number(self, number: int) -> None:
-        """Picks a word and goes on to the line of text."""
-        if number <= len(FINDINGS):
-            self._picked = number
-            field = self.query_one(Field)
-            field.can_focus = True
-            field.focus()
+    def action_stands(self, stands: bool) -> None:
+        """Says whether the item stands still for it."""
+        if self._found is not None:
+            self._stopped = stands
             self._show()
-
-    def action_turn_stopped(self) -> None:
-        """Says that the item was taken out of production, or that it was not."""
-        self._stopped = not self._stopped
-        self._show()
 
     def action_other_item(self) -> None:
         """Goes on to the next item here."""
         self._place = (self._place + 1) % len(self._items)
         self._show()
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Writes the finding."""
-        self.do(partial(self._write, symptom_text(self._picked, event.value)))
+    def action_sign_found(self) -> None:
+        """Signs and writes the finding, once it is said whether the item stands still."""
+        if self._found is not None and self._stopped is not None:
+            self.do(self._write)
+        else:
+            self.say("Say first whether it stands still for it: y or n.")
 
-    async def _write(self, symptom: str) -> None:
-        item = self._items[self._place]
-        fault = Fault(at=self.desk.now(), by=self._by.id, item=item, symptom=symptom, stopped=self._stopped)
+    async def _write(self) -> None:
+        by = await self._signer()
+        if by is None or self._found is None:
+            return
+        item, (seen, words) = self._items[self._place], self._found
+        fault = Fault(
+            at=self.desk.now(), by=by.id, item=item, symptom=words, listed=seen.id if seen else None,
+            stopped=bool(self._stopped),
+        )  # fmt: skip
         number = await self.desk.write(fault)
-        self.dismiss(f"FOUND on {item}: {symptom}. Written as #{number} by {self._by.name}.")
+        held = " It is held until released." if self._stopped else ""
+        self.dismiss(f"FOUND on {item}: {words}. Written as #{number} by {by.name}.{held}")
