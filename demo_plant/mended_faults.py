@@ -5,9 +5,10 @@ Each symptom has a cause that is behind it most of the time in this plant, which
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from functools import partial
 from random import Random
 
@@ -28,6 +29,9 @@ SYMPTOMS = (
 _MOSTLY = {"not-fed": "feed-parts", "height-scatters": "debris", "insulation": "worn"}
 _MOSTLY_SHARE = 0.7
 _ADJUSTED_SHARE = 0.08
+_LATELY = timedelta(days=60)
+"""Within this the third report of a symptom on an item is looked into.  Invented for the demo."""
+
 _PROOFS = ("hand-cycle", "first-piece", "guard", "pull")
 
 
@@ -38,20 +42,22 @@ class MendedFaults:
     crew: Crew
     notebook: Notebook
     rng: Random
+    _seen: dict[tuple[str, str], list[datetime]] = field(default_factory=lambda: defaultdict(list))
 
     def report(self, item: str, listed: str, at: datetime, by: str) -> None:
         """An operator reports what was seen; nothing is stopped."""
         seen = named(listed)
+        self._seen[item, listed].append(at)
         fault = Fault(at=at, by=by, item=item, symptom=seen.title, listed=listed)
-        self.notebook.note(fault, answer=partial(self._mended, seen))
+        self.notebook.note(fault, answer=partial(self._mended, seen, item))
 
-    def _mended(self, seen: Symptom, number: int, shift: ShiftSpan) -> Entry:
+    def _mended(self, seen: Symptom, item: str, number: int, shift: ShiftSpan) -> Entry:
         by, at = self.crew.one(shift, Role.TECHNICIAN), shift.start + minutes(self.rng.randint(25, 90))
-        for step in self._steps(seen, number, at, by):
+        for step in self._steps(seen, item, number, at, by):
             self.notebook.note(step)
         return Repair(at=at, by=by, fault=number, stage="taken")
 
-    def _steps(self, seen: Symptom, number: int, at: datetime, by: str) -> Iterator[Repair]:
+    def _steps(self, seen: Symptom, item: str, number: int, at: datetime, by: str) -> Iterator[Repair]:
         cause = self._cause(seen)
         for place, check in enumerate(seen.checks[:3]):
             at += minutes(self.rng.randint(2, 6))
@@ -63,7 +69,17 @@ class MendedFaults:
         at += minutes(self.rng.randint(4, 12))
         yield Repair(at=at, by=by, fault=number, stage="verified", what=_PROOFS)
         if cause != ADJUSTED:
+            yield from self._analysed(item, seen, number, cause, at)
             yield Repair(at=at + minutes(3), by=by, fault=number, stage="closed")
+
+    def _analysed(self, item: str, seen: Symptom, number: int, cause: str, at: datetime) -> Iterator[Repair]:
+        """The lead looks for the root of what keeps coming back."""
+        reports = self._seen[item, seen.id]
+        if len([one for one in reports if at - one < _LATELY]) > 2:
+            lead = self.crew.alone(Role.LEAD)
+            text = "looked at together with the shift"
+            yield Repair(at=at + minutes(2), by=lead, fault=number, stage="analysed", cause=cause, text=text)
+            reports.clear()
 
     def _cause(self, seen: Symptom) -> str:
         if self.rng.random() < _ADJUSTED_SHARE:
