@@ -202,9 +202,10 @@ def test_a_press_that_stands_still_is_asked_about_after_half_an_hour(book: Book)
         f"""
         2026-03-02 10:10 repair #{number} fixed cause air-low text "valve opened" by tom
         2026-03-02 10:20 repair #{number} verified what {PROOF} by tom
-        2026-03-02 10:30 release M-12 by lea because "feeds again"
         """,
     )
+    assert asked(book, "2026-03-02 10:25")[0].endswith("It waits to be released.")
+    write(book, '2026-03-02 10:30 release M-12 by lea because "feeds again"')
     assert asked(book, "2026-03-02 12:00") == []
 
 

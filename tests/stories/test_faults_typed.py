@@ -123,6 +123,8 @@ def test_the_list_of_symptoms_has_numbers_and_ids(terminal: Terminal) -> None:
     """All that can be picked."""
     page = terminal.types(f"{DAY} 07:00", "causes").out
     assert "  9  Terminal not fed or half fed        not-fed" in page
+    assert " 13  Press double-cycles                 double-cycles  STOP and LOCK" in page
+    assert all(len(row) <= 80 for row in page.splitlines())
     assert len(asked(terminal, "07:00", "causes")) == 22
 
 

@@ -91,7 +91,8 @@ class FaultViews:
                 told = "; ".join(
                     f"{call.to} since {self._known.zone.show(call.since)} ({call.why})" for call in one.calls
                 )
-                lacks = f" It is not {', not '.join(one.missing)}." if one.missing else ""
+                waits = f" It waits to be {'released' if one.stopped else 'closed'}."
+                lacks = f" It is not {', not '.join(one.missing)}." if one.missing else waits
                 yield Question(
                     one.item, one.at, f"Fault #{one.number} on {one.item}, {one.symptom}, calls for: {told}.{lacks}"
                 )

@@ -22,11 +22,12 @@ _SHARES_SHOWN = 8
 def symptoms_text(listed: Iterable[Symptom]) -> str:
     """The symptoms with their numbers and ids."""
     rows = [f"{one.number:>3}  {one.title:<36}{one.id}{_danger(one)}" for one in listed]
-    return "\n".join([*rows, "", "Or any words of your own."]) + "\n"
+    told = "STOP and LOCK: maintenance only. What is not in the list is told in your own words."
+    return "\n".join([*rows, "", *_wrapped(told)]) + "\n"
 
 
 def _danger(seen: Symptom) -> str:
-    return "  STOP, LOCK, MAINTENANCE ONLY" if seen.maintenance_only else ""
+    return "  STOP and LOCK" if seen.maintenance_only else ""
 
 
 def cautions_text(cautions: Iterable[str]) -> str:
@@ -68,7 +69,7 @@ def fault_text(one: FaultCase, zone: Zone) -> str:
 
 def _head(one: FaultCase, zone: Zone) -> Iterator[str]:
     stopped = " (stopped)" if one.stopped else ""
-    yield from _wrapped(f"#{one.number:<5}{one.state.upper():<9} {one.item:<8}{one.symptom}{stopped}", 0, 6)
+    yield from _wrapped(f"#{one.number:<6} {one.state.upper():<9} {one.item:<8} {one.symptom}{stopped}", 0, 6)
     yield from _wrapped(f"reported {zone.minute(one.at)} by {one.by}; {_times(one)}", 6, 8)
 
 
