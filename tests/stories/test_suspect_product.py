@@ -292,3 +292,38 @@ def test_after_a_crash_a_set_does_not_run_until_it_was_inspected(tmp_path: Path)
         occurrence = book.line("DS-031/inspect", at("2026-03-02 08:00")).occurrence
         write(book, f"2026-03-02 08:00 sign DS-031/inspect for {occurrence} grade 1 by ana")
         write(book, "2026-03-02 08:10 fit DS-031 in M-44 by ana")
+
+
+def test_a_result_that_turns_bad_with_its_gauge_opens_a_window_of_its_own(tmp_path: Path) -> None:
+    """A micrometer that read 8 um low passed 1.246 mm, which is 1.254: beyond 1.25, and nobody had held it."""
+    text = (
+        MORNING.replace("with G-1", "with G-2")
+        + """
+        2026-03-02 08:00 count P-07 1205000 by ana
+        2026-03-02 08:00 check DS-031 sample of CR-1 with G-1 crimp-height=1.246,1.2 by ana
+        2026-03-02 09:00 count P-07 1205600 by ana
+        2026-03-02 09:00 check DS-031 sample of CR-1 with G-2 crimp-height=1.2,1.2 by ana
+    """
+    )
+    with book_of(tmp_path, text, more=MORE) as book:
+        assert book.suspects(LATER).lists() == ()
+        write(book, "2026-03-02 15:00 misread G-1 off -0.008 by lea")
+        found = only(book)
+        assert per_press(found) == [("P-07", 1300)]
+        assert "without the error of its gauge (-0.008" in found.found
+        assert book.suspects(LATER).hold_list(found.number) == found
+
+
+def test_two_failed_checks_of_one_window_are_one_list_as_long_as_the_longer(tmp_path: Path) -> None:
+    """The set came off and went on again between them, still bad: numbered by the first, every line in it."""
+    again = """
+        2026-03-02 14:10 fit M-12 in P-07 at 1206950 by ben because "found there"
+        2026-03-02 15:00 count P-07 1207050 by ben
+        2026-03-02 15:00 check DS-031 sample of CR-1 with G-1 crimp-height=1.27,1.27 by lea
+    """
+    with book_of(tmp_path, MORNING + MOVED + FAILED + again, more=MORE) as book:
+        heights = [one for one in book.suspects(LATER).lists() if one.point]
+        (found,) = heights
+        assert per_press(found) == [("P-07", 2650), ("P-03", 2120), ("P-07", 100)]
+        assert len(found.also) == 1
+        assert book.suspects(LATER).hold_list(found.also[0]) == found

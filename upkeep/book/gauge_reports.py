@@ -91,6 +91,14 @@ class GaugeReports:
 
     # What is in doubt
 
+    def turned_bad(self) -> Iterator[tuple[Doubt, Flip]]:
+        """Every good result about product that is bad without the error of a gauge found to read wrong."""
+        for gauge in self._checked.gauges_misread():
+            for doubt in self._states.doubts(gauge):
+                for flip in self._doubt(gauge, doubt).flips:
+                    if flip.good_before and self._known.item(flip.item).kind in CHECKED_KINDS:
+                        yield doubt, flip
+
     def _doubt(self, key: str, doubt: Doubt) -> GaugeDoubt:
         start, end = utc_text(doubt.since) if doubt.since else "", utc_text(doubt.until or NEVER)
         rows = self._checked.measured_after(key, start, end)

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 
+from upkeep.book.gauge_reports import GaugeReports
 from upkeep.book.held_runs import Held, holds_of
 from upkeep.book.known import near_misses
 from upkeep.book.lookups import stay_from_row
 from upkeep.book.reading import Views
 from upkeep.book.suspect_lines import Lines
-from upkeep.book.suspect_views import HoldList
+from upkeep.book.suspect_views import HoldList, SuspectLine
 from upkeep.book.tried import Tries
 from upkeep.counting.strokes import reached, strokes_since_new
 from upkeep.entries.found import Check
@@ -29,7 +30,7 @@ class SuspectViews:
     """Hold lists of one book as it stands (or stood) at a moment."""
 
     def __init__(self, views: Views, at: datetime) -> None:
-        self._at, self._known, self._judge = at, views.known, views.judge
+        self._views, self._at, self._known, self._judge = views, at, views.known, views.judge
         self._rows, self._entries = Projections(views.file), EntryStore(views.file)
         self._found = Found(views.file)
         self._tries = Tries(views)
@@ -45,10 +46,17 @@ class SuspectViews:
             key = one.item, one.point, one.start
             first = found.setdefault(key, one)
             if first.number != one.number:
-                longer = replace(first, also=(*first.also, one.number))
-                found[key] = replace(longer, end=one.end, end_why=one.end_why) if one.end > first.end else longer
+                found[key] = self._joined(first, one)
         lists = [one for one in found.values() if one.lines and (closed or one.open)]
         return tuple(sorted(lists, key=lambda one: (one.found_at, one.number)))
+
+    def _joined(self, first: HoldList, later: HoldList) -> HoldList:
+        """Two failed checks of one window as one list: numbered by the first, as long as the longer."""
+        joined = replace(first, also=(*first.also, later.number))
+        if later.end <= first.end:
+            return joined
+        lines = self._lines_of(first.number, first.item, first.start, later.end)
+        return replace(joined, end=later.end, end_why=later.end_why, lines=lines)
 
     def _all(self, item: str | None) -> Iterator[HoldList]:
         if item is not None:
@@ -56,10 +64,21 @@ class SuspectViews:
         for row in self._found.bad(item):
             if row[2] <= utc_text(self._at):
                 yield self._of_check(row[3], row[1])
-        for one in self._tries.bad_inspections(item, self._at):
-            yield self._of_check(*one)
+        for entry, point in self._tries.bad_inspections(item, self._at):
+            yield self._of_check(entry, point)
+        for number, point, told in self._turned_bad():
+            one = self._entries.one(number)
+            if one is not None and item in (None, one.entry.item):  # type: ignore[attr-defined]
+                yield self._of_check(number, point, told)
         for held in self._held(item):
             yield self._of_run(held)
+
+    def _turned_bad(self) -> Iterator[tuple[int, str, str]]:
+        """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
+        for doubt, flip in GaugeReports(self._views, self._at).turned_bad():
+            gauge = self._known.zone.day(doubt.found)
+            told = f"bad without the error of its gauge ({doubt.off:+g}, found {gauge}, #{doubt.entry})"
+            yield flip.entry, flip.point, told
 
     def _held(self, item: str | None) -> Iterator[Held]:
         items = [item] if item else sorted({row[0] for row in self._rows.holds()} | set(self._found.released_items()))
@@ -77,14 +96,16 @@ class SuspectViews:
         one = self._entries.one(number)
         if one is None:
             raise NotFound("hold list", f"#{number}")
-        points = self._bad_points(one)
+        item = getattr(one.entry, "item", None)
+        lists = [found for found in self.lists(item, closed=True) if number in (found.number, *found.also)]
+        points = [found.point for found in lists] or self._bad_points(one)
+        if point is not None and points and point not in points:
+            raise NotFound("failed characteristic", point, near_misses(point, points), f"#{number} failed another.")
+        for found in lists:
+            if point in (None, found.point):
+                return found
         if points:
-            if point is not None and point not in points:
-                raise NotFound("failed characteristic", point, near_misses(point, points), f"#{number} failed another.")
             return self._of_check(number, point or points[0])
-        for held in holds_of(self._rows, self._entries, one.entry.item) if hasattr(one.entry, "item") else ():
-            if held.entry == number:
-                return self._of_run(held)
         raise Refused(f"#{number} opened no hold list: nothing failed there, and it held nothing.")
 
     def window(self, item: str, point: str) -> HoldList:
@@ -95,14 +116,14 @@ class SuspectViews:
         if not bad and not inspected:
             known = sorted({row[1] for row in self._found.bad(item)})
             raise NotFound("failed check of", point, near_misses(point, known), f"No {point} failed on {item} so far.")
-        return self._of_check(max([*(row[3] for row in bad), *inspected]), point)
+        return self.hold_list(max([*(row[3] for row in bad), *inspected]), point)
 
     def _bad_points(self, one: Recorded) -> list[str]:
         if isinstance(one.entry, Check):
             return list(one.entry.failed)
         return self._tries.out_of_limits(one)
 
-    def _of_check(self, number: int, point: str) -> HoldList:
+    def _of_check(self, number: int, point: str, because: str = "") -> HoldList:
         one = self._entries.one(number)
         assert one is not None
         assert isinstance(one.entry, Check | Sign)
@@ -111,7 +132,7 @@ class SuspectViews:
         start = start_of(self._tries.before(one, point), self._known.since[item], part)
         stay = self._judge.counts.stay_from(item, found_at)
         end, why = end_of(found_at, self._tries.after(one, point), stay, self._at)
-        told = f"{point} failed: {self._tries.told(one, point)}"
+        told = f"{point} failed: {self._tries.told(one, point)}" + (f"; {because}" if because else "")
         return self._made(one, point, told, start, min(end, self._at), why)
 
     def _of_run(self, held: Held) -> HoldList:
@@ -126,8 +147,7 @@ class SuspectViews:
     ) -> HoldList:
         item = item or one.entry.item  # type: ignore[attr-defined]
         begin, narrowed = self._narrowed(one.id, item, start.at)
-        stays = [stay_from_row(row) for row in self._found.stays_between(item, utc_text(begin), utc_text(end))]
-        lines = self._lines.of(one.id, item, stretches(stays, begin, end, self._judge.counts.total_at))
+        lines = self._lines_of(one.id, item, begin, end)
         shown = self._known.zone.show
         passed = tuple(f"#{t.entry} {shown(t.at)} with {t.gauge}: {t.doubt}" for t in start.passed)
         changes = tuple(self._lines.changes(item, start, end, one)) if point else ()
@@ -136,6 +156,10 @@ class SuspectViews:
             one.id, item, point, one.entry.at, self._known.names.get(one.entry.by, one.entry.by), told, begin,
             start.entry, start.why, passed, narrowed, end, why, lines, (), changes, sideways,
         )  # fmt: skip
+
+    def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
+        stays = [stay_from_row(row) for row in self._found.stays_between(item, utc_text(begin), utc_text(end))]
+        return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at))
 
     def _read_before(self, item: str, moment: datetime | None) -> datetime | None:
         """The last reading before a moment: a number of strokes lies between two, and the earlier one takes it in."""

@@ -39,6 +39,10 @@ class Checked:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
+    def gauges_misread(self) -> list[str]:
+        """The gauges that were ever found to read wrong, by id."""
+        return [row[0] for row in self._file.rows("SELECT DISTINCT gauge FROM misreads ORDER BY 1")]
+
     def misreads_of(self, gauge: str) -> list[Row]:
         """When a gauge was found to read wrong: (gauge, at, off, entry), in order."""
         return self._file.rows("SELECT * FROM misreads WHERE gauge = ? ORDER BY at, entry", (gauge,))
