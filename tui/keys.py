@@ -17,12 +17,14 @@ class Where(StrEnum):
     ROUND = "on a round"
     DETAIL = "on the page of a line"
     FORM = "in the sign-off form"
+    CHECK = "in the form of a check"
     SIGN = "when a line is signed with a name alone"
     FAULT = "when something was found"
     COUNT = "at a count that was not taken"
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
     PAPER = "on a page of text"
+    TOLD = "where the book answers"
     HELP = "on this page"
 
 
@@ -42,7 +44,8 @@ NUMBERS = "1-9"
 
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
-_BACK = (Where.DETAIL, Where.FORM, Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.PAPER, Where.HELP)
+_FORMS = (Where.FORM, Where.CHECK)
+_BACK = (Where.DETAIL, *_FORMS, Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.PAPER, Where.HELP)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
@@ -51,6 +54,7 @@ KEYS: tuple[Key, ...] = (
     Key("enter,s", "sign", "", "Signs the selected line.", (Where.ROUND,)),
     Key("s", "sign", "sign", "Signs the selected line off.", _PLANT),
     Key("c", "count", "count", "Types the count of the press here.", _ALL),
+    Key("k", "check", "check", "Checks what the die set here makes: pieces, slugs, settings.", _ALL),
     Key("f", "fault", "found", "Something was found: symptoms to pick from.", _ALL),
     Key("u", "undo", "undo", "Undoes the last sign-off made here, while its time runs.", _ALL),
     Key("v", "verify", "verify", "Gives the second signature, by another person.", _PLANT),
@@ -70,10 +74,13 @@ KEYS: tuple[Key, ...] = (
     Key("pagedown", "page(1)", "", "Goes one screen down.", (Where.LIST,)),
     Key("home", "first", "", "Selects the first line.", (Where.LIST,)),
     Key("end", "last", "", "Selects the last line.", (Where.LIST,)),
-    Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", (Where.FORM,)),
-    Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.FORM,)),
-    Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", (Where.FORM,)),
-    Key("ctrl+s", "save", "save", "Saves the sign-off.", (Where.FORM,)),
+    Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", _FORMS),
+    Key("tab", "app.focus_next", "", "Goes to the next field.", _FORMS),
+    Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", _FORMS),
+    Key("ctrl+s", "save", "save", "Saves what was filled in.", _FORMS),
+    Key("ctrl+t", "occasion", "occasion", "Goes to the occasion of the check.", (Where.CHECK,)),
+    Key("ctrl+p", "pull", "pull", "Goes to the pull test.", (Where.CHECK,)),
+    Key("ctrl+o", "more", "order, reel", "Goes to settings, order, reel, wire and remark.", (Where.CHECK,)),
     Key("ctrl+r", "save_extra", "save as extra", "Saves it as an extra: work done besides.", (Where.FORM, Where.SIGN)),
     Key("y", "stands(True)", "stands", "The item stands still for it: held until released.", (Where.FAULT,)),
     Key("n", "stands(False)", "runs", "The item runs on.", (Where.FAULT,)),
@@ -85,6 +92,7 @@ KEYS: tuple[Key, ...] = (
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
     Key("escape,down", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
     Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
+    Key("enter,escape", "leave", "read", "Goes on; what was written stays.", (Where.TOLD,)),
     Key("question_mark", "help", "help", "Shows this page.", _ALL),
     Key("q", "quit", "quit", "Ends the screens.", (Where.BOARD,)),
 )
@@ -96,6 +104,7 @@ _CAPS = {
     "question_mark": "?",
     "escape": "esc",
     "escape,down": "esc",
+    "enter,escape": "enter",
     "pageup": "page up",
     "pagedown": "page down",
 }

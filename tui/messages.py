@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textual.message import Message
+from textual.widget import Widget
 
 from upkeep.book.views import BoardLine
 
@@ -28,6 +29,14 @@ class CountTyped(Message):
 
     def __init__(self, text: str) -> None:
         self.text = text
+        super().__init__()
+
+
+class Answered(Message):
+    """One key answered a question: ``asker`` is the widget that asked it."""
+
+    def __init__(self, asker: Widget) -> None:
+        self.asker = asker
         super().__init__()
 
 

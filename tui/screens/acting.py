@@ -1,9 +1,9 @@
-"""What can be done to the selected line from the board, a round or its page: sign, verify, count, report."""
+"""What can be done to the selected line from the board, a round or its page: sign, verify, check, count, report."""
 
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar
+from typing import ClassVar, cast
 
 from tui.keys import Where
 from tui.present.moments import moment_text
@@ -14,8 +14,10 @@ from tui.screens.desk import Here, Signed
 from tui.screens.fault import FaultScreen
 from tui.screens.help import HelpScreen
 from tui.screens.identify import IdentifyScreen
+from tui.screens.pick import PickScreen
 from tui.screens.sign import SignScreen
 from tui.screens.sign_now import SignNowScreen
+from upkeep.book import Book
 from upkeep.book.views import BoardLine
 from upkeep.entries.kinds import Verify
 
@@ -62,14 +64,58 @@ class ActingScreen(BookScreen):
         at = self.desk.now()
         form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
         screen = SignNowScreen(self.desk, form) if is_short(form) else SignScreen(self.desk, form)
-        signed = await self.app.push_screen_wait(screen)
-        if signed is not None:
-            self.show_signed(signed)
+        await self._tell(await self.app.push_screen_wait(screen))
+
+    async def _tell(self, signed: Signed | None) -> None:
+        """Shows what the book answered to something signed or checked, then the proof; nothing where it was not."""
+        if signed is None:
+            return
+        if signed.notes:
+            from tui.screens.told import ToldScreen
+
+            await self.app.push_screen_wait(ToldScreen(self.desk, self._proof(signed), signed.notes))
+        self.show_signed(signed)
+
+    def _proof(self, signed: Signed) -> str:
+        at = moment_text(signed.at, self.desk.zone)
+        return f"SIGNED {at} {signed.by.name}: {signed.meaning.rstrip('.')}. {signed.what}."
 
     def show_signed(self, signed: Signed) -> None:
         """Shows the proof that something was signed."""
-        at = moment_text(signed.at, self.desk.zone)
-        self.say(f"SIGNED {at} {signed.by.name}: {signed.meaning.rstrip('.')}. {signed.what}. Press u to undo.")
+        self.say(f"{self._proof(signed)} Press u to undo.")
+
+    # Checks
+
+    def action_check(self) -> None:
+        """Checks what the die set here makes."""
+        where = self.check_at()
+        if where is None:
+            self.say("Select a line first: the die set that hangs there is checked.")
+        else:
+            self.do(partial(self._check, where))
+
+    def check_at(self) -> str | None:
+        """The place or item whose die set is checked."""
+        return self.selected.item if self.selected else None
+
+    async def _check(self, where: str) -> None:
+        from tui.screens.check import CheckScreen
+
+        at = self.desk.now()
+        die_set = await self._die_set(where)
+        if die_set is not None:
+            form = await self.desk.clerk.ask(lambda book: cast(Book, book).check_forms(at).form(die_set))
+            await self._tell(await self.app.push_screen_wait(CheckScreen(self.desk, form)))
+
+    async def _die_set(self, where: str) -> str | None:
+        at = self.desk.now()
+        sets = await self.desk.clerk.ask(lambda book: cast(Book, book).check_forms(at).sets_at(where))
+        if len(sets) > 1:
+            options = [(one, one) for one in sets]
+            return await self.app.push_screen_wait(PickScreen(self.desk, "Which die set?", options))
+        if not sets:
+            self.say(f"No die set hangs at {where}; nothing is made there. Write its fitting first.")
+        return sets[0] if sets else None
 
     # The second signature
 

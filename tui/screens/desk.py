@@ -26,14 +26,16 @@ class Here:
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """A sign-off made at this terminal: the entry, what it says to the person, and until when it can be undone."""
+    """A sign-off or a check made at this terminal: its entries, what they say to the person, until when they can be
+    undone, and what the book answered (``notes``)."""
 
-    entry: int
+    entries: tuple[int, ...]
     by: Here
     at: datetime
     what: str
     meaning: str
     undo_until: datetime
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -58,21 +60,22 @@ class Desk:
         """The number of the entry, written now; raises what the book refuses."""
         return (await self.written(entry)).entries[0]
 
-    async def written(self, entry: Entry) -> Written:
-        """What the book answers to the entry, written now: its number and what it wants told."""
+    async def written(self, *entries: Entry) -> Written:
+        """What the book answers to entries, written now, all or none: their numbers and what it wants told."""
         recorded_at = self.recording()
-        return await self.clerk.ask(lambda book: book.write([entry], recorded_at=recorded_at))
+        return await self.clerk.ask(lambda book: book.write(entries, recorded_at=recorded_at))
 
     def can_undo(self) -> Signed | None:
-        """The last sign-off made here, while it can be undone."""
+        """What was signed or checked here last, while it can be undone."""
         return self.signed if self.signed is not None and self.now() <= self.signed.undo_until else None
 
     async def undo(self) -> Signed | None:
-        """Takes the last sign-off back and tells which it was; None if there is none to undo."""
+        """Takes what was signed or checked last back and tells which it was; None if there is none to undo."""
         signed = self.can_undo()
         if signed is None:
             return None
-        await self.write(Strike(at=self.now(), by=signed.by.id, entry=signed.entry, because="undo"))
+        at, by = self.now(), signed.by.id
+        await self.written(*(Strike(at=at, by=by, entry=entry, because="undo") for entry in reversed(signed.entries)))
         self.signed = None
         return signed
 

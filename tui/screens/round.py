@@ -50,6 +50,10 @@ class RoundScreen(ActingScreen):
         """The place of the round."""
         return self._place
 
+    def check_at(self) -> str | None:
+        """The place of the round."""
+        return self._place
+
     def items_here(self) -> tuple[str, ...]:
         """The selected line's item first, then the press and whatever hangs here."""
         hanging = tuple(item.item for item in self._walk.hanging) if self._walk else ()

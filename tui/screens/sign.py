@@ -7,7 +7,6 @@ from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at, foot_at
@@ -27,6 +26,7 @@ from tui.present.words import fit, wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
+from tui.screens.unfilled import Unfilled
 from tui.widgets.choice import Choice
 from tui.widgets.fields import Field
 from tui.widgets.key_line import KeyLine
@@ -35,14 +35,6 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.book.views import SignForm
 from upkeep.entries.kinds import Sign
 from upkeep.errors import AlreadySigned
-
-
-class Unfilled(Exception):
-    """Something in the form is missing or unreadable: what to say, and the field to go to."""
-
-    def __init__(self, sentence: str, field: Widget) -> None:
-        super().__init__(sentence)
-        self.field = field
 
 
 class SignScreen(DeskScreen[Signed | None]):
@@ -152,7 +144,7 @@ class SignScreen(DeskScreen[Signed | None]):
         try:
             by, entry = self._filled()
         except Unfilled as missing:
-            missing.field.focus()
+            missing.go_there()
             self.say(str(missing))
             return
         try:

@@ -30,9 +30,9 @@ def extra_text(refusal: AlreadySigned) -> str:
 
 async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed:
     """Writes a sign-off and remembers it at the desk, for the proof and for undo; raises what the book refuses."""
-    number = await desk.write(entry)
+    written = await desk.written(entry)
     line = replace(form.line, occurrence=entry.occurrence)
     until = entry.at + timedelta(seconds=desk.facts.undo_seconds)
     desk.here = by
-    desk.signed = Signed(number, by, entry.at, work_text(line), form.meaning, until)
+    desk.signed = Signed(written.entries, by, entry.at, work_text(line), form.meaning, until, written.notes)
     return desk.signed

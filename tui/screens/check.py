@@ -1,0 +1,309 @@
+"""The form of a check: occasion, crimp, gauge, readings, looks, pull test, name.  Nothing typed is lost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.widget import Widget
+from textual.widgets import Input
+
+from tui.keys import Where, bindings_at, foot_at
+from tui.messages import Answered
+from tui.present.checking import (
+    BROKE_WORDS,
+    OCCASIONS,
+    as_typed,
+    caution_of,
+    crimp_text,
+    head_text,
+    numbered,
+    occasion_rows,
+)  # fmt: skip
+from tui.present.people import found_text, meant, unknown_text
+from tui.present.signing import read_number
+from tui.present.words import fit, wrapped
+from tui.screens.base import DeskScreen
+from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
+from tui.screens.desk import Desk, Here, Signed
+from tui.screens.unfilled import Unfilled
+from tui.widgets.check_rows import CheckRows, Typed
+from tui.widgets.fields import Field
+from tui.widgets.folded_choice import FoldedChoice
+from tui.widgets.key_line import KeyLine
+from tui.widgets.labelled_field import LabelledField
+from tui.widgets.one_key import OneKey
+from tui.widgets.save_bar import SaveBar
+from upkeep.book.check_forms import CheckForm
+from upkeep.entries.found import Check
+from upkeep.plant.model import Point
+
+
+class CheckScreen(DeskScreen[Signed | None]):
+    """Asks for all that a check needs; on save it is written, or the reason why not is shown below."""
+
+    BINDINGS = bindings_at(Where.CHECK)
+    DEFAULT_CSS = """
+    CheckScreen VerticalScroll { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
+    CheckScreen #rows { height: auto; }
+    """
+
+    def __init__(self, desk: Desk, form: CheckForm) -> None:
+        super().__init__(desk)
+        self._form = form
+        self._leaving = self._pull = self._more = False
+        occasions, crimps = list(OCCASIONS), [crimp.id for crimp in form.crimps]
+        chosen = occasions.index(form.occasion) if form.occasion in occasions else None
+        self._occasion = FoldedChoice("Occasion", occasion_rows(), chosen)
+        likely = crimps.index(form.crimp) if form.crimp in crimps else None
+        self._crimp = FoldedChoice("Crimp", numbered(map(crimp_text, form.crimps)), likely)
+        self._rows_of_crimp: CheckRows | None = None
+        self._box = Vertical(id="rows")
+        here = desk.here.id if desk.here else ""
+        self._signer = LabelledField("Name: your short id", here, judge=partial(found_text, form.signers))
+
+    # Laying the form out
+
+    def compose(self) -> ComposeResult:
+        """The head, the form itself, the sentences, the keys."""
+        yield self.rows("head", "-loud")
+        with VerticalScroll(can_focus=False):
+            yield self.rows("caution", "-loud")
+            yield self.rows("held", "-strong")
+            yield self._occasion
+            yield self._crimp
+            yield self._box
+            yield self._signer
+            yield self.rows("typed", "-strong")
+            yield self.rows("meaning", "-strong")
+            yield SaveBar("[ Save: press Enter ]")
+        yield self.rows("said", "-strong")
+        yield KeyLine(foot_at(Where.CHECK))
+
+    async def on_mount(self) -> None:
+        """Shows what is asked; the first thing to fill in waits for input."""
+        await self._take_crimp()
+        self._go_on()
+
+    def on_resize(self) -> None:
+        """Breaks the texts for the width."""
+        self._show_texts()
+
+    def _show_texts(self) -> None:
+        form, width = self._form, max(self.app.size.width - 3, 20)
+        self.rows("head").show([fit(f" {head_text(form)}", self.app.size.width)])
+        caution = wrapped(caution_of(self.occasion), width - 2) if caution_of(self.occasion) else ()
+        self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
+        self.rows("meaning").show([fit(f"Your name will mean: {MEANING}.", width).rstrip()])
+        self.rows("held").show(wrapped(f"HELD: {form.hold}", width, 2) if form.hold else ())
+
+    async def _take_crimp(self) -> None:
+        """Lays out the rows of the chosen crimp; what was typed goes along."""
+        old, chosen = self._rows_of_crimp, self._crimp.chosen
+        if chosen is None or (old is not None and old.crimp is self._form.crimps[chosen]):
+            self._show_asked()
+            return
+        rows = CheckRows(self._form.crimps[chosen], self._form.gauges, old.typed() if old else Typed())
+        rows.show(self.occasion, pull=self._pull, more=self._more)
+        self._rows_of_crimp = rows
+        if old is not None:
+            await old.remove()
+        await self._box.mount(rows)
+        self._show_asked()
+
+    def _show_asked(self) -> None:
+        if self._rows_of_crimp is not None:
+            self._rows_of_crimp.show(self.occasion, pull=self._pull, more=self._more)
+        self._show_texts()
+        self._show_typed()
+
+    def _as_typed(self) -> str:
+        return as_typed(((point, one.value) for point, one in self._fields()), self._looked())
+
+    def _show_typed(self) -> None:
+        said = self._as_typed()
+        self.rows("typed").show(wrapped(f"As typed: {said}", max(self.app.size.width - 3, 20)) if said else ())
+
+    @property
+    def occasion(self) -> str | None:
+        """The occasion picked; None: none so far."""
+        return None if self._occasion.chosen is None else list(OCCASIONS)[self._occasion.chosen]
+
+    def _fields(self) -> Iterator[tuple[Point, Field]]:
+        rows = self._rows_of_crimp
+        return ((point, one) for point in rows.points for one in rows.fields(point)) if rows else iter(())
+
+    def _looked(self) -> list[tuple[str, str | None]]:
+        return [(look, row.key) for look, row in self._rows_of_crimp.looks()] if self._rows_of_crimp else []
+
+    # From field to field
+
+    def _go_on(self) -> None:
+        """Goes to the first thing that is still to be filled in."""
+        for choice in (self._occasion, self._crimp):
+            if choice.chosen is None:
+                choice.focus()
+                return
+        still = self._rows_of_crimp.open_field() if self._rows_of_crimp else None
+        (still or self._signer.field).focus()
+
+    async def on_answered(self, message: Answered) -> None:
+        """Goes on after one key: to the next question, or to the first thing the choice leaves open."""
+        message.stop()
+        if isinstance(message.asker, OneKey):
+            self._show_typed()
+            self.focus_next()
+            return
+        if message.asker is self._occasion or message.asker is self._crimp:
+            await self._take_crimp()
+        self._go_on()
+
+    def on_input_changed(self) -> None:
+        """Says what the values mean so far."""
+        self._show_typed()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Goes on to the next field."""
+        event.stop()
+        self.action_next_field()
+
+    def action_next_field(self) -> None:
+        """Goes on to the next field; on the last one it saves."""
+        if isinstance(self.focused, SaveBar):
+            self.action_save()
+        elif isinstance(self.focused, FoldedChoice):
+            self.do(self._chosen_by_enter)
+        else:
+            self.focus_next()
+
+    async def _chosen_by_enter(self) -> None:
+        await self._take_crimp()
+        self.focus_next()
+
+    def action_occasion(self) -> None:
+        """Goes to the occasion."""
+        self._occasion.focus()
+
+    def action_pull(self) -> None:
+        """Opens the pull test and goes there."""
+        rows = self._rows_of_crimp
+        if rows is None or rows.crimp.pull is None:
+            self.say("This crimp has no pull test." if rows else "Say first which crimp it is.")
+            return
+        self._pull = True
+        self._show_asked()
+        rows.pull_gate().focus()
+
+    def action_more(self) -> None:
+        """Opens the rest and goes there."""
+        rows = self._rows_of_crimp
+        if rows is None:
+            self.say("Say first which crimp it is.")
+            return
+        self._more = True
+        self._show_asked()
+        rows.more_gate().focus()
+
+    def action_leave(self) -> None:
+        """Goes back; asks for a second press once something was typed."""
+        filled = any(one.value for _, one in self._fields()) or any(key for _, key in self._looked())
+        if filled and not self._leaving:
+            self._leaving = True
+            self.say("Press Esc once more to go back; what you typed is then gone.")
+        else:
+            self.dismiss(None)
+
+    # Saving
+
+    def action_save(self) -> None:
+        """Writes the check."""
+        self.do(self._save)
+
+    async def _save(self) -> None:
+        try:
+            by, entries = self._filled()
+        except Unfilled as missing:
+            missing.go_there()
+            self.say(str(missing))
+            return
+        self.dismiss(await checked_as(self.desk, by, entries, self._as_typed()))
+
+    def _filled(self) -> tuple[Here, tuple[Check, ...]]:
+        """Who checked and what; raises :class:`Unfilled` at the first field that lacks something."""
+        occasion, rows = self.occasion, self._rows_of_crimp
+        if occasion is None:
+            raise Unfilled("Say the occasion: press its number.", self._occasion)
+        if rows is None:
+            raise Unfilled("Say which crimp was run: press its number.", self._crimp)
+        measured, looks = tuple(_measured(rows)), tuple(_judged(rows))
+        if not (measured or looks):
+            raise Unfilled("Nothing was measured and nothing looked at; type what was found.", _first(rows, self))
+        typed = self._signer.field.value
+        person = meant(self._form.signers, typed)
+        if person is None:
+            raise Unfilled(unknown_text(self._form.signers, typed), self._signer.field)
+        by = Here(*person)
+        head = head_of(self.desk.now(), by, self._form.item, occasion, rows.crimp.id, rows.named())
+        return by, checks_of(head, measured, looks)
+
+
+def _first(rows: CheckRows, screen: CheckScreen) -> Widget:
+    return rows.open_field() or screen
+
+
+def _measured(rows: CheckRows) -> Iterator[Measured]:
+    """The readings of each point; raises :class:`Unfilled` where some of a point, or its gauge, is missing."""
+    only_pull = bool(rows.broke()) and not _pieces_begun(rows)
+    for point in rows.points:
+        fields = rows.fields(point)
+        optional = point.id in {one.id for one in rows.crimp.settings} or (only_pull and point in rows.asked)
+        pulled = point == rows.crimp.pull
+        if all(not one.value.strip() for one in fields) and (optional or pulled):
+            continue
+        yield Measured(
+            point.id,
+            tuple(_value(point, one) for one in fields),
+            _gauge(rows, point),
+            tuple(_broke(one) for one in rows.broke()) if pulled else (),
+        )
+
+
+def _pieces_begun(rows: CheckRows) -> bool:
+    """Whether anything was filled in beside the pull test."""
+    readings = any(one.value.strip() for point in rows.asked for one in rows.fields(point))
+    return readings or any(row.key for _, row in rows.looks())
+
+
+def _value(point: Point, field: Field) -> float:
+    value = read_number(field.value)
+    if value is None:
+        raise Unfilled(f"Type every reading of {point.title} in {point.unit}, like 1.25 or 1,25.", field)
+    return value
+
+
+def _gauge(rows: CheckRows, point: Point) -> str | None:
+    if point.gauge_class is None:
+        return None
+    choice, chosen = rows.gauge(point.gauge_class)
+    if chosen is None:
+        raise Unfilled(f"Say which {point.gauge_class} measured {point.title}: press its number.", choice)
+    return chosen
+
+
+def _broke(row: OneKey) -> str:
+    if row.key is None:
+        raise Unfilled("Say how each pulled piece broke: w, p or t.", row)
+    return BROKE_WORDS[row.key]
+
+
+def _judged(rows: CheckRows) -> Iterator[tuple[str, bool]]:
+    """The looks that were judged; raises :class:`Unfilled` at one that was not answered."""
+    if rows.broke() and not _pieces_begun(rows):
+        return
+    for look, row in rows.looks():
+        if row.key is None:
+            raise Unfilled(f"Look at it: {look}. Press g (good), b (bad) or n (not looked at).", row)
+        if row.key != "n":
+            yield look, row.key == "g"

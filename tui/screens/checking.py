@@ -1,0 +1,63 @@
+"""Making and writing the entries of a check: one for each gauge that measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from tui.screens.desk import Desk, Here, Signed
+from upkeep.entries.found import Check
+
+MEANING = "measured by me"
+"""What a name under a check stands for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """The readings of one point, with the gauge that took them (None: it asks for none)."""
+
+    point: str
+    values: tuple[float, ...]
+    gauge: str | None
+    broke: tuple[str, ...] = ()
+
+
+def checks_of(head: Check, measured: Iterable[Measured], looks: tuple[tuple[str, bool], ...]) -> tuple[Check, ...]:
+    """The entries of a check: ``head`` says of what; what no gauge measured goes with the first of them."""
+    by_gauge: dict[str | None, list[Measured]] = {}
+    for one in measured:
+        by_gauge.setdefault(one.gauge, []).append(one)
+    free = by_gauge.pop(None, [])
+    groups = list(by_gauge.items()) or [(None, [])]
+    entries = []
+    for place, (gauge, taken) in enumerate(groups):
+        told = (*taken, *free) if place == 0 else tuple(taken)
+        points = tuple((one.point, one.values) for one in told)
+        broke = tuple(how for one in told for how in one.broke)
+        entries.append(replace(head, gauge=gauge, points=points, broke=broke, looks=looks if place == 0 else ()))
+    return tuple(entries)
+
+
+async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], said: str) -> Signed:
+    """Writes a check and remembers it at the desk, for the proof and for undo; raises what the book refuses.
+
+    ``said`` is what the typed values say, in a sentence.
+    """
+    written = await desk.written(*entries)
+    first = entries[0]
+    numbers = ", ".join(f"#{number}" for number in written.entries)
+    what = f"{first.occasion} of {first.item}, {numbers}: {said}".rstrip(".: ")
+    until = first.at + timedelta(seconds=desk.facts.undo_seconds)
+    desk.here = by
+    desk.signed = Signed(written.entries, by, first.at, what, MEANING, until, written.notes)
+    return desk.signed
+
+
+def head_of(at: datetime, by: Here, item: str, occasion: str, crimp: str, named: dict[str, str]) -> Check:
+    """What all entries of a check have in common."""
+    order, reel, wire = (named[key] or None for key in ("order", "reel", "wire"))
+    return Check(
+        at=at, by=by.id, item=item, occasion=occasion, crimp=crimp, order=order, reel=reel, wire=wire,
+        remark=named["remark"],
+    )  # fmt: skip

@@ -1,0 +1,191 @@
+"""What a check of one crimp asks for, row by row; each occasion shows the rows it needs, and none forgets a value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import partial
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.widget import Widget
+
+from tui.present.checking import (
+    BROKE_KEYS,
+    LOOK_KEYS,
+    asked_looks,
+    asked_points,
+    besides,
+    gauge_text,
+    numbered,
+    reading_label,
+    reading_words,
+)  # fmt: skip
+from tui.widgets.fields import Field
+from tui.widgets.folded_choice import FoldedChoice
+from tui.widgets.labelled_field import LabelledField
+from tui.widgets.one_key import OneKey
+from tui.widgets.text_rows import TextRows
+from upkeep.book.check_forms import CrimpForm, GaugesForm
+from upkeep.plant.model import Point
+
+BATCH: Mapping[str, str] = {
+    "order": "Order, if you know it",
+    "reel": "Reel of terminals",
+    "wire": "Lot of wire",
+    "remark": "Remark, if there is one",
+}
+"""What may be said of the pieces besides, as the entry names it."""
+
+
+@dataclass(slots=True)
+class Typed:
+    """What was typed into rows so far, to be carried to the rows of another crimp."""
+
+    readings: dict[tuple[str, int], str] = field(default_factory=dict)
+    keys: dict[str, str | None] = field(default_factory=dict)
+    batch: dict[str, str] = field(default_factory=dict)
+
+
+class CheckRows(Vertical):
+    """The rows of a crimp.  Everything is there from the start; :meth:`show` says what is in sight."""
+
+    DEFAULT_CSS = "CheckRows { height: auto; }"
+
+    def __init__(self, crimp: CrimpForm, gauges: Iterable[GaugesForm], typed: Typed) -> None:
+        super().__init__()
+        self.crimp = crimp
+        self._gauges_of = {one.gauge_class: one for one in gauges}
+        self._gauges = {key: _gauge_choice(one) for key, one in self._gauges_of.items()}
+        points = (*crimp.settings, *crimp.slugs, *crimp.pieces, *filter(None, (crimp.pull,)))
+        self._readings = {point.id: [_reading(point, one, typed) for one in _numbers(point)] for point in points}
+        self._looks = {look: _one_key(f"Look: {look}", LOOK_KEYS, look, typed) for look in crimp.looks}
+        pulls = _numbers(crimp.pull) if crimp.pull else range(0)
+        self._broke = [_one_key(f"   piece {one}: how it broke", BROKE_KEYS, f"broke {one}", typed) for one in pulls]
+        self._batch = {key: LabelledField(label, typed.batch.get(key, "")) for key, label in BATCH.items()}
+        self._note = TextRows(classes="-strong")
+        self._note.show([crimp.pull_note] if crimp.pull_note else [])
+        self._occasion: str | None = None
+        self._pull = self._more = False
+
+    def compose(self) -> ComposeResult:
+        """Gauges, what is measured, what is looked at, the pull test, the rest."""
+        own = self.crimp.pull.gauge_class if self.crimp.pull else None
+        asked = (*self.crimp.pieces, *self.crimp.slugs, *self.crimp.settings)
+        shared = own in {point.gauge_class for point in asked}
+        yield from (choice for key, choice in self._gauges.items() if key != own or shared)
+        for point in asked:
+            yield from self._readings[point.id]
+        yield from self._looks.values()
+        yield self._note
+        yield from (choice for key, choice in self._gauges.items() if key == own and not shared)
+        for number, broke in enumerate(self._broke):
+            yield self._readings[self.pull.id][number]
+            yield broke
+        yield from self._batch.values()
+
+    # What is in sight
+
+    def show(self, occasion: str | None, *, pull: bool, more: bool) -> None:
+        """Shows what an occasion asks for, with the pull test and the rest where they were opened."""
+        self._occasion, self._pull, self._more = occasion, pull and self.crimp.pull is not None, more
+        shown = {point.id for point in self.points}
+        for key, rows in self._readings.items():
+            for reading in rows:
+                reading.display = key in shown
+        for part in (*self._broke, self._note):
+            part.display = self._pull
+        for look, asked in self._looks.items():
+            asked.display = look in asked_looks(self.crimp, occasion)
+        for entry in self._batch.values():
+            entry.display = more
+        classes = {point.gauge_class for point in self.points}
+        for key, choice in self._gauges.items():
+            choice.display = key in classes
+
+    @property
+    def pull(self) -> Point:
+        """The pull test; only where the crimp has one."""
+        assert self.crimp.pull is not None
+        return self.crimp.pull
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """The points in sight."""
+        more = besides(self.crimp, self._occasion) if self._more else ()
+        return (*self.asked, *more, *([self.pull] if self._pull else []))
+
+    @property
+    def asked(self) -> tuple[Point, ...]:
+        """The points that the occasion asks for."""
+        return asked_points(self.crimp, self._occasion)
+
+    # What was filled in
+
+    def fields(self, point: Point) -> tuple[Field, ...]:
+        """The fields of a point's readings."""
+        return tuple(row.field for row in self._readings[point.id])
+
+    def looks(self) -> Iterator[tuple[str, OneKey]]:
+        """The looks in sight with what was answered."""
+        return ((look, row) for look, row in self._looks.items() if row.display)
+
+    def broke(self) -> tuple[OneKey, ...]:
+        """How each pulled piece broke; none while the pull test is not open."""
+        return tuple(self._broke) if self._pull else ()
+
+    def gauge(self, gauge_class: str) -> tuple[FoldedChoice, str | None]:
+        """The choice of a gauge of a class, and the gauge chosen (None: none so far)."""
+        choice = self._gauges[gauge_class]
+        chosen = None if choice.chosen is None else self._gauges_of[gauge_class].choices[choice.chosen].id
+        return choice, chosen
+
+    def named(self) -> dict[str, str]:
+        """What was said of the pieces besides."""
+        return {key: row.field.value.strip() for key, row in self._batch.items()}
+
+    def pull_gate(self) -> Widget:
+        """Where the pull test begins."""
+        assert self.crimp.pull is not None
+        return self.fields(self.crimp.pull)[0]
+
+    def more_gate(self) -> Widget:
+        """Where the rest begins."""
+        points = besides(self.crimp, self._occasion)
+        return self.fields(points[0])[0] if points else self._batch["order"].field
+
+    def open_field(self) -> Widget | None:
+        """The first thing in sight that is still to be filled in; None: nothing is."""
+        gauges = (row for row in self._gauges.values() if row.display and row.chosen is None)
+        empty = (one for point in self.asked for one in self.fields(point) if not one.value)
+        looks = (row for _, row in self.looks() if row.key is None)
+        return next((row for rows in (gauges, empty, looks) for row in rows), None)
+
+    def typed(self) -> Typed:
+        """All that was filled in, in sight or not."""
+        readings = {
+            (key, number): row.field.value
+            for key, rows in self._readings.items()
+            for number, row in enumerate(rows, start=1)
+        }
+        broke = {f"broke {number}": row.key for number, row in enumerate(self._broke, start=1)}
+        return Typed(readings, {**{look: row.key for look, row in self._looks.items()}, **broke}, self.named())
+
+
+def _numbers(point: Point) -> range:
+    return range(1, point.readings + 1)
+
+
+def _reading(point: Point, number: int, typed: Typed) -> LabelledField:
+    value = typed.readings.get((point.id, number), "")
+    return LabelledField(reading_label(point, number), value, judge=partial(reading_words, point))
+
+
+def _one_key(label: str, keys: Mapping[str, str], name: str, typed: Typed) -> OneKey:
+    return OneKey(label, keys, typed.keys.get(name))
+
+
+def _gauge_choice(form: GaugesForm) -> FoldedChoice:
+    ids = [choice.id for choice in form.choices]
+    chosen = ids.index(form.likely) if form.likely in ids else None
+    return FoldedChoice(form.gauge_class, numbered(map(gauge_text, form.choices)), chosen)

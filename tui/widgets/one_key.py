@@ -1,0 +1,42 @@
+"""A question answered with one key."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.strip import Strip
+from textual.widget import Widget
+
+from tui.messages import Answered
+from tui.present.words import fit
+
+_LABEL_WIDTH = 38
+
+
+class OneKey(Widget, can_focus=True):
+    """A label and the keys that answer it, each with its word; ``key`` is the one pressed (None: no answer yet)."""
+
+    DEFAULT_CSS = "OneKey { height: 1; width: 1fr; }"
+
+    def __init__(self, label: str, keys: Mapping[str, str], key: str | None = None) -> None:
+        super().__init__()
+        self._label, self._keys = label, keys
+        self.key = key
+
+    def render_line(self, y: int) -> Strip:
+        """The label with its answer, or with the keys that give one."""
+        style = self.rich_style + Style(reverse=True) if self.has_focus else self.rich_style
+        offered = "   ".join(f"{key} {word}" for key, word in self._keys.items())
+        said = offered if self.key is None else self._keys[self.key]
+        return Strip([Segment(fit(fit(self._label, _LABEL_WIDTH) + said, self.size.width), style)])
+
+    def on_key(self, event: events.Key) -> None:
+        """Takes the answer and tells that it was given."""
+        if event.character is not None and event.character.casefold() in self._keys:
+            event.stop()
+            self.key = event.character.casefold()
+            self.refresh()
+            self.post_message(Answered(self))
