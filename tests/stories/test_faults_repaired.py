@@ -270,3 +270,32 @@ def test_a_fault_of_the_past_is_seen_as_it_stood_then(book: Book) -> None:
     then = case(book, number, "2026-03-02 07:30")
     assert (then.state, then.cause) == ("taken", None)
     assert case(book, number).state == "fixed"
+
+
+def test_that_it_was_stopped_is_not_taken_back_by_everybody(book: Book) -> None:
+    """The one who wrote it may have meant another item; anybody else would release it that way."""
+    number = reported(book)
+    correction = '2026-03-02 07:00 fault M-12 "feeds badly" by {} recorded 2026-03-02 07:30 corrects #{} because "no"'
+    assert "may not sign that M-12 was not stopped" in refused(book, correction.format("tom", number))
+    again = number_of(write(book, correction.format("ben", number)))
+    assert not case(book, again).stopped
+
+
+def test_what_is_open_is_what_has_not_ended(book: Book) -> None:
+    """Closed, released and struck ones are not; one told in words that end like a stop is."""
+    closed, stopped = reported(book, 'M-12 "noise"'), reported(book)
+    struck, still = reported(book, 'M-12 "x" stopped'), reported(book, 'DS-031 "the feed has stopped"')
+    crash = reported(book, 'P-07 "bang" stopped crash')
+    steps = ('fixed cause debris text "brushed"', "verified what hand-cycle,first-piece,guard")
+    for number in (closed, stopped):
+        write_each(book, "\n".join(f"2026-03-02 07:45 repair #{number} {step} by tom" for step in steps))
+    write_each(
+        book,
+        f"""
+        2026-03-02 07:50 strike #{struck} by ben because "no"
+        2026-03-02 07:55 repair #{closed} closed by tom
+        {RELEASE}
+        """,
+    )
+    found = book.faults(at("2026-03-02 16:00")).listing(only_open=True)
+    assert [one.number for one in found.faults] == [crash, still]

@@ -262,7 +262,8 @@ def test_faults_are_shared_by_item_module_cause_and_reel(tmp_path: Path) -> None
             mended(book, "2026-03-02", hour, cause, on="DS-031", what=bellmouth)
         mended(book, "2026-03-05", 8, "worn", on="DS-031", what='"tab bent"')
         mended(book, "2026-03-02", 12, "counter", on="P-07", what='"Counter not counting" listed no-count')
-        found = book.faults(at("2026-03-31 12:00")).listing()
+        found = book.faults(at("2026-03-31 12:00")).listing(shares=True, limit=1)
+        assert [len(found.faults), found.hidden] == [1, 3]
         shares = {one.by: {share.name: share.faults for share in one.shares} for one in found.pareto}
         assert shares["item"] == {"DS-031": 3, "P-07": 1}
         assert shares["module"] == {"M-12": 4}

@@ -54,6 +54,11 @@ class FaultCases:
         """The faults of an item or of all, in order."""
         return (self._case(row) for row in self._mended.faults(item))
 
+    def open(self, item: str | None = None) -> list[Case]:
+        """Those that have not ended, in order."""
+        found = [self._case(row) for row in self._mended.unended(item)]
+        return [one for one in found if one.way.ended is None]
+
     def of_symptom(self, listed: str | None) -> Iterator[Case]:
         """The faults of all items with a symptom of the list (None: told in words), in order."""
         return (self._case(row) for row in self._mended.by_symptom(listed))
@@ -70,6 +75,8 @@ class FaultCases:
         before = max((one.at for one in analyses if one.at < case.report.at), default=None)
         faults = [one for one in alike if (one.report.at, one.number) <= here]
         counted = [one for one in faults if before is None or one.report.at > before]
+        if len(counted) < self._facts.repeat_times:
+            return None
         earlier = [Earlier(one.number, one.report.at, self._strokes(one, case.report.at)) for one in counted]
         return repeat_of(earlier, case.report.at, self._facts, any(one.at >= case.report.at for one in analyses))
 

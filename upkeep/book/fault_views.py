@@ -93,12 +93,15 @@ class Pareto:
 
 @dataclass(frozen=True, slots=True)
 class FaultList:
-    """Faults, the newest first, with the shares of all of them.
+    """Faults, the newest first, and how many older ones are ``hidden``; ``pareto`` are the shares of all of them, where
+    they were asked for.
 
-    ``restored`` is how many have ended, ``mean_restoration`` their mean minutes from report to end (None: none has).
+    ``restored`` is how many of all have ended, ``mean_restoration`` their mean minutes from report to end (None: none
+    has).
     """
 
     faults: tuple[FaultCase, ...]
+    hidden: int
     pareto: tuple[Pareto, ...]
     restored: int
     mean_restoration: float | None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 
@@ -40,18 +39,24 @@ class FaultViews:
         found = self._cases.one(number)
         return self._view(found, self._cases.alike(found))
 
-    def listing(self, item: str | None = None, *, only_open: bool = False) -> FaultList:
-        """The faults of an item or of all, newest first, and the shares of all that are listed."""
+    def listing(
+        self, item: str | None = None, *, only_open: bool = False, limit: int | None = None, shares: bool = False
+    ) -> FaultList:
+        """The newest faults of an item or of all (None: no limit), and the shares of all of them where asked for."""
         if item is not None:
             self._known.item(item)
-        alike: dict[tuple[str, str], list[Case]] = defaultdict(list)
-        for one in self._cases.all(item):
-            if one.report.at <= self._at:
-                alike[one.report.item, one.words].append(one)
-        wanted = [(one, group) for group in alike.values() for one in group if not only_open or one.way.ended is None]
-        wanted.sort(key=lambda found: (found[0].report.at, found[0].number), reverse=True)
-        faults = tuple(self._view(one, group) for one, group in wanted)
-        return FaultList(faults, paretos(faults), *mean_restoration(faults))
+        found = self._cases.open(item) if only_open else list(self._cases.all(item))
+        found = [one for one in reversed(found) if one.report.at <= self._at]
+        alike: dict[tuple[str, str], list[Case]] = {}
+        views = []
+        for one in found if shares else found[:limit]:
+            key = one.report.item, one.words
+            if key not in alike:
+                alike[key] = self._cases.alike(one)
+            views.append(self._view(one, alike[key]))
+        faults = tuple(views[:limit])
+        restored = mean_restoration(one.way for one in found)
+        return FaultList(faults, len(found) - len(faults), paretos(views) if shares else (), *restored)
 
     def causes(self, listed: str, item: str | None = None, fault: int | None = None) -> CauseList:
         """The likely causes of a symptom (``other``: told in words), and its last times on an item."""

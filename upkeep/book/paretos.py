@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from upkeep.book.fault_views import FaultCase, Pareto, Share
+from upkeep.quality.repairs import Course
 
 _BY: tuple[tuple[str, Callable[[FaultCase], str | None]], ...] = (
     ("item", lambda one: one.item),
@@ -37,7 +38,7 @@ def _minutes(cases: Sequence[FaultCase]) -> float | None:
     return sum(known) if known else None
 
 
-def mean_restoration(faults: Sequence[FaultCase]) -> tuple[int, float | None]:
+def mean_restoration(ways: Iterable[Course]) -> tuple[int, float | None]:
     """How many faults have ended, and the mean of their minutes from report to end (None: none has)."""
-    known = [one.restoration for one in faults if one.restoration is not None]
+    known = [one.restoration for one in ways if one.restoration is not None]
     return len(known), sum(known) / len(known) if known else None

@@ -47,13 +47,21 @@ class RepairAdmission:
 
     def _reported(self, fault: Fault) -> Fault:
         """A press that must not run any more is taken out of production by the report itself."""
-        if fault.listed is None:
-            return fault
-        seen = named(fault.listed)
+        seen = symptom(None) if fault.listed is None else named(fault.listed)
         if not seen.maintenance_only:
+            self._check_stays_stopped(fault)
             return fault
         self.notes.append(f"{' '.join(seen.cautions)} {fault.item} is held until it is repaired and released.")
         return replace(fault, stopped=True)
+
+    def _check_stays_stopped(self, fault: Fault) -> None:
+        """Somebody else's report that an item was stopped is not taken back by everybody: that would release it."""
+        if fault.corrects is None:
+            return
+        old = self._cases().one(fault.corrects)
+        if old.report.stopped and old.way.ended is None and not fault.stopped and fault.by != old.report.by:
+            person = self._known.person(fault.by)
+            checks.check_role(person, checks.MAY_RELEASE, f"that {fault.item} was not stopped by #{old.number}")
 
     # Steps
 
@@ -158,8 +166,8 @@ class RepairAdmission:
             raise Refused(f"{release.item} is not released: {'; '.join(told)}.")
 
     def _missing(self, item: str, at: datetime) -> Iterator[str]:
-        for case in self._cases().all(item):
-            if not case.report.stopped or case.report.at > at or case.way.ended is not None:
+        for case in self._cases().open(item):
+            if not case.report.stopped or case.report.at > at:
                 continue
             case = self._cases().one(case.number, at)
             lacks = missing(case.way, self._proofs(case), self._repeat(case))

@@ -98,13 +98,14 @@ def repair(
 @click.option("--open", "only_open", is_flag=True, help="Only those that have not ended.")
 @click.option("--item", help="Only of this item.")
 @click.option("--shares", is_flag=True, help="Also how they fall on items, modules, symptoms, causes and reels.")
+@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many of the newest.")
 @seen_option
 @known_option
 @json_option
 @book_option
 def faults(
-    number: int | None, only_open: bool, item: str | None, shares: bool, at_text: str | None, known_text: str | None,
-    as_json: bool, book_path: Path,
+    number: int | None, only_open: bool, item: str | None, shares: bool, limit: int, at_text: str | None,
+    known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """Faults, newest first, with their response, repair and restoration times; or fault NUMBER as a page.
 
@@ -117,9 +118,8 @@ def faults(
             one = views.case(number)
             say_json(one) if as_json else click.echo(fault_text.fault_text(one, book.zone), nl=False)
             return
-        found = views.listing(item, only_open=only_open)
-        text = "" if as_json else fault_text.faults_text(found, book.zone, shares=shares)
-        say_json(found) if as_json else click.echo(text, nl=False)
+        found = views.listing(item, only_open=only_open, limit=limit, shares=shares)
+        say_json(found) if as_json else click.echo(fault_text.faults_text(found, book.zone), nl=False)
 
 
 @click.command()

@@ -35,20 +35,21 @@ def cautions_text(cautions: Iterable[str]) -> str:
     return "\n".join(_wrapped(f"CAUTION. {' '.join(cautions)}", 0, 2)) + "\n"
 
 
-def faults_text(found: FaultList, zone: Zone, *, shares: bool = False) -> str:
-    """Faults, newest first, with the mean time to restore, and their shares where these are asked for."""
+def faults_text(found: FaultList, zone: Zone) -> str:
+    """Faults, newest first, with the mean time to restore, and their shares where there are any."""
     lines: list[str] = []
     for one in found.faults:
         lines += _head(one, zone)
         lines += _rest(one, zone)
+    if found.hidden:
+        lines.append(f"... and {grouped(found.hidden)} older ones (--limit).")
     if not found.faults:
         lines.append("No faults.")
     if found.mean_restoration is not None:
         mean = span_text(found.mean_restoration * 60)
         lines += ["", *_wrapped(f"Mean restoration {mean} over {grouped(found.restored)} that have ended. {TIMES}")]
-    if shares:
-        for pareto in found.pareto:
-            lines += _shares(pareto)
+    for pareto in found.pareto:
+        lines += _shares(pareto)
     return "\n".join(lines) + "\n"
 
 

@@ -23,6 +23,21 @@ class Mended:
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
         return self._file.rows(f"SELECT * FROM faults {where} ORDER BY at, entry", values)
 
+    def unended(self, item: str | None = None) -> list[Row]:
+        """The faults of an item or of all that neither a closing nor a release after them has ended, in order.
+
+        Whether a fault stopped its item stands at the end of its words, behind the quoted symptom.
+        """
+        where, values = ("", ()) if item is None else ("AND f.item = ?", (item,))
+        return self._file.rows(
+            "SELECT f.* FROM faults f JOIN entries e ON e.id = f.entry WHERE "
+            "NOT EXISTS (SELECT 1 FROM repairs r WHERE r.fault = f.entry AND r.stage = 'closed') "
+            "AND NOT ((e.words LIKE '% stopped' OR e.words LIKE '% stopped crash') AND EXISTS (SELECT 1 FROM entries "
+            "WHERE entries.item = f.item AND kind = 'release' AND (entries.at, entries.id) > (f.at, f.entry) "
+            f"AND {_EFFECT})) {where} ORDER BY f.at, f.entry",
+            values,
+        )
+
     def fault(self, number: int) -> Row | None:
         """The fault with a number."""
         return self._file.row("SELECT * FROM faults WHERE entry = ?", (number,))
