@@ -15,9 +15,11 @@ from upkeep.book.judging import Judge, moment
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.views import StateChange, Written
+from upkeep.book.wear_alarms import HiddenWear
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.states import State, state_at
+from upkeep.entries.found import WHILE_SETTING, Check
 from upkeep.entries.kinds import (
     Count,
     Define,
@@ -42,6 +44,7 @@ class Writer:
         self.known = known
         self._projector = Projector(file, known)
         self._notes: list[str] = []
+        self._set_up: list[Check] = []
         self._terms: dict[str, TermsAt] = {}
         self._first = self._first_moment()
 
@@ -80,11 +83,14 @@ class Writer:
         return self._entries.append([(entry, shift_day, place)])[0]
 
     def _alarms(self) -> Iterator[str]:
-        """What was counted on a press although it must not run."""
-        alarms = Alarms(self._file, Judge(self._rows, self.known))
+        """What was counted on a press although it must not run; wear that settings written down make up for."""
+        judge = Judge(self._rows, self.known)
+        alarms = Alarms(self._file, judge)
         items = self.known.items
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
+        for check in self._set_up:
+            yield from HiddenWear(self._file, self.known, judge).alarms(check)
 
     # Runs of readings, the most frequent entries by far
 
@@ -204,6 +210,8 @@ class Writer:
         admission = Admission(self._entries, self._rows, self.known, self._projector)
         entry, replaced = admission.admitted(entry)
         self._notes += admission.notes
+        if isinstance(entry, Check) and entry.occasion in WHILE_SETTING:
+            self._set_up.append(entry)
         place = self._filing(entry)
         number = self._append(entry, place)
         self._projector.project(Recorded(number, entry, "", ""), replaced)

@@ -67,3 +67,12 @@ class Worn:
         """The pictures of an item, or of all: (item, at, file, sha256, as_new, entry), in order."""
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
         return self._file.rows(f"SELECT * FROM pictures {where} ORDER BY item, at, entry", values)
+
+    def newest_of(self, item: str, point: str, start: str, end: str, limit: int) -> list[int]:
+        """The entries that measured a point of an item last over [start, end], in order."""
+        rows = self._file.rows(
+            "SELECT entry FROM measured WHERE item = ? AND point = ? AND at >= ? AND at <= ? "
+            "ORDER BY at DESC, entry DESC LIMIT ?",
+            (item, point, start, end, limit),
+        )
+        return [row[0] for row in rows[::-1]]
