@@ -17,8 +17,7 @@ from upkeep.errors import Refused
 
 def figures(book: Book, first: str, last: str, moment: str, area: str | None = None) -> Figures:
     """The figures of some days as they look at a moment."""
-    days = {"first": date.fromisoformat(first), "last": date.fromisoformat(last)}
-    return book.figures(at(moment), area=area, **days)
+    return book.figures(at(moment), area=area, first=date.fromisoformat(first), last=date.fromisoformat(last))
 
 
 def base(page: Figures) -> tuple[int, int]:

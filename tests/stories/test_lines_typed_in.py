@@ -64,7 +64,7 @@ def test_an_exported_book_entered_into_an_empty_one_is_the_same_book(
 def test_a_book_just_restored_takes_the_lines_it_lacks_as_they_say(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """What was written on Friday after the backup was written on Friday; what is typed in after that is typed in now."""
+    """What was written on Friday after the backup, was; what is typed in after that is typed in now."""
     book = book_of(tmp_path, tasks=[GREASE], more=ONLY)
     backup, again = tmp_path / "backup.db", tmp_path / "again.book"
     assert Terminal(book.path, capsys).types("2026-03-06 12:00", "backup", backup).code == 0

@@ -89,7 +89,8 @@ class Hints:
                     slug_on[press], slug_at[press] = moved, one.entry.at
                 elif key == HEIGHT:
                     heights.append((one, moved))
-        shut_on = {press: moved for press in slug_on if (moved := self._shut_moved(press, slug_at[press])) is not None}
+        looked = {press: self._shut_moved(press, slug_at[press]) for press in slug_on}
+        shut_on = {press: shut for press, shut in looked.items() if shut is not None}
         lately = [pair for pair in heights if pair[0].entry.at >= heights[-1][0].entry.at - TOGETHER]
         return Evidence(
             press=self._views.judge.press_of(die_set.id),
