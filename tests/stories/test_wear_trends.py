@@ -91,7 +91,8 @@ def test_strokes_are_told_as_days_once_there_is_a_rate(tmp_path: Path) -> None:
     """Twelve working days of 4,000 strokes, so 20,000 left to plan by are five days; without a rate it is said."""
     values = "".join(
         f"{day(number)} 14:00 count P-07 {4000 * number} by ana\n"
-        f"{day(number)} 14:00 sign DS-031/inspect for extra grade 1 slug-height={1.2 + 0.0012 * number:.4f} twist=0.1 by tom\n"
+        f"{day(number)} 14:00 sign DS-031/inspect for extra grade 1 slug-height={1.2 + 0.0012 * number:.4f} "
+        "twist=0.1 by tom\n"
         for number in range(15)
         if at(f"{day(number)} 00:00").weekday() < 5
     )
