@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 
 
 class Where(StrEnum):
@@ -30,13 +30,18 @@ class Where(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """A key and what it does.  ``action`` names it in the program; ``name`` is its word at the foot ("" not shown)."""
+    """A key and what it does.  ``action`` names it in the program; ``name`` is its word at the foot ("" not shown).
+
+    ``first``: it works before the field that has the keys sees it, so that values a gauge sends in one burst, each with
+    Enter, go into one field each.
+    """
 
     key: str
     action: str
     name: str
     description: str
     where: tuple[Where, ...]
+    first: bool = False
 
 
 NUMBERS = "1-9"
@@ -54,7 +59,7 @@ KEYS: tuple[Key, ...] = (
     Key("enter,s", "sign", "", "Signs the selected line.", (Where.ROUND,)),
     Key("s", "sign", "sign", "Signs the selected line off.", _PLANT),
     Key("c", "count", "count", "Types the count of the press here.", _ALL),
-    Key("k", "check", "check", "Checks what the die set here makes: pieces, slugs, settings.", _ALL),
+    Key("k", "check", "check", "Checks the crimps of the die set here, and its settings.", _ALL),
     Key("f", "fault", "found", "Something was found: symptoms to pick from.", _ALL),
     Key("u", "undo", "undo", "Undoes the last sign-off made here, while its time runs.", _ALL),
     Key("v", "verify", "verify", "Gives the second signature, by another person.", _PLANT),
@@ -74,7 +79,7 @@ KEYS: tuple[Key, ...] = (
     Key("pagedown", "page(1)", "", "Goes one screen down.", (Where.LIST,)),
     Key("home", "first", "", "Selects the first line.", (Where.LIST,)),
     Key("end", "last", "", "Selects the last line.", (Where.LIST,)),
-    Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", _FORMS),
+    Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", _FORMS, first=True),
     Key("tab", "app.focus_next", "", "Goes to the next field.", _FORMS),
     Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", _FORMS),
     Key("ctrl+s", "save", "save", "Saves what was filled in.", _FORMS),
@@ -138,7 +143,9 @@ def bindings_at(*wheres: Where) -> list[BindingType]:
     return [binding for where in wheres for key in keys_at(where) for binding in _bound(key)]
 
 
-def _bound(key: Key) -> Iterable[tuple[str, str, str]]:
+def _bound(key: Key) -> Iterable[BindingType]:
+    if key.first:
+        return [Binding(key.key, key.action, key.description, priority=True)]
     if key.key != NUMBERS:
         return [(key.key, key.action, key.description)]
     return [(str(number), f"{key.action}({number})", key.description) for number in range(1, 10)]

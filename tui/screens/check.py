@@ -8,7 +8,6 @@ from functools import partial
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.widget import Widget
-from textual.widgets import Input
 
 from tui.keys import Where, bindings_at, foot_at
 from tui.messages import Answered
@@ -163,11 +162,6 @@ class CheckScreen(DeskScreen[Signed | None]):
     def on_input_changed(self) -> None:
         """Says what the values mean so far."""
         self._show_typed()
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Goes on to the next field."""
-        event.stop()
-        self.action_next_field()
 
     def action_next_field(self) -> None:
         """Goes on to the next field; on the last one it saves."""

@@ -7,7 +7,6 @@ from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
-from textual.widgets import Input
 
 from tui.keys import Where, bindings_at, foot_at
 from tui.present.people import found_text, meant, unknown_text
@@ -106,11 +105,6 @@ class SignScreen(DeskScreen[Signed | None]):
         self.rows("meaning").show(wrapped(f"Your name will mean: {form.meaning}", width))
 
     # From field to field
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Goes on to the next field."""
-        event.stop()
-        self.action_next_field()
 
     def action_next_field(self) -> None:
         """Goes on to the next field; on the last one it saves."""
