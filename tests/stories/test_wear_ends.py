@@ -6,7 +6,9 @@ import hashlib
 import json
 from pathlib import Path
 
+import numpy as np
 import pytest
+from matplotlib.image import imread, imsave
 
 from tests.commands import Terminal
 from tests.plants import book_of, number_of, write, write_each
@@ -89,6 +91,24 @@ def test_a_picture_that_was_altered_or_is_missing_is_told(tmp_path: Path, capsys
     photo.unlink()
     assert "MISSING" in terminal.types("2026-03-02 09:00", "life", "CP-a").out
     assert terminal.types("2026-03-02 09:00", "prove").code == 0
+
+
+def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """As new and now: 30 points wide on one are as wide on the other; without one of them it is said."""
+    book_of(tmp_path).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    both = tmp_path / "both.png"
+    assert terminal.types("2026-03-02 07:00", "picture", "CP-a", "--beside", both).code == 1
+    for name, wide, *more in (("new.png", 60, "--as-new"), ("now.png", 90)):
+        image = np.ones((40, wide, 3))
+        image[10:20, 10:40] = (1.0, 0.0, 0.0)
+        imsave(tmp_path / name, image)
+        assert terminal.types("2026-03-02 08:00", "picture", "CP-a", tmp_path / name, *more, "--by", "tom").code == 0
+    assert terminal.types("2026-03-02 09:00", "picture", "CP-a", "--beside", both).code == 0
+    red = (imread(both)[:, :, 0] > 0.9) & (imread(both)[:, :, 1] < 0.1)
+    assert {int(row.sum()) for row in red if row.any()} == {60}
+    (tmp_path / "now.png").write_text("no picture", encoding="utf-8")
+    assert "no picture that can be read" in terminal.types("2026-03-02 10:00", "picture", "CP-a", "--beside", both).err
 
 
 def test_a_picture_is_asked_for_whole(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -51,7 +51,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "advise": ("wear", "How often to inspect: proposed, with the arithmetic."),
         "lives": ("wear", "How long the parts of a family live, and whether to replace by age."),
         "retire": ("wear", "A part leaves for ever: worn, broken, or still good."),
-        "picture": ("wear", "Keep a picture with its checksum, or look after those kept."),
+        "picture": ("pictures", "Keep a picture with its checksum, or look after those kept."),
     },
     "Suspect product": {
         "suspect": ("suspect", "Which product is suspect: hold lists, and one as a page."),

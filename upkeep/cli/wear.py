@@ -1,19 +1,15 @@
-"""Wear: the life of an item, advice on intervals, lives of a family, the slug, parts that leave, pictures."""
+"""Wear: the life of an item, advice on intervals, lives of a family, the slug, parts that leave."""
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable
 from dataclasses import asdict, replace
-from datetime import datetime
 from math import isfinite
 from pathlib import Path
 from typing import Any
 
 import click
 
-from upkeep.book import Book
-from upkeep.book.wear_views import ItemWear, PictureState, PointWear
+from upkeep.book.wear_views import ItemWear, PointWear
 from upkeep.cli.options import (
     because_option,
     book_option,
@@ -27,8 +23,8 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
-from upkeep.entries.found import ENDS, Picture, Retire
-from upkeep.entries.kinds import Entry
+from upkeep.cli.pictures import looked_at
+from upkeep.entries.found import ENDS, Retire
 from upkeep.errors import NotFound
 from upkeep.papers import board_text, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind
@@ -39,7 +35,6 @@ _plot_option = click.option(
     metavar="FILE",
     help="Draw it into a file, .svg or .png.",
 )
-_CHUNK = 1 << 20
 
 
 @click.command()
@@ -64,7 +59,7 @@ def life(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         numbers, wear = book.life(item, at, known_at=known_at), book.wear(at, known_at=known_at).item(item)
-        wear = replace(wear, pictures=_looked_at(wear.pictures, book.path))
+        wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
             plots.save_figure(wear_plots.trend_plot(item, drawn), plot)
@@ -199,73 +194,6 @@ def retire(item: str, end: str, at_text: str | None, by: str, because: str, book
     Example: strokebook retire CP-031 worn --because "edges rounded" --by tom
     """
     write(book_path, at_text, lambda book, at: [Retire(at=at, by=by, item=item, end=end, because=because)])
-
-
-@click.command()
-@click.argument("item", required=False)
-@click.argument("file", required=False, type=click.Path(path_type=Path, dir_okay=False, exists=True))
-@click.option("--as-new", is_flag=True, help="The one to compare with.")
-@click.option("--check", "look", is_flag=True, help="Look whether the files are still as they were; write nothing.")
-@happened_option
-@click.option("--by", envvar="STROKEBOOK_BY", help="Who writes: a person's id.")
-@json_option
-@book_option
-def picture(
-    item: str | None, file: Path | None, as_new: bool, look: bool, at_text: str | None, by: str | None, as_json: bool,
-    book_path: Path,
-) -> None:  # fmt: skip
-    """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all).
-
-    The file stays where it is; a missing or altered one is told, what is written stays.
-
-    Example: strokebook picture CP-031 photos/cp-031-new.jpg --as-new --by tom
-    """
-    if look or file is None:
-        if file is not None or not look:
-            raise click.UsageError("Name ITEM and FILE to keep a picture, or --check with ITEM or alone.")
-        with opened(book_path) as book:
-            at, _ = seen(at_text, None, book.zone)
-            found = _looked_at(book.wear(at).pictures(item), book.path)
-            _say_json([asdict(one) for one in found]) if as_json else click.echo(
-                wear_text.pictures_text(found, book.zone), nl=False
-            )
-        return
-    if by is None:
-        raise click.UsageError("Say who keeps it: --by ID, or STROKEBOOK_BY.")
-    key, keeper, kept = str(item), by, file
-
-    def entries(book: Book, at: datetime) -> list[Entry]:
-        named = _named(kept, book.path)
-        return [Picture(at=at, by=keeper, item=key, file=named, sha256=_checksum(kept), as_new=as_new)]
-
-    write(book_path, at_text, entries)
-
-
-def _named(file: Path, book_path: Path) -> str:
-    """A file as the book names it: from the book's folder where it lies within, else by its whole path."""
-    folder, whole = book_path.resolve().parent, file.resolve()
-    return whole.relative_to(folder).as_posix() if whole.is_relative_to(folder) else str(whole)
-
-
-def _looked_at(pictures: Iterable[PictureState], book_path: Path) -> tuple[PictureState, ...]:
-    """The pictures with what has become of their files."""
-    folder = book_path.resolve().parent
-    return tuple(replace(one, trouble=_trouble(folder / one.file, one.sha256)) for one in pictures)
-
-
-def _trouble(file: Path, sha256: str) -> str:
-    try:
-        return "" if _checksum(file) == sha256 else "ALTERED: it is not the file that was kept"
-    except OSError:
-        return "MISSING: no such file can be read"
-
-
-def _checksum(file: Path) -> str:
-    found = hashlib.sha256()
-    with file.open("rb") as opened_file:
-        while chunk := opened_file.read(_CHUNK):
-            found.update(chunk)
-    return found.hexdigest()
 
 
 def _say_json(value: Any) -> None:

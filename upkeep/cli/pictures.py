@@ -1,0 +1,118 @@
+"""Pictures of items: kept with their checksum, looked after, laid side by side."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from upkeep.book import Book
+from upkeep.book.wear_views import PictureState
+from upkeep.cli.options import book_option, happened_option, json_option, opened, say_json, seen, write
+from upkeep.entries.found import Picture
+from upkeep.entries.kinds import Entry
+from upkeep.errors import NotFound, Refused
+from upkeep.papers import wear_text
+from upkeep.units.instants import Zone
+
+_CHUNK = 1 << 20
+
+
+@click.command()
+@click.argument("item", required=False)
+@click.argument("file", required=False, type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.option("--as-new", is_flag=True, help="The one to compare with.")
+@click.option("--check", "look", is_flag=True, help="Look whether the files are still as they were; write nothing.")
+@click.option(
+    "--beside", type=click.Path(path_type=Path, dir_okay=False), metavar="PNG",
+    help="Draw the last picture of ITEM beside that as new, at one scale, into this file.",
+)  # fmt: skip
+@happened_option
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who writes: a person's id.")
+@json_option
+@book_option
+def picture(
+    item: str | None, file: Path | None, as_new: bool, look: bool, beside: Path | None, at_text: str | None,
+    by: str | None, as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all).
+
+    The file stays where it is; a missing or altered one is told, what is written stays.
+
+    Example: strokebook picture CP-031 photos/cp-031-new.jpg --as-new --by tom
+    """
+    if item is not None and file is not None and not look and beside is None:
+        _keep(item, file, as_new, by, at_text, book_path)
+        return
+    if file is not None or not (look or (beside is not None and item is not None)):
+        raise click.UsageError("Name ITEM and FILE to keep a picture, or --check, or ITEM --beside PNG.")
+    with opened(book_path) as book:
+        at, _ = seen(at_text, None, book.zone)
+        found = looked_at(book.wear(at).pictures(item), book.path)
+        if beside is not None:
+            _draw_beside(found, beside, book.zone, book.path)
+        say_json(list(found)) if as_json else click.echo(wear_text.pictures_text(found, book.zone), nl=False)
+
+
+def _keep(item: str, file: Path, as_new: bool, by: str | None, at_text: str | None, book_path: Path) -> None:
+    if by is None:
+        raise click.UsageError("Say who keeps it: --by ID, or STROKEBOOK_BY.")
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        named = _named(file, book.path)
+        return [Picture(at=at, by=by, item=item, file=named, sha256=_checksum(file), as_new=as_new)]
+
+    write(book_path, at_text, entries)
+
+
+def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, book_path: Path) -> None:
+    from upkeep.papers.beside import side_by_side
+
+    new = [one for one in pictures if one.as_new]
+    later = [one for one in pictures if not one.as_new]
+    if not (new and later):
+        missing = "picture as new" if not new else "later picture"
+        raise NotFound(missing, pictures[0].item if pictures else "of this item")
+    folder = book_path.resolve().parent
+    shown = [(folder / one.file, f"{one.item} {zone.day(one.at)}{' as new' if one.as_new else ''}{_warned(one)}")
+             for one in (new[-1], later[-1])]  # fmt: skip
+    drawn = side_by_side((shown[0], shown[1]))
+    try:
+        target.write_bytes(drawn)
+    except OSError as error:
+        raise Refused(f"{target} cannot be written: {error.strerror}.") from error
+
+
+def _warned(one: PictureState) -> str:
+    return f" ({one.trouble.split(':')[0]})" if one.trouble else ""
+
+
+def looked_at(pictures: Sequence[PictureState], book_path: Path) -> tuple[PictureState, ...]:
+    """The pictures with what has become of their files."""
+    folder = book_path.resolve().parent
+    return tuple(replace(one, trouble=_trouble(folder / one.file, one.sha256)) for one in pictures)
+
+
+def _named(file: Path, book_path: Path) -> str:
+    """A file as the book names it: from the book's folder where it lies within, else by its whole path."""
+    folder, whole = book_path.resolve().parent, file.resolve()
+    return whole.relative_to(folder).as_posix() if whole.is_relative_to(folder) else str(whole)
+
+
+def _trouble(file: Path, sha256: str) -> str:
+    try:
+        return "" if _checksum(file) == sha256 else "ALTERED: it is not the file that was kept"
+    except OSError:
+        return "MISSING: no such file can be read"
+
+
+def _checksum(file: Path) -> str:
+    found = hashlib.sha256()
+    with file.open("rb") as opened_file:
+        while chunk := opened_file.read(_CHUNK):
+            found.update(chunk)
+    return found.hexdigest()
