@@ -51,8 +51,6 @@ class Wear:
         match point:
             case "slug-height":
                 return round(NEW_SLUG_MM + drift + gauss(0, _SCATTER_MM), 3)
-            case "crimp-height":
-                return round(1.288 + gauss(0, 0.006), 3)
             case "crimp-width":
                 return round(2.500 + drift / 2 + gauss(0, 0.004), 3)
             case "burr":

@@ -426,9 +426,9 @@ def test_a_point_with_a_known_id_gets_the_plants_limits(folder: Folder) -> None:
         '[[task.point]]\nid = "twist"\ntitle = "Twist"\nunit = "mm"\n'
     )
     points = read_by_id(folder(tasks_toml=text))["task", "die-inspection"].content["points"]
-    assert [point["id"] for point in points] == ["slug-height", "crimp-height", "crimp-width", "burr", "twist"]
+    assert [point["id"] for point in points] == ["slug-height", "crimp-width", "burr", "twist"]
     taken = {"id": "burr", "title": "Height of the burr", "unit": "mm", "readings": 2, "part": "conductor punch"}
-    assert points[3] == {**taken, "upper": 0.05}
+    assert points[2] == {**taken, "upper": 0.05}
 
 
 def test_a_new_point_needs_its_unit(folder: Folder) -> None:
