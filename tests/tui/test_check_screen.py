@@ -107,7 +107,7 @@ async def test_a_value_out_of_limits_is_said_at_once_and_what_follows_after_savi
         await here.press("k")
         await measured(here, ("1.29", "1.352"))
         assert here.row_with("Crimp height 2/2").endswith("OUT: 0.012 mm over the limit")
-        assert "As typed: Crimp height OUT. The set is held." in here.text
+        assert "As typed: Crimp height OUT. Saved so, the set is held." in here.text
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
         assert "crimp-height 1.352 is 0.012 mm above 1.34" in here.text

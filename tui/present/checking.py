@@ -103,7 +103,9 @@ def reading_label(point: Point, number: int) -> str:
 
 
 def _limits(point: Point) -> str:
-    return f"one of {_steps(point)}" if point.steps else limits_text(point)
+    if point.steps:
+        return f"one of {_steps(point)}"
+    return limits_text(point) if (point.lower, point.upper) != (None, None) else f"in {point.unit}"
 
 
 def _steps(point: Point) -> str:
@@ -127,14 +129,20 @@ def is_out(point: Point, text: str) -> bool:
 
 
 def as_typed(readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, str | None]]) -> str:
-    """What stands in the form, in one sentence: what is out, or how much is good so far; "" while it is empty."""
+    """What stands in the form, in a few words: what is bad, or how much is filled in; "" while it is empty."""
     typed = [(point, text) for point, text in readings if read_number(text) is not None]
     answered = [(look, key) for look, key in looks if key in ("g", "b")]
     titles = dict.fromkeys(point.title for point, text in typed if is_out(point, text))
     bad = [*(f"{title} OUT" for title in titles), *(f"{look} BAD" for look, key in answered if key == "b")]
     if bad:
-        return f"{listed(tuple(bad))}. The set is held."
-    return f"{_many(len(typed), 'reading')}, {_many(len(answered), 'look')}: none is bad." if typed or answered else ""
+        return listed(tuple(bad))
+    return f"{_many(len(typed), 'reading')}, {_many(len(answered), 'look')}: none is bad" if typed or answered else ""
+
+
+def before_saving(said: str) -> str:
+    """The same before it is saved, with what follows from it."""
+    follows = " Saved so, the set is held." if said.endswith(("OUT", "BAD")) else ""
+    return f"As typed: {said}.{follows}" if said else ""
 
 
 def _many(count: int, what: str) -> str:

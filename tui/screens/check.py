@@ -15,6 +15,7 @@ from tui.present.checking import (
     BROKE_WORDS,
     OCCASIONS,
     as_typed,
+    before_saving,
     caution_of,
     crimp_text,
     head_text,
@@ -122,8 +123,8 @@ class CheckScreen(DeskScreen[Signed | None]):
         return as_typed(((point, one.value) for point, one in self._fields()), self._looked())
 
     def _show_typed(self) -> None:
-        said = self._as_typed()
-        self.rows("typed").show(wrapped(f"As typed: {said}", max(self.app.size.width - 3, 20)) if said else ())
+        said = before_saving(self._as_typed())
+        self.rows("typed").show(wrapped(said, max(self.app.size.width - 3, 20)) if said else ())
 
     @property
     def occasion(self) -> str | None:

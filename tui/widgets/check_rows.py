@@ -64,17 +64,16 @@ class CheckRows(Vertical):
         self._broke = [_one_key(f"   piece {one}: how it broke", BROKE_KEYS, f"broke {one}", typed) for one in pulls]
         self._batch = {key: LabelledField(label, typed.batch.get(key, "")) for key, label in BATCH.items()}
         self._note = TextRows(classes="-strong")
-        self._note.show([crimp.pull_note] if crimp.pull_note else [])
         self._occasion: str | None = None
         self._pull = self._more = False
 
     def compose(self) -> ComposeResult:
-        """Gauges, what is measured, what is looked at, the pull test, the rest."""
+        """Gauges, what is measured, what is looked at, the pull test, settings, the rest."""
         own = self.crimp.pull.gauge_class if self.crimp.pull else None
-        asked = (*self.crimp.pieces, *self.crimp.slugs, *self.crimp.settings)
-        shared = own in {point.gauge_class for point in asked}
+        others = (*self.crimp.pieces, *self.crimp.slugs, *self.crimp.settings)
+        shared = own in {point.gauge_class for point in others}
         yield from (choice for key, choice in self._gauges.items() if key != own or shared)
-        for point in asked:
+        for point in (*self.crimp.pieces, *self.crimp.slugs):
             yield from self._readings[point.id]
         yield from self._looks.values()
         yield self._note
@@ -82,6 +81,8 @@ class CheckRows(Vertical):
         for number, broke in enumerate(self._broke):
             yield self._readings[self.pull.id][number]
             yield broke
+        for point in self.crimp.settings:
+            yield from self._readings[point.id]
         yield from self._batch.values()
 
     # What is in sight
@@ -93,8 +94,9 @@ class CheckRows(Vertical):
         for key, rows in self._readings.items():
             for reading in rows:
                 reading.display = key in shown
-        for part in (*self._broke, self._note):
+        for part in self._broke:
             part.display = self._pull
+        self._note.show([self.crimp.pull_note] if self._pull and self.crimp.pull_note else [])
         for look, asked in self._looks.items():
             asked.display = look in asked_looks(self.crimp, occasion)
         for entry in self._batch.values():
@@ -113,7 +115,7 @@ class CheckRows(Vertical):
     def points(self) -> tuple[Point, ...]:
         """The points in sight."""
         more = besides(self.crimp, self._occasion) if self._more else ()
-        return (*self.asked, *more, *([self.pull] if self._pull else []))
+        return (*self.asked, *([self.pull] if self._pull else []), *more)
 
     @property
     def asked(self) -> tuple[Point, ...]:

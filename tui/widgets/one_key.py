@@ -31,7 +31,8 @@ class OneKey(Widget, can_focus=True):
         style = self.rich_style + Style(reverse=True) if self.has_focus else self.rich_style
         offered = "   ".join(f"{key} {word}" for key, word in self._keys.items())
         said = offered if self.key is None else self._keys[self.key]
-        return Strip([Segment(fit(fit(self._label, _LABEL_WIDTH) + said, self.size.width), style)])
+        room = min(_LABEL_WIDTH, max(self.size.width - len(said), 0))
+        return Strip([Segment(fit(fit(self._label, room) + said, self.size.width), style)])
 
     def on_key(self, event: events.Key) -> None:
         """Takes the answer and tells that it was given."""
