@@ -252,6 +252,9 @@ CREATE TABLE sign_offs (
     points TEXT NOT NULL,
     PRIMARY KEY (item, task, at, entry)
 ) STRICT;
+CREATE INDEX answers ON sign_offs (item, task, how, at, entry) WHERE occurrence <> 'extra';
+CREATE INDEX answers_by_occurrence ON sign_offs (item, task, occurrence, at);
+CREATE INDEX grades ON sign_offs (item, at, entry) WHERE grade IS NOT NULL;
 CREATE TABLE deferrals (
     item TEXT NOT NULL,
     task TEXT NOT NULL,
