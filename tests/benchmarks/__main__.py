@@ -12,7 +12,19 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from tests.benchmarks import board, history, late, lives, recurring, screens, starting, suspects, taking, writing
+from tests.benchmarks import (
+    board,
+    history,
+    late,
+    lives,
+    recurring,
+    screens,
+    signed_often,
+    starting,
+    suspects,
+    taking,
+    writing,
+)
 from tests.benchmarks.books import Books
 from tests.benchmarks.measuring import Measured, as_markdown, as_text
 
@@ -20,6 +32,7 @@ GROUPS: dict[str, Callable[[Books], Iterator[Measured]]] = {
     "writing": lambda books: writing.measured(books.folder),
     "taking": lambda books: taking.measured(books.folder),
     "late": late.measured,
+    "signed_often": lambda books: signed_often.measured(books.folder),
     "board": board.measured,
     "recurring": lambda _: recurring.measured(),
     "history": history.measured,
