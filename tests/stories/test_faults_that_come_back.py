@@ -223,6 +223,16 @@ def test_what_may_hurt_and_what_may_be_bad_is_asked_about_at_once(book: Book) ->
     assert "quality since" in told
 
 
+def test_nobody_is_called_for_what_is_gone_for_ever(book: Book) -> None:
+    """A broken punch is thrown away, not repaired; its fault stays in the list."""
+    number = number_of(write(book, '2026-03-02 08:00 fault CP-a "leg broken off" stopped by ben'))
+    assert len(asked(book, "2026-03-02 09:00")) == 1
+    write(book, '2026-03-02 09:30 retire CP-a broken by lea because "leg broken off"')
+    assert asked(book, "2026-03-02 12:00") == []
+    assert case(book, number).open
+    assert case(book, number, "2026-03-02 09:00").calls
+
+
 # What the records teach
 
 

@@ -31,7 +31,7 @@ class FaultCase:
     analysed (None: none yet), ``found_by`` the check that found it.  ``missing`` is what stands between it and its end,
     ``wanted`` what has to be tried.  ``response``, ``repair`` and ``restoration`` are minutes (None: not known, or not
     over).  ``repeat`` is set where its cause has to be analysed, ``watch`` once it has ended.  ``calls`` are those who
-    have to know.  ``module`` and ``reel`` were in use (None: not known).
+    have to know (nobody, once the item is gone for ever).  ``module`` and ``reel`` were in use (None: not known).
     """
 
     number: int

@@ -137,7 +137,7 @@ class FaultViews:
             restoration=way.restoration,
             repeat=repeat,
             watch=self._cases.watch(case, alike, self._at),
-            calls=calls(way, case.symptom, self._at),
+            calls=() if self._is_gone(report.item) else calls(way, case.symptom, self._at),
             module=self._module(report.item, report.at),
             reel=self._reel(report.item, report.at),
         )
@@ -156,6 +156,12 @@ class FaultViews:
 
     def _name(self, by: str) -> str:
         return self._known.names.get(by, by)
+
+    def _is_gone(self, item: str) -> bool:
+        """Whether an item was scrapped or left for ever: nobody has to be called for it any more."""
+        scrapped = self._known.item(item).scrapped
+        gone = scrapped is not None and scrapped <= self._known.zone.day(self._at)
+        return gone or self._mended.is_retired(item, utc_text(self._at))
 
     def _module(self, item: str, at: datetime) -> str | None:
         """The module in which an item hung, that hung on it, or that it is."""

@@ -56,6 +56,10 @@ class Mended:
         rows = self._file.rows(f"SELECT entry FROM repairs WHERE fault IN ({marks}) ORDER BY at, entry", tuple(faults))
         return [row[0] for row in rows]
 
+    def is_retired(self, item: str, at: str) -> bool:
+        """Whether a part had left for ever by a moment."""
+        return self._file.row("SELECT 1 FROM retired WHERE item = ? AND at <= ?", (item, at)) is not None
+
     def inside_of(self, item: str, at: str) -> str | None:
         """What an item sat in at a moment."""
         row = self._file.row(
