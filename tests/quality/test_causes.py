@@ -12,6 +12,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.stats import dirichlet
 
 from upkeep.quality.causes import TABLE_WEIGHT, Confirmed, likely
 from upkeep.quality.symptoms import (
@@ -147,6 +148,15 @@ def test_the_checks_that_found_a_cause_and_its_median_minutes_stand_beside_it() 
     assert by_cause["air-low"].found_by == (("air", 2), ("clean", 1))
     assert by_cause["air-low"].minutes == 12
     assert by_cause["debris"].minutes is None
+
+
+@given(st.lists(st.sampled_from([one.id for one in PULL.causes]), max_size=30))
+def test_shares_are_the_mean_of_the_dirichlet_distribution_a_reference_library_gives(records: list[str]) -> None:
+    """scipy.stats.dirichlet with the table's weights and the records as its parameters."""
+    whole = sum(1 / rank for rank in range(1, 10))
+    alpha = [TABLE_WEIGHT / rank / whole + records.count(one.id) for rank, one in enumerate(PULL.causes, 1)]
+    told = {one.cause.id: one.share for one in likely(PULL, [Confirmed(cause, None, None) for cause in records])}
+    assert [told[one.id] for one in PULL.causes] == pytest.approx(list(dirichlet.mean(alpha)))
 
 
 @given(st.sampled_from(symptoms()), st.lists(CONFIRMED, max_size=40))
