@@ -7,13 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, define, item
-from tests.tui.terminal import SMALL, Clock, terminal
+from tests.plants import CLEAN, INSPECT, at, book_of, define, item, write, write_each
+from tests.tui.terminal import LARGE, SMALL, Clock, terminal
 from upkeep.book import Book
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25}
+SLUG = {**HEIGHT, "id": "slug-height", "title": "Slug height", "upper": 1.2}
 MORE = (
-    define("crimp", "CR-1", title="Tab on 0.5", family="tab", points=[HEIGHT]),
+    define("crimp", "CR-1", title="Tab on 0.5", family="tab", points=[HEIGHT, SLUG]),
     item("DS-031", kind="die set", family="tab", place="rack"),
 )
 FAILED = """
@@ -29,7 +30,7 @@ FAILED = """
 @pytest.fixture
 def path(tmp_path: Path) -> Iterator[Path]:
     """The file of a book in which a check failed this morning."""
-    with book_of(tmp_path, FAILED, more=MORE) as book:
+    with book_of(tmp_path, FAILED, tasks=[CLEAN, INSPECT], more=MORE) as book:
         yield book.path
 
 
@@ -48,5 +49,50 @@ async def test_a_page_follows_the_book(path: Path) -> None:
     """What is judged elsewhere leaves the page."""
     async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00"))) as here:
         await here.press("l")
-        await here.type("open", "enter")
+        await here.type("leave", "enter")
         assert "What the counts leave open" in here.text
+
+
+async def test_pages_of_the_plant_are_offered_by_name(path: Path) -> None:
+    """Open faults, the figures of the month, the gauges: the same texts as on the command line."""
+    with Book.open(path) as book:
+        write(book, '2026-03-02 08:10 fault M-12 "feeds only half" by ana')
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00")), size=SMALL) as here:
+        for name, words in (("faults", "feeds only half"), ("figures", "Definition."), ("gauges", "crimp micrometer")):
+            await here.press("l")
+            await here.type(name[:4], "enter")
+            assert words in here.text
+            assert all(len(row) <= 80 for row in here.rows)
+            await here.press("escape")
+
+
+async def test_the_page_of_a_line_leads_to_the_pages_of_its_item(path: Path) -> None:
+    """Life, checks, history; esc goes back to the page of the line."""
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00")), size=SMALL) as here:
+        await here.press("t", "enter")
+        pages = (("life", "since new"), ("checks", "SET-UP DS-031"), ("history", "fit DS-031 in M-12"))
+        for name, words in pages:
+            await here.press("l")
+            assert "Which page about DS-031?" in here.text
+            await here.type(name, "enter")
+            assert words in here.text
+            await here.press("escape")
+            assert "Edges" in here.text
+
+
+async def test_a_trend_is_drawn_as_plain_text(path: Path) -> None:
+    """Over the strokes of the set, with its limits; every row of the plot stays within 80 columns."""
+    worn = "".join(
+        f"2026-03-02 {hour:02d}:00 count P-07 {1206950 + 3000 * (hour - 8)} by ana\n"
+        f"2026-03-02 {hour:02d}:00 check DS-031 audit of CR-1 with G-1 slug-height={1.15 + 0.004 * (hour - 8)} by ana\n"
+        for hour in range(9, 16)
+    )
+    with Book.open(path) as book:
+        write_each(book, worn)
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 16:00")), size=LARGE) as here:
+        await here.press("t", "slash")
+        await here.type("DS-031", "enter", "enter", "l", "enter")
+        assert "Life of DS-031, with its trend" in here.rows[0]
+        assert "upper limit" in here.text
+        assert "measured (means)" in here.text
+        assert all(len(row) <= 80 for row in here.rows[1:-2])

@@ -1,13 +1,17 @@
-"""The pages a lead reads at the terminal: the same texts that the command line prints."""
+"""The pages a lead reads at the terminal: the same texts that the command line prints.
+
+What makes the text of a page is imported when somebody reads it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from upkeep.book import Book
-from upkeep.papers import board_text, suspect_text
+from upkeep.plant.model import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,18 +22,108 @@ class Paper:
     text: Callable[[Book, datetime], str]
 
 
+# Of the plant
+
+
 def _suspect(book: Book, at: datetime) -> str:
+    from upkeep.papers import suspect_text
+
     lists = book.suspects(at).lists()
     pages = [suspect_text.hold_list_text(one, book.zone) for one in lists]
     return "\n".join([suspect_text.lists_text(lists, book.zone), *pages])
 
 
+def _faults(book: Book, at: datetime) -> str:
+    from upkeep.papers import fault_text
+
+    return fault_text.faults_text(book.faults(at).listing(only_open=True), book.zone)
+
+
+def _figures(book: Book, at: datetime) -> str:
+    from upkeep.papers import figures_text
+
+    return figures_text.figures_text(book.figures(at), book.known.names)
+
+
 def _questions(book: Book, at: datetime) -> str:
+    from upkeep.papers import board_text
+
     return board_text.questions_text(book.questions(at))
 
 
-PAPERS: dict[str, Paper] = {
+def _gauges(book: Book, at: datetime) -> str:
+    from upkeep.papers import check_text
+
+    return check_text.gauges_text(book.checks(at).gauges())
+
+
+PAPERS: Mapping[str, Paper] = {
     "suspect": Paper("Suspect product", _suspect),
+    "faults": Paper("Open faults", _faults),
+    "figures": Paper("Figures of this month", _figures),
     "questions": Paper("What the counts leave open", _questions),
+    "gauges": Paper("Gauges, those that do not count first", _gauges),
 }
-"""Every page by a short name, in the order in which they are offered."""
+"""Every page of the plant by a short name, in the order in which they are offered."""
+
+
+# Of an item
+
+
+def _life(item: str, book: Book, at: datetime) -> str:
+    from dataclasses import replace
+
+    from upkeep.papers import board_text, plots, wear_plots, wear_text
+
+    # Whether the files of pictures are still what they were is looked up by the command for pictures, not here.
+    wear = replace(book.wear(at).item(item), pictures=())
+    drawn = [plots.chart_text(wear_plots.trend_plot(item, one)) for one in wear.points if one.trend.line is not None]
+    told = board_text.life_text(book.life(item, at), book.zone), wear_text.wear_text(wear, book.zone)
+    return "\n".join(filter(None, ("".join(told), *drawn)))
+
+
+def _set_up(item: str, book: Book, at: datetime) -> str:
+    from upkeep.errors import NotFound
+    from upkeep.papers import check_text
+
+    sets = book.check_forms(at).sets_at(item)
+    pages = []
+    for die_set in sets:
+        try:
+            pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone))
+        except NotFound as nothing:
+            pages.append(f"{nothing}\n")
+    return "\n".join(pages) or f"No die set hangs at {item}; nothing was checked.\n"
+
+
+def _item_faults(item: str, book: Book, at: datetime) -> str:
+    from upkeep.papers import fault_text
+
+    return fault_text.faults_text(book.faults(at).listing(item), book.zone)
+
+
+def _gauge(item: str, book: Book, at: datetime) -> str:
+    from upkeep.papers import check_text
+
+    return check_text.gauge_text(book.checks(at).gauge(item), book.zone)
+
+
+def _history(item: str, book: Book, at: datetime) -> str:
+    from upkeep.papers import board_text
+
+    return board_text.history_text(book.history(item))
+
+
+def item_papers(item: str, kind: str) -> dict[str, Paper]:
+    """The pages about an item of a kind by a short name, in the order in which they are offered."""
+    faults = Paper(f"Faults of {item}", partial(_item_faults, item))
+    history = Paper(f"History of {item}, newest first", partial(_history, item))
+    if kind == Kind.GAUGE:
+        gauge = Paper(f"Gauge {item}: whether it counts, and what it measured", partial(_gauge, item))
+        return {"gauge": gauge, "faults": faults, "history": history}
+    return {
+        "life": Paper(f"Life of {item}, with its trend", partial(_life, item)),
+        "checks": Paper(f"Checks of this set-up: {item}", partial(_set_up, item)),
+        "faults": faults,
+        "history": history,
+    }

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 from typing import ClassVar, cast
 
 from tui.keys import Where
 from tui.present.moments import moment_text
+from tui.present.papers import Paper
 from tui.present.signing import is_short
 from tui.screens.base import BookScreen
 from tui.screens.count import CountScreen
@@ -14,6 +16,7 @@ from tui.screens.desk import Here, Signed
 from tui.screens.fault import FaultScreen
 from tui.screens.help import HelpScreen
 from tui.screens.identify import IdentifyScreen
+from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
 from tui.screens.sign import SignScreen
 from tui.screens.sign_now import SignNowScreen
@@ -163,6 +166,15 @@ class ActingScreen(BookScreen):
         said = await self.app.push_screen_wait(FaultScreen(self.desk, items, self.person))
         if said:
             self.say(said)
+
+    # Pages
+
+    async def read_one_of(self, question: str, papers: Mapping[str, Paper]) -> None:
+        """Asks which page to read, and shows it."""
+        options = [(name, paper.title) for name, paper in papers.items()]
+        answer = await self.app.push_screen_wait(PickScreen(self.desk, question, options))
+        if answer is not None:
+            self.app.push_screen(PaperScreen(self.desk, papers[answer]))
 
     # Undo, who, help
 

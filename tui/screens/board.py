@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.widgets import Input
@@ -16,7 +17,6 @@ from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
 from tui.screens.detail import DetailScreen
-from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
@@ -162,13 +162,7 @@ class BoardScreen(ActingScreen):
 
     def action_lists(self) -> None:
         """Asks which page to read."""
-        self.do(self._lists)
-
-    async def _lists(self) -> None:
-        options = [(name, paper.title) for name, paper in PAPERS.items()]
-        answer = await self.app.push_screen_wait(PickScreen(self.desk, "Which page?", options))
-        if answer is not None:
-            self.app.push_screen(PaperScreen(self.desk, answer))
+        self.do(partial(self.read_one_of, "Which page?", PAPERS))
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -11,6 +13,7 @@ from tui.keys import Where, bindings_at
 from tui.messages import RoundWanted
 from tui.present.moments import Now, wall_text
 from tui.present.page import sections, title_text
+from tui.present.papers import item_papers
 from tui.present.words import between
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
@@ -54,6 +57,12 @@ class DetailScreen(ActingScreen):
         for heading, rows in sections(detail, now, max(width - 5, 20)):
             parts += [(f"{heading}\n", "bold underline"), ("".join(f"  {row}\n" for row in rows), "")]
         self._page.update(Content.assemble(*parts))
+
+    def action_lists(self) -> None:
+        """Asks which page about the item to read."""
+        line = self._line
+        if line is not None:
+            self.do(partial(self.read_one_of, f"Which page about {line.item}?", item_papers(line.item, line.item_kind)))
 
     def action_round(self) -> None:
         """Walks the round of the place."""

@@ -9,7 +9,7 @@ from textual.containers import VerticalScroll
 
 from tui.keys import Where, bindings_at
 from tui.present.moments import wall_text
-from tui.present.papers import PAPERS
+from tui.present.papers import Paper
 from tui.present.words import between
 from tui.screens.base import BookScreen
 from tui.screens.desk import Desk
@@ -17,14 +17,14 @@ from upkeep.book import Book
 
 
 class PaperScreen(BookScreen):
-    """A page by its name; shown anew when the book or the minute changes."""
+    """A page; shown anew when the book or the minute changes."""
 
     BINDINGS = bindings_at(Where.PAPER)
     DEFAULT_CSS = "PaperScreen VerticalScroll { height: 1fr; padding: 0 0; scrollbar-size: 0 0; }"
 
-    def __init__(self, desk: Desk, name: str) -> None:
+    def __init__(self, desk: Desk, paper: Paper) -> None:
         super().__init__(desk)
-        self._paper = PAPERS[name]
+        self._paper = paper
 
     def compose(self) -> ComposeResult:
         """The title, the page, the foot."""
