@@ -13,11 +13,12 @@ from upkeep.book.occurrences import Days, Occurrences, Told
 from upkeep.book.reading import Views
 from upkeep.book.then import DefinedThen
 from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
-from upkeep.entries.kinds import Defer, Define
+from upkeep.entries.kinds import Define
 from upkeep.errors import Refused
-from upkeep.store.before import Before
+from upkeep.store.before import Before, Rests
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, utc_text
 
 _WORDING = frozenset(
@@ -157,14 +158,14 @@ class _Areas:
     """Where items hung then, by the places and presses as they were defined then."""
 
     def __init__(self, file: BookFile, then: DefinedThen) -> None:
-        self._file, self._then = file, then
+        self._file, self._then, self._rests = file, then, Rests(file)
         self._found: dict[tuple[str, datetime], str] = {}
 
     def of(self, item: str, moment: datetime) -> str:
         """The area of an item at a moment; "-" where nobody said."""
         if (item, moment) not in self._found:
             known = self._then.at(moment)
-            judge = Judge(Before(self._file, utc_text(moment), _NUMBERS_END), known)
+            judge = Judge(Before(self._file, utc_text(moment), _NUMBERS_END, self._rests), known)
             self._found[item, moment] = judge.area_and_route(judge.place_of(known.items[item]))[0]
         return self._found[item, moment]
 
@@ -191,19 +192,17 @@ def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
         done_by=done.by if done else None,
         entry=answer.entry if answer else None,
         gap_days=gap,
-        deferred=_was_deferred(told, EntryStore(file), since, until),
+        deferred=_was_deferred(told, Projections(file), since, until),
         statutory=told.task.statutory,
     )
 
 
-def _was_deferred(told: Told, entries: EntryStore, since: str, until: str | None) -> bool:
+def _was_deferred(told: Told, rows: Projections, since: str, until: str | None) -> bool:
     """Whether an occurrence was deferred; planned strokes may have shifted since with a late count, so by time too."""
-    moves = (one.entry for one in entries.of_item(told.item, ("defer",), from_at=since))
-    of_task = (one for one in moves if isinstance(one, Defer) and one.task == told.task.id)
     return any(
-        one.occurrence == told.occurrence or (one.occurrence.isdigit() and told.occurrence.isdigit())
-        for one in of_task
-        if until is None or utc_text(one.at) <= until
+        occurrence == told.occurrence or (occurrence.isdigit() and told.occurrence.isdigit())
+        for _, _, occurrence, _, _, at, _ in rows.deferrals_of(told.item, told.task.id)
+        if since <= at and (until is None or at <= until)
     )
 
 

@@ -22,10 +22,10 @@ from upkeep.due.facts import CANCELLED, Done, LineFacts, Setting, latest, names_
 from upkeep.due.in_shift import LATE_READING, used
 from upkeep.due.states import State
 from upkeep.plant.model import Item, Kind, Task
-from upkeep.store.before import Before
+from upkeep.store.before import Before, Rests
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
-from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftSpan
 
 _NUMBERS_END = 10**18
@@ -70,7 +70,7 @@ class Occurrences:
         self._file, self._then, self._over = file, then, days
         self._rows = Projections(file)
         self._counts = ReadAhead(self._rows, then.at(days.now).calendar)
-        self._rests: dict[str, list[tuple[datetime, datetime]]] = {}
+        self._rests = Rests(file)
         self._read: dict[str, datetime | None] = {}
 
     def of(self, item: str, task: str) -> Iterator[Told]:
@@ -88,6 +88,9 @@ class Occurrences:
                 one_by_one = True
         if one_by_one:
             yield from self._one_by_one(item, task)
+
+    def _before(self, moment: datetime, entry: int = _NUMBERS_END) -> Before:
+        return Before(self._file, utc_text(moment), entry, self._rests)
 
     def _answers(self, item: str, task: Task, known: Known, since: datetime) -> list[Done]:
         """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""
@@ -149,12 +152,8 @@ class Occurrences:
 
     def _rested(self, item: str, moment: datetime) -> bool:
         """Whether an item was in storage or out of use at a moment."""
-        if item not in self._rests:
-            self._rests[item] = [
-                (from_utc_text(start), from_utc_text(end) if end else NEVER)
-                for start, end in Before(self._file, utc_text(NEVER), _NUMBERS_END).rests_of(item)
-            ]
-        return any(start <= moment < end for start, end in self._rests[item])
+        at = utc_text(moment)
+        return any(rest[0] <= at and (rest[1] is None or at < rest[1]) for rest in self._rests.of(item))
 
     # Fixed days
 
@@ -181,7 +180,7 @@ class Occurrences:
 
     def _one_by_one(self, item: str, task: str) -> Iterator[Told]:
         start = max(self._over.start, self._then.at(self._over.now).since[item])
-        judge = Judge(Before(self._file, utc_text(start), 0), self._then.at(start))
+        judge = Judge(self._before(start, 0), self._then.at(start))
         found = _line_of(judge.known, item, task)
         facts = judge.facts(*found) if found else None
         previous = latest(facts.last, *facts.cancelled) if facts else None
@@ -204,7 +203,7 @@ class Occurrences:
                 continue
             known = self._then.at(one.at)
             line = _line_of(known, item, task)
-            after = Judge(Before(self._file, utc_text(one.at), one.entry + 1), known)
+            after = Judge(self._before(one.at, one.entry + 1), known)
             last = after.facts(*line).last if line else None
             if last is not None and last.entry == one.entry:
                 yield one
@@ -215,7 +214,7 @@ class Occurrences:
         known = self._then.at(until)
         if task not in known.tasks or not known.tasks[task].after:
             return
-        for text in Before(self._file, utc_text(until), _NUMBERS_END).events_of(item, utc_text(start)):
+        for text in self._before(until).events_of(item, utc_text(start)):
             moment = from_utc_text(text) - _SECOND
             part = InForce(start, moment, self._then.at(moment))
             planned = self._open_by(item, task, part, None, moment)
@@ -260,7 +259,7 @@ class Occurrences:
         if found is None or found[1].each_shift or _has_days_alone(found[1]):
             return None
         moment = part.end or until
-        before = Before(self._file, utc_text(moment), answer.entry if answer else _NUMBERS_END)
+        before = self._before(moment, answer.entry if answer else _NUMBERS_END)
         line = Judge(before, part.known).line(*found)
         if line.standing == State.NOT_REQUIRED or not line.also:
             return None

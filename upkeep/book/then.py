@@ -9,7 +9,7 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Any
 
-from upkeep.book.known import Known
+from upkeep.book.known import PLANT_KEY, Known
 from upkeep.entries.kinds import Define, Recorded
 from upkeep.units.instants import NEVER, utc_text
 
@@ -29,6 +29,9 @@ class DefinedThen:
     def __init__(self, entries: Iterable[Recorded]) -> None:
         self._defined = [(one.id, one.entry) for one in entries if isinstance(one.entry, Define)]
         self._moments = sorted({entry.at for _, entry in self._defined})
+        self._moves: dict[tuple[str, str], list[datetime]] = {}
+        for _, entry in self._defined:
+            self._moves.setdefault((entry.what, entry.key), []).append(entry.at)
         self._known: dict[int, Known] = {}
 
     @property
@@ -54,7 +57,8 @@ class DefinedThen:
 
     def between(self, start: datetime, end: datetime, task: str, item: str) -> Iterator[InForce]:
         """The definitions in force over [start, end), a new stretch where the task, the item or the plant changed."""
-        moves = {entry.at for _, entry in self._defined if _concerns(entry, task, item) and start < entry.at < end}
+        concerns = (("plant", PLANT_KEY), ("task", task), ("item", item))
+        moves = {moment for one in concerns for moment in self._moves.get(one, ()) if start < moment < end}
         edges = [start, *sorted(moves), end]
         for first, last in pairwise(edges):
             yield InForce(first, last if last < end else None, self.at(first))
@@ -74,7 +78,3 @@ class DefinedThen:
                 if entry.key in before and start <= entry.at < end:
                     yield number, entry, before[entry.key]
                 before[entry.key] = entry.content
-
-
-def _concerns(entry: Define, task: str, item: str) -> bool:
-    return entry.what == "plant" or (entry.what, entry.key) in (("task", task), ("item", item))

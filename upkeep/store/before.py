@@ -9,15 +9,44 @@ from upkeep.store.projections import Projections, Row
 _IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
 
 
+class Rests:
+    """When the items of one file were in storage or out of use; what was looked up of an item is kept."""
+
+    def __init__(self, file: BookFile) -> None:
+        self._file = file
+        self._found: dict[str, list[Row]] = {}
+
+    def of(self, item: str) -> list[Row]:
+        """Each time, in order: (since, until, because, entry of the pause); ``until`` None where it still is."""
+        if item not in self._found:
+            self._found[item] = self._of(item)
+        return self._found[item]
+
+    def _of(self, item: str) -> list[Row]:
+        rows = self._file.rows(
+            f"SELECT kind, at, because, id FROM entries WHERE item = ? AND kind IN ('pause', 'resume') "
+            f"AND {_IN_EFFECT} ORDER BY at, id",
+            (item,),
+        )
+        rests: list[Row] = []
+        for kind, at, because, entry in rows:
+            resting = bool(rests) and rests[-1][1] is None
+            if kind == "pause" and not resting:
+                rests.append((at, None, because, entry))
+            elif kind == "resume" and resting:
+                rests[-1] = (rests[-1][0], at, *rests[-1][2:])
+        return rests
+
+
 class Before(Projections):
     """Leaves out what happened after a moment, and at that moment from a number of entry on.
 
-    Deferrals are left out altogether: what was planned is asked for.
+    Deferrals are left out altogether: what was planned is asked for.  ``rests`` may be shared by many of these.
     """
 
-    def __init__(self, file: BookFile, moment: str, entry: int) -> None:
+    def __init__(self, file: BookFile, moment: str, entry: int, rests: Rests | None = None) -> None:
         super().__init__(file)
-        self._moment, self._entry = moment, entry
+        self._moment, self._entry, self._rests = moment, entry, rests or Rests(file)
 
     def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
@@ -85,12 +114,10 @@ class Before(Projections):
 
     def standings_of(self, item: str) -> list[Row]:
         """The pause in force; holds are left out, since they move no window."""
-        row = self._file.row(
-            f"SELECT kind, at, because, id FROM entries WHERE item = ? AND kind IN ('pause', 'resume') AND at <= ? "
-            f"AND {_IN_EFFECT} ORDER BY at DESC, id DESC LIMIT 1",
-            (item, self._moment),
-        )
-        return [(item, "pause", *row[1:])] if row and row[0] == "pause" else []
+        for since, until, because, entry in self._rests.of(item):
+            if since <= self._moment and (until is None or until > self._moment):
+                return [(item, "pause", since, because, entry)]
+        return []
 
     def events_of(self, item: str, start: str) -> list[str]:
         """The moments after one at which something happened to an item, or went into or out of it, or it was fitted."""
@@ -102,19 +129,3 @@ class Before(Projections):
             {"item": item, "start": start, "moment": self._moment},
         )
         return [row[0] for row in rows]
-
-    def rests_of(self, item: str) -> list[Row]:
-        """Every time an item was in storage or out of use: (since, until), None for "still is"."""
-        rows = self._file.rows(
-            f"SELECT kind, at FROM entries WHERE item = ? AND kind IN ('pause', 'resume') AND {_IN_EFFECT} "
-            "ORDER BY at, id",
-            (item,),
-        )
-        rests: list[Row] = []
-        for kind, at in rows:
-            resting = bool(rests) and rests[-1][1] is None
-            if kind == "pause" and not resting:
-                rests.append((at, None))
-            elif kind == "resume" and resting:
-                rests[-1] = (rests[-1][0], at)
-        return rests
