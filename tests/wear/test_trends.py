@@ -87,11 +87,20 @@ def test_nothing_is_forecast_from_too_little(
 
 
 def test_a_value_far_off_the_line_is_a_jump() -> None:
-    """Three times the scatter of those before it; a usual one is none."""
+    """Three times the scatter of those before it, and more while they are few; a usual one is none."""
     values = illustration()
     assert trend(DONE, values, Limits(), "mm", "since new").jump == ""
-    values[-1] += 0.012
+    values[-1] += 0.03
     assert "off the line through those before it" in trend(DONE, values, Limits(), "mm", "since new").jump
+    few = [*values[:4], values[4] + 0.03]
+    assert trend(DONE[:5], few, Limits(), "mm", "since new").jump == ""
+
+
+def test_with_many_values_a_jump_is_three_times_their_scatter() -> None:
+    """A level line of two values in turn, 400 of them: scatter 1, the next beyond 3 and a little."""
+    done, values = range(401), [(-1.0) ** place for place in range(400)]
+    assert trend(done, [*values, 2.9], Limits(), "mm", "since new").jump == ""
+    assert trend(done, [*values, 3.1], Limits(), "mm", "since new").jump
 
 
 @given(

@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor
+from statistics import NormalDist
 from typing import Literal
 
 from upkeep.stats.few import TooFew
@@ -28,8 +29,8 @@ LEAST_POINTS = 4
 """Fewer values give no trend (plant default, no source)."""
 
 LEVEL = 0.95
-JUMP = 3.0
-"""A value so many times the usual scatter off the line through those before it is a jump (plant default, no source)."""
+_JUMP_LEVEL = NormalDist().cdf(3.0)
+"""A value three times the usual scatter off the line through those before it is a jump (plant default, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,15 +134,19 @@ def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: str) -> s
 
 
 def _jump(done: Sequence[int], values: Sequence[float], unit: str) -> str:
-    """Whether the last value lies far off the line through those before it."""
+    """Whether the last value lies far off the line through those before it.
+
+    With many values that is three times their scatter; with few the line itself is unsure, and it takes more.
+    """
     if len(values) <= LEAST_POINTS or len(set(done[:-1])) < 2:
         return ""
-    before = least_squares(done[:-1], values[:-1], LEVEL)
-    off = values[-1] - before.at(done[-1])
-    if before.scatter == 0 or abs(off) <= JUMP * before.scatter:
+    before, last = least_squares(done[:-1], values[:-1], LEVEL), values[-1]
+    low, high = before.prediction(done[-1], _JUMP_LEVEL, "low"), before.prediction(done[-1], _JUMP_LEVEL, "high")
+    if before.scatter == 0 or low <= last <= high:
         return ""
+    off = last - before.at(done[-1])
     return (
-        f"The last value lies {distance_text(off, unit)} off the line through those before it, more than {JUMP:g} "
-        f"times the usual scatter ({distance_text(before.scatter, unit)}). Stop and look: gauge, setting, press, then "
-        "the die."
+        f"The last value lies {distance_text(off, unit)} off the line through those before it, where "
+        f"{distance_text(high - before.at(done[-1]), unit)} is three times the usual scatter. Stop and look: gauge, "
+        "setting, press, then the die."
     )
