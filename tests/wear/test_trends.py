@@ -92,6 +92,9 @@ def test_a_value_far_off_the_line_is_a_jump() -> None:
     assert trend(DONE, values, Limits(), "mm", "since new").jump == ""
     values[-1] += 0.03
     assert "off the line through those before it" in trend(DONE, values, Limits(), "mm", "since new").jump
+    assert "Stop and look" in trend(DONE, values, Limits(), "mm", "since new").jump
+    back = [*values[:7], values[0]]
+    assert "if the part was reworked or replaced, write that down" in trend(DONE, back, Limits(), "mm", "").jump
     few = [*values[:4], values[4] + 0.03]
     assert trend(DONE[:5], few, Limits(), "mm", "since new").jump == ""
 

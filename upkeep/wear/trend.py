@@ -145,8 +145,14 @@ def _jump(done: Sequence[int], values: Sequence[float], unit: str) -> str:
     if before.scatter == 0 or low <= last <= high:
         return ""
     off = last - before.at(done[-1])
+    back = off * before.slope < 0
+    follow = (
+        "It went back toward new: if the part was reworked or replaced, write that down ('rework', 'fit'); else look at "
+        "gauge, setting and press."
+        if back
+        else "Stop and look: gauge, setting, press, then the die."
+    )
     return (
         f"The last value lies {distance_text(off, unit)} off the line through those before it, where "
-        f"{distance_text(high - before.at(done[-1]), unit)} is three times the usual scatter. Stop and look: gauge, "
-        "setting, press, then the die."
+        f"{distance_text(high - before.at(done[-1]), unit)} is three times the usual scatter. {follow}"
     )
