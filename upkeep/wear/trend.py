@@ -147,8 +147,8 @@ def _jump(done: Sequence[int], values: Sequence[float], unit: str) -> str:
     off = last - before.at(done[-1])
     back = off * before.slope < 0
     follow = (
-        "It went back toward new: if the part was reworked or replaced, write that down ('rework', 'fit'); else look at "
-        "gauge, setting and press."
+        "It went back toward new: if the part was reworked or replaced, write that down ('rework', 'fit'); else look "
+        "at gauge, setting and press."
         if back
         else "Stop and look: gauge, setting, press, then the die."
     )
