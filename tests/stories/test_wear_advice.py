@@ -164,7 +164,7 @@ def test_a_life_nobody_knows_counts_nowhere(tmp_path: Path) -> None:
         write(book, f"{day(1)} 14:00 count P-07 5000 by ana")
         found = book.wear(at(f"{day(2)} 06:00")).lives("tab")
         assert (found.lives, found.unknown) == ((), ("CP-a",))
-        with pytest.raises(NotFound, match=r"'tap' in this book\. Did you mean tab"):
+        with pytest.raises(NotFound, match=r"'tap' in this book\. The families are tab"):
             book.wear(at(f"{day(2)} 06:00")).lives("tap")
 
 
@@ -296,4 +296,5 @@ def test_lives_and_advice_are_printed_and_given_as_json(tmp_path: Path, capsys: 
     assert (tmp_path / "l.png").read_bytes().startswith(b"\x89PNG")
     found = json.loads(terminal.types(moment, "lives", "tab", "--json").out, parse_constant=pytest.fail)
     assert len(found["lives"]) == 12
+    assert terminal.types(moment, "lives", "tab", "--kind", "cut-off blade").out.startswith("tab: lives of parts of")
     assert terminal.types(moment, "advise").out == "No inspection with a grade is defined for it.\n"

@@ -86,6 +86,14 @@ def test_nothing_is_forecast_from_too_little(
     assert said in found.why
 
 
+def test_a_limit_many_times_as_far_as_was_measured_is_not_in_sight() -> None:
+    """From the first three inspections of the illustration's line, and one more, 341,000 is far."""
+    line = [SLOPE * done for done in (0, 20_000, 40_000, 60_000)]
+    far = trend((0, 20_000, 40_000, 60_000), line, Limits(upper=LIMIT), "mm", "since new")
+    assert "times as far as was measured: not in sight yet" in far.why
+    assert "in sight" not in trend(DONE, illustration(), Limits(upper=LIMIT), "mm", "since new").why
+
+
 def test_a_value_far_off_the_line_is_a_jump() -> None:
     """Three times the scatter of those before it, and more while they are few; a usual one is none."""
     values = illustration()

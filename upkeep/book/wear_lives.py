@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
 
+from upkeep.book.known import near_misses
 from upkeep.book.reading import Views
 from upkeep.book.wear_views import FamilyLives, PartLife
 from upkeep.counting.strokes import BEGINNING, strokes_between
@@ -57,7 +58,7 @@ class LivesOfParts:
         hosts = tuple(key for key, item in self._known.items.items() if item.family == family)
         if not hosts:
             families = sorted({item.family for item in self._known.items.values() if item.family})
-            raise NotFound("family", family, families[:3])
+            raise NotFound("family", family, near_misses(family, families), f"The families are {', '.join(families)}.")
         if kind is Kind.DIE_SET:
             return [self._known.item(key) for key in hosts if self._known.item(key).kind is kind]
         named = {key for key in hosts if self._known.item(key).kind is kind}

@@ -12,6 +12,7 @@ from upkeep.planning.forecast import Forecast, Left
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.checks import SETTINGS
 from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
 from upkeep.units.quantities import grouped
 from upkeep.wear.drift import drift
 from upkeep.wear.trend import Limits, trend
@@ -25,7 +26,7 @@ class Trends:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._at = views, at
-        self._rows, self._readings = Projections(views.file), Readings(views, at)
+        self._rows, self._worn, self._readings = Projections(views.file), Worn(views.file), Readings(views, at)
 
     def of(self, item: Item) -> tuple[tuple[PointWear, ...], tuple[SettingWear, ...]]:
         """The measured points and the settings of an item."""
@@ -64,7 +65,7 @@ class Trends:
         )
 
     def _when(self, item: Item, left: int | None, safe: int | None) -> Forecast | None:
-        if not left or safe is None:
+        if not left or safe is None or self._worn.retired(item.id) is not None:
             return None
         return forecast_left(self._rows, self._views.judge, item, Left(safe, left, left), self._at)
 

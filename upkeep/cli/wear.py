@@ -106,8 +106,8 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
 @click.command()
 @click.argument("family")
 @click.option(
-    "--kind", type=click.Choice([*PARTS, Kind.DIE_SET]), default=Kind.CONDUCTOR_PUNCH, show_default=True,
-    help="Whose lives.",
+    "--kind", type=click.Choice([kind.value for kind in (*PARTS, Kind.DIE_SET)]), default=Kind.CONDUCTOR_PUNCH.value,
+    show_default=True, help="Whose lives.",
 )  # fmt: skip
 @click.option("--by-terminal", is_flag=True, help="Pool lives with different terminals only where they agree.")
 @click.option("--shape", type=click.FloatRange(0.1, 20), help="A shape the plant states, for few failures.")

@@ -29,6 +29,9 @@ LEAST_POINTS = 4
 """Fewer values give no trend (plant default, no source)."""
 
 LEVEL = 0.95
+FAR = 3
+"""A limit so many times as far away as the last value is not in sight (plant default, no source)."""
+
 _JUMP_LEVEL = NormalDist().cdf(3.0)
 """A value three times the usual scatter off the line through those before it is a jump (plant default, no source)."""
 
@@ -89,7 +92,8 @@ def trend(done: Sequence[int], values: Sequence[float], limits: Limits, unit: st
     if refused:
         return Trend(n, line, robust, None, refused, jump)
     ahead = _ahead(line, limits)
-    return Trend(n, line, robust, ahead, _why(line, robust, ahead, unit, since), jump)
+    far = _far(ahead, max(done))
+    return Trend(n, line, robust, ahead, f"{_why(line, robust, ahead, unit, since)}{far}", jump)
 
 
 def _values(n: int) -> str:
@@ -122,6 +126,13 @@ def _ahead(line: Line, limits: Limits) -> Ahead:
     assert mean is not None
     reached = mean if safe is None else min(safe, mean)
     return Ahead(limit, side, max(0, floor(mean)), max(0, floor(reached)))
+
+
+def _far(ahead: Ahead, measured: int) -> str:
+    """A word of caution where the limit is many times as far away as anything measured."""
+    if not measured or ahead.safe <= FAR * measured:
+        return ""
+    return f" That is {ahead.safe / measured:.0f} times as far as was measured: not in sight yet, no date to plan by."
 
 
 def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: str) -> str:
