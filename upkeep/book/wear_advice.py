@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from upkeep.book.reading import Views
+from upkeep.book.wear_readings import defined_points
 from upkeep.book.wear_trends import Trends
 from upkeep.book.wear_views import Advice, PointWear
 from upkeep.due.usage import stroke_interval
-from upkeep.plant.model import Item, Task, task_from
+from upkeep.plant.model import Item, Point, Task, task_from
 from upkeep.store.projections import Projections
 from upkeep.store.worn import Worn
 from upkeep.wear.interval import Bound, bound_of, proposal
@@ -22,6 +23,7 @@ class Advising:
     def __init__(self, views: Views, at: datetime) -> None:
         self._known, self._worn, self._rows = views.known, Worn(views.file), Projections(views.file)
         self._trends = Trends(views, at)
+        self._warned = frozenset(point.id for point in defined_points(views.known) if _warns(point))
 
     def of(self, item: Item) -> tuple[Advice, ...]:
         """The advice on each graded inspection of an item."""
@@ -52,11 +54,16 @@ class Advising:
     def _bounds(self, item: Item) -> Iterator[Bound]:
         """How long the interval may be by each point of the item and of what is in it."""
         for key in (item.id, *(row[0] for row in self._rows.inside_now(item.id))):
-            points, _ = self._trends.of(self._known.item(key))
+            points, _ = self._trends.of(self._known.item(key), self._warned)
             for one in points:
                 bound = _bound(key, one)
                 if bound is not None:
                     yield bound
+
+
+def _warns(point: Point) -> bool:
+    """Whether a point has a warning before a limit: no other bounds an interval."""
+    return (None not in (point.warn_upper, point.upper)) or (None not in (point.warn_lower, point.lower))
 
 
 def _bound(item: str, one: PointWear) -> Bound | None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from statistics import fmean
 
 from upkeep.book.gauge_states import GaugeStates
+from upkeep.book.known import Known
 from upkeep.book.reading import Views
 from upkeep.book.wear_views import Value
 from upkeep.counting.marks import Band
@@ -69,6 +70,8 @@ class Readings:
         self._views, self._known, self._at = views, views.known, at
         self._rows, self._worn, self._entries = Projections(views.file), Worn(views.file), EntryStore(views.file)
         self._counts, self._gauges = views.judge.counts, GaugeStates(views.file, views.known)
+        self._read: dict[int, Recorded | None] = {}
+        self._wrong: dict[tuple[str, datetime], bool] = {}
 
     def run(self, item: str) -> Run:
         """What the strokes of an item count from by now."""
@@ -84,13 +87,13 @@ class Readings:
             return strokes_since_new(self._counts, item, moment)
         return strokes_between(self._counts, item, run.start, moment)
 
-    def of(self, item: Item) -> tuple[Measured, ...]:
-        """The measured points of an item with their values, by point and crimp."""
+    def of(self, item: Item, only: Collection[str] | None = None) -> tuple[Measured, ...]:
+        """The measured points of an item with their values, by point and crimp; ``only`` some (None: all)."""
         run = self.run(item.id)
         found: dict[tuple[str, str | None], list[tuple[Point, Value, bool, bool]]] = {}
-        for measured, entries in self._measured_with(item):
+        for measured, entries in self._measured_with(item, only):
             for one in entries:
-                for point, value, wrong in self._values(item, run, measured, one):
+                for point, value, wrong in self._values(item, run, measured, one, only):
                     before = run.start is not None and (one.entry.at, one.id) < (run.start, run.entry)
                     key = point.id, self._crimp_of(one, measured)
                     found.setdefault(key, []).append((point, value, wrong, before))
@@ -98,18 +101,32 @@ class Readings:
 
     # What was measured while the item sat where
 
-    def _measured_with(self, item: Item) -> Iterator[tuple[Item, list[Recorded]]]:
+    def _measured_with(self, item: Item, only: Collection[str] | None) -> Iterator[tuple[Item, list[Recorded]]]:
         """The items that were measured with it inside (itself too), each with the entries that did."""
-        numbers: dict[str, set[int]] = {item.id: self._numbers(item.id, _BEGINNING, _NO_END)}
+        numbers: dict[str, set[int]] = {item.id: self._numbers(item.id, _BEGINNING, _NO_END, only)}
+        shown = self._shown(item.kind) if item.kind in PARTS else None
+        if shown is not None and only is not None:
+            shown = shown & frozenset(only)
         for _, start, _, inside, until, _, _ in self._rows.fittings_of(item.id):
             for other, first, last in self._with(inside, start, until or _NO_END):
-                numbers.setdefault(other, set()).update(self._numbers(other, first, last))
+                numbers.setdefault(other, set()).update(self._numbers(other, first, last, shown))
         for key, found in numbers.items():
-            entries = [one for number in sorted(found) if (one := self._entries.one(number)) is not None]
+            entries = [one for number in sorted(found) if (one := self._entry(number)) is not None]
             yield self._known.item(key), sorted(entries, key=lambda one: (one.entry.at, one.id))
 
-    def _numbers(self, item: str, start: str, end: str) -> set[int]:
-        return {row[0] for row in self._worn.measured(item, start, min(end, utc_text(self._at) + _NO_END))}
+    def _numbers(self, item: str, start: str, end: str, points: Collection[str] | None) -> set[int]:
+        rows = self._worn.measured(item, start, min(end, utc_text(self._at) + _NO_END), points)
+        return {row[0] for row in rows}
+
+    def _entry(self, number: int) -> Recorded | None:
+        if number not in self._read:
+            self._read[number] = self._entries.one(number)
+        return self._read[number]
+
+    def _shown(self, kind: Kind) -> frozenset[str]:
+        """The points that show the wear of a kind of part, by all that is defined."""
+        points = [*SETTINGS.values(), *defined_points(self._known)]
+        return frozenset(point.id for point in points if (point.part or SHOWN_BY.get(point.id)) is kind)
 
     def _with(self, inside: str, start: str, end: str) -> Iterator[tuple[str, str, str]]:
         """What an item in ``inside`` over a span is measured with: that itself, the module around it, the die set in
@@ -126,20 +143,29 @@ class Readings:
 
     # The values of one entry
 
-    def _values(self, item: Item, run: Run, measured: Item, one: Recorded) -> Iterator[tuple[Point, Value, bool]]:
+    def _values(
+        self, item: Item, run: Run, measured: Item, one: Recorded, only: Collection[str] | None
+    ) -> Iterator[tuple[Point, Value, bool]]:
         entry = one.entry
         assert isinstance(entry, Check | Sign)
         known = self._points(measured, entry)
         occasion = entry.occasion if isinstance(entry, Check) else None
-        wrong = entry.gauge is not None and self._gauges.at(entry.gauge, entry.at).wrong
         for key, readings in entry.points:
             point = known.get(key)
-            if point is not None and self._shows(item, measured, point, entry.at):
+            if point is not None and (only is None or key in only) and self._shows(item, measured, point, entry.at):
                 low, best, high = self.strokes(item.id, run, entry.at)
                 value = Value(
                     entry.at, one.id, measured.id, occasion, entry.gauge, readings, fmean(readings), (low, best, high)
                 )
-                yield point, value, wrong
+                yield point, value, self._is_wrong(entry.gauge, entry.at)
+
+    def _is_wrong(self, gauge: str | None, moment: datetime) -> bool:
+        """Whether a gauge is known to have read wrong at a moment; one that is only overdue has not."""
+        if gauge is None:
+            return False
+        if (gauge, moment) not in self._wrong:
+            self._wrong[gauge, moment] = self._gauges.at(gauge, moment).wrong
+        return self._wrong[gauge, moment]
 
     def _points(self, measured: Item, entry: Check | Sign) -> Mapping[str, Point]:
         """The points of an entry as they are defined now: by what is asked now the wear is judged."""
@@ -176,6 +202,14 @@ class Readings:
             return one.entry.crimp
         made = [key for key, crimp in self._known.crimps.items() if measured.family and crimp.family == measured.family]
         return made[0] if len(made) == 1 else None
+
+
+def defined_points(known: Known) -> Iterator[Point]:
+    """Every measured point that a task or a crimp defines now."""
+    for task in known.tasks.values():
+        yield from task.points
+    for crimp in known.crimps.values():
+        yield from crimp.points
 
 
 def _shared(other: str, row: Row, start: str, end: str) -> Iterator[tuple[str, str, str]]:

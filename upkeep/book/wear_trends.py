@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime
 
 from upkeep.book.forecasting import forecast_left
@@ -28,9 +29,11 @@ class Trends:
         self._views, self._at = views, at
         self._rows, self._worn, self._readings = Projections(views.file), Worn(views.file), Readings(views, at)
 
-    def of(self, item: Item) -> tuple[tuple[PointWear, ...], tuple[SettingWear, ...]]:
-        """The measured points and the settings of an item."""
-        run, measured = self._readings.run(item.id), self._readings.of(item)
+    def of(
+        self, item: Item, only: Collection[str] | None = None
+    ) -> tuple[tuple[PointWear, ...], tuple[SettingWear, ...]]:
+        """The measured points and the settings of an item; ``only`` some points (None: all)."""
+        run, measured = self._readings.run(item.id), self._readings.of(item, only)
         points = [self._point(item, run, one) for one in measured if not _is_setting(item, one) and one.values]
         settings = [_setting(one, measured) for one in measured if _is_setting(item, one) and one.everything]
         return tuple(points), tuple(settings)

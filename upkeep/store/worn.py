@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from upkeep.store.file import BookFile
@@ -15,12 +16,22 @@ class Worn:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def measured(self, item: str, start: str, end: str) -> list[Row]:
-        """The entries that measured something on an item over [start, end): (entry, at, occasion), in order."""
+    def measured(self, item: str, start: str, end: str, points: Collection[str] | None = None) -> list[Row]:
+        """The entries that measured something on an item over [start, end): (entry, at, occasion), in order.
+
+        ``points`` are those to look for (None: any).
+        """
+        if points is None:
+            return self._file.rows(
+                "SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND at >= ? AND at < ? "
+                "ORDER BY at, entry",
+                (item, start, end),
+            )
+        marks = ", ".join("?" * len(points))
         return self._file.rows(
-            "SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND at >= ? AND at < ? "
-            "ORDER BY at, entry",
-            (item, start, end),
+            f"SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND point IN ({marks}) AND at >= ? "
+            "AND at < ? ORDER BY at, entry",
+            (item, *sorted(points), start, end),
         )
 
     def reworks_of(self, item: str) -> list[Row]:
