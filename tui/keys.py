@@ -32,8 +32,8 @@ class Where(StrEnum):
 class Key:
     """A key and what it does.  ``action`` names it in the program; ``name`` is its word at the foot ("" not shown).
 
-    ``first``: it works before the field that has the keys sees it, so that values a gauge sends in one burst, each with
-    Enter, go into one field each.
+    ``first``: it works before the field that has the keys sees it, so that keys in one burst - values of a gauge, each
+    with Enter - go into one field each.
     """
 
     key: str
@@ -84,6 +84,12 @@ KEYS: tuple[Key, ...] = (
     Key("tab", "app.focus_next", "", "Goes to the next field.", _FORMS),
     Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", _FORMS),
     Key("ctrl+s", "save", "save", "Saves what was filled in.", _FORMS),
+    Key("g", "answer('g')", "", "At a look: good.", (Where.CHECK,), first=True),
+    Key("b", "answer('b')", "", "At a look: bad.", (Where.CHECK,), first=True),
+    Key("n", "answer('n')", "", "At a look: not looked at.", (Where.CHECK,), first=True),
+    Key("w", "answer('w')", "", "At a pulled piece: the wire broke.", (Where.CHECK,), first=True),
+    Key("p", "answer('p')", "", "At a pulled piece: the wire was pulled out.", (Where.CHECK,), first=True),
+    Key("t", "answer('t')", "", "At a pulled piece: the terminal broke.", (Where.CHECK,), first=True),
     Key("ctrl+t", "occasion", "occasion", "Goes to the occasion of the check.", (Where.CHECK,)),
     Key("ctrl+p", "pull", "pull", "Goes to the pull test.", (Where.CHECK,)),
     Key("ctrl+o", "more", "order, reel", "Goes to settings, order, reel, wire and remark.", (Where.CHECK,)),
@@ -98,7 +104,7 @@ KEYS: tuple[Key, ...] = (
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
     Key("escape,down", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
     Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
-    Key("enter,escape", "leave", "read", "Goes on; what was written stays.", (Where.TOLD,)),
+    Key("enter,escape", "leave", "go on", "Goes on; what was written stays.", (Where.TOLD,)),
     Key("question_mark", "help", "help", "Shows this page.", _ALL),
     Key("q", "quit", "quit", "Ends the screens.", (Where.BOARD,)),
 )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from textual.message import Message
-from textual.widget import Widget
 
 from upkeep.book.views import BoardLine
 
@@ -32,12 +31,8 @@ class CountTyped(Message):
         super().__init__()
 
 
-class Answered(Message):
-    """One key answered a question: ``asker`` is the widget that asked it."""
-
-    def __init__(self, asker: Widget) -> None:
-        self.asker = asker
-        super().__init__()
+class Chosen(Message):
+    """A number chose one of a few things: go on from there."""
 
 
 class BookChanged(Message):

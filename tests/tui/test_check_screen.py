@@ -89,7 +89,7 @@ async def test_a_first_off_is_values_three_letters_and_a_name(path: Path) -> Non
     async with at_press(path) as here:
         await here.press("k")
         assert "Check: DS-031 Tab set, on P-07" in here.rows[0]
-        assert "valid, due in 355 days" in here.row_with("crimp micrometer")
+        assert "valid, due in 355 days" in here.row_with("Crimp micrometer")
         await measured(here, ("1,29", "1.291", "1.288", "1.29", "1.292"))
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
@@ -169,7 +169,7 @@ async def test_pulls_are_written_with_their_own_gauge_and_how_each_broke(path: P
         await measured(here, GOOD)
         await here.press("g", "g", "g", "ctrl+p")
         assert "at least 80 N" in here.row_with("Pull force 1/2")
-        assert "valid" in here.row_with("pull tester")
+        assert "valid" in here.row_with("Pull tester")
         await here.type("75", "enter")
         assert here.row_with("Pull force 1/2").endswith("OUT: 5 N under the limit")
         await here.press("w")

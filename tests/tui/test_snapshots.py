@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from pathlib import Path
 from typing import Protocol
 
 import pytest
 from textual.app import App
 from textual.pilot import Pilot
 
+from tests.plants import at, book_of
 from tests.tui.fake_book import MORNING, FakeBook
 from tests.tui.terminal import LARGE, SMALL, Clock, Terminal
+from tests.tui.test_check_screen import FITTED, FIVE, SHOP, TASKS
 from tests.tui.test_sign_screen import inspected
 from tui.app import StrokebookApp
+from tui.screens.clerk import BookDoor
+from upkeep.book import Book
 
 SIZES = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["80x24", "160x48"])
 
@@ -26,9 +32,16 @@ class Compare(Protocol):
 def looks_as_accepted(
     compare: Compare, book: FakeBook, size: tuple[int, int], *keys: str, place: str | None = None, by: str | None = None
 ) -> bool:
-    """Whether the screen after these keys is the accepted picture."""
-    clock = Clock()
-    app = StrokebookApp(lambda: book, clock, place=place, by=by)
+    """Whether the screen over a book after these keys is the accepted picture."""
+    return opened_looks_as_accepted(compare, lambda: book, Clock(), size, *keys, place=place, by=by)
+
+
+def opened_looks_as_accepted(
+    compare: Compare, opener: Callable[[], BookDoor], clock: Clock, size: tuple[int, int], *keys: str,
+    place: str | None = None, by: str | None = None,
+) -> bool:  # fmt: skip
+    """The same where the book is opened by the screens themselves."""
+    app = StrokebookApp(opener, clock, place=place, by=by)
 
     async def drive(pilot: Pilot[None]) -> None:
         await Terminal(app, pilot, clock).settle()
@@ -76,3 +89,21 @@ def test_what_was_found_looks_as_accepted(snap_compare: Compare) -> None:
 def test_a_symptom_with_its_caution_looks_as_accepted(snap_compare: Compare) -> None:
     """Picked, and asked whether it stands still."""
     assert looks_as_accepted(snap_compare, FakeBook(), SMALL, "f", "1", "enter", by="ben")
+
+
+@SIZES
+def test_the_check_form_looks_as_accepted(snap_compare: Compare, size: tuple[int, int], tmp_path: Path) -> None:
+    """With a height in limits, one out of them, and one being typed."""
+    with book_of(tmp_path, FITTED, tasks=TASKS, more=(*SHOP, FIVE)) as book:
+        path = book.path
+    clock, keys = Clock(at("2026-03-02 07:00")), (*"1,29", "enter", *"1.352", "enter", *"1.3")
+    assert opened_looks_as_accepted(snap_compare, lambda: Book.open(path), clock, size, "k", *keys, place="P-07")
+
+
+def test_what_the_book_answers_looks_as_accepted(snap_compare: Compare, tmp_path: Path) -> None:
+    """A bad look: the set is held, said in a box before anything else is done."""
+    with book_of(tmp_path, FITTED, tasks=TASKS, more=(*SHOP, FIVE)) as book:
+        path = book.path
+    keys = ("k", *(key for _ in range(5) for key in (*"1.3", "enter")), "g", "b", "g", *"ana", "ctrl+s")
+    clock = Clock(at("2026-03-02 07:00"))
+    assert opened_looks_as_accepted(snap_compare, lambda: Book.open(path), clock, SMALL, *keys, place="P-07")

@@ -55,7 +55,7 @@ def caution_of(occasion: str | None) -> str:
 
 def occasion_rows() -> tuple[str, ...]:
     """The occasions with their numbers."""
-    return tuple(f"{number}  {key:<10}{words}" for number, (key, words) in enumerate(OCCASIONS.items(), start=1))
+    return tuple(f"{number}  {key:<11}{words}" for number, (key, words) in enumerate(OCCASIONS.items(), start=1))
 
 
 def numbered(texts: Iterable[str]) -> tuple[str, ...]:

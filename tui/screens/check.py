@@ -10,7 +10,7 @@ from textual.containers import Vertical, VerticalScroll
 from textual.widget import Widget
 
 from tui.keys import Where, bindings_at, foot_at
-from tui.messages import Answered
+from tui.messages import Chosen
 from tui.present.checking import (
     BROKE_WORDS,
     OCCASIONS,
@@ -149,16 +149,22 @@ class CheckScreen(DeskScreen[Signed | None]):
         still = self._rows_of_crimp.open_field() if self._rows_of_crimp else None
         (still or self._signer.field).focus()
 
-    async def on_answered(self, message: Answered) -> None:
-        """Goes on after one key: to the next question, or to the first thing the choice leaves open."""
+    async def on_chosen(self, message: Chosen) -> None:
+        """Goes on after a number: to the first thing that the choice leaves open."""
         message.stop()
-        if isinstance(message.asker, OneKey):
+        await self._take_crimp()
+        self._go_on()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        """A letter answers only where it is asked for; anywhere else it is typed."""
+        return action != "answer" or (isinstance(self.focused, OneKey) and self.focused.takes(str(parameters[0])))
+
+    def action_answer(self, key: str) -> None:
+        """Answers the question that has the keys, and goes on to the next."""
+        if isinstance(self.focused, OneKey):
+            self.focused.answer(key)
             self._show_typed()
             self.focus_next()
-            return
-        if message.asker is self._occasion or message.asker is self._crimp:
-            await self._take_crimp()
-        self._go_on()
 
     def on_input_changed(self) -> None:
         """Says what the values mean so far."""

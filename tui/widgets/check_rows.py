@@ -190,4 +190,5 @@ def _one_key(label: str, keys: Mapping[str, str], name: str, typed: Typed) -> On
 def _gauge_choice(form: GaugesForm) -> FoldedChoice:
     ids = [choice.id for choice in form.choices]
     chosen = ids.index(form.likely) if form.likely in ids else None
-    return FoldedChoice(form.gauge_class, numbered(map(gauge_text, form.choices)), chosen)
+    label = form.gauge_class[:1].upper() + form.gauge_class[1:]
+    return FoldedChoice(label, numbered(map(gauge_text, form.choices)), chosen)

@@ -9,7 +9,7 @@ from rich.style import Style
 from textual import events
 from textual.strip import Strip
 
-from tui.messages import Answered
+from tui.messages import Chosen
 from tui.present.words import fit
 from tui.widgets.choice import Choice
 
@@ -49,4 +49,4 @@ class FoldedChoice(Choice):
         before = self._place_for(event)
         super().on_key(event)
         if before is not None and event.key not in ("up", "down", "space"):
-            self.post_message(Answered(self))
+            self.post_message(Chosen())

@@ -6,11 +6,9 @@ from collections.abc import Mapping
 
 from rich.segment import Segment
 from rich.style import Style
-from textual import events
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tui.messages import Answered
 from tui.present.words import fit
 
 _LABEL_WIDTH = 38
@@ -34,10 +32,11 @@ class OneKey(Widget, can_focus=True):
         room = min(_LABEL_WIDTH, max(self.size.width - len(said), 0))
         return Strip([Segment(fit(fit(self._label, room) + said, self.size.width), style)])
 
-    def on_key(self, event: events.Key) -> None:
-        """Takes the answer and tells that it was given."""
-        if event.character is not None and event.character.casefold() in self._keys:
-            event.stop()
-            self.key = event.character.casefold()
-            self.refresh()
-            self.post_message(Answered(self))
+    def takes(self, key: str) -> bool:
+        """Whether a key answers this question."""
+        return key in self._keys
+
+    def answer(self, key: str) -> None:
+        """Takes one of its keys as the answer."""
+        self.key = key
+        self.refresh()
