@@ -86,6 +86,14 @@ def test_nothing_is_forecast_from_too_little(
     assert said in found.why
 
 
+@pytest.mark.filterwarnings("error")
+def test_many_values_at_the_same_strokes_are_no_noise_on_the_screen() -> None:
+    """Ties leave the robust slope without bounds; nothing is printed besides."""
+    found = trend((0, 0, 0, 0, 9), (1, 1, 1, 1, 2), Limits(upper=3), "mm", "since new")
+    assert found.robust is not None
+    assert found.robust.slope == pytest.approx(1 / 9)
+
+
 def test_a_limit_many_times_as_far_as_was_measured_is_not_in_sight() -> None:
     """From the first three inspections of the illustration's line, and one more, 341,000 is far."""
     line = [SLOPE * done for done in (0, 20_000, 40_000, 60_000)]

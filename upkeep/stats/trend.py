@@ -115,14 +115,16 @@ def least_squares(x: Sequence[float], y: Sequence[float], level: float = 0.95) -
 
 
 def theil_sen(x: Sequence[float], y: Sequence[float], level: float = 0.95) -> RankLine:
-    """The line of Theil (1950) and Sen (1968); the bounds are Sen's.
+    """The line of Theil (1950) and Sen (1968); the bounds are Sen's, and no numbers where ties leave none.
 
     The intercept puts the line through the medians.  Raises :class:`TooFew` with fewer than 2 different x.
     """
+    from numpy import errstate
     from scipy.stats import theilslopes
 
     _refuse_too_few(x, 2)
-    slope, intercept, low, high = (float(each) for each in theilslopes(y, x, alpha=level))
+    with errstate(invalid="ignore"):
+        slope, intercept, low, high = (float(each) for each in theilslopes(y, x, alpha=level))
     return RankLine(slope, low, high, intercept)
 
 
