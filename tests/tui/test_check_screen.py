@@ -22,10 +22,13 @@ HEIGHT = {
 }  # fmt: skip
 SLUG = {**HEIGHT, "id": "slug-height", "title": "Slug height", "lower": 1.17, "upper": 1.22, "readings": 1}
 PULL = {"id": "pull", "title": "Pull force", "unit": "N", "readings": 2, "gauge_class": "pull tester"}
+BURR = {
+    "id": "burr", "title": "Burr", "unit": "mm", "upper": 0.05, "part": "conductor punch", "gauge_class": "microscope",
+}  # fmt: skip
 CAM = {"id": "cam", "title": "Cam", "unit": "position", "steps": [1, 2, 3]}
 TAB = define(
     "crimp", "CR-28", title="Tab 2.8 mm on 0.75 mm2", family="tab", size="0.75 mm2", pull_table="house",
-    points=[HEIGHT, SLUG, PULL, CAM], looks=["bellmouth", "brush", "insulation"],
+    points=[HEIGHT, SLUG, PULL, BURR, CAM], looks=["bellmouth", "brush", "insulation"],
 )  # fmt: skip
 OTHER = define("crimp", "CR-29", title="Tab 2.8 mm on 1.0 mm2", family="tab", points=[{**HEIGHT, "upper": 1.4}])
 FIVE = define(**{"what": "crimp", "key": "CR-28", **TAB.content, "points": [{**HEIGHT, "readings": 5}]})
@@ -37,6 +40,7 @@ SHOP = (
     HOUSE, TAB,
     item("DS-031", family="tab", title="Tab set"),
     item("G-1", title="Micrometer"),
+    item("G-5", kind="gauge", gauge_class="microscope", title="Scope"),
     item("G-9", kind="gauge", gauge_class="pull tester", title="Tester"),
 )  # fmt: skip
 TASKS = (
@@ -45,6 +49,7 @@ TASKS = (
 )
 FITTED = """
     2026-03-01 22:00 stated G-1/calibrate done 2026-02-20 by lea
+    2026-03-01 22:00 stated G-5/calibrate done 2026-02-20 by lea
     2026-03-01 22:00 stated G-9/calibrate done 2026-02-20 by lea
     2026-03-02 06:00 count P-07 1204300 by ana
     2026-03-02 06:00 fit M-12 in P-07 at 1204300 by ana
@@ -193,6 +198,21 @@ async def test_a_pull_test_alone_asks_for_nothing_else(path: Path) -> None:
         await here.press("t")
         await here.type("ana", "enter", "enter")
         assert " first-off on P-07 of CR-28 with G-9 pull=88.0,93.0 within pull=80.0: " in newest(path)[0]
+
+
+async def test_what_shows_wear_is_asked_for_by_a_key_only(path: Path) -> None:
+    """Under another gauge than the heights: an entry of its own, and heights left empty are not asked for."""
+    async with at_press(path) as here:
+        await here.press("k")
+        assert "Burr" not in here.text
+        await here.press("ctrl+g")
+        assert "valid" in here.row_with("Microscope")
+        await here.type("0.06")
+        assert here.row_with("Burr (at most 0.05 mm)").endswith("OUT: 0.01 mm over the limit")
+        await here.type("", "enter")
+        await here.type("ana", "ctrl+s")
+        assert " first-off on P-07 of CR-28 with G-5 burr=0.06 " in newest(path)[0]
+        assert "burr 0.06 is 0.01 mm above 0.05" in here.text
 
 
 async def test_a_slug_opens_with_its_caution(path: Path) -> None:

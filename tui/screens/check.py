@@ -40,6 +40,8 @@ from upkeep.book.check_forms import CheckForm
 from upkeep.entries.found import Check
 from upkeep.plant.model import Point
 
+_PARTS = {"pull": "a pull test", "wear": "points that show wear", "more": "settings"}
+
 
 class CheckScreen(DeskScreen[Signed | None]):
     """Asks for all that a check needs; on save it is written, or the reason why not is shown below."""
@@ -53,7 +55,8 @@ class CheckScreen(DeskScreen[Signed | None]):
     def __init__(self, desk: Desk, form: CheckForm) -> None:
         super().__init__(desk)
         self._form = form
-        self._leaving = self._pull = self._more = False
+        self._leaving = False
+        self._opened: set[str] = set()
         occasions, crimps = list(OCCASIONS), [crimp.id for crimp in form.crimps]
         chosen = occasions.index(form.occasion) if form.occasion in occasions else None
         self._occasion = FoldedChoice("Occasion", occasion_rows(), chosen)
@@ -106,7 +109,7 @@ class CheckScreen(DeskScreen[Signed | None]):
             self._show_asked()
             return
         rows = CheckRows(self._form.crimps[chosen], self._form.gauges, old.typed() if old else Typed())
-        rows.show(self.occasion, pull=self._pull, more=self._more)
+        rows.show(self.occasion, self._opened)
         self._rows_of_crimp = rows
         if old is not None:
             await old.remove()
@@ -115,7 +118,7 @@ class CheckScreen(DeskScreen[Signed | None]):
 
     def _show_asked(self) -> None:
         if self._rows_of_crimp is not None:
-            self._rows_of_crimp.show(self.occasion, pull=self._pull, more=self._more)
+            self._rows_of_crimp.show(self.occasion, self._opened)
         self._show_texts()
         self._show_typed()
 
@@ -187,25 +190,16 @@ class CheckScreen(DeskScreen[Signed | None]):
         """Goes to the occasion."""
         self._occasion.focus()
 
-    def action_pull(self) -> None:
-        """Opens the pull test and goes there."""
+    def action_open_part(self, part: str) -> None:
+        """Opens a part of the form and goes there."""
         rows = self._rows_of_crimp
-        if rows is None or rows.crimp.pull is None:
-            self.say("This crimp has no pull test." if rows else "Say first which crimp it is.")
+        gate = rows.gate(part) if rows else None
+        if gate is None:
+            self.say(f"This crimp has nothing of that: {_PARTS[part]}." if rows else "Say first which crimp it is.")
             return
-        self._pull = True
+        self._opened.add(part)
         self._show_asked()
-        rows.pull_gate().focus()
-
-    def action_more(self) -> None:
-        """Opens the rest and goes there."""
-        rows = self._rows_of_crimp
-        if rows is None:
-            self.say("Say first which crimp it is.")
-            return
-        self._more = True
-        self._show_asked()
-        rows.more_gate().focus()
+        gate.focus()
 
     def action_leave(self) -> None:
         """Goes back; asks for a second press once something was typed."""
@@ -256,25 +250,21 @@ def _first(rows: CheckRows, screen: CheckScreen) -> Widget:
 
 def _measured(rows: CheckRows) -> Iterator[Measured]:
     """The readings of each point; raises :class:`Unfilled` where some of a point, or its gauge, is missing."""
-    only_pull = bool(rows.broke()) and not _pieces_begun(rows)
+    asked = () if _only_besides(rows) else rows.asked
+    settings = {point.id for point in rows.crimp.settings}
     for point in rows.points:
         fields = rows.fields(point)
-        optional = point.id in {one.id for one in rows.crimp.settings} or (only_pull and point in rows.asked)
-        pulled = point == rows.crimp.pull
-        if all(not one.value.strip() for one in fields) and (optional or pulled):
-            continue
-        yield Measured(
-            point.id,
-            tuple(_value(point, one) for one in fields),
-            _gauge(rows, point),
-            tuple(_broke(one) for one in rows.broke()) if pulled else (),
-        )
+        wanted = point in asked and point.id not in settings
+        if wanted or any(one.value.strip() for one in fields):
+            broke = tuple(_broke(one) for one in rows.broke()) if point == rows.crimp.pull else ()
+            yield Measured(point.id, tuple(_value(point, one) for one in fields), _gauge(rows, point), broke)
 
 
-def _pieces_begun(rows: CheckRows) -> bool:
-    """Whether anything was filled in beside the pull test."""
-    readings = any(one.value.strip() for point in rows.asked for one in rows.fields(point))
-    return readings or any(row.key for _, row in rows.looks())
+def _only_besides(rows: CheckRows) -> bool:
+    """Whether pulls or points of wear were measured, and nothing of what the occasion asks for."""
+    typed = [point for point in rows.points if any(one.value.strip() for one in rows.fields(point))]
+    begun = any(point in rows.asked for point in typed) or any(row.key for _, row in rows.looks())
+    return any(point not in rows.crimp.settings for point in typed) and not begun
 
 
 def _value(point: Point, field: Field) -> float:
@@ -301,7 +291,7 @@ def _broke(row: OneKey) -> str:
 
 def _judged(rows: CheckRows) -> Iterator[tuple[str, bool]]:
     """The looks that were judged; raises :class:`Unfilled` at one that was not answered."""
-    if rows.broke() and not _pieces_begun(rows):
+    if _only_besides(rows):
         return
     for look, row in rows.looks():
         if row.key is None:

@@ -37,6 +37,9 @@ BATCH: Mapping[str, str] = {
 }
 """What may be said of the pieces besides, as the entry names it."""
 
+PARTS = ("wear", "pull", "more")
+"""What is opened by a key, in the order in which it stands."""
+
 
 @dataclass(slots=True)
 class Typed:
@@ -57,7 +60,7 @@ class CheckRows(Vertical):
         self.crimp = crimp
         self._gauges_of = {one.gauge_class: one for one in gauges}
         self._gauges = {key: _gauge_choice(one) for key, one in self._gauges_of.items()}
-        points = (*crimp.settings, *crimp.slugs, *crimp.pieces, *filter(None, (crimp.pull,)))
+        points = (*crimp.pieces, *crimp.slugs, *crimp.wear, *crimp.settings, *filter(None, (crimp.pull,)))
         self._readings = {point.id: [_reading(point, one, typed) for one in _numbers(point)] for point in points}
         self._looks = {look: _one_key(f"Look: {look}", LOOK_KEYS, look, typed) for look in crimp.looks}
         pulls = _numbers(crimp.pull) if crimp.pull else range(0)
@@ -65,17 +68,19 @@ class CheckRows(Vertical):
         self._batch = {key: LabelledField(label, typed.batch.get(key, "")) for key, label in BATCH.items()}
         self._note = TextRows(classes="-strong")
         self._occasion: str | None = None
-        self._pull = self._more = False
+        self._opened: frozenset[str] = frozenset()
 
     def compose(self) -> ComposeResult:
         """Gauges, what is measured, what is looked at, the pull test, settings, the rest."""
         own = self.crimp.pull.gauge_class if self.crimp.pull else None
-        others = (*self.crimp.pieces, *self.crimp.slugs, *self.crimp.settings)
+        others = (*self.crimp.pieces, *self.crimp.slugs, *self.crimp.wear, *self.crimp.settings)
         shared = own in {point.gauge_class for point in others}
         yield from (choice for key, choice in self._gauges.items() if key != own or shared)
         for point in (*self.crimp.pieces, *self.crimp.slugs):
             yield from self._readings[point.id]
         yield from self._looks.values()
+        for point in self.crimp.wear:
+            yield from self._readings[point.id]
         yield self._note
         yield from (choice for key, choice in self._gauges.items() if key == own and not shared)
         for number, broke in enumerate(self._broke):
@@ -87,20 +92,21 @@ class CheckRows(Vertical):
 
     # What is in sight
 
-    def show(self, occasion: str | None, *, pull: bool, more: bool) -> None:
-        """Shows what an occasion asks for, with the pull test and the rest where they were opened."""
-        self._occasion, self._pull, self._more = occasion, pull and self.crimp.pull is not None, more
+    def show(self, occasion: str | None, opened: Iterable[str]) -> None:
+        """Shows what an occasion asks for, and the parts that were opened besides: "pull", "wear", "more"."""
+        self._occasion, self._opened = occasion, frozenset(opened)
         shown = {point.id for point in self.points}
         for key, rows in self._readings.items():
             for reading in rows:
                 reading.display = key in shown
+        pulled = "pull" in self._opened
         for part in self._broke:
-            part.display = self._pull
-        self._note.show([self.crimp.pull_note] if self._pull and self.crimp.pull_note else [])
+            part.display = pulled
+        self._note.show([self.crimp.pull_note] if pulled and self.crimp.pull_note else [])
         for look, asked in self._looks.items():
             asked.display = look in asked_looks(self.crimp, occasion)
         for entry in self._batch.values():
-            entry.display = more
+            entry.display = "more" in self._opened
         classes = {point.gauge_class for point in self.points}
         for key, choice in self._gauges.items():
             choice.display = key in classes
@@ -114,8 +120,14 @@ class CheckRows(Vertical):
     @property
     def points(self) -> tuple[Point, ...]:
         """The points in sight."""
-        more = besides(self.crimp, self._occasion) if self._more else ()
-        return (*self.asked, *([self.pull] if self._pull else []), *more)
+        return (*self.asked, *(point for part in PARTS if part in self._opened for point in self._points_of(part)))
+
+    def _points_of(self, part: str) -> tuple[Point, ...]:
+        if part == "wear":
+            return tuple(point for point in self.crimp.wear if point not in self.asked)
+        if part == "pull":
+            return (self.crimp.pull,) if self.crimp.pull else ()
+        return besides(self.crimp, self._occasion)
 
     @property
     def asked(self) -> tuple[Point, ...]:
@@ -134,7 +146,7 @@ class CheckRows(Vertical):
 
     def broke(self) -> tuple[OneKey, ...]:
         """How each pulled piece broke; none while the pull test is not open."""
-        return tuple(self._broke) if self._pull else ()
+        return tuple(self._broke) if "pull" in self._opened else ()
 
     def gauge(self, gauge_class: str) -> tuple[FoldedChoice, str | None]:
         """The choice of a gauge of a class, and the gauge chosen (None: none so far)."""
@@ -146,15 +158,12 @@ class CheckRows(Vertical):
         """What was said of the pieces besides."""
         return {key: row.field.value.strip() for key, row in self._batch.items()}
 
-    def pull_gate(self) -> Widget:
-        """Where the pull test begins."""
-        assert self.crimp.pull is not None
-        return self.fields(self.crimp.pull)[0]
-
-    def more_gate(self) -> Widget:
-        """Where the rest begins."""
-        points = besides(self.crimp, self._occasion)
-        return self.fields(points[0])[0] if points else self._batch["order"].field
+    def gate(self, part: str) -> Widget | None:
+        """Where a part begins; None: this crimp has nothing in it."""
+        points = self._points_of(part)
+        if points:
+            return self.fields(points[0])[0]
+        return self._batch["order"].field if part == "more" else None
 
     def open_field(self) -> Widget | None:
         """The first thing in sight that is still to be filled in; None: nothing is."""

@@ -31,13 +31,15 @@ _LATELY = timedelta(days=60)
 class CrimpForm:
     """What a crimp asks for: points measured on pieces, on slugs, as settings, by pulling; and looks.
 
-    ``pull`` has its smallest force as lower limit, from ``pull_table`` where that is named; ``pull_note`` says why it
-    has none.
+    ``pieces`` is what every check of pieces measures, ``wear`` what is measured besides because it shows the wear of a
+    part (``pieces`` where nothing else is measured).  ``pull`` has its smallest force as lower limit, from
+    ``pull_table`` where that is named; ``pull_note`` says why it has none.
     """
 
     id: str
     title: str
     pieces: tuple[Point, ...]
+    wear: tuple[Point, ...]
     slugs: tuple[Point, ...]
     settings: tuple[Point, ...]
     pull: Point | None
@@ -133,12 +135,14 @@ class CheckForms:
     def _crimp(self, crimp: Crimp) -> CrimpForm:
         settings = {**SETTINGS, **{point.id: point for point in crimp.points if point.id in SETTINGS}}
         pulled, table, note = self._pull(crimp)
-        others = [point for point in crimp.points if point.id not in (PULL, *SETTINGS)]
+        others = [point for point in crimp.points if point.id not in (PULL, SLUG, *SETTINGS)]
+        pieces = [point for point in others if point.part is None] or others
         return CrimpForm(
             id=crimp.id,
             title=crimp.title,
-            pieces=tuple(point for point in others if point.id != SLUG),
-            slugs=tuple(point for point in others if point.id == SLUG),
+            pieces=tuple(pieces),
+            wear=tuple(point for point in others if point not in pieces),
+            slugs=tuple(point for point in crimp.points if point.id == SLUG),
             settings=tuple(settings.values()),
             pull=pulled,
             pull_table=table,
@@ -222,6 +226,8 @@ class CheckForms:
 def _classes(forms: Iterable[CrimpForm]) -> list[str]:
     """The classes of gauges that points ask for, in the order in which they do."""
     points = [
-        point for form in forms for point in (*form.pieces, *form.slugs, *form.settings, *filter(None, (form.pull,)))
+        point
+        for form in forms
+        for point in (*form.pieces, *form.wear, *form.slugs, *form.settings, *filter(None, (form.pull,)))
     ]
     return list(dict.fromkeys(point.gauge_class for point in points if point.gauge_class is not None))
