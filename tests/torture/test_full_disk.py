@@ -54,7 +54,7 @@ def test_a_file_that_may_not_grow_loses_nothing_and_says_so(tmp_path: Path) -> N
     """The same where a quota or a limit of the process stops the file; another process without it goes on."""
     with book_of(tmp_path) as book:
         path = book.path
-    largest = path.stat().st_size + 300_000
+    largest = path.stat().st_size + 600_000
     with terminals(Terminal("write_until_refused", path, "ana", largest)) as (terminal,):
         *confirmed, refused = terminal.rest()
     assert "what was confirmed before is safe." in refused["sentence"]

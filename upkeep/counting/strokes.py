@@ -146,6 +146,8 @@ def _with_besides(counted: Band, besides: int) -> Band:
 
 
 def _counted_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
+    if start >= end:
+        return NOTHING
     first = counts.stay_from(item, start)
     if first is None or (first.end is not None and first.end <= start):
         first = counts.stay_after(item, start)
