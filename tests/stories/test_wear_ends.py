@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +12,7 @@ import pytest
 from matplotlib.image import imread, imsave
 
 from tests.commands import Terminal
-from tests.plants import book_of, number_of, write, write_each
+from tests.plants import at, book_of, line_at, number_of, task, write, write_each
 from upkeep.errors import Refused
 
 FITTED = """
@@ -31,6 +32,21 @@ def test_what_left_for_ever_is_not_fitted_and_not_released(tmp_path: Path) -> No
         for line in ('fit CP-a in DS-031 by ana because "it hangs there"', 'release CP-a by lea because "good again"'):
             with pytest.raises(Refused, match=r"CP-a is gone for ever \(worn, 2026-03-03 14:30, #\d+\)"):
                 write(book, f"2026-03-04 06:00 {line}")
+        assert book.prove().clean
+
+
+LOOK = task("look", "conductor punch", rule="FREQ=DAILY", start="2026-03-01")
+
+
+def test_nothing_is_asked_of_what_left_for_ever(tmp_path: Path) -> None:
+    """Its lines are not required and say why; what would have come due later is not missed in the figures."""
+    with book_of(tmp_path, GONE + "\n2026-03-12 06:00 count P-07 30000 by ana", tasks=[LOOK]) as book:
+        line = line_at(book, "CP-a/look", "2026-03-12 08:00")
+        assert (line.state, line.why.startswith("Not required: gone for ever: worn")) == ("not required", True)
+        assert line_at(book, "CP-b/look", "2026-03-12 08:00").state == "overdue"
+        assert line_at(book, "CP-a/look", "2026-03-03 08:00").state != "not required"
+        late = book.figures(at("2026-03-12 08:00"), first=date(2026, 3, 5), last=date(2026, 3, 11)).late
+        assert {one.line for one in late} == {"CP-b/look"}
         assert book.prove().clean
 
 

@@ -11,6 +11,7 @@ from upkeep.book.known import Known
 from upkeep.book.lookups import Row
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
+from upkeep.due.facts import GONE
 from upkeep.entries.found import Misread, Retire
 from upkeep.entries.kinds import (
     Besides,
@@ -179,5 +180,5 @@ def _held_because(one: Recorded, graded: Row | None) -> str | None:
         case Misread() as misread:
             return f"reads wrong by {misread.off:+g}: not used until it is calibrated and released"
         case Retire() as retired:
-            return f"gone for ever: {retired.end}"
+            return f"{GONE}{retired.end}"
     return None

@@ -15,6 +15,9 @@ from upkeep.units.workdays import WorkingDays
 
 STATED, CANCELLED = "stated, not verified", "cancelled"
 
+GONE = "gone for ever: "
+"""How the reason of a hold begins that nobody lifts: the item was retired."""
+
 
 @dataclass(frozen=True, slots=True)
 class Done:
@@ -126,6 +129,11 @@ class LineFacts:
     fitted: bool = False
     press: str | None = None
     share: float = 1.0
+
+    @property
+    def gone(self) -> bool:
+        """Whether the item left for ever: nothing is asked of it any more."""
+        return self.hold is not None and self.hold.startswith(GONE)
 
     @property
     def last(self) -> Done | None:

@@ -86,6 +86,8 @@ def _joined(task: Task, events: Sequence[Trigger], planned: Sequence[Trigger]) -
 
 
 def _standing(facts: LineFacts, asked: bool) -> str:
+    if facts.gone:
+        return State.NOT_REQUIRED
     if facts.hold is not None:
         return State.HELD
     resting = facts.pause is not None

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 def sentence(facts: LineFacts, standing: str, reasons: Sequence[str], zone: Zone, names: dict[str, str]) -> str:
     """The whole sentence: what overrides, then each trigger's arithmetic, then when it was last done and the source."""
     parts = []
-    if standing == State.HELD:
+    if facts.gone:
+        parts.append(f"Not required: {facts.hold}")
+    elif standing == State.HELD:
         parts.append(f"Held until released: {facts.hold or 'no reason given'}")
     elif standing == State.PAUSED:
         parts.append(f"Paused: {facts.pause or 'out of use'}")

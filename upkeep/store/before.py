@@ -10,30 +10,33 @@ _IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries
 
 
 class Rests:
-    """When the items of one file were in storage or out of use; what was looked up of an item is kept."""
+    """When the items of one file were in storage or out of use, or gone for ever; what was looked up of an item is
+    kept."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
         self._found: dict[str, list[Row]] = {}
 
     def of(self, item: str) -> list[Row]:
-        """Each time, in order: (since, until, because, entry of the pause); ``until`` None where it still is."""
+        """Each time, in order: (since, until, because, entry it began with); ``until`` None where it still is."""
         if item not in self._found:
             self._found[item] = self._of(item)
         return self._found[item]
 
     def _of(self, item: str) -> list[Row]:
         rows = self._file.rows(
-            f"SELECT kind, at, because, id FROM entries WHERE item = ? AND kind IN ('pause', 'resume') "
+            f"SELECT kind, at, because, id FROM entries WHERE item = ? AND kind IN ('pause', 'resume', 'retire') "
             f"AND {_IN_EFFECT} ORDER BY at, id",
             (item,),
         )
         rests: list[Row] = []
+        gone = False
         for kind, at, because, entry in rows:
             resting = bool(rests) and rests[-1][1] is None
-            if kind == "pause" and not resting:
+            gone = gone or kind == "retire"
+            if kind != "resume" and not resting:
                 rests.append((at, None, because, entry))
-            elif kind == "resume" and resting:
+            elif kind == "resume" and resting and not gone:
                 rests[-1] = (rests[-1][0], at, *rests[-1][2:])
         return rests
 
