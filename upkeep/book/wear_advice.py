@@ -23,6 +23,7 @@ class Advising:
     def __init__(self, views: Views, at: datetime) -> None:
         self._known, self._worn, self._rows = views.known, Worn(views.file), Projections(views.file)
         self._trends = Trends(views, at)
+        self._defined: dict[str, list[tuple[str, Task]]] = {}
         self._warned = frozenset(point.id for point in defined_points(views.known) if _warns(point))
 
     def of(self, item: Item) -> tuple[Advice, ...]:
@@ -45,11 +46,18 @@ class Advising:
     def _in_force_since(self, item: Item, task: Task, present: int | None) -> str:
         """Since when the interval is what it is: findings before were about another one."""
         since = ""
-        for at, words in self._worn.definitions_of("task", task.id)[::-1]:
-            if stroke_interval(task_from(json.loads(words[words.index("{") :])), item) != present:
+        for at, defined in self._definitions(task.id)[::-1]:
+            if stroke_interval(defined, item) != present:
                 break
             since = at
         return since
+
+    def _definitions(self, task: str) -> list[tuple[str, Task]]:
+        """Every definition of a task with its moment, in order."""
+        if task not in self._defined:
+            rows = self._worn.definitions_of("task", task)
+            self._defined[task] = [(at, task_from(json.loads(words[words.index("{") :]))) for at, words in rows]
+        return self._defined[task]
 
     def _bounds(self, item: Item) -> Iterator[Bound]:
         """How long the interval may be by each point of the item and of what is in it."""
