@@ -347,3 +347,15 @@ async def test_a_reading_by_a_wedge_in_one_burst_goes_into_its_field(path: Path)
         await here.settle()
         assert "1.29" in here.row_with("Crimp height 1/2")
         assert "1.30" in here.row_with("Crimp height 2/2")
+
+
+@pytest.mark.parametrize("size", [(79, 23), (40, 10), (12, 4)])
+async def test_a_small_window_loses_nothing(path: Path, size: tuple[int, int]) -> None:
+    """The form scrolls; what is typed in it is written."""
+    async with at_press(path, size=size) as here:
+        await here.press("k")
+        await measured(here, GOOD)
+        await here.press("n", "n", "n", "ctrl+g", "ctrl+p", "ctrl+o")
+        await here.type("A-1", "ctrl+s")
+        await here.type("ana", "ctrl+s")
+        assert " crimp-height=1.29,1.3 within crimp-height=1.24:1.34 order A-1 by ana" in newest(path)[0]

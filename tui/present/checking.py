@@ -59,8 +59,8 @@ def occasion_rows() -> tuple[str, ...]:
 
 
 def numbered(texts: Iterable[str]) -> tuple[str, ...]:
-    """Texts to choose from by number."""
-    return tuple(f"{number}  {text}" for number, text in enumerate(texts, start=1))
+    """Texts to choose from by number; the arrows alone reach what stands after the ninth."""
+    return tuple(f"{number if number < 10 else '-'}  {text}" for number, text in enumerate(texts, start=1))
 
 
 def crimp_text(crimp: CrimpForm) -> str:

@@ -114,7 +114,8 @@ class ActingScreen(BookScreen):
         at = self.desk.now()
         sets = await self.desk.clerk.ask(lambda book: cast(Book, book).check_forms(at).sets_at(where))
         if len(sets) > 1:
-            options = [(one, one) for one in sets]
+            titles = {one.id: one.title for one in await self.desk.clerk.ask(lambda book: book.items())}
+            options = [(one, f"{one}  {titles[one]}") for one in sets]
             return await self.app.push_screen_wait(PickScreen(self.desk, "Which die set?", options))
         if not sets:
             self.say(f"No die set hangs at {where}; nothing is made there. Write its fitting first.")

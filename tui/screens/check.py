@@ -40,7 +40,7 @@ from upkeep.book.check_forms import CheckForm
 from upkeep.entries.found import Check
 from upkeep.plant.model import Point
 
-_PARTS = {"pull": "a pull test", "wear": "points that show wear", "more": "settings"}
+_NOTHING = {"pull": "This crimp has no pull test.", "wear": "This crimp has no points that show wear."}
 
 
 class CheckScreen(DeskScreen[Signed | None]):
@@ -195,7 +195,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         rows = self._rows_of_crimp
         gate = rows.gate(part) if rows else None
         if gate is None:
-            self.say(f"This crimp has nothing of that: {_PARTS[part]}." if rows else "Say first which crimp it is.")
+            self.say(_NOTHING[part] if rows else "Say first which crimp it is.")
             return
         self._opened.add(part)
         self._show_asked()

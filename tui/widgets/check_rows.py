@@ -71,7 +71,7 @@ class CheckRows(Vertical):
         self._opened: frozenset[str] = frozenset()
 
     def compose(self) -> ComposeResult:
-        """Gauges, what is measured, what is looked at, the pull test, settings, the rest."""
+        """Gauges, what is measured, what is looked at, the pull test, settings, order and reel."""
         own = self.crimp.pull.gauge_class if self.crimp.pull else None
         others = (*self.crimp.pieces, *self.crimp.slugs, *self.crimp.wear, *self.crimp.settings)
         shared = own in {point.gauge_class for point in others}
@@ -160,10 +160,10 @@ class CheckRows(Vertical):
 
     def gate(self, part: str) -> Widget | None:
         """Where a part begins; None: this crimp has nothing in it."""
+        if part == "more":
+            return self._batch["order"].field
         points = self._points_of(part)
-        if points:
-            return self.fields(points[0])[0]
-        return self._batch["order"].field if part == "more" else None
+        return self.fields(points[0])[0] if points else None
 
     def open_field(self) -> Widget | None:
         """The first thing in sight that is still to be filled in; None: nothing is."""
