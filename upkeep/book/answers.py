@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from upkeep.book import weekly
 from upkeep.book.check_forms import CheckForms
@@ -25,7 +26,6 @@ from upkeep.book.views import (
     SignForm,
     WeekList,
 )  # fmt: skip
-from upkeep.book.wearing import WearViews
 from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
@@ -36,6 +36,9 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
+
+if TYPE_CHECKING:
+    from upkeep.book.wearing import WearViews
 
 RESTORED = "restored from"
 """How the note begins that is written into a book restored from a backup."""
@@ -190,6 +193,8 @@ class Answers:
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
+        from upkeep.book.wearing import WearViews  # few commands ask, and all would wait for it
+
         return WearViews(self._seen_from.at(at, known_at), at)
 
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:

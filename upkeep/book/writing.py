@@ -15,7 +15,6 @@ from upkeep.book.judging import Judge, moment
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.views import StateChange, Written
-from upkeep.book.wear_alarms import HiddenWear
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.states import State, state_at
@@ -89,8 +88,11 @@ class Writer:
         items = self.known.items
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
-        for check in self._set_up:
-            yield from HiddenWear(self._file, self.known, judge).alarms(check)
+        if self._set_up:
+            from upkeep.book.wear_alarms import HiddenWear
+
+            hidden = HiddenWear(self._file, self.known, judge)
+            yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
 
     # Runs of readings, the most frequent entries by far
 
