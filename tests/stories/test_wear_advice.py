@@ -181,6 +181,16 @@ def test_terminals_are_pooled_only_where_their_lives_agree(tmp_path: Path) -> No
         assert blades.lives == ()
 
 
+def test_a_blade_counts_with_the_family_of_its_modules_last_set(tmp_path: Path) -> None:
+    """It sits in the module, which belongs to none."""
+    text = f"{FITTED}2026-03-02 06:00 fit CB-1 in M-12 by ana\n{day(1)} 14:00 count P-07 5000 by ana"
+    with book_of(tmp_path, text, more=[item("DS-031", family="tab"), item("DS-102", family="pin")]) as book:
+        wear = book.wear(at(f"{day(2)} 06:00"))
+        assert [life.item for life in wear.lives("tab", Kind.CUT_OFF_BLADE).lives] == ["CB-1"]
+        assert wear.lives("pin", Kind.CUT_OFF_BLADE).lives == ()
+        assert [life.item for life in wear.lives("tab", Kind.DIE_SET).lives] == ["DS-031"]
+
+
 # Where to look first
 
 

@@ -3,7 +3,7 @@
 A life begins when a part is new or comes back from rework.  It ends as a failure where the part was retired worn or
 broken, or was reworked after an inspection of grade 3 or 4 in that life; else as a suspension: retired for another
 reason, scrapped without a word, reworked before its limit, or still in use.  A part that sat in several families counts
-with the one it was in last.
+with the one it was in last; a blade, which sits in a module, with that of the module's last die set.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from upkeep.book.wear_views import FamilyLives, PartLife
 from upkeep.counting.strokes import BEGINNING, strokes_between
 from upkeep.entries.found import Check
 from upkeep.errors import NotFound
-from upkeep.plant.model import Item, Kind
+from upkeep.plant.model import FITS_IN, Item, Kind
 from upkeep.stats.lives import Lives
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections, Row
@@ -61,10 +61,22 @@ class LivesOfParts:
             raise NotFound("family", family, near_misses(family, families), f"The families are {', '.join(families)}.")
         if kind is Kind.DIE_SET:
             return [self._known.item(key) for key in hosts if self._known.item(key).kind is kind]
-        named = {key for key in hosts if self._known.item(key).kind is kind}
+        if FITS_IN[kind] is Kind.MODULE:
+            hosts = (*hosts, *self._modules_of(hosts))
+        named = {key for key, item in self._known.items.items() if item.family == family and item.kind is kind}
         sat = {key for key in self._worn.ever_inside(hosts) if self._sat_last_in(key, hosts)}
         found = (self._known.item(key) for key in sorted(named | sat))
         return [item for item in found if item.kind is kind and item.family in (None, family)]
+
+    def _modules_of(self, die_sets: tuple[str, ...]) -> list[str]:
+        """The modules whose last die set was one of these."""
+        found = []
+        for key, item in self._known.items.items():
+            if item.kind is Kind.MODULE:
+                rows = [row for row in self._rows.fittings_in(key) if self._known.item(row[0]).kind is Kind.DIE_SET]
+                if rows and rows[-1][0] in die_sets:
+                    found.append(key)
+        return found
 
     def _sat_last_in(self, item: str, hosts: tuple[str, ...]) -> bool:
         last = self._rows.last_fitting(item)
