@@ -14,7 +14,7 @@ from tests.shop_plant import MOVED, PARTS, opened_copy, shop
 from upkeep.book.wear_views import ItemWear
 from upkeep.plant.model import Kind
 
-KINDS = (Kind.CONDUCTOR_PUNCH, Kind.INSULATION_PUNCH, Kind.DIE_SET)
+KINDS = (Kind.CONDUCTOR_PUNCH, Kind.INSULATION_PUNCH, Kind.CUT_OFF_BLADE, Kind.DIE_SET)
 
 
 @pytest.fixture(scope="module")
