@@ -96,3 +96,14 @@ async def test_a_trend_is_drawn_as_plain_text(path: Path) -> None:
         assert "upper limit" in here.text
         assert "measured (means)" in here.text
         assert all(len(row) <= 80 for row in here.rows[1:-2])
+
+
+async def test_a_page_the_book_refuses_says_why(tmp_path: Path) -> None:
+    """In place of the page, which is never left as something that still comes."""
+    with book_of(tmp_path, "2026-03-02 06:00 fit M-12 in P-07 by ana", tasks=[CLEAN]) as book:
+        path = book.path
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-02-20 09:00"))) as here:
+        await here.press("l")
+        await here.type("figures", "enter")
+        assert "Being put together" not in here.text
+        assert "book began" in here.text

@@ -14,6 +14,7 @@ from tui.present.words import between
 from tui.screens.base import BookScreen
 from tui.screens.desk import Desk
 from upkeep.book import Book
+from upkeep.errors import StrokebookError
 
 
 class PaperScreen(BookScreen):
@@ -33,12 +34,23 @@ class PaperScreen(BookScreen):
             yield self.rows("page")
         yield from self.foot(Where.PAPER)
 
+    def on_mount(self) -> None:
+        """Says what comes: a page with a trend or a month of figures takes a moment."""
+        self._show_head()
+        self.rows("page").show(["Being put together ..."])
+
+    def _show_head(self) -> None:
+        clock = f"{wall_text(self.desk.now(), self.desk.zone)} "
+        self.rows("head").show([between(f" {self._paper.title}", clock, self.app.size.width)])
+
     async def view(self) -> None:
-        """Fetches the page."""
+        """Fetches the page; where the book refuses it, its sentence stands there instead."""
         at = self.desk.now()
-        text = await self.desk.clerk.ask(lambda book: self._paper.text(cast(Book, book), at))
-        width = self.app.size.width
-        self.rows("head").show([between(f" {self._paper.title}", f"{wall_text(at, self.desk.zone)} ", width)])
+        try:
+            text = await self.desk.clerk.ask(lambda book: self._paper.text(cast(Book, book), at))
+        except StrokebookError as refusal:
+            text = str(refusal)
+        self._show_head()
         self.rows("page").show(text.rstrip("\n").split("\n"))
 
     def action_leave(self) -> None:
