@@ -7,7 +7,6 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from upkeep.book import weekly
-from upkeep.book.check_forms import CheckForms
 from upkeep.book.checking import CheckViews
 from upkeep.book.figures import Figures, figures
 from upkeep.book.known import Known
@@ -38,6 +37,7 @@ from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
 if TYPE_CHECKING:
+    from upkeep.book.check_forms import CheckForms
     from upkeep.book.wearing import WearViews
 
 RESTORED = "restored from"
@@ -203,6 +203,8 @@ class Answers:
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
+        from upkeep.book.check_forms import CheckForms  # asked for at a press, one at a time
+
         return CheckForms(self._seen_from.at(at, known_at), at)
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
