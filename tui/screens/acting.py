@@ -70,14 +70,14 @@ class ActingScreen(BookScreen):
         await self._tell(await self.app.push_screen_wait(screen))
 
     async def _tell(self, signed: Signed | None) -> None:
-        """Shows what the book answered to something signed or checked, then the proof; nothing where it was not."""
+        """Shows the proof of something signed or checked, and what the book answered to it before anything else."""
         if signed is None:
             return
+        self.show_signed(signed)
         if signed.notes:
             from tui.screens.told import ToldScreen
 
             await self.app.push_screen_wait(ToldScreen(self.desk, self._proof(signed), signed.notes))
-        self.show_signed(signed)
 
     def _proof(self, signed: Signed) -> str:
         at = moment_text(signed.at, self.desk.zone)
