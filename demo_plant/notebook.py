@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.book import Book
-from upkeep.entries.kinds import Entry
+from upkeep.entries.kinds import Entry, Sign
 from upkeep.units.shifts import ShiftSpan
 
 Answer = Callable[[int, ShiftSpan], Entry]
@@ -35,6 +35,11 @@ class Notebook:
         self._noted.append(recorded)
         if answer is not None:
             self._answers.append((recorded, answer))
+
+    def waits(self, item: str, task: str, occurrence: str) -> bool:
+        """Whether a sign-off of an occurrence is written on paper and not typed in yet."""
+        signs = [entry for entry in self._noted if isinstance(entry, Sign)]
+        return any((sign.item, sign.task, sign.occurrence) == (item, task, occurrence) for sign in signs)
 
     def begin_day(self, shift: ShiftSpan) -> None:
         """Notes the answers to the entries of the day before."""

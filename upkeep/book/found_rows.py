@@ -70,9 +70,9 @@ def failed_hold(failed: Sequence[Row], released: tuple[str, int]) -> tuple[str, 
     lasting = [row for row in found if row[6] not in WHILE_SETTING]
     if lasting:
         _, _, at, number, _, _, occasion = lasting[-1]
-        points = ", ".join(row[1] for row in lasting if row[3] == number)
+        points = ", ".join(sorted(row[1] for row in lasting if row[3] == number))
         return f"failed check ({occasion}): {points}", at, number
     if not found:
         return None
-    points = ", ".join(dict.fromkeys(row[1] for row in found))
+    points = ", ".join(sorted({row[1] for row in found}))
     return f"to adjust and measure again: {points}", found[-1][2], found[-1][3]

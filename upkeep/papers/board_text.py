@@ -97,7 +97,7 @@ def life_text(life: LifeNumbers, zone: Zone) -> str:
         lines.append(f"  with no module on it       {strokes(life.unattributed)}")
     counted = zone.minute(life.counted_until) if life.counted_until else "hangs on no press now"
     lines.append(f"  counted until              {counted}")
-    return "\n".join(lines) + "\n"
+    return "\n".join(row for line in lines for row in _wrapped(line, 0, 29)) + "\n"
 
 
 def _band(band: tuple[int, int, int]) -> str:
