@@ -37,7 +37,7 @@ class BadBellmouth:
     def judge(self, floor: Floor, day: Day) -> None:
         """Quality writes down what became of each line; the feed was the cause, and the set is released."""
         shift = day.shifts[0]
-        by, at = floor.crew.one(shift, Role.QUALITY), shift.start + minutes(100)
+        by, at = floor.crew.one(shift, Role.QUALITY), shift.start + minutes(40)
         for die_set in self.sets:
             for held in day.book.suspects(shift.start).lists(die_set):
                 for line in (line for line in held.lines if line.open):
