@@ -327,3 +327,11 @@ def test_two_failed_checks_of_one_window_are_one_list_as_long_as_the_longer(tmp_
         assert per_press(found) == [("P-07", 2650), ("P-03", 2120), ("P-07", 100)]
         assert len(found.also) == 1
         assert book.suspects(LATER).hold_list(found.also[0]) == found
+
+
+def test_a_hold_names_what_failed_in_one_order(tmp_path: Path) -> None:
+    """A bad reading and a bad look in one check: kept and replayed alike."""
+    with book_of(tmp_path, MORNING, more=MORE) as book:
+        write(book, "2026-03-02 06:30 check DS-031 sample of CR-1 with G-1 crimp-height=1.26,1.2 bellmouth:bad by ana")
+        assert "failed check (sample): bellmouth, crimp-height" in book.holds()[0][2]
+        assert book.prove().clean
