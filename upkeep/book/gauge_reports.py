@@ -7,7 +7,7 @@ from datetime import datetime
 
 from upkeep.book.check_views import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
 from upkeep.book.gauge_admission import gauge_of
-from upkeep.book.gauge_states import GaugeStates
+from upkeep.book.gauge_states import LATEST, GaugeStates
 from upkeep.book.judging import line_name
 from upkeep.book.limits_then import LimitsThen, is_within
 from upkeep.book.reading import Views
@@ -23,7 +23,6 @@ from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
-_ANY = 2**62
 Verdicts = dict[str, tuple[bool, bool]]
 """Characteristics with how they were judged, and how they are without the error of the gauge."""
 
@@ -42,7 +41,7 @@ class GaugeReports:
         """One gauge; raises :class:`NotFound` or :class:`Refused` where the id is none of a gauge."""
         gauge = gauge_of(self._known, key, self._at)
         state = self._states.at(key, self._at)
-        vouched = self._states.last_vouched(key, (self._at, _ANY))
+        vouched = self._states.last_vouched(key, (self._at, LATEST))
         since = vouched[0] if vouched else None
         held = self._held(key)
         return GaugeReport(

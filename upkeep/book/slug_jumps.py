@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from statistics import fmean
 
+from upkeep.book.gauge_states import LATEST
 from upkeep.book.known import Known
 from upkeep.entries.found import Check
 from upkeep.plant.model import Kind
@@ -15,7 +16,6 @@ from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 
-_LATEST = 2**62
 _ENOUGH = 12
 """Checks that the usual scatter is taken from: the last ones."""
 
@@ -51,7 +51,7 @@ def _heights_before(check: Check, rows: Projections, known: Known) -> Iterator[f
     entries, found = EntryStore(rows.file), Found(rows.file)
     released = found.last_release(check.item, at) or ""
     taken = 0
-    for row in found.back_from(check.item, SLUG, at, _LATEST):
+    for row in found.back_from(check.item, SLUG, at, LATEST):
         if row[2] < since or taken == _ENOUGH:
             return
         one = entries.one(row[3])

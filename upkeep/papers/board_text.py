@@ -47,7 +47,7 @@ def _board_rows(row: BoardLine, at: datetime, zone: Zone) -> Iterator[str]:
     late = f", {span_text((at - row.overdue_at).total_seconds())} late" if _is_late(row, at) and row.overdue_at else ""
     missed = f", {row.missed} more missed" if row.missed else ""
     yield f"{row.state.upper():<9}{row.place:<8}{row.line}"
-    yield from _wrapped(f"{row.title}: {due_text(row, zone)}{late}{missed}", 9)
+    yield from paragraph(f"{row.title}: {due_text(row, zone)}{late}{missed}", 9)
 
 
 def _is_late(row: BoardLine, at: datetime) -> bool:
@@ -71,7 +71,7 @@ def due_text(row: BoardLine, zone: Zone) -> str:
 
 def why_text(row: BoardLine, zone: Zone) -> str:
     """The reason of one line, with its edges."""
-    lines = [f"{row.line}: {row.state.upper()}", *_wrapped(row.title, 2), "", *_wrapped(row.why, 2), ""]
+    lines = [f"{row.line}: {row.state.upper()}", *paragraph(row.title, 2), "", *paragraph(row.why, 2), ""]
     for name, edge in (
         ("opens", row.opens_at),
         ("due", row.due_at),
@@ -97,7 +97,7 @@ def life_text(life: LifeNumbers, zone: Zone) -> str:
         lines.append(f"  with no module on it       {strokes(life.unattributed)}")
     counted = zone.minute(life.counted_until) if life.counted_until else "hangs on no press now"
     lines.append(f"  counted until              {counted}")
-    return "\n".join(row for line in lines for row in _wrapped(line, 0, 29)) + "\n"
+    return "\n".join(row for line in lines for row in paragraph(line, 0, 29)) + "\n"
 
 
 def _band(band: tuple[int, int, int]) -> str:
@@ -116,13 +116,13 @@ def history_text(lines: Iterable[HistoryLine]) -> str:
             note = f"  [struck by #{line.struck_by}]"
         elif line.corrected_by is not None:
             note = f"  [corrected by #{line.corrected_by}]"
-        told += _wrapped(f"#{line.entry} {line.text}{note}", 0, 4)
+        told += paragraph(f"#{line.entry} {line.text}{note}", 0, 4)
     return "\n".join(told or ["Nothing is written yet."]) + "\n"
 
 
 def forecast_text(line: str, forecast: Forecast) -> str:
     """When a line will be due by strokes."""
-    lines = [line, *_wrapped(forecast.why, 2)]
+    lines = [line, *paragraph(forecast.why, 2)]
     if forecast.expected is not None and forecast.working_days is not None:
         safe = f"{forecast.latest_safe:%a %Y-%m-%d}" if forecast.latest_safe else "none; do it now"
         lines += [
@@ -139,7 +139,7 @@ def forecast_text(line: str, forecast: Forecast) -> str:
 
 def questions_text(questions: Iterable[Question]) -> str:
     """What the counts leave open, one paragraph each."""
-    told = [line for number, one in enumerate(questions, 1) for line in _wrapped(f"{number:>3} {one.asks}", 0, 4)]
+    told = [line for number, one in enumerate(questions, 1) for line in paragraph(f"{number:>3} {one.asks}", 0, 4)]
     return "\n".join(told or ["The counts leave nothing open."]) + "\n"
 
 
@@ -152,7 +152,7 @@ def round_text(view: Round, zone: Zone) -> str:
                      f"now between {grouped(low)} and {grouped(high)} strokes")  # fmt: skip
     for one in view.hanging:
         hold = f"  HELD: {one.hold}" if one.hold else ""
-        lines += _wrapped(f"{one.item} {one.kind}{hold}", 2 + 2 * one.depth)
+        lines += paragraph(f"{one.item} {one.kind}{hold}", 2 + 2 * one.depth)
     lines.append("")
     for row in view.lines:
         lines += _board_rows(row, view.at, zone)
@@ -161,6 +161,7 @@ def round_text(view: Round, zone: Zone) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _wrapped(text: str, indent: int, hanging: int | None = None) -> list[str]:
+def paragraph(text: str, indent: int = 0, hanging: int | None = None) -> list[str]:
+    """A text on lines of the page's width, from ``indent`` on, the lines after the first from ``hanging`` on."""
     following = " " * (indent if hanging is None else hanging)
     return textwrap.wrap(printable(text), WIDTH, initial_indent=" " * indent, subsequent_indent=following) or [""]

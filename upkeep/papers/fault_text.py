@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 
 from upkeep.book.fault_views import CauseList, FaultCase, FaultList, Pareto
-from upkeep.papers.board_text import WIDTH, printable
+from upkeep.papers.board_text import paragraph
 from upkeep.quality.repairs import PROOFS
 from upkeep.quality.symptoms import Symptom, causes, symptom
 from upkeep.units.instants import Zone
@@ -23,7 +22,7 @@ def symptoms_text(listed: Iterable[Symptom]) -> str:
     """The symptoms with their numbers and ids."""
     rows = [f"{one.number:>3}  {one.title:<36}{one.id}{_danger(one)}" for one in listed]
     told = "STOP and LOCK: maintenance only. What is not in the list is told in your own words."
-    return "\n".join([*rows, "", *_wrapped(told)]) + "\n"
+    return "\n".join([*rows, "", *paragraph(told)]) + "\n"
 
 
 def _danger(seen: Symptom) -> str:
@@ -32,7 +31,7 @@ def _danger(seen: Symptom) -> str:
 
 def cautions_text(cautions: Iterable[str]) -> str:
     """What comes before any work."""
-    return "\n".join(_wrapped(f"CAUTION. {' '.join(cautions)}", 0, 2)) + "\n"
+    return "\n".join(paragraph(f"CAUTION. {' '.join(cautions)}", 0, 2)) + "\n"
 
 
 def faults_text(found: FaultList, zone: Zone) -> str:
@@ -47,7 +46,7 @@ def faults_text(found: FaultList, zone: Zone) -> str:
         lines.append("No faults.")
     if found.mean_restoration is not None:
         mean = span_text(found.mean_restoration * 60)
-        lines += ["", *_wrapped(f"Mean restoration {mean} over {grouped(found.restored)} that have ended. {TIMES}")]
+        lines += ["", *paragraph(f"Mean restoration {mean} over {grouped(found.restored)} that have ended. {TIMES}")]
     for pareto in found.pareto:
         lines += _shares(pareto)
     return "\n".join(lines) + "\n"
@@ -55,23 +54,23 @@ def faults_text(found: FaultList, zone: Zone) -> str:
 
 def fault_text(one: FaultCase, zone: Zone) -> str:
     """One fault as a page: its cautions, its steps, what is missing."""
-    lines = [*_head(one, zone), "", *_wrapped(f"CAUTION. {' '.join(one.cautions)}", 0, 2), ""]
+    lines = [*_head(one, zone), "", *paragraph(f"CAUTION. {' '.join(one.cautions)}", 0, 2), ""]
     for answer in one.answers:
         said = "yes, all is well" if answer.yes else "NO, found something"
         told = f": {answer.text}" if answer.text else ""
-        lines += _wrapped(f"{zone.minute(answer.at)} {answer.by}: {answer.asks} {said}{told}", 6, 8)
+        lines += paragraph(f"{zone.minute(answer.at)} {answer.by}: {answer.asks} {said}{told}", 6, 8)
     if one.verified_at is not None:
-        lines += _wrapped(f"{zone.minute(one.verified_at)} {one.verified_by}: verified", 6, 8)
+        lines += paragraph(f"{zone.minute(one.verified_at)} {one.verified_by}: verified", 6, 8)
     lines += _rest(one, zone)
     if one.open:
-        lines += _wrapped(f"to be tried: {'; '.join(f'{key} ({PROOFS[key]})' for key in one.wanted)}", 6, 8)
-    return "\n".join([*lines, "", *_wrapped(TIMES)]) + "\n"
+        lines += paragraph(f"to be tried: {'; '.join(f'{key} ({PROOFS[key]})' for key in one.wanted)}", 6, 8)
+    return "\n".join([*lines, "", *paragraph(TIMES)]) + "\n"
 
 
 def _head(one: FaultCase, zone: Zone) -> Iterator[str]:
     stopped = " (stopped)" if one.stopped else ""
-    yield from _wrapped(f"#{one.number:<6} {one.state.upper():<9} {one.item:<8} {one.symptom}{stopped}", 0, 6)
-    yield from _wrapped(f"reported {zone.minute(one.at)} by {one.by}; {_times(one)}", 6, 8)
+    yield from paragraph(f"#{one.number:<6} {one.state.upper():<9} {one.item:<8} {one.symptom}{stopped}", 0, 6)
+    yield from paragraph(f"reported {zone.minute(one.at)} by {one.by}; {_times(one)}", 6, 8)
 
 
 def _times(one: FaultCase) -> str:
@@ -83,23 +82,23 @@ def _times(one: FaultCase) -> str:
 def _rest(one: FaultCase, zone: Zone) -> Iterator[str]:
     if one.cause is not None:
         found = f", found by the check '{one.found_by}'" if one.found_by else ""
-        yield from _wrapped(f"cause: {one.cause_title}{found}; done: {one.done}", 6, 8)
+        yield from paragraph(f"cause: {one.cause_title}{found}; done: {one.done}", 6, 8)
     for what, where in (("module", one.module), ("reel", one.reel)):
         if where is not None and where != one.item:
-            yield from _wrapped(f"{what}: {where}", 6, 8)
+            yield from paragraph(f"{what}: {where}", 6, 8)
     if one.repeat is not None:
         numbers = ", ".join(f"#{number}" for number in one.repeat.faults)
         state = "analysed" if one.repeat.analysed else "cause analysis OPEN, 'adjusted' does not end it"
-        yield from _wrapped(
+        yield from paragraph(
             f"COMES BACK: {len(one.repeat.faults)} times {one.repeat.within} ({numbers}); {state}", 6, 8
         )
     for call in one.calls:
-        yield from _wrapped(f"CALLS FOR {call.to} since {zone.minute(call.since)}: {call.why}", 6, 8)
+        yield from paragraph(f"CALLS FOR {call.to} since {zone.minute(call.since)}: {call.why}", 6, 8)
     if one.missing:
-        yield from _wrapped(f"not {'; not '.join(one.missing)}", 6, 8)
+        yield from paragraph(f"not {'; not '.join(one.missing)}", 6, 8)
     if one.watch is not None:
         again = f" with #{one.watch.again}" if one.watch.again is not None else ""
-        yield from _wrapped(f"{one.watch.state}{again}: {grouped(one.watch.strokes)} of {strokes(one.watch.of)}", 6, 8)
+        yield from paragraph(f"{one.watch.state}{again}: {grouped(one.watch.strokes)} of {strokes(one.watch.of)}", 6, 8)
 
 
 def _shares(pareto: Pareto) -> Iterator[str]:
@@ -108,7 +107,7 @@ def _shares(pareto: Pareto) -> Iterator[str]:
     yield from ("", f"By {pareto.by}")
     for one in pareto.shares[:_SHARES_SHOWN]:
         minutes = "" if one.minutes is None else f": {span_text(one.minutes * 60)} to restore in all"
-        yield from _wrapped(f"{grouped(one.faults):>5}  {_said(pareto.by, one.name)}{minutes}", 2, 9)
+        yield from paragraph(f"{grouped(one.faults):>5}  {_said(pareto.by, one.name)}{minutes}", 2, 9)
     rest = sum(one.faults for one in pareto.shares[_SHARES_SHOWN:])
     for faults, name in ((rest, "all others"), (pareto.unknown, "not known")):
         if faults:
@@ -125,8 +124,8 @@ def _said(by: str, name: str) -> str:
 def causes_text(found: CauseList, zone: Zone) -> str:
     """Likely causes of a symptom, the checks in order, the last times on the item, and how the shares are made."""
     about = f" of #{found.fault}" if found.fault is not None else ""
-    lines = [*_wrapped(f"{found.title}{about}{f' on {found.item}' if found.item else ''}"), ""]
-    lines += _wrapped(f"CAUTION. {' '.join(found.cautions)}", 0, 2)
+    lines = [*paragraph(f"{found.title}{about}{f' on {found.item}' if found.item else ''}"), ""]
+    lines += paragraph(f"CAUTION. {' '.join(found.cautions)}", 0, 2)
     if found.maintenance_only:
         lines += ["", "STOP, LOCK, MAINTENANCE ONLY. There is no check for anybody else."]
     lines += ["", "Likely causes"]
@@ -135,7 +134,7 @@ def causes_text(found: CauseList, zone: Zone) -> str:
         by = ", ".join(f"{check} {grouped(times)} x" for check, times in one.found_by)
         told = [f"{one.share:.0%}", record, *([f"found by {by}"] if by else [])]
         told += [] if one.minutes is None else [f"median {span_text(one.minutes * 60)}"]
-        lines += _wrapped(
+        lines += paragraph(
             f"{place:>3}  {one.cause.title} ({one.cause.id}): {', '.join(told)}; {one.cause.source}", 0, 5
         )
     if not found.likely:
@@ -143,10 +142,10 @@ def causes_text(found: CauseList, zone: Zone) -> str:
     if found.checks:
         lines += ["", "Check in this order (yes: all is well, no: it found something)"]
     for place, check in enumerate(found.checks, 1):
-        lines += _wrapped(f"{place:>3}  {check.asks} ({check.id})", 0, 5)
+        lines += paragraph(f"{place:>3}  {check.asks} ({check.id})", 0, 5)
     lines += _last_times(found, zone)
     left_out = f" {grouped(found.adjusted)} only adjusted and left out." if found.adjusted else ""
-    return "\n".join([*lines, "", *_wrapped(f"{found.estimator}{left_out}")]) + "\n"
+    return "\n".join([*lines, "", *paragraph(f"{found.estimator}{left_out}")]) + "\n"
 
 
 def _last_times(found: CauseList, zone: Zone) -> Iterator[str]:
@@ -155,11 +154,6 @@ def _last_times(found: CauseList, zone: Zone) -> Iterator[str]:
     yield from ("", f"The last times{f' on {found.item}' if found.item else ''}")
     for one in found.before:
         took = "" if one.minutes is None else f" ({span_text(one.minutes * 60)})"
-        yield from _wrapped(
+        yield from paragraph(
             f"#{one.number} {zone.minute(one.at)} {one.item}: {one.cause_title}; {one.done}{took}", 2, 4
         )
-
-
-def _wrapped(text: str, indent: int = 0, hanging: int | None = None) -> list[str]:
-    following = " " * (indent if hanging is None else hanging)
-    return textwrap.wrap(printable(text), WIDTH, initial_indent=" " * indent, subsequent_indent=following) or [""]

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 
 from upkeep.book.suspect_views import HoldList, SuspectLine
-from upkeep.papers.board_text import WIDTH, printable
+from upkeep.papers.board_text import paragraph
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 
@@ -23,7 +22,7 @@ def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
         waiting = [line for line in one.lines if line.open]
         state = f"{len(waiting)} of {len(one.lines)} lines to judge" if waiting else "all lines judged"
         what = one.point or "ran while held"
-        told += _wrapped(
+        told += paragraph(
             f"#{one.number} {one.item} {what}: {strokes(one.strokes)} suspect, {state}; found "
             f"{zone.minute(one.found_at)} by {one.found_by}", 0, 4,
         )  # fmt: skip
@@ -33,16 +32,16 @@ def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
 def hold_list_text(one: HoldList, zone: Zone) -> str:
     """One hold list as a page to print: the window, then its lines with room for what is not in the book."""
     lines = [f"HOLD LIST #{one.number}   {one.item}   {grouped(one.strokes)} strokes suspect", ""]
-    lines += _wrapped(f"Found  {zone.minute(one.found_at)} by {one.found_by}: {one.found}", 0, 7)
+    lines += paragraph(f"Found  {zone.minute(one.found_at)} by {one.found_by}: {one.found}", 0, 7)
     start = f" (#{one.start_entry})" if one.start_entry is not None else ""
-    lines += _wrapped(f"From   {zone.minute(one.start)}: {one.start_why}{start}", 0, 7)
-    lines += _wrapped(f"To     {zone.minute(one.end)}: {one.end_why}", 0, 7)
+    lines += paragraph(f"From   {zone.minute(one.start)}: {one.start_why}{start}", 0, 7)
+    lines += paragraph(f"To     {zone.minute(one.end)}: {one.end_why}", 0, 7)
     for told in one.passed_over:
-        lines += _wrapped(f"Good but not counted: {told}", 7)
+        lines += paragraph(f"Good but not counted: {told}", 7)
     if one.narrowed:
-        lines += _wrapped(f"Narrowed {one.narrowed}", 7)
+        lines += paragraph(f"Narrowed {one.narrowed}", 7)
     if one.also:
-        lines += _wrapped(f"Failed again: {', '.join(f'#{number}' for number in one.also)}", 7)
+        lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in one.also)}", 7)
     lines.append("")
     for line in one.lines:
         lines += _line(line, zone)
@@ -50,27 +49,27 @@ def hold_list_text(one: HoldList, zone: Zone) -> str:
         lines.append("No strokes lie in the window; no product is suspect.")
     lines += _listed("Within the window (suspect these; they do not shorten it)", one.changes)
     lines += _listed("Look sideways", one.sideways)
-    return "\n".join([*lines, "", *_wrapped(NOTICE, 0)]) + "\n"
+    return "\n".join([*lines, "", *paragraph(NOTICE, 0)]) + "\n"
 
 
 def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:
     guess = "" if line.low == line.strokes else f" (at the most; best {grouped(line.best)}, least {grouped(line.low)})"
     yield f"{line.row:>3}  {line.press:<8}{zone.minute(line.since)} to {zone.minute(line.until)}"
-    yield from _wrapped(f"{strokes(line.strokes)}{guess}{_counts(line)}{_no_product(line)}", 5)
+    yield from paragraph(f"{strokes(line.strokes)}{guess}{_counts(line)}{_no_product(line)}", 5)
     for made in line.made:
         order = f"order {made.order}" if made.order else "no order named"
         span = f"{zone.minute(made.since)} to {zone.minute(made.until)}"
-        yield from _wrapped(f"{order}: {grouped(made.pieces)} pieces booked, {span}", 5, 7)
+        yield from paragraph(f"{order}: {grouped(made.pieces)} pieces booked, {span}", 5, 7)
     for what, names in (("reel", line.reels), ("wire lot", line.wires), ("people", line.people)):
         if names:
-            yield from _wrapped(f"{what}: {', '.join(names)}", 5, 7)
+            yield from paragraph(f"{what}: {', '.join(names)}", 5, 7)
     judged = line.judged
     if judged is None:
         yield "     [ ] sorted  [ ] scrapped  [ ] released     bins ________  shipped yes / no"
         return
     grown = "" if not line.open else f"; it had {strokes(judged.strokes)} then: judge it again"
     told = f"{judged.how} by {judged.by} {zone.minute(judged.at)} (#{judged.entry}): {judged.because}{grown}"
-    yield from _wrapped(told, 5, 7)
+    yield from paragraph(told, 5, 7)
 
 
 def _counts(line: SuspectLine) -> str:
@@ -87,9 +86,4 @@ def _no_product(line: SuspectLine) -> str:
 def _listed(title: str, told: tuple[str, ...]) -> list[str]:
     if not told:
         return []
-    return ["", title, *(line for one in told for line in _wrapped(f"- {one}", 2, 4))]
-
-
-def _wrapped(text: str, indent: int, hanging: int | None = None) -> list[str]:
-    following = " " * (indent if hanging is None else hanging)
-    return textwrap.wrap(printable(text), WIDTH, initial_indent=" " * indent, subsequent_indent=following) or [""]
+    return ["", title, *(line for one in told for line in paragraph(f"- {one}", 2, 4))]
