@@ -12,14 +12,14 @@ from textual.app import App
 from textual.theme import Theme
 from textual.worker import Worker
 
-from tui.messages import BookChanged, RoundWanted
+from tui.messages import BookChanged, BookWaits, RoundWanted
 from tui.present.people import at_work
 from tui.screens.base import DeskScreen
 from tui.screens.board import BoardScreen
 from tui.screens.clerk import BookDoor, Clerk
 from tui.screens.desk import Desk, Here
 from tui.screens.round import RoundScreen
-from upkeep.book import Book
+from upkeep.book import Book, Progress
 from upkeep.errors import NotFound, StrokebookError
 
 LEDGER = Theme(
@@ -34,6 +34,8 @@ LEDGER = Theme(
 """Dark ink on paper: readable in a bright hall.  No colour means anything."""
 
 _LOOK_EVERY_SECONDS = 1.0
+
+WAITING = "Another program computes the whole book anew. Please wait; what you signed last is written after it."
 
 
 class StrokebookApp(App[None]):
@@ -111,6 +113,16 @@ class StrokebookApp(App[None]):
             self._seen = seen
             self.screen.post_message(BookChanged())
 
+    def hear(self, progress: Progress) -> None:
+        """Hears in the book's thread how far another program has come that the book waits for."""
+        if progress.stage == "waiting":
+            self.post_message(BookWaits(progress.done == progress.of))
+
+    def on_book_waits(self, message: BookWaits) -> None:
+        """Says that the keys are heard and what holds them up."""
+        if isinstance(self.screen, DeskScreen):
+            self.screen.say("" if message.over else WAITING)
+
     async def on_event(self, event: events.Event) -> None:
         """Notes that somebody is at the keys."""
         if isinstance(event, events.Key):
@@ -153,6 +165,9 @@ def run(book_path: Path, at: datetime | None = None, place: str | None = None, b
     def shown() -> datetime:
         return now() if at is None else (at + (datetime.now(UTC) - started)).replace(microsecond=0)
 
-    app = StrokebookApp(lambda: Book.open(book_path), shown, recording=now, place=place, by=by)
+    def open_book() -> Book:
+        return Book.open(book_path, app.hear)
+
+    app = StrokebookApp(open_book, shown, recording=now, place=place, by=by)
     app.run(mouse=False)  # the terminal keeps its own way to mark and copy text
     return app.return_code or 0

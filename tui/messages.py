@@ -35,6 +35,14 @@ class Chosen(Message):
     """A number chose one of a few things: go on from there."""
 
 
+class BookWaits(Message):
+    """What was asked or written last waits for another program, which makes the tables of the book again; or has."""
+
+    def __init__(self, over: bool) -> None:
+        self.over = over
+        super().__init__()
+
+
 class BookChanged(Message):
     """The book was written to, here or by another process, or the minute changed: what is shown may be old."""
 

@@ -54,3 +54,7 @@ class BookDamaged(StrokebookError):
 
 class BookUnavailable(StrokebookError):
     """The file cannot be opened, is busy for too long, or the disk is full."""
+
+
+class KeptByNewer(StrokebookError):
+    """A newer program has made the tables of the book, or brought its entries forward, while this one runs."""

@@ -14,10 +14,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from upkeep.book import BoardQuery, Book
+from upkeep.book import BoardQuery, Book, Progress
 from upkeep.due.states import CALLING
 from upkeep.entries.kinds import EXTRA, Count, Entry, Fault, Sign
 from upkeep.errors import AlreadySigned, BookUnavailable
+from upkeep.store import schema
 from upkeep.store.file import BookFile
 
 MINUTE = timedelta(minutes=1)
@@ -100,6 +101,21 @@ def hold_the_pen(path: Path, seconds: str) -> None:
     file.close()
 
 
+def make_again(path: Path, number: str) -> None:
+    """Opens a book as a program does whose tables carry a number, and stops in the middle until told to go on."""
+    schema.TABLES = int(number)
+
+    def stop_in_the_middle(progress: Progress) -> None:
+        say(stage=progress.stage)
+        if (progress.stage, progress.done) == ("filling", 0):
+            sys.stdin.readline()
+
+    with Book.open(path, stop_in_the_middle) as book:
+        if not book.tables_made_again:
+            book.refill()
+        say(made=number, at=time.monotonic())
+
+
 def _moment(text: str) -> datetime:
     return datetime.fromisoformat(text).astimezone(UTC)
 
@@ -110,8 +126,8 @@ ACTS: dict[str, Callable[..., None]] = {
 
 if __name__ == "__main__":
     wanted, book_path, *words = sys.argv[1:]
-    if wanted == hold_the_pen.__name__:
-        hold_the_pen(Path(book_path), *words)
+    if wanted in (hold_the_pen.__name__, make_again.__name__):
+        globals()[wanted](Path(book_path), *words)
     else:
         with Book.open(Path(book_path)) as opened:
             ACTS[wanted](opened, *words)

@@ -9,7 +9,7 @@ import pytest
 
 from tests.plants import CLEAN, at, book_of, task, write
 from tests.tui.terminal import Clock, terminal
-from upkeep.book import Book
+from upkeep.book import Book, Progress
 from upkeep.entries.kinds import Sign
 
 MONDAY = at("2026-03-02 07:00")
@@ -102,3 +102,14 @@ async def test_another_process_writes_and_the_board_follows(path: Path) -> None:
             other.write([sign], MONDAY)
         await here.wait(1)
         assert not here.row_with("M-12     Task clean")
+
+
+async def test_a_wait_for_tables_made_again_is_said_and_taken_back(path: Path) -> None:
+    """Heard in the book's thread; the keys go on meanwhile."""
+    async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
+        here.app.hear(Progress("waiting", 0, 1))
+        await here.settle()
+        assert "Another program computes the whole book anew" in here.text
+        here.app.hear(Progress("waiting", 1, 1))
+        await here.settle()
+        assert "Another program" not in here.text

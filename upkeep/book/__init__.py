@@ -21,6 +21,7 @@ from upkeep.book.views import (
     WeekRow,
     Written,
 )
+from upkeep.store.remaking import Progress, Watch
 
 __all__ = [
     "Board",
@@ -32,10 +33,12 @@ __all__ = [
     "HistoryLine",
     "LifeNumbers",
     "LineDetail",
+    "Progress",
     "ProofReport",
     "Round",
     "SignForm",
     "StateChange",
+    "Watch",
     "WeekList",
     "WeekRow",
     "Written",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import closing
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -10,6 +12,7 @@ from types import TracebackType
 from upkeep.book.answers import Answers
 from upkeep.book.known import PLANT_KEY
 from upkeep.book.proof import ProofReport, prove
+from upkeep.book.refill import bring_up, refill
 from upkeep.book.views import (
     StateChange,
     Written,
@@ -23,6 +26,7 @@ from upkeep.store.backup import copy_to
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
+from upkeep.store.remaking import Watch, nobody
 
 
 class _NotKept(Exception):
@@ -41,14 +45,47 @@ class Book(Answers):
         return cls(BookFile.create(path))
 
     @classmethod
-    def open(cls, path: Path) -> Book:
-        """An existing book; raises :class:`BookUnavailable` or :class:`BookDamaged` with what to do."""
+    def open(cls, path: Path, watch: Watch = nobody) -> Book:
+        """An existing book, its tables made again first if an older program made them.
+
+        ``watch`` is told how far that has come, and now and later when this book waits for another process that does
+        it.  Raises :class:`BookUnavailable` or :class:`BookDamaged` with what to do.
+        """
+        file = BookFile.open(path)
+        file.watch = watch
+        try:
+            return cls(file, tables_made_again=bring_up(file))
+        except BaseException:
+            file.close()
+            raise
+
+    @classmethod
+    def open_entries(cls, path: Path) -> Book:
+        """A book of which only the entries will be read; its tables may be of an older program, or damaged."""
         return cls(BookFile.open(path))
 
     @classmethod
-    def open_copy(cls, path: Path) -> Book:
-        """A backup to look into and prove; nothing is written, not even beside it."""
-        return cls(BookFile.open_copy(path))
+    def open_copy(cls, path: Path, watch: Watch = nobody) -> Book:
+        """A backup to look into and prove; nothing is written, not even beside it.
+
+        If its tables are of an older program, it is read into memory and they are made again there.
+        """
+        file = BookFile.open_copy(path)
+        if not file.tables_are_older():
+            return cls(file)
+        with closing(file):
+            in_memory = file.in_memory_copy()
+        in_memory.watch = watch
+        return cls(in_memory, tables_made_again=bring_up(in_memory))
+
+    def __init__(self, file: BookFile, *, tables_made_again: bool = False) -> None:
+        super().__init__(file)
+        self._tables_made_again = tables_made_again
+
+    @property
+    def tables_made_again(self) -> bool:
+        """Whether an older program had made the tables, and they were made again for this opening."""
+        return self._tables_made_again
 
     def __enter__(self) -> Book:
         return self
@@ -129,7 +166,15 @@ class Book(Answers):
     def prove(self) -> ProofReport:
         """Re-plays all entries, compares every projection and follows the chain."""
         with self._file.reading():
-            return prove(self._file)
+            return replace(prove(self._file), tables_made_again=self._tables_made_again)
+
+    def refill(self) -> int:
+        """Throws away all that was computed and computes it again from the entries; how many rows that makes.
+
+        Raises :class:`BookDamaged` where the entries cannot be re-played; then nothing was changed.
+        """
+        self._seen_from.forget()
+        return refill(self._file)
 
     def backup(self, target: Path) -> None:
         """A complete copy of the book in a new file, while others go on writing."""

@@ -13,7 +13,7 @@ from upkeep.entries.kinds import Define, Recorded
 from upkeep.errors import StrokebookError
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
-from upkeep.store.projections import TABLES, Projections
+from upkeep.store.projections import TABLES, Column, Projections
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,8 @@ class ProofReport:
     """What a proof found.  ``differences`` are sentences; none means the book is what its entries say.
 
     ``first_entry`` is the first entry that differs, None where all is well; ``hash`` the last link of the chain.
+    ``tables_made_again`` tells of tables that an older program had made, which is no damage: they were made again from
+    the entries before the proof.
     """
 
     entries: int
@@ -28,6 +30,7 @@ class ProofReport:
     hash: str
     first_entry: int | None
     differences: tuple[str, ...]
+    tables_made_again: bool = False
 
     @property
     def clean(self) -> bool:
@@ -73,26 +76,33 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, str]]
             stale = True
 
 
-_ENTRY_COLUMN = {
-    "definitions": 4,
-    "without_effect": 0,
-    "marks": 2,
-    "fittings": 2,
-    "sign_offs": 3,
-    "deferrals": 6,
-    "happenings": 3,
-    "standings": 4,
-    "lines": 25,
-}
-
-
 def _wrong_rows(file: BookFile, replay: Replay) -> Iterator[tuple[int | None, str]]:
     projections = Projections(file)
     for table in TABLES:
         kept, expected = set(projections.table(table)), set(map(tuple, replay.tables[table]))
-        column = _ENTRY_COLUMN.get(table)
-        for row in sorted(kept ^ expected, key=str):
-            side = "has a row that no entry makes" if row in kept else "lacks a row that the entries make"
-            entry = row[column] if column is not None else None
-            about = f" (entry #{entry})" if entry is not None else ""
-            yield entry, f"{table} {side}: {' | '.join(map(str, row[:4]))}{about}."
+        if kept != expected:
+            yield from _differences(table, projections.columns(table), kept - expected, expected - kept)
+
+
+def _differences(
+    table: str, columns: Sequence[Column], kept: set[Row], expected: set[Row]
+) -> Iterator[tuple[int | None, str]]:
+    """The rows that only the file or only the replay has; of one that both have under the same key, its fields."""
+    names = [one.name for one in columns]
+    keys = [place for place, one in enumerate(columns) if one.is_key]
+    entry = next((names.index(name) for name in ("entry", "started_by", "last_entry") if name in names), None)
+    ours = {tuple(row[place] for place in keys): row for row in kept}
+    right = {tuple(row[place] for place in keys): row for row in expected}
+    for key in sorted({*ours, *right}, key=str):
+        is_kept, should = ours.get(key), right.get(key)
+        row = is_kept or should or ()
+        number = row[entry] if entry is not None else None
+        about = f" (entry #{number})" if number is not None else ""
+        named = " | ".join(map(str, key))
+        if is_kept is None or should is None:
+            side = "has a row that no entry makes" if should is None else "lacks a row that the entries make"
+            yield number, f"{table} {side}: {named}{about}."
+        else:
+            for name, here, there in zip(names, is_kept, should, strict=True):
+                if here != there:
+                    yield number, f"{table} {named}: {name} is {here}, the entries make it {there}{about}."

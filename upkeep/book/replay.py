@@ -41,6 +41,7 @@ from upkeep.entries.kinds import (
     Verify,
 )  # fmt: skip
 from upkeep.plant.model import Kind
+from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.told import TOLD
 from upkeep.units.instants import utc_text
 
@@ -48,7 +49,7 @@ from upkeep.units.instants import utc_text
 class Replay:
     """All projections of a book, as rows by table; fulfils :class:`upkeep.book.lookups.Rows`."""
 
-    def __init__(self, entries: Iterable[Recorded]) -> None:
+    def __init__(self, entries: Iterable[Recorded], watch: Watch = nobody) -> None:
         entries = list(entries)
         self._lost = without_effect(entries)
         self.known = Known(self._defined(entries))
@@ -67,11 +68,12 @@ class Replay:
         self._standings = self._all_standings()
         self._deferred = self._all_deferrals()
         self._contents = self._all_contents()
-        self.tables = self._tables()
+        self.tables = self._tables(watch)
 
-    def _tables(self) -> dict[str, list[Row]]:
+    def _tables(self, watch: Watch) -> dict[str, list[Row]]:
         judge = Judge(self, self.known)
-        lines = [judge.row(item, task) for item in self.known.items.values() for task in self.known.tasks_on(item)]
+        wanted = [(item, task) for item in self.known.items.values() for task in self.known.tasks_on(item)]
+        lines = [judge.row(item, task) for item, task in watched(wanted, "judging", len(wanted), watch)]
         return {
             "definitions": sorted(self._definitions, key=itemgetter(0, 1)),
             "without_effect": sorted(self._lost.items()),

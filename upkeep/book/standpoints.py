@@ -28,7 +28,11 @@ class Standpoints:
 
     @property
     def known(self) -> Known:
-        """All definitions in force, read again when somebody has changed them."""
+        """All definitions in force, read again when somebody has changed them.
+
+        Raises :class:`KeptByNewer` where a newer program keeps the book by now: every question comes by here.
+        """
+        self._file.look()
         row = self._file.row("SELECT max(id) FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define'")
         last = (row[0] if row else None) or 0
         if self._known is None or self._known.last_entry != last:

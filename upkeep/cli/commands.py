@@ -83,6 +83,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "figures": ("figures", "How much was done on time, with its definition."),
         "export": ("keeping", "Print every entry as its one line of text."),
         "prove": ("keeping", "Re-play the book and compare it with itself."),
+        "refill": ("keeping", "Compute everything anew from the entries."),
         "backup": ("keeping", "Copy the book while it is in use, and prove the copy."),
         "restore": ("keeping", "Make a proven backup the book again."),
         "serve": ("serve", "Keep the book by itself: lists, backups, dropped files."),

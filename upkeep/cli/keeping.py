@@ -11,6 +11,7 @@ import click
 from upkeep.book import Book, ProofReport
 from upkeep.book.answers import RESTORED
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
+from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Note
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.units.quantities import grouped, span_text
@@ -40,13 +41,28 @@ def prove(as_json: bool, book_path: Path) -> None:
 
 
 def _told(report: ProofReport) -> str:
+    again = "Its tables were made by an older program and have been made again.\n" if report.tables_made_again else ""
     if report.clean:
-        return (
+        return again + (
             f"Clean: {grouped(report.entries)} entries re-played, {grouped(report.rows)} computed rows equal, "
             f"chain whole.\nLast link: {report.hash}"
         )
     first = f"First entry that differs: #{report.first_entry}\n" if report.first_entry else ""
-    return first + "\n".join(report.differences)
+    return again + first + "\n".join(report.differences)
+
+
+@click.command()
+@book_option
+def refill(book_path: Path) -> None:
+    """Compute everything anew from the entries, which stay as they are.
+
+    Whenever an older program has computed it, this is done when the book is opened; nobody has to call it for that.
+    """
+    with opened(book_path) as book:
+        if book.tables_made_again:
+            click.echo("Its tables were made by an older program and have been made again.")
+        else:
+            click.echo(f"Made again: {grouped(book.refill())} computed rows.")
 
 
 @click.command()
@@ -86,7 +102,7 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
         raise BookUnavailable(f"{book_path} is there. Move it aside first: restoring never overwrites a book.")
     report = _proof(source)
     lost = None
-    with Book.open_copy(source) as backup:
+    with Book.open_copy(source, watch_of(source)) as backup:
         if newer is not None:
             from upkeep.sources.after_backup import written_after
 
@@ -145,7 +161,7 @@ def _say_lost(lost: Lost, book_path: Path) -> None:
 
 
 def _proof(path: Path) -> ProofReport:
-    with Book.open_copy(path) as book:
+    with Book.open_copy(path, watch_of(path)) as book:
         report = book.prove()
     if not report.clean:
         raise BookDamaged(f"{path} does not prove clean: {report.differences[0]} Use an older backup.")

@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 import click
 
 from upkeep.book import Book, Written
+from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Entry
 from upkeep.units.instants import Zone
 
@@ -57,8 +58,8 @@ def seen(at_text: str | None, known_text: str | None, zone: Zone) -> tuple[datet
 
 @contextmanager
 def opened(path: Path) -> Iterator[Book]:
-    """The book at a path, closed afterwards."""
-    with Book.open(path) as book:
+    """The book at a path, closed afterwards; what it waits for shows on a terminal."""
+    with Book.open(path, watch_of(path)) as book:
         yield book
 
 

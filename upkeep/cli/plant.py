@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book, StateChange
-from upkeep.cli.options import because_option, book_option, by_option, now, say_written
+from upkeep.cli.options import because_option, book_option, by_option, now, opened, say_written
 from upkeep.due.states import State
 from upkeep.entries.kinds import Defer
 from upkeep.errors import Refused
@@ -47,7 +47,7 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
                 moment = now()
                 say_written(book, book.load(definitions, moment, by, moment))
         return
-    with Book.open(book_path) as book:
+    with opened(book_path) as book:
         _change(book, definitions, dry_run, stagger, by, because)
 
 

@@ -15,9 +15,9 @@ from datetime import UTC, datetime, timedelta
 from itertools import count
 from pathlib import Path
 
-from upkeep.book import Book
 from upkeep.errors import Unreadable
 from upkeep.service.failures import is_unexpected, sentence
+from upkeep.service.opening import opened
 from upkeep.sources.drop import Taken, kind_of, take
 
 TAKEN, REFUSED = "taken", "refused"
@@ -82,7 +82,7 @@ class DropFolder:
     def _taken(self, path: Path, at: datetime) -> Taken:
         try:
             told = kind_of(path)
-            with Book.open(self._book_path) as book:
+            with opened(self._book_path) as book:
                 return take(book, path, told, self._by, at)
         except Unreadable as error:
             return Taken("lines", 0, 0, (str(error),))

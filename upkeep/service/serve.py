@@ -23,6 +23,7 @@ from upkeep.service.backups import Backups
 from upkeep.service.drops import DropFolder
 from upkeep.service.failures import is_unexpected, sentence
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
+from upkeep.service.opening import opened
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week
 
@@ -125,7 +126,7 @@ class Service:
         at = self._clock()
         again = at + LOOK_AGAIN
         try:
-            with Book.open(self._book_path) as book:
+            with opened(self._book_path) as book:
                 self._tell(book, at)
                 self._plan_by_the_wall(book.zone.name)
                 again = changes.next_moment(book, at, again)
@@ -177,7 +178,7 @@ class Service:
         """Does the work of a job; what stands in its way is told, and the job planned again."""
         at = self._clock()
         try:
-            with Book.open(self._book_path) as book:
+            with opened(self._book_path) as book:
                 work(book, at)
         except Exception as error:
             told = "%s could not be made. %s Trying again in an hour."

@@ -61,7 +61,7 @@ def _of_book(last: int, link: str, newer: Path) -> Lost:
         if log.is_file():
             shutil.copyfile(log, copy.with_name(f"{copy.name}-wal"))
         try:
-            with Book.open(copy) as book:
+            with Book.open_entries(copy) as book:
                 found += (one.entry for one in book.written_after(last, link))
         except StrokebookError:
             return Lost(tuple(found), _torn(newer, last, len(found)))

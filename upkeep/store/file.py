@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from upkeep.errors import BookDamaged, BookUnavailable, StrokebookError
-from upkeep.store import schema
+from upkeep.errors import BookDamaged, BookUnavailable, KeptByNewer, StrokebookError
+from upkeep.store import schema, tables
+from upkeep.store.remaking import Marker, Watch, nobody
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
@@ -29,9 +30,13 @@ class BookFile:
     keys, and recursive triggers (so that INSERT OR REPLACE cannot slip past the triggers that keep entries).
     """
 
-    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+    def __init__(self, path: Path, connection: sqlite3.Connection, *, in_file: bool = True) -> None:
         self.path = path
         self.connection = connection
+        self.watch: Watch = nobody
+        """Is told while this connection waits for another process that makes the tables again."""
+        self._marker = Marker(path) if in_file else None
+        self._looked_at: int | None = None
         # SQLite's own lower() knows only the letters of English.
         connection.create_function("folded", 1, str.casefold, deterministic=True)
 
@@ -45,11 +50,12 @@ class BookFile:
             file._prepare()
             file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             file._bring_forward()
+            file._make_tables()
         return file
 
     @classmethod
     def open(cls, path: Path) -> BookFile:
-        """An existing book, brought forward to the present schema if it is older.
+        """An existing book, its entries brought forward to the present schema if they are older; its tables are not.
 
         Raises :class:`BookUnavailable` where there is none, :class:`BookDamaged` where the file is no book or newer.
         """
@@ -65,7 +71,7 @@ class BookFile:
 
     @classmethod
     def open_copy(cls, path: Path) -> BookFile:
-        """A backup, opened so that nothing in it or beside it is written; it must be of the present schema."""
+        """A backup, opened so that nothing in it or beside it is written; its entries must be of the present schema."""
         if not path.is_file():
             raise BookUnavailable(f"There is no backup at {path}.")
         with spoken(path):
@@ -81,9 +87,17 @@ class BookFile:
     @classmethod
     def in_memory(cls) -> BookFile:
         """An empty book without a file, for a view of the past."""
-        file = cls(Path(":memory:"), sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False))
+        file = cls(Path(":memory:"), _memory(), in_file=False)
         file._bring_forward()
+        file._make_tables()
         return file
+
+    def in_memory_copy(self) -> BookFile:
+        """All of this file in memory, under its path."""
+        copy = _memory()
+        with spoken(self.path):
+            self.connection.backup(copy)
+        return BookFile(self.path, copy, in_file=False)
 
     def _prepare(self) -> None:
         for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):
@@ -94,12 +108,13 @@ class BookFile:
         with spoken(self.path):
             if self.connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
                 raise BookDamaged(f"{self.path} is not a Strokebook file.")
-            version = self.connection.execute("PRAGMA user_version").fetchone()[0]
-            if version > schema.VERSION:
-                raise BookDamaged(
-                    f"{self.path} was written by a newer Strokebook (schema {version}, this one knows "
-                    f"{schema.VERSION}). Update the program; the book was not touched."
-                )
+            version, number = tables.numbers(self.connection)
+            for what, written, known in (("schema", version, schema.VERSION), ("tables", number, schema.TABLES)):
+                if written > known:
+                    raise BookDamaged(
+                        f"{self.path} was written by a newer Strokebook ({what} {written}, this one knows {known}). "
+                        "Update the program; the book was not touched."
+                    )
             self._prepare()
             if version < schema.VERSION:
                 self._bring_forward()
@@ -107,6 +122,11 @@ class BookFile:
     def _bring_forward(self) -> None:
         schema.steps().apply(self.database)
         self.connection.execute(f"PRAGMA user_version = {schema.VERSION}")
+
+    def _make_tables(self) -> None:
+        with self._transaction():
+            self.make_tables_again()
+            self.make_indexes()
 
     @cached_property
     def database(self) -> Database:
@@ -120,51 +140,143 @@ class BookFile:
         self.connection.close()
 
     def version(self) -> tuple[int, int]:
-        """Changes whenever anybody has written: commits by others, and changes of this connection."""
+        """Changes whenever anybody has written: commits by others, and changes of this connection.
+
+        Raises :class:`KeptByNewer` as :meth:`look` does.
+        """
+        return self.look(), self.connection.total_changes
+
+    # Tables made again
+
+    def tables_are_older(self) -> bool:
+        """Whether the tables are of an older program than this one."""
         with spoken(self.path):
-            return self.connection.execute("PRAGMA data_version").fetchone()[0], self.connection.total_changes
+            return tables.are_older(self.connection)
+
+    @contextmanager
+    def refilling(self) -> Iterator[None]:
+        """One transaction, seen by other processes as one that makes the tables again; they wait as long as it takes.
+
+        Waits for another one first.  All is kept, or nothing.
+        """
+        with spoken(self.path), self._marker.held(self.watch) if self._marker else nullcontext():
+            self.connection.execute("PRAGMA foreign_keys = OFF")  # what is made from entries refers to nothing else
+            try:
+                with self._transaction():
+                    self._refuse_newer()
+                    yield
+            finally:
+                self.connection.execute("PRAGMA foreign_keys = ON")
+
+    def make_tables_again(self) -> None:
+        """Throws away all that was made from entries and makes today's tables, empty, inside a transaction."""
+        tables.make_again(self.connection)
+
+    def make_indexes(self) -> None:
+        """Makes the indexes of tables made again and filled."""
+        tables.make_indexes(self.connection)
+
+    # Transactions
 
     @contextmanager
     def writing(self) -> Iterator[None]:
-        """One transaction that has the right to write from its first statement; all of it is kept, or nothing."""
+        """One transaction that has the right to write from its first statement; all of it is kept, or nothing.
+
+        Raises :class:`KeptByNewer` where a newer program keeps the book by now.
+        """
         with spoken(self.path):
-            self.database.execute("BEGIN IMMEDIATE")
-            try:
+            self._begin_after_refills()
+            with self._kept_or_nothing():
+                self._refuse_newer()
                 yield
-                self.database.execute("COMMIT")
-            except BaseException:
-                if self.connection.in_transaction:
-                    self.database.execute("ROLLBACK")
-                raise
+
+    def _begin_after_refills(self) -> None:
+        while True:
+            if self._marker is not None:
+                self._marker.wait(self.watch)
+            try:
+                self.connection.execute("BEGIN IMMEDIATE")
+                return
+            except sqlite3.OperationalError as error:
+                if "locked" not in str(error) or self._marker is None or not self._marker.is_held():
+                    raise
+
+    @contextmanager
+    def _transaction(self) -> Iterator[None]:
+        self.connection.execute("BEGIN IMMEDIATE")
+        with self._kept_or_nothing():
+            yield
+
+    @contextmanager
+    def _kept_or_nothing(self) -> Iterator[None]:
+        try:
+            yield
+            self.connection.execute("COMMIT")
+        except BaseException:
+            if self.connection.in_transaction:
+                self.connection.execute("ROLLBACK")
+            raise
 
     @contextmanager
     def reading(self) -> Iterator[None]:
-        """Several reads that see the same book, whatever others write meanwhile."""
+        """Several reads that see the same book, whatever others write meanwhile.
+
+        Raises :class:`KeptByNewer` where a newer program keeps the book by now.
+        """
         if self.connection.in_transaction:
             yield
             return
         with spoken(self.path):
             self.connection.execute("BEGIN")
             try:
+                self.look()
                 yield
             finally:
                 if self.connection.in_transaction:
                     self.connection.execute("COMMIT")
+
+    def look(self) -> int:
+        """A number that changes with each commit by others.
+
+        Raises :class:`KeptByNewer` where they have written since the last look and one was a newer program.
+        """
+        with spoken(self.path):
+            version: int = self.connection.execute("PRAGMA data_version").fetchone()[0]
+            if version != self._looked_at:
+                self._refuse_newer()
+                self._looked_at = version
+        return version
+
+    def _refuse_newer(self) -> None:
+        if tables.are_newer(self.connection):
+            raise KeptByNewer(
+                f"This book is kept by a newer program: start this one again. Nothing was changed in {self.path}."
+            )
 
     def rows(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> list[tuple[Any, ...]]:
         """All rows of a query."""
         try:
             return self.connection.execute(sql, parameters).fetchall()
         except sqlite3.DatabaseError as error:
-            raise _spoken_of(self.path, error) from error
+            raise self._said(error) from error
 
     def row(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> tuple[Any, ...] | None:
         """The first row of a query, None where there is none."""
         try:
             found: tuple[Any, ...] | None = self.connection.execute(sql, parameters).fetchone()
         except sqlite3.DatabaseError as error:
-            raise _spoken_of(self.path, error) from error
+            raise self._said(error) from error
         return found
+
+    def _said(self, error: sqlite3.DatabaseError) -> StrokebookError:
+        """What SQLite reports as a sentence; a table that is no longer as this program knows it is a newer one's."""
+        if isinstance(error, sqlite3.OperationalError):
+            self._refuse_newer()
+        return _spoken_of(self.path, error)
+
+
+def _memory() -> sqlite3.Connection:
+    return sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
 
 
 def _connected(path: Path) -> sqlite3.Connection:

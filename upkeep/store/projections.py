@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from upkeep.store.told import Told
 
@@ -20,6 +20,13 @@ TABLES = (
     "stays", "sign_offs", "deferrals", "happenings", "standings", "lines",
 )  # fmt: skip
 """Every projection, in an order in which they can be compared."""
+
+
+class Column(NamedTuple):
+    """A column of a projection, and whether it belongs to the key of a row."""
+
+    name: str
+    is_key: bool
 
 
 class Projections(Told):
@@ -320,15 +327,15 @@ class Projections(Told):
 
     def table(self, name: str) -> list[Row]:
         """A whole projection in a fixed order, to be compared with a replay."""
-        columns = "*"
+        names = ", ".join(column.name for column in self.columns(name))
+        return self._file.rows(f"SELECT {names} FROM {name} ORDER BY 1, 2")
+
+    def columns(self, name: str) -> list[Column]:
+        """The columns of a projection in order, but for a number that only the file gives to its rows."""
+        info = self._file.rows(f"PRAGMA table_info({name})")
         if name == "lines":
-            names = [row[1] for row in self._file.rows("PRAGMA table_info(lines)")]
-            columns = ", ".join(names[1:])
-        return self._file.rows(
-            f"SELECT {columns} FROM {name} ORDER BY 1, 2, 3"
-            if name != "without_effect"
-            else "SELECT * FROM without_effect ORDER BY 1"
-        )
+            return [Column(row[1], row[1] == "line") for row in info if row[1] != "id"]
+        return [Column(row[1], row[5] > 0) for row in info]
 
     def _one(self, sql: str, parameters: Row) -> None:
         self._file.database.conn.execute(sql, parameters)

@@ -1,7 +1,13 @@
-"""The tables of a book and the steps that brought them here, oldest first.  A step, once released, never changes."""
+"""The tables of a book: that of the entries with the steps that brought it here, and all others as they are today.
+
+The table of the entries goes forward step by step, oldest first; a step, once released, never changes.  All others are
+made from the entries and are never brought forward: they are thrown away and made again.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from sqlite3 import complete_statement
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -10,6 +16,13 @@ if TYPE_CHECKING:
 
 VERSION = 1
 """The number of steps; kept in the file as ``PRAGMA user_version`` so that an up-to-date book opens at once."""
+
+TABLES = 1
+"""The number of the tables made from the entries and of the rules that fill them, kept in the file beside them.
+
+Whoever changes one of these tables, or a rule whose result stands in one, makes it one higher; then every book has its
+tables made again when it is next opened.
+"""
 
 OLDEST_SQLITE = (3, 38, 0)
 """STRICT tables (3.37) and unixepoch (3.38)."""
@@ -23,9 +36,19 @@ def steps() -> Migrations:
 
     @ordered(name="m001_book")
     def m001_book(db: Database) -> None:
-        db.executescript(_ENTRIES + _PROJECTIONS + _VIEWS)
+        db.executescript(_ENTRIES)
 
     return ordered
+
+
+def statements() -> Iterator[str]:
+    """What makes all tables but that of the entries, and the views, empty: one statement after another."""
+    statement = ""
+    for line in (_NUMBER + _PROJECTIONS + _VIEWS).splitlines():
+        statement += f"{line}\n"
+        if complete_statement(statement):
+            yield statement.strip()
+            statement = ""
 
 
 _ENTRIES = """
@@ -54,6 +77,10 @@ CREATE TRIGGER entries_never_change BEFORE UPDATE ON entries
 BEGIN SELECT RAISE(ABORT, 'entries are never changed; write a correction'); END;
 CREATE TRIGGER entries_never_go BEFORE DELETE ON entries
 BEGIN SELECT RAISE(ABORT, 'entries are never deleted; strike them'); END;
+"""
+
+_NUMBER = """
+CREATE TABLE tables_number (number INTEGER NOT NULL) STRICT;
 """
 
 _PROJECTIONS = """

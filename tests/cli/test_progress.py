@@ -1,0 +1,72 @@
+"""How far long work has come shows on a terminal, and nowhere else."""
+
+from __future__ import annotations
+
+import io
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from upkeep.book import Progress
+from upkeep.cli import progress
+
+BOOK = Path("plant.book")
+
+
+class Screen(io.StringIO):
+    """A stderr that is a terminal."""
+
+    def isatty(self) -> bool:
+        """It is one."""
+        return True
+
+
+def screen_of(monkeypatch: pytest.MonkeyPatch) -> Screen:
+    """A terminal, and a clock that moves on by a second at each look."""
+    shown, seconds = Screen(), iter(range(1000))
+    monkeypatch.setattr(sys, "stderr", shown)
+    monkeypatch.setattr(time, "monotonic", lambda: float(next(seconds)))
+    return shown
+
+
+def rows(screen: Screen) -> list[str]:
+    """What stood in the line at the foot, one after another."""
+    return [text.strip() for text in screen.getvalue().split("\r\r")]
+
+
+def test_work_that_goes_on_says_how_far_it_is_and_how_long_it_takes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The line is wiped at the end, and never wider than a terminal."""
+    screen = screen_of(monkeypatch)
+    watch = progress.watch_of(BOOK)
+    for told in (("reading", 500, 4000), ("reading", 2000, 4000), ("filling", 0, 12345), ("filling", 12345, 12345)):
+        watch(Progress(*told))
+    assert rows(screen) == [
+        "Making the tables of plant.book again: 500 of 4,000 entries read.",
+        "Making the tables of plant.book again: 2,000 of 4,000 entries read, 1 s left.",
+        "Making the tables of plant.book again: 12,345 rows written.",
+        "",
+    ]
+    assert {len(text.strip("\r")) for text in screen.getvalue().split("\r\r")} == {79}
+
+
+def test_waiting_for_another_program_says_so_and_is_wiped(monkeypatch: pytest.MonkeyPatch) -> None:
+    """However long it takes."""
+    screen = screen_of(monkeypatch)
+    watch = progress.watch_of(BOOK)
+    for done in (0, 0, 1):
+        watch(Progress("waiting", done, 1))
+    assert rows(screen) == [
+        "Another program makes the tables of plant.book again; waiting, 1 s.",
+        "Another program makes the tables of plant.book again; waiting, 2 s.",
+        "",
+    ]
+
+
+def test_a_pipe_hears_nothing(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """Whatever reads it has no use for it."""
+    watch = progress.watch_of(BOOK)
+    for _ in range(3):
+        watch(Progress("reading", 1, 100))
+    assert capsys.readouterr() == ("", "")

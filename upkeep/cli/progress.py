@@ -1,0 +1,66 @@
+"""How far long work has come, on stderr, for somebody at a terminal; nothing where stderr is piped."""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+
+from upkeep.book import Progress, Watch
+from upkeep.units.quantities import grouped, span_text
+
+SHOWN_AFTER = 1.0
+"""Seconds of work before anything is shown: what is done sooner needs no word."""
+
+_EACH = 0.2
+_WIDTH = 79
+
+_STAGES = {
+    "reading": "{done} of {of} entries read",
+    "judging": "all entries re-played, {done} of {of} lines judged",
+    "filling": "{of} rows written",
+}
+
+
+def watch_of(path: Path) -> Watch:
+    """A watch for the making of a book's tables."""
+    return _Line(path).show if sys.stderr.isatty() else _silent
+
+
+def _silent(progress: Progress) -> None:
+    """Says nothing: whatever reads a pipe has no use for it."""
+
+
+class _Line:
+    """One line at the foot of the terminal, written over again and again, and wiped when the work is done."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._began = self._said = time.monotonic()
+        self._stage = ""
+        self._stage_began = self._began
+
+    def show(self, progress: Progress) -> None:
+        """Says how far it is, and how long this stage still takes."""
+        now = time.monotonic()
+        if progress.stage != self._stage:
+            self._stage, self._stage_began = progress.stage, now
+        waits = progress.stage == "waiting"
+        if progress.done == progress.of and progress.stage in ("waiting", "filling"):
+            self._write("")
+        elif waits or (now - self._began >= SHOWN_AFTER and now - self._said >= _EACH):
+            self._said = now
+            self._write(self._waiting(now) if waits else self._working(progress, now))
+
+    def _waiting(self, now: float) -> str:
+        return f"Another program makes the tables of {self._path.name} again; waiting, {span_text(now - self._began)}."
+
+    def _working(self, progress: Progress, now: float) -> str:
+        told = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
+        left = (now - self._stage_began) / progress.done * (progress.of - progress.done) if progress.done else 0
+        more = f", {span_text(left)} left" if left >= 1 else ""
+        return f"Making the tables of {self._path.name} again: {told}{more}."
+
+    def _write(self, text: str) -> None:
+        sys.stderr.write(f"\r{text[:_WIDTH]:<{_WIDTH}}\r")
+        sys.stderr.flush()
