@@ -112,7 +112,7 @@ class EntryStore:
             about = entry.corrects if place.about is None else place.about
             head = (number, at, recorded_at, kind, place.item, place.task, words, entry.by, shift_day)
             rows.append((*head, about, entry.corrects, entry.because, before))
-        self._file.database.conn.executemany(_INSERT, rows)
+        self._file.connection.executemany(_INSERT, rows)
         return [row[0] for row in rows]
 
     def all(self) -> Iterator[Recorded]:
@@ -155,7 +155,7 @@ class EntryStore:
         """Takes over entries of another file as they are, numbers and hashes included."""
         wanted = {one.id for one in entries}
         rows = source._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id")
-        self._file.database.conn.executemany(_INSERT, (row for row in rows if row[0] in wanted))
+        self._file.connection.executemany(_INSERT, (row for row in rows if row[0] in wanted))
 
     def one(self, number: int) -> Recorded | None:
         """The entry with a number."""

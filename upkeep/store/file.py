@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, nullcontext
-from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from upkeep.errors import BookDamaged, BookUnavailable, KeptByNewer, StrokebookError
 from upkeep.store import schema, tables
 from upkeep.store.remaking import Marker, Watch, nobody
-
-if TYPE_CHECKING:
-    from sqlite_utils import Database
+from upkeep.store.rows.table import R
 
 BUSY_SECONDS = 15.0
 """How long a writer waits for another one before it says so."""
 
 APPLICATION_ID = 0x5374426B
 """Marks the file as a book ("StBk") in the SQLite header."""
+
+
+Parameters = tuple[Any, ...] | Mapping[str, Any]
+"""What stands for the marks of a query: values in order, or by name."""
 
 
 class BookFile:
@@ -120,20 +121,15 @@ class BookFile:
                 self._bring_forward()
 
     def _bring_forward(self) -> None:
-        schema.steps().apply(self.database)
+        from sqlite_utils import Database  # loaded here alone: reading and writing can do without
+
+        schema.steps().apply(Database(self.connection, execute_plugins=False))
         self.connection.execute(f"PRAGMA user_version = {schema.VERSION}")
 
     def _make_tables(self) -> None:
         with self._transaction():
             self.make_tables_again()
             self.make_indexes()
-
-    @cached_property
-    def database(self) -> Database:
-        """The same connection through sqlite-utils; loaded with the first write, since reading can do without."""
-        from sqlite_utils import Database
-
-        return Database(self.connection, execute_plugins=False)
 
     def close(self) -> None:
         """Closes the connection; the file stays complete."""
@@ -253,20 +249,45 @@ class BookFile:
                 f"This book is kept by a newer program: start this one again. Nothing was changed in {self.path}."
             )
 
-    def rows(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> list[tuple[Any, ...]]:
+    def rows(self, sql: str, parameters: Parameters = ()) -> list[tuple[Any, ...]]:
         """All rows of a query."""
         try:
             return self.connection.execute(sql, parameters).fetchall()
         except sqlite3.DatabaseError as error:
             raise self._said(error) from error
 
-    def row(self, sql: str, parameters: tuple[Any, ...] | dict[str, Any] = ()) -> tuple[Any, ...] | None:
+    def row(self, sql: str, parameters: Parameters = ()) -> tuple[Any, ...] | None:
         """The first row of a query, None where there is none."""
         try:
             found: tuple[Any, ...] | None = self.connection.execute(sql, parameters).fetchone()
         except sqlite3.DatabaseError as error:
             raise self._said(error) from error
         return found
+
+    def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
+        """All rows of a query, with names."""
+        try:
+            return list(map(row._make, self.connection.execute(sql, parameters)))
+        except sqlite3.DatabaseError as error:
+            raise self._said(error) from error
+
+    def first(self, row: type[R], sql: str, parameters: Parameters = ()) -> R | None:
+        """The first row of a query, with names; None where there is none."""
+        found = self.row(sql, parameters)
+        return None if found is None else row._make(found)
+
+    def each(self, row: type[R], sql: str, parameters: Parameters = ()) -> Iterator[R]:
+        """The rows of a query, with names; read only as far as they are taken."""
+        return map(row._make, self.connection.execute(sql, parameters))
+
+    def values(self, sql: str, parameters: Parameters = ()) -> list[Any]:
+        """The first column of all rows of a query."""
+        return [value for value, *_ in self.rows(sql, parameters)]
+
+    def value(self, sql: str, parameters: Parameters = ()) -> Any:
+        """The first column of the first row of a query, None where there is none."""
+        found = self.row(sql, parameters)
+        return None if found is None else next(iter(found))
 
     def _said(self, error: sqlite3.DatabaseError) -> StrokebookError:
         """What SQLite reports as a sentence; a table that is no longer as this program knows it is a newer one's."""

@@ -52,19 +52,19 @@ class LineStore:
 
     def add(self, rows: Iterable[Sequence[Any]]) -> None:
         """Writes new lines."""
-        self._file.database.conn.executemany(_ADD, rows)
+        self._file.connection.executemany(_ADD, rows)
 
     def change(self, old: Sequence[Any], new: Sequence[Any]) -> None:
         """Writes what has changed of a line that is there; an index whose columns stay as they are is left alone."""
         changed = [place for place, (before, after) in enumerate(zip(old, new, strict=True)) if before != after]
         setting = ", ".join(f"{COLUMNS[place]} = ?" for place in changed)
-        self._file.database.conn.execute(
+        self._file.connection.execute(
             f"UPDATE lines SET {setting} WHERE line = ?", (*(new[place] for place in changed), new[0])
         )
 
     def drop(self, lines: Iterable[str]) -> None:
         """Removes lines that no longer exist (a scrapped item, a withdrawn task)."""
-        self._file.database.conn.executemany("DELETE FROM lines WHERE line = ?", ((line,) for line in lines))
+        self._file.connection.executemany("DELETE FROM lines WHERE line = ?", ((line,) for line in lines))
 
     def names_of(self, item: str) -> list[str]:
         """The names of the lines of an item."""

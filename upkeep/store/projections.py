@@ -338,7 +338,7 @@ class Projections(Told):
         return [Column(row[1], row[5] > 0) for row in info]
 
     def _one(self, sql: str, parameters: Row) -> None:
-        self._file.database.conn.execute(sql, parameters)
+        self._file.connection.execute(sql, parameters)
 
     def _many(self, sql: str, rows: Iterable[Row]) -> None:
-        self._file.database.conn.executemany(sql, rows)
+        self._file.connection.executemany(sql, rows)

@@ -33,12 +33,12 @@ class Told:
         """Adds rows, each with the table it belongs to."""
         for table, row in rows:
             marks = ", ".join("?" * TOLD[table])
-            self._file.database.conn.execute(f"INSERT INTO {table} VALUES ({marks})", row)
+            self._file.connection.execute(f"INSERT INTO {table} VALUES ({marks})", row)
 
     def untell(self, entry: int) -> None:
         """Removes the rows of an entry."""
         for table in TOLD:
-            self._file.database.conn.execute(f"DELETE FROM {table} WHERE entry = ?", (entry,))
+            self._file.connection.execute(f"DELETE FROM {table} WHERE entry = ?", (entry,))
 
     def terms_of(self, press: str) -> list[Row]:
         """The terms of a counter in order: (press, since, way, digits, times, entry)."""

@@ -1,0 +1,41 @@
+"""Rows of what is defined, and of the entries that have no effect."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from upkeep.store.rows.table import Table
+
+
+class DefinitionRow(NamedTuple):
+    """A definition in force.
+
+    Attributes:
+        what: What is defined: plant, place, person, item, task ...
+        key: Its id.
+        content: Its content as JSON.
+        since: The moment of its first definition.
+        entry: The entry that defined it last.
+    """
+
+    what: str
+    key: str
+    content: str
+    since: str
+    entry: int
+
+
+class WithoutEffectRow(NamedTuple):
+    """An entry that was corrected or struck.
+
+    Attributes:
+        entry: The entry without effect.
+        through: The entry that took its effect.
+    """
+
+    entry: int
+    through: int
+
+
+DEFINITIONS = Table("definitions", DefinitionRow, ("what", "key"))
+WITHOUT_EFFECT = Table("without_effect", WithoutEffectRow, ("entry",), entries=("entry", "through"))

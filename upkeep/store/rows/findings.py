@@ -1,0 +1,218 @@
+"""Rows of what was measured, judged and found."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from upkeep.store.rows.table import Table
+
+
+class MeasuredRow(NamedTuple):
+    """A characteristic was measured or judged by eye.
+
+    Attributes:
+        item: The item.
+        point: The characteristic.
+        at: When.
+        entry: The check or sign-off it belongs to.
+        gauge: The gauge it was measured with; None: by eye, or with none.
+        good: 1 within limits, 0 out of them; None: nothing judged it.
+        occasion: The occasion of the check; None in a sign-off.
+    """
+
+    item: str
+    point: str
+    at: str
+    entry: int
+    gauge: str | None
+    good: int | None
+    occasion: str | None
+
+
+class MeasuringEntry(NamedTuple):
+    """An entry that measured something, with its moment and the occasion of the check (None in a sign-off)."""
+
+    entry: int
+    at: str
+    occasion: str | None
+
+
+class MisreadRow(NamedTuple):
+    """A gauge was found to read wrong.
+
+    Attributes:
+        gauge: The gauge.
+        at: When it was found.
+        off: By how much it reads too high, in its own unit.
+        entry: The entry that says so.
+    """
+
+    gauge: str
+    at: str
+    off: float
+    entry: int
+
+
+class GaugeUser(NamedTuple):
+    """Who measured with a gauge, in how many entries, and when last."""
+
+    by: str
+    entries: int
+    last: str
+
+
+class DisposalRow(NamedTuple):
+    """What became of a line of a hold list.
+
+    Attributes:
+        list: The number of the hold list: the entry that opened it.
+        press: The press of the line.
+        since: When the line begins.
+        at: When it was decided.
+        how: What was decided.
+        strokes: How many strokes the line had then; None: nobody said.
+        entry: The entry that says so.
+    """
+
+    list: int
+    press: str
+    since: str
+    at: str
+    how: str
+    strokes: int | None
+    entry: int
+
+
+class NarrowingRow(NamedTuple):
+    """A suspect window was let begin later.
+
+    Attributes:
+        list: The number of the hold list.
+        at: When that was decided.
+        strokes: The strokes of the item, since new, from which on it is suspect.
+        entry: The entry that says so.
+    """
+
+    list: int
+    at: str
+    strokes: int
+    entry: int
+
+
+class OverrideRow(NamedTuple):
+    """A held item may do some strokes more.
+
+    Attributes:
+        item: The item.
+        at: From when.
+        strokes: How many.
+        entry: The entry that says so.
+    """
+
+    item: str
+    at: str
+    strokes: int
+    entry: int
+
+
+class FaultRow(NamedTuple):
+    """A fault was found on an item.
+
+    Attributes:
+        item: The item.
+        at: When.
+        listed: The symptom from the list; None: it was told in words.
+        entry: The entry that says so.
+    """
+
+    item: str
+    at: str
+    listed: str | None
+    entry: int
+
+
+class RepairRow(NamedTuple):
+    """A step on a fault.
+
+    Attributes:
+        fault: The number of the fault.
+        at: When.
+        stage: How far it is: taken, tried, fixed, verified, closed ...
+        cause: What it came from; None: not known at this step.
+        entry: The entry that says so.
+    """
+
+    fault: int
+    at: str
+    stage: str
+    cause: str | None
+    entry: int
+
+
+class RetiredRow(NamedTuple):
+    """An item left for ever.
+
+    Attributes:
+        item: The item.
+        at: When.
+        end: How it ended.
+        entry: The entry that says so.
+    """
+
+    item: str
+    at: str
+    end: str
+    entry: int
+
+
+class PictureRow(NamedTuple):
+    """A picture of an item.
+
+    Attributes:
+        item: The item.
+        at: When it was taken.
+        file: Its name.
+        sha256: Its checksum.
+        as_new: 1 where it shows the item as new, else 0.
+        entry: The entry that says so.
+    """
+
+    item: str
+    at: str
+    file: str
+    sha256: str
+    as_new: int
+    entry: int
+
+
+class Moment(NamedTuple):
+    """The moment of an entry, and its number."""
+
+    at: str
+    entry: int
+
+
+MEASURED = Table(
+    "measured",
+    MeasuredRow,
+    ("item", "point", "at", "entry"),
+    without_rowid=True,
+    indexes={
+        "measured_bad": "(item, at, entry) WHERE good = 0",
+        "measured_by_gauge": "(gauge, at) WHERE gauge IS NOT NULL",
+        "measured_by_entry": "(entry)",
+    },
+)
+MISREADS = Table("misreads", MisreadRow, ("entry",))
+DISPOSALS = Table("disposals", DisposalRow, ("entry",))
+NARROWINGS = Table("narrowings", NarrowingRow, ("entry",))
+OVERRIDES = Table("overrides", OverrideRow, ("entry",))
+FAULTS = Table(
+    "faults",
+    FaultRow,
+    ("entry",),
+    indexes={"faults_of_item": "(item, listed, at)", "faults_by_symptom": "(listed, at)"},
+)
+REPAIRS = Table("repairs", RepairRow, ("entry",), indexes={"repairs_of_fault": "(fault, at)"})
+RETIRED = Table("retired", RetiredRow, ("entry",))
+PICTURES = Table("pictures", PictureRow, ("entry",))

@@ -1,0 +1,127 @@
+"""Rows of what sat in what, and on which press."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from upkeep.store.rows.table import Table
+
+
+class FittingRow(NamedTuple):
+    """An item sat in another one over [start, until).
+
+    Attributes:
+        item: The item.
+        start: When it went in.
+        started_by: The entry that put it in.
+        inside: What it sat in.
+        until: When it came out; None: it has not.
+        ended_by: The entry that took it out, or put it elsewhere; None: it has not come out.
+        left_to: Where it was put; None: nobody said, or it has not come out.
+    """
+
+    item: str
+    start: str
+    started_by: int
+    inside: str
+    until: str | None
+    ended_by: int | None
+    left_to: str | None
+
+
+class StayRow(NamedTuple):
+    """An item was on a press over [start, until), with bands of strokes: at least, best guess, at most.
+
+    Attributes:
+        item: The item.
+        start: When it came onto the press.
+        press: The press.
+        until: When it left; None: it has not.
+        start_low: Total of the press when it came.
+        start_best: The same.
+        start_high: The same.
+        end_low: Total of the press when it left; None: it has not.
+        end_best: The same.
+        end_high: The same.
+        before_low: Strokes the item had done when it came.
+        before_best: The same.
+        before_high: The same.
+    """
+
+    item: str
+    start: str
+    press: str
+    until: str | None
+    start_low: int
+    start_best: int
+    start_high: int
+    end_low: int | None
+    end_best: int | None
+    end_high: int | None
+    before_low: int
+    before_best: int
+    before_high: int
+
+
+class Hanging(NamedTuple):
+    """What sits in what now."""
+
+    item: str
+    inside: str
+
+
+class Content(NamedTuple):
+    """What sits in an item, and since when."""
+
+    item: str
+    since: str
+
+
+class Change(NamedTuple):
+    """The moment and the entry that put something in or took it out."""
+
+    at: str
+    entry: int
+
+
+class GuessedEdge(NamedTuple):
+    """A moment at which items came onto a press or left it, and its count was not read.
+
+    Attributes:
+        press: The press.
+        moment: The moment.
+        items: The items, joined by commas.
+    """
+
+    press: str
+    moment: str
+    items: str
+
+
+FITTINGS = Table(
+    "fittings",
+    FittingRow,
+    ("item", "start", "started_by"),
+    entry="started_by",
+    entries=("started_by", "ended_by"),
+    indexes={
+        "fittings_inside": "(inside, until)",
+        "fittings_ending": "(item, ifnull(until, '~'))",
+        "contents_ending": "(inside, ifnull(until, '~'))",
+        "fittings_begun": "(inside, start)",
+    },
+)
+STAYS = Table(
+    "stays",
+    StayRow,
+    ("item", "start"),
+    entry=None,
+    entries=(),
+    indexes={
+        "stays_of_press": "(press, until)",
+        "stays_ending": "(item, ifnull(until, '~'))",
+        "stays_ending_on": "(press, ifnull(until, '~'))",
+        "stays_started": "(press, start)",
+        "stays_by_strokes": "(item, before_best)",
+    },
+)

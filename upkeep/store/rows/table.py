@@ -1,0 +1,94 @@
+"""A table declared once: the named row it holds, and beside it what a type cannot say."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from types import NoneType
+from typing import Generic, NamedTuple, TypeVar, get_args, get_type_hints
+
+R = TypeVar("R", bound=NamedTuple)
+"""A named row."""
+
+R_co = TypeVar("R_co", bound=NamedTuple, covariant=True)
+
+_STORED: Mapping[type, str] = {str: "TEXT", int: "INTEGER", float: "REAL"}
+
+
+@dataclass(frozen=True)
+class Table(Generic[R_co]):
+    """One table of a book.  Columns, their types and which may be empty are those of the fields of ``row``.
+
+    ``key`` are the columns that tell its rows apart.  ``entry`` is the column with the number of the entry a row
+    comes from; None: there is none.  ``entries`` are all columns with the number of an entry.  ``allowed`` are the
+    values a column is limited to.  ``indexes`` are their columns by name.  ``numbered`` gives rows a number ``id``
+    beside their fields, which other tables and indexes name them by.
+    """
+
+    name: str
+    row: type[R_co]
+    key: tuple[str, ...]
+    entry: str | None = "entry"
+    entries: tuple[str, ...] = ("entry",)
+    allowed: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    indexes: Mapping[str, str] = field(default_factory=dict)
+    numbered: bool = False
+    without_rowid: bool = False
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """The names of the columns of a row, in order."""
+        return self.row._fields
+
+    @cached_property
+    def named(self) -> str:
+        """The columns of a row as SQL lists them."""
+        return ", ".join(self.columns)
+
+    @cached_property
+    def insert(self) -> str:
+        """The SQL that adds one row."""
+        return f"INSERT INTO {self.name} ({self.named}) VALUES ({', '.join('?' * len(self.columns))})"
+
+    @cached_property
+    def whole(self) -> str:
+        """The SQL that reads all rows, in order of their key."""
+        return f"SELECT {self.named} FROM {self.name} ORDER BY {', '.join(self.key)}"
+
+    def key_of(self, row: NamedTuple) -> tuple[object, ...]:
+        """What tells a row apart from all others of the table, to sort by."""
+        return tuple(getattr(row, column) for column in self.key)
+
+    def entry_of(self, row: NamedTuple) -> int | None:
+        """The number of the entry a row comes from; None where the table, or this row, names none."""
+        number: int | None = getattr(row, self.entry) if self.entry else None
+        return number
+
+    @property
+    def create(self) -> str:
+        """The SQL that makes the table and its indexes."""
+        columns = ["id INTEGER PRIMARY KEY"] if self.numbered else []
+        columns += [self._column(name, kind) for name, kind in get_type_hints(self.row).items()]
+        if len(self.key) > 1:
+            columns.append(f"PRIMARY KEY ({', '.join(self.key)})")
+        made_of = ",\n    ".join(columns)
+        rows = "STRICT, WITHOUT ROWID" if self.without_rowid else "STRICT"
+        indexes = (f"CREATE INDEX {name} ON {self.name} {on};\n" for name, on in self.indexes.items())
+        return f"CREATE TABLE {self.name} (\n    {made_of}\n) {rows};\n{''.join(indexes)}"
+
+    def _column(self, name: str, kind: type) -> str:
+        alone = self.key == (name,)
+        kinds = [one for one in get_args(kind) or (kind,) if one is not NoneType]
+        said = [name, _STORED[kinds[0]]]
+        if alone and not self.numbered:
+            said.append("PRIMARY KEY")
+        elif NoneType not in get_args(kind):
+            said.append("NOT NULL")
+        if alone and self.numbered:
+            said.append("UNIQUE")
+        if name in self.allowed:
+            said.append(f"CHECK ({name} IN ({', '.join(repr(value) for value in self.allowed[name])}))")
+        if name in self.entries:
+            said.append("REFERENCES entries (id)")
+        return " ".join(said)
