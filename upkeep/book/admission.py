@@ -44,7 +44,8 @@ from upkeep.entries.kinds import (
 from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.plant.model import Item, Role, Task
 from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections, Row
+from upkeep.store.projections import Projections
+from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import grouped, strokes
 
@@ -173,15 +174,15 @@ class Admission:
                 raise Refused(_must_not_run(bar))
 
     def _check_not_resting(self, item: str, at: datetime) -> None:
-        for _, standing, since, because, _ in self._rows.standings_of(item):
-            if standing == "pause" and since <= utc_text(at):
-                shown = self.known.zone.show(from_utc_text(since)) + (f" ({because})" if because else "")
+        for row in self._rows.standings_of(item):
+            if row.what == "pause" and row.since <= utc_text(at):
+                shown = self.known.zone.show(from_utc_text(row.since)) + (f" ({row.reason})" if row.reason else "")
                 raise Refused(
                     f"{item} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
                     "be done before it runs is asked for then."
                 )
-        for inside, _ in self._rows.inside_now(item):
-            self._check_not_resting(inside, at)
+        for content in self._rows.inside_now(item):
+            self._check_not_resting(content.item, at)
 
     def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
         item, task = self.known.item(sign.item), self.known.task(sign.task)
@@ -194,13 +195,17 @@ class Admission:
             return
         line = self._line(item, task)
         taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
-        if taken is not None and (replaced is None or taken[3] != replaced.id) and not _asked_again(sign, line, taken):
-            name = self.known.names.get(taken[4]) or str(taken[4])
-            when = self.known.zone.show(from_utc_text(taken[2]))
-            if taken[7] == CANCELLED:
+        if (
+            taken is not None
+            and (replaced is None or taken.entry != replaced.id)
+            and not _asked_again(sign, line, taken)
+        ):
+            name = self.known.names.get(taken.by) or taken.by
+            when = self.known.zone.show(from_utc_text(taken.at))
+            if taken.how == CANCELLED:
                 raise Refused(
                     f"{line_name(item.id, task.id)} for {sign.occurrence} was cancelled: {name}, {when}. If it was "
-                    f"done after all, strike #{taken[3]} first; work done besides is recorded as an extra."
+                    f"done after all, strike #{taken.entry} first; work done besides is recorded as an extra."
                 )
             raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
         if replaced is None or not self._may_have_been_open(sign, task, line):
@@ -286,7 +291,9 @@ class Admission:
             raise Refused(f"Say what may happen while {name} waits; who defers answers for it.")
         if task.each_shift or not (line.due_day or line.due_strokes):
             raise Refused(f"{name} is not deferred: do it now, or cancel this one with a reason.")
-        times = len([row for row in self._rows.deferrals_of(entry.item, entry.task) if row[2] == entry.occurrence])
+        times = len(
+            [row for row in self._rows.deferrals_of(entry.item, entry.task) if row.occurrence == entry.occurrence]
+        )
         if times >= task.max_deferrals:
             raise Refused(
                 f"{name} for {entry.occurrence} was deferred {times} times already; that is the most allowed."
@@ -356,7 +363,7 @@ class Admission:
 
     def _check_standing(self, entry: Hold | Release | Pause | Resume) -> None:
         item = self.known.item(entry.item)
-        in_force = {row[1] for row in self._rows.standings_of(item.id)}
+        in_force = {row.what for row in self._rows.standings_of(item.id)}
         if isinstance(entry, Hold | Release) and not entry.because:
             raise Refused(
                 f"Say why {item.id} is {'held' if isinstance(entry, Hold) else 'released'}; the reason stays."
@@ -383,10 +390,10 @@ def _must_not_run(bar: Bar) -> str:
     )
 
 
-def _asked_again(sign: Sign, line: Line, taken: Row) -> bool:
+def _asked_again(sign: Sign, line: Line, taken: SignOffRow) -> bool:
     """Whether the plan, changed since, asks anew for an occurrence that was signed and counted before."""
     return (
         sign.occurrence in (line.occurrence, *line.also)
         and line.last is not None
-        and (taken[2], taken[3]) <= (utc_text(line.last.at), line.last.entry)
+        and (taken.at, taken.entry) <= (utc_text(line.last.at), line.last.entry)
     )

@@ -40,16 +40,16 @@ class Alarms:
 
     def bars(self, item: str, at: datetime) -> Iterator[Bar]:
         """Why an item, or something in it, must not run at a moment."""
-        for row in self._rows.standings_of(item):
-            if row[1] == "hold" and row[2] <= utc_text(at):
-                yield Bar(item, from_utc_text(row[2]), row[3], True)
+        hold = self._rows.hold_on(item)
+        if hold is not None and hold.since <= utc_text(at):
+            yield Bar(item, from_utc_text(hold.since), hold.reason, True)
         crash = self._crash(item, at)
         if crash is not None:
             yield Bar(item, crash, "a crash, and not inspected since", False)
-        for name, since in self._lines.stopped_by_strokes(item, utc_text(at)):
-            yield Bar(item, from_utc_text(since), f"past the hard stop of {name}", False)
-        for inside, _ in self._rows.inside_now(item):
-            yield from self.bars(inside, at)
+        for stopped in self._lines.stopped_by_strokes(item, utc_text(at)):
+            yield Bar(item, from_utc_text(stopped.since), f"past the hard stop of {stopped.line}", False)
+        for content in self._rows.inside_now(item):
+            yield from self.bars(content.item, at)
 
     def _crash(self, item: str, at: datetime) -> datetime | None:
         """The last crash a die set was in and that no graded inspection followed; None: there is none."""
@@ -60,9 +60,9 @@ class Alarms:
         if stay is not None:
             until = at if stay.end is None else min(at, stay.end)
             on_press = self._rows.last_happening(stay.press, Event.CRASH, utc_text(until + _SECOND))
-            told.append(on_press if on_press and on_press[2] >= utc_text(stay.start) else None)
-        last = max((row[2] for row in told if row), default=None)
-        return from_utc_text(last) if last and (graded is None or graded[2] < last) else None
+            told.append(on_press if on_press and on_press.at >= utc_text(stay.start) else None)
+        last = max((row.at for row in told if row), default=None)
+        return from_utc_text(last) if last and (graded is None or graded.at < last) else None
 
     def leave(self, bar: Bar, at: datetime) -> int:
         """How many strokes a named person lets it run all the same."""

@@ -166,11 +166,11 @@ class Answers:
 
     def holds(self) -> tuple[tuple[str, datetime, str], ...]:
         """Every held item with since when and why."""
-        return tuple((row[0], from_utc_text(row[2]), row[3]) for row in Projections(self._file).holds())
+        return tuple((row.item, from_utc_text(row.since), row.reason) for row in Projections(self._file).holds())
 
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
-        return {(row[0], row[1]): row[3] for row in Projections(self._file).all_stated()}
+        return {(row.item, row.task): row.done for row in Projections(self._file).all_stated()}
 
     def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
         """The newest entries, of one item or of all, with what became of them."""
@@ -262,4 +262,4 @@ class Answers:
 
     def defines(self, what: str, key: str) -> bool:
         """Whether something of that kind and id is defined already."""
-        return any(row[:2] == (what, key) for row in Projections(self._file).definitions())
+        return any((row.what, row.key) == (what, key) for row in Projections(self._file).definitions())

@@ -22,10 +22,10 @@ _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: str) -> None:
     """Refuses what would bring an item back that left for ever by then; ``what`` would."""
     gone = Worn(file).retired(item)
-    if gone is not None and gone[1] <= utc_text(at):
+    if gone is not None and gone.at <= utc_text(at):
         raise Refused(
-            f"{item} is gone for ever ({gone[2]}, {known.zone.show(from_utc_text(gone[1]))}, #{gone[3]}): it is not "
-            f"{what}. Check the id on the metal; if it never left, strike #{gone[3]}."
+            f"{item} is gone for ever ({gone.end}, {known.zone.show(from_utc_text(gone.at))}, #{gone.entry}): it is "
+            f"not {what}. Check the id on the metal; if it never left, strike #{gone.entry}."
         )
 
 
@@ -52,16 +52,20 @@ class CareAdmission:
         if entry.end not in ENDS:
             raise Refused(f"{entry.end!r} is no end of a part; {', '.join(ENDS)} are.")
         gone = Worn(self._rows.file).retired(item.id)
-        if gone is not None and gone[3] != entry.corrects:
-            raise Refused(f"{item.id} left for ever already (#{gone[3]}: {gone[2]}); correct that if it was otherwise.")
+        if gone is not None and gone.entry != entry.corrects:
+            raise Refused(
+                f"{item.id} left for ever already (#{gone.entry}: {gone.end}); correct that if it was otherwise."
+            )
         last = self._rows.last_fitting(item.id)
         if last is None:
             return
-        if last[1] > utc_text(entry.at):
-            again = self._known.zone.show(from_utc_text(last[1]))
-            raise Refused(f"{item.id} was fitted again {again} (#{last[2]}); it left after that, or not at all.")
-        if last[4] is None:
-            self.notes.append(f"{item.id} still sits in {last[3]}: take it out ('unfit').")
+        if last.start > utc_text(entry.at):
+            again = self._known.zone.show(from_utc_text(last.start))
+            raise Refused(
+                f"{item.id} was fitted again {again} (#{last.started_by}); it left after that, or not at all."
+            )
+        if last.until is None:
+            self.notes.append(f"{item.id} still sits in {last.inside}: take it out ('unfit').")
 
     def _check_picture(self, entry: Picture) -> None:
         self._known.item(entry.item)

@@ -100,8 +100,8 @@ class CheckForms:
         if self._known.item(key).kind is Kind.DIE_SET:
             yield key
             return
-        for content, _ in self._rows.inside_now(key):
-            yield from self._sets_in(content)
+        for content in self._rows.inside_now(key):
+            yield from self._sets_in(content.item)
 
     # The form
 
@@ -212,7 +212,8 @@ class CheckForms:
         return GaugeChoice(gauge.id, gauge.title, state.valid and not held, said)
 
     def _held(self, item: str) -> str | None:
-        return next((row[3] for row in self._rows.standings_of(item) if row[1] == "hold"), None)
+        hold = self._rows.hold_on(item)
+        return hold.reason if hold else None
 
     def _signers(self) -> tuple[tuple[str, str], ...]:
         day = self._known.zone.day(self._at)

@@ -159,7 +159,7 @@ class CheckSeries:
     def _read(self, item: str, point: str, crimp: str | None) -> Iterator[_Row]:
         """Newest first."""
         for row in self._checked.series(item, point, utc_text(self._at)):
-            one = self._entries.one(row[3])
+            one = self._entries.one(row.entry)
             if one is None or not isinstance(one.entry, Check) or crimp not in (None, one.entry.crimp):
                 continue
             values = dict(one.entry.points).get(point)

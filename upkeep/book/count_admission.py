@@ -129,7 +129,7 @@ class CountAdmission:
         checks.check_role(self._known.person(entry.by), MAY_REWORK, f"the rework of {item.id}")
         self._check_reason(entry, f"{item.id} was reworked, and how it measured before and after")
         last = self._rows.last_rework(item.id)
-        done = last[4] if last and entry.corrects is None else 0
+        done = last.times if last and entry.corrects is None else 0
         if item.max_reworks is not None and done >= item.max_reworks:
             raise Refused(
                 f"{item.id} was reworked {done} times; {item.max_reworks} is the most. Scrap it and fit a new one."

@@ -154,7 +154,7 @@ class Book(Answers):
 
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
         """The definitions that are new or differ from those in force."""
-        kept = {(row[0], row[1]): row[2] for row in Projections(self._file).definitions()}
+        kept = {(row.what, row.key): row.content for row in Projections(self._file).definitions()}
         return tuple(one for one in definitions if kept.get((one.what, _key(one))) != one.text)
 
     @staticmethod

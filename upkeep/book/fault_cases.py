@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from upkeep.book.lookups import Row
 from upkeep.counting.strokes import Counts, strokes_between, strokes_since_new
 from upkeep.entries.found import Repair
 from upkeep.entries.kinds import Fault
@@ -18,6 +17,7 @@ from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.mended import Mended
+from upkeep.store.rows.findings import FaultRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 
@@ -95,8 +95,8 @@ class FaultCases:
             return None
         return strokes_between(self._counts, item, case.report.at, at).best
 
-    def _case(self, row: Row, until: datetime | None = None, without: int | None = None) -> Case:
-        number = row[3]
+    def _case(self, row: FaultRow, until: datetime | None = None, without: int | None = None) -> Case:
+        number = row.entry
         found = self._entries.one(number)
         assert found is not None
         assert isinstance(found.entry, Fault)
@@ -104,7 +104,7 @@ class FaultCases:
         steps = [one for one in self._steps(self._numbers(number, report)) if one.entry != without]
         steps = [one for one in steps if until is None or one.at <= until]
         released = self._checked.released_after(report.item, utc_text(report.at), number) if report.stopped else None
-        ended = from_utc_text(released[0]) if released and (until is None or released[0] <= utc_text(until)) else None
+        ended = from_utc_text(released.at) if released and (until is None or released.at <= utc_text(until)) else None
         return Case(number, report, symptom(report.listed), course(report.at, report.stopped, steps, ended))
 
     def _numbers(self, number: int, report: Fault) -> list[int]:

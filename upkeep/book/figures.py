@@ -166,7 +166,7 @@ class _Areas:
         if (item, moment) not in self._found:
             known = self._then.at(moment)
             judge = Judge(Before(self._file, utc_text(moment), _NUMBERS_END, self._rests), known)
-            self._found[item, moment] = judge.area_and_route(judge.place_of(known.items[item]))[0]
+            self._found[item, moment], _ = judge.area_and_route(judge.place_of(known.items[item]))
         return self._found[item, moment]
 
 
@@ -200,9 +200,9 @@ def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
 def _was_deferred(told: Told, rows: Projections, since: str, until: str | None) -> bool:
     """Whether an occurrence was deferred; planned strokes may have shifted since with a late count, so by time too."""
     return any(
-        occurrence == told.occurrence or (occurrence.isdigit() and told.occurrence.isdigit())
-        for _, _, occurrence, _, _, at, _ in rows.deferrals_of(told.item, told.task.id)
-        if since <= at and (until is None or at <= until)
+        row.occurrence == told.occurrence or (row.occurrence.isdigit() and told.occurrence.isdigit())
+        for row in rows.deferrals_of(told.item, told.task.id)
+        if since <= row.at and (until is None or row.at <= until)
     )
 
 

@@ -58,15 +58,15 @@ def _last_shift_end(judge: Judge, start: datetime, end: datetime) -> datetime:
 def _planned(rows: Projections, judge: Judge, item: Item, today: date) -> Mapping[date, int]:
     """The pieces still to be made with an item by day: an order runs from its day on, as fast as its press can."""
     planned: dict[date, int] = {}
-    for ordered, _, pieces, die_set, press, day, _ in rows.orders():
-        if item.id not in _concerned(judge, die_set, press):
+    for order in rows.orders():
+        if item.id not in _concerned(judge, order.item, order.press):
             continue
-        left = pieces - rows.pieces_of(ordered)
-        start = max(today, date.fromisoformat(day))
+        left = order.pieces - rows.pieces_of(order.ordered)
+        start = max(today, date.fromisoformat(order.day))
         for worked in judge.known.workdays.starting(start):
             if left <= 0:
                 break
-            share = min(left, _most_in_a_day(judge, press, worked))
+            share = min(left, _most_in_a_day(judge, order.press, worked))
             planned[worked] = planned.get(worked, 0) + share
             left -= share
     return planned

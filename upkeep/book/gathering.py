@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from upkeep.book.known import Known
-from upkeep.book.lookups import Row, Rows
+from upkeep.book.lookups import Rows
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import (
     CANCELLED,
@@ -22,6 +22,7 @@ from upkeep.due.facts import (
     not_told_by_a_word,
 )
 from upkeep.plant.model import Event, Item, Kind, Task
+from upkeep.store.rows.signatures import HappeningRow, SignOffRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
@@ -42,13 +43,13 @@ class Gatherer:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
         many = task.own_usage_clock or task.second_signature is not None
         done = self._rows.last_sign_offs(item.id, task.id, "done", _LONG_AGO if many else _RECENT)
-        counted = [row for row in done if task.second_signature is None or row[8] is not None]
+        counted = [row for row in done if task.second_signature is None or row.verified_by is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
         cancelled = self._rows.last_sign_offs(item.id, task.id, "cancelled", _RECENT)
         works = self._times_done(item, task, [done_from(row) for row in counted[:_RECENT]])
         last = works[0] if works else None
-        standings = {row[1]: row for row in self._rows.standings_of(item.id)}
-        pause = standings.get("pause")
+        standings = {row.what: row for row in self._rows.standings_of(item.id)}
+        hold, pause = standings.get("hold"), standings.get("pause")
         finding = self._finding(item, task)
         part = self._shortest_lived(item) if task.life else None
         return LineFacts(
@@ -59,32 +60,32 @@ class Gatherer:
             gap_days=self._gap(task, counted[:2]) if last and not last.through else None,
             stated=self._stated(item, task) if last is None else None,
             cancelled=tuple(done_from(row, CANCELLED) for row in cancelled),
-            usage_done=next((done_from(row) for row in counted if names_strokes(row[5])), None),
-            unverified=waiting[3] if waiting else None,
+            usage_done=next((done_from(row) for row in counted if names_strokes(row.occurrence)), None),
+            unverified=waiting.entry if waiting else None,
             finding=finding,
             happening=self._happening(item, task, last) if task.after else None,
             part=part,
             rework=self._rework(part) if part else None,
             deferrals=self._deferrals(item, task),
-            hold=standings["hold"][3] if "hold" in standings else None,
-            pause=pause[3] if pause else None,
-            paused_since=from_utc_text(pause[2]) if pause else None,
+            hold=hold.reason if hold else None,
+            pause=pause.reason if pause else None,
+            paused_since=from_utc_text(pause.since) if pause else None,
             fitted=press is not None,
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
         )
 
-    def _gap(self, task: Task, newest: list[Row]) -> int | None:
+    def _gap(self, task: Task, newest: list[SignOffRow]) -> int | None:
         if len(newest) < 2 or not (task.every or task.rule):
             return None
-        last, before = (self._known.zone.day(from_utc_text(row[2])) for row in newest)
+        last, before = (self._known.zone.day(from_utc_text(row.at)) for row in newest)
         return (last - before).days
 
     def _stated(self, item: Item, task: Task) -> Done | None:
         row = self._rows.last_stated(item.id, task.id)
         if row is None:
             return None
-        return Done(self._known.zone.start_of(date.fromisoformat(row[3])), row[4], "", None, row[5], STATED)
+        return Done(self._known.zone.start_of(date.fromisoformat(row.done)), row.by, "", None, row.entry, STATED)
 
     def _times_done(self, item: Item, task: Task, own: list[Done]) -> tuple[Done, ...]:
         """The last times the work was done, newest first: by itself, or with bigger work declared to cover it.
@@ -104,8 +105,8 @@ class Gatherer:
 
     def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
         for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
-            if bigger.second_signature is None or row[8] is not None:
-                yield done_from(row, f"{bigger.id} #{row[3]}", reach=bigger.cover_days)
+            if bigger.second_signature is None or row.verified_by is not None:
+                yield done_from(row, f"{bigger.id} #{row.entry}", reach=bigger.cover_days)
 
     def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
         """Whether a floating task falls due by the days that bigger work reaches ahead."""
@@ -119,7 +120,7 @@ class Gatherer:
         """The part whose life decides: the item itself, or of what it contains the one with least life left."""
         if item.life is not None:
             return item
-        inside = [self._known.items[key] for key, _ in self._rows.inside_now(item.id)]
+        inside = [self._known.items[content.item] for content in self._rows.inside_now(item.id)]
         left = {part.id: self._life_left(part) for part in inside if part.life is not None}
         return min(
             (part for part in inside if part.id in left), key=lambda part: (left[part.id], part.id), default=None
@@ -132,7 +133,7 @@ class Gatherer:
 
     def _rework(self, item: Item) -> Reworked | None:
         row = self._rows.last_rework(item.id)
-        return Reworked(from_utc_text(row[1]), row[2], row[3], row[4]) if row else None
+        return Reworked(from_utc_text(row.at), row.granted, row.entry, row.times) if row else None
 
     def _finding(self, item: Item, task: Task) -> Done | None:
         """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
@@ -146,15 +147,16 @@ class Gatherer:
         rows = self._rows.last_sign_offs(item.id, measuring.id, "done", 1) if points else []
         if not rows:
             return None
-        values = json.loads(rows[0][10])
+        values = json.loads(rows[0].points)
         beyond = [point.id for point in points for value in values.get(point.id, ()) if point.is_beyond_warning(value)]
         return done_from(rows[0], f"{beyond[0]} beyond its warning limit") if beyond else None
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
         found: dict[str, Deferral] = {}
-        for _, _, occurrence, later, by, at, entry in self._rows.deferrals_of(item.id, task.id):
-            times = found[occurrence].times + 1 if occurrence in found else 1
-            found[occurrence] = Deferral(occurrence, later, by, from_utc_text(at), entry, times)
+        for row in self._rows.deferrals_of(item.id, task.id):
+            before = found.get(row.occurrence)
+            times = before.times + 1 if before else 1
+            found[row.occurrence] = Deferral(row.occurrence, row.later, row.by, from_utc_text(row.at), row.entry, times)
         return tuple(found.values())
 
     # Events
@@ -165,9 +167,9 @@ class Gatherer:
 
     def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
         if what is Event.FITTING:
-            row = self._rows.last_fitting(item.id)
-            if row is not None:
-                yield Happening(what, from_utc_text(row[1]), row[2])
+            fitting = self._rows.last_fitting(item.id)
+            if fitting is not None:
+                yield Happening(what, from_utc_text(fitting.start), fitting.started_by)
         elif what is Event.TOOL_SETTING:
             yield from self._tool_settings(item)
         elif what is not Event.SHUTDOWN:  # the calendar has those, no row
@@ -181,27 +183,27 @@ class Gatherer:
         """The last change of what sits in an item, and in the module that hangs on it now."""
         change = self._rows.last_change_in(item.id)
         if change is not None:
-            yield Happening(Event.TOOL_SETTING, from_utc_text(change[0]), change[1])
-        for inner, since in self._rows.inside_now(item.id) if item.kind is Kind.PRESS else ():
-            change = self._rows.last_change_in(inner)
-            if change is not None and change[0] >= since:
-                yield Happening(Event.TOOL_SETTING, from_utc_text(change[0]), change[1])
+            yield Happening(Event.TOOL_SETTING, from_utc_text(change.at), change.entry)
+        for content in self._rows.inside_now(item.id) if item.kind is Kind.PRESS else ():
+            change = self._rows.last_change_in(content.item)
+            if change is not None and change.at >= content.since:
+                yield Happening(Event.TOOL_SETTING, from_utc_text(change.at), change.entry)
 
     def _crashes_above(self, item: Item, last: Done | None) -> Iterator[Happening]:
         """Crashes of a press while the item hung on it."""
         since = utc_text(last.at) if last else ""
         for stay in self._rows.stays_of(item.id, since):
-            row = self._rows.last_happening(stay[2], Event.CRASH, stay[3] or _NO_END)
-            if row is not None and stay[1] <= row[2]:
+            row = self._rows.last_happening(stay.press, Event.CRASH, stay.until or _NO_END)
+            if row is not None and stay.start <= row.at:
                 yield _happening(Event.CRASH, row)
 
 
-def _happening(what: Event, row: Row) -> Happening:
-    return Happening(what, from_utc_text(row[2]), row[3])
+def _happening(what: Event, row: HappeningRow) -> Happening:
+    return Happening(what, from_utc_text(row.at), row.entry)
 
 
-def done_from(row: Row, through: str = "", reach: int = 0) -> Done:
+def done_from(row: SignOffRow, through: str = "", reach: int = 0) -> Done:
     """The answer behind a row of sign-offs."""
-    _, _, at, entry, by, occurrence, grade = row[:7]
     covered = through not in ("", CANCELLED)
-    return Done(from_utc_text(at), by, "" if covered else occurrence, None if covered else grade, entry, through, reach)
+    occurrence, grade = ("", None) if covered else (row.occurrence, row.grade)
+    return Done(from_utc_text(row.at), row.by, occurrence, grade, row.entry, through, reach)

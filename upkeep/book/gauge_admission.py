@@ -30,11 +30,11 @@ def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> 
 
     What is told late of a time before the gauge was found to read wrong is taken, and does not count.
     """
-    for _, standing, since, because, _ in Projections(file).standings_of(key):
-        if since <= utc_text(at):
-            stands = "held" if standing == "hold" else "out of use"
-            shown = known.zone.show(from_utc_text(since))
-            raise Refused(f"{key} is {stands} since {shown}: {because}. Measure with another gauge.")
+    for row in Projections(file).standings_of(key):
+        if row.since <= utc_text(at):
+            stands = "held" if row.what == "hold" else "out of use"
+            shown = known.zone.show(from_utc_text(row.since))
+            raise Refused(f"{key} is {stands} since {shown}: {row.reason}. Measure with another gauge.")
     states = GaugeStates(file, known)
     for doubt in states.doubts(key):
         if doubt.takes_in(at) and doubt.found <= at:

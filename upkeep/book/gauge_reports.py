@@ -42,7 +42,7 @@ class GaugeReports:
         gauge = gauge_of(self._known, key, self._at)
         state = self._states.at(key, self._at)
         vouched = self._states.last_vouched(key, (self._at, LATEST))
-        since = vouched[0] if vouched else None
+        since, _ = vouched or (None, 0)
         held = self._held(key)
         return GaugeReport(
             id=key,
@@ -73,7 +73,8 @@ class GaugeReports:
         )  # fmt: skip
 
     def _held(self, key: str) -> str:
-        return next((row[3] for row in self._rows.standings_of(key) if row[1] == "hold"), "")
+        hold = self._rows.hold_on(key)
+        return hold.reason if hold else ""
 
     def _name(self, by: str) -> str:
         return self._known.names.get(by, by)
@@ -85,8 +86,8 @@ class GaugeReports:
             yield GaugeCare(task.title, line.last_done_at, by, line.why)
 
     def _users(self, key: str, since: datetime | None) -> Iterator[GaugeUser]:
-        for by, entries, last in self._checked.users(key, utc_text(since) if since else ""):
-            yield GaugeUser(self._name(by), entries, from_utc_text(last))
+        for user in self._checked.users(key, utc_text(since) if since else ""):
+            yield GaugeUser(self._name(user.by), user.entries, from_utc_text(user.last))
 
     # What is in doubt
 
@@ -101,7 +102,7 @@ class GaugeReports:
     def _doubt(self, key: str, doubt: Doubt) -> GaugeDoubt:
         start, end = utc_text(doubt.since) if doubt.since else "", utc_text(doubt.until or NEVER)
         rows = self._checked.measured_after(key, start, end)
-        entries = [one for number in dict.fromkeys(row[3] for row in rows) if (one := self._entries.one(number))]
+        entries = [one for number in dict.fromkeys(row.entry for row in rows) if (one := self._entries.one(number))]
         judged = [(one, self._verdicts(one, doubt.off)) for one in entries]
         verdicts = [pair for _, found in judged for pair in found.values()]
         found_in = self._entries.one(doubt.entry)

@@ -15,10 +15,12 @@ from upkeep.due.lines import line_from
 from upkeep.entries.kinds import Sign
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
-from upkeep.store.checked import Checked, Row, Vouching
+from upkeep.store.checked import Checked, Vouching
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.found import Found
+from upkeep.store.rows.findings import MisreadRow
+from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
@@ -57,22 +59,22 @@ class GaugeStates:
 
     def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
         """The last good calibration or block check of a gauge before a moment and entry."""
-        at, entry = utc_text(before[0]), before[1]
+        found, entry = before
+        at = utc_text(found)
         marks = (self._good(self._checked.done_before(gauge, task.id, at, entry)) for task in self.tasks)
         return max((mark for mark in marks if mark is not None), default=None)
 
-    def _doubt(self, row: Row) -> Doubt:
-        gauge, at, off, entry = row
-        found = from_utc_text(at), entry
-        before, after = self.last_vouched(gauge, found), self._mended(gauge, at, entry)
-        return doubt_of(found, off, [before] if before else [], [after] if after else [])
+    def _doubt(self, row: MisreadRow) -> Doubt:
+        found = from_utc_text(row.at), row.entry
+        before, after = self.last_vouched(row.gauge, found), self._mended(row.gauge, row.at, row.entry)
+        return doubt_of(found, row.off, [before] if before else [], [after] if after else [])
 
     def _mended(self, gauge: str, at: str, entry: int) -> Mark | None:
         calibration = self.calibration
         if calibration is not None:
             return self._good(self._checked.done_after(gauge, calibration.id, at, entry))
         row = self._checked.released_after(gauge, at, entry)
-        return (from_utc_text(row[0]), row[1]) if row else None
+        return (from_utc_text(row.at), row.entry) if row else None
 
     @cached_property
     def calibration(self) -> Task | None:
@@ -88,13 +90,13 @@ class GaugeStates:
         second = days.after(first) if first else None
         return (second - first).days if first and second else 0
 
-    def _good(self, rows: Iterable[Row]) -> Mark | None:
-        return next(((from_utc_text(row[2]), row[3]) for row in rows if not self._is_out(row)), None)
+    def _good(self, rows: Iterable[SignOffRow]) -> Mark | None:
+        return next(((from_utc_text(row.at), row.entry) for row in rows if not self._is_out(row)), None)
 
-    def _is_out(self, row: Row) -> bool:
+    def _is_out(self, row: SignOffRow) -> bool:
         """Whether a sign-off carries a reading out of its limits."""
-        points = json.loads(row[10])
-        one = self._entries.one(row[3]) if points else None
+        points = json.loads(row.points)
+        one = self._entries.one(row.entry) if points else None
         if one is None or not isinstance(one.entry, Sign):
             return False
         limits = self._limits.points(one)

@@ -12,7 +12,8 @@ from upkeep.counting.strokes import strokes_between
 from upkeep.entries.kinds import Recorded, Release
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
-from upkeep.store.projections import Projections, Row
+from upkeep.store.projections import Projections
+from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 
@@ -34,20 +35,21 @@ def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held
         if isinstance(one.entry, Release):
             row = _hold_before(rows, item, told[:place], one)
             if row is not None:
-                yield Held(item, from_utc_text(row[2]), one.entry.at, row[3], row[4])
-    for row in rows.standings_of(item):
-        if row[1] == "hold":
-            yield Held(item, from_utc_text(row[2]), None, row[3], row[4])
+                yield Held(item, from_utc_text(row.since), one.entry.at, row.reason, row.entry)
+    hold = rows.hold_on(item)
+    if hold is not None:
+        yield Held(item, from_utc_text(hold.since), None, hold.reason, hold.entry)
 
 
-def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Recorded) -> Row | None:
+def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Recorded) -> StandingRow | None:
     """The hold that a release ended."""
     key = (utc_text(release.entry.at), release.id)
-    graded = [row for row in (rows.last_graded(item), rows.last_graded(item, 4)) if row and (row[2], row[3]) < key]
-    out = next((row for row in graded if row[6] == 4), None)
-    bad = [row for row in rows.failed(item) if (row[2], row[3]) < key]
+    last = rows.last_graded(item), rows.last_graded(item, 4)
+    graded = [row for row in last if row and (row.at, row.entry) < key]
+    out = next((row for row in graded if row.grade == 4), None)
+    bad = [row for row in rows.failed(item) if (row.at, row.entry) < key]
     found = standing_rows(item, told, graded[0] if graded else None, out, bad)
-    return next((row for row in found if row[1] == "hold"), None)
+    return next((row for row in found if row.what == "hold"), None)
 
 
 def leave_left(found: Found, judge: Judge, item: str, at: datetime) -> int:
@@ -58,5 +60,5 @@ def leave_left(found: Found, judge: Judge, item: str, at: datetime) -> int:
     row = found.last_override(item, utc_text(at))
     if row is None:
         return 0
-    used = strokes_between(judge.counts, item, from_utc_text(row[1]), at).high
-    return max(0, int(row[2]) - used)
+    used = strokes_between(judge.counts, item, from_utc_text(row.at), at).high
+    return max(0, row.strokes - used)

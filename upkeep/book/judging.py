@@ -6,11 +6,14 @@ from datetime import datetime
 
 from upkeep.book.gathering import Gatherer
 from upkeep.book.known import Known
-from upkeep.book.lookups import LookedUp, Row, Rows
+from upkeep.book.lookups import LookedUp, Rows
 from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import Line, line_from
+from upkeep.due.states import State, state_at
 from upkeep.plant.model import Item, Kind, Task
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.store.rows.lines import LineRow
+from upkeep.store.rows.places import FittingRow
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
 
 def line_name(item: str, task: str) -> str:
@@ -29,7 +32,7 @@ class Judge:
         self.counts = LookedUp(rows, known.calendar)
         self._gatherer = Gatherer(rows, known, self.counts)
         self.setting = Setting(self.counts, known.zone, known.calendar, known.workdays, known.names, known.standstills)
-        self._last_fittings: dict[str, Row | None] = {}
+        self._last_fittings: dict[str, FittingRow | None] = {}
 
     def facts(self, item: Item, task: Task) -> LineFacts:
         """What a line stands on."""
@@ -42,9 +45,9 @@ class Judge:
     def sits_in(self, item: str) -> str | None:
         """What an item sits in now; None: in nothing."""
         row = self._last_fitting(item)
-        return row[3] if row and row[4] is None else None
+        return row.inside if row and row.until is None else None
 
-    def _last_fitting(self, item: str) -> Row | None:
+    def _last_fitting(self, item: str) -> FittingRow | None:
         if item not in self._last_fittings:
             self._last_fittings[item] = self.rows.last_fitting(item)
         return self._last_fittings[item]
@@ -69,7 +72,7 @@ class Judge:
         if top.kind is Kind.PRESS:
             return top.id
         last = self._last_fitting(root)
-        return (last[6] if last else None) or top.place or "-"
+        return (last.left_to if last else None) or top.place or "-"
 
     def area_and_route(self, place: str) -> tuple[str, int]:
         """The area and walking order of a place; a press stands where its definition says."""
@@ -77,23 +80,35 @@ class Judge:
         found = self.known.places.get(press.place or "" if press else place)
         return (found.area, found.route) if found else ("-", 0)
 
-    def row(self, item: Item, task: Task) -> Row:
-        """The row of a line for the board, in the order of the columns of ``lines``."""
+    def row(self, item: Item, task: Task) -> LineRow:
+        """The row of a line for the board."""
         line = self.line(item, task)
         place = self.place_of(item)
         area, route = self.area_and_route(place)
         edges, strokes, last = line.edges, line.strokes, line.last
-        return (
-            line_name(item.id, task.id), item.id, item.kind.value, item.title, task.id, task.title,
-            place, area, route, self.sits_in(item.id), str(line.standing),
-            utc_text(edges.opens), utc_text(edges.due), utc_text(edges.overdue), utc_text(edges.stop),
-            line.due_day.isoformat() if line.due_day else None,
-            strokes.best if strokes else None, strokes.low if strokes else None, strokes.high if strokes else None,
-            line.due_strokes, line.occurrence, line.deferred_to, line.why,
-            utc_text(last.at) if last else None, last.by if last else None, last.entry if last else None,
-            line.unverified, float(task.minutes), task.energy.value, f";{';'.join(task.by)};",
-            task.second_signature, int(task.statutory), int(task.each_shift), int(task.rule is not None), task.source,
+        return LineRow(
+            line=line_name(item.id, task.id), item=item.id, item_kind=item.kind.value, item_title=item.title,
+            task=task.id, title=task.title, place=place, area=area, route=route, inside=self.sits_in(item.id),
+            standing=str(line.standing), opens_at=utc_text(edges.opens), due_at=utc_text(edges.due),
+            overdue_at=utc_text(edges.overdue), stop_at=utc_text(edges.stop),
+            due_day=line.due_day.isoformat() if line.due_day else None,
+            strokes=strokes.best if strokes else None, strokes_low=strokes.low if strokes else None,
+            strokes_high=strokes.high if strokes else None, due_strokes=line.due_strokes,
+            occurrence=line.occurrence, deferred_to=line.deferred_to, why=line.why,
+            last_done_at=utc_text(last.at) if last else None, last_done_by=last.by if last else None,
+            last_entry=last.entry if last else None, unverified=line.unverified, minutes=float(task.minutes),
+            energy=task.energy.value, roles=f";{';'.join(task.by)};", second_signature=task.second_signature,
+            statutory=int(task.statutory), each_shift=int(task.each_shift), fixed=int(task.rule is not None),
+            source=task.source,
         )  # fmt: skip
+
+
+def state_of(row: LineRow, at: datetime) -> State:
+    """The state of a line at an instant."""
+    if row.standing != "active":
+        return State(row.standing)
+    opens, due, overdue, stop = map(moment, (row.opens_at, row.due_at, row.overdue_at, row.stop_at))
+    return state_at(at, opens or NEVER, due or NEVER, overdue or NEVER, stop or NEVER)
 
 
 def moment(text: str | None) -> datetime | None:

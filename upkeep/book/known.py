@@ -14,6 +14,7 @@ from upkeep.errors import NotFound
 from upkeep.plant import crimps, model
 from upkeep.plant.crimps import Crimp, PullTable
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
+from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.units.workdays import WorkingDays
@@ -46,20 +47,20 @@ class _ReadWhenAsked(Mapping[str, T]):
 
 
 class Known:
-    """Everything defined, from rows (what, key, content, since, entry); made anew when definitions change.
+    """Everything defined, from its rows; made anew when definitions change.
 
     Each definition is read when it is asked for: the first screenful of a board needs a handful of ten thousand items.
     """
 
-    def __init__(self, rows: Iterable[tuple[Any, ...]]) -> None:
+    def __init__(self, rows: Iterable[DefinitionRow]) -> None:
         self._texts: dict[str, dict[str, str]] = {}
         came: dict[str, str] = {}
         numbers = [0]
-        for what, key, content, since, entry in rows:
-            self._texts.setdefault(what, {})[key] = content
-            if what == "item":
-                came[key] = since
-            numbers.append(entry)
+        for row in rows:
+            self._texts.setdefault(row.what, {})[row.key] = row.content
+            if row.what == "item":
+                came[row.key] = row.since
+            numbers.append(row.entry)
         self.last_entry = max(numbers)
         self.since = _ReadWhenAsked(came, from_utc_text)
         """When each item came into the book."""

@@ -20,10 +20,9 @@ class LimitsThen:
     def task(self, one: Recorded) -> Task:
         """The task of a sign-off as it was defined when that was written."""
         assert isinstance(one.entry, Sign)
-        row = self._found.definition_before("task", one.entry.task, one.id)
-        if row is None:
+        words = self._found.definition_before("task", one.entry.task, one.id)
+        if words is None:
             return self._known.task(one.entry.task)
-        words = str(row[0])
         if words not in self._read:
             self._read[words] = task_from(json.loads(words[words.index("{") :]))
         return self._read[words]

@@ -6,82 +6,84 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from datetime import datetime
 from functools import partial
-from typing import Any, Protocol
+from typing import Protocol
 
 from upkeep.counting.marks import NONE, Band, CounterTerms, Mark, Reading, TermsAt, exactly, interpolated
 from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
 from upkeep.plant.model import Item
+from upkeep.store.rows.counts import BesidesRow, LastRework, MadeRow, MarkRow, TermsRow
+from upkeep.store.rows.definitions import Moment
+from upkeep.store.rows.places import Content, FittingRow, StayRow
+from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
-
-Row = tuple[Any, ...]
 
 
 class Rows(Protocol):
     """What a line is judged from: rows of the projections, in the file or in memory."""
 
-    def mark_at(self, press: str, at: str) -> Row | None:
+    def mark_at(self, press: str, at: str) -> MarkRow | None:
         """The last mark of a press at or before a moment."""
         ...
 
-    def mark_before(self, press: str, at: str) -> Row | None:
+    def mark_before(self, press: str, at: str) -> MarkRow | None:
         """The last mark of a press before a moment."""
         ...
 
-    def mark_after(self, press: str, at: str) -> Row | None:
+    def mark_after(self, press: str, at: str) -> MarkRow | None:
         """The first mark of a press after a moment."""
         ...
 
-    def last_mark(self, press: str) -> Row | None:
+    def last_mark(self, press: str) -> MarkRow | None:
         """The latest mark of a press."""
         ...
 
-    def mark_reaching(self, press: str, total: int) -> Row | None:
+    def mark_reaching(self, press: str, total: int) -> MarkRow | None:
         """The first mark of a press at or over a running total."""
         ...
 
-    def stay_from(self, item: str, at: str) -> Row | None:
+    def stay_from(self, item: str, at: str) -> StayRow | None:
         """The last stay of an item that starts at or before a moment."""
         ...
 
-    def stay_after(self, item: str, at: str) -> Row | None:
+    def stay_after(self, item: str, at: str) -> StayRow | None:
         """The first stay of an item that starts after a moment."""
         ...
 
-    def stay_with(self, item: str, strokes: int) -> Row | None:
+    def stay_with(self, item: str, strokes: int) -> StayRow | None:
         """The last stay of an item that began with fewer strokes than a number."""
         ...
 
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         ...
 
-    def last_graded(self, item: str, least: int = 0) -> Row | None:
+    def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
         """The latest sign-off of an item with at least a grade."""
         ...
 
-    def deferrals_of(self, item: str, task: str) -> list[Row]:
+    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
         """The deferrals of a line, in order."""
         ...
 
-    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+    def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
         """The latest event of a kind on an item before a moment."""
         ...
 
-    def last_change_in(self, inside: str) -> tuple[str, int] | None:
+    def last_change_in(self, inside: str) -> Moment | None:
         """The latest moment at which something went into or out of an item, with the entry."""
         ...
 
-    def inside_now(self, inside: str) -> list[tuple[str, str]]:
+    def inside_now(self, inside: str) -> list[Content]:
         """What sits in an item now, and since when."""
         ...
 
-    def stays_of(self, item: str, from_end: str = "") -> list[Row]:
+    def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
         """The stays of an item that have not ended before a moment, in order."""
         ...
 
-    def made_over(self, press: str, start: str, end: str) -> list[Row]:
+    def made_over(self, press: str, start: str, end: str) -> list[MadeRow]:
         """The quantities made on a press over a span that they share time with."""
         ...
 
@@ -89,23 +91,23 @@ class Rows(Protocol):
         """Strokes besides the counter over [start, end)."""
         ...
 
-    def besides_from(self, item: str, start: str) -> list[Row]:
-        """Strokes besides the counter from a moment on: (item, at, strokes, entry), in order."""
+    def besides_from(self, item: str, start: str) -> list[BesidesRow]:
+        """Strokes besides the counter from a moment on, in order."""
         ...
 
-    def last_rework(self, item: str) -> Row | None:
-        """The latest rework of a part with its number: (item, at, granted, entry, times)."""
+    def last_rework(self, item: str) -> LastRework | None:
+        """The latest rework of a part with its number."""
         ...
 
-    def last_stated(self, item: str, task: str) -> Row | None:
-        """What was last stated about a line: (item, task, at, done, by, entry)."""
+    def last_stated(self, item: str, task: str) -> StatedRow | None:
+        """What was last stated about a line."""
         ...
 
-    def standings_of(self, item: str) -> list[Row]:
+    def standings_of(self, item: str) -> list[StandingRow]:
         """The hold and pause in force on an item."""
         ...
 
-    def last_fitting(self, item: str) -> Row | None:
+    def last_fitting(self, item: str) -> FittingRow | None:
         """The latest fitting of an item, ended or not."""
         ...
 
@@ -129,24 +131,25 @@ class LookedUp:
     def _following(self, press: str, at: str) -> Mark | None:
         """The next mark after a moment; where several quantities end together, all of them."""
         row = self._rows.mark_after(press, at)
-        if row is not None and row[7] is not None:
-            row = self._rows.mark_at(press, row[1])
+        if row is not None and row.pieces is not None:
+            row = self._rows.mark_at(press, row.at)
         return mark_from(row) if row else None
 
     def _begun(self, press: str, first: Mark | None) -> Mark | None:
         """The beginning of the first quantities made on a press without a counter; other presses are read first."""
         if first is None or first.reading.pieces is None:
             return None
-        begun = min(row[1] for row in self._rows.made_over(press, "", utc_text(first.at)))
+        begun = min(row.since for row in self._rows.made_over(press, "", utc_text(first.at)))
         return Mark(Reading(from_utc_text(begun), 0, first.reading.entry), 0)
 
     def _share(self, press: str, start: datetime, instant: datetime, end: datetime) -> float:
-        return self.shared(press, start, instant, end)[0]
+        share, _ = self.shared(press, start, instant, end)
+        return share
 
     def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[float, str]:
         """The part of the strokes between two readings done by an instant, and what it was shared by."""
         rows = self._rows.made_over(press, utc_text(start), utc_text(end))
-        made = [Quantity(from_utc_text(row[1]), from_utc_text(row[2]), row[3]) for row in rows]
+        made = [Quantity(from_utc_text(row.since), from_utc_text(row.until), row.pieces) for row in rows]
         return share_of(start, instant, end, made, self._calendar)
 
     def besides(self, item: str, start: datetime, end: datetime) -> int:
@@ -155,22 +158,22 @@ class LookedUp:
 
     def besides_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
         """Such strokes written from an instant on, each with its moment, in order."""
-        return [(from_utc_text(row[1]), row[2]) for row in self._rows.besides_from(item, utc_text(start))]
+        return [(from_utc_text(row.at), row.strokes) for row in self._rows.besides_from(item, utc_text(start))]
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""
         row = self._rows.mark_reaching(press, total)
-        return from_utc_text(row[1]) if row else None
+        return from_utc_text(row.at) if row else None
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
         """The moment of the last reading of a press before an instant."""
         row = self._rows.mark_before(press, utc_text(instant))
-        return from_utc_text(row[1]) if row else None
+        return from_utc_text(row.at) if row else None
 
     def last_read(self, press: str) -> datetime | None:
         """The moment of the latest reading of a press."""
         row = self._rows.last_mark(press)
-        return from_utc_text(row[1]) if row else None
+        return from_utc_text(row.at) if row else None
 
     def stay_from(self, item: str, instant: datetime) -> Stay | None:
         """The last stay of an item that starts at or before an instant."""
@@ -188,7 +191,7 @@ class LookedUp:
 class ManyRows(Rows, Protocol):
     """Rows that also answer with all marks of a press and all stays of an item."""
 
-    def marks_since(self, press: str, at: str) -> list[Row]:
+    def marks_since(self, press: str, at: str) -> list[MarkRow]:
         """The marks of a press from a moment on, in order."""
         ...
 
@@ -285,14 +288,14 @@ def _strokes_before(stay: Stay) -> int:
     return stay.before.best
 
 
-def terms_at(counter: Item, rows: Sequence[Row]) -> TermsAt:
+def terms_at(counter: Item, rows: Sequence[TermsRow]) -> TermsAt:
     """How a counter counted at any moment: as its definition says until rows of terms say otherwise.
 
     Terms hold from their moment on; of several at one moment the last written holds.
     """
     first = CounterTerms(NONE) if counter.digits == 0 else CounterTerms(digits=counter.digits)
-    since = [row[1] for row in rows]
-    terms = [CounterTerms(row[2], row[3], row[4]) for row in rows]
+    since = [row.since for row in rows]
+    terms = [CounterTerms(row.way, row.digits, row.times) for row in rows]
     if not terms:
         return lambda instant: first
 
@@ -303,34 +306,64 @@ def terms_at(counter: Item, rows: Sequence[Row]) -> TermsAt:
     return at
 
 
-def mark_from(row: Row) -> Mark:
-    """The mark behind a row (press, at, entry, value, rolled_over, after_reset, restart, pieces, total)."""
-    _, at, entry, value, rolled_over, after_reset, restart, pieces, total = row
-    reading = Reading(from_utc_text(at), value, entry, bool(rolled_over), bool(after_reset), restart, pieces)
-    return Mark(reading, total)
+def mark_from(row: MarkRow) -> Mark:
+    """The mark behind a row."""
+    at, rolled_over, after_reset = from_utc_text(row.at), bool(row.rolled_over), bool(row.after_reset)
+    return Mark(Reading(at, row.value, row.entry, rolled_over, after_reset, row.restart, row.pieces), row.total)
 
 
-def mark_row(press: str, mark: Mark) -> Row:
+def mark_row(press: str, mark: Mark) -> MarkRow:
     """The row of a mark."""
     reading = mark.reading
-    flags = (int(reading.rolled_over), int(reading.after_reset), reading.restart, reading.pieces)
-    return (press, utc_text(reading.at), reading.entry, reading.value, *flags, mark.total)
+    return MarkRow(
+        press=press,
+        at=utc_text(reading.at),
+        entry=reading.entry,
+        value=reading.value,
+        rolled_over=int(reading.rolled_over),
+        after_reset=int(reading.after_reset),
+        restart=reading.restart,
+        pieces=reading.pieces,
+        total=mark.total,
+    )
 
 
-def _stay(row: Row | None) -> Stay | None:
+def _stay(row: StayRow | None) -> Stay | None:
     return None if row is None else stay_from_row(row)
 
 
-def stay_from_row(row: Row) -> Stay:
-    """The stay behind a row (item, start, press, until, three bands)."""
-    item, start, press, until = row[:4]
-    end_total = None if row[7] is None else Band(*row[7:10])
-    end = None if until is None else from_utc_text(until)
-    return Stay(item, press, from_utc_text(start), end, Band(*row[4:7]), end_total, Band(*row[10:13]))
+def stay_from_row(row: StayRow) -> Stay:
+    """The stay behind a row."""
+    return Stay(
+        item=row.item,
+        press=row.press,
+        start=from_utc_text(row.start),
+        end=None if row.until is None else from_utc_text(row.until),
+        start_total=Band(row.start_low, row.start_best, row.start_high),
+        end_total=_band(row.end_low, row.end_best, row.end_high),
+        before=Band(row.before_low, row.before_best, row.before_high),
+    )
 
 
-def stay_row(stay: Stay) -> Row:
+def _band(low: int | None, best: int | None, high: int | None) -> Band | None:
+    return None if low is None or best is None or high is None else Band(low, best, high)
+
+
+def stay_row(stay: Stay) -> StayRow:
     """The row of a stay."""
-    end = (None, None, None) if stay.end_total is None else tuple(stay.end_total)
-    until = None if stay.end is None else utc_text(stay.end)
-    return (stay.item, utc_text(stay.start), stay.press, until, *stay.start_total, *end, *stay.before)
+    start, end, before = stay.start_total, stay.end_total, stay.before
+    return StayRow(
+        item=stay.item,
+        start=utc_text(stay.start),
+        press=stay.press,
+        until=None if stay.end is None else utc_text(stay.end),
+        start_low=start.low,
+        start_best=start.best,
+        start_high=start.high,
+        end_low=end.low if end else None,
+        end_best=end.best if end else None,
+        end_high=end.high if end else None,
+        before_low=before.low,
+        before_best=before.best,
+        before_high=before.high,
+    )

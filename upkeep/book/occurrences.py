@@ -96,14 +96,14 @@ class Occurrences:
         """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""
         found = []
         for row in self._rows.sign_offs_from(item, task.id, utc_text(since)):
-            if row[7] == CANCELLED:
+            if row.how == CANCELLED:
                 found.append(done_from(row, CANCELLED))
-            elif task.second_signature is None or row[8] is not None:
+            elif task.second_signature is None or row.verified_by is not None:
                 found.append(done_from(row))
         for bigger in known.covering(task):
             for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
-                if row[7] == "done" and (bigger.second_signature is None or row[8] is not None):
-                    found.append(done_from(row, f"{bigger.id} #{row[3]}", bigger.cover_days))
+                if row.how == "done" and (bigger.second_signature is None or row.verified_by is not None):
+                    found.append(done_from(row, f"{bigger.id} #{row.entry}", bigger.cover_days))
         return sorted(found, key=lambda one: (one.at, one.entry))
 
     # Shifts
@@ -153,7 +153,7 @@ class Occurrences:
     def _rested(self, item: str, moment: datetime) -> bool:
         """Whether an item was in storage or out of use at a moment."""
         at = utc_text(moment)
-        return any(rest[0] <= at and (rest[1] is None or at < rest[1]) for rest in self._rests.of(item))
+        return any(rest.since <= at and (rest.until is None or at < rest.until) for rest in self._rests.of(item))
 
     # Fixed days
 

@@ -49,7 +49,8 @@ from upkeep.plant.model import Item, Task
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections, Row
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import utc_text
 
 
@@ -101,10 +102,10 @@ class Projector:
             sign = old.entry
             if isinstance(sign, Sign | Cancel) and sign.occurrence != EXTRA:
                 taken = self._rows.sign_off_for(sign.item, sign.task, sign.occurrence)
-                if taken is not None and taken[3] not in dict(lost):
+                if taken is not None and taken.entry not in dict(lost):
                     raise Refused(
                         f"With that #{old.id} would count again, but {line_name(sign.item, sign.task)} for "
-                        f"{sign.occurrence} was signed again since (#{taken[3]}). Strike that first."
+                        f"{sign.occurrence} was signed again since (#{taken.entry}). Strike that first."
                     )
 
     def _swap(self, came: list[Recorded], went: list[Recorded]) -> None:
@@ -122,15 +123,18 @@ class Projector:
             self._project_signature(one)
 
     def _swap_readings(self, came: list[Recorded], went: list[Recorded]) -> None:
-        presses: dict[str, tuple[list[Reading], set[int]]] = {}
+        add: dict[str, list[Reading]] = {}
+        remove: dict[str, set[int]] = {}
         for one in came:
             if (read := reading_of(one, self.known)) is not None:
-                presses.setdefault(read[0], ([], set()))[0].append(read[1])
+                press, reading = read
+                add.setdefault(press, []).append(reading)
         for one in went:
             if (read := reading_of(one, self.known)) is not None:
-                presses.setdefault(read[0], ([], set()))[1].add(one.id)
-        for press, (add, remove) in presses.items():
-            self.counter.change_marks(press, add, remove)
+                press, _ = read
+                remove.setdefault(press, set()).add(one.id)
+        for press in dict.fromkeys([*add, *remove]):
+            self.counter.change_marks(press, add.get(press, []), remove.get(press, set()))
 
     def _swap_told(self, came: list[Recorded], went: list[Recorded]) -> None:
         """Rows that come and go with their entry, and what they move."""
@@ -212,9 +216,10 @@ class Projector:
         if self._rows.standings_of(item) or self._unlifted(item):
             self._remake_standings(item)
 
-    def _unlifted(self, item: str) -> list[Row]:
-        bad = [found_again(row, self._rows.found_before(*row[:4])) for row in self._rows.failed(item)]
-        good = ((row, self._rows.good_after(item, row[1], row[2])) for row in bad)
+    def _unlifted(self, item: str) -> list[MeasuredRow]:
+        failed, before = self._rows.failed(item), self._rows.found_before
+        bad = [found_again(row, before(item, row.point, row.at, row.entry)) for row in failed]
+        good = ((row, self._rows.good_after(item, row.point, row.at)) for row in bad)
         return [row for row, later in good if not lifted(row, [later] if later else [])]
 
     # Lines

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from upkeep.book.checks import shift_day_of
 from upkeep.book.known import Known
-from upkeep.book.lookups import Row
 from upkeep.book.replay import Replay
 from upkeep.entries.kinds import Define, Recorded
 from upkeep.errors import StrokebookError
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
-from upkeep.store.projections import TABLES, Column, Projections
+from upkeep.store.projections import Projections
+from upkeep.store.rows.definitions import DefinitionRow
+from upkeep.store.rows.projections import PROJECTIONS
+from upkeep.store.rows.table import Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,7 @@ def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int
 
 
 def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, str]]:
-    definitions: dict[tuple[str, str], Row] = {}
+    definitions: dict[tuple[str, str], DefinitionRow] = {}
     known, stale = Known(()), False
     for one in entries:
         defines = isinstance(one.entry, Define)
@@ -72,37 +75,33 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, str]]
         if expected != one.shift_day:
             yield one.id, f"Entry #{one.id} carries shift day {one.shift_day}; it belongs to {expected}."
         if isinstance(one.entry, Define) and one.entry.what == "plant":
-            definitions["plant", one.entry.key] = ("plant", one.entry.key, one.entry.content, "", one.id)
+            definitions["plant", one.entry.key] = DefinitionRow("plant", one.entry.key, one.entry.content, "", one.id)
             stale = True
 
 
 def _wrong_rows(file: BookFile, replay: Replay) -> Iterator[tuple[int | None, str]]:
     projections = Projections(file)
-    for table in TABLES:
-        kept, expected = set(projections.table(table)), set(map(tuple, replay.tables[table]))
+    for table in PROJECTIONS:
+        kept, expected = set(projections.table(table)), set(replay.tables[table.name])
         if kept != expected:
-            yield from _differences(table, projections.columns(table), kept - expected, expected - kept)
+            yield from _differences(table, kept - expected, expected - kept)
 
 
 def _differences(
-    table: str, columns: Sequence[Column], kept: set[Row], expected: set[Row]
+    table: Table[NamedTuple], kept: set[NamedTuple], expected: set[NamedTuple]
 ) -> Iterator[tuple[int | None, str]]:
     """The rows that only the file or only the replay has; of one that both have under the same key, its fields."""
-    names = [one.name for one in columns]
-    keys = [place for place, one in enumerate(columns) if one.is_key]
-    entry = next((names.index(name) for name in ("entry", "started_by", "last_entry") if name in names), None)
-    ours = {tuple(row[place] for place in keys): row for row in kept}
-    right = {tuple(row[place] for place in keys): row for row in expected}
+    ours = {table.key_of(row): row for row in kept}
+    right = {table.key_of(row): row for row in expected}
     for key in sorted({*ours, *right}, key=str):
         is_kept, should = ours.get(key), right.get(key)
-        row = is_kept or should or ()
-        number = row[entry] if entry is not None else None
+        number = table.entry_of(right[key] if is_kept is None else is_kept)
         about = f" (entry #{number})" if number is not None else ""
         named = " | ".join(map(str, key))
         if is_kept is None or should is None:
             side = "has a row that no entry makes" if should is None else "lacks a row that the entries make"
-            yield number, f"{table} {side}: {named}{about}."
+            yield number, f"{table.name} {side}: {named}{about}."
         else:
-            for name, here, there in zip(names, is_kept, should, strict=True):
+            for name, here, there in zip(table.columns, is_kept, should, strict=True):
                 if here != there:
-                    yield number, f"{table} {named}: {name} is {here}, the entries make it {there}{about}."
+                    yield number, f"{table.name} {named}: {name} is {here}, the entries make it {there}{about}."

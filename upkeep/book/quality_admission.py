@@ -66,10 +66,10 @@ class QualityAdmission:
     def _found_again(self, check: Check) -> Iterator[str]:
         for key in check.failed if check.occasion == AS_FOUND else ():
             before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
-            if before is not None and before[5] == 0 and before[3] != check.corrects:
+            if before is not None and before.good == 0 and before.entry != check.corrects:
                 yield (
-                    f"{key} was found out twice in a row (#{before[3]} before): the set does not keep its setting. It "
-                    "stops; measured good again it still has to be released."
+                    f"{key} was found out twice in a row (#{before.entry} before): the set does not keep its setting. "
+                    "It stops; measured good again it still has to be released."
                 )
 
     def _checkable(self, check: Check) -> Item:
@@ -103,8 +103,8 @@ class QualityAdmission:
         """The die set that sat in a module at a moment."""
         moment = utc_text(at)
         for row in self._rows.fittings_in(module.id, moment):
-            inside = self._known.item(row[0])
-            if row[1] <= moment and inside.kind is Kind.DIE_SET:
+            inside = self._known.item(row.item)
+            if row.start <= moment and inside.kind is Kind.DIE_SET:
                 return inside
         return None
 

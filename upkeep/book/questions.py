@@ -50,43 +50,44 @@ def questions(rows: Projections, entries: EntryStore, judge: Judge) -> list[Ques
 
 
 def _missing(rows: Projections, judge: Judge) -> Iterator[Question]:
-    for press, moment, items in rows.guessed_edges():
-        at = from_utc_text(moment)
-        before, after = rows.mark_at(press, moment), rows.mark_after(press, moment)
+    for edge in rows.guessed_edges():
+        press, at = edge.press, from_utc_text(edge.moment)
+        before, after = rows.mark_at(press, edge.moment), rows.mark_after(press, edge.moment)
         shared = ""
         if before and after:
-            by = judge.counts.shared(press, from_utc_text(before[1]), at, from_utc_text(after[1]))[1]
+            _, by = judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
             shared = f" The strokes are shared by {by} and stay marked as estimated."
         shown = judge.known.zone.show(at)
-        asks = f"The count of {press} at {shown} was not taken ({items} moved). Write it if it is known.{shared}"
+        asks = f"The count of {press} at {shown} was not taken ({edge.items} moved). Write it if it is known.{shared}"
         yield Question(press, at, asks)
 
 
 def _vouched(rows: Projections, entries: EntryStore, judge: Judge) -> Iterator[Question]:
     """Counts that the lead wrote against the press's rate, until the press was read again."""
     for row in rows.last_marks():
-        one = entries.one(row[2])
+        one = entries.one(row.entry)
         if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
             shown = judge.known.zone.show(one.entry.at)
             asks = (
-                f"The count {grouped(row[3])} of {row[0]} at {shown} was written against its rate "
+                f"The count {grouped(row.value)} of {row.press} at {shown} was written against its rate "
                 f'("{one.entry.because}", #{one.id}). Read the counter again.'
             )
-            yield Question(row[0], one.entry.at, asks)
+            yield Question(row.press, one.entry.at, asks)
 
 
 def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
     for row in rows.last_marks():
-        marks = rows.newest_marks(row[0], SAME_READINGS)
-        if len(marks) == SAME_READINGS and len({mark[-1] for mark in marks}) == 1:
-            first = from_utc_text(marks[-1][1])
-            made = rows.made_over(row[0], utc_text(first), utc_text(from_utc_text(marks[0][1]) + timedelta(seconds=1)))
-            pieces = sum(one[3] for one in made)
+        marks = rows.newest_marks(row.press, SAME_READINGS)
+        if len(marks) == SAME_READINGS and len({mark.total for mark in marks}) == 1:
+            newest, *_, oldest = marks
+            first, last = from_utc_text(oldest.at), from_utc_text(newest.at)
+            made = rows.made_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
+            pieces = sum(one.pieces for one in made)
             if pieces:
                 yield Question(
-                    row[0],
+                    row.press,
                     first,
-                    f"The counter of {row[0]} shows {grouped(row[3])} since {judge.known.zone.show(first)}, yet "
+                    f"The counter of {row.press} shows {grouped(row.value)} since {judge.known.zone.show(first)}, yet "
                     f"{grouped(pieces)} pieces were made. Does it stand still? Count ten strokes against it. Until it "
                     "counts again, write what is made on it as uncounted strokes besides.",
                 )
@@ -94,7 +95,7 @@ def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
 
 def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
     for row in rows.last_marks():
-        item = judge.known.items[row[0]]
+        item = judge.known.items[row.press]
         if item.kind is Kind.PRESS:
             continue
         last, begin = mark_from(row), _counted_so_since(rows, item.id)
@@ -111,27 +112,27 @@ def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
 
 def _counted_so_since(rows: Projections, counter: str) -> datetime:
     """Since when a counter that was read counts as it does: its first reading, or its last change of terms."""
-    moments = [row[1] for row in (rows.first_mark(counter), *rows.terms_of(counter)) if row is not None]
-    return from_utc_text(max(moments))
+    first, terms = rows.first_mark(counter), rows.terms_of(counter)
+    return from_utc_text(max([*([first.at] if first else []), *(row.since for row in terms)]))
 
 
 def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
     for row in rows.last_marks():
-        if judge.known.items[row[0]].kind is not Kind.PRESS:
+        if judge.known.items[row.press].kind is not Kind.PRESS:
             continue
-        left = unattributed(rows, judge, row[0], NEVER)
-        first = rows.first_mark(row[0])
+        left = unattributed(rows, judge, row.press, NEVER)
+        first = rows.first_mark(row.press)
         if left > 0 and first is not None:
             yield Question(
-                row[0],
-                from_utc_text(first[1]),
-                f"{strokes(left)} of {row[0]} were done with no module on it in this book. Which one hung there?",
+                row.press,
+                from_utc_text(first.at),
+                f"{strokes(left)} of {row.press} were done with no module on it in this book. Which one hung there?",
             )
 
 
 def _barred(rows: Projections, judge: Judge) -> Iterator[Question]:
     alarms = Alarms(rows.file, judge)
     for row in rows.last_marks():
-        if judge.known.items[row[0]].kind is Kind.PRESS:
-            for bar, sentence in alarms.of_press(row[0]):
+        if judge.known.items[row.press].kind is Kind.PRESS:
+            for bar, sentence in alarms.of_press(row.press):
                 yield Question(bar.item, bar.since, sentence)

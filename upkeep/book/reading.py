@@ -6,13 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date, datetime
 from functools import cached_property
-from typing import Any
 
 from upkeep.book import checks
 from upkeep.book.attribution import unattributed
 from upkeep.book.forecasting import forecast_of
 from upkeep.book.gauge_states import GaugeStates
-from upkeep.book.judging import Judge, moment
+from upkeep.book.judging import Judge, moment, state_of
 from upkeep.book.known import Known, near_misses
 from upkeep.book.lookups import ReadAhead, mark_from
 from upkeep.book.questions import Question, questions
@@ -33,7 +32,7 @@ from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import missed
-from upkeep.due.states import BOARD_ORDER, CALLING, State, state_at
+from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Recorded, Strike
 from upkeep.entries.text import line_of
 from upkeep.errors import NotFound
@@ -43,9 +42,10 @@ from upkeep.quality.gauges import told
 from upkeep.quality.symptoms import LOCAL_LAW
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import COLUMNS, LineStore, conditions
+from upkeep.store.lines import LineStore, conditions
 from upkeep.store.projections import Projections
-from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.store.rows.lines import LineRow
+from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftSpan
 
 _ENERGY_WORDS = {
@@ -90,7 +90,7 @@ class Views:
                 self._board_line(row, State(state), at)
                 for state, row in self._lines.window(now, states, where, filters, offset, limit, counts)
             )
-            oldest = self.oldest_count()
+            oldest, press = self.oldest_count() or (None, None)
         return Board(
             at=at,
             plant=self.known.facts.name,
@@ -99,31 +99,32 @@ class Views:
             total=sum(counts[state] for state in states),
             rows=rows,
             by_state={state: counts[state] for state in BOARD_ORDER},
-            counts_as_of=oldest[0] if oldest else None,
-            oldest_count_press=oldest[1] if oldest else None,
+            counts_as_of=oldest,
+            oldest_count_press=press,
         )
 
     def oldest_count(self) -> tuple[datetime, str] | None:
         """The press in use whose latest count is the oldest, and when it was taken; None while none was read."""
-        marks = [(row[1], row[0]) for row in self._tallies.last_marks() if not self.known.items[row[0]].scrapped]
-        return (from_utc_text(min(marks)[0]), min(marks)[1]) if marks else None
+        marks = [row for row in self._tallies.last_marks() if not self.known.items[row.press].scrapped]
+        oldest = min(marks, key=lambda row: (row.at, row.press), default=None)
+        return (from_utc_text(oldest.at), oldest.press) if oldest else None
 
-    def _board_line(self, row: tuple[Any, ...], state: State, at: datetime) -> BoardLine:
-        (
-            line, item, item_kind, item_title, task, title, place, area, _, inside, _, opens, due, overdue, stop,
-            due_day, strokes, _, high, due_strokes, occurrence, later, why, last_at, last_by, _, unverified, minutes,
-            energy, roles, second, statutory, each_shift, fixed, source,
-        ) = row  # fmt: skip
-        counted, day = due_strokes is not None, date.fromisoformat(due_day) if due_day else None
-        late = (each_shift or fixed) and state in (State.OVERDUE, State.STOP)
+    def _board_line(self, row: LineRow, state: State, at: datetime) -> BoardLine:
+        counted, day = row.due_strokes is not None, date.fromisoformat(row.due_day) if row.due_day else None
+        late = (row.each_shift or row.fixed) and state in (State.OVERDUE, State.STOP)
+        left = None if row.due_strokes is None or row.strokes is None else row.due_strokes - row.strokes
         return BoardLine(
-            line, item, item_kind, item_title, task, title, state, place, area, inside,
-            moment(opens), moment(due), moment(overdue), moment(stop), day,
-            strokes, high, due_strokes, due_strokes - strokes if counted else None,
-            counted and high != strokes, self._missed(item, task, occurrence, day, at) if late else 0,
-            occurrence, later, why,
-            moment(last_at), last_by, unverified, minutes, energy, tuple(roles.strip(";").split(";")), second,
-            bool(statutory), bool(each_shift), source,
+            line=row.line, item=row.item, item_kind=row.item_kind, item_title=row.item_title,
+            task=row.task, title=row.title, state=state, place=row.place, area=row.area, inside=row.inside,
+            opens_at=moment(row.opens_at), due_at=moment(row.due_at), overdue_at=moment(row.overdue_at),
+            stop_at=moment(row.stop_at), due_day=day,
+            strokes=row.strokes, strokes_high=row.strokes_high, due_strokes=row.due_strokes, remaining=left,
+            estimated=counted and row.strokes_high != row.strokes, missed=self._missed(row, day, at) if late else 0,
+            occurrence=row.occurrence, deferred_to=row.deferred_to, why=row.why,
+            last_done_at=moment(row.last_done_at), last_done_by=row.last_done_by, unverified=row.unverified,
+            minutes=row.minutes, energy=row.energy, roles=tuple(row.roles.strip(";").split(";")),
+            second_signature=row.second_signature, statutory=bool(row.statutory), each_shift=bool(row.each_shift),
+            source=row.source,
         )  # fmt: skip
 
     @cached_property
@@ -131,20 +132,20 @@ class Views:
         """For counting the shifts that have gone by on lines nobody has signed for long."""
         return replace(self.judge.setting, counts=ReadAhead(self._rows, self.known.calendar))
 
-    def _missed(self, item: str, task: str, occurrence: str, due_day: date | None, at: datetime) -> int:
-        facts = LineFacts(self.known.task(task), self.known.item(item), self.known.since[item])
-        return missed(facts, occurrence, due_day, self._setting, at)
+    def _missed(self, row: LineRow, due_day: date | None, at: datetime) -> int:
+        facts = LineFacts(self.known.task(row.task), self.known.item(row.item), self.known.since[row.item])
+        return missed(facts, row.occurrence, due_day, self._setting, at)
 
     def line(self, line: str, at: datetime) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
-        found = self._lines.get(line)
+        found = self._lines.row(line)
         if found is None:
             names = self._lines.all_names()
             raise NotFound("line", line, near_misses(line, names), "Lines are named item/task, as on the board.")
-        edges = (moment(found[key]) or NEVER for key in ("opens_at", "due_at", "overdue_at", "stop_at"))
-        standing = found["standing"]
-        state = state_at(at, *edges) if standing == "active" else State(standing)
-        return self._board_line(tuple(found[column] for column in COLUMNS), state, at)
+        return self._line(found, at)
+
+    def _line(self, row: LineRow, at: datetime) -> BoardLine:
+        return self._board_line(row, state_of(row, at), at)
 
     def last_entry(self) -> int:
         """The number of the last entry these views know."""
@@ -162,10 +163,10 @@ class Views:
         known, counts = self.known.item(item), self.judge.counts
         new = strokes_since_new(counts, item, at)
         graded, rework = self._rows.last_graded(item), self._rows.last_rework(item)
-        inspected = from_utc_text(graded[2]) if graded else None
-        reworked = from_utc_text(rework[1]) if rework else None
+        inspected = from_utc_text(graded.at) if graded else None
+        reworked = from_utc_text(rework.at) if rework else None
         since_rework = strokes_between(counts, item, reworked, at) if reworked else None
-        allowed = rework[2] if rework else known.life
+        allowed = rework.granted if rework else known.life
         used = since_rework or new
         press = self.judge.press_of(item)
         return LifeNumbers(
@@ -173,7 +174,7 @@ class Views:
             since_new=_three(new),
             since_rework=_three(since_rework) if since_rework else None,
             since_inspection=_three(strokes_between(counts, item, inspected, at)) if inspected else None,
-            reworks=rework[4] if rework else 0,
+            reworks=rework.times if rework else 0,
             life_left=None if allowed is None else allowed - used.high,
             estimated=new.estimated,
             inspected_at=inspected,
@@ -207,7 +208,7 @@ class Views:
     def answer_to(self, item: str, task: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence; None: nothing does."""
         row = self._rows.sign_off_for(item, task, occurrence)
-        found = self._entries.one(row[3]) if row else None
+        found = self._entries.one(row.entry) if row else None
         return next(self._history([(found, None)])) if found else None
 
     def press_of(self, item: str, at: datetime) -> str | None:
@@ -220,13 +221,11 @@ class Views:
     def stated(self, item: str, task: str) -> str | None:
         """The day (ISO) on which a line is stated to have been done before the book; None: nobody said."""
         row = self._rows.last_stated(item, task)
-        return row[3] if row else None
+        return row.done if row else None
 
     def hanging(self) -> tuple[tuple[str, str], ...]:
         """What sits in what, as (item, inside)."""
-        return tuple(
-            (row[0], row[1]) for row in self._file.rows("SELECT item, inside FROM where_things_hang ORDER BY 1")
-        )
+        return tuple(self._rows.hanging())
 
     def forecast(self, line: str, at: datetime) -> Forecast:
         """When a line will be due by strokes."""
@@ -245,7 +244,7 @@ class Views:
         shift = self.known.calendar.at(at)
         row = self._rows.last_mark(press) if press else None
         mark = mark_from(row) if row else None
-        lines = [self.line(found["line"], at) for found in self._lines.of_items([one.item for one in items])]
+        lines = [self._line(row, at) for row in self._lines.of_items([one.item for one in items])]
         wanted = [one for one in lines if Role.OPERATOR in one.roles and one.state in (*CALLING, State.LATER)]
         wanted = [
             one for one in wanted if one.state in CALLING or (shift and one.opens_at and one.opens_at < shift.end)
@@ -291,10 +290,10 @@ class Views:
 
     def _with_contents(self, key: str, inside: str | None, depth: int) -> Iterator[Hanging]:
         item = self.known.item(key)
-        reasons = {row[1]: row[3] for row in self._rows.standings_of(key)}
-        yield Hanging(key, item.kind.value, item.title, inside, depth, reasons.get("hold"))
-        for content, _ in self._rows.inside_now(key):
-            yield from self._with_contents(content, key, depth + 1)
+        hold = self._rows.hold_on(key)
+        yield Hanging(key, item.kind.value, item.title, inside, depth, hold.reason if hold else None)
+        for content in self._rows.inside_now(key):
+            yield from self._with_contents(content.item, key, depth + 1)
 
     def _done(self, items: list[Hanging], shift: ShiftSpan | None, at: datetime) -> tuple[HistoryLine, ...]:
         if shift is None:
@@ -341,7 +340,8 @@ class Views:
                 yield GaugeChoice(item.id, item.title, state.valid and not held, said)
 
     def _held(self, item: str) -> str:
-        return next((row[3] for row in self._rows.standings_of(item) if row[1] == "hold"), "")
+        hold = self._rows.hold_on(item)
+        return hold.reason if hold else ""
 
 
 def _three(band: Band) -> tuple[int, int, int]:

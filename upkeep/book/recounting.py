@@ -18,6 +18,7 @@ from upkeep.errors import Refused
 from upkeep.plant.model import Item, Kind
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
+from upkeep.store.rows.counts import MarkRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import grouped
 
@@ -85,7 +86,7 @@ class Recounter:
         """Adds marks that follow the last one; stays that begin or end on that or later get their totals anew."""
         before = self._rows.last_mark(press)
         self._rows.add_marks([mark_row(press, mark) for mark in added])
-        since = before[1] if before else ""
+        since = before.at if before else ""
         if before is None:
             self._stays_from.setdefault(press, BEGINNING)
         for item in self._rows.items_with_edge_from(press, since):
@@ -121,7 +122,7 @@ class Recounter:
             self._remake_stays(staying, since)
             self.counted.add(staying)
 
-    def _marks_from(self, press: str, add: list[Reading], remove: set[int]) -> list[tuple[object, ...]]:
+    def _marks_from(self, press: str, add: list[Reading], remove: set[int]) -> list[MarkRow]:
         moments = [utc_text(reading.at) for reading in add]
         moments += [utc_text(found.entry.at) for entry in remove if (found := self._entries.one(entry))]
         return self._rows.marks_since(press, min(moments)) if moments else []
@@ -154,7 +155,7 @@ class Recounter:
         """The presses whose counter a figure would fit better, as a hint to whoever read the wrong one."""
         found = []
         for row in self._rows.last_marks():
-            other = self.known.items.get(row[0])
+            other = self.known.items.get(row.press)
             last = mark_from(row)
             if (
                 other is None
@@ -183,7 +184,7 @@ class Recounter:
         That is the totals at edges of stays, and those at sign-offs and shifts, of which only the lines know.
         """
         before = self._rows.mark_at(press, utc_text(start))
-        since = before[1] if before else ""
+        since = before.at if before else ""
         for item in self._rows.items_with_edge_from(press, since):
             self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
         self.counted.update(self._rows.items_staying(press, since), (press,))
@@ -193,8 +194,8 @@ class Recounter:
     def remake_fittings(self, item: str, since: datetime) -> list[Fitting]:
         """Makes the fittings of an item anew from a moment on, and asks for the stays of all it contains."""
         rows = self._rows.fittings_of(item, utc_text(since - _SECOND))
-        self.items.update(above for row in rows for above in self.chain(row[3]))
-        start = min([since, *(from_utc_text(row[1]) for row in rows)])
+        self.items.update(above for row in rows for above in self.chain(row.inside))
+        start = min([since, *(from_utc_text(row.start) for row in rows)])
         moves = [move_of(found) for found in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))]
         fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
         self._rows.replace_fittings(item, utc_text(start), [fitting_row(fitting) for fitting in fittings])
@@ -207,19 +208,20 @@ class Recounter:
     def chain(self, item: str) -> list[str]:
         """An item and what it sits in now, up to the press: their tools were set when its contents changed."""
         found, row = [item], self._rows.last_fitting(item)
-        while row is not None and row[4] is None:
-            found.append(row[3])
-            row = self._rows.last_fitting(row[3])
+        while row is not None and row.until is None:
+            found.append(row.inside)
+            row = self._rows.last_fitting(row.inside)
         return found
 
     def holders(self, items: Iterable[str]) -> set[str]:
         """What some items sit in now: the life of a set is that of its parts."""
         rows = (self._rows.last_fitting(item) for item in items)
-        return {row[3] for row in rows if row is not None and row[4] is None}
+        return {row.inside for row in rows if row is not None and row.until is None}
 
     def _continued(self, item: str, start: datetime, moves: list[Move]) -> list[Move]:
         """Moves without an unfit that ends a fitting kept before the start (both at the very same moment)."""
-        kept = {row[5] for row in self._rows.fittings_of(item, utc_text(start - _SECOND)) if row[1] < utc_text(start)}
+        before = self._rows.fittings_of(item, utc_text(start - _SECOND))
+        kept = {row.ended_by for row in before if row.start < utc_text(start)}
         return [move for move in moves if move.entry not in kept]
 
     def check_slot(self, fitting: Fitting) -> None:
@@ -239,8 +241,8 @@ class Recounter:
     def _with_contents(self, item: str, since: datetime) -> list[str]:
         found = [item]
         for row in self._rows.fittings_in(item, utc_text(since - _SECOND)):
-            if row[0] not in found:
-                found += [below for below in self._with_contents(row[0], since) if below not in found]
+            if row.item not in found:
+                found += [below for below in self._with_contents(row.item, since) if below not in found]
         return found
 
     def _remake_stays(self, item: str, since: datetime) -> None:
@@ -283,8 +285,8 @@ class Recounter:
         """An item and all it contained at an instant, the outermost first."""
         found, at = [item], utc_text(instant)
         for row in self._rows.fittings_in(item, utc_text(instant - _SECOND)):
-            if row[1] <= at and (row[4] is None or row[4] > at):
-                found += self.contents_at(row[0], instant)
+            if row.start <= at and (row.until is None or row.until > at):
+                found += self.contents_at(row.item, instant)
         return found
 
     def press_at(self, item: str, instant: datetime) -> str | None:
@@ -292,8 +294,8 @@ class Recounter:
         key: str | None = item
         while key is not None and self.known.item(key).kind is not Kind.PRESS:
             at = utc_text(instant)
-            rows = [row for row in self._rows.fittings_of(key, utc_text(instant - _SECOND)) if row[1] <= at]
-            key = rows[-1][3] if rows else None
+            rows = [row for row in self._rows.fittings_of(key, utc_text(instant - _SECOND)) if row.start <= at]
+            key = rows[-1].inside if rows else None
         return key
 
 

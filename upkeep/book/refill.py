@@ -9,7 +9,6 @@ from upkeep.entries.kinds import Recorded
 from upkeep.errors import BookDamaged, StrokebookError
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.store.remaking import Progress, watched
 
@@ -45,7 +44,6 @@ def _refilled(file: BookFile) -> int:
     file.watch(Progress("filling", 0, rows))
     file.make_tables_again()
     Projections(file).fill(replay.tables)
-    LineStore(file).add(replay.tables["lines"])
     file.make_indexes()
     file.watch(Progress("filling", rows, rows))
     return rows

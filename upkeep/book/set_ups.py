@@ -54,7 +54,7 @@ class SetUps:
 
     def _begun(self, item: str, checks: Sequence[Recorded]) -> Iterator[datetime]:
         """The moments at which a set-up of an item began."""
-        events: list[Event] = [(from_utc_text(row[1]), FITTED, None) for row in self._rows.stays_of(item)]
+        events: list[Event] = [(from_utc_text(row.start), FITTED, None) for row in self._rows.stays_of(item)]
         for one in checks:
             check = one.entry
             if isinstance(check, Check) and check.occasion in (SETTINGS, FIRST):

@@ -46,17 +46,18 @@ def _heights_before(check: Check, rows: Projections, known: Known) -> Iterator[f
     """The mean slug heights before a check since its conductor punch was fitted, newest first; those that jumped and
     were not released since are left out."""
     at = utc_text(check.at)
-    fitted = [r[1] for r in rows.fittings_in(check.item, at) if known.item(r[0]).kind is Kind.CONDUCTOR_PUNCH]
+    inside = rows.fittings_in(check.item, at)
+    fitted = [row.start for row in inside if known.item(row.item).kind is Kind.CONDUCTOR_PUNCH]
     since = max((moment for moment in fitted if moment <= at), default="")
     entries, found = EntryStore(rows.file), Found(rows.file)
     released = found.last_release(check.item, at) or ""
     taken = 0
     for row in found.back_from(check.item, SLUG, at, LATEST):
-        if row[2] < since or taken == _ENOUGH:
+        if row.at < since or taken == _ENOUGH:
             return
-        one = entries.one(row[3])
+        one = entries.one(row.entry)
         if one is None or one.id == check.corrects or not isinstance(one.entry, Check):
             continue
-        if dict(one.entry.looks).get(SLUG_JUMP, True) or row[2] <= released:
+        if dict(one.entry.looks).get(SLUG_JUMP, True) or row.at <= released:
             taken += 1
             yield fmean(dict(one.entry.points)[SLUG])

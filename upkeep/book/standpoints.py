@@ -12,7 +12,6 @@ from upkeep.book.tallies import Tallies
 from upkeep.entries.kinds import Recorded
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
@@ -33,8 +32,9 @@ class Standpoints:
         Raises :class:`KeptByNewer` where a newer program keeps the book by now: every question comes by here.
         """
         self._file.look()
-        row = self._file.row("SELECT max(id) FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define'")
-        last = (row[0] if row else None) or 0
+        last = (
+            self._file.value("SELECT max(id) FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define'") or 0
+        )
         if self._known is None or self._known.last_entry != last:
             self._known = Known(Projections(self._file).definitions())
         return self._known
@@ -67,9 +67,13 @@ class Standpoints:
 
     def _of_past(self, asked: tuple[object, ...], wanted: Callable[[Recorded], bool]) -> reading.Views:
         asked = (*asked, self._file.version())
-        if self._past is None or self._past[0] != asked:
-            self._past = (asked, reading.Views(*self._as_it_stood(wanted)))
-        return self._past[1]
+        if self._past is not None:
+            kept, views = self._past
+            if kept == asked:
+                return views
+        views = reading.Views(*self._as_it_stood(wanted))
+        self._past = (asked, views)
+        return views
 
     def _as_it_stood(self, wanted: Callable[[Recorded], bool]) -> tuple[BookFile, Known]:
         entries = [one for one in EntryStore(self._file).all() if wanted(one)]
@@ -78,7 +82,6 @@ class Standpoints:
         with past.writing():
             EntryStore(past).copy(entries, EntryStore(self._file))
             Projections(past).fill(replay.tables)
-            LineStore(past).add(replay.tables["lines"])
         return past, replay.known
 
 

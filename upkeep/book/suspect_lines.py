@@ -14,8 +14,9 @@ from upkeep.entries.kinds import Besides, Fault, Fit, Recorded, Sign, Unfit
 from upkeep.plant.model import Kind
 from upkeep.quality.suspect import Start, Stretch
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found, Row
+from upkeep.store.found import Found
 from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import DisposalRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 NO_PRODUCT = ("set-up", "dry")
@@ -32,10 +33,10 @@ class Lines:
 
     def of(self, number: int, item: str, found: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""
-        judged = {(row[1], row[2]): row for row in self._found.disposals(number)}
+        judged = {(row.press, row.since): row for row in self._found.disposals(number)}
         return tuple(self._line(place, item, one, judged) for place, one in enumerate(found, 1))
 
-    def _line(self, row: int, item: str, one: Stretch, judged: dict[tuple[str, str], Row]) -> SuspectLine:
+    def _line(self, row: int, item: str, one: Stretch, judged: dict[tuple[str, str], DisposalRow]) -> SuspectLine:
         start, end = utc_text(one.since), utc_text(one.until)
         checks = self._checks(item, start, end)
         first, about_first = self._figure(one.press, one.since, one.start_total.best)
@@ -51,8 +52,8 @@ class Lines:
             self._judged(judged.get((one.press, start))),
         )  # fmt: skip
 
-    def _judged(self, row: Row | None) -> Judged | None:
-        one = self._entries.one(row[6]) if row else None
+    def _judged(self, row: DisposalRow | None) -> Judged | None:
+        one = self._entries.one(row.entry) if row else None
         if row is None or one is None or not isinstance(one.entry, Dispose):
             return None
         name = self._known.names.get(one.entry.by, one.entry.by)
@@ -65,14 +66,16 @@ class Lines:
 
     def _no_product(self, item: str, one: Stretch) -> int:
         rows = self._rows.besides_from(item, utc_text(one.since))
-        found = [self._entries.one(row[3]) for row in rows if from_utc_text(row[1]) < one.until]
+        found = [self._entries.one(row.entry) for row in rows if from_utc_text(row.at) < one.until]
         entries = [each.entry for each in found if each is not None]
         return sum(e.strokes for e in entries if isinstance(e, Besides) and e.way in NO_PRODUCT)
 
     def _made(self, one: Stretch, item: str) -> tuple[Made, ...]:
         rows = self._rows.made_over(one.press, utc_text(one.since), utc_text(one.until))
         return tuple(
-            Made(row[3], row[5], from_utc_text(row[1]), from_utc_text(row[2])) for row in rows if row[4] in (None, item)
+            Made(row.pieces, row.ordered, from_utc_text(row.since), from_utc_text(row.until))
+            for row in rows
+            if row.item in (None, item)
         )
 
     def _figure(self, press: str, moment: datetime, total: int) -> tuple[int | None, bool]:
@@ -118,8 +121,8 @@ class Lines:
     def _parts_moved(self, item: str, start: datetime, end: datetime) -> Iterator[str]:
         shown = self._known.zone.show
         for row in self._rows.fittings_in(item, utc_text(start)):
-            if utc_text(start) < row[1] <= utc_text(end):
-                yield f"{shown(from_utc_text(row[1]))} {row[0]} was fitted"
+            if utc_text(start) < row.start <= utc_text(end):
+                yield f"{shown(from_utc_text(row.start))} {row.item} was fitted"
 
     def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[str]:
         """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person."""
@@ -128,7 +131,7 @@ class Lines:
         since, until = utc_text(start), utc_text(end)
         if entry.gauge:
             rows = self._found.measured_with(entry.gauge, since, until)
-            others = sorted({row[0] for row in rows if row[0] != item})
+            others = sorted({row.item for row in rows if row.item != item})
             if others:
                 yield f"measured with the same gauge {entry.gauge}: {', '.join(others)}"
         for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):

@@ -62,8 +62,8 @@ class SuspectViews:
         if item is not None:
             self._known.item(item)
         for row in self._found.bad(item):
-            if row[2] <= utc_text(self._at):
-                yield self._of_check(row[3], row[1])
+            if row.at <= utc_text(self._at):
+                yield self._of_check(row.entry, row.point)
         for entry, point in self._tries.bad_inspections(item, self._at):
             yield self._of_check(entry, point)
         for number, point, told in self._turned_bad():
@@ -81,7 +81,7 @@ class SuspectViews:
             yield flip.entry, flip.point, told
 
     def _held(self, item: str | None) -> Iterator[Held]:
-        items = [item] if item else sorted({row[0] for row in self._rows.holds()} | set(self._found.released_items()))
+        items = [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._found.released_items()))
         for key in items:
             if key in self._known.items:
                 yield from (held for held in holds_of(self._rows, self._entries, key) if not self._is_check(held.entry))
@@ -111,12 +111,12 @@ class SuspectViews:
     def window(self, item: str, point: str) -> HoldList:
         """The window of the last failed check of a characteristic; raises :class:`NotFound` where none failed."""
         self._known.item(item)
-        bad = [row for row in self._found.bad(item) if row[1] == point and row[2] <= utc_text(self._at)]
+        bad = [row for row in self._found.bad(item) if row.point == point and row.at <= utc_text(self._at)]
         inspected = [number for number, key in self._tries.bad_inspections(item, self._at) if key == point]
         if not bad and not inspected:
-            known = sorted({row[1] for row in self._found.bad(item)})
+            known = sorted({row.point for row in self._found.bad(item)})
             raise NotFound("failed check of", point, near_misses(point, known), f"No {point} failed on {item} so far.")
-        return self.hold_list(max([*(row[3] for row in bad), *inspected]), point)
+        return self.hold_list(max([*(row.entry for row in bad), *inspected]), point)
 
     def _bad_points(self, one: Recorded) -> list[str]:
         if isinstance(one.entry, Check):
@@ -169,11 +169,13 @@ class SuspectViews:
 
     def _narrowed(self, number: int, item: str, start: datetime) -> tuple[datetime, str]:
         row = self._found.last_narrowing(number)
-        one = self._entries.one(row[3]) if row else None
+        one = self._entries.one(row.entry) if row else None
         if row is None or one is None:
             return start, ""
         since_new = strokes_since_new(self._judge.counts, item, start).best
-        moment = self._read_before(item, reached(self._judge.counts, item, start, row[2] - since_new)) or start
+        moment = self._read_before(item, reached(self._judge.counts, item, start, row.strokes - since_new)) or start
         name = self._known.names.get(one.entry.by, one.entry.by)
-        told = f"from {strokes(row[2])} of {item} on, instead of {strokes(since_new)}: {one.entry.because} ({name})"
+        told = (
+            f"from {strokes(row.strokes)} of {item} on, instead of {strokes(since_new)}: {one.entry.because} ({name})"
+        )
         return max(start, min(moment, self._at)), told

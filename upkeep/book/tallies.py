@@ -7,7 +7,8 @@ from typing import Any
 
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections, Row
+from upkeep.store.projections import Projections
+from upkeep.store.rows.counts import MarkRow
 
 _KEPT = 8
 """Filters whose tallies are kept: a screen asks for the same few again and again while somebody scrolls."""
@@ -30,7 +31,8 @@ class Tallies:
     def __init__(self, file: BookFile) -> None:
         self._file, self._lines, self._rows = file, LineStore(file), Projections(file)
         self._kept: dict[tuple[tuple[str, Any], ...], _Tally] = {}
-        self._marks: tuple[tuple[int, int], list[Row]] | None = None
+        self._marks: list[MarkRow] = []
+        self._marks_version: tuple[int, int] | None = None
 
     def at(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many lines that match a filter are in each state; to be asked inside a reading transaction."""
@@ -44,9 +46,9 @@ class Tallies:
             self._kept[asked] = kept
         return kept.counts
 
-    def last_marks(self) -> list[Row]:
+    def last_marks(self) -> list[MarkRow]:
         """The latest mark of every press, read again when somebody has written."""
         version = self._file.version()
-        if self._marks is None or self._marks[0] != version:
-            self._marks = version, self._rows.last_marks()
-        return self._marks[1]
+        if self._marks_version != version:
+            self._marks, self._marks_version = self._rows.last_marks(), version
+        return self._marks

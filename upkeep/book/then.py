@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
-from typing import Any
 
 from upkeep.book.known import PLANT_KEY, Known
 from upkeep.entries.kinds import Define, Recorded
+from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import NEVER, utc_text
 
 
@@ -46,13 +46,13 @@ class DefinedThen:
             self._known[place] = Known(self._rows(moment))
         return self._known[place]
 
-    def _rows(self, moment: datetime) -> list[tuple[Any, ...]]:
-        kept: dict[tuple[str, str], tuple[Any, ...]] = {}
+    def _rows(self, moment: datetime) -> list[DefinitionRow]:
+        kept: dict[tuple[str, str], DefinitionRow] = {}
         for number, entry in self._defined:
             if entry.at <= moment:
                 key = entry.what, entry.key
-                since = kept[key][3] if key in kept else utc_text(entry.at)
-                kept[key] = (*key, entry.content, since, number)
+                since = kept[key].since if key in kept else utc_text(entry.at)
+                kept[key] = DefinitionRow(*key, entry.content, since, number)
         return list(kept.values())
 
     def between(self, start: datetime, end: datetime, task: str, item: str) -> Iterator[InForce]:

@@ -13,8 +13,9 @@ from upkeep.entries.kinds import Recorded, Sign
 from upkeep.plant.model import Kind, Point
 from upkeep.quality.suspect import Tried
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found, Row
+from upkeep.store.found import Found
 from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 GRADE = "grade"
@@ -48,15 +49,13 @@ class Tries:
         found = self._found.graded_on_from(*where) if point == GRADE else self._found.on_from(*where)
         return (tried for row in found if (tried := self._tried(row)) is not None)
 
-    def _tried(self, row: Row) -> Tried | None:
+    def _tried(self, row: MeasuredRow) -> Tried | None:
         """One check; None for a value that nothing judges."""
-        _, point, at, entry, gauge, good, _ = row
-        if good is None:
-            good = self._judged(entry, point)
+        good = self._judged(row.entry, row.point) if row.good is None else bool(row.good)
         if good is None:
             return None
-        moment = from_utc_text(at)
-        return Tried(moment, entry, bool(good), gauge, self.doubt(gauge, moment) if good else "")
+        moment = from_utc_text(row.at)
+        return Tried(moment, row.entry, good, row.gauge, self.doubt(row.gauge, moment) if good else "")
 
     def doubt(self, gauge: str | None, moment: datetime) -> str:
         """Why a gauge does not count at a moment; empty: it does, or no gauge was needed."""
@@ -99,8 +98,8 @@ class Tries:
         if kind is None:
             return None
         for row in self._rows.fittings_in(item, utc_text(at)):
-            if self._known.item(row[0]).kind is kind and row[1] <= utc_text(at):
-                return row[0], from_utc_text(row[1])
+            if self._known.item(row.item).kind is kind and row.start <= utc_text(at):
+                return row.item, from_utc_text(row.start)
         return None
 
     def _part_kind(self, item: str, point: str) -> Kind | None:

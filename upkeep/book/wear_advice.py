@@ -55,13 +55,15 @@ class Advising:
     def _definitions(self, task: str) -> list[tuple[str, Task]]:
         """Every definition of a task with its moment, in order."""
         if task not in self._defined:
-            rows = self._worn.definitions_of("task", task)
-            self._defined[task] = [(at, task_from(json.loads(words[words.index("{") :]))) for at, words in rows]
+            defined = self._worn.definitions_of("task", task)
+            self._defined[task] = [
+                (one.at, task_from(json.loads(one.words[one.words.index("{") :]))) for one in defined
+            ]
         return self._defined[task]
 
     def _bounds(self, item: Item) -> Iterator[Bound]:
         """How long the interval may be by each point of the item and of what is in it."""
-        for key in (item.id, *(row[0] for row in self._rows.inside_now(item.id))):
+        for key in (item.id, *(row.item for row in self._rows.inside_now(item.id))):
             points, _ = self._trends.of(self._known.item(key), self._warned)
             for one in points:
                 bound = _bound(key, one)

@@ -54,9 +54,9 @@ class HiddenWear:
         """The part of a kind in the set that was checked, and since when it sits there, or was reworked."""
         now = utc_text(check.at)
         for row in self._rows.fittings_in(check.item, now):
-            if row[1] <= now and self._known.item(row[0]).kind is kind:
-                reworks = [rework[1] for rework in self._worn.reworks_of(row[0]) if rework[1] <= now]
-                yield row[0], max([row[1], *reworks])
+            if row.start <= now and self._known.item(row.item).kind is kind:
+                reworks = [rework.at for rework in self._worn.reworks_of(row.item) if rework.at <= now]
+                yield row.item, max([row.start, *reworks])
 
     def _values(self, check: Check, key: str, part: str, since: str) -> tuple[list[int], list[float]]:
         """Strokes of the part and means of a point at the last set-ups of the same crimp."""

@@ -54,7 +54,7 @@ class Hints:
         if item.kind is Kind.DIE_SET:
             return item
         if item.kind is Kind.MODULE:
-            inside = (self._known.item(row[0]) for row in self._rows.inside_now(item.id))
+            inside = (self._known.item(row.item) for row in self._rows.inside_now(item.id))
             return next((one for one in inside if one.kind is Kind.DIE_SET), None)
         holder = self._views.judge.sits_in(item.id)
         found = self._known.item(holder) if holder else None
@@ -64,16 +64,16 @@ class Hints:
         """The module the set was last in, and since when nothing in the set and its module was changed."""
         last = self._rows.last_fitting(die_set.id)
         change = self._rows.last_change_in(die_set.id)
-        module, since = (last[3], last[1]) if last else (None, "")
+        module, since = (last.inside, last.start) if last else (None, "")
         for row in self._rows.fittings_of(die_set.id)[::-1]:  # out and back into the same module is the same standing
-            if row[3] != module:
+            if row.inside != module:
                 break
-            since = row[1]
-        return module, max(since, change[0] if change else "")
+            since = row.start
+        return module, max(since, change.at if change else "")
 
     def _measured(self, item: str, since: str) -> Iterator[Recorded]:
-        for number, _, _ in self._worn.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
-            one = self._entries.one(number)
+        for row in self._worn.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
+            one = self._entries.one(row.entry)
             if one is not None:
                 yield one
 
@@ -140,11 +140,11 @@ class Hints:
         tasks = self._known.tasks_of_kind.get(Kind.PRESS, [])
         point = next((point for task in tasks for point in task.points if point.id == SHUT), None)
         value, moment = None, None
-        for number, at, _ in self._worn.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
-            one = self._entries.one(number)
+        for row in self._worn.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
+            one = self._entries.one(row.entry)
             readings = dict(one.entry.points).get(SHUT) if one and isinstance(one.entry, Sign) else None
             if readings:
-                value, moment = sum(readings) / len(readings), from_utc_text(at)
+                value, moment = sum(readings) / len(readings), from_utc_text(row.at)
         return point, value, moment
 
 

@@ -21,7 +21,9 @@ from upkeep.errors import NotFound
 from upkeep.plant.model import FITS_IN, Item, Kind
 from upkeep.stats.lives import Lives
 from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections, Row
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import RetiredRow
+from upkeep.store.rows.signatures import Graded
 from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.wear.lives import agreement, joined, report
@@ -73,14 +75,14 @@ class LivesOfParts:
         found = []
         for key, item in self._known.items.items():
             if item.kind is Kind.MODULE:
-                rows = [row for row in self._rows.fittings_in(key) if self._known.item(row[0]).kind is Kind.DIE_SET]
-                if rows and rows[-1][0] in die_sets:
+                rows = [row for row in self._rows.fittings_in(key) if self._known.item(row.item).kind is Kind.DIE_SET]
+                if rows and rows[-1].item in die_sets:
                     found.append(key)
         return found
 
     def _sat_last_in(self, item: str, hosts: tuple[str, ...]) -> bool:
         last = self._rows.last_fitting(item)
-        return last is not None and last[3] in hosts
+        return last is not None and last.inside in hosts
 
     # The lives of one part
 
@@ -88,8 +90,8 @@ class LivesOfParts:
         """The lives of a part in order, and whether each is known."""
         retired, reworks = self._worn.retired(item.id), self._worn.reworks_of(item.id)
         unknown = [one.entry.at for one in self._entries.of_item(item.id, ("unknown-life",))]
-        starts: list[datetime | None] = [None, *(from_utc_text(row[1]) for row in reworks)]
-        ends: list[datetime | None] = [*starts[1:], from_utc_text(retired[1]) if retired else self._scrapped(item)]
+        starts: list[datetime | None] = [None, *(from_utc_text(row.at) for row in reworks)]
+        ends: list[datetime | None] = [*starts[1:], from_utc_text(retired.at) if retired else self._scrapped(item)]
         for number, (start, end) in enumerate(zip(starts, ends, strict=True)):
             is_last = number == len(reworks)
             failed, how = self._end(item, start, end, retired if is_last else None, is_last)
@@ -103,25 +105,25 @@ class LivesOfParts:
         return None if item.scrapped is None else self._known.zone.start_of(item.scrapped)
 
     def _end(
-        self, item: Item, start: datetime | None, end: datetime | None, retired: Row | None, is_last: bool
+        self, item: Item, start: datetime | None, end: datetime | None, retired: RetiredRow | None, is_last: bool
     ) -> tuple[bool, str]:
         """Whether a life ended as a failure, and how it ended."""
         if retired is not None:
-            return retired[2] != "other", f"retired: {retired[2]}"
+            return retired.end != "other", f"retired: {retired.end}"
         if is_last:
             return False, "running" if end is None else "scrapped, nobody said why"
         assert end is not None
         graded = self._graded(item, start, end)
-        if graded is not None and graded[1] >= FAILED_FROM:
-            return True, f"reworked after grade {graded[1]} (#{graded[2]})"
+        if graded is not None and graded.grade >= FAILED_FROM:
+            return True, f"reworked after grade {graded.grade} (#{graded.entry})"
         return False, "reworked before its limit"
 
-    def _graded(self, item: Item, start: datetime | None, end: datetime) -> Row | None:
+    def _graded(self, item: Item, start: datetime | None, end: datetime) -> Graded | None:
         """The last graded inspection of the part, or of what it sat in while it sat there, in one of its lives."""
         first, last = utc_text(start or BEGINNING), utc_text(end)
         found = [self._worn.last_graded((item.id,), first, last)]
         for row in self._rows.fittings_of(item.id, first):
-            found.append(self._worn.last_graded((row[3],), max(first, row[1]), min(last, row[4] or last)))
+            found.append(self._worn.last_graded((row.inside,), max(first, row.start), min(last, row.until or last)))
         return max((row for row in found if row is not None), default=None)
 
     def _terminal(self, item: Item, start: datetime | None, end: datetime, family: str) -> str:
@@ -129,9 +131,9 @@ class LivesOfParts:
         first, last = utc_text(start or BEGINNING), utc_text(end)
         seen: Counter[str] = Counter()
         for row in self._rows.fittings_of(item.id, first):
-            span = max(first, row[1]), min(last, row[4] or last)
-            for number, _, _ in self._worn.measured(row[3], *span):
-                one = self._entries.one(number)
+            span = max(first, row.start), min(last, row.until or last)
+            for measured in self._worn.measured(row.inside, *span):
+                one = self._entries.one(measured.entry)
                 crimp = self._known.crimps.get(one.entry.crimp or "") if one and isinstance(one.entry, Check) else None
                 if crimp is not None and crimp.terminal:
                     seen[crimp.terminal] += 1

@@ -18,7 +18,8 @@ from upkeep.entries.kinds import Recorded, Sign
 from upkeep.plant.model import PARTS, Item, Kind, Point
 from upkeep.quality.checks import SETTINGS
 from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections, Row
+from upkeep.store.projections import Projections
+from upkeep.store.rows.places import FittingRow
 from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -78,8 +79,8 @@ class Readings:
         reworks = self._worn.reworks_of(item)
         if not reworks:
             return Run(None, 0, "since new")
-        _, at, _, entry = reworks[-1]
-        return Run(from_utc_text(at), entry, f"since rework {len(reworks)}")
+        last = reworks[-1]
+        return Run(from_utc_text(last.at), last.entry, f"since rework {len(reworks)}")
 
     def strokes(self, item: str, run: Run, moment: datetime) -> Band:
         """The strokes of an item from where its run began to a moment."""
@@ -107,8 +108,8 @@ class Readings:
         shown = self._shown(item.kind) if item.kind in PARTS else None
         if shown is not None and only is not None:
             shown = shown & frozenset(only)
-        for _, start, _, inside, until, _, _ in self._rows.fittings_of(item.id):
-            for other, first, last in self._with(inside, start, until or _NO_END):
+        for fitting in self._rows.fittings_of(item.id):
+            for other, first, last in self._with(fitting.inside, fitting.start, fitting.until or _NO_END):
                 numbers.setdefault(other, set()).update(self._numbers(other, first, last, shown))
         for key, found in numbers.items():
             entries = [one for number in sorted(found) if (one := self._entry(number)) is not None]
@@ -116,7 +117,7 @@ class Readings:
 
     def _numbers(self, item: str, start: str, end: str, points: Collection[str] | None) -> set[int]:
         rows = self._worn.measured(item, start, min(end, utc_text(self._at) + _NO_END), points)
-        return {row[0] for row in rows}
+        return {row.entry for row in rows}
 
     def _entry(self, number: int) -> Recorded | None:
         if number not in self._read:
@@ -135,11 +136,11 @@ class Readings:
         kind = self._known.item(inside).kind
         if kind is Kind.DIE_SET:
             for row in self._rows.fittings_of(inside, start):
-                yield from _shared(row[3], row, start, end)
+                yield from _shared(row.inside, row, start, end)
         elif kind is Kind.MODULE:
             for row in self._rows.fittings_in(inside, start):
-                if self._known.item(row[0]).kind is Kind.DIE_SET:
-                    yield from _shared(row[0], row, start, end)
+                if self._known.item(row.item).kind is Kind.DIE_SET:
+                    yield from _shared(row.item, row, start, end)
 
     # The values of one entry
 
@@ -189,9 +190,9 @@ class Readings:
     def _held(self, inside: str, kind: Kind, moment: datetime) -> bool:
         """Whether a part of a kind sat in an item at a moment, or in the module around it."""
         text = utc_text(moment)
-        around = [row[3] for row in self._rows.fittings_of(inside, text) if row[1] <= text]
+        around = [row.inside for row in self._rows.fittings_of(inside, text) if row.start <= text]
         return any(
-            row[1] <= text and self._known.item(row[0]).kind is kind
+            row.start <= text and self._known.item(row.item).kind is kind
             for holder in (inside, *around)
             for row in self._rows.fittings_in(holder, text)
         )
@@ -212,8 +213,8 @@ def defined_points(known: Known) -> Iterator[Point]:
         yield from crimp.points
 
 
-def _shared(other: str, row: Row, start: str, end: str) -> Iterator[tuple[str, str, str]]:
-    first, last = max(start, row[1]), min(end, row[4] or _NO_END)
+def _shared(other: str, row: FittingRow, start: str, end: str) -> Iterator[tuple[str, str, str]]:
+    first, last = max(start, row.start), min(end, row.until or _NO_END)
     if first < last:
         yield other, first, last
 

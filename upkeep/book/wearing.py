@@ -36,7 +36,7 @@ class WearViews:
         return ItemWear(
             item=key,
             kind=item.kind.value,
-            gone=f"{gone[2]}, {self._known.zone.show(from_utc_text(gone[1]))}" if gone else "",
+            gone=f"{gone.end}, {self._known.zone.show(from_utc_text(gone.at))}" if gone else "",
             points=points,
             settings=settings,
             alarms=(*(one.drift.alarm for one in settings if one.drift.alarm), *jumps),
@@ -66,8 +66,8 @@ class WearViews:
         if key is not None:
             self._known.item(key)
         return tuple(
-            PictureState(item, from_utc_text(at), file, sha256, bool(as_new), entry)
-            for item, at, file, sha256, as_new, entry in self._worn.pictures_of(key)
+            PictureState(row.item, from_utc_text(row.at), row.file, row.sha256, bool(row.as_new), row.entry)
+            for row in self._worn.pictures_of(key)
         )
 
     # The slug

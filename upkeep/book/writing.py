@@ -11,13 +11,12 @@ from itertools import groupby
 from upkeep.book import checks
 from upkeep.book.admission import Admission
 from upkeep.book.alarms import Alarms
-from upkeep.book.judging import Judge, moment
+from upkeep.book.judging import Judge, state_of
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.views import StateChange, Written
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
-from upkeep.due.states import State, state_at
 from upkeep.entries.found import WHILE_SETTING, Check
 from upkeep.entries.kinds import (
     Count,
@@ -31,7 +30,8 @@ from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
-from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.store.rows.definitions import DefinitionRow
+from upkeep.units.instants import from_utc_text, utc_text
 
 
 class Writer:
@@ -74,8 +74,8 @@ class Writer:
         return entry
 
     def _first_moment(self) -> datetime | None:
-        row = self._file.row("SELECT at FROM entries WHERE id = 1")
-        return from_utc_text(row[0]) if row else None
+        at = self._file.value("SELECT at FROM entries WHERE id = 1")
+        return None if at is None else from_utc_text(at)
 
     def _append(self, entry: Entry, place: Filed) -> int:
         shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define))
@@ -123,8 +123,8 @@ class Writer:
         return numbers
 
     def _check_signers(self, run: list[Count]) -> None:
-        for by, at in {(count.by, count.at.date()): count.at for count in run}.items():
-            checks.check_signer(self.known, by[0], at)
+        for (by, _), at in {(count.by, count.at.date()): count.at for count in run}.items():
+            checks.check_signer(self.known, by, at)
 
     def _last_mark(self, press: str, begun: dict[str, Mark | None]) -> Mark | None:
         if press not in begun:
@@ -157,7 +157,10 @@ class Writer:
             self._check_may_change(entry)
             self._check_counter_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
-        self._rows.define((e.what, e.key, e.content, utc_text(e.at), n) for e, n in zip(run, numbers, strict=True))
+        self._rows.define(
+            DefinitionRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
+            for entry, number in zip(run, numbers, strict=True)
+        )
         self.known = Known(self._rows.definitions())
         self._projector.learn(self.known)
         if self._first is None:
@@ -232,31 +235,19 @@ class Writer:
         self._projector.counter.settle()
         judge = Judge(self._rows, self.known)
         wanted, gone = self._projector.touched_lines(judge)
-        now = utc_text(self._recorded_at)
         added = []
         for item, task in wanted:
             row = judge.row(item, task)
-            old = self._lines.row(str(row[0]))
+            old = self._lines.row(row.line)
             if old is None:
                 added.append(row)
             elif old != row:
                 self._lines.change(old, row)
-                before, after = _state(old[_STANDING], now), _state(row[_STANDING], now)
+                before, after = state_of(old, self._recorded_at), state_of(row, self._recorded_at)
                 if before is not after:
-                    yield StateChange(str(row[0]), before, after, str(row[22]))
+                    yield StateChange(row.line, before, after, row.why)
         self._lines.add(added)
         self._lines.drop(gone)
-
-
-_STANDING = slice(10, 15)
-"""Where the row of a line has its standing and its four edges: all that its state depends on."""
-
-
-def _state(standing_and_edges: Sequence[str], now: str) -> State:
-    standing, *edges = standing_and_edges
-    if standing != "active":
-        return State(standing)
-    return state_at(from_utc_text(now), *(moment(edge) or NEVER for edge in edges))
 
 
 def _run_of(entry: Entry) -> str:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from upkeep.store.before import Before
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
-
-Row = tuple[Any, ...]
-
-_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
+from upkeep.store.rows.definitions import IN_EFFECT, Moment
+from upkeep.store.rows.findings import GaugeUser, MeasuredRow, MisreadRow
+from upkeep.store.rows.signatures import Answer, DeferralRow, SignOffRow, StandingRow
 
 
 class Vouching(Before):
@@ -20,57 +18,56 @@ class Vouching(Before):
     A cancelled check was not done and vouches for nothing; storage moves no calibration.
     """
 
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs that answer an occurrence, newest first; no cancellations."""
         return [] if how == "cancelled" else super().last_sign_offs(item, task, how, limit)
 
-    def deferrals_of(self, item: str, task: str) -> list[Row]:
+    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
         """The deferrals of a line made by the moment, in order."""
-        return [row for row in Projections.deferrals_of(self, item, task) if row[5] <= self._moment]
+        return [row for row in Projections.deferrals_of(self, item, task) if row.at <= self._moment]
 
-    def standings_of(self, item: str) -> list[Row]:
+    def standings_of(self, item: str) -> list[StandingRow]:
         """None."""
         return []
 
 
 class Checked:
-    """Reads the tables of checks and gauges.  Rows are in the order of the columns."""
+    """Reads the tables of checks and gauges."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
     def gauges_misread(self) -> list[str]:
         """The gauges that were ever found to read wrong, by id."""
-        return [row[0] for row in self._file.rows("SELECT DISTINCT gauge FROM misreads ORDER BY 1")]
+        return self._file.values("SELECT DISTINCT gauge FROM misreads ORDER BY 1")
 
-    def misreads_of(self, gauge: str) -> list[Row]:
-        """When a gauge was found to read wrong: (gauge, at, off, entry), in order."""
-        return self._file.rows("SELECT * FROM misreads WHERE gauge = ? ORDER BY at, entry", (gauge,))
+    def misreads_of(self, gauge: str) -> list[MisreadRow]:
+        """When a gauge was found to read wrong, in order."""
+        return self._file.all(MisreadRow, "SELECT * FROM misreads WHERE gauge = ? ORDER BY at, entry", (gauge,))
 
-    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[Row]:
+    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
         """The sign-offs of a line before one moment and entry, newest first; read only as far as they are taken."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) < (?, ?) "
-                "ORDER BY at DESC, entry DESC",
-                (item, task, at, entry),
-            )
+        return self._file.each(
+            SignOffRow,
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) < (?, ?) "
+            "ORDER BY at DESC, entry DESC",
+            (item, task, at, entry),
         )
 
-    def done_after(self, item: str, task: str, at: str, entry: int) -> Iterator[Row]:
+    def done_after(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
         """Those after it, in order."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) > (?, ?) "
-                "ORDER BY at, entry",
-                (item, task, at, entry),
-            )
+        return self._file.each(
+            SignOffRow,
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) > (?, ?) "
+            "ORDER BY at, entry",
+            (item, task, at, entry),
         )
 
-    def last_done(self, item: str, tasks: Sequence[str], until: str) -> tuple[Row, ...]:
-        """The latest sign-off of each of some lines by a moment: (task, at, entry)."""
+    def last_done(self, item: str, tasks: Sequence[str], until: str) -> tuple[Answer, ...]:
+        """The latest sign-off of each of some lines by a moment."""
         rows = (
-            self._file.row(
+            self._file.first(
+                Answer,
                 "SELECT task, at, entry FROM sign_offs WHERE item = ? AND task = ? AND at <= ? AND how = 'done' "
                 "ORDER BY at DESC, entry DESC LIMIT 1",
                 (item, task, until),
@@ -79,10 +76,11 @@ class Checked:
         )
         return tuple(row for row in rows if row is not None)
 
-    def released_after(self, item: str, at: str, entry: int) -> Row | None:
-        """The first release of an item after a moment and entry: (at, entry)."""
-        return self._file.row(
-            f"SELECT at, id FROM entries WHERE item = ? AND kind = 'release' AND (at, id) > (?, ?) AND {_EFFECT} "
+    def released_after(self, item: str, at: str, entry: int) -> Moment | None:
+        """The first release of an item after a moment and entry."""
+        return self._file.first(
+            Moment,
+            f"SELECT at, id FROM entries WHERE item = ? AND kind = 'release' AND (at, id) > (?, ?) AND {IN_EFFECT} "
             "ORDER BY at, id LIMIT 1",
             (item, at, entry),
         )
@@ -92,46 +90,46 @@ class Checked:
 
         Looks at all definitions, but only where the one in force came later.
         """
-        newer = self._file.row(
+        newer = self._file.value(
             "SELECT 1 FROM definitions d JOIN entries e ON e.id = d.entry WHERE d.what = ? AND d.key = ? AND e.at > ?",
             (what, key, at),
         )
-        row = newer and self._file.row(
+        words: str | None = newer and self._file.value(
             "SELECT words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' AND at <= ? "
             "AND words LIKE ? ESCAPE '!' ORDER BY at DESC, id DESC LIMIT 1",
             (at, f"define {what} {key.replace('_', '!_')} {{%"),
         )
-        return row[0] if row else None
+        return words
 
-    def users(self, gauge: str, after: str) -> list[Row]:
-        """Who measured with a gauge after a moment: (by, entries, last at), the busiest first."""
-        return self._file.rows(
+    def users(self, gauge: str, after: str) -> list[GaugeUser]:
+        """Who measured with a gauge after a moment, the busiest first."""
+        return self._file.all(
+            GaugeUser,
             "SELECT e.by, count(DISTINCT m.entry), max(m.at) FROM measured m INDEXED BY measured_by_gauge "
             "JOIN entries e ON e.id = m.entry WHERE m.gauge = ? AND m.at > ? GROUP BY e.by ORDER BY 2 DESC, 1",
             (gauge, after),
         )
 
-    def measured_after(self, gauge: str, after: str, until: str) -> list[Row]:
+    def measured_after(self, gauge: str, after: str, until: str) -> list[MeasuredRow]:
         """The values measured with a gauge over (after, until), in order of their entries."""
-        return self._file.rows(
+        return self._file.all(
+            MeasuredRow,
             "SELECT * FROM measured INDEXED BY measured_by_gauge WHERE gauge = ? AND at > ? AND at < ? "
             "ORDER BY at, entry",
             (gauge, after, until),
         )
 
-    def series(self, item: str, point: str, until: str) -> Iterator[Row]:
+    def series(self, item: str, point: str, until: str) -> Iterator[MeasuredRow]:
         """The values of a characteristic in checks by a moment, newest first; read only as far as they are taken."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT * FROM measured WHERE item = ? AND point = ? AND at <= ? AND occasion IS NOT NULL "
-                "ORDER BY at DESC, entry DESC",
-                (item, point, until),
-            )
+        return self._file.each(
+            MeasuredRow,
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND at <= ? AND occasion IS NOT NULL "
+            "ORDER BY at DESC, entry DESC",
+            (item, point, until),
         )
 
     def points_checked(self, item: str) -> list[str]:
         """The characteristics ever checked on an item."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT DISTINCT point FROM measured WHERE item = ? AND occasion IS NOT NULL ORDER BY 1", (item,)
         )
-        return [row[0] for row in rows]

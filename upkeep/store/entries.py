@@ -39,6 +39,7 @@ from upkeep.entries.kinds import (
 from upkeep.entries.text import entry_of, quoted, words_of
 from upkeep.errors import BookDamaged
 from upkeep.store.file import BookFile, spoken
+from upkeep.store.rows.definitions import IN_EFFECT
 from upkeep.units.instants import from_utc_text, utc_text
 
 _COLUMNS = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
@@ -47,7 +48,6 @@ _WITH_EFFECT = (
     f"{_COLUMNS.replace('id,', 'entries.id AS id,', 1)}, w.through FROM entries "
     "LEFT JOIN without_effect w ON w.entry = entries.id"
 )
-_IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +130,7 @@ class EntryStore:
     def number_of(self, kind: str, start: str, end: str) -> int:
         """How many entries of a kind, in effect, happened over [start, end)."""
         row = self._file.row(
-            f"SELECT count(*) FROM entries WHERE kind = ? AND at >= ? AND at < ? AND {_IN_EFFECT}", (kind, start, end)
+            f"SELECT count(*) FROM entries WHERE kind = ? AND at >= ? AND at < ? AND {IN_EFFECT}", (kind, start, end)
         )
         return int(row[0]) if row else 0
 
@@ -170,7 +170,7 @@ class EntryStore:
     def of_item(self, item: str, kinds: Iterable[str], *, from_at: str = "", in_effect: bool = True) -> list[Recorded]:
         """The entries of some kinds filed under an item, by moment; only those in effect unless told otherwise."""
         marks = ", ".join(f"'{kind}'" for kind in kinds)
-        effect = f"AND {_IN_EFFECT}" if in_effect else ""
+        effect = f"AND {IN_EFFECT}" if in_effect else ""
         rows = self._file.rows(
             f"SELECT {_COLUMNS} FROM entries WHERE item = ? AND at >= ? AND kind IN ({marks}) {effect} ORDER BY at, id",
             (item, from_at),
@@ -209,7 +209,7 @@ class EntryStore:
 
     def last_moment(self) -> str | None:
         """The latest ``at`` of any entry in effect."""
-        row = self._file.row(f"SELECT at FROM entries WHERE {_IN_EFFECT} ORDER BY at DESC LIMIT 1")
+        row = self._file.row(f"SELECT at FROM entries WHERE {IN_EFFECT} ORDER BY at DESC LIMIT 1")
         found: str | None = row[0] if row else None
         return found
 

@@ -3,152 +3,139 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from upkeep.store.file import BookFile
-
-Row = tuple[Any, ...]
-
-_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
+from upkeep.store.rows.definitions import IN_EFFECT
+from upkeep.store.rows.findings import DisposalRow, MeasuredRow, NarrowingRow, OverrideRow
+from upkeep.store.rows.places import StayRow
 
 
 class Found:
-    """Reads the tables of checks, gauges found out and suspect product.  Rows are in the order of the columns.
-
-    A row of ``measured`` is (item, point, at, entry, gauge, good, occasion).
-    """
+    """Reads the tables of checks, gauges found out and suspect product."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def back_from(self, item: str, point: str, at: str, entry: int) -> Iterator[Row]:
+    def back_from(self, item: str, point: str, at: str, entry: int) -> Iterator[MeasuredRow]:
         """The values of a characteristic before one of its own, newest first; read only as far as they are taken."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT * FROM measured WHERE item = ? AND point = ? AND (at, entry) < (?, ?) "
-                "ORDER BY at DESC, entry DESC",
-                (item, point, at, entry),
-            )
+        return self._file.each(
+            MeasuredRow,
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND (at, entry) < (?, ?) ORDER BY at DESC, entry DESC",
+            (item, point, at, entry),
         )
 
-    def on_from(self, item: str, point: str, at: str, entry: int) -> Iterator[Row]:
+    def on_from(self, item: str, point: str, at: str, entry: int) -> Iterator[MeasuredRow]:
         """The values of a characteristic after one of its own, in order."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT * FROM measured WHERE item = ? AND point = ? AND (at, entry) > (?, ?) ORDER BY at, entry",
-                (item, point, at, entry),
-            )
+        return self._file.each(
+            MeasuredRow,
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND (at, entry) > (?, ?) ORDER BY at, entry",
+            (item, point, at, entry),
         )
 
-    def graded_back_from(self, item: str, point: str, at: str, entry: int) -> Iterator[Row]:
+    def graded_back_from(self, item: str, point: str, at: str, entry: int) -> Iterator[MeasuredRow]:
         """The graded sign-offs of an item before one, newest first, as values of ``point``; grade 4 is bad."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT item, ?, at, entry, NULL, grade < 4, NULL FROM sign_offs WHERE item = ? AND grade IS NOT NULL "
-                "AND (at, entry) < (?, ?) ORDER BY at DESC, entry DESC",
-                (point, item, at, entry),
-            )
+        return self._file.each(
+            MeasuredRow,
+            "SELECT item, ?, at, entry, NULL, grade < 4, NULL FROM sign_offs WHERE item = ? AND grade IS NOT NULL "
+            "AND (at, entry) < (?, ?) ORDER BY at DESC, entry DESC",
+            (point, item, at, entry),
         )
 
-    def graded_on_from(self, item: str, point: str, at: str, entry: int) -> Iterator[Row]:
+    def graded_on_from(self, item: str, point: str, at: str, entry: int) -> Iterator[MeasuredRow]:
         """Those after it, in order."""
-        return iter(
-            self._file.connection.execute(
-                "SELECT item, ?, at, entry, NULL, grade < 4, NULL FROM sign_offs WHERE item = ? AND grade IS NOT NULL "
-                "AND (at, entry) > (?, ?) ORDER BY at, entry",
-                (point, item, at, entry),
-            )
+        return self._file.each(
+            MeasuredRow,
+            "SELECT item, ?, at, entry, NULL, grade < 4, NULL FROM sign_offs WHERE item = ? AND grade IS NOT NULL "
+            "AND (at, entry) > (?, ?) ORDER BY at, entry",
+            (point, item, at, entry),
         )
 
     def judged_sign_offs(self, item: str, task: str, until: str) -> list[int]:
         """The numbers of the sign-offs of a line that carry points or a grade, by a moment, in order."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT entry FROM sign_offs WHERE item = ? AND task = ? AND at <= ? AND how = 'done' "
             "AND (points <> '{}' OR grade IS NOT NULL) ORDER BY at, entry",
             (item, task, until),
         )
-        return [row[0] for row in rows]
 
     def last_release(self, item: str, at: str) -> str | None:
         """The moment of the last release of an item by a moment."""
-        row = self._file.row(
-            f"SELECT at FROM entries WHERE item = ? AND at <= ? AND kind = 'release' AND {_EFFECT} "
+        released: str | None = self._file.value(
+            f"SELECT at FROM entries WHERE item = ? AND at <= ? AND kind = 'release' AND {IN_EFFECT} "
             "ORDER BY at DESC LIMIT 1",
             (item, at),
         )
-        return row[0] if row else None
+        return released
 
     def released_items(self) -> list[str]:
         """The items that were ever released, by id."""
-        return [
-            row[0]
-            for row in self._file.rows(
-                "SELECT DISTINCT item FROM entries WHERE kind = 'release' AND item IS NOT NULL ORDER BY 1"
-            )
-        ]
+        return self._file.values(
+            "SELECT DISTINCT item FROM entries WHERE kind = 'release' AND item IS NOT NULL ORDER BY 1"
+        )
 
-    def stays_between(self, item: str, start: str, end: str) -> list[Row]:
+    def stays_between(self, item: str, start: str, end: str) -> list[StayRow]:
         """The stays of an item that share time with [start, end], in order."""
-        return self._file.rows(
+        return self._file.all(
+            StayRow,
             "SELECT * FROM stays WHERE item = ? AND start <= ? AND ifnull(until, '~') >= ? ORDER BY start",
             (item, end, start),
         )
 
-    def bad(self, item: str | None = None) -> list[Row]:
+    def bad(self, item: str | None = None) -> list[MeasuredRow]:
         """The values found bad in checks, of one item or of all, oldest first."""
         where, values = ("", ()) if item is None else ("AND item = ?", (item,))
-        return self._file.rows(f"SELECT * FROM measured WHERE good = 0 {where} ORDER BY at, entry", values)
+        return self._file.all(MeasuredRow, f"SELECT * FROM measured WHERE good = 0 {where} ORDER BY at, entry", values)
 
-    def of_entry(self, entry: int) -> list[Row]:
-        """The values one entry brought."""
-        return self._file.rows("SELECT * FROM measured INDEXED BY measured_by_entry WHERE entry = ?", (entry,))
-
-    def judged(self, item: str) -> list[Row]:
-        """What became of lines of hold lists about an item: (list, press, since, at, how, strokes, entry), in order."""
-        return self._file.rows(
+    def judged(self, item: str) -> list[DisposalRow]:
+        """What became of lines of hold lists about an item, in order."""
+        return self._file.all(
+            DisposalRow,
             "SELECT d.* FROM disposals d JOIN entries e ON e.id = d.list WHERE e.item = ? ORDER BY d.at, d.entry",
             (item,),
         )
 
-    def disposals(self, number: int) -> list[Row]:
-        """What became of the lines of a hold list: (list, press, since, at, how, strokes, entry), in order."""
-        return self._file.rows("SELECT * FROM disposals WHERE list = ? ORDER BY at, entry", (number,))
+    def disposals(self, number: int) -> list[DisposalRow]:
+        """What became of the lines of a hold list, in order."""
+        return self._file.all(DisposalRow, "SELECT * FROM disposals WHERE list = ? ORDER BY at, entry", (number,))
 
-    def last_narrowing(self, number: int) -> Row | None:
-        """The last narrowing of a window: (list, at, strokes, entry)."""
-        return self._file.row("SELECT * FROM narrowings WHERE list = ? ORDER BY at DESC, entry DESC LIMIT 1", (number,))
+    def last_narrowing(self, number: int) -> NarrowingRow | None:
+        """The last narrowing of a window."""
+        return self._file.first(
+            NarrowingRow, "SELECT * FROM narrowings WHERE list = ? ORDER BY at DESC, entry DESC LIMIT 1", (number,)
+        )
 
-    def last_override(self, item: str, at: str) -> Row | None:
-        """The last leave to run while held by a moment: (item, at, strokes, entry)."""
-        return self._file.row(
-            "SELECT * FROM overrides WHERE item = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1", (item, at)
+    def last_override(self, item: str, at: str) -> OverrideRow | None:
+        """The last leave to run while held by a moment."""
+        return self._file.first(
+            OverrideRow,
+            "SELECT * FROM overrides WHERE item = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, at),
         )
 
     def entries_between(self, item: str, kinds: tuple[str, ...], start: str, end: str) -> list[int]:
         """The numbers of the entries of some kinds in effect about an item over [start, end], in order."""
         marks = ", ".join("?" * len(kinds))
-        rows = self._file.rows(
-            f"SELECT id FROM entries WHERE item = ? AND at >= ? AND at <= ? AND kind IN ({marks}) AND {_EFFECT} "
+        return self._file.values(
+            f"SELECT id FROM entries WHERE item = ? AND at >= ? AND at <= ? AND kind IN ({marks}) AND {IN_EFFECT} "
             "ORDER BY at, id",
             (item, start, end, *kinds),
         )
-        return [row[0] for row in rows]
 
     def writers_between(self, items: tuple[str, ...], start: str, end: str) -> list[str]:
         """Who wrote about some items over [start, end], by id."""
         found: set[str] = set()
         for item in items:
             found.update(
-                row[0]
-                for row in self._file.rows(
+                self._file.values(
                     "SELECT DISTINCT by FROM entries WHERE item = ? AND at >= ? AND at <= ?", (item, start, end)
                 )
             )
         return sorted(found)
 
-    def measured_with(self, gauge: str, start: str, end: str) -> list[Row]:
+    def measured_with(self, gauge: str, start: str, end: str) -> list[MeasuredRow]:
         """The values measured with a gauge over [start, end], in order."""
-        return self._file.rows(
+        return self._file.all(
+            MeasuredRow,
             "SELECT * FROM measured INDEXED BY measured_by_gauge WHERE gauge = ? AND at >= ? AND at <= ? "
             "ORDER BY at, entry",
             (gauge, start, end),
@@ -156,26 +143,25 @@ class Found:
 
     def items_checked(self, what: str, name: str, start: str, end: str) -> list[str]:
         """The items whose checks over [start, end] name a reel or a wire lot (``what``), by id."""
-        rows = self._file.rows(
-            f"SELECT DISTINCT item FROM entries WHERE at >= ? AND at <= ? AND kind = 'check' AND {_EFFECT} "
+        return self._file.values(
+            f"SELECT DISTINCT item FROM entries WHERE at >= ? AND at <= ? AND kind = 'check' AND {IN_EFFECT} "
             "AND instr(words || ' ', ?) > 0 ORDER BY 1",
             (start, end, f" {what} {name} "),
         )
-        return [row[0] for row in rows]
 
     def items_checked_by(self, by: str, start: str, end: str) -> list[str]:
         """The items somebody checked or inspected over [start, end], by id."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT DISTINCT item FROM entries WHERE at >= ? AND at <= ? AND by = ? AND (kind = 'check' "
-            f"OR (kind = 'sign' AND instr(words, ' grade ') > 0)) AND {_EFFECT} ORDER BY 1",
+            f"OR (kind = 'sign' AND instr(words, ' grade ') > 0)) AND {IN_EFFECT} ORDER BY 1",
             (start, end, by),
         )
-        return [row[0] for row in rows]
 
-    def definition_before(self, what: str, key: str, entry: int) -> Row | None:
-        """The words of the last definition of something before an entry."""
-        return self._file.row(
+    def definition_before(self, what: str, key: str, entry: int) -> str | None:
+        """The words of the last definition of something before an entry; None: there was none."""
+        words: str | None = self._file.value(
             "SELECT words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' AND id < ? "
             "AND words LIKE ? ESCAPE '!' ORDER BY id DESC LIMIT 1",
             (entry, f"define {what} {key.replace('_', '!_')} {{%"),
         )
+        return words

@@ -6,16 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from upkeep.store.file import BookFile
+from upkeep.store.rows.lines import LINES, LineRow, Stopped
 
-COLUMNS = (
-    "line", "item", "item_kind", "item_title", "task", "title", "place", "area", "route", "inside", "standing",
-    "opens_at", "due_at", "overdue_at", "stop_at", "due_day", "strokes", "strokes_low", "strokes_high", "due_strokes",
-    "occurrence", "deferred_to", "why", "last_done_at", "last_done_by", "last_entry", "unverified", "minutes", "energy",
-    "roles", "second_signature", "statutory", "each_shift", "fixed", "source",
-)  # fmt: skip
-
-_ADD = f"INSERT INTO lines ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
-_ALL = ", ".join(COLUMNS)
+_ALL = LINES.named
 
 _GROUPS: dict[str, tuple[str, str]] = {
     "stop": ("standing = 'active' AND stop_at <= :now", "stop_at, line"),
@@ -50,44 +43,34 @@ class LineStore:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def add(self, rows: Iterable[Sequence[Any]]) -> None:
+    def add(self, rows: Iterable[LineRow]) -> None:
         """Writes new lines."""
-        self._file.connection.executemany(_ADD, rows)
+        self._file.connection.executemany(LINES.insert, rows)
 
-    def change(self, old: Sequence[Any], new: Sequence[Any]) -> None:
+    def change(self, old: LineRow, new: LineRow) -> None:
         """Writes what has changed of a line that is there; an index whose columns stay as they are is left alone."""
-        changed = [place for place, (before, after) in enumerate(zip(old, new, strict=True)) if before != after]
-        setting = ", ".join(f"{COLUMNS[place]} = ?" for place in changed)
-        self._file.connection.execute(
-            f"UPDATE lines SET {setting} WHERE line = ?", (*(new[place] for place in changed), new[0])
-        )
+        named = zip(LineRow._fields, old, new, strict=True)
+        changed = {column: after for column, before, after in named if before != after}
+        setting = ", ".join(f"{column} = :{column}" for column in changed)
+        self._file.connection.execute(f"UPDATE lines SET {setting} WHERE line = :line", {**changed, "line": new.line})
 
     def drop(self, lines: Iterable[str]) -> None:
         """Removes lines that no longer exist (a scrapped item, a withdrawn task)."""
         self._file.connection.executemany("DELETE FROM lines WHERE line = ?", ((line,) for line in lines))
 
-    def names_of(self, item: str) -> list[str]:
-        """The names of the lines of an item."""
-        return [row[0] for row in self._file.rows("SELECT line FROM lines WHERE item = ? ORDER BY task", (item,))]
-
     def all_names(self) -> list[str]:
         """The names of all lines."""
-        return [row[0] for row in self._file.rows("SELECT line FROM lines ORDER BY line")]
+        return self._file.values("SELECT line FROM lines ORDER BY line")
 
-    def row(self, line: str) -> tuple[Any, ...] | None:
-        """The row of one line, in the order of :data:`COLUMNS`."""
-        return self._file.row(f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
+    def row(self, line: str) -> LineRow | None:
+        """The row of one line, by its name."""
+        return self._file.first(LineRow, f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
 
-    def get(self, line: str) -> dict[str, Any] | None:
-        """One line by name."""
-        row = self.row(line)
-        return dict(zip(COLUMNS, row, strict=True)) if row else None
-
-    def of_items(self, items: Sequence[str]) -> list[dict[str, Any]]:
-        """All lines of some items."""
+    def of_items(self, items: Sequence[str]) -> list[LineRow]:
+        """All lines of some items, in order."""
         marks = ", ".join("?" * len(items))
-        rows = self._file.rows(f"SELECT {_ALL} FROM lines WHERE item IN ({marks}) ORDER BY line", tuple(items))
-        return [dict(zip(COLUMNS, row, strict=True)) for row in rows]
+        sql = f"SELECT {_ALL} FROM lines WHERE item IN ({marks}) ORDER BY line"
+        return self._file.all(LineRow, sql, tuple(items))
 
     def tally(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many matching lines are in each state at an instant."""
@@ -104,7 +87,7 @@ class LineStore:
         further = 0
         for state, edge in _PASSED.items():
             sql = f"SELECT count(*) FROM lines WHERE standing = 'active' AND {edge} <= ?"
-            (passed,) = self._file.row(sql, (now,)) or (0,)
+            passed = self._file.value(sql, (now,))
             found[state], further = passed - further, passed
         found["later"] = found.pop("active", 0) - further
         return found
@@ -112,7 +95,7 @@ class LineStore:
     def window(
         self, now: str, states: Sequence[str], where: str, filters: dict[str, Any], offset: int, limit: int,
         counts: dict[str, int],
-    ) -> Iterator[tuple[str, tuple[Any, ...]]]:  # fmt: skip
+    ) -> Iterator[tuple[str, LineRow]]:  # fmt: skip
         """Rows ``offset`` to ``offset + limit`` of the wanted states in order, each with its state."""
         for state in states:
             here = counts[state]
@@ -122,7 +105,8 @@ class LineStore:
             condition, order = _GROUPS[state]
             if not _FEW.isdisjoint(filters):
                 condition = condition.replace("standing", "+standing")  # keeps SQLite off the index of the order
-            rows = self._file.connection.execute(
+            rows = self._file.each(
+                LineRow,
                 f"SELECT {_ALL} FROM lines WHERE {condition}{where} ORDER BY {order} LIMIT :limit OFFSET :offset",
                 {"now": now, "limit": limit, "offset": offset, **filters},
             )
@@ -134,9 +118,10 @@ class LineStore:
             if limit <= 0:
                 return
 
-    def stopped_by_strokes(self, item: str, at: str) -> list[tuple[str, str]]:
-        """The lines of an item past their hard stop by strokes at a moment: (line, since)."""
-        return self._file.rows(
+    def stopped_by_strokes(self, item: str, at: str) -> list[Stopped]:
+        """The lines of an item past their hard stop by strokes at a moment, the longest first."""
+        return self._file.all(
+            Stopped,
             "SELECT line, stop_at FROM lines WHERE item = ? AND standing = 'active' AND stop_at <= ? "
             "AND due_strokes IS NOT NULL ORDER BY stop_at",
             (item, at),
@@ -144,7 +129,7 @@ class LineStore:
 
     def next_edge(self, after: str) -> str | None:
         """The first moment after one at which some active line changes its state by itself."""
-        row = self._file.row(
+        edge: str | None = self._file.value(
             "SELECT min(edge) FROM ("
             + " UNION ALL ".join(
                 f"SELECT min({column}) AS edge FROM lines WHERE standing = 'active' AND {column} > :after"
@@ -153,18 +138,18 @@ class LineStore:
             + ")",
             {"after": after},
         )
-        return row[0] if row else None
+        return edge
 
     def changed_between(self, after: str, until: str) -> list[str]:
         """The lines that change state by themselves within (after, until]."""
-        rows = self._file.rows(
+        changed = self._file.values(
             " UNION ".join(
                 f"SELECT line FROM lines WHERE standing = 'active' AND {column} > :after AND {column} <= :until"
                 for column in ("opens_at", "due_at", "overdue_at", "stop_at")
             ),
             {"after": after, "until": until},
         )
-        return sorted(row[0] for row in rows)
+        return sorted(changed)
 
 
 _SEARCHED = "line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area"

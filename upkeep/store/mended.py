@@ -3,58 +3,59 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from upkeep.store.file import BookFile
-
-Row = tuple[Any, ...]
-
-_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
+from upkeep.store.rows.definitions import IN_EFFECT
+from upkeep.store.rows.findings import FaultRow
 
 
 class Mended:
-    """Reads the tables of faults and repairs.  A row of ``faults`` is (item, at, listed, entry)."""
+    """Reads the tables of faults and repairs."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def faults(self, item: str | None = None) -> list[Row]:
+    def faults(self, item: str | None = None) -> list[FaultRow]:
         """The faults of an item or of all, in order."""
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
-        return self._file.rows(f"SELECT * FROM faults {where} ORDER BY at, entry", values)
+        return self._file.all(FaultRow, f"SELECT * FROM faults {where} ORDER BY at, entry", values)
 
-    def unended(self, item: str | None = None) -> list[Row]:
+    def unended(self, item: str | None = None) -> list[FaultRow]:
         """The faults of an item or of all that neither a closing nor a release after them has ended, in order.
 
         Whether a fault stopped its item stands at the end of its words, behind the quoted symptom.
         """
         where, values = ("", ()) if item is None else ("AND f.item = ?", (item,))
-        return self._file.rows(
+        return self._file.all(
+            FaultRow,
             "SELECT f.* FROM faults f JOIN entries e ON e.id = f.entry WHERE "
             "NOT EXISTS (SELECT 1 FROM repairs r WHERE r.fault = f.entry AND r.stage = 'closed') "
             "AND NOT ((e.words LIKE '% stopped' OR e.words LIKE '% stopped crash') AND EXISTS (SELECT 1 FROM entries "
             "WHERE entries.item = f.item AND kind = 'release' AND (entries.at, entries.id) > (f.at, f.entry) "
-            f"AND {_EFFECT})) {where} ORDER BY f.at, f.entry",
+            f"AND {IN_EFFECT})) {where} ORDER BY f.at, f.entry",
             values,
         )
 
-    def fault(self, number: int) -> Row | None:
+    def fault(self, number: int) -> FaultRow | None:
         """The fault with a number."""
-        return self._file.row("SELECT * FROM faults WHERE entry = ?", (number,))
+        return self._file.first(FaultRow, "SELECT * FROM faults WHERE entry = ?", (number,))
 
-    def alike(self, item: str, listed: str | None) -> list[Row]:
+    def alike(self, item: str, listed: str | None) -> list[FaultRow]:
         """The faults of an item with a symptom of the list (None: told in words), in order."""
-        return self._file.rows("SELECT * FROM faults WHERE item = ? AND listed IS ? ORDER BY at, entry", (item, listed))
+        return self._file.all(
+            FaultRow, "SELECT * FROM faults WHERE item = ? AND listed IS ? ORDER BY at, entry", (item, listed)
+        )
 
-    def by_symptom(self, listed: str | None) -> list[Row]:
+    def by_symptom(self, listed: str | None) -> list[FaultRow]:
         """The faults of all items with a symptom of the list (None: told in words), in order."""
-        return self._file.rows("SELECT * FROM faults WHERE listed IS ? ORDER BY at, entry", (listed,))
+        return self._file.all(FaultRow, "SELECT * FROM faults WHERE listed IS ? ORDER BY at, entry", (listed,))
 
     def steps(self, faults: Sequence[int]) -> list[int]:
         """The numbers of the steps on a fault, under each of the numbers it ever had, in order."""
         marks = ", ".join("?" * len(faults))
-        rows = self._file.rows(f"SELECT entry FROM repairs WHERE fault IN ({marks}) ORDER BY at, entry", tuple(faults))
-        return [row[0] for row in rows]
+        return self._file.values(
+            f"SELECT entry FROM repairs WHERE fault IN ({marks}) ORDER BY at, entry", tuple(faults)
+        )
 
     def is_retired(self, item: str, at: str) -> bool:
         """Whether a part had left for ever by a moment."""
@@ -62,28 +63,26 @@ class Mended:
 
     def inside_of(self, item: str, at: str) -> str | None:
         """What an item sat in at a moment."""
-        row = self._file.row(
+        inside: str | None = self._file.value(
             "SELECT inside FROM fittings WHERE item = ? AND start <= ? AND ifnull(until, '~') > ? "
             "ORDER BY start DESC LIMIT 1",
             (item, at, at),
         )
-        return row[0] if row else None
+        return inside
 
     def contents_of(self, inside: str, at: str) -> list[str]:
         """What sat in an item at a moment."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT item FROM fittings INDEXED BY contents_ending WHERE inside = ? AND ifnull(until, '~') > ? "
             "AND start <= ? ORDER BY item",
             (inside, at, at),
         )
-        return [row[0] for row in rows]
 
     def checks_between(self, items: Sequence[str], since: str, until: str) -> list[int]:
         """The numbers of the checks of some items over [since, until], newest first."""
         marks = ", ".join("?" * len(items))
-        rows = self._file.rows(
-            f"SELECT id FROM entries WHERE item IN ({marks}) AND kind = 'check' AND at >= ? AND at <= ? AND {_EFFECT} "
-            "ORDER BY at DESC, id DESC",
+        return self._file.values(
+            f"SELECT id FROM entries WHERE item IN ({marks}) AND kind = 'check' AND at >= ? AND at <= ? "
+            f"AND {IN_EFFECT} ORDER BY at DESC, id DESC",
             (*items, since, until),
         )
-        return [row[0] for row in rows]

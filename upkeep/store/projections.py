@@ -6,46 +6,44 @@ index finds the few rows that last without a walk through all that ended.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from operator import itemgetter
-from typing import Any, NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
 
+from upkeep.store.rows.counts import MARKS, MarkRow
+from upkeep.store.rows.definitions import DEFINITIONS, DefinitionRow, Moment
+from upkeep.store.rows.places import FITTINGS, STAYS, Content, FittingRow, GuessedEdge, Hanging, StayRow
+from upkeep.store.rows.projections import PROJECTIONS
+from upkeep.store.rows.signatures import (
+    DEFERRALS,
+    HAPPENINGS,
+    SIGN_OFFS,
+    STANDINGS,
+    DeferralRow,
+    HappeningRow,
+    SignOffRow,
+    StandingRow,
+)
+from upkeep.store.rows.table import R, Table
 from upkeep.store.told import Told
-
-Row = tuple[Any, ...]
-
-TABLES = (
-    "definitions", "without_effect", "terms", "marks", "made", "besides", "reworks", "orders", "stated", "measured",
-    "misreads", "disposals", "narrowings", "overrides", "faults", "repairs", "retired", "pictures", "fittings",
-    "stays", "sign_offs", "deferrals", "happenings", "standings", "lines",
-)  # fmt: skip
-"""Every projection, in an order in which they can be compared."""
-
-
-class Column(NamedTuple):
-    """A column of a projection, and whether it belongs to the key of a row."""
-
-    name: str
-    is_key: bool
 
 
 class Projections(Told):
-    """Reads and replaces rows of projections by what they belong to.  Rows are tuples in the order of the columns."""
+    """Reads and replaces rows of projections by what they belong to."""
 
     # Definitions
 
-    def define(self, rows: Iterable[Row]) -> None:
-        """Puts definitions (what, key, content, since, entry) in force."""
+    def define(self, rows: Iterable[DefinitionRow]) -> None:
+        """Puts definitions in force; ``since`` of one that was there stays."""
         self._many(
-            "INSERT INTO definitions VALUES (?, ?, ?, ?, ?) ON CONFLICT (what, key) DO UPDATE SET "
+            f"{DEFINITIONS.insert} ON CONFLICT (what, key) DO UPDATE SET "
             "content = excluded.content, entry = excluded.entry",
             rows,
         )
 
-    def definitions(self) -> list[Row]:
-        """All definitions in force in order: (what, key, content, since, entry)."""
-        rows = self._file.rows("SELECT * FROM definitions")  # in order of the file: a walk in order jumps about in it
-        return sorted(rows, key=itemgetter(0, 1))
+    def definitions(self) -> list[DefinitionRow]:
+        """All definitions in force, by what and key."""
+        # Read in order of the file: a walk in order of the key jumps about in it.
+        return sorted(self._file.all(DefinitionRow, "SELECT * FROM definitions"))
 
     # Entries without effect
 
@@ -56,244 +54,265 @@ class Projections(Told):
 
     def effect_lost_through(self, entry: int) -> int | None:
         """The entry that took the effect of another one; None: it is in effect."""
-        row = self._file.row("SELECT through FROM without_effect WHERE entry = ?", (entry,))
-        return row[0] if row else None
+        through: int | None = self._file.value("SELECT through FROM without_effect WHERE entry = ?", (entry,))
+        return through
 
-    # Marks: press, at, entry, value, rolled_over, after_reset, restart, pieces, total
+    # Marks
 
-    def add_marks(self, rows: Sequence[Row]) -> None:
-        """Adds marks (press, at, entry, value, rolled_over, after_reset, restart, pieces, total)."""
-        self._many("INSERT INTO marks VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+    def add_marks(self, rows: Sequence[MarkRow]) -> None:
+        """Adds marks."""
+        self._many(MARKS.insert, rows)
 
     def drop_marks(self, press: str, from_at: str) -> None:
         """Removes the marks of a press from a moment on, to be made again."""
         self._one("DELETE FROM marks WHERE press = ? AND at >= ?", (press, from_at))
 
-    def mark_at(self, press: str, at: str) -> Row | None:
+    def mark_at(self, press: str, at: str) -> MarkRow | None:
         """The last mark at or before a moment."""
-        return self._file.row(
-            "SELECT * FROM marks WHERE press = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
+        return self._file.first(
+            MarkRow, "SELECT * FROM marks WHERE press = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
         )
 
-    def mark_before(self, press: str, at: str) -> Row | None:
+    def mark_before(self, press: str, at: str) -> MarkRow | None:
         """The last mark before a moment."""
-        return self._file.row(
-            "SELECT * FROM marks WHERE press = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
+        return self._file.first(
+            MarkRow, "SELECT * FROM marks WHERE press = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
         )
 
-    def mark_after(self, press: str, at: str) -> Row | None:
+    def mark_after(self, press: str, at: str) -> MarkRow | None:
         """The first mark after a moment."""
-        return self._file.row("SELECT * FROM marks WHERE press = ? AND at > ? ORDER BY at, entry LIMIT 1", (press, at))
+        return self._file.first(
+            MarkRow, "SELECT * FROM marks WHERE press = ? AND at > ? ORDER BY at, entry LIMIT 1", (press, at)
+        )
 
-    def last_mark(self, press: str) -> Row | None:
+    def last_mark(self, press: str) -> MarkRow | None:
         """The latest mark of a press."""
-        return self._file.row("SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT 1", (press,))
+        return self._file.first(
+            MarkRow, "SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT 1", (press,)
+        )
 
-    def mark_reaching(self, press: str, total: int) -> Row | None:
+    def mark_reaching(self, press: str, total: int) -> MarkRow | None:
         """The first mark of a press at or over a running total."""
-        return self._file.row(
+        return self._file.first(
+            MarkRow,
             "SELECT * FROM marks INDEXED BY marks_by_total WHERE press = ? AND total >= ? ORDER BY total, at LIMIT 1",
             (press, total),
         )
 
-    def marks_since(self, press: str, at: str) -> list[Row]:
+    def marks_since(self, press: str, at: str) -> list[MarkRow]:
         """The marks of a press from a moment on, in order."""
-        return self._file.rows("SELECT * FROM marks WHERE press = ? AND at >= ? ORDER BY at, entry", (press, at))
-
-    def newest_marks(self, press: str, limit: int) -> list[Row]:
-        """The latest marks of a press, newest first."""
-        return self._file.rows(
-            "SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT ?", (press, limit)
+        return self._file.all(
+            MarkRow, "SELECT * FROM marks WHERE press = ? AND at >= ? ORDER BY at, entry", (press, at)
         )
 
-    def first_mark(self, press: str) -> Row | None:
-        """The first mark of a press."""
-        return self._file.row("SELECT * FROM marks WHERE press = ? ORDER BY at, entry LIMIT 1", (press,))
+    def newest_marks(self, press: str, limit: int) -> list[MarkRow]:
+        """The latest marks of a press, newest first."""
+        return self._file.all(
+            MarkRow, "SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT ?", (press, limit)
+        )
 
-    def last_marks(self) -> list[Row]:
+    def first_mark(self, press: str) -> MarkRow | None:
+        """The first mark of a press."""
+        return self._file.first(MarkRow, "SELECT * FROM marks WHERE press = ? ORDER BY at, entry LIMIT 1", (press,))
+
+    def last_marks(self) -> list[MarkRow]:
         """The latest mark of every press that was ever read."""
-        return self._file.rows(
+        return self._file.all(
+            MarkRow,
             "WITH RECURSIVE p (press) AS (SELECT min(press) FROM marks UNION ALL "
             "SELECT (SELECT min(press) FROM marks WHERE press > p.press) FROM p WHERE p.press IS NOT NULL) "
             "SELECT m.* FROM p JOIN marks m ON (m.press, m.at, m.entry) = (SELECT x.press, x.at, x.entry FROM marks x "
-            "WHERE x.press = p.press ORDER BY x.at DESC, x.entry DESC LIMIT 1) WHERE p.press IS NOT NULL"
+            "WHERE x.press = p.press ORDER BY x.at DESC, x.entry DESC LIMIT 1) WHERE p.press IS NOT NULL",
         )
 
-    # Fittings: item, start, started_by, inside, until, ended_by, left_to
+    # Fittings
 
-    def replace_fittings(self, item: str, from_start: str, rows: Sequence[Row]) -> None:
+    def replace_fittings(self, item: str, from_start: str, rows: Sequence[FittingRow]) -> None:
         """Replaces the fittings of an item that start at a moment or later."""
         self._one("DELETE FROM fittings WHERE item = ? AND start >= ?", (item, from_start))
-        self._many("INSERT INTO fittings VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
+        self._many(FITTINGS.insert, rows)
 
-    def fittings_of(self, item: str, ending_after: str = "") -> list[Row]:
+    def fittings_of(self, item: str, ending_after: str = "") -> list[FittingRow]:
         """The fittings of an item that have not ended by a moment, in order."""
-        return self._file.rows(
+        return self._file.all(
+            FittingRow,
             "SELECT * FROM fittings WHERE item = ? AND ifnull(until, '~') > ? ORDER BY start, started_by",
             (item, ending_after),
         )
 
-    def fittings_in(self, inside: str, ending_after: str = "") -> list[Row]:
+    def fittings_in(self, inside: str, ending_after: str = "") -> list[FittingRow]:
         """The fittings of whatever sat in an item and has not left it by a moment, in order."""
-        return self._file.rows(
+        return self._file.all(
+            FittingRow,
             "SELECT * FROM fittings WHERE inside = ? AND ifnull(until, '~') > ? ORDER BY start, started_by",
             (inside, ending_after),
         )
 
-    def last_fitting(self, item: str) -> Row | None:
+    def last_fitting(self, item: str) -> FittingRow | None:
         """The latest fitting of an item, ended or not."""
-        return self._file.row(
-            "SELECT * FROM fittings WHERE item = ? ORDER BY start DESC, started_by DESC LIMIT 1", (item,)
+        return self._file.first(
+            FittingRow, "SELECT * FROM fittings WHERE item = ? ORDER BY start DESC, started_by DESC LIMIT 1", (item,)
         )
 
-    def hanging(self) -> list[Row]:
-        """What sits in what now: (item, inside)."""
-        return self._file.rows("SELECT item, inside FROM fittings WHERE until IS NULL ORDER BY item")
+    def hanging(self) -> list[Hanging]:
+        """What sits in what now, by item."""
+        return self._file.all(Hanging, "SELECT item, inside FROM fittings WHERE until IS NULL ORDER BY item")
 
-    def inside_now(self, inside: str) -> list[tuple[str, str]]:
+    def inside_now(self, inside: str) -> list[Content]:
         """What sits in an item now, and since when."""
-        rows = self._file.rows(
-            "SELECT item, start FROM fittings WHERE inside = ? AND until IS NULL ORDER BY start, item", (inside,)
+        return self._file.all(
+            Content,
+            "SELECT item, start FROM fittings WHERE inside = ? AND until IS NULL ORDER BY start, item",
+            (inside,),
         )
-        return [(row[0], row[1]) for row in rows]
 
-    # Stays: item, start, press, until, start_low/best/high, end_low/best/high, before_low/best/high
+    # Stays
 
-    def replace_stays(self, item: str, from_end: str, rows: Sequence[Row]) -> None:
+    def replace_stays(self, item: str, from_end: str, rows: Sequence[StayRow]) -> None:
         """Replaces the stays of an item that have not ended before a moment."""
         self._one("DELETE FROM stays WHERE item = ? AND ifnull(until, '~') >= ?", (item, from_end))
-        self._many("INSERT INTO stays VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+        self._many(STAYS.insert, rows)
 
-    def stay_ended_before(self, item: str, at: str) -> Row | None:
+    def stay_ended_before(self, item: str, at: str) -> StayRow | None:
         """The last stay of an item that ended before a moment."""
-        return self._file.row(
-            "SELECT * FROM stays WHERE item = ? AND until < ? ORDER BY start DESC LIMIT 1", (item, at)
+        return self._file.first(
+            StayRow, "SELECT * FROM stays WHERE item = ? AND until < ? ORDER BY start DESC LIMIT 1", (item, at)
         )
 
-    def stay_from(self, item: str, at: str) -> Row | None:
+    def stay_from(self, item: str, at: str) -> StayRow | None:
         """The last stay of an item that starts at or before a moment."""
-        return self._file.row(
-            "SELECT * FROM stays WHERE item = ? AND start <= ? ORDER BY start DESC LIMIT 1", (item, at)
+        return self._file.first(
+            StayRow, "SELECT * FROM stays WHERE item = ? AND start <= ? ORDER BY start DESC LIMIT 1", (item, at)
         )
 
-    def stay_after(self, item: str, at: str) -> Row | None:
+    def stay_after(self, item: str, at: str) -> StayRow | None:
         """The first stay of an item that starts after a moment."""
-        return self._file.row("SELECT * FROM stays WHERE item = ? AND start > ? ORDER BY start LIMIT 1", (item, at))
+        return self._file.first(
+            StayRow, "SELECT * FROM stays WHERE item = ? AND start > ? ORDER BY start LIMIT 1", (item, at)
+        )
 
-    def stay_with(self, item: str, strokes: int) -> Row | None:
+    def stay_with(self, item: str, strokes: int) -> StayRow | None:
         """The last stay of an item that began with fewer strokes than a number."""
-        return self._file.row(
+        return self._file.first(
+            StayRow,
             "SELECT * FROM stays INDEXED BY stays_by_strokes WHERE item = ? AND before_best < ? "
             "ORDER BY before_best DESC, start DESC LIMIT 1",
             (item, strokes),
         )
 
-    def stays_of(self, item: str, from_end: str = "") -> list[Row]:
+    def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
         """The stays of an item that have not ended before a moment, in order."""
-        return self._file.rows(
-            "SELECT * FROM stays WHERE item = ? AND ifnull(until, '~') >= ? ORDER BY start", (item, from_end)
+        return self._file.all(
+            StayRow, "SELECT * FROM stays WHERE item = ? AND ifnull(until, '~') >= ? ORDER BY start", (item, from_end)
         )
 
     def items_staying(self, press: str, from_at: str) -> list[str]:
         """The items with a stay on a press that has not ended before a moment."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT DISTINCT item FROM stays WHERE press = ? AND ifnull(until, '~') >= ? ORDER BY item",
             (press, from_at),
         )
-        return [row[0] for row in rows]
 
     def items_with_edge_from(self, press: str, moment: str) -> list[str]:
         """The items whose stay on a press begins or ends at a moment or later."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT item FROM stays WHERE press = :press AND until >= :moment UNION "
             "SELECT item FROM stays WHERE press = :press AND start >= :moment ORDER BY 1",
             {"press": press, "moment": moment},
         )
-        return [row[0] for row in rows]
 
     def items_with_guesses(self) -> list[str]:
         """The items with a stay of which an edge had to be guessed."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT DISTINCT item FROM stays WHERE start_low <> start_high OR end_low <> end_high ORDER BY item"
         )
-        return [row[0] for row in rows]
 
-    def guessed_edges(self) -> list[Row]:
-        """The moments at which something moved on a press and its count was not read: (press, moment, items)."""
-        return self._file.rows(
+    def guessed_edges(self) -> list[GuessedEdge]:
+        """The moments at which something moved on a press and its count was not read, in order."""
+        return self._file.all(
+            GuessedEdge,
             "SELECT press, moment, group_concat(item, ', ') FROM ("
             "SELECT press, start AS moment, item FROM stays WHERE start_low <> start_high UNION "
             "SELECT press, until, item FROM stays WHERE end_low <> end_high ORDER BY 3) "
-            "GROUP BY press, moment ORDER BY moment"
+            "GROUP BY press, moment ORDER BY moment",
         )
 
-    def strokes_on(self, press: str, items: Sequence[str]) -> list[Row]:
+    def strokes_on(self, press: str, items: Sequence[str]) -> list[StayRow]:
         """The stays of some items on a press."""
         marks = ", ".join("?" * len(items))
-        return self._file.rows(f"SELECT * FROM stays WHERE press = ? AND item IN ({marks})", (press, *items))
+        return self._file.all(StayRow, f"SELECT * FROM stays WHERE press = ? AND item IN ({marks})", (press, *items))
 
-    # Sign-offs: item, task, at, entry, by, occurrence, grade, how, verified_by, verified_through, points
+    # Sign-offs
 
-    def replace_sign_offs(self, item: str, task: str, from_at: str, rows: Sequence[Row]) -> None:
+    def replace_sign_offs(self, item: str, task: str, from_at: str, rows: Sequence[SignOffRow]) -> None:
         """Replaces the sign-offs of a line from a moment on."""
         self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
-        self._many("INSERT INTO sign_offs VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", rows)
+        self._many(SIGN_OFFS.insert, rows)
 
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[Row]:
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
-        return self._file.rows(
+        return self._file.all(
+            SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' AND how = ? "
             "ORDER BY at DESC, entry DESC LIMIT ?",
             (item, task, how, limit),
         )
 
-    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[Row]:
+    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[SignOffRow]:
         """The sign-offs and cancellations of a line that answer an occurrence, from a moment on, in order."""
-        return self._file.rows(
+        return self._file.all(
+            SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence <> 'extra' AND at >= ? "
             "ORDER BY at, entry",
             (item, task, from_at),
         )
 
-    def sign_off_for(self, item: str, task: str, occurrence: str) -> Row | None:
+    def sign_off_for(self, item: str, task: str, occurrence: str) -> SignOffRow | None:
         """The sign-off in effect that answers an occurrence of a line."""
-        return self._file.row(
+        return self._file.first(
+            SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence = ? ORDER BY at DESC LIMIT 1",
             (item, task, occurrence),
         )
 
-    def last_graded(self, item: str, least: int = 0) -> Row | None:
+    def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
         """The latest graded sign-off of an item with at least a grade."""
-        return self._file.row(
-            "SELECT * FROM sign_offs WHERE item = ? AND grade >= ? ORDER BY at DESC, entry DESC LIMIT 1", (item, least)
+        return self._file.first(
+            SignOffRow,
+            "SELECT * FROM sign_offs WHERE item = ? AND grade >= ? ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, least),
         )
 
-    def replace_deferrals(self, item: str, task: str, rows: Sequence[Row]) -> None:
-        """Replaces the deferrals of a line (item, task, occurrence, later, by, at, entry)."""
+    def replace_deferrals(self, item: str, task: str, rows: Sequence[DeferralRow]) -> None:
+        """Replaces the deferrals of a line."""
         self._one("DELETE FROM deferrals WHERE item = ? AND task = ?", (item, task))
-        self._many("INSERT INTO deferrals VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
+        self._many(DEFERRALS.insert, rows)
 
-    def deferrals_of(self, item: str, task: str) -> list[Row]:
+    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
         """The deferrals of a line, in order."""
-        return self._file.rows("SELECT * FROM deferrals WHERE item = ? AND task = ? ORDER BY at, entry", (item, task))
+        return self._file.all(
+            DeferralRow, "SELECT * FROM deferrals WHERE item = ? AND task = ? ORDER BY at, entry", (item, task)
+        )
 
-    # Happenings: item, what, at, entry
+    # Happenings
 
-    def replace_happenings(self, item: str, rows: Sequence[Row]) -> None:
+    def replace_happenings(self, item: str, rows: Sequence[HappeningRow]) -> None:
         """Replaces what happened to an item."""
         self._one("DELETE FROM happenings WHERE item = ?", (item,))
-        self._many("INSERT INTO happenings VALUES (?, ?, ?, ?)", rows)
+        self._many(HAPPENINGS.insert, rows)
 
-    def last_happening(self, item: str, what: str, before: str) -> Row | None:
+    def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
         """The latest event of a kind on an item before a moment."""
-        return self._file.row(
+        return self._file.first(
+            HappeningRow,
             "SELECT * FROM happenings WHERE item = ? AND what = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1",
             (item, what, before),
         )
 
-    def last_change_in(self, inside: str) -> tuple[str, int] | None:
+    def last_change_in(self, inside: str) -> Moment | None:
         """The latest moment at which something was put into or taken out of an item, with the entry."""
-        row = self._file.row(
+        return self._file.first(
+            Moment,
             "SELECT at, entry FROM ("
             "SELECT * FROM (SELECT start AS at, started_by AS entry FROM fittings WHERE inside = :inside "
             "ORDER BY start DESC, started_by DESC LIMIT 1) UNION ALL "
@@ -301,44 +320,39 @@ class Projections(Told):
             "AND until IS NOT NULL ORDER BY until DESC, ended_by DESC LIMIT 1)) ORDER BY at DESC, entry DESC LIMIT 1",
             {"inside": inside},
         )
-        return (row[0], row[1]) if row else None
 
-    # Standings: item, what, since, reason, entry
+    # Standings
 
-    def replace_standings(self, item: str, rows: Sequence[Row]) -> None:
+    def replace_standings(self, item: str, rows: Sequence[StandingRow]) -> None:
         """Replaces the holds and pauses in force on an item."""
         self._one("DELETE FROM standings WHERE item = ?", (item,))
-        self._many("INSERT INTO standings VALUES (?, ?, ?, ?, ?)", rows)
+        self._many(STANDINGS.insert, rows)
 
-    def standings_of(self, item: str) -> list[Row]:
+    def standings_of(self, item: str) -> list[StandingRow]:
         """The holds and pauses in force on an item."""
-        return self._file.rows("SELECT * FROM standings WHERE item = ?", (item,))
+        return self._file.all(StandingRow, "SELECT * FROM standings WHERE item = ?", (item,))
 
-    def holds(self) -> list[Row]:
+    def hold_on(self, item: str) -> StandingRow | None:
+        """The hold in force on an item; None: it is not held."""
+        return next((row for row in self.standings_of(item) if row.what == "hold"), None)
+
+    def holds(self) -> list[StandingRow]:
         """Every hold in force."""
-        return self._file.rows("SELECT * FROM standings WHERE what = 'hold' ORDER BY since")
+        return self._file.all(StandingRow, "SELECT * FROM standings WHERE what = 'hold' ORDER BY since")
 
-    def fill(self, tables: dict[str, list[Row]]) -> None:
-        """Writes whole projections (all but the lines) into an empty book."""
-        for name in TABLES:
-            if name != "lines" and tables[name]:
-                marks = ", ".join("?" * len(tables[name][0]))
-                self._many(f"INSERT INTO {name} VALUES ({marks})", tables[name])
+    # Whole tables
 
-    def table(self, name: str) -> list[Row]:
-        """A whole projection in a fixed order, to be compared with a replay."""
-        names = ", ".join(column.name for column in self.columns(name))
-        return self._file.rows(f"SELECT {names} FROM {name} ORDER BY 1, 2")
+    def fill(self, tables: Mapping[str, Sequence[NamedTuple]]) -> None:
+        """Writes all rows of every table, by its name, into a book that has none."""
+        for table in PROJECTIONS:
+            self._many(table.insert, tables[table.name])
 
-    def columns(self, name: str) -> list[Column]:
-        """The columns of a projection in order, but for a number that only the file gives to its rows."""
-        info = self._file.rows(f"PRAGMA table_info({name})")
-        if name == "lines":
-            return [Column(row[1], row[1] == "line") for row in info if row[1] != "id"]
-        return [Column(row[1], row[5] > 0) for row in info]
+    def table(self, table: Table[R]) -> list[R]:
+        """All rows of a table in order of its key, to be compared with a replay."""
+        return self._file.all(table.row, table.whole)
 
-    def _one(self, sql: str, parameters: Row) -> None:
+    def _one(self, sql: str, parameters: tuple[object, ...]) -> None:
         self._file.connection.execute(sql, parameters)
 
-    def _many(self, sql: str, rows: Iterable[Row]) -> None:
+    def _many(self, sql: str, rows: Iterable[tuple[object, ...]]) -> None:
         self._file.connection.executemany(sql, rows)

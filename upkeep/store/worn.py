@@ -3,49 +3,53 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Any
 
 from upkeep.store.file import BookFile
-
-Row = tuple[Any, ...]
+from upkeep.store.rows.counts import ReworkRow
+from upkeep.store.rows.definitions import Defined
+from upkeep.store.rows.findings import MeasuringEntry, PictureRow, RetiredRow
+from upkeep.store.rows.signatures import Graded
 
 
 class Worn:
-    """Reads what wear is made of.  Rows are in the order of the columns."""
+    """Reads what wear is made of."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def measured(self, item: str, start: str, end: str, points: Collection[str] | None = None) -> list[Row]:
-        """The entries that measured something on an item over [start, end): (entry, at, occasion), in order.
+    def measured(self, item: str, start: str, end: str, points: Collection[str] | None = None) -> list[MeasuringEntry]:
+        """The entries that measured something on an item over [start, end), in order.
 
         ``points`` are those to look for (None: any).
         """
         if points is None:
-            return self._file.rows(
+            return self._file.all(
+                MeasuringEntry,
                 "SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND at >= ? AND at < ? "
                 "ORDER BY at, entry",
                 (item, start, end),
             )
         marks = ", ".join("?" * len(points))
-        return self._file.rows(
+        return self._file.all(
+            MeasuringEntry,
             f"SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND point IN ({marks}) AND at >= ? "
             "AND at < ? ORDER BY at, entry",
             (item, *sorted(points), start, end),
         )
 
-    def reworks_of(self, item: str) -> list[Row]:
-        """The reworks of a part in order: (item, at, granted, entry)."""
-        return self._file.rows("SELECT * FROM reworks WHERE item = ? ORDER BY at, entry", (item,))
+    def reworks_of(self, item: str) -> list[ReworkRow]:
+        """The reworks of a part in order."""
+        return self._file.all(ReworkRow, "SELECT * FROM reworks WHERE item = ? ORDER BY at, entry", (item,))
 
-    def retired(self, item: str) -> Row | None:
-        """When and how an item left for ever: (item, at, end, entry); None: it has not."""
-        return self._file.row("SELECT * FROM retired WHERE item = ? ORDER BY at, entry LIMIT 1", (item,))
+    def retired(self, item: str) -> RetiredRow | None:
+        """When and how an item left for ever; None: it has not."""
+        return self._file.first(RetiredRow, "SELECT * FROM retired WHERE item = ? ORDER BY at, entry LIMIT 1", (item,))
 
-    def last_graded(self, items: tuple[str, ...], after: str, until: str) -> Row | None:
-        """The last graded inspection of some items over (after, until]: (at, grade, entry)."""
+    def last_graded(self, items: tuple[str, ...], after: str, until: str) -> Graded | None:
+        """The last graded inspection of some items over (after, until]."""
         marks = ", ".join("?" * len(items))
-        return self._file.row(
+        return self._file.first(
+            Graded,
             f"SELECT at, grade, entry FROM sign_offs WHERE item IN ({marks}) AND grade IS NOT NULL AND at > ? "
             "AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",
             (*items, after, until),
@@ -53,16 +57,16 @@ class Worn:
 
     def grades(self, item: str, task: str, since: str) -> list[int]:
         """What the inspections of a line found from a moment on, in order."""
-        rows = self._file.rows(
+        return self._file.values(
             "SELECT grade FROM sign_offs WHERE item = ? AND task = ? AND at >= ? AND grade IS NOT NULL "
             "ORDER BY at, entry",
             (item, task, since),
         )
-        return [row[0] for row in rows]
 
-    def definitions_of(self, what: str, key: str) -> list[Row]:
-        """Every definition of something: (at, words), in order."""
-        return self._file.rows(
+    def definitions_of(self, what: str, key: str) -> list[Defined]:
+        """Every definition of something, in order."""
+        return self._file.all(
+            Defined,
             "SELECT at, words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' "
             "AND words LIKE ? ESCAPE '!' ORDER BY at, id",
             (f"define {what} {key.replace('_', '!_')} {{%",),
@@ -71,19 +75,18 @@ class Worn:
     def ever_inside(self, inside: tuple[str, ...]) -> list[str]:
         """Whatever has ever sat in some items, by id."""
         marks = ", ".join("?" * len(inside))
-        rows = self._file.rows(f"SELECT DISTINCT item FROM fittings WHERE inside IN ({marks}) ORDER BY 1", inside)
-        return [row[0] for row in rows]
+        return self._file.values(f"SELECT DISTINCT item FROM fittings WHERE inside IN ({marks}) ORDER BY 1", inside)
 
-    def pictures_of(self, item: str | None) -> list[Row]:
-        """The pictures of an item, or of all: (item, at, file, sha256, as_new, entry), in order."""
+    def pictures_of(self, item: str | None) -> list[PictureRow]:
+        """The pictures of an item, or of all, in order."""
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
-        return self._file.rows(f"SELECT * FROM pictures {where} ORDER BY item, at, entry", values)
+        return self._file.all(PictureRow, f"SELECT * FROM pictures {where} ORDER BY item, at, entry", values)
 
     def newest_of(self, item: str, point: str, start: str, end: str, limit: int) -> list[int]:
         """The entries that measured a point of an item last over [start, end], in order."""
-        rows = self._file.rows(
+        newest = self._file.values(
             "SELECT entry FROM measured WHERE item = ? AND point = ? AND at >= ? AND at <= ? "
             "ORDER BY at DESC, entry DESC LIMIT ?",
             (item, point, start, end, limit),
         )
-        return [row[0] for row in rows[::-1]]
+        return newest[::-1]

@@ -1,4 +1,4 @@
-"""Rows of what is defined, and of the entries that have no effect."""
+"""Rows of what is defined, of the entries that have no effect, and of what is asked of entries."""
 
 from __future__ import annotations
 
@@ -37,5 +37,22 @@ class WithoutEffectRow(NamedTuple):
     through: int
 
 
+class Moment(NamedTuple):
+    """The moment of an entry, and its number."""
+
+    at: str
+    entry: int
+
+
+class Defined(NamedTuple):
+    """A ``define`` entry: when it was, and its words."""
+
+    at: str
+    words: str
+
+
 DEFINITIONS = Table("definitions", DefinitionRow, ("what", "key"))
 WITHOUT_EFFECT = Table("without_effect", WithoutEffectRow, ("entry",), entries=("entry", "through"))
+
+IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"
+"""The condition on ``entries`` that leaves out those without effect."""

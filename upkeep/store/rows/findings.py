@@ -185,13 +185,6 @@ class PictureRow(NamedTuple):
     entry: int
 
 
-class Moment(NamedTuple):
-    """The moment of an entry, and its number."""
-
-    at: str
-    entry: int
-
-
 MEASURED = Table(
     "measured",
     MeasuredRow,

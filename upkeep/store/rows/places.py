@@ -77,13 +77,6 @@ class Content(NamedTuple):
     since: str
 
 
-class Change(NamedTuple):
-    """The moment and the entry that put something in or took it out."""
-
-    at: str
-    entry: int
-
-
 class GuessedEdge(NamedTuple):
     """A moment at which items came onto a press or left it, and its count was not read.
 

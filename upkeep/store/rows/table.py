@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from operator import attrgetter
 from types import NoneType
-from typing import Generic, NamedTuple, TypeVar, get_args, get_type_hints
+from typing import Any, Generic, NamedTuple, TypeVar, get_args, get_type_hints
 
 R = TypeVar("R", bound=NamedTuple)
 """A named row."""
@@ -56,9 +57,11 @@ class Table(Generic[R_co]):
         """The SQL that reads all rows, in order of their key."""
         return f"SELECT {self.named} FROM {self.name} ORDER BY {', '.join(self.key)}"
 
-    def key_of(self, row: NamedTuple) -> tuple[object, ...]:
-        """What tells a row apart from all others of the table, to sort by."""
-        return tuple(getattr(row, column) for column in self.key)
+    @cached_property
+    def key_of(self) -> Callable[[NamedTuple], tuple[Any, ...]]:
+        """Gives what tells a row apart from all others of the table, to sort by."""
+        values = attrgetter(*self.key)  # a bare value, where the key is one column
+        return values if len(self.key) > 1 else lambda row: (values(row),)
 
     def entry_of(self, row: NamedTuple) -> int | None:
         """The number of the entry a row comes from; None where the table, or this row, names none."""
