@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from upkeep.book.gathering import done_from
 from upkeep.book.judging import Judge
@@ -77,13 +78,13 @@ class Occurrences:
         """The occurrences of a line that fell due in the days looked at."""
         one_by_one = False
         for stretch in self._then.between(self._over.start, self._over.end, task, item):
-            found = _line_of(stretch.known, item, task)
-            if found is None:
+            line = _line_of(stretch.known, item, task)
+            if line is None:
                 continue
-            if found[1].each_shift:
-                yield from self._shifts(*found, stretch)
-            elif _has_days_alone(found[1]):
-                yield from self._days(*found, stretch)
+            if line.task.each_shift:
+                yield from self._shifts(line.item, line.task, stretch)
+            elif _has_days_alone(line.task):
+                yield from self._days(line.item, line.task, stretch)
             else:
                 one_by_one = True
         if one_by_one:
@@ -197,7 +198,7 @@ class Occurrences:
         """The answers to a line from a moment on; of bigger work only what covered it."""
         now = self._then.at(self._over.now)
         found = _line_of(now, item, task) or _line_of(self._then.at(start), item, task)
-        for one in self._answers(item, found[1], now, start) if found else ():
+        for one in self._answers(item, found.task, now, start) if found else ():
             if one.through in ("", CANCELLED):
                 yield one
                 continue
@@ -256,7 +257,7 @@ class Occurrences:
     def _open_by(self, item: str, task: str, part: InForce, answer: Done | None, until: datetime) -> Planned | None:
         """What a line asked for just before the end of a stretch, or before its answer; None: nothing."""
         found = _line_of(part.known, item, task)
-        if found is None or found[1].each_shift or _has_days_alone(found[1]):
+        if found is None or found.task.each_shift or _has_days_alone(found.task):
             return None
         moment = part.end or until
         before = self._before(moment, answer.entry if answer else _NUMBERS_END)
@@ -266,12 +267,17 @@ class Occurrences:
         return Planned(line.occurrence, line.edges.opens, line.edges.due, line.edges.overdue)
 
 
-def _line_of(known: Known, item: str, task: str) -> tuple[Item, Task] | None:
+class _Line(NamedTuple):
+    item: Item
+    task: Task
+
+
+def _line_of(known: Known, item: str, task: str) -> _Line | None:
     """The item and the task, where definitions make a line of them."""
     if item not in known.items or task not in known.tasks:
         return None
-    found = known.items[item], known.tasks[task]
-    return found if found[1] in known.tasks_on(found[0]) else None
+    found = _Line(known.items[item], known.tasks[task])
+    return found if found.task in known.tasks_on(found.item) else None
 
 
 def _is_older(planned: Planned, part: InForce) -> bool:

@@ -147,7 +147,7 @@ class QualityAdmission:
                 self.notes.append(f"Nobody says what force {crimp.id} has to bear: kept, and not judged.")
             return limits, ""
         upper = next((high for key, _, high in limits if key == PULL), None)
-        others = [one for one in limits if one[0] != PULL]
+        others = [(key, lower, upper) for key, lower, upper in limits if key != PULL]
         return [*others, (PULL, pull.smallest_of(crimp, table), upper)], pull.name_of(table)
 
     # Gauges

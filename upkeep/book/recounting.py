@@ -72,8 +72,8 @@ class Recounter:
     def _count_pieces(self, press: Item) -> None:
         """A press that turns out to have no counter is counted by the quantities already written of it."""
         made = self._entries.of_item(press.id, ("made",)) if press.digits == 0 else []
-        found = [read[1] for one in made if (read := reading_of(one, self.known)) is not None]
-        self.change_marks(press.id, found, set())
+        read = (reading_of(one, self.known) for one in made)
+        self.change_marks(press.id, [reading for _, reading in filter(None, read)], set())
 
     # Readings
 

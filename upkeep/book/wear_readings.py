@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from statistics import fmean
+from typing import NamedTuple
 
 from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.known import Known
@@ -91,13 +92,13 @@ class Readings:
     def of(self, item: Item, only: Collection[str] | None = None) -> tuple[Measured, ...]:
         """The measured points of an item with their values, by point and crimp; ``only`` some (None: all)."""
         run = self.run(item.id)
-        found: dict[tuple[str, str | None], list[tuple[Point, Value, bool, bool]]] = {}
+        found: dict[tuple[str, str | None], list[_Taken]] = {}
         for measured, entries in self._measured_with(item, only):
             for one in entries:
                 for point, value, wrong in self._values(item, run, measured, one, only):
                     before = run.start is not None and (one.entry.at, one.id) < (run.start, run.entry)
                     key = point.id, self._crimp_of(one, measured)
-                    found.setdefault(key, []).append((point, value, wrong, before))
+                    found.setdefault(key, []).append(_Taken(point, value, wrong, before))
         return tuple(_measured(key[1], rows) for key, rows in sorted(_joined(found).items(), key=_by_name))
 
     # What was measured while the item sat where
@@ -219,12 +220,18 @@ def _shared(other: str, row: FittingRow, start: str, end: str) -> Iterator[tuple
         yield other, first, last
 
 
-Rows = list[tuple[Point, Value, bool, bool]]
+class _Taken(NamedTuple):
+    """A value taken of a point; whether its gauge read wrong, and whether it belongs to a run before the present."""
+
+    point: Point
+    value: Value
+    is_wrong: bool
+    is_earlier: bool
 
 
-def _joined(found: Mapping[tuple[str, str | None], Rows]) -> dict[tuple[str, str | None], Rows]:
+def _joined(found: Mapping[tuple[str, str | None], list[_Taken]]) -> dict[tuple[str, str | None], list[_Taken]]:
     """Values that name no crimp go with those of the only crimp there is; a point of one crimp differs by none."""
-    joined: dict[tuple[str, str | None], Rows] = {}
+    joined: dict[tuple[str, str | None], list[_Taken]] = {}
     for point in {key for key, _ in found}:
         crimps = [crimp for key, crimp in found if key == point and crimp is not None]
         alone = len(crimps) <= 1
@@ -239,13 +246,13 @@ def _by_name(one: tuple[tuple[str, str | None], object]) -> tuple[str, str]:
     return point, crimp or ""
 
 
-def _measured(crimp: str | None, rows: Rows) -> Measured:
-    ordered = sorted(rows, key=lambda row: (row[1].at, row[1].entry))
-    present = [row for row in ordered if not row[3]]
-    sound = [value for _, value, wrong, _ in present if not wrong]
-    judged = [point for point, *_ in ordered if point.lower is not None or point.upper is not None]
+def _measured(crimp: str | None, taken: list[_Taken]) -> Measured:
+    ordered = sorted(taken, key=lambda one: (one.value.at, one.value.entry))
+    present = [one for one in ordered if not one.is_earlier]
+    sound = [one.value for one in present if not one.is_wrong]
+    judged = [one.point for one in ordered if one.point.lower is not None or one.point.upper is not None]
     return Measured(
-        point=judged[-1] if judged else ordered[-1][0],
+        point=judged[-1] if judged else ordered[-1].point,
         crimp=crimp,
         values=tuple(_wearing(sound)),
         everything=tuple(sound),
