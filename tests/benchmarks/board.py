@@ -15,6 +15,10 @@ from upkeep.book import Board, BoardQuery, Book
 from upkeep.due.states import CALLING, State
 
 _FIFTY = "SELECT * FROM lines WHERE standing = 'active' ORDER BY due_at, line LIMIT 50"
+_FOUND = (
+    "SELECT lines.* FROM lines_fts JOIN lines ON lines.id = lines_fts.rowid WHERE lines_fts MATCH '\"guard\"' "
+    "ORDER BY due_at, line LIMIT 50"
+)
 _AIM = 5.0
 _WINDOWS = {
     "first 50 of 100,000 lines": (BoardQuery(), 0, _AIM),
@@ -25,7 +29,7 @@ _WINDOWS = {
         0,
         None,
     ),
-    "first 50 of 500 lines found by a word": (BoardQuery(search="guard"), 0, None),
+    "first 50 of 500 lines found by a word": (BoardQuery(search="guard"), 0, _AIM),
 }
 
 
@@ -45,8 +49,9 @@ def _window(
         return book.board(NOW, query, offset=offset)
 
     assert len(board().rows) == 50
-    ours, baseline = best(lambda: timed(board), lambda: timed(lambda: connection.execute(_FIFTY).fetchall()), 60)
-    return Measured(what, ours, baseline, "indexed SELECT", aim)
+    raw, against = (_FOUND, "the same MATCH, joined") if query.search else (_FIFTY, "indexed SELECT")
+    ours, baseline = best(lambda: timed(board), lambda: timed(lambda: connection.execute(raw).fetchall()), 60)
+    return Measured(what, ours, baseline, against, aim)
 
 
 def _cold(path: Path) -> Measured:

@@ -83,11 +83,11 @@ class Judge:
     def row(self, item: Item, task: Task) -> LineRow:
         """The row of a line for the board."""
         line = self.line(item, task)
-        place = self.place_of(item)
+        name, place = line_name(item.id, task.id), self.place_of(item)
         area, route = self.area_and_route(place)
         edges, strokes, last = line.edges, line.strokes, line.last
         return LineRow(
-            line=line_name(item.id, task.id), item=item.id, item_kind=item.kind.value, item_title=item.title,
+            line=name, item=item.id, item_kind=item.kind.value, item_title=item.title,
             task=task.id, title=task.title, place=place, area=area, route=route, inside=self.sits_in(item.id),
             standing=str(line.standing), opens_at=utc_text(edges.opens), due_at=utc_text(edges.due),
             overdue_at=utc_text(edges.overdue), stop_at=utc_text(edges.stop),
@@ -99,7 +99,7 @@ class Judge:
             last_entry=last.entry if last else None, unverified=line.unverified, minutes=float(task.minutes),
             energy=task.energy.value, roles=f";{';'.join(task.by)};", second_signature=task.second_signature,
             statutory=int(task.statutory), each_shift=int(task.each_shift), fixed=int(task.rule is not None),
-            source=task.source,
+            source=task.source, searched=" ".join((name, task.title, item.title, place, area)).casefold(),
         )  # fmt: skip
 
 

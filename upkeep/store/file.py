@@ -38,8 +38,6 @@ class BookFile:
         """Is told while this connection waits for another process that makes the tables again."""
         self._marker = Marker(path) if in_file else None
         self._looked_at: int | None = None
-        # SQLite's own lower() knows only the letters of English.
-        connection.create_function("folded", 1, str.casefold, deterministic=True)
 
     @classmethod
     def create(cls, path: Path) -> BookFile:

@@ -33,8 +33,11 @@ _STATE = (
     + " ELSE 'later' END"
 )
 
-_FEW = frozenset({"item", "place"})
-"""Filters that leave few lines, found by their own index: walking the board in its order would cost the whole board."""
+_INDEXED = frozenset({"item", "place", "words"})
+"""Filters with an index of their own."""
+
+_FEW = 5_000
+"""So many lines that such a filter leaves are found by it and sorted; of more, a walk in order meets enough soon."""
 
 
 class LineStore:
@@ -103,7 +106,7 @@ class LineStore:
                 offset -= here
                 continue
             condition, order = _GROUPS[state]
-            if not _FEW.isdisjoint(filters):
+            if not _INDEXED.isdisjoint(filters) and sum(counts.values()) <= _FEW:
                 condition = condition.replace("standing", "+standing")  # keeps SQLite off the index of the order
             rows = self._file.each(
                 LineRow,
@@ -152,7 +155,10 @@ class LineStore:
         return sorted(changed)
 
 
-_SEARCHED = "line || ' ' || title || ' ' || item_title || ' ' || place || ' ' || area"
+_FOUND = "id IN (SELECT rowid FROM lines_fts WHERE lines_fts MATCH :words)"
+
+_LEAST = 3
+"""Letters from which on the search finds a part of a word; shorter ones are looked for line by line."""
 
 
 def conditions(
@@ -167,7 +173,18 @@ def conditions(
     if role is not None:
         parts.append("instr(roles, :role) > 0")
         values["role"] = f";{role};"
-    for number, word in enumerate(search.casefold().split()):
-        parts.append(f"instr(folded({_SEARCHED}), :word{number}) > 0")
+    words = search.casefold().split()
+    indexed = [word for word in words if len(word) >= _LEAST and "\0" not in word]
+    if indexed:
+        parts.append(_FOUND)
+        values["words"] = " ".join(_quoted(word) for word in indexed)
+    for number, word in enumerate(word for word in words if word not in indexed):
+        parts.append(f"instr(searched, :word{number}) > 0")
         values[f"word{number}"] = word
     return "".join(f" AND {part}" for part in parts), values
+
+
+def _quoted(word: str) -> str:
+    """A word as the search takes it literally, whatever signs are in it."""
+    doubled = word.replace('"', '""')
+    return f'"{doubled}"'

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 VERSION = 1
 """The number of steps; kept in the file as ``PRAGMA user_version`` so that an up-to-date book opens at once."""
 
-TABLES = 1
+TABLES = 2
 """The number of the tables made from the entries and of the rules that fill them, kept in the file beside them.
 
 Whoever changes one of these tables, or a rule whose result stands in one, makes it one higher; then every book has its
@@ -99,6 +99,32 @@ CREATE TRIGGER lines_moved AFTER UPDATE OF standing ON lines WHEN OLD.standing <
     INSERT INTO tallies VALUES (NEW.standing, 1) ON CONFLICT (standing) DO UPDATE SET lines = lines + 1;
 END;
 """
+
+SEARCH = ("lines", "searched")
+"""The table and the column that words are looked for in."""
+
+SEARCH_BY = "trigram case_sensitive 1"
+"""Finds parts of words in any language; the column holds them folded, so letters are taken as they stand."""
+
+SEARCH_KEPT_UP = (
+    """
+    CREATE TRIGGER lines_to_find AFTER INSERT ON lines BEGIN
+        INSERT INTO lines_fts (rowid, searched) VALUES (NEW.id, NEW.searched);
+    END
+    """,
+    """
+    CREATE TRIGGER lines_gone AFTER DELETE ON lines BEGIN
+        INSERT INTO lines_fts (lines_fts, rowid, searched) VALUES ('delete', OLD.id, OLD.searched);
+    END
+    """,
+    """
+    CREATE TRIGGER lines_found_otherwise AFTER UPDATE OF searched ON lines BEGIN
+        INSERT INTO lines_fts (lines_fts, rowid, searched) VALUES ('delete', OLD.id, OLD.searched);
+        INSERT INTO lines_fts (rowid, searched) VALUES (NEW.id, NEW.searched);
+    END
+    """,
+)
+"""What keeps the search up with the lines; a sign-off, which moves no word, costs nothing here."""
 
 _VIEWS = """
 CREATE VIEW people AS

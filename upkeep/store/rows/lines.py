@@ -46,6 +46,7 @@ class LineRow(NamedTuple):
         each_shift: 1 where every shift has its own, else 0.
         fixed: 1 where its days are fixed by a calendar rule, else 0.
         source: Where its interval comes from.
+        searched: What it is found by, letters folded: its name, titles, place and area.
     """
 
     line: str
@@ -83,6 +84,7 @@ class LineRow(NamedTuple):
     each_shift: int
     fixed: int
     source: str
+    searched: str
 
 
 class TallyRow(NamedTuple):
