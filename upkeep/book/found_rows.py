@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator, Sequence
 
 from upkeep.entries.found import WHILE_SETTING, Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
@@ -27,20 +28,28 @@ def found_rows(one: Recorded) -> Iterator[EntryRow]:
     match one.entry:
         case Check() as check:
             verdicts = check.verdicts()
-            for point, _ in check.points:
+            for point, values in check.points:
                 good = None if point not in verdicts else int(verdicts[point])
-                yield MeasuredRow(check.item, point, at, number, check.gauge, good, check.occasion)
+                yield MeasuredRow(
+                    check.item, point, at, number, check.gauge, good, check.occasion, _read(values), None, check.crimp
+                )
             for look, good in check.looks:
-                yield MeasuredRow(check.item, look, at, number, None, int(good), check.occasion)
+                yield MeasuredRow(
+                    check.item, look, at, number, None, int(good), check.occasion, None, None, check.crimp
+                )
         case Sign() as sign:
-            for point, _ in sign.points:
-                yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None)
+            for point, values in sign.points:
+                yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None, _read(values), sign.task, None)
         case Fault() as fault:
             yield FaultRow(fault.item, at, fault.listed, number)
         case Repair() as repair:
             yield RepairRow(repair.fault, at, repair.stage, repair.cause, number)
         case _:
             yield from _single_row(one.entry, at, number)
+
+
+def _read(values: Iterable[float]) -> str:
+    return json.dumps([float(value) for value in values])
 
 
 def _single_row(entry: Entry, at: str, number: int) -> Iterator[EntryRow]:

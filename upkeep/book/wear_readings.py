@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -14,12 +15,10 @@ from upkeep.book.reading import Views
 from upkeep.book.wear_views import Value
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Recorded, Sign
 from upkeep.plant.model import PARTS, Item, Kind, Point
 from upkeep.quality.checks import SETTINGS
-from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text, utc_text
@@ -70,9 +69,9 @@ class Readings:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
-        self._rows, self._worn, self._entries = Projections(views.file), Worn(views.file), EntryStore(views.file)
+        self._rows, self._worn = Projections(views.file), Worn(views.file)
         self._counts, self._gauges = views.judge.counts, GaugeStates(views.file, views.known)
-        self._read: dict[int, Recorded | None] = {}
+        self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}
 
     def run(self, item: str) -> Run:
@@ -93,37 +92,27 @@ class Readings:
         """The measured points of an item with their values, by point and crimp; ``only`` some (None: all)."""
         run = self.run(item.id)
         found: dict[tuple[str, str | None], list[_Taken]] = {}
-        for measured, entries in self._measured_with(item, only):
-            for one in entries:
-                for point, value, wrong in self._values(item, run, measured, one, only):
-                    before = run.start is not None and (one.entry.at, one.id) < (run.start, run.entry)
-                    key = point.id, self._crimp_of(one, measured)
-                    found.setdefault(key, []).append(_Taken(point, value, wrong, before))
-        return tuple(_measured(key[1], rows) for key, rows in sorted(_joined(found).items(), key=_by_name))
+        for row in self._measured_with(item, only):
+            taken = self._taken(item, run, row)
+            if taken is not None:
+                found.setdefault((row.point, self._crimp_of(row)), []).append(taken)
+        return tuple(_measured(crimp, taken) for (_, crimp), taken in sorted(_joined(found).items(), key=_by_name))
 
     # What was measured while the item sat where
 
-    def _measured_with(self, item: Item, only: Collection[str] | None) -> Iterator[tuple[Item, list[Recorded]]]:
-        """The items that were measured with it inside (itself too), each with the entries that did."""
-        numbers: dict[str, set[int]] = {item.id: self._numbers(item.id, _BEGINNING, _NO_END, only)}
-        shown = self._shown(item.kind) if item.kind in PARTS else None
-        if shown is not None and only is not None:
-            shown = shown & frozenset(only)
+    def _measured_with(self, item: Item, only: Collection[str] | None) -> set[MeasuredRow]:
+        """What was measured on the item, and on what it sat in while it sat there."""
+        found = set(self._values(item.id, _BEGINNING, _NO_END, only))
+        shown = only
+        if item.kind in PARTS:
+            shown = self._shown(item.kind) if only is None else self._shown(item.kind) & frozenset(only)
         for fitting in self._rows.fittings_of(item.id):
             for other, first, last in self._with(fitting.inside, fitting.start, fitting.until or _NO_END):
-                numbers.setdefault(other, set()).update(self._numbers(other, first, last, shown))
-        for key, found in numbers.items():
-            entries = [one for number in sorted(found) if (one := self._entry(number)) is not None]
-            yield self._known.item(key), sorted(entries, key=lambda one: (one.entry.at, one.id))
+                found.update(self._values(other, first, last, shown))
+        return found
 
-    def _numbers(self, item: str, start: str, end: str, points: Collection[str] | None) -> set[int]:
-        rows = self._worn.measured(item, start, min(end, utc_text(self._at) + _NO_END), points)
-        return {row.entry for row in rows}
-
-    def _entry(self, number: int) -> Recorded | None:
-        if number not in self._read:
-            self._read[number] = self._entries.one(number)
-        return self._read[number]
+    def _values(self, item: str, start: str, end: str, points: Collection[str] | None) -> list[MeasuredRow]:
+        return self._worn.values(item, start, min(end, utc_text(self._at) + _NO_END), points)
 
     def _shown(self, kind: Kind) -> frozenset[str]:
         """The points that show the wear of a kind of part, by all that is defined."""
@@ -143,23 +132,21 @@ class Readings:
                 if self._known.item(row.item).kind is Kind.DIE_SET:
                     yield from _shared(row.item, row, start, end)
 
-    # The values of one entry
+    # One value
 
-    def _values(
-        self, item: Item, run: Run, measured: Item, one: Recorded, only: Collection[str] | None
-    ) -> Iterator[tuple[Point, Value, bool]]:
-        entry = one.entry
-        assert isinstance(entry, Check | Sign)
-        known = self._points(measured, entry)
-        occasion = entry.occasion if isinstance(entry, Check) else None
-        for key, readings in entry.points:
-            point = known.get(key)
-            if point is not None and (only is None or key in only) and self._shows(item, measured, point, entry.at):
-                low, best, high = self.strokes(item.id, run, entry.at)
-                value = Value(
-                    entry.at, one.id, measured.id, occasion, entry.gauge, readings, fmean(readings), (low, best, high)
-                )
-                yield point, value, self._is_wrong(entry.gauge, entry.at)
+    def _taken(self, item: Item, run: Run, row: MeasuredRow) -> _Taken | None:
+        """A value over the strokes an item had then; None for one that does not show its wear."""
+        measured, moment = self._known.item(row.item), from_utc_text(row.at)
+        point = self._points(measured, row).get(row.point)
+        if point is None or row.readings is None or not self._shows(item, measured, point, moment):
+            return None
+        low, best, high = self.strokes(item.id, run, moment)
+        readings = tuple(json.loads(row.readings))
+        value = Value(
+            moment, row.entry, row.item, row.occasion, row.gauge, readings, fmean(readings), (low, best, high)
+        )
+        is_earlier = run.start is not None and (moment, row.entry) < (run.start, run.entry)
+        return _Taken(point, value, self._is_wrong(row.gauge, moment), is_earlier)
 
     def _is_wrong(self, gauge: str | None, moment: datetime) -> bool:
         """Whether a gauge is known to have read wrong at a moment; one that is only overdue has not."""
@@ -169,14 +156,20 @@ class Readings:
             self._wrong[gauge, moment] = self._gauges.at(gauge, moment).wrong
         return self._wrong[gauge, moment]
 
-    def _points(self, measured: Item, entry: Check | Sign) -> Mapping[str, Point]:
+    def _points(self, measured: Item, row: MeasuredRow) -> Mapping[str, Point]:
         """The points of an entry as they are defined now: by what is asked now the wear is judged."""
-        if isinstance(entry, Sign):
-            task = self._known.tasks.get(entry.task)
+        asked = measured.id, row.task, row.crimp
+        if asked not in self._asked:
+            self._asked[asked] = self._points_of(measured, row)
+        return self._asked[asked]
+
+    def _points_of(self, measured: Item, row: MeasuredRow) -> Mapping[str, Point]:
+        if row.task is not None:
+            task = self._known.tasks.get(row.task)
             return {point.id: point for point in task.points} if task else {}
         tasks = self._known.tasks_of_kind.get(measured.kind, [])
         known = dict(SETTINGS) | {point.id: point for task in tasks for point in task.points}
-        crimp = self._known.crimps.get(entry.crimp or "")
+        crimp = self._known.crimps.get(row.crimp or "")
         return known | {point.id: point for point in (crimp.points if crimp else ())}
 
     def _shows(self, item: Item, measured: Item, point: Point, moment: datetime) -> bool:
@@ -198,10 +191,11 @@ class Readings:
             for row in self._rows.fittings_in(holder, text)
         )
 
-    def _crimp_of(self, one: Recorded, measured: Item) -> str | None:
+    def _crimp_of(self, row: MeasuredRow) -> str | None:
         """The crimp that was run; where none is named, the only one the set makes."""
-        if isinstance(one.entry, Check) and one.entry.crimp is not None:
-            return one.entry.crimp
+        if row.crimp is not None:
+            return row.crimp
+        measured = self._known.item(row.item)
         made = [key for key, crimp in self._known.crimps.items() if measured.family and crimp.family == measured.family]
         return made[0] if len(made) == 1 else None
 

@@ -36,8 +36,8 @@ class Found:
         """The graded sign-offs of an item before one, newest first, as values of ``point``; grade 4 is bad."""
         return self._file.each(
             MeasuredRow,
-            "SELECT item, ?, at, entry, NULL, grade < 4, NULL FROM sign_offs WHERE item = ? AND grade IS NOT NULL "
-            "AND (at, entry) < (?, ?) ORDER BY at DESC, entry DESC",
+            "SELECT item, ?, at, entry, NULL, grade < 4, NULL, NULL, task, NULL FROM sign_offs "
+            "WHERE item = ? AND grade IS NOT NULL AND (at, entry) < (?, ?) ORDER BY at DESC, entry DESC",
             (point, item, at, entry),
         )
 
@@ -45,8 +45,8 @@ class Found:
         """Those after it, in order."""
         return self._file.each(
             MeasuredRow,
-            "SELECT item, ?, at, entry, NULL, grade < 4, NULL FROM sign_offs WHERE item = ? AND grade IS NOT NULL "
-            "AND (at, entry) > (?, ?) ORDER BY at, entry",
+            "SELECT item, ?, at, entry, NULL, grade < 4, NULL, NULL, task, NULL FROM sign_offs "
+            "WHERE item = ? AND grade IS NOT NULL AND (at, entry) > (?, ?) ORDER BY at, entry",
             (point, item, at, entry),
         )
 

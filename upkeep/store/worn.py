@@ -7,7 +7,7 @@ from collections.abc import Collection
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import ReworkRow
 from upkeep.store.rows.definitions import Defined
-from upkeep.store.rows.findings import MeasuringEntry, PictureRow, RetiredRow
+from upkeep.store.rows.findings import MeasuredRow, MeasuringEntry, PictureRow, RetiredRow
 from upkeep.store.rows.signatures import Graded
 
 
@@ -35,6 +35,17 @@ class Worn:
             f"SELECT DISTINCT entry, at, occasion FROM measured WHERE item = ? AND point IN ({marks}) AND at >= ? "
             "AND at < ? ORDER BY at, entry",
             (item, *sorted(points), start, end),
+        )
+
+    def values(self, item: str, start: str, end: str, points: Collection[str] | None = None) -> list[MeasuredRow]:
+        """What was read on an item over [start, end), in order; only some ``points``, or all (None)."""
+        wanted = () if points is None else sorted(points)
+        among = "" if points is None else f"AND point IN ({', '.join('?' * len(wanted))}) "
+        return self._file.all(
+            MeasuredRow,
+            f"SELECT * FROM measured WHERE item = ? {among}AND at >= ? AND at < ? AND readings IS NOT NULL "
+            "ORDER BY at, entry",
+            (item, *wanted, start, end),
         )
 
     def reworks_of(self, item: str) -> list[ReworkRow]:

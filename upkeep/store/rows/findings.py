@@ -18,6 +18,9 @@ class MeasuredRow(NamedTuple):
         gauge: The gauge it was measured with; None: by eye, or with none.
         good: 1 within limits, 0 out of them; None: nothing judged it.
         occasion: The occasion of the check; None in a sign-off.
+        readings: What was read, as a JSON list, in the unit of the characteristic; None: it was judged by eye.
+        task: The task that was signed off; None in a check.
+        crimp: The crimp that was run; None: none was named, or it was a sign-off.
     """
 
     item: str
@@ -27,6 +30,9 @@ class MeasuredRow(NamedTuple):
     gauge: str | None
     good: int | None
     occasion: str | None
+    readings: str | None
+    task: str | None
+    crimp: str | None
 
 
 class MeasuringEntry(NamedTuple):
