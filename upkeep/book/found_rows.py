@@ -41,7 +41,7 @@ def found_rows(one: Recorded) -> Iterator[EntryRow]:
             for point, values in sign.points:
                 yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None, _read(values), sign.task, None)
         case Fault() as fault:
-            yield FaultRow(fault.item, at, fault.listed, number)
+            yield FaultRow(fault.item, at, fault.listed, int(fault.stopped), number)
         case Repair() as repair:
             yield RepairRow(repair.fault, at, repair.stage, repair.cause, number)
         case _:

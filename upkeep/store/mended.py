@@ -23,14 +23,14 @@ class Mended:
     def unended(self, item: str | None = None) -> list[FaultRow]:
         """The faults of an item or of all that neither a closing nor a release after them has ended, in order.
 
-        Whether a fault stopped its item stands at the end of its words, behind the quoted symptom.
+        A release ends those that stopped the item.
         """
         where, values = ("", ()) if item is None else ("AND f.item = ?", (item,))
         return self._file.all(
             FaultRow,
-            "SELECT f.* FROM faults f JOIN entries e ON e.id = f.entry WHERE "
+            "SELECT f.* FROM faults f WHERE "
             "NOT EXISTS (SELECT 1 FROM repairs r WHERE r.fault = f.entry AND r.stage = 'closed') "
-            "AND NOT ((e.words LIKE '% stopped' OR e.words LIKE '% stopped crash') AND EXISTS (SELECT 1 FROM entries "
+            "AND NOT (f.stopped AND EXISTS (SELECT 1 FROM entries "
             "WHERE entries.item = f.item AND kind = 'release' AND (entries.at, entries.id) > (f.at, f.entry) "
             f"AND {IN_EFFECT})) {where} ORDER BY f.at, f.entry",
             values,

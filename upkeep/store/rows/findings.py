@@ -128,12 +128,14 @@ class FaultRow(NamedTuple):
         item: The item.
         at: When.
         listed: The symptom from the list; None: it was told in words.
+        stopped: 1 where the item stopped for it, and runs again when it is released; else 0.
         entry: The entry that says so.
     """
 
     item: str
     at: str
     listed: str | None
+    stopped: int
     entry: int
 
 
