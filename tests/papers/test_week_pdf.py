@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from tests.papers.weeks import MIXED, WEEKS, row, week
 from upkeep.errors import Unreadable
+from upkeep.papers.letters import faces
 from upkeep.papers.pen import PAPERS
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.papers.week_rows import BOXES, CLOSING, NOTHING_DUE, week_cells
@@ -50,11 +51,13 @@ def test_text_and_pdf_say_the_same() -> None:
 
 
 def test_letters_of_europe_can_be_read_back() -> None:
-    """Names and texts keep their letters, also those composed for the purpose."""
+    """Names and texts keep their letters, Latin with every mark, Cyrillic and Greek."""
     spoken = "Zażółć gęślą jaźń, příliš žluťoučký kůň, árvíztűrő tükörfúrógép, știință, Öl prüfen, Đorđe"
-    listed = week([row(1, title=spoken)], plant="Zakład Południe", printed_by="Żaneta Öström")
+    further = "Змазати прес, Смажи пресата, Ђорђе, Καθαρίστε την πρέσα, 0.5 µm ≤ 2 Ω"
+    listed = week([row(1, title=spoken), row(2, title=further)], plant="Zakład Południe", printed_by="Żaneta Öström")
     pdf = text_of(week_pdf(listed))
     assert squeezed(spoken) in pdf
+    assert squeezed(further) in pdf
     assert "ZakładPołudnie" in pdf
     assert "ŻanetaÖström" in pdf
     assert "[U+" not in pdf
@@ -62,11 +65,16 @@ def test_letters_of_europe_can_be_read_back() -> None:
 
 def test_a_letter_that_cannot_be_printed_is_named() -> None:
     """By its number, with a note; the text pages have the letter itself."""
-    listed = week([row(1, title="Змазати прес")])
+    listed = week([row(1, title="清掃 נקה")])
     pdf = text_of(week_pdf(listed))
-    assert "[U+0417]" in pdf
+    assert "[U+6E05][U+6383]" in pdf
     assert "standsforaletterthatthispapercannotprint" in pdf
-    assert "Змазати прес" in week_text(listed)
+    assert "清掃 נקה" in week_text(listed)
+
+
+def test_letters_that_run_to_the_left_or_join_are_named_though_the_face_has_them() -> None:
+    """Set one after the other from the left they would be another text."""
+    assert [faces()[0].shown(letter) for letter in "נقआ"] == ["[U+05E0]", "[U+0642]", "[U+0906]"]
 
 
 def test_markup_in_a_text_is_shown_as_written() -> None:
@@ -140,12 +148,12 @@ def test_an_empty_week_says_so() -> None:
     assert squeezed(NOTHING_DUE) in text_of(document)
 
 
-def test_the_face_is_embedded_under_its_own_name() -> None:
-    """Its licence asks for another name when letters are added, and for its copyright notice to stay."""
+def test_the_faces_are_embedded_with_their_notice() -> None:
+    """So that a page prints the same everywhere, and as their licence asks."""
     reader = read(week_pdf(week(MIXED)))
     fonts = reader.pages[0]["/Resources"]["/Font"]  # type: ignore[index]
-    names = {str(font.get_object()["/BaseFont"]) for font in fonts.values()}
-    assert all("StrokebookSans" in name and "Vera" not in name for name in names)
+    names = {str(font.get_object()["/BaseFont"]).partition("+")[2] for font in fonts.values()}
+    assert names == {"FiraGO-Regular", "FiraGO-Bold"}
     for font in fonts.values():
         data = font.get_object()["/FontDescriptor"]["/FontFile2"].get_data()
-        assert "Copyright (c) 2003 by Bitstream".encode("utf_16_be") in data
+        assert "SIL Open Font License".encode("utf_16_be") in data

@@ -17,9 +17,6 @@ from upkeep.papers.wrapping import Measure
 PAPERS = {"A4": (595.28, 841.89), "Letter": (612.0, 792.0)}
 """Width and height in points of the papers there are (ISO 216 and ANSI/ASME Y14.1)."""
 
-_NARROW = 0.85
-"""The face is set this much narrower than it is cut: it runs wide, and a row has to leave room for a pen."""
-
 
 class Pen:
     """Draws the pages of one document.  Raises :class:`Unreadable` for a paper that is not in ``PAPERS``."""
@@ -50,13 +47,12 @@ class Pen:
         return partial(self._wide, size=size, bold=bold)
 
     def _wide(self, text: str, size: float, bold: bool) -> float:
-        return self._face(bold).width(text, size) * _NARROW
+        return self._face(bold).width(text, size)
 
     def text(self, left: float, down: float, text: str, size: float, bold: bool = False) -> None:
         """Writes a line of text from ``left`` on, its letters standing on ``down``."""
         line = self._canvas.beginText(left, self.height - down)
         line.setFont(self._face(bold).name, size)
-        line.setHorizScale(100 * _NARROW)
         line.textOut(text)
         self._canvas.drawText(line)
 
