@@ -24,7 +24,7 @@ for name in names:
 print(len(names), *sorted({module.partition(".")[0] for module in sys.modules}))
 """
 LOADED_WHERE_USED = {
-    *("textual", "rich", "reportlab", "matplotlib", "plotext"),
+    *("textual", "rich", "reportlab", "PIL", "plotext", "pymupdf_fonts", "resvg_py"),
     *("numpy", "scipy", "pandas", "apscheduler", "tui", "demo_plant"),
 }
 

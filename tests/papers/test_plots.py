@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from PIL import Image
 
 from upkeep.errors import Refused, Unreadable
-from upkeep.papers.plots import HEIGHT, Level, Plot, Series, chart_text, figure_bytes, save_figure, ticks_of
+from upkeep.papers.plot_files import figure_bytes, save_figure
+from upkeep.papers.plots import HEIGHT, Level, Plot, Series, chart_text, ticks_of
 
 PLOT = Plot(
     "Wear of $CP-1$ <b>",
@@ -50,6 +54,25 @@ def test_an_svg_keeps_its_texts_as_texts_and_nothing_in_them_is_markup() -> None
     texts = ["".join(one.itertext()).strip() for one in drawn.iter("{http://www.w3.org/2000/svg}text")]
     assert "Wear of $CP-1$ <b>" in texts
     assert {"measured", "limit 1.24 mm", "strokes since new", "200,000"} <= set(texts)
+
+
+def test_what_cannot_be_drawn_is_shown_by_its_number() -> None:
+    """A control character would end the file for every reader of it; the rest of the title stays."""
+    plot = replace(PLOT, title="CP-1\x00\x1b 清掃 Жук")
+    drawn = ElementTree.fromstring(figure_bytes(plot, "svg"))
+    assert "CP-1[U+0000][U+001B] [U+6E05][U+6383] Жук" in {one.text for one in drawn.iter()}
+
+
+def test_a_png_is_the_svg_drawn_in_black_and_grey_on_white() -> None:
+    """Of 7.2 by 4.4 inches at 150 points to the inch; the line of "surviving" goes right through its middle."""
+    with Image.open(BytesIO(figure_bytes(PLOT, "png"))) as image:
+        drawn = image.convert("RGB")
+    assert drawn.size == (1079, 660)
+    colours = [colour for _, colour in drawn.getcolors(1 << 20) or []]
+    assert all(red == green == blue for red, green, blue in colours)  # type: ignore[misc]
+    assert drawn.getpixel((0, 0)) == (255, 255, 255)
+    middle = [drawn.getpixel((575, down)) for down in range(70, 160)]
+    assert middle.count((0, 0, 0)) > 80
 
 
 @pytest.mark.parametrize("kind", ["svg", "png"])

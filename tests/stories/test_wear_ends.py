@@ -7,9 +7,8 @@ import json
 from datetime import date
 from pathlib import Path
 
-import numpy as np
 import pytest
-from matplotlib.image import imread, imsave
+from PIL import Image
 
 from tests.commands import Terminal
 from tests.plants import at, book_of, line_at, number_of, task, write, write_each
@@ -116,13 +115,14 @@ def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: py
     both = tmp_path / "both.png"
     assert terminal.types("2026-03-02 07:00", "picture", "CP-a", "--beside", both).code == 1
     for name, wide, *more in (("new.png", 60, "--as-new"), ("now.png", 90)):
-        image = np.ones((40, wide, 3))
-        image[10:20, 10:40] = (1.0, 0.0, 0.0)
-        imsave(tmp_path / name, image)
+        image = Image.new("RGB", (wide, 40), "white")
+        image.paste("red", (10, 10, 40, 20))
+        image.save(tmp_path / name)
         assert terminal.types("2026-03-02 08:00", "picture", "CP-a", tmp_path / name, *more, "--by", "tom").code == 0
     assert terminal.types("2026-03-02 09:00", "picture", "CP-a", "--beside", both).code == 0
-    red = (imread(both)[:, :, 0] > 0.9) & (imread(both)[:, :, 1] < 0.1)
-    assert {int(row.sum()) for row in red if row.any()} == {60}
+    with Image.open(both) as drawn:
+        red = [[drawn.getpixel((x, y)) for x in range(drawn.width)].count((255, 0, 0)) for y in range(drawn.height)]
+    assert sorted(red) == [0] * (drawn.height - 10) + [60] * 10
     (tmp_path / "now.png").write_text("no picture", encoding="utf-8")
     assert "no picture that can be read" in terminal.types("2026-03-02 10:00", "picture", "CP-a", "--beside", both).err
 

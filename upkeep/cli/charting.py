@@ -8,7 +8,7 @@ import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.papers import chart_text
-from upkeep.papers.plots import save_figure
+from upkeep.papers.plot_files import save_figure
 from upkeep.quality.control import KINDS
 
 _crimp_option = click.option("--crimp", help="Only the checks of this crimp.")

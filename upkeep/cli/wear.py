@@ -26,7 +26,7 @@ from upkeep.cli.options import (
 from upkeep.cli.pictures import looked_at
 from upkeep.entries.found import ENDS, Retire
 from upkeep.errors import NotFound
-from upkeep.papers import board_text, plots, wear_plots, wear_text
+from upkeep.papers import board_text, plot_files, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind
 
 _plot_option = click.option(
@@ -62,7 +62,7 @@ def life(
         wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
-            plots.save_figure(wear_plots.trend_plot(item, drawn), plot)
+            plot_files.save_figure(wear_plots.trend_plot(item, drawn), plot)
         if as_json:
             _say_json({**asdict(numbers), **{key: value for key, value in asdict(wear).items() if key != "item"}})
             return
@@ -136,7 +136,7 @@ def lives(
             family, Kind(kind), by_terminal=by_terminal, shape=shape, cost_ratio=cost_ratio
         )
         if plot is not None:
-            plots.save_figure(wear_plots.life_plot(found, *found.reports[0]), plot)
+            plot_files.save_figure(wear_plots.life_plot(found, *found.reports[0]), plot)
         _say_json(asdict(found)) if as_json else click.echo(wear_text.lives_text(found, book.zone), nl=False)
 
 

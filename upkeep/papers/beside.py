@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from io import BytesIO
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from upkeep.errors import Unreadable
+from upkeep.papers.letters import faces, font_file
+from upkeep.papers.week_rows import printable
 
-_DPI = 100
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
 _WIDEST = 1600
 """Points across that a picture is drawn with at most; both are made smaller by the same factor."""
 
-_GAP, _TITLE = 20, 40
+_GAP, _TITLE, _SIZE = 20, 40, 13
 
 
 def side_by_side(pictures: tuple[tuple[Path, str], tuple[Path, str]]) -> bytes:
@@ -21,34 +25,30 @@ def side_by_side(pictures: tuple[tuple[Path, str], tuple[Path, str]]) -> bytes:
     Taken from the same distance, the same width on both is the same length.  Raises :class:`Unreadable` for a file that
     is no picture.
     """
-    from matplotlib import rc_context
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-    from matplotlib.figure import Figure
+    from PIL import Image, ImageDraw, ImageFont
 
     shown = [_read(file) for file, _ in pictures]
-    scale = min(1.0, _WIDEST / max(image.shape[1] for image in shown))
-    sizes = [(image.shape[1] * scale, image.shape[0] * scale) for image in shown]
-    wide = sum(width for width, _ in sizes) + 3 * _GAP
-    high = max(height for _, height in sizes) + 2 * _GAP + _TITLE
+    scale = min(1.0, _WIDEST / max(image.width for image in shown))
+    shown = [image.resize((round(image.width * scale), round(image.height * scale))) for image in shown]
+    wide = sum(image.width for image in shown) + 3 * _GAP
+    sheet = Image.new("RGB", (wide, max(image.height for image in shown) + 2 * _GAP + _TITLE), "white")
+    pen, face, left = ImageDraw.Draw(sheet), ImageFont.truetype(BytesIO(font_file()), _SIZE), _GAP
+    for image, (_, title) in zip(shown, pictures, strict=True):
+        top = sheet.height - _GAP - image.height
+        sheet.paste(image, (left, top))
+        pen.text((left, top - _SIZE // 2), faces()[0].shown(printable(title)), fill="black", font=face, anchor="ls")
+        left += image.width + _GAP
     out = BytesIO()
-    with rc_context({"text.parse_math": False, "font.family": "DejaVu Sans", "font.size": 9.0}):
-        figure = Figure(figsize=(wide / _DPI, high / _DPI), dpi=_DPI)
-        FigureCanvasAgg(figure)
-        left = float(_GAP)
-        for image, (width, height), (_, title) in zip(shown, sizes, pictures, strict=True):
-            axes = figure.add_axes((left / wide, _GAP / high, width / wide, height / high))
-            axes.imshow(image, cmap="gray", aspect="auto")
-            axes.set_axis_off()
-            axes.set_title(title, loc="left")
-            left += width + _GAP
-        figure.savefig(out, format="png", metadata={"Software": "Strokebook"})
+    sheet.save(out, "PNG")
     return out.getvalue()
 
 
-def _read(file: Path) -> Any:
-    from matplotlib.image import imread
+def _read(file: Path) -> Image:
+    """The picture, turned the way the camera says it was held."""
+    from PIL import Image, ImageOps
 
     try:
-        return imread(file)
-    except (OSError, ValueError, SyntaxError) as error:
+        with Image.open(file) as image:
+            return ImageOps.exif_transpose(image).convert("RGB")
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
         raise Unreadable(f"{file} is no picture that can be read (PNG, JPEG).") from error

@@ -1,4 +1,4 @@
-"""The face papers are printed in: FiraGO, regular and bold, as the package of faces brings it.
+"""The face papers and plots are drawn in: FiraGO, regular and bold, as the package of faces brings it.
 
 It has the letters of the languages written in Latin, Greek and Cyrillic, and the usual signs.  Writing that runs from
 right to left or joins its letters needs more than a face, so those letters count as lacking, though it has them.  What
@@ -39,12 +39,22 @@ def faces() -> tuple[Face, Face]:
     return _face("figo", "FiraGO"), _face("figbo", "FiraGO Bold")
 
 
-def _face(packed: str, name: str) -> Face:
+def font_file() -> bytes:
+    """The TrueType file of the regular face, for whoever draws without reportlab."""
+    return _unpacked("figo")
+
+
+def _unpacked(packed: str) -> bytes:
     from pymupdf_fonts import myfont
+
+    return bytes(myfont(packed))
+
+
+def _face(packed: str, name: str) -> Face:
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
-    font = TTFont(name, BytesIO(myfont(packed)))
+    font = TTFont(name, BytesIO(_unpacked(packed)))
     pdfmetrics.registerFont(font)
     joined = {code for block in _JOINED for code in block}
     has = (code for code, glyph in font.face.charToGlyph.items() if glyph and code not in joined)

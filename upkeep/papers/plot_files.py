@@ -1,0 +1,158 @@
+"""A plot as a file for a report: SVG with its texts as text, or the same as PNG.
+
+Black and grey on white.  Text is drawn as it stands, nothing in it is markup; the same plot gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+from upkeep.errors import Refused, Unreadable
+from upkeep.papers.letters import faces, font_file
+from upkeep.papers.plots import Level, Plot, Series, stepped, ticks_of
+from upkeep.papers.week_rows import printable
+
+_KINDS = {".svg": "svg", ".png": "png"}
+
+_WIDE, _HIGH = 518.0, 317.0
+"""The size of the drawing in points."""
+
+_DPI = 150
+"""Points of a PNG to an inch."""
+
+_SIZE, _LEADING = 9.0, 12.0
+_TICK, _MARK = 3.5, 2.5
+_GRID, _LEVEL = "#e5e5e5", "#737373"
+_DASHES = {"line": "", "steps": "", "dashes": "4 2", "dots": "1 2"}
+_LEVEL_DASHES = ("", "7 2 1.5 2", "1.5 2.5")
+
+Point = tuple[float, float]
+
+
+def save_figure(plot: Plot, path: Path) -> None:
+    """Writes the plot to a file: SVG with its texts as text, or PNG, as the name ends.
+
+    Raises :class:`Unreadable` for another ending and :class:`Refused` where the file cannot be written.
+    """
+    kind = _KINDS.get(path.suffix.lower())
+    if kind is None:
+        raise Unreadable(f"{path.name!r} names no kind of picture; end it with {' or '.join(_KINDS)}.")
+    drawn = figure_bytes(plot, kind)
+    try:
+        path.write_bytes(drawn)
+    except OSError as error:
+        raise Refused(f"{path} cannot be written: {error.strerror}.") from error
+
+
+def figure_bytes(plot: Plot, kind: str) -> bytes:
+    """The plot as the bytes of a picture (``kind`` "svg" or "png"), without a moment of making in it."""
+    svg = _Drawing(plot).svg()
+    return svg if kind == "svg" else _png(svg)
+
+
+def _png(svg: bytes) -> bytes:
+    from resvg_py import svg_to_bytes
+
+    with TemporaryDirectory() as folder:
+        font = Path(folder, "face.ttf")
+        font.write_bytes(font_file())
+        return bytes(svg_to_bytes(svg.decode(), dpi=_DPI, skip_system_fonts=True, font_files=[str(font)]))
+
+
+class _Drawing:
+    """The plot on a sheet; places are points from its top left corner."""
+
+    def __init__(self, plot: Plot) -> None:
+        self._plot, self._face = plot, faces()[0]
+        drawn: tuple[Series | Level, ...] = (*plot.series, *plot.levels)
+        self._named = [one for one in drawn if one.name]
+        self._spans = plot.span(upright=False), plot.span(upright=True)
+        self._ticks = ticks_of(*self._spans[0]), ticks_of(*self._spans[1])
+        self._rows = -(-len(self._named) // 2)
+        self._left = 40 + max(self._face.width(text, _SIZE) for _, text in self._ticks[1])
+        self._right, self._top, self._bottom = _WIDE - 20, 22.0, _HIGH - 42 - _LEADING * self._rows
+        named = {"font-family": f"{self._face.name}, sans-serif", "font-size": f"{_SIZE:g}"}
+        sheet = {"viewBox": f"0 0 {_WIDE:g} {_HIGH:g}", "width": f"{_WIDE:g}pt", "height": f"{_HIGH:g}pt"}
+        self._root = Element("svg", {"xmlns": "http://www.w3.org/2000/svg", **sheet, **named})
+
+    def svg(self) -> bytes:
+        """Draws everything, the last over the first."""
+        SubElement(self._root, "rect", width="100%", height="100%", fill="white")
+        self._axes()
+        for one in self._plot.series:
+            x, y = stepped(one) if one.form == "steps" else (one.x, one.y)
+            self._draw(one, [self._place(*value) for value in zip(x, y, strict=True)])
+        for level in self._plot.levels:
+            along, up = self._place(level.at, level.at)
+            across = (self._left, up), (self._right, up)
+            self._draw(level, ((along, self._bottom), (along, self._top)) if level.upright else across)
+        self._key()
+        return bytes(tostring(self._root, encoding="utf-8", xml_declaration=True))
+
+    def _place(self, along: float, up: float) -> Point:
+        (first, last), (low, high) = self._spans
+        return (
+            self._left + (along - first) / (last - first) * (self._right - self._left),
+            self._bottom - (up - low) / (high - low) * (self._bottom - self._top),
+        )
+
+    def _axes(self) -> None:
+        left, right, top, bottom = self._left, self._right, self._top, self._bottom
+        for value, text in self._ticks[0]:
+            along, _ = self._place(value, 0)
+            self._line(((along, top), (along, bottom)), 0.6, _GRID)
+            self._line(((along, bottom), (along, bottom + _TICK)), 0.8)
+            self._text(along, bottom + 12.5, text, "middle")
+        for value, text in self._ticks[1]:
+            _, up = self._place(0, value)
+            self._line(((left, up), (right, up)), 0.6, _GRID)
+            self._line(((left - _TICK, up), (left, up)), 0.8)
+            self._text(left - 6, up + 3, text, "end")
+        self._line(((left, top), (right, top), (right, bottom), (left, bottom), (left, top)), 0.8)
+        self._text(left, top - 6, self._plot.title).set("font-size", "10.8")
+        self._text((left + right) / 2, bottom + 27, self._plot.x_title, "middle")
+        turned = self._text(0, 0, self._plot.y_title, "middle")
+        turned.set("transform", f"translate(14 {(top + bottom) / 2:.2f}) rotate(-90)")
+
+    def _key(self) -> None:
+        for number, one in enumerate(self._named):
+            column, row = divmod(number, self._rows)
+            left, down = 82 + 200 * column, self._bottom + 43 + _LEADING * row
+            middle = down - 3.0
+            points = isinstance(one, Series) and one.form == "points"
+            self._draw(one, [(left + 10, middle)] if points else [(left, middle), (left + 20, middle)])
+            self._text(left + 27, down, one.name)
+
+    def _draw(self, one: Series | Level, corners: Sequence[Point]) -> None:
+        """Draws a series through its corners or a level from end to end, or the sample of either in the key."""
+        if isinstance(one, Level):
+            dashes = _LEVEL_DASHES[self._plot.levels.index(one) % len(_LEVEL_DASHES)]
+            self._line(corners, 1.4, _LEVEL, dashes)
+        elif one.form == "points":
+            for corner in corners:
+                self._mark(*corner, crossed=one.mark == "x")
+        else:
+            self._line(corners, 2.2 if one.form == "steps" else 1.1, dashes=_DASHES[one.form])
+
+    def _mark(self, along: float, down: float, crossed: bool) -> None:
+        if crossed:
+            self._line(((along - _MARK, down - _MARK), (along + _MARK, down + _MARK)), 1.0)
+            self._line(((along - _MARK, down + _MARK), (along + _MARK, down - _MARK)), 1.0)
+        else:
+            self._add("circle", 1.0, cx=f"{along:.2f}", cy=f"{down:.2f}", r=f"{_MARK}")
+
+    def _line(self, corners: Sequence[Point], thick: float, colour: str = "black", dashes: str = "") -> None:
+        path = "M" + " L".join(f"{along:.2f} {down:.2f}" for along, down in corners)
+        self._add("path", thick, colour, **({"stroke-dasharray": dashes} if dashes else {}), d=path)
+
+    def _add(self, shape: str, thick: float, colour: str = "black", **attributes: str) -> None:
+        look = {"fill": "none", "stroke": colour, "stroke-width": f"{thick}"}
+        SubElement(self._root, shape, {**look, **attributes})
+
+    def _text(self, along: float, down: float, text: str, anchor: str = "start") -> Element:
+        drawn = SubElement(self._root, "text", {"x": f"{along:.2f}", "y": f"{down:.2f}", "text-anchor": anchor})
+        drawn.text = self._face.shown(printable(text))
+        return drawn
