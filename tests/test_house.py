@@ -25,7 +25,7 @@ print(len(names), *sorted({module.partition(".")[0] for module in sys.modules}))
 """
 LOADED_WHERE_USED = {
     *("textual", "rich", "reportlab", "PIL", "plotext", "pymupdf_fonts", "resvg_py"),
-    *("numpy", "scipy", "pandas", "apscheduler", "tui", "demo_plant"),
+    *("numpy", "scipy", "pandas", "apscheduler", "wcwidth", "tui", "demo_plant"),
 }
 
 

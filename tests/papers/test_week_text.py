@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from tests.papers.weeks import GOLDEN, WEEKS, row, week
-from upkeep.papers.week_rows import BOXES, CLOSING, page_text, week_cells
-from upkeep.papers.week_text import LINES, WIDTH, week_text
-from upkeep.papers.wrapping import columns
+from upkeep.papers.pages import page_text
+from upkeep.papers.week_rows import BOXES, CLOSING, week_cells
+from upkeep.papers.week_text import LINES, week_text
+from upkeep.wording.text import WIDTH, width_of
 
 
 @pytest.mark.parametrize("name", WEEKS)
@@ -26,7 +27,7 @@ def test_no_page_is_wider_than_80_columns_or_longer_than_60_lines() -> None:
     pages = week_text(week(rows, plant="Plant " * 40, printed_by="Somebody " * 20)).split("\f")
     for page in pages:
         assert page.count("\n") <= LINES
-        assert max(columns(line) for line in page.splitlines()) <= WIDTH
+        assert max(width_of(line) for line in page.splitlines()) <= WIDTH
         assert page.endswith(f"{CLOSING}\n")
 
 

@@ -12,10 +12,10 @@ from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
 from tui.present.board import due_text, head_rows, last_done_text, late_text, layout, nothing_text
 from tui.present.moments import Now, age_text, near_text, occurrence_text
 from tui.present.state_words import MEANINGS, SIGNS, state_text, states_text
-from tui.present.words import cell_width
 from upkeep.book.views import BoardLine, BoardQuery
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
+from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))
 CALLED = BoardQuery(states=frozenset(CALLING))
@@ -103,7 +103,7 @@ def test_a_row_is_as_wide_as_the_screen(width: int, title: str, state: State) ->
     """Whatever the width and the text, with columns that give way by rank."""
     line = line_at("M-12", "clean", state, title=title)
     columns = layout(width)
-    assert cell_width(columns.row(line, NOW)) == cell_width(columns.heads()) == width
+    assert width_of(columns.row(line, NOW)) == width_of(columns.heads()) == width
 
 
 def test_a_wider_screen_shows_more_columns() -> None:

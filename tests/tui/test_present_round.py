@@ -22,10 +22,10 @@ from tui.present.walk import (
     read_count,
     to_sign_text,
 )  # fmt: skip
-from tui.present.words import cell_width
 from upkeep.book.views import HistoryLine, LifeNumbers, LineDetail
 from upkeep.due.states import State
 from upkeep.units.instants import NEVER, Zone
+from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))
 ENTRY = HistoryLine(
@@ -91,7 +91,7 @@ def test_the_count_shows_the_last_and_the_expected_range() -> None:
 @given(st.integers(min_value=76, max_value=200), st.text(max_size=50))
 def test_a_numbered_row_fits(width: int, title: str) -> None:
     """Whatever the title."""
-    assert cell_width(numbered_row(line_at("M-12", "clean", title=title), None, NOW, width)) == width
+    assert width_of(numbered_row(line_at("M-12", "clean", title=title), None, NOW, width)) == width
 
 
 def test_a_numbered_row_says_this_shift() -> None:

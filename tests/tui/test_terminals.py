@@ -15,7 +15,7 @@ from upkeep.entries.kinds import Sign
 from upkeep.errors import BookUnavailable
 
 MARKUP = "[red]stop[/red] [@click=app.quit]x[/] \x1b[31m"
-SHOWN = "[red]stop[/red] [@click=app.quit]x[/] \N{REPLACEMENT CHARACTER}[31m"
+SHOWN = "[red]stop[/red] [@click=app.quit]x[/] [U+001B][31m"
 
 
 def scribbled() -> FakeBook:

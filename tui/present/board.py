@@ -8,10 +8,11 @@ from datetime import date
 
 from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
-from tui.present.words import between, first_that_fits, fit
+from tui.present.words import between, first_that_fits
 from upkeep.book.views import Board, BoardLine, BoardQuery
 from upkeep.due.states import CALLING, State
 from upkeep.units.quantities import grouped
+from upkeep.wording.text import fit
 
 ESTIMATED = "~"
 """Stands before strokes that had to be estimated."""

@@ -6,10 +6,11 @@ from tui.present.board import last_done_text
 from tui.present.cautions import caution_text
 from tui.present.moments import Now, day_text, moment_text
 from tui.present.state_words import MEANINGS, state_text
-from tui.present.words import plain, wrapped
+from tui.present.words import wrapped
 from upkeep.book.views import BoardLine, HistoryLine, LifeNumbers, LineDetail
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import grouped, strokes
+from upkeep.wording.text import visible
 
 Section = tuple[str, tuple[str, ...]]
 """A heading and the rows under it."""
@@ -28,7 +29,7 @@ _EDGES = (
 def title_text(line: BoardLine) -> str:
     """The heading of the page: task, item, place."""
     where = f" in {line.inside}" if line.inside else ""
-    return plain(f"{line.title}: {line.item} {line.item_title}{where}, at {line.place}")
+    return visible(f"{line.title}: {line.item} {line.item_title}{where}, at {line.place}")
 
 
 def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
@@ -42,7 +43,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
         ("History of this line, newest first", _history(detail.history)),
     ]
     return tuple(
-        (plain(head), tuple(row for text in rows for row in wrapped(text, width))) for head, rows in parts if rows
+        (visible(head), tuple(row for text in rows for row in wrapped(text, width))) for head, rows in parts if rows
     )
 
 

@@ -7,10 +7,11 @@ import re
 from tui.present.board import due_text, last_done_text, late_text
 from tui.present.moments import Now, clock_text, near_text, wall_text
 from tui.present.state_words import state_text
-from tui.present.words import between, cell_width, fit, wrapped
+from tui.present.words import between, wrapped
 from upkeep.book.views import BoardLine, Hanging, HistoryLine, Round
 from upkeep.due.states import CALLING
 from upkeep.units.quantities import grouped, span_text
+from upkeep.wording.text import fit, width_of
 
 _COUNT = re.compile(r"\d{1,3}(?:[ ,.']\d{3})+|\d+")
 
@@ -92,7 +93,7 @@ def numbered_row(line: BoardLine, walk_shift: str | None, now: Now, width: int) 
     )
     for index, part in enumerate(filter(None, more)):
         longer = f"{row}{' · ' if index else ' '}{part}"
-        if cell_width(longer) > width:
+        if width_of(longer) > width:
             break
         row = longer
     return fit(row, width)

@@ -24,7 +24,7 @@ from tui.present.checking import (
 )  # fmt: skip
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import read_number
-from tui.present.words import fit, wrapped
+from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
 from tui.screens.desk import Desk, Here, Signed
@@ -39,6 +39,7 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.book.check_forms import CheckForm
 from upkeep.entries.found import Check
 from upkeep.plant.model import Point
+from upkeep.wording.text import fit
 
 _NOTHING = {"pull": "This crimp has no pull test.", "wear": "This crimp has no points that show wear."}
 

@@ -15,6 +15,7 @@ from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
 from upkeep.entries.kinds import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
+from upkeep.wording.text import padded
 
 _WIDTH = 70
 
@@ -56,7 +57,7 @@ class FaultScreen(Asker[str]):
             [f"Found on {item}: {picked[1] if picked else 'type its number, or your own words'}"]
         )
         self.rows("words").show(() if picked else finding_rows())
-        self.rows("caution").show([f" {row:<{_WIDTH}} " for row in caution])
+        self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in caution])
         self.query_one(Field).display = picked is None
         self.rows("next").show([self._next(item)] if picked else ())
 

@@ -9,10 +9,10 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.keys import Where, bindings_at
-from tui.present.words import fit
 from tui.screens.base import Asker
 from tui.screens.desk import Desk
 from tui.widgets.fields import Field
+from upkeep.wording.text import fit
 
 _ROWS = 10
 _ROW_WIDTH = 70

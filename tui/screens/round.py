@@ -23,6 +23,7 @@ from tui.widgets.numbered_lines import NumberedLines
 from upkeep.book.views import BoardLine, Round
 from upkeep.plant.model import Kind
 from upkeep.units.shifts import ShiftSpan
+from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0
 _DONE_ROWS = 2
@@ -132,7 +133,7 @@ class RoundScreen(ActingScreen):
         left = int((signed.undo_until - self.desk.now()).total_seconds())
         clock = clock_text(signed.at, self.desk.zone)
         rows = proof_rows(signed.what, signed.by.name, clock, signed.meaning, left)
-        self.rows("proof").show([f"{row:<{width}}" for row in rows])
+        self.rows("proof").show([padded(row, width) for row in rows])
 
     def tick(self) -> None:
         """Each second: the time left to undo, and whether to forget who was here."""

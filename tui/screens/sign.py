@@ -21,7 +21,7 @@ from tui.present.signing import (
     step_rows,
     work_text,
 )  # fmt: skip
-from tui.present.words import fit, wrapped
+from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
@@ -34,6 +34,7 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.book.views import SignForm
 from upkeep.entries.kinds import Sign
 from upkeep.errors import AlreadySigned
+from upkeep.wording.text import fit
 
 
 class SignScreen(DeskScreen[Signed | None]):

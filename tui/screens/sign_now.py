@@ -18,6 +18,7 @@ from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
 from upkeep.book.views import SignForm
 from upkeep.errors import AlreadySigned
+from upkeep.wording.text import padded
 
 _WIDTH = 70
 _STEP_ROWS = 6
@@ -52,7 +53,7 @@ class SignNowScreen(Asker[Signed]):
         line = self._form.line
         self.rows("work").show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
         caution = wrapped(f"CAUTION. {self._form.caution}", _WIDTH)
-        self.rows("caution").show([f" {row:<{_WIDTH}} " for row in caution])
+        self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in caution])
         self.rows("answers").show(wrapped(answers_text(line), _WIDTH, 2))
         self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
         self.rows("meaning").show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))

@@ -12,6 +12,7 @@ from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk
 from tui.widgets.text_rows import TextRows
+from upkeep.wording.text import padded
 
 _WIDTH = 70
 
@@ -41,4 +42,4 @@ class ToldScreen(Asker[None]):
         """Fills the box."""
         self.rows("written").show(wrapped(self._written, _WIDTH))
         for rows, note in zip(self.query(TextRows).filter(".note"), self._notes, strict=True):
-            rows.show([f" {row:<{_WIDTH}} " for row in wrapped(note, _WIDTH - 2)])
+            rows.show([f" {padded(row, _WIDTH)} " for row in wrapped(note, _WIDTH - 2)])

@@ -10,7 +10,7 @@ from textual import events
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tui.present.words import fit
+from upkeep.wording.text import fit
 
 _FOCUSED = Style(reverse=True)
 

@@ -10,8 +10,8 @@ from textual import events
 from textual.strip import Strip
 
 from tui.messages import Chosen
-from tui.present.words import fit
 from tui.widgets.choice import Choice
+from upkeep.wording.text import fit
 
 _STRONG = Style(bold=True)
 _LABEL_WIDTH = 19

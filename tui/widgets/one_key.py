@@ -9,7 +9,7 @@ from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tui.present.words import fit
+from upkeep.wording.text import fit
 
 _LABEL_WIDTH = 38
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict
@@ -17,6 +16,7 @@ from upkeep.book import Book, Written
 from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Entry
 from upkeep.units.instants import Zone
+from upkeep.wording.text import paragraph
 
 DEFAULT_BOOK = "strokebook.db"
 
@@ -82,7 +82,7 @@ def say_written(book: Book, written: Written) -> None:
         click.echo(f"Mind: {note}")
     for change in written.changes[:LISTED]:
         told = f"{change.line}: {change.before} -> {change.after}. {change.why}"
-        click.echo("\n".join(textwrap.wrap(told, 80, initial_indent="  ", subsequent_indent="    ")))
+        click.echo("\n".join(paragraph(told, 2, 4)))
     if len(written.changes) > LISTED:
         click.echo(f"  and {len(written.changes) - LISTED} more lines; see 'strokebook board'.")
 

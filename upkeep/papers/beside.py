@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import faces, font_file
-from upkeep.papers.week_rows import printable
+from upkeep.wording.text import visible
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -36,7 +36,7 @@ def side_by_side(pictures: tuple[tuple[Path, str], tuple[Path, str]]) -> bytes:
     for image, (_, title) in zip(shown, pictures, strict=True):
         top = sheet.height - _GAP - image.height
         sheet.paste(image, (left, top))
-        pen.text((left, top - _SIZE // 2), faces()[0].shown(printable(title)), fill="black", font=face, anchor="ls")
+        pen.text((left, top - _SIZE // 2), faces()[0].shown(visible(title)), fill="black", font=face, anchor="ls")
         left += image.width + _GAP
     out = BytesIO()
     sheet.save(out, "PNG")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 
@@ -12,13 +11,7 @@ from upkeep.due.states import CALLING, State
 from upkeep.planning.forecast import Forecast
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
-
-WIDTH = 80
-
-
-def printable(text: str) -> str:
-    """Text from people as plain characters: nothing in it is understood as a command by a terminal."""
-    return "".join(char if char.isprintable() else "?" for char in text)
+from upkeep.wording.text import paragraph, visible
 
 
 def board_text(board: Board) -> str:
@@ -26,7 +19,7 @@ def board_text(board: Board) -> str:
     zone = Zone(board.zone)
     counts = ", ".join(f"{board.by_state[state]} {state}" for state in State if board.by_state[state])
     lines = [
-        printable(f"{board.plant} - {zone.minute(board.at)}"),
+        visible(f"{board.plant} - {zone.minute(board.at)}"),
         f"Counts as of {zone.minute(board.counts_as_of)} ({board.oldest_count_press}, the oldest)"
         if board.counts_as_of
         else "No press has been read yet.",
@@ -159,9 +152,3 @@ def round_text(view: Round, zone: Zone) -> str:
     if not view.lines:
         lines.append("Nothing to sign here now.")
     return "\n".join(lines) + "\n"
-
-
-def paragraph(text: str, indent: int = 0, hanging: int | None = None) -> list[str]:
-    """A text on lines of the page's width, from ``indent`` on, the lines after the first from ``hanging`` on."""
-    following = " " * (indent if hanging is None else hanging)
-    return textwrap.wrap(printable(text), WIDTH, initial_indent=" " * indent, subsequent_indent=following) or [""]

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from upkeep.book.check_series import CapabilityReport, Charted, PullReport
-from upkeep.papers.check_text import wrapped
 from upkeep.papers.plots import Level, Plot, Series, chart_text
 from upkeep.quality.capability import Pulled
 from upkeep.quality.control import Drawn
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.wording.text import paragraph
 
 _ROWS = 14
 """Rows of a chart in a terminal: two of them stand on one page."""
@@ -29,22 +29,22 @@ def chart_page(one: Charted, zone: Zone) -> str:
     """The charts in words: limits, and every point that breaks a rule."""
     what = "deviation from nominal" if one.of_nominal else one.point
     crimps = ", ".join(one.crimps) or "no crimp named"
-    lines = wrapped(f"{one.item} {one.point}: {what} in {one.unit or 'its unit'}  ({crimps})")
-    lines += wrapped(_KINDS[one.control.kind].format(size=one.control.size))
-    lines += wrapped(
+    lines = paragraph(f"{one.item} {one.point}: {what} in {one.unit or 'its unit'}  ({crimps})")
+    lines += paragraph(_KINDS[one.control.kind].format(size=one.control.size))
+    lines += paragraph(
         f"{grouped(len(one.checks))} checks, {zone.minute(one.checks[0].at)} to {zone.minute(one.checks[-1].at)}"
     )
     if one.lower is not None or one.upper is not None:
-        lines += wrapped(f"limits of the drawing {_side(one.lower)} to {_side(one.upper)}; these are not those below")
+        lines += paragraph(f"limits of the drawing {_side(one.lower)} to {_side(one.upper)}; these are not those below")
     for drawn, plot in zip(one.control.drawn, plots_of(one), strict=True):
         lines += ["", *_drawn(drawn, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
     lines.append("")
     if not one.control.settled:
-        lines += wrapped("Fewer than 20 points: the limits are not settled yet.")
+        lines += paragraph("Fewer than 20 points: the limits are not settled yet.")
     if one.control.left_out:
-        lines += wrapped(f"Left out: {one.control.left_out} of another number of readings.")
+        lines += paragraph(f"Left out: {one.control.left_out} of another number of readings.")
     lines += _left_out(one.left_out)
-    return "\n".join([*lines, *wrapped(_WEAR), *wrapped(_MOMENT)]) + "\n"
+    return "\n".join([*lines, *paragraph(_WEAR), *paragraph(_MOMENT)]) + "\n"
 
 
 def plots_of(one: Charted) -> tuple[Plot, ...]:
@@ -72,49 +72,49 @@ def _side(limit: float | None) -> str:
 
 
 def _drawn(one: Drawn, zone: Zone) -> Iterator[str]:
-    yield from wrapped(f"{one.title}: centre {one.centre:.5g}, limits {one.low:.5g} to {one.high:.5g}")
+    yield from paragraph(f"{one.title}: centre {one.centre:.5g}, limits {one.low:.5g} to {one.high:.5g}")
     for place, found in groupby(one.broken, key=lambda broken: broken.place):
         broken = list(found)
         where = f"#{broken[0].entry} {zone.minute(broken[0].at)} {one.points[place]:.5g}"
-        yield from wrapped(f"{where}: {'; '.join(each.rule for each in broken)}", 2, 4)
+        yield from paragraph(f"{where}: {'; '.join(each.rule for each in broken)}", 2, 4)
     if not one.broken:
         yield "  no rule broken"
 
 
 def _left_out(told: tuple[str, ...]) -> list[str]:
-    return wrapped(f"Left out: {'; '.join(told)}.") if told else []
+    return paragraph(f"Left out: {'; '.join(told)}.") if told else []
 
 
 def capability_text(one: CapabilityReport, zone: Zone) -> str:
     """A capability with its number of readings and its lower bound."""
     found = one.found
-    lines = wrapped(
+    lines = paragraph(
         f"{one.item} {one.point} on {one.crimp or 'no crimp'}, limits {_side(one.lower)} to {_side(one.upper)}"
     )
-    lines += wrapped(
+    lines += paragraph(
         f"{grouped(found.n)} readings of {grouped(one.checks)} checks, {zone.minute(one.since)} to "
         f"{zone.minute(one.until)}: mean {found.mean:.5g}, standard deviation {found.scatter:.3g} {one.unit}"
     )
-    lines += wrapped(f"Cpk {found.cpk:.2f}; with 95 % confidence at least {found.low:.2f} (n = {found.n})")
+    lines += paragraph(f"Cpk {found.cpk:.2f}; with 95 % confidence at least {found.low:.2f} (n = {found.n})")
     lines += _left_out(one.left_out)
-    lines += wrapped(f"It holds for a steady process with normal scatter: look at the chart first. {_MOMENT}")
+    lines += paragraph(f"It holds for a steady process with normal scatter: look at the chart first. {_MOMENT}")
     return "\n".join(lines) + "\n"
 
 
 def pulls_text(one: PullReport, zone: Zone) -> str:
     """What the last pulls say and what they leave open."""
-    lines = wrapped(f"{one.item} pull force on {one.crimp or 'no crimp'} {one.size}")
+    lines = paragraph(f"{one.item} pull force on {one.crimp or 'no crimp'} {one.size}")
     if one.table:
-        lines += wrapped(f"smallest force by {one.table}")
-    lines += ["", *wrapped(f"The last check, {zone.minute(one.until)}"), *_pulled(one.last)]
+        lines += paragraph(f"smallest force by {one.table}")
+    lines += ["", *paragraph(f"The last check, {zone.minute(one.until)}"), *_pulled(one.last)]
     if one.checks > 1:
         lines += [
             "",
-            *wrapped(f"All of {grouped(one.checks)} checks since {zone.minute(one.since)}"),
+            *paragraph(f"All of {grouped(one.checks)} checks since {zone.minute(one.since)}"),
             *_pulled(one.all),
         ]
     lines += ["", *_left_out(one.left_out)]
-    lines += wrapped(
+    lines += paragraph(
         "Pull force hardly sees a crimp pressed too far, and no burr, insulation or oxide: height, look and pull go "
         f"together. {_MOMENT}"
     )
@@ -123,21 +123,21 @@ def pulls_text(one: PullReport, zone: Zone) -> str:
 
 def _pulled(one: Pulled) -> Iterator[str]:
     bound = "nobody says what it has to bear" if one.minimum is None else f"at least {one.minimum:g} N"
-    yield from wrapped(f"{one.n} pulls, {one.bad} below ({bound}), the smallest {one.smallest:g} N", 2, 4)
-    yield from wrapped("broke: " + ", ".join(f"{how} {number}" for how, number in one.broke), 2, 4)
+    yield from paragraph(f"{one.n} pulls, {one.bad} below ({bound}), the smallest {one.smallest:g} N", 2, 4)
+    yield from paragraph("broke: " + ", ".join(f"{how} {number}" for how, number in one.broke), 2, 4)
     good = "All good, they" if not one.bad else "They"
-    yield from wrapped(
+    yield from paragraph(
         f"{good} do not exclude, with 95 % confidence, that {one.not_excluded:.0%} of all pieces are bad; "
         f"{one.to_exclude} good pulls exclude 5 %.",
         2, 4,
     )  # fmt: skip
     if one.bound is None or one.scatter is None or one.k is None:
-        yield from wrapped("No bound: it takes two pulls that differ.", 2, 4)
+        yield from paragraph("No bound: it takes two pulls that differ.", 2, 4)
         return
     beside = ""
     if one.minimum is not None:
         beside = " - above the smallest force" if one.bound >= one.minimum else " - BELOW the smallest force"
-    yield from wrapped(
+    yield from paragraph(
         f"99 % of the pieces bear at least {one.bound:.4g} N, with 95 % confidence and normal scatter: mean "
         f"{one.mean:.4g} - k {one.k:.2f} x {one.scatter:.3g}{beside}",
         2, 4,

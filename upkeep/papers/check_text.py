@@ -2,38 +2,37 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 
 from upkeep.book.check_views import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
-from upkeep.papers.board_text import WIDTH, printable
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.wording.text import paragraph
 
 
 def gauges_text(gauges: Iterable[GaugeLine]) -> str:
     """The register of gauges, those that do not count first."""
     lines: list[str] = []
     for one in gauges:
-        lines += wrapped(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {one.note}", 0, 8)
+        lines += paragraph(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {one.note}", 0, 8)
     return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
 def gauge_text(one: GaugeReport, zone: Zone) -> str:
     """A gauge: whether it counts, what vouches for it, who uses it, what it casts doubt on."""
-    lines = wrapped(f"{one.id}  {one.title} ({one.gauge_class})  {zone.minute(one.at)}")
-    lines += wrapped(f"Held: {one.held}" if one.held else one.note[:1].upper() + one.note[1:])
+    lines = paragraph(f"{one.id}  {one.title} ({one.gauge_class})  {zone.minute(one.at)}")
+    lines += paragraph(f"Held: {one.held}" if one.held else one.note[:1].upper() + one.note[1:])
     if one.held and not one.note.startswith("valid"):
-        lines += wrapped(one.note)
+        lines += paragraph(one.note)
     lines.append("")
     for care in one.cares:
         done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
-        lines += wrapped(f"{care.title}: {done}. {care.why}", 0, 2)
+        lines += paragraph(f"{care.title}: {done}. {care.why}", 0, 2)
     if not one.cares:
         lines.append("No task of this plant vouches for gauges.")
     since = f"since its last good check, {zone.minute(one.users_since)}" if one.users_since else "in this book"
     used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in one.users]
-    lines += ["", *wrapped(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
+    lines += ["", *paragraph(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
     for doubt in one.doubts:
         lines += ["", *_doubt(doubt, zone)]
     return "\n".join(lines) + "\n"
@@ -41,17 +40,17 @@ def gauge_text(one: GaugeReport, zone: Zone) -> str:
 
 def _doubt(one: GaugeDoubt, zone: Zone) -> Iterator[str]:
     way = "high" if one.off > 0 else "low"
-    yield from wrapped(
+    yield from paragraph(
         f"FOUND TO READ {abs(one.off):g} TOO {way.upper()} {zone.minute(one.found_at)} by {one.found_by} (#{one.entry})"
     )
     since = f"its last good check {zone.minute(one.since)}" if one.since else "its beginning in this book"
     until = f"its calibration {zone.minute(one.until)}" if one.until else "now, not calibrated since"
-    yield from wrapped(
+    yield from paragraph(
         f"The error may have begun at any time: all it measured from {since} to {until} is in doubt.", 0, 2
     )
     bad = [flip for flip in one.flips if not flip.good_now]
     good = [flip for flip in one.flips if flip.good_now]
-    yield from wrapped(
+    yield from paragraph(
         f"{grouped(one.results)} results, {grouped(one.passed)} passed, {grouped(one.unjudged)} without a limit. With "
         f"the error taken away {grouped(len(bad))} of those passed fail, {grouped(len(good))} of those failed pass.",
         0,
@@ -65,53 +64,57 @@ def _doubt(one: GaugeDoubt, zone: Zone) -> Iterator[str]:
     if one.tasks:
         yield "Work signed with its readings, in doubt until it is done again"
         for task in one.tasks:
-            yield from wrapped(f"{task.line} {zone.minute(task.at)} by {task.by} (#{task.entry})", 2, 4)
+            yield from paragraph(f"{task.line} {zone.minute(task.at)} by {task.by} (#{task.entry})", 2, 4)
     if one.people:
-        yield from wrapped(f"To be told: {', '.join(one.people)}; quality judges the risk for what was shipped.", 0, 2)
+        yield from paragraph(
+            f"To be told: {', '.join(one.people)}; quality judges the risk for what was shipped.", 0, 2
+        )
 
 
 def _flip(one: Flip, zone: Zone) -> Iterator[str]:
     values = ", ".join(f"{value:g}" for value in one.values)
     where = "".join((f" on {one.press}" if one.press else "", f", order {one.order}" if one.order else ""))
-    yield from wrapped(f"#{one.entry} {zone.minute(one.at)} {one.item}{where}: {one.point} {values} by {one.by}", 2, 4)
+    yield from paragraph(
+        f"#{one.entry} {zone.minute(one.at)} {one.item}{where}: {one.point} {values} by {one.by}", 2, 4
+    )
     if one.since is not None:
-        yield from wrapped(f"suspect since {zone.minute(one.since)}: {one.since_why}", 4, 6)
+        yield from paragraph(f"suspect since {zone.minute(one.since)}: {one.since_why}", 4, 6)
 
 
 def set_up_text(one: SetUp, zone: Zone) -> str:
     """A set-up as one page."""
     until = f"to {zone.minute(one.until)}" if one.until else "on, the last one so far"
-    lines = wrapped(f"SET-UP  {one.item} {one.title}  on {one.press or 'no press'}")
-    lines += wrapped(f"{zone.minute(one.since)} {until}")
-    lines += wrapped(f"crimp {', '.join(one.crimps) or '-'}   order {', '.join(one.orders) or '-'}")
+    lines = paragraph(f"SET-UP  {one.item} {one.title}  on {one.press or 'no press'}")
+    lines += paragraph(f"{zone.minute(one.since)} {until}")
+    lines += paragraph(f"crimp {', '.join(one.crimps) or '-'}   order {', '.join(one.orders) or '-'}")
     for row in one.checks:
         lines += ["", *_check(row, zone)]
     lines += _compared("First piece and last piece", one.first_to_last)
     lines += _compared("As found and as left", one.found_to_left)
     if one.missing:
-        lines += ["", *wrapped(f"Not in the book: {', '.join(one.missing)}.")]
+        lines += ["", *paragraph(f"Not in the book: {', '.join(one.missing)}.")]
     return "\n".join(lines) + "\n"
 
 
 def _check(one: CheckRow, zone: Zone) -> Iterator[str]:
     verdict = f"OUT: {', '.join(one.failed)}" if one.failed else "good" if one.limits or one.looks else "written down"
-    yield from wrapped(f"{one.occasion:<10}{zone.minute(one.at)}  {one.by}  #{one.entry}  {verdict}")
+    yield from paragraph(f"{one.occasion:<10}{zone.minute(one.at)}  {one.by}  #{one.entry}  {verdict}")
     limits = {key: (lower, upper) for key, lower, upper in one.limits}
     for key, values in one.points:
         told = ", ".join(f"{value:g}" for value in values)
         lower, upper = limits.get(key, (None, None))
         bounds = f"  ({'' if lower is None else f'{lower:g}'} to {'' if upper is None else f'{upper:g}'})"
-        yield from wrapped(f"{key}  {told}{bounds if key in limits else ''}", 4, 8)
+        yield from paragraph(f"{key}  {told}{bounds if key in limits else ''}", 4, 8)
     if one.looks:
-        yield from wrapped(", ".join(f"{key} {'good' if good else 'BAD'}" for key, good in one.looks), 4, 8)
+        yield from paragraph(", ".join(f"{key} {'good' if good else 'BAD'}" for key, good in one.looks), 4, 8)
     if one.broke:
-        yield from wrapped(f"broke: {', '.join(one.broke)}" + (f"; by {one.table}" if one.table else ""), 4, 8)
+        yield from paragraph(f"broke: {', '.join(one.broke)}" + (f"; by {one.table}" if one.table else ""), 4, 8)
     named = (("gauge", one.gauge), ("reel", one.reel), ("wire lot", one.wire), ("order", one.order))
     told = ", ".join(f"{what} {key}" for what, key in named if key)
     if told:
-        yield from wrapped(told + (f" - does not count: {one.gauge_doubt}" if one.gauge_doubt else ""), 4, 8)
+        yield from paragraph(told + (f" - does not count: {one.gauge_doubt}" if one.gauge_doubt else ""), 4, 8)
     if one.remark:
-        yield from wrapped(f'"{one.remark}"', 4, 8)
+        yield from paragraph(f'"{one.remark}"', 4, 8)
 
 
 def _compared(title: str, rows: Iterable[Compared]) -> Iterator[str]:
@@ -119,13 +122,6 @@ def _compared(title: str, rows: Iterable[Compared]) -> Iterator[str]:
         if place == 0:
             yield from ("", title)
         share = "" if one.share is None else f", {one.share:.0%} of the tolerance"
-        yield from wrapped(
+        yield from paragraph(
             f"{one.point}  {one.first:.4g} then {one.last:.4g} {one.unit}: moved {one.moved:+.3g}{share}", 4, 8
         )
-
-
-def wrapped(text: str, indent: int = 0, hanging: int = 0) -> list[str]:
-    """A text from people on lines of the page's width."""
-    return textwrap.wrap(
-        printable(text), WIDTH, initial_indent=" " * indent, subsequent_indent=" " * hanging, break_on_hyphens=False
-    ) or [""]

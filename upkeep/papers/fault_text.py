@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from upkeep.book.fault_views import CauseList, FaultCase, FaultList, Pareto
-from upkeep.papers.board_text import paragraph
 from upkeep.quality.repairs import PROOFS
 from upkeep.quality.symptoms import Symptom, causes, symptom
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
+from upkeep.wording.text import paragraph
 
 TIMES = (
     "Response: from the report until somebody took it. Repair: from taken to fixed. Restoration: from the report until "

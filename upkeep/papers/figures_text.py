@@ -6,10 +6,9 @@ from collections.abc import Iterator
 
 from upkeep.book.figures import Answered, ChangedTask, Figures
 from upkeep.due.compliance import BASE, Share, Verdict
-from upkeep.papers.board_text import WIDTH, printable
-from upkeep.papers.wrapping import padded, wrapped
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.wording.text import padded, paragraph, visible, wrapped
 
 LISTED = 40
 """Occurrences listed on the page; --json has them all."""
@@ -21,14 +20,14 @@ def figures_text(figures: Figures, names: dict[str, str]) -> str:
     """The page; ``names`` are those of people by id."""
     zone = Zone(figures.zone)
     lines = [*_heading(figures, zone), "", *_shares(figures), "", *_counts(figures), ""]
-    lines += [*_wrapped(f"Definition. {figures.definition}"), ""]
+    lines += [*paragraph(f"Definition. {figures.definition}"), ""]
     lines += [*_late(figures, zone, names), "", *_changes(figures, zone, names)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def _heading(figures: Figures, zone: Zone) -> Iterator[str]:
     area = f", {figures.area}" if figures.area else ""
-    yield from _wrapped(f"Figures - {figures.plant}{area}")
+    yield from paragraph(f"Figures - {figures.plant}{area}")
     yield f"{figures.first_day} to {figures.last_day}, looked at {zone.minute(figures.at)}"
     yield f"The book began on {figures.began}; figures begin there at the earliest."
 
@@ -44,7 +43,7 @@ def _shares(figures: Figures) -> Iterator[str]:
 
 
 def _named(name: str, said: str) -> Iterator[str]:
-    *above, last = [f"  {line}" for line in wrapped(printable(name), _NAME - 4)]
+    *above, last = [f"  {line}" for line in wrapped(visible(name), _NAME - 4)]
     yield from above
     yield f"{padded(last, _NAME)}{said}"
 
@@ -72,7 +71,7 @@ def _counts(figures: Figures) -> Iterator[str]:
 def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
     yield "Not on time"
     for one in figures.late[:LISTED]:
-        yield from _wrapped(_late_text(one, zone, names), 2)
+        yield from paragraph(_late_text(one, zone, names), 2, 4)
     if not figures.late:
         yield "  none"
     if len(figures.late) > LISTED:
@@ -94,7 +93,7 @@ def _late_text(one: Answered, zone: Zone, names: dict[str, str]) -> str:
 def _changes(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
     yield "Intervals and windows changed in these days"
     for change in figures.changes:
-        yield from _wrapped(_change_text(change, zone, names), 2)
+        yield from paragraph(_change_text(change, zone, names), 2, 4)
     if not figures.changes:
         yield "  none"
 
@@ -103,9 +102,3 @@ def _change_text(change: ChangedTask, zone: Zone, names: dict[str, str]) -> str:
     because = f": {change.because}" if change.because else ""
     by = f"{names.get(change.by, change.by)} (#{change.entry})"
     return f"{change.task}, {zone.minute(change.at)} by {by}{because}. {'; '.join(change.fields)}"
-
-
-def _wrapped(text: str, indent: int = 0) -> Iterator[str]:
-    lines = wrapped(printable(text), WIDTH - indent - 2)
-    yield " " * indent + lines[0]
-    yield from (" " * (indent + 2 if indent else 0) + line for line in lines[1:])

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from upkeep.papers.pages import page_text
 from upkeep.papers.pen import Pen
-from upkeep.papers.week_rows import page_text
-from upkeep.papers.wrapping import wrapped
+from upkeep.wording.text import wrapped
 
 _MARGIN = 36.0
 _SIZE, _LEADING = 10.0, 13.5

@@ -12,7 +12,7 @@ from io import BytesIO
 
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import Face, faces
-from upkeep.papers.wrapping import Measure
+from upkeep.wording.text import Measure
 
 PAPERS = {"A4": (595.28, 841.89), "Letter": (612.0, 792.0)}
 """Width and height in points of the papers there are (ISO 216 and ANSI/ASME Y14.1)."""

@@ -13,7 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from upkeep.errors import Refused, Unreadable
 from upkeep.papers.letters import faces, font_file
 from upkeep.papers.plots import Level, Plot, Series, stepped, ticks_of
-from upkeep.papers.week_rows import printable
+from upkeep.wording.text import visible
 
 _KINDS = {".svg": "svg", ".png": "png"}
 
@@ -154,5 +154,5 @@ class _Drawing:
 
     def _text(self, along: float, down: float, text: str, anchor: str = "start") -> Element:
         drawn = SubElement(self._root, "text", {"x": f"{along:.2f}", "y": f"{down:.2f}", "text-anchor": anchor})
-        drawn.text = self._face.shown(printable(text))
+        drawn.text = self._face.shown(visible(text))
         return drawn

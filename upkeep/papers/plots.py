@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import floor, log10
 from typing import Literal
 
-from upkeep.papers.board_text import WIDTH, printable
+from upkeep.wording.text import WIDTH, visible
 
 Form = Literal["points", "line", "dashes", "dots", "steps"]
 """How a series is drawn: marks alone, or a line without marks; steps keep each value until the next."""
@@ -93,16 +93,16 @@ def chart_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> str:
         ruler.ticks([value for value, _ in ticks], [text for _, text in ticks])
     drawn = figure.build().string(colorless=True).rstrip("\n").split("\n")
     figure.clear()
-    lines = [printable(plot.title), printable(plot.y_title), *(line.rstrip() for line in drawn)]
-    return "\n".join([*lines, printable(plot.x_title).rjust(width), *_key(plot)]) + "\n"
+    lines = [visible(plot.title), visible(plot.y_title), *(line.rstrip() for line in drawn)]
+    return "\n".join([*lines, visible(plot.x_title).rjust(width), *_key(plot)]) + "\n"
 
 
 def _key(plot: Plot) -> Iterator[str]:
     for one in plot.series:
         if one.name:
-            yield f"  {one.mark}  {printable(one.name)}"
+            yield f"  {one.mark}  {visible(one.name)}"
     for level in plot.levels:
-        yield f"  {'┊' if level.upright else '┈'}  {printable(level.name)}"
+        yield f"  {'┊' if level.upright else '┈'}  {visible(level.name)}"
 
 
 def stepped(one: Series) -> tuple[list[float], list[float]]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from upkeep.book.suspect_views import HoldList, SuspectLine
-from upkeep.papers.board_text import paragraph
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
+from upkeep.wording.text import paragraph
 
 NOTICE = (
     "Keep all of it apart until each line is judged. Where it was shipped already, your plant's own procedure and the "

@@ -14,7 +14,6 @@ from upkeep.book.wear_views import (
     ShutHeight,
     SlugHelp,
 )
-from upkeep.papers.check_text import wrapped
 from upkeep.papers.plots import chart_text
 from upkeep.papers.wear_plots import life_plot
 from upkeep.units.instants import Zone
@@ -22,6 +21,7 @@ from upkeep.units.quantities import grouped
 from upkeep.wear.lives import LifeReport
 from upkeep.wear.separation import Hint
 from upkeep.wear.slug import INCH
+from upkeep.wording.text import paragraph
 
 NOT_APPLIED = (
     "Proposed, never applied: who answers for the plan changes tasks.toml and loads it with a reason ('strokebook new "
@@ -33,8 +33,8 @@ def wear_text(one: ItemWear, zone: Zone) -> str:
     """What is known of an item's wear; empty where nothing is."""
     lines: list[str] = []
     if one.gone:
-        lines += wrapped(f"GONE FOR EVER: {one.gone}")
-    lines += [line for alarm in one.alarms for line in wrapped(alarm, 0, 2)]
+        lines += paragraph(f"GONE FOR EVER: {one.gone}")
+    lines += [line for alarm in one.alarms for line in paragraph(alarm, 0, 2)]
     for point in one.points:
         lines += ["", *_point(point, zone)]
     for setting in one.settings:
@@ -51,24 +51,24 @@ def _point(one: PointWear, zone: Zone) -> Iterator[str]:
     crimp = f" ({one.crimp})" if one.crimp else ""
     low, best, high = last.strokes
     guess = f", estimated between {grouped(low)} and {grouped(high)}" if low != high else ""
-    yield from wrapped(
+    yield from paragraph(
         f"{one.title}{crimp}: last {last.value:.4g} {one.unit} at {grouped(best)} strokes {one.run}{guess} "
         f"({zone.minute(last.at)}, #{last.entry})"
     )
-    yield from wrapped(one.trend.why, 2, 2)
+    yield from paragraph(one.trend.why, 2, 2)
     if one.when:
-        yield from wrapped(one.when, 2, 2)
+        yield from paragraph(one.when, 2, 2)
     aside = [
         f"{one.earlier} values of runs before" if one.earlier else "",
         f"{one.left_out} by a gauge that read wrong" if one.left_out else "",
     ]
     if any(aside):
-        yield from wrapped(f"Not in it: {' and '.join(word for word in aside if word)}.", 2, 2)
+        yield from paragraph(f"Not in it: {' and '.join(word for word in aside if word)}.", 2, 2)
 
 
 def _setting(one: SettingWear) -> Iterator[str]:
     crimp = f" ({one.crimp})" if one.crimp else ""
-    yield from wrapped(f"Setting{crimp}: {one.drift.why}", 0, 2)
+    yield from paragraph(f"Setting{crimp}: {one.drift.why}", 0, 2)
 
 
 def hint_lines(hint: Hint) -> Iterator[str]:
@@ -76,7 +76,7 @@ def hint_lines(hint: Hint) -> Iterator[str]:
     about = f" {hint.about}" if hint.about else ""
     where = f"Look first at: {hint.suspect}{about}" if hint.suspect else "Not to be told yet where it comes from"
     asks = f" Measure next: {hint.ask}." if hint.ask else ""
-    yield from wrapped(f"{where} - {hint.why}.{asks} A place to begin, no finding.", 0, 2)
+    yield from paragraph(f"{where} - {hint.why}.{asks} A place to begin, no finding.", 0, 2)
 
 
 def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]:
@@ -84,7 +84,7 @@ def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]
     for one in pictures:
         kind = "as new" if one.as_new else "picture"
         state = one.trouble or "as it was"
-        yield from wrapped(f"{one.item} {kind} {zone.minute(one.at)} (#{one.entry}): {one.file} - {state}", 0, 4)
+        yield from paragraph(f"{one.item} {kind} {zone.minute(one.at)} (#{one.entry}): {one.file} - {state}", 0, 4)
 
 
 def pictures_text(pictures: Iterable[PictureState], zone: Zone) -> str:
@@ -101,23 +101,23 @@ def advice_text(advice: Iterable[Advice]) -> str:
         said = "nothing to propose" if proposed is None else (
             f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} may stay"
         )  # fmt: skip
-        lines += wrapped(f"{one.item}/{one.task}: {said}")
-        lines += wrapped(one.proposal.why, 2, 2)
+        lines += paragraph(f"{one.item}/{one.task}: {said}")
+        lines += paragraph(one.proposal.why, 2, 2)
         if one.definition:
             changes = True
-            lines += wrapped(f'In tasks.toml, task "{one.task}":', 2)
+            lines += paragraph(f'In tasks.toml, task "{one.task}":', 2)
             lines.append(f"    {one.definition}")
         lines.append("")
     if changes:
-        lines += wrapped(NOT_APPLIED)
+        lines += paragraph(NOT_APPLIED)
     return "\n".join(lines or ["No inspection with a grade is defined for it."]).rstrip("\n") + "\n"
 
 
 def lives_text(one: FamilyLives, zone: Zone) -> str:
     """The lives of a family: what they say, their curve, and each of them."""
-    lines = wrapped(f"{one.family}: lives of parts of the kind {one.kind}, in strokes")
+    lines = paragraph(f"{one.family}: lives of parts of the kind {one.kind}, in strokes")
     if one.agreement.why:
-        lines += wrapped(one.agreement.why)
+        lines += paragraph(one.agreement.why)
     for name, report in one.reports:
         lines += ["", *_report(name, report)]
         if report.steps:
@@ -128,44 +128,44 @@ def lives_text(one: FamilyLives, zone: Zone) -> str:
         guess = " (estimated)" if life.strokes[0] != life.strokes[2] else ""
         until = f", {zone.minute(life.end)}" if life.end else ""
         told = f"{grouped(life.strokes[1]):>12}{guess} {sign} {life.item}: {life.how}{until} ({life.group})"
-        lines += wrapped(told, 0, 15)
+        lines += paragraph(told, 0, 15)
     if not one.lives:
         lines.append("  none has run")
     if one.unknown:
-        lines += wrapped(f"Not counted, life not known: {', '.join(one.unknown)}.")
+        lines += paragraph(f"Not counted, life not known: {', '.join(one.unknown)}.")
     return "\n".join(lines) + "\n"
 
 
 def _report(name: str, report: LifeReport) -> Iterator[str]:
-    yield from wrapped(f"{name}: {report.why}")
+    yield from paragraph(f"{name}: {report.why}")
     curve = report.curve
     if curve is not None and curve.goodness is not None:
-        yield from wrapped(
+        yield from paragraph(
             f"Fit: correlation of the probability plot {curve.goodness.correlation:.3f}, largest distance from "
             f"Kaplan-Meier {curve.goodness.distance:.0%}. Bounds are 95 % likelihood-ratio intervals."
         )
     if report.replacing is not None:
-        yield from wrapped(report.replacing.why)
+        yield from paragraph(report.replacing.why)
 
 
 def slug_text(one: SlugHelp, zone: Zone) -> str:
     """The slug to crush, cautions first; what was found, and how the setting has to move."""
-    lines = [line for caution in one.cautions for line in wrapped(caution, 0, 2)]
+    lines = [line for caution in one.cautions for line in paragraph(caution, 0, 2)]
     slug = one.slug
-    lines += ["", *wrapped(
+    lines += ["", *paragraph(
         f"Slug for {one.item}: about {slug.length:.0f} mm long, about {_both(slug.thickness)} thick - 0.5 mm more than "
         f"the closed height {_both(slug.height)} ({one.height_from}). Common practice, no source."
     )]  # fmt: skip
-    lines += wrapped(f"Limits: {_limits(one.lower, one.upper)}")
+    lines += paragraph(f"Limits: {_limits(one.lower, one.upper)}")
     if one.result is not None:
         result = one.result
         values = ", ".join(f"{value:.3f}" for value in result.values)
         words = {"good": "within the limits", "no limit": "no limit is set", "out": "OUT"}[result.verdict]
-        lines += ["", *wrapped(f"Found {values} mm: mean {_both(result.mean)}, {words}.")]
-        lines += wrapped(_move(result.move))
+        lines += ["", *paragraph(f"Found {values} mm: mean {_both(result.mean)}, {words}.")]
+        lines += paragraph(_move(result.move))
     if one.shut_height is not None:
         lines += ["", *_shut_height(one.shut_height, zone)]
-    lines += wrapped(f"Nothing was written. Record it: strokebook check {one.item} slug --point slug-height=...")
+    lines += paragraph(f"Nothing was written. Record it: strokebook check {one.item} slug --point slug-height=...")
     return "\n".join(lines) + "\n"
 
 
@@ -189,11 +189,11 @@ def _shut_height(one: ShutHeight, zone: Zone) -> Iterator[str]:
     else:
         setting = f"the plant's setting is {_both(one.setting, 1)}"
     if one.value is None or one.at is None:
-        yield from wrapped(f"Shut height of {one.press}: never measured in this book; {setting}.")
+        yield from paragraph(f"Shut height of {one.press}: never measured in this book; {setting}.")
         return
     off = "" if one.setting is None else f", {one.value - one.setting:+.3f} mm off"
     words = "" if one.good is None else ", within its limits" if one.good else ", OUT OF ITS LIMITS"
-    yield from wrapped(
+    yield from paragraph(
         f"Shut height of {one.press}: {_both(one.value)} on {zone.minute(one.at)}{off}{words}; {setting}."
     )
 

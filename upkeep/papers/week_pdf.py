@@ -10,18 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from upkeep.book.views import WeekList
+from upkeep.papers.pages import page_text, paged
 from upkeep.papers.pen import Pen
-from upkeep.papers.week_rows import (
-    BOXES,
-    CLOSING,
-    HEADINGS,
-    NOTHING_DUE,
-    RowCells,
-    WeekCells,
-    page_text,
-    week_cells,
-)  # fmt: skip
-from upkeep.papers.wrapping import paged, wrapped
+from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.wording.text import wrapped
 
 _MARGIN = 20.0
 _SIZE, _LEADING = 10.0, 11.0

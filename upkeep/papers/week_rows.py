@@ -5,7 +5,6 @@ Text and PDF are both made from here, so they always say the same.
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -13,6 +12,7 @@ from datetime import date
 from upkeep.book.views import WeekList, WeekRow
 from upkeep.due.states import State
 from upkeep.units.quantities import grouped
+from upkeep.wording.text import visible
 
 HEADINGS = (("no.",), ("place item, minutes, kit", "task"), ("why due", "window"), ("hands", "last done"))
 """What the printed part of a row holds, line by line."""
@@ -65,19 +65,14 @@ class WeekCells:
     legend: str
 
 
-def page_text(page: int, pages: int) -> str:
-    """Which page this is, and of how many."""
-    return f"page {grouped(page)} of {grouped(pages)}"
-
-
 def week_cells(week: WeekList) -> WeekCells:
     """What the weekly due list says, in words ready for any paper."""
     area = f"Area: {week.area}" if week.area else "Whole plant"
     return WeekCells(
-        title=printable(f"Weekly due list {week.week}"),
+        title=visible(f"Weekly due list {week.week}"),
         days=f"{_day(week.first_day)} to {_day(week.last_day)}",
         heading=tuple(
-            printable(text)
+            visible(text)
             for text in (
                 f"Plant: {week.plant}. {area}. {_work(week)}.",
                 f"Printed {week.printed_at} by {week.printed_by or '-'}, revision {grouped(week.revision)}. "
@@ -85,14 +80,8 @@ def week_cells(week: WeekList) -> WeekCells:
             )
         ),
         rows=tuple(_row(row) for row in week.rows),
-        legend=printable(f"{_LEGEND} {week.not_listed}"),
+        legend=visible(f"{_LEGEND} {week.not_listed}"),
     )
-
-
-def printable(text: str) -> str:
-    """Text from people as one line of visible letters; what is none is written as its number, ``[U+0007]``."""
-    composed = unicodedata.normalize("NFC", " ".join(text.split()))
-    return "".join(letter if letter.isprintable() else f"[U+{ord(letter):04X}]" for letter in composed)
 
 
 def _day(day: date) -> str:
@@ -123,7 +112,7 @@ def _row(row: WeekRow) -> RowCells:
 
 
 def _visible(*texts: str) -> tuple[str, ...]:
-    return tuple(printable(text) for text in texts if text.strip())
+    return tuple(visible(text) for text in texts if text.strip())
 
 
 def _marks(row: WeekRow) -> Iterator[str]:

@@ -9,19 +9,10 @@ from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from upkeep.book.views import WeekList
-from upkeep.papers.week_rows import (
-    BOXES,
-    CLOSING,
-    HEADINGS,
-    NOTHING_DUE,
-    RowCells,
-    WeekCells,
-    page_text,
-    week_cells,
-)  # fmt: skip
-from upkeep.papers.wrapping import padded, paged, wrapped
+from upkeep.papers.pages import page_text, paged
+from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.wording.text import WIDTH, padded, wrapped
 
-WIDTH = 80
 LINES = 60
 
 _NUMBER = 4
