@@ -14,12 +14,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import dirichlet
 
+from upkeep.plant.energy import LOCAL_LAW
 from upkeep.quality.causes import TABLE_WEIGHT, Confirmed, likely
 from upkeep.quality.symptoms import (
     ADJUSTED,
     DEFAULT,
     IN_WORDS,
-    LOCAL_LAW,
     OTHER,
     PRACTICE,
     Symptom,

@@ -54,7 +54,7 @@ def test_cautions_come_before_anything_else_that_is_said(terminal: Terminal) -> 
     number = reported(terminal, "9")
     for step in (("taken",), ("checked", "--what", "air", "--yes"), ("fixed", "--cause", "debris", "--text", "clean")):
         said = terminal.types(f"{DAY} 07:10", "repair", number, *step, "--by", "tom")
-        assert said.out.startswith("CAUTION. Look from outside first, guard in place; lock the press off"), said.err
+        assert said.out.startswith("CAUTION. Look from outside first, guard in place. Lock the press off"), said.err
         assert "Local law and your plant's own procedure decide." in " ".join(said.out.split())
     said = terminal.types(f"{DAY} 07:20", "repair", number, "verified", "--what", "guard", "--by", "tom")
     assert said.code == 1

@@ -65,7 +65,7 @@ def test_its_first_use_work_is_not_signed_without_what_it_measures(tmp_path: Pat
     form = book.sign_form("DS-031/first-use", at(BACK))
     assert (form.steps, form.caution.split(".")[0]) == (
         ("Oil film off, no rust.", "Hand cycle: nothing touches.", "Slug and first piece within limits."),
-        "Unplug the press and keep the plug in your hand's reach and sight before hands go in",
+        "Unplug the press, keep the plug in reach and sight, and bleed any air before hands go in",
     )
     signed = f"2026-10-05 06:20 sign DS-031/first-use for storage.{number}"
     with pytest.raises(Refused, match="Slug height needs 1 reading in mm; 0 given"):

@@ -250,7 +250,7 @@ def test_the_slug_names_its_cautions_first_and_moves_the_setting(
     terminal = Terminal(tmp_path / "plant.book", capsys)
     said = terminal.types("2026-03-02 08:00", "slug", "DS-031", "--height", "1.20", "--found", "1.23,1.23,1.24").out
     words = " ".join(said.split())
-    assert said.startswith("Press unplugged or locked off, air bled")
+    assert said.startswith("Lock the press off, bleed the air and try to start it before")
     assert "about 40 mm long, about 1.700 mm (0.0669 in) thick" in words
     assert "Found 1.230, 1.230, 1.240 mm: mean 1.233 mm (0.0486 in), within the limits." in words
     assert "has to become smaller (ram lower) by 0.033 mm (0.0013 in)" in words

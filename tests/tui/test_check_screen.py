@@ -131,7 +131,8 @@ async def test_after_a_bad_first_off_the_occasion_is_asked_with_one_number(path:
         assert "HELD: to adjust and measure again: crimp-height" in here.text
         assert "5 as-left after adjusting" in here.text
         await here.press("5")
-        assert "power and air off" in here.rows[1]
+        assert "CAUTION. Lock the press off" in here.rows[1]
+        assert "Adjust with power and air off" in here.text
         assert "Local law and your plant's own procedure decide." in here.text
         await measured(here, GOOD)
         await here.press("g", "g", "g")
@@ -219,7 +220,7 @@ async def test_a_slug_opens_with_its_caution(path: Path) -> None:
     """Hand cycle, power and air off, before anything is typed; only the slug is asked for."""
     async with at_press(path) as here:
         await here.press("k", "ctrl+t", "6")
-        assert "CAUTION. Lock the press off, bleed its air." in here.rows[1]
+        assert "CAUTION. Lock the press off, bleed the air and try to start it" in here.rows[1]
         assert "BY HAND ONLY" in here.text
         assert "Local law and your plant's own procedure decide." in here.text
         assert "Look: brush" not in here.text

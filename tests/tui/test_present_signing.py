@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
-from tui.present.cautions import CONTROL, WHO_DECIDES, caution_text, strictest
 from tui.present.findings import finding_rows, found
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import (
@@ -24,7 +23,7 @@ from tui.present.signing import (
     step_rows,
 )  # fmt: skip
 from upkeep.book.views import GaugeChoice
-from upkeep.plant.model import Energy, Point
+from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
@@ -117,23 +116,6 @@ def test_the_proof_names_moment_person_and_meaning() -> None:
     assert "SIGNED 06:05 Ana Example: done by me." in rows[1]
     assert "Press u within 60 s to undo." in rows[3]
     assert "undo" not in " ".join(proof_rows("x", "Ana", "06:05", "done by me", 0))
-
-
-@pytest.mark.parametrize("energy", list(Energy))
-def test_every_caution_says_who_decides(energy: Energy) -> None:
-    """Whatever the energy control."""
-    assert caution_text(energy).endswith(WHO_DECIDES)
-
-
-def test_an_unknown_energy_control_is_taken_as_the_strictest() -> None:
-    """A word from a later definition file never lowers a caution."""
-    assert caution_text("unheard of").startswith(CONTROL[Energy.LOCK])
-
-
-def test_the_strictest_of_several_cautions_holds() -> None:
-    """None where there is nothing to do."""
-    assert strictest(["look", "unplug", "look"]) == Energy.UNPLUG
-    assert strictest([]) is None
 
 
 @pytest.mark.parametrize(

@@ -275,7 +275,7 @@ async def test_the_strictest_caution_of_the_lines_stands_above_them() -> None:
     """Before anybody puts a hand in."""
     lines = [line_at("M-12", "daily-clean"), by_strokes("M-12", "oil", State.DUE, 9, 8, energy="lock")]
     async with terminal(FakeBook(lines=lines), place="P-07") as here:
-        assert "BEFORE HANDS GO IN: Lock off the energy and bleed the air." in here.text
+        assert "CAUTION. Lock the press off, bleed the air and try to start it before hands go in." in here.text
 
 
 async def test_work_done_by_two_is_written_as_an_extra_with_one_key() -> None:

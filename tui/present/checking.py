@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from tui.present.cautions import WHO_DECIDES
 from tui.present.signing import limits_text, number_text, read_number, reading_of
 from tui.present.words import listed
 from upkeep.book.check_forms import CheckForm, CrimpForm
 from upkeep.book.views import GaugeChoice
 from upkeep.entries.found import WHILE_SETTING
-from upkeep.plant.model import Point
+from upkeep.plant.energy import CONTROL, LOCAL_LAW
+from upkeep.plant.model import Energy, Point
 
 OCCASIONS: Mapping[str, str] = {
     "first-off": "the first pieces of this run",
@@ -37,12 +37,12 @@ BROKE_WORDS: Mapping[str, str] = {"w": "wire-broke", "p": "pulled-out", "t": "te
 """The same as the book writes it."""
 
 _SLUG_CAUTION = (
-    "CAUTION. Lock the press off, bleed its air. Put the slug in and cycle BY HAND ONLY; no hand near the point of "
-    f"operation while it moves. {WHO_DECIDES}"
+    f"CAUTION. {CONTROL[Energy.LOCK]} Put the slug in and cycle BY HAND ONLY; "
+    f"no hand near the point of operation while it moves. {LOCAL_LAW}"
 )
 _SETTING_CAUTION = (
-    "CAUTION. Adjust with power and air off, and cycle by hand before they come back. Guard in place before the press "
-    f"runs. {WHO_DECIDES}"
+    f"CAUTION. {CONTROL[Energy.LOCK]} Adjust with power and air off, and cycle by hand before they come back. "
+    f"Guard in place before the press runs. {LOCAL_LAW}"
 )
 
 

@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 
 from tui.keys import Where, bindings_at
 from tui.messages import BoardWanted, CountTyped, LineSelected
-from tui.present.cautions import caution_text, strictest
 from tui.present.moments import Now, clock_text
 from tui.present.signing import proof_rows
 from tui.present.walk import count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
@@ -21,6 +20,7 @@ from tui.screens.pick import PickScreen
 from tui.widgets.count_entry import CountEntry
 from tui.widgets.numbered_lines import NumberedLines
 from upkeep.book.views import BoardLine, Round
+from upkeep.plant.energy import caution_text, strictest
 from upkeep.plant.model import Kind
 from upkeep.units.shifts import ShiftSpan
 from upkeep.wording.text import padded
@@ -237,4 +237,4 @@ def _count_is_missing(walk: Round, shift: ShiftSpan | None) -> bool:
 def _caution_rows(walk: Round, width: int) -> tuple[str, ...]:
     """The strictest caution of the lines here, before anybody puts a hand in."""
     energy = strictest(line.energy for line in walk.lines)
-    return wrapped(f"BEFORE HANDS GO IN: {caution_text(energy)}", width, 2) if energy else ()
+    return wrapped(f"CAUTION. {caution_text(energy)}", width, 2) if energy else ()

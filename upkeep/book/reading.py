@@ -37,9 +37,9 @@ from upkeep.entries.kinds import Recorded, Strike
 from upkeep.entries.text import line_of
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
+from upkeep.plant.energy import caution_text
 from upkeep.plant.model import Item, Kind, Role, Task
 from upkeep.quality.gauges import told
-from upkeep.quality.symptoms import LOCAL_LAW
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore, conditions
@@ -48,11 +48,6 @@ from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftSpan
 
-_ENERGY_WORDS = {
-    "unplug": "Unplug the press and keep the plug in your hand's reach and sight before hands go in.",
-    "lock": "Lock the press off, bleed the air and try to start it before hands go in.",
-    "look": "Look only: hands stay out of the point of operation, guard in place.",
-}
 MEANING = "done by me"
 
 
@@ -309,10 +304,9 @@ class Views:
         """All that a sign-off of a line asks for."""
         found = self.line(line, at)
         task = self.known.task(found.task)
-        caution = " ".join((_ENERGY_WORDS[task.energy], task.caution)).strip()
         return SignForm(
             line=found,
-            caution=caution if caution.endswith(LOCAL_LAW) else f"{caution} {LOCAL_LAW}",
+            caution=caution_text(task.energy, task.caution),
             steps=task.steps,
             points=task.points,
             graded=task.graded,

@@ -11,6 +11,7 @@ from datetime import date
 
 from upkeep.book.views import WeekList, WeekRow
 from upkeep.due.states import State
+from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.units.quantities import grouped
 from upkeep.wording.text import visible
 
@@ -26,9 +27,8 @@ CLOSING = "Write the time you did it, not the time you write it."
 
 _HANDS = {"unplug": "UNPLUG", "lock": "LOCK", "look": "LOOK"}
 _LEGEND = (
-    "UNPLUG = unplug the press and keep the plug in reach and sight before hands go in; LOCK = lock the press off, "
-    "bleed the air and try to start it before hands go in; LOOK = look only, hands stay out, guard in place. "
-    "Local law and your plant's own procedure decide. "
+    "; ".join(f"{_HANDS[energy]} = {said[:1].lower()}{said[1:].rstrip('.')}" for energy, said in CONTROL.items())
+    + f". {LOCAL_LAW} "
     "kit = bring the parts kit; LAW = the law asks for it; est. = strokes partly guessed; OVERDUE = past its time; "
     "HELD = must not run until released; STOP = must not run until done."
 )

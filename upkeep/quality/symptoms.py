@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.errors import Refused
+from upkeep.plant.energy import CONTROL, LOCAL_LAW
+from upkeep.plant.model import Energy
 
 PRACTICE = "common practice, no source"
 DEFAULT = "plant default, no source"
@@ -22,8 +24,6 @@ OTHER = "other"
 
 ADJUSTED = "adjusted"
 """What was done where no cause was found: it confirms none, and ends no cause analysis."""
-
-LOCAL_LAW = "Local law and your plant's own procedure decide."
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +77,7 @@ def symptoms() -> tuple[Symptom, ...]:
 
 def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
     table = _table()
+    cautions = {**table["caution"], **CONTROL}
     causes = tuple(
         Cause(one["id"], one.get("says", table["cause"][one["id"]]), PRACTICE if one.get("practice") else DEFAULT)
         for one in row["causes"]
@@ -91,14 +92,13 @@ def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
         crimp=row["crimp"],
         safety=row.get("safety", False),
         maintenance_only=row.get("maintenance_only", False),
-        cautions=(*(table["caution"][key] for key in row["cautions"]), LOCAL_LAW),
+        cautions=(*(cautions[key] for key in row["cautions"]), LOCAL_LAW),
     )
 
 
 IN_WORDS = Symptom(
     id=OTHER, number=0, title="told in words", causes=(), checks=(), suspect=False, crimp=False, safety=False,
-    maintenance_only=False,
-    cautions=("Lock the press off, bleed the air and try to start it before hands go in.", LOCAL_LAW),
+    maintenance_only=False, cautions=(CONTROL[Energy.LOCK], LOCAL_LAW),
 )  # fmt: skip
 """Stands for every symptom that was told in words instead of picked."""
 

@@ -12,6 +12,9 @@ from dataclasses import dataclass
 from statistics import fmean
 from typing import Literal
 
+from upkeep.plant.energy import CONTROL, LOCAL_LAW
+from upkeep.plant.model import Energy
+
 INCH = 25.4
 """Millimetres to an inch (exact, by definition)."""
 
@@ -19,9 +22,9 @@ LENGTH, THICKER = 40.0, 0.5
 """Millimetres; common practice, no source."""
 
 CAUTIONS = (
-    "Press unplugged or locked off, air bled: try to start it before hands go in.",
+    CONTROL[Energy.LOCK],
     "Turn by hand only, with the tool the press has for it; the guard goes back on before it runs.",
-    "Local law and your plant's own procedure decide.",
+    LOCAL_LAW,
 )
 """What is read before anything else."""
 

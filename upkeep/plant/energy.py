@@ -1,0 +1,39 @@
+"""Energy control before hands go in: one sentence for each kind, the same words wherever they are read.
+
+Unplugging alone will do only while the plug stays under the control of whoever has hands in the press (United States:
+29 CFR 1910.147 leaves out cord-and-plug equipment under that condition; other countries differ, so local law decides).
+Nothing here says how to work around a guard.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from upkeep.plant.model import Energy
+
+CONTROL: Mapping[str, str] = {
+    Energy.UNPLUG: "Unplug the press, keep the plug in reach and sight, and bleed any air before hands go in.",
+    Energy.LOCK: "Lock the press off, bleed the air and try to start it before hands go in.",
+    Energy.LOOK: "Look only: hands stay out of the point of operation, guard in place.",
+}
+"""What each kind of energy control asks, before anything else."""
+
+LOCAL_LAW = "Local law and your plant's own procedure decide."
+"""Stands under every caution."""
+
+_STRICTEST_FIRST = (Energy.LOCK, Energy.UNPLUG, Energy.LOOK)
+
+
+def caution_text(energy: str, further: str = "") -> str:
+    """The energy control a task asks for, what else it cautions of, and who decides.
+
+    A kind that is not known here, from a later definition file, is taken as the strictest.
+    """
+    caution = f"{CONTROL.get(energy, CONTROL[Energy.LOCK])} {further}".rstrip()
+    return caution if caution.endswith(LOCAL_LAW) else f"{caution} {LOCAL_LAW}"
+
+
+def strictest(energies: Iterable[str]) -> str | None:
+    """The strictest energy control among several tasks; None for no task."""
+    found = set(energies)
+    return next((energy for energy in _STRICTEST_FIRST if energy in found), None)
