@@ -6,6 +6,7 @@ It draws from a seed of its own, so that the rest of the history stays what it i
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from random import Random
 
@@ -26,6 +27,21 @@ _PIECES_A_STROKE = 0.995
 _REEL_PIECES = 8_000
 
 
+@dataclass(frozen=True, slots=True)
+class _Running:
+    """A press at a moment with the set on it and the crimp it makes, and who is there to measure."""
+
+    press: str
+    die_set: str
+    crimp: Crimp
+    at: datetime
+    by: str
+
+    def after(self, minutes: int) -> _Running:
+        """The same some minutes later."""
+        return replace(self, at=self.at + timedelta(minutes=minutes))
+
+
 class Checks:
     """Measures on the pieces of each press.  ``adjusted`` is the drift of a set that its setting makes up for."""
 
@@ -34,7 +50,7 @@ class Checks:
         self._crimps = {crimp.family: crimp for crimp in crimps.values()}
         self._rng = Random(seed)
         self._adjusted: dict[str, float] = {}
-        self._orders = self._reels = 0
+        self._orders = 0
         self._order_on: dict[str, str] = {}
 
     # Pieces
@@ -51,34 +67,35 @@ class Checks:
 
     def pulled(self, press: str, at: datetime, by: str) -> None:
         """Quality pulls five pieces."""
-        die_set, crimp = self._on(press)
-        if die_set is not None and crimp is not None:
-            least = {"0.5 mm2": 55, "0.75 mm2": 80, "1.0 mm2": 100, "1.5 mm2": 140, "2.5 mm2": 210}[crimp.size]
+        running = self._running(press, at, by)
+        if running is not None:
+            least = {"0.5 mm2": 55, "0.75 mm2": 80, "1.0 mm2": 100, "1.5 mm2": 140, "2.5 mm2": 210}[running.crimp.size]
             forces = tuple(round(self._rng.gauss(1.35 * least, 0.05 * least), 1) for _ in range(5))
             broke = tuple("wire-broke" if self._rng.random() < 0.7 else "pulled-out" for _ in forces)
-            self._note(die_set, crimp, "audit", press, at, by, (("pull", forces),), "pull tester", broke=broke)
-            self._looked_through(die_set, crimp, press, at + timedelta(minutes=4), by)
+            self._note(running, "audit", (("pull", forces),), "pull tester", broke=broke)
+            self._looked_through(running.after(4))
 
-    def _looked_through(self, die_set: str, crimp: Crimp, press: str, at: datetime, by: str) -> None:
+    def _looked_through(self, running: _Running) -> None:
         """The same pieces under the micrometer and the microscope."""
-        drift, gauss = self._wear.drift_mm(die_set), self._rng.gauss
+        drift, gauss = self._wear.drift_mm(running.die_set), self._rng.gauss
         width = tuple(round(2.500 + drift / 2 + gauss(0, 0.004), 3) for _ in range(3))
         insulation = tuple(round(gauss(2.1, 0.02), 2) for _ in range(3))
         readings: Points = (("crimp-width", width), ("insulation-height", insulation))
-        self._note(die_set, crimp, "audit", press, at, by, readings, "crimp micrometer")
+        self._note(running, "audit", readings, "crimp micrometer")
         burr = tuple(round(0.012 + drift / 3 + abs(gauss(0, 0.002)), 3) for _ in range(2))
         bellmouth = tuple(round(gauss(0.3, 0.02), 2) for _ in range(2))
         tab = tuple(round(0.08 + abs(gauss(0, 0.02)), 2) for _ in range(2))
         readings = (("burr", burr), ("bellmouth-rear", bellmouth), ("cut-off-tab", tab))
-        self._note(die_set, crimp, "audit", press, at + timedelta(minutes=3), by, readings, "microscope")
+        self._note(running.after(3), "audit", readings, "microscope")
 
     def failed_look(self, press: str, at: datetime, by: str) -> str | None:
         """A sample whose bellmouth is bad; gives the die set."""
-        die_set, crimp = self._on(press)
-        if die_set is not None and crimp is not None:
-            readings = (("crimp-height", self._heights(die_set, self._point(crimp, "crimp-height"))),)
-            self._note(die_set, crimp, "sample", press, at, by, readings, "crimp micrometer", bad="bellmouth")
-        return die_set
+        running = self._running(press, at, by)
+        if running is not None:
+            height = self._point(running.crimp, "crimp-height")
+            readings = (("crimp-height", self._heights(running.die_set, height)),)
+            self._note(running, "sample", readings, "crimp micrometer", bad="bellmouth")
+        return running.die_set if running else None
 
     def made(self, press: str, begin: datetime, end: datetime, strokes: int, by: str) -> None:
         """The pieces booked on a press at the end of a stretch of its run."""
@@ -91,10 +108,11 @@ class Checks:
             )
 
     def _pieces(self, press: str, occasion: str, at: datetime, by: str) -> None:
-        die_set, crimp = self._on(press)
-        if die_set is not None and crimp is not None:
-            readings = (("crimp-height", self._heights(die_set, self._point(crimp, "crimp-height"))),)
-            self._note(die_set, crimp, occasion, press, at, by, readings, "crimp micrometer", looked=True)
+        running = self._running(press, at, by)
+        if running is not None:
+            height = self._point(running.crimp, "crimp-height")
+            readings = (("crimp-height", self._heights(running.die_set, height)),)
+            self._note(running, occasion, readings, "crimp micrometer", looked=True)
 
     # Changes
 
@@ -107,23 +125,23 @@ class Checks:
 
         The dial makes up for the wear of the set, so that the height is as it should be and the wear shows in the dial.
         """
-        die_set, crimp = self._on(press)
-        if die_set is None or crimp is None:
+        running = self._running(press, at, by)
+        if running is None:
             return
-        drift = self._wear.drift_mm(die_set)
-        self._adjusted[die_set] = drift
+        drift = self._wear.drift_mm(running.die_set)
+        self._adjusted[running.die_set] = drift
         slug = tuple(round(NEW_SLUG_MM + drift + self._rng.gauss(0, _SLUG_SCATTER_MM), 3) for _ in range(3))
-        self._note(die_set, crimp, "slug", press, at, by, (("slug-height", slug),), "crimp micrometer")
+        self._note(running, "slug", (("slug-height", slug),), "crimp micrometer")
         settings: Points = (("dial", (float(12 + round(drift / _MM_A_STEP)),)), ("cam", (2.0,)))
-        self._note(die_set, crimp, "set-up", press, at + timedelta(minutes=2), by, settings, None)
+        self._note(running.after(2), "set-up", settings, None)
         self._pieces(press, "as-left", at + timedelta(minutes=4), by)
 
     # Readings
 
-    def _on(self, press: str) -> tuple[str | None, Crimp | None]:
+    def _running(self, press: str, at: datetime, by: str) -> _Running | None:
         die_set = self._shop.die_set_on(press)
-        family = self._shop.items[die_set].family if die_set else None
-        return die_set, self._crimps.get(family or "")
+        crimp = self._crimps.get(self._shop.items[die_set].family or "") if die_set else None
+        return _Running(press, die_set, crimp, at, by) if die_set and crimp else None
 
     def _point(self, crimp: Crimp, key: str) -> Point:
         return next(point for point in crimp.points if point.id == key)
@@ -134,14 +152,15 @@ class Checks:
         return tuple(round(self._rng.gauss(middle, _HEIGHT_SCATTER_MM), 3) for _ in range(point.readings))
 
     def _note(
-        self, die_set: str, crimp: Crimp, occasion: str, press: str, at: datetime, by: str, points: Points,
-        gauge_class: str | None, *, looked: bool = False, bad: str = "", broke: tuple[str, ...] = (),
+        self, running: _Running, occasion: str, points: Points, gauge_class: str | None, *, looked: bool = False,
+        bad: str = "", broke: tuple[str, ...] = (),
     ) -> None:  # fmt: skip
+        press, crimp = running.press, running.crimp
         looks = tuple((look, look != bad) for look in crimp.looks) if looked or bad else ()
         self._notebook.note(
             Check(
-                at=at, by=by, item=die_set, occasion=occasion, press=press, crimp=crimp.id, points=points, looks=looks,
-                gauge=self._gauge(gauge_class, press) if gauge_class else None, broke=broke,
+                at=running.at, by=running.by, item=running.die_set, occasion=occasion, press=press, crimp=crimp.id,
+                points=points, looks=looks, gauge=self._gauge(gauge_class, press) if gauge_class else None, broke=broke,
                 order=self._order_on.get(press), reel=self._reel(press),
             )
         )  # fmt: skip
