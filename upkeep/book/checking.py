@@ -7,10 +7,8 @@ from datetime import datetime
 from upkeep.book.check_series import CapabilityReport, Charted, CheckSeries, PullReport
 from upkeep.book.check_views import GaugeLine, GaugeReport, SetUp
 from upkeep.book.gauge_reports import GaugeReports
-from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.reading import Views
 from upkeep.book.set_ups import SetUps
-from upkeep.quality.gauges import GaugeState
 
 LAST = 50
 """How many checks are looked back on, unless somebody says otherwise."""
@@ -21,10 +19,6 @@ class CheckViews:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._at = views, at
-
-    def gauge_state(self, gauge: str, moment: datetime) -> GaugeState:
-        """Whether a gauge counted at a moment, by all that is known now."""
-        return GaugeStates(self._views.file, self._views.known).at(gauge, moment)
 
     def gauges(self) -> tuple[GaugeLine, ...]:
         """The register of gauges: whether each counts, those that do not first."""

@@ -8,7 +8,6 @@ from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any, TypeVar
 
 import click
 
@@ -19,8 +18,6 @@ from upkeep.units.instants import Zone
 from upkeep.wording.text import paragraph
 
 DEFAULT_BOOK = "strokebook.db"
-
-F = TypeVar("F", bound=Callable[..., Any])
 
 book_option = click.option(
     "--book",
