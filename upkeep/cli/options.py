@@ -13,10 +13,11 @@ from typing import Any, TypeVar
 
 import click
 
-from upkeep.book import Book, Written
+from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Entry
 from upkeep.units.instants import Zone
+from upkeep.wording.reasons import sentence
 
 DEFAULT_BOOK = "strokebook.db"
 
@@ -81,10 +82,15 @@ def say_written(book: Book, written: Written) -> None:
     for note in written.notes:
         click.echo(f"Mind: {note}")
     for change in written.changes[:LISTED]:
-        told = f"{change.line}: {change.before} -> {change.after}. {change.why}"
+        told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
         click.echo("\n".join(textwrap.wrap(told, 80, initial_indent="  ", subsequent_indent="    ")))
     if len(written.changes) > LISTED:
         click.echo(f"  and {len(written.changes) - LISTED} more lines; see 'strokebook board'.")
+
+
+def why_of(book: Book, change: StateChange) -> str:
+    """Why a line stands as an entry made it stand."""
+    return sentence(change.reasons, book.zone, book.known.names)
 
 
 LISTED = 12

@@ -1,0 +1,1 @@
+"""Meaning into sentences."""
