@@ -14,7 +14,7 @@ def release_jumps(floor: Floor, day: Day) -> None:
     """Quality measures again first thing, with the gauge and the shut height of the press checked."""
     shift = day.shifts[0]
     by, at = floor.crew.one(shift, Role.QUALITY), shift.start + minutes(6)
-    for item, _, reason in day.book.holds():
-        if reason.endswith(SLUG_JUMP):
+    for held in day.book.holds():
+        if SLUG_JUMP in held.points:
             because = "gauge and shut height checked, measured again: wear since it was last on a press"
-            floor.notebook.note(Release(at=at, by=by, item=item, because=because))
+            floor.notebook.note(Release(at=at, by=by, item=held.item, because=because))

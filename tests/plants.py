@@ -7,11 +7,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from upkeep.book import BoardLine, Book, Written
+from upkeep.book import BoardLine, Book, StateChange, Written
 from upkeep.entries.kinds import Entry
 from upkeep.entries.text import read_line
 from upkeep.plant.definition import Definition
 from upkeep.units.instants import Zone
+from upkeep.wording.reasons import sentence
 
 BEGINS = "2026-03-01 00:00"
 """When the plant was defined, on the wall; a Sunday."""
@@ -148,3 +149,8 @@ def line_at(book: Book, line: str, moment: str) -> BoardLine:
 def strokes(book: Book, item: str, moment: str) -> tuple[int, int, int]:
     """The strokes of an item since new at a moment on the plant's wall: low, best, high."""
     return book.life(item, book.zone.read(moment)).since_new
+
+
+def why_of(book: Book, stands: BoardLine | StateChange) -> str:
+    """The sentence that says why a line stands so."""
+    return sentence(stands.reasons, book.zone, book.known.names)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.plants import CLEAN, INSPECT, at, book_of, define, item, task, write
+from tests.plants import CLEAN, INSPECT, at, book_of, define, item, task, why_of, write
 from tests.shop_counters import STEP
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
@@ -91,7 +91,7 @@ def test_an_entry_answers_with_the_lines_it_moved_and_no_others(book: Book) -> N
     """A count that opens the inspection says so, with the reason the board then shows."""
     (change,) = write(book, "2026-03-03 07:00 count P-07 1209300 by ana").changes
     assert (change.line, change.before, change.after) == ("DS-031/inspect", State.OPEN, State.DUE)
-    assert change.why == book.line("DS-031/inspect", at("2026-03-03 07:00")).why
+    assert why_of(book, change) == why_of(book, book.line("DS-031/inspect", at("2026-03-03 07:00")))
     assert write(book, "2026-03-03 07:10 count P-07 1209301 by ana").changes[0].after == State.OVERDUE
     assert write(book, "2026-03-03 07:20 count P-07 1209302 by ana").changes == ()
 

@@ -13,6 +13,7 @@ from upkeep.book import Book
 from upkeep.book.occurrences import Days, Occurrences, Told
 from upkeep.book.then import DefinedThen
 from upkeep.due.compliance import Verdict
+from upkeep.due.facts import How
 from upkeep.due.states import State
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -40,7 +41,7 @@ def told(book: Book) -> list[Told]:
 def test_work_was_late_where_the_board_before_it_said_overdue(tmp_path: Path) -> None:
     """And on time where it did not.  Where a shift was missed the board asks for that one first; those say nothing."""
     with build(tmp_path / "demo.db", end=END, days=DAYS) as book:
-        found = [one for one in told(book) if one.answer is not None and not one.answer.through]
+        found = [one for one in told(book) if one.answer is not None and one.answer.how is How.SIGNED]
         works = [one for one in found if one.verdict in (Verdict.LATE, Verdict.ON_TIME)]
         late = [one for one in works if one.verdict is Verdict.LATE]
         assert len(works) > 100

@@ -12,10 +12,25 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
 from tests.by_hand import is_told
-from tests.plants import CLEAN, INSPECT, at, book_of, define, line_at, number_of, plant, state, strokes, task, write
+from tests.plants import (
+    CLEAN,
+    INSPECT,
+    at,
+    book_of,
+    define,
+    line_at,
+    number_of,
+    plant,
+    state,
+    strokes,
+    task,
+    why_of,
+    write,
+)
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
 from upkeep.book import Book
+from upkeep.due.reasons import Reasons
 from upkeep.entries.kinds import Entry, Fit, Strike, Verify
 from upkeep.entries.text import read_line
 from upkeep.errors import NotFound, Refused
@@ -163,14 +178,23 @@ def what_is_seen(book: Book, moment: datetime) -> list[object]:
     """All that a moment shows, but for the numbers of entries."""
     board = book.board(moment, limit=500)
     lines = [
-        replace(
-            line,
-            why=re.sub(r"#[0-9]+", "#", line.why),
-            occurrence=re.sub(r"\.[0-9]+$", ".", line.occurrence),
-            unverified=line.unverified and 1,
+        (
+            re.sub(r"#[0-9]+", "#", why_of(book, line)),
+            replace(
+                line,
+                reasons=Reasons(()),
+                occurrence=re.sub(r"\.[0-9]+$", ".", line.occurrence),
+                unverified=line.unverified and 1,
+            ),
         )
         for line in board.rows
     ]
     known = {line.item for line in board.rows}
     lives = [book.life(item, moment) for item in sorted(known)]
-    return [sorted(lines, key=lambda line: line.line), board.by_state, board.counts_as_of, book.hanging(moment), lives]
+    return [
+        sorted(lines, key=lambda pair: pair[1].line),
+        board.by_state,
+        board.counts_as_of,
+        book.hanging(moment),
+        lives,
+    ]

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, line_at, number_of, state, task, write, write_each
+from tests.plants import book_of, line_at, number_of, state, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
 
@@ -52,7 +52,7 @@ def test_floating_counts_from_the_day_done_late_or_early(tmp_path: Path) -> None
     write(book, f"2026-03-11 10:00 sign {FLOATING} for 2026-03-08 by tom")
     line = line_at(book, FLOATING, "2026-03-11 10:00")
     assert str(line.due_day) == line.occurrence == "2026-03-18"
-    assert "7 days from the day done, Wed 2026-03-11" in line.why
+    assert "7 days from the day done, Wed 2026-03-11" in why_of(book, line)
     write(book, "2026-03-17 10:00 sign P-07/grease for 2026-03-18 by tom")
     assert line_at(book, FLOATING, "2026-03-17 10:00").occurrence == "2026-03-24"
 
@@ -229,7 +229,7 @@ def test_paused_in_storage_whatever_falls_due_and_as_before_when_it_comes_back(t
     write(book, '2026-03-02 06:00 pause M-12 by lea because "spare, in the store"')
     line = line_at(book, "M-12/service", "2026-03-20 06:00")
     assert line.state == "paused"
-    assert line.why.startswith("Paused: spare, in the store; due on Sun 2026-03-08")
+    assert why_of(book, line).startswith("Paused: spare, in the store; due on Sun 2026-03-08")
     write(book, "2026-03-21 06:00 resume M-12 by lea")
     assert state(book, "M-12/service", "2026-03-21 06:00") == "overdue"
 
@@ -246,7 +246,7 @@ def test_held_goes_before_paused_and_before_every_edge(tmp_path: Path) -> None:
     )
     line = line_at(book, "M-12/service", "2026-03-20 06:00")
     assert line.state == "held"
-    assert line.why.startswith("Held until released: ram does not run true; ")
+    assert why_of(book, line).startswith("Held until released: ram does not run true; ")
     write(book, '2026-03-20 07:00 release M-12 by lea because "new guide"')
     assert state(book, "M-12/service", "2026-03-20 07:00") == "paused"
 
@@ -258,6 +258,9 @@ def test_a_fault_that_stopped_the_item_holds_it_and_one_that_did_not_does_not(tm
     stopped = number_of(write(book, '2026-03-02 06:00 fault M-12 "feed broken" stopped by ben'))
     assert state(book, "M-44/service", "2026-03-02 06:00") == "later"
     line = line_at(book, "M-12/service", "2026-03-02 06:00")
-    assert (line.state, line.why.split(";")[0]) == ("held", "Held until released: stopped for a fault: feed broken")
+    assert (line.state, why_of(book, line).split(";")[0]) == (
+        "held",
+        "Held until released: stopped for a fault: feed broken",
+    )
     write(book, f'2026-03-02 06:30 strike #{stopped} by ben because "was M-44"')
     assert state(book, "M-12/service", "2026-03-02 06:30") == "later"

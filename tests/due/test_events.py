@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, line_at, state, task, write, write_each
+from tests.plants import book_of, line_at, state, task, why_of, write, write_each
 from upkeep.book import Book
 
 CHECK = task("check", "module", after=["crash"])
@@ -21,9 +21,10 @@ NOON = "2026-03-02 12:00"
 
 def test_nothing_is_asked_before_it_happens(tmp_path: Path) -> None:
     """The line says what it waits for."""
-    line = line_at(book_of(tmp_path, HUNG, tasks=[CHECK]), LINE, NOON)
+    book = book_of(tmp_path, HUNG, tasks=[CHECK])
+    line = line_at(book, LINE, NOON)
     assert line.state == "not required"
-    assert "no crash since it was last done" in line.why
+    assert "no crash since it was last done" in why_of(book, line)
 
 
 @pytest.mark.parametrize(("count", "expected"), [(2000, "due"), (2001, "overdue")])
@@ -71,8 +72,8 @@ def test_a_crash_concerns_what_hung_there_then_wherever_it_is_now(tmp_path: Path
     book = book_of(tmp_path, HUNG + CRASHED + later, tasks=[CHECK])
     lines = [line_at(book, f"{module}/check", NOON) for module in ("M-12", "M-44")]
     assert [line.state for line in lines] == ["due", "due"]
-    assert "crash of 2026-03-02 08:00" in lines[0].why
-    assert "crash of 2026-03-02 10:00" in lines[1].why
+    assert "crash of 2026-03-02 08:00" in why_of(book, lines[0])
+    assert "crash of 2026-03-02 10:00" in why_of(book, lines[1])
     assert book.prove().differences == ()
 
 
@@ -104,7 +105,9 @@ def test_each_event_asks_for_the_work_that_waits_for_it(tmp_path: Path, event: s
     book = book_of(tmp_path, HUNG + told, tasks=waiting)
     lines = [row for row in book.board(book.zone.read(NOON), limit=200).rows if row.item == "DS-031"]
     assert [row.task for row in lines if row.state == "due"] == [event.replace(" ", "-")]
-    assert f"due since the {event} of 2026-03-02 08:00" in next(row.why for row in lines if row.state == "due")
+    assert f"due since the {event} of 2026-03-02 08:00" in next(
+        why_of(book, row) for row in lines if row.state == "due"
+    )
 
 
 def test_a_rework_asks_for_a_measurement_before_the_part_runs_again(tmp_path: Path) -> None:
@@ -118,9 +121,9 @@ def test_setting_the_tools_of_a_module_concerns_the_press_it_hangs_on(tmp_path: 
     """A die set goes into the module while that hangs on the press; one changed on the rack before does not count."""
     setting = task("check", "press", after=["tool setting"])
     book = book_of(tmp_path, "2026-03-02 05:00 fit DS-031 in M-12 by ana" + HUNG, tasks=[setting])
-    assert "tool setting of 2026-03-02 06:00" in line_at(book, "P-07/check", NOON).why
+    assert "tool setting of 2026-03-02 06:00" in why_of(book, line_at(book, "P-07/check", NOON))
     write(book, "2026-03-02 09:00 fit CB-1 in M-12 by ana")
-    assert "tool setting of 2026-03-02 09:00" in line_at(book, "P-07/check", NOON).why
+    assert "tool setting of 2026-03-02 09:00" in why_of(book, line_at(book, "P-07/check", NOON))
 
 
 # Storage
@@ -150,7 +153,7 @@ def test_its_interval_counts_from_the_day_storage_began_and_then_from_each_check
     book = stored(tmp_path, IN_STORE)
     line = line_at(book, "DS-031/turn", "2026-03-03 12:00")
     assert line.occurrence == "2026-03-09"
-    assert "7 days from the day storage began, Mon 2026-03-02" in line.why
+    assert "7 days from the day storage began, Mon 2026-03-02" in why_of(book, line)
     write(book, "2026-03-09 10:00 sign DS-031/turn for 2026-03-09 by tom")
     assert line_at(book, "DS-031/turn", "2026-03-09 12:00").occurrence == "2026-03-16"
 
@@ -160,4 +163,4 @@ def test_said_twice_that_it_is_stored_it_is_stored_since_the_first(tmp_path: Pat
     book = stored(tmp_path, f'{IN_STORE}\n2026-03-06 08:00 pause DS-031 by lea because "order cancelled"')
     line = line_at(book, "DS-031/turn", "2026-03-07 12:00")
     assert line.occurrence == "2026-03-09"
-    assert "order cancelled" in line_at(book, "DS-031/clean", "2026-03-07 12:00").why
+    assert "order cancelled" in why_of(book, line_at(book, "DS-031/clean", "2026-03-07 12:00"))

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, line_at, number_of, state, task, write, write_each
+from tests.plants import book_of, line_at, number_of, state, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
 
@@ -64,7 +64,9 @@ def test_a_task_after_a_grade_waits_for_that_grade_or_worse(tmp_path: Path, grad
     """Rework is due from the minute of the finding, and not required before one."""
     book, number = inspected(tmp_path, grade)
     line = line_at(book, "DS-031/rework", "2026-03-02 14:05")
-    assert (f"due since the inspection of 2026-03-02 14:05 found grade {grade} (#{number})" in line.why) is asked
+    assert (
+        f"due since the inspection of 2026-03-02 14:05 found grade {grade} (#{number})" in why_of(book, line)
+    ) is asked
     if grade == 3:
         assert (line.state, line.due_at) == ("due", book.zone.read("2026-03-02 14:05"))
         assert state(book, "DS-031/rework", "2026-03-04 23:59:59") == "due"
@@ -79,7 +81,9 @@ def test_the_work_after_a_finding_is_done_once_for_it(tmp_path: Path) -> None:
     write(book, "2026-03-02 16:00 sign DS-031/rework for 2026-03-02 by ana")
     line = line_at(book, "DS-031/rework", "2026-03-02 16:00")
     assert line.state == "not required"
-    assert line.why.startswith("Not required: no finding of grade 3 or worse since it was last done; last done")
+    assert why_of(book, line).startswith(
+        "Not required: no finding of grade 3 or worse since it was last done; last done"
+    )
 
 
 def test_a_sign_off_waits_for_its_second_signature_and_counts_from_its_own_day(tmp_path: Path) -> None:
@@ -88,7 +92,7 @@ def test_a_sign_off_waits_for_its_second_signature_and_counts_from_its_own_day(t
     number = number_of(write(book, "2026-03-08 10:00 sign P-07/check for 2026-03-08 by tom"))
     line = line_at(book, "P-07/check", "2026-03-09 10:00")
     assert (line.state, line.unverified, line.occurrence) == ("overdue", number, "2026-03-08")
-    assert f"sign-off #{number} waits for the second signature (maintenance lead)" in line.why
+    assert f"sign-off #{number} waits for the second signature (maintenance lead)" in why_of(book, line)
     write(book, f"2026-03-09 11:00 verify #{number} by lea")
     line = line_at(book, "P-07/check", "2026-03-09 11:00")
     assert (line.state, line.unverified, line.occurrence) == ("later", None, "2026-03-15")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import CLEAN, book_of, line_at, plant, state, task, write, write_each
+from tests.plants import CLEAN, book_of, line_at, plant, state, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import AlreadySigned, Refused
 
@@ -72,9 +72,10 @@ def test_required_where_the_count_moved_whatever_was_said(tmp_path: Path) -> Non
 
 def test_a_module_on_the_rack_asks_for_nothing(tmp_path: Path) -> None:
     """M-44 hangs on no press: not required, and it says why."""
-    line = line_at(running(tmp_path), "M-44/clean", "2026-03-02 10:00")
+    book = running(tmp_path)
+    line = line_at(book, "M-44/clean", "2026-03-02 10:00")
     assert line.state == "not required"
-    assert line.why.startswith("Not required: not in use, the count did not move; never signed in this book")
+    assert why_of(book, line).startswith("Not required: not in use, the count did not move; never signed in this book")
 
 
 def test_off_the_press_nothing_more_is_asked_but_what_was_used_before_stays_open(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import INSPECT, book_of, item, line_at, state, task, write, write_each
+from tests.plants import INSPECT, book_of, item, line_at, state, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
@@ -151,7 +151,9 @@ def test_grade_two_halves_the_next_interval_and_grade_one_does_not(tmp_path: Pat
     )
     line = line_at(book, LINE, "2026-03-02 22:00")
     assert (line.state, line.due_strokes, line.strokes) == ("open", 2_500, 2_000)
-    assert "2,000 of 2,500 strokes since it was last done, 500 left (interval halved after grade 2)" in line.why
+    assert "2,000 of 2,500 strokes since it was last done, 500 left (interval halved after grade 2)" in why_of(
+        book, line
+    )
     write(book, f"2026-03-02 22:00 sign {LINE} for {line.occurrence} grade 1 by ana")
     assert line_at(book, LINE, "2026-03-02 22:00").due_strokes == 5_000
 

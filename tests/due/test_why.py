@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import CLEAN, book_of, line_at, number_of, task, write, write_each
+from tests.plants import CLEAN, book_of, line_at, number_of, task, why_of, write, write_each
 
 TASKS = [
     CLEAN,
@@ -81,4 +81,4 @@ def test_the_sentence_of_each_kind_of_line(tmp_path: Path, line: str) -> None:
     with book_of(tmp_path, tasks=TASKS) as book:
         told = [number_of(written) for written in write_each(book, TOLD)]
         write(book, f"2026-03-03 06:00 verify #{told[8]} by lea")
-        assert line_at(book, line, "2026-03-03 06:00").why == SENTENCES[line].format(told=told)
+        assert why_of(book, line_at(book, line, "2026-03-03 06:00")) == SENTENCES[line].format(told=told)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, line_at, state, task
+from tests.plants import book_of, line_at, state, task, why_of
 from upkeep.book import Book
 
 LINE = "P-07/hundred"
@@ -61,5 +61,6 @@ def test_where_the_excess_is_not_deducted_the_interval_floats(tmp_path: Path) ->
 
 def test_the_line_says_what_was_deducted(tmp_path: Path) -> None:
     """Whoever reads 92 sees why it is not 100."""
-    why = line_at(inspected_at(tmp_path, 108, 108), LINE, "2026-03-02 15:00").why
+    book = inspected_at(tmp_path, 108, 108)
+    why = why_of(book, line_at(book, LINE, "2026-03-02 15:00"))
     assert "0 of 92 strokes since it was last done, 92 left (the 8 strokes over last time are deducted)" in why

@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 from freezegun import freeze_time
 
-from tests.plants import CLEAN, at, book_of, task, write
+from tests.plants import CLEAN, at, book_of, task, why_of, write
 from upkeep.book import Book
 from upkeep.service.backups import Backups
 from upkeep.service.serve import LOOK_AGAIN, TRY_AGAIN, Service, monday_trigger, night_trigger, now, serve
@@ -79,8 +79,9 @@ def test_a_look_tells_the_lines_that_changed_since_the_last(floor: Floor, caplog
     floor.service.look()
     with Book.open(floor.book) as book:
         line = book.line("M-12/clean", floor.now)
+        why = why_of(book, line)
     assert "Shift 2026-03-02/early has begun." in caplog.messages
-    assert f"M-12/clean is {line.state}: {line.why}" in caplog.messages
+    assert f"M-12/clean is {line.state}: {why}" in caplog.messages
     caplog.clear()
     floor.service.look()
     assert caplog.messages == []

@@ -133,7 +133,7 @@ PROJECTIONS = {
     "INSERT INTO standings VALUES ('M-12', 'hold', '2026-03-02T06:00:00Z', 'no', 23)": "standings",
     "DELETE FROM without_effect": "without_effect",
     "UPDATE definitions SET content = replace(content, '4000', '9000') WHERE key = 'P-07'": "definitions",
-    "UPDATE lines SET why = 'because' WHERE line = 'M-12/clean'": "lines",
+    "UPDATE lines SET reasons = '[]' WHERE line = 'M-12/clean'": "lines",
 }
 
 

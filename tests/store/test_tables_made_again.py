@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import CLEAN, at, book_of, line_at, write
+from tests.plants import CLEAN, at, book_of, line_at, why_of, write
 from upkeep.book import Book, Progress
 from upkeep.book.judging import Judge
+from upkeep.due.reasons import NeverSigned
 from upkeep.errors import BookDamaged
 from upkeep.service.backups import Backups
 from upkeep.store import schema
+from upkeep.wording import reasons as wording
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
+    from sqlite_utils.migrations import Migrations
 
 TOLD = """
     2026-03-02 06:00 count P-07 1204300 by ana
@@ -60,7 +68,7 @@ def older(path: Path) -> None:
     """Gives it tables as no program of today makes them: one too many, one word short, some empty, without a number."""
     with closing(sqlite3.connect(path)) as connection:
         connection.executescript(
-            "DROP TABLE tables_number; DROP VIEW what_is_due; ALTER TABLE lines DROP COLUMN why; DELETE FROM marks;"
+            "DROP TABLE tables_number; DROP VIEW what_is_due; ALTER TABLE lines DROP COLUMN reasons; DELETE FROM marks;"
             "CREATE TABLE gone (since TEXT); CREATE VIEW went AS SELECT * FROM gone; UPDATE lines SET line = id;"
             "CREATE VIRTUAL TABLE words USING fts5 (word); INSERT INTO words VALUES ('of old');"
         )
@@ -136,6 +144,53 @@ def test_a_nightly_backup_of_a_book_with_older_tables_is_kept(path: Path, monkey
         release(monkeypatch)
         Backups(path.parent / "backups", path, 3).make(book, NOON)
     assert len(Backups(path.parent / "backups", path, 3).good()) == 1
+
+
+@contextmanager
+def other_words() -> Iterator[str]:
+    """A release that says something else of a line nobody has ever signed."""
+    of_today = wording.text.dispatch(NeverSigned)
+    wording.text.register(NeverSigned, lambda reason, reader: "nobody has ever done it")
+    try:
+        yield "nobody has ever done it"
+    finally:
+        wording.text.register(NeverSigned, of_today)
+
+
+def test_another_wording_leaves_an_untouched_book_clean(path: Path) -> None:
+    """No sentence stands in the file: the board says the new one at once, the proof and the backup are as before."""
+    with Book.open(path) as book:
+        proof = book.prove()
+        with other_words() as words:
+            assert words in why_of(book, line_at(book, "M-44/clean", "2026-03-02 12:00"))
+            assert book.prove() == proof
+            assert Backups(path.parent / "backups", path, 3).make(book, NOON)[1] == proof.entries
+
+
+def test_a_step_of_the_entries_with_tables_that_need_it_is_taken_at_the_first_opening(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """First the entries go forward, then the tables are made from them."""
+    steps, statements = schema.steps, [*schema.statements(), "CREATE VIEW stations AS SELECT id, station FROM entries"]
+
+    def more() -> Migrations:
+        ordered = steps()
+
+        @ordered(name="m999_station")
+        def m999_station(db: Database) -> None:
+            db.execute("ALTER TABLE entries ADD COLUMN station TEXT")
+
+        return ordered
+
+    monkeypatch.setattr(schema, "steps", more)
+    monkeypatch.setattr(schema, "VERSION", schema.VERSION + 1)
+    monkeypatch.setattr(schema, "TABLES", schema.TABLES + 1)
+    monkeypatch.setattr(schema, "statements", lambda: iter(statements))
+    with Book.open(path) as book:
+        assert book.prove().clean
+        assert book._file.row("SELECT station FROM stations LIMIT 1") == (None,)
+        write(book, "2026-03-02 15:00 count P-07 1209500 by ana")
+        assert book.prove().clean
 
 
 # By hand

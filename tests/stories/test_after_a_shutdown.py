@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, line_at, state, task, write, write_each
+from tests.plants import at, book_of, line_at, state, task, why_of, write, write_each
 from upkeep.book import BoardQuery, Book
 from upkeep.due.states import CALLING
 from upkeep.errors import Refused
@@ -41,7 +41,7 @@ def test_an_item_that_stood_through_a_shutdown_asks_for_its_first_use_work(tmp_p
     assert states == ["later", "later", "open", "due"]
     line = line_at(book, LINE, MONDAY)
     assert (line.occurrence, line.due_at) == (TOKEN, at("2026-08-17 06:00"))
-    assert "before it runs again after the shutdown until Fri 2026-08-14 (Summer)" in line.why
+    assert "before it runs again after the shutdown until Fri 2026-08-14 (Summer)" in why_of(book, line)
 
 
 def test_run_without_it_the_item_stops(tmp_path: Path) -> None:
@@ -79,7 +79,11 @@ def test_a_press_in_storage_meanwhile_asks_once_for_both(tmp_path: Path) -> None
     book = summer(tmp_path)
     write_each(book, f'{LAST_DAY} pause P-07 by lea because "no orders"\n2026-08-17 06:00 resume P-07 by lea')
     line = line_at(book, LINE, "2026-08-17 06:05")
-    assert (line.state, "storage of 2026-08-17" in line.why, "shutdown" in line.why) == ("due", True, True)
+    assert (line.state, "storage of 2026-08-17" in why_of(book, line), "shutdown" in why_of(book, line)) == (
+        "due",
+        True,
+        True,
+    )
     write(book, f"2026-08-17 06:10 sign {LINE} for {line.occurrence} by tom")
     assert state(book, LINE, MONDAY) == "later"
 

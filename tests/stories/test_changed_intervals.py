@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import at, book_of, item, line_at, state, task, write_each
+from tests.plants import at, book_of, item, line_at, state, task, why_of, write_each
 from upkeep.book import BoardQuery, Book
 from upkeep.due.states import State
 from upkeep.errors import Refused
@@ -192,7 +192,7 @@ def test_the_first_round_is_spread_over_the_days_of_an_interval(tmp_path: Path) 
     days = [line.due_day for line in lines]
     assert {days.count(day) for day in set(days)} == {2, 3}
     assert len(set(days)) == 7
-    assert "its share of the first 7 days, spread over the items" in lines[0].why
+    assert "its share of the first 7 days, spread over the items" in why_of(book, lines[0])
 
 
 def test_a_second_round_counts_from_the_day_each_was_done(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import at, book_of, line_at, number_of, state, strokes, task, write, write_each
+from tests.plants import at, book_of, line_at, number_of, state, strokes, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
 
@@ -76,8 +76,8 @@ def test_a_floating_month_counts_from_the_day_done_and_shows_how_long_the_gap_wa
     write(book, f"{GAP[1]} sign P-07/belt for 2026-05-03 by lea")
     line = line_at(book, "P-07/belt", GAP[1])
     assert line.occurrence == "2026-06-29"
-    assert "last done 2026-05-29 10:00 by Lea" in line.why
-    assert "56 days after the time before" in line.why
+    assert "last done 2026-05-29 10:00 by Lea" in why_of(book, line)
+    assert "56 days after the time before" in why_of(book, line)
 
 
 def test_a_fixed_month_shows_that_the_second_was_late_and_does_not_drift(tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_a_fixed_month_shows_that_the_second_was_late_and_does_not_drift(tmp_pat
     ]  # fmt: skip
     write(book, f"{GAP[1]} sign P-07/belt for 2026-05-03 by tom")
     line = line_at(book, "P-07/belt", GAP[1])
-    assert (line.occurrence, "56 days after the time before" in line.why) == ("2026-06-03", True)
+    assert (line.occurrence, "56 days after the time before" in why_of(book, line)) == ("2026-06-03", True)
 
 
 # A thorough clean on Wednesday
@@ -126,7 +126,7 @@ def test_the_thorough_clean_covers_the_clean_of_its_shift_and_says_so(tmp_path: 
     book = cleaned(tmp_path)
     line = line_at(book, "M-12/clean", "2026-03-04 14:00")
     assert (line.occurrence, line.state) == ("2026-03-05/early", "later")
-    assert "covered by thorough #" in line.why
+    assert "covered by thorough #" in why_of(book, line)
 
 
 def test_it_covers_no_clean_of_the_days_after_it(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, item, line_at, number_of, state, strokes, task, write, write_each
+from tests.plants import at, book_of, item, line_at, number_of, state, strokes, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
 
@@ -53,7 +53,7 @@ def test_brought_back_it_asks_for_its_first_use_work_and_stops_when_run_without(
     )
     line = line_at(book, "DS-031/first-use", BACK)
     assert line.state == "due"
-    assert "due since the storage of 2026-10-05 06:00" in line.why
+    assert "due since the storage of 2026-10-05 06:00" in why_of(book, line)
     write(book, "2026-10-05 06:30 count P-07 10012 by ana")
     assert state(book, "DS-031/first-use", "2026-10-05 06:30") == "stop"
 
@@ -118,13 +118,13 @@ def test_the_set_is_due_when_the_first_of_its_parts_is(tmp_path: Path) -> None:
     book = mixed(tmp_path)
     line = line_at(book, "DS-031/worn", "2026-03-02 20:00")
     assert line.remaining == 2_000
-    assert "6,000 of 8,000 strokes of the life of IP-1 since new, 2,000 left" in line.why
+    assert "6,000 of 8,000 strokes of the life of IP-1 since new, 2,000 left" in why_of(book, line)
     write(book, "2026-03-02 22:00 count P-07 18000 by ana")
     assert state(book, "DS-031/worn", "2026-03-02 22:00") == "stop"
     write(book, "2026-03-02 22:00 unfit IP-1 at 18000 by ana")
     line = line_at(book, "DS-031/worn", "2026-03-02 22:00")
     assert (line.state, line.remaining) == ("open", 1_000)
-    assert "of the life of CP-b" in line.why
+    assert "of the life of CP-b" in why_of(book, line)
 
 
 # A punch is re-polished
@@ -156,7 +156,7 @@ def test_a_reworked_part_goes_on_counting_since_new_and_is_granted_strokes_by_ru
     assert (life.since_rework, life.life_left, life.reworks) == ((1_000, 1_000, 1_000), 2_000, 1)
     line = line_at(book, "CP-a/worn", "2026-03-02 22:00")
     assert (line.remaining, line.occurrence) == (2_000, "7800")
-    assert "granted by rework 1" in line.why
+    assert "granted by rework 1" in why_of(book, line)
 
 
 def test_no_rework_grants_more_than_a_new_part_has(tmp_path: Path) -> None:

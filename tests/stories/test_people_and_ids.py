@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, define, item, line_at, person, state, strokes, task, write, write_each
+from tests.plants import at, book_of, define, item, line_at, person, state, strokes, task, why_of, write, write_each
 from upkeep.book import BoardQuery, Book, Written
 from upkeep.due.states import State
 from upkeep.errors import Refused
@@ -116,7 +116,7 @@ def test_what_somebody_signed_keeps_their_name_when_they_have_left(tmp_path: Pat
     """In the history, and in the sentence of the line."""
     book = left(tmp_path)
     assert [line.by_name for line in book.history("P-07") if line.kind == "sign"] == ["Ben"]
-    assert "last done 2026-03-08 10:00 by Ben" in line_at(book, "P-07/wipe", "2026-03-12 08:00").why
+    assert "last done 2026-03-08 10:00 by Ben" in why_of(book, line_at(book, "P-07/wipe", "2026-03-12 08:00"))
 
 
 def test_their_account_signs_no_more(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import SHIFTS, at, book_of, line_at, number_of, state, task, write, write_each
+from tests.plants import SHIFTS, at, book_of, line_at, number_of, state, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import AlreadySigned, Refused, Unreadable
 
@@ -210,7 +210,7 @@ def test_what_the_law_asks_for_comes_before_a_shutdown_and_the_rest_after_it(tmp
     book = summer(tmp_path)
     examine, grease = (line_at(book, f"P-07/{key}", BEFORE_SUMMER) for key in ("examine", "grease"))
     assert (examine.occurrence, examine.due_day, examine.state) == ("2026-08-05", date(2026, 7, 31), "due")
-    assert "moved to Fri 2026-07-31 since that is a day off" in examine.why
+    assert "moved to Fri 2026-07-31 since that is a day off" in why_of(book, examine)
     assert (grease.occurrence, grease.due_day) == ("2026-08-06", date(2026, 8, 17))
 
 

@@ -41,7 +41,7 @@ def test_a_jump_stops_the_set_though_it_is_within_its_limits(book: Book) -> None
     """Scatter 1.4 um / 1.128 = 1.24 um; three times that is 3.7 um, and it jumped by 17."""
     note = next(one for one in write(book, slug(9, 1.220)).notes if one.startswith("STOP"))
     assert "STOP: the slug height jumped by +0.017 mm" in note
-    assert "slug-jump" in book.holds()[0][2]
+    assert "slug-jump" in book.holds()[0].points
 
 
 def test_measured_again_where_it_was_the_hold_is_lifted_and_where_it_jumped_to_it_stays(book: Book) -> None:
@@ -50,7 +50,7 @@ def test_measured_again_where_it_was_the_hold_is_lifted_and_where_it_jumped_to_i
     write(book, slug(10, 1.204))
     assert book.holds() == ()
     write_each(book, "\n".join([slug(11, 1.220), slug(12, 1.221)]))
-    assert "slug-jump" in book.holds()[0][2]
+    assert "slug-jump" in book.holds()[0].points
     write(book, '2026-03-13 08:00 release DS-031 by lea because "seat tightened, first piece good"')
     assert not write(book, slug(14, 1.220)).notes
     assert book.holds() == ()

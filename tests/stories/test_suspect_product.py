@@ -15,6 +15,7 @@ from tests.plants import at, book_of, define, item, task, write, write_each
 from upkeep.book import Book
 from upkeep.book.suspect_views import HoldList
 from upkeep.errors import NotFound, Refused
+from upkeep.wording.holds import hold_text
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 2}
 BURR = {"id": "burr-height", "title": "Burr", "unit": "mm", "upper": 0.05, "part": "conductor punch"}
@@ -266,12 +267,12 @@ def test_a_bad_value_while_setting_is_lifted_by_measuring_again_one_in_the_run_i
         bad = "check DS-031 {} of CR-1 with G-1 crimp-height=1.26,1.2 by ana"
         good = "check DS-031 first-off of CR-1 with G-1 crimp-height=1.2,1.2 by ana"
         write(book, f"2026-03-02 06:30 {bad.format('first-off')}")
-        assert "adjust and measure again" in book.holds()[0][2]
+        assert "adjust and measure again" in hold_text(book.holds()[0].reason)
         write(book, f"2026-03-02 06:40 {good}")
         assert book.holds() == ()
         write(book, f"2026-03-02 07:30 {bad.format('sample')}")
         write(book, f"2026-03-02 07:40 {good}")
-        assert "failed check (sample): crimp-height" in book.holds()[0][2]
+        assert "failed check (sample): crimp-height" in hold_text(book.holds()[0].reason)
         write_each(book, '2026-03-02 08:00 release DS-031 by lea because "adjusted, 20 measured"')
         assert book.holds() == ()
         assert book.prove().clean
@@ -333,5 +334,5 @@ def test_a_hold_names_what_failed_in_one_order(tmp_path: Path) -> None:
     """A bad reading and a bad look in one check: kept and replayed alike."""
     with book_of(tmp_path, MORNING, more=MORE) as book:
         write(book, "2026-03-02 06:30 check DS-031 sample of CR-1 with G-1 crimp-height=1.26,1.2 bellmouth:bad by ana")
-        assert "failed check (sample): bellmouth, crimp-height" in book.holds()[0][2]
+        assert "failed check (sample): bellmouth, crimp-height" in hold_text(book.holds()[0].reason)
         assert book.prove().clean

@@ -11,8 +11,9 @@ import pytest
 from PIL import Image
 
 from tests.commands import Terminal
-from tests.plants import at, book_of, line_at, number_of, task, write, write_each
+from tests.plants import at, book_of, line_at, number_of, task, why_of, write, write_each
 from upkeep.errors import Refused
+from upkeep.wording.holds import hold_text
 
 FITTED = """
     2026-03-02 06:00 count P-07 0 by ana
@@ -27,7 +28,7 @@ GONE = FITTED + "2026-03-03 14:00 unfit CP-a by ana\n2026-03-03 14:30 retire CP-
 def test_what_left_for_ever_is_not_fitted_and_not_released(tmp_path: Path) -> None:
     """Whatever reason is given; the sentence names the entry to strike if it never left."""
     with book_of(tmp_path, GONE) as book:
-        assert book.holds()[0][2] == "gone for ever: worn"
+        assert hold_text(book.holds()[0].reason) == "gone for ever: worn"
         for line in ('fit CP-a in DS-031 by ana because "it hangs there"', 'release CP-a by lea because "good again"'):
             with pytest.raises(Refused, match=r"CP-a is gone for ever \(worn, 2026-03-03 14:30, #\d+\)"):
                 write(book, f"2026-03-04 06:00 {line}")
@@ -41,7 +42,10 @@ def test_nothing_is_asked_of_what_left_for_ever(tmp_path: Path) -> None:
     """Its lines are not required and say why; what would have come due later is not missed in the figures."""
     with book_of(tmp_path, GONE + "\n2026-03-12 06:00 count P-07 30000 by ana", tasks=[LOOK]) as book:
         line = line_at(book, "CP-a/look", "2026-03-12 08:00")
-        assert (line.state, line.why.startswith("Not required: gone for ever: worn")) == ("not required", True)
+        assert (line.state, why_of(book, line).startswith("Not required: gone for ever: worn")) == (
+            "not required",
+            True,
+        )
         assert line_at(book, "CP-b/look", "2026-03-12 08:00").state == "overdue"
         assert line_at(book, "CP-a/look", "2026-03-03 08:00").state != "not required"
         late = book.figures(at("2026-03-12 08:00"), first=date(2026, 3, 5), last=date(2026, 3, 11)).late

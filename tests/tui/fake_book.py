@@ -19,6 +19,8 @@ from upkeep.book.views import (
     SignForm,
     Written,
 )
+from upkeep.due.holds import ByHand
+from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
 from upkeep.entries.text import line_of
@@ -26,6 +28,7 @@ from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.wording.reasons import Reader, text
 
 MORNING = datetime(2026, 3, 2, 5, 5, tzinfo=UTC)
 """Monday, 06:05 on the wall in Berlin."""
@@ -45,6 +48,23 @@ SLUG = Point("slug", "Slug height", "mm", 1.20, 1.30, 1.21, 1.29, readings=2)
 BURR = Point("burr", "Burr", "mm", None, 0.05)
 
 
+@dataclass(frozen=True, slots=True)
+class OnScreen:
+    """A reason that says whatever a test wants to see."""
+
+    text: str
+
+
+@text.register
+def _on_screen(reason: OnScreen, reader: Reader) -> str:
+    return reason.text
+
+
+def showing(words: str) -> Reasons:
+    """Reasons that say so, and a full stop."""
+    return Reasons((OnScreen(words),))  # type: ignore[arg-type]
+
+
 def line_at(item: str, task: str, state: State = State.DUE, **given: Any) -> BoardLine:
     """A line with plausible values; what matters to a test is given."""
     values: dict[str, Any] = {
@@ -54,7 +74,7 @@ def line_at(item: str, task: str, state: State = State.DUE, **given: Any) -> Boa
         "due_at": MORNING - timedelta(minutes=5), "overdue_at": MORNING + timedelta(hours=8), "stop_at": None,
         "due_day": date(2026, 3, 2), "strokes": None, "strokes_high": None, "due_strokes": None, "remaining": None,
         "estimated": False, "missed": 0, "occurrence": "2026-03-02/early", "deferred_to": None,
-        "why": f"{item} ran in this shift.",
+        "reasons": showing(f"{item} ran in this shift"),
         "last_done_at": MORNING - timedelta(days=1), "last_done_by": "ana", "unverified": None, "minutes": 4,
         "energy": "unplug", "roles": ("operator",), "second_signature": None, "statutory": False,
         "each_shift": True, "source": "plant default, no source",
@@ -66,11 +86,13 @@ def by_strokes(item: str, task: str, state: State, done: int, due: int, **given:
     """A line that is due by strokes."""
     facts: dict[str, Any] = {
         "strokes": done, "strokes_high": done, "due_strokes": due, "remaining": due - done, "due_day": None,
-        "occurrence": str(due), "each_shift": False, "why": f"{done:,} of {due:,} strokes since it was last done.",
+        "occurrence": str(due), "each_shift": False,
+        "reasons": showing(f"{done:,} of {due:,} strokes since it was last done"),
     }  # fmt: skip
     return line_at(item, task, state, **{**facts, **given})
 
 
+FINGER_BENT = showing("Held by Ben Sample: feed finger bent")
 TECHNICIAN: dict[str, Any] = {"energy": "lock", "roles": ("maintenance technician",)}
 
 
@@ -81,7 +103,7 @@ def shop_lines() -> list[BoardLine]:
             "DS-031", "wear-inspection", State.STOP, 221_480, 200_000,
             **TECHNICIAN, inside="M-12", minutes=25, due_at=MORNING - timedelta(days=3),
         ),
-        line_at("M-44", "feed-check", State.HELD, place="P-03", why="Held by Ben Sample: feed finger bent."),
+        line_at("M-44", "feed-check", State.HELD, place="P-03", reasons=FINGER_BENT),
         line_at(
             "P-07", "weekly-oiling", State.OVERDUE,
             **TECHNICIAN, due_day=date(2026, 2, 25), occurrence="2026-02-25", each_shift=False, minutes=15,
@@ -193,7 +215,8 @@ class FakeBook:
         last = self.counts.get(place)
         items = dict.fromkeys(line.item for line in here)
         hanging = tuple(
-            Hanging(item, "module", item, None, depth, self.holds.get(item)) for depth, item in enumerate(items)
+            Hanging(item, "module", item, None, depth, ByHand(self.holds[item]) if item in self.holds else None)
+            for depth, item in enumerate(items)
         )
         signs = [entry for entry in self.history_of_signs() if entry.at >= (shift.start if shift else at)]
         lines = tuple(line for line in here if line.state in CALLING and "operator" in line.roles)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.tui.fake_book import MORNING, FakeBook, line_at
+from tests.tui.fake_book import MORNING, FakeBook, line_at, showing
 from tests.tui.terminal import LARGE, SMALL, Clock, terminal
 from tui.app import StrokebookApp
 from tui.keys import KEYS, Where, bindings_at, cap, foot_at, keys_at
@@ -20,7 +20,7 @@ SHOWN = "[red]stop[/red] [@click=app.quit]x[/] [U+001B][31m"
 
 def scribbled() -> FakeBook:
     """A book in which people wrote what looks like commands to a terminal."""
-    book = FakeBook(lines=[line_at("M-12", "clean", title=MARKUP, why=MARKUP)], holds={"M-12": MARKUP})
+    book = FakeBook(lines=[line_at("M-12", "clean", title=MARKUP, reasons=showing(MARKUP))], holds={"M-12": MARKUP})
     book.facts = replace(book.facts, name=MARKUP)
     book.counts["P-07"] = (1, MORNING)
     return book

@@ -12,6 +12,7 @@ from tui.present.words import between, first_that_fits
 from upkeep.book.views import Board, BoardLine, BoardQuery
 from upkeep.due.states import CALLING, State
 from upkeep.units.quantities import grouped
+from upkeep.wording.reasons import sentence
 from upkeep.wording.text import fit
 
 ESTIMATED = "~"
@@ -158,10 +159,10 @@ def narrowed(query: BoardQuery) -> tuple[str, ...]:
     return (*(part for part in (query.area, query.place, query.role) if part), *found)
 
 
-def reason_text(line: BoardLine) -> str:
+def reason_text(line: BoardLine, now: Now) -> str:
     """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
     waits = f" Waits for the second signature ({line.second_signature}): press v." if line.unverified else ""
-    return f"{line.title}, {line.item}: {line.why}{waits}"
+    return f"{line.title}, {line.item}: {sentence(line.reasons, now.zone, now.names)}{waits}"
 
 
 def nothing_text(query: BoardQuery) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from upkeep.entries.kinds import EXTRA
@@ -14,10 +15,11 @@ _NEAR = timedelta(days=6)
 
 @dataclass(frozen=True, slots=True)
 class Now:
-    """The instant a screen stands at, and the zone in which it says so."""
+    """The instant a screen stands at, the zone in which it says so, and the names of people by id."""
 
     at: datetime
     zone: Zone
+    names: Mapping[str, str] = field(default_factory=dict)
 
 
 def day_text(day: date) -> str:

@@ -10,6 +10,7 @@ from upkeep.book.views import BoardLine, HistoryLine, LifeNumbers, LineDetail
 from upkeep.plant.energy import caution_text
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import grouped, strokes
+from upkeep.wording.reasons import sentence
 from upkeep.wording.text import visible
 
 Section = tuple[str, tuple[str, ...]]
@@ -36,7 +37,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
     """The page, section by section, each row at most ``width`` cells."""
     line = detail.line
     parts: list[tuple[str, list[str]]] = [
-        (f"{state_text(line.state)}: {MEANINGS[line.state]}", _why(line)),
+        (f"{state_text(line.state)}: {MEANINGS[line.state]}", _why(line, now)),
         ("Edges", _edges(line, now)),
         ("Care", _care(line, now)),
         (f"Life of {line.item}", _life(detail.life, now)),
@@ -47,8 +48,8 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
     )
 
 
-def _why(line: BoardLine) -> list[str]:
-    rows = [line.why]
+def _why(line: BoardLine, now: Now) -> list[str]:
+    rows = [sentence(line.reasons, now.zone, now.names)]
     if line.unverified is not None:
         rows.append(f"Sign-off #{line.unverified} waits for its second signature ({line.second_signature}): press v.")
     if line.missed:

@@ -105,7 +105,7 @@ def _item_faults(item: str, book: Book, at: datetime) -> str:
 def _gauge(item: str, book: Book, at: datetime) -> str:
     from upkeep.papers import check_text
 
-    return check_text.gauge_text(book.checks(at).gauge(item), book.zone)
+    return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.known.names)
 
 
 def _history(item: str, book: Book, at: datetime) -> str:

@@ -6,11 +6,12 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tui.present.moments import occurrence_text
+from tui.present.moments import Now, occurrence_text
 from tui.present.words import wrapped
 from upkeep.book.views import BoardLine, GaugeChoice, SignForm
 from upkeep.entries.kinds import EXTRA
 from upkeep.plant.model import Point
+from upkeep.wording.reasons import sentence
 
 GRADES: Mapping[int, str] = {
     0: "as new: no change to be seen",
@@ -119,11 +120,11 @@ def work_text(line: BoardLine) -> str:
     return f"{line.title} on {line.item}, {occurrence_text(line.occurrence)}"
 
 
-def answers_text(line: BoardLine) -> str:
+def answers_text(line: BoardLine, now: Now) -> str:
     """Which planned occurrence a sign-off now would answer."""
     if line.occurrence == EXTRA:
         return "Its window is not open yet: this is recorded as an extra and does not move its due date."
-    return f"Answers {occurrence_text(line.occurrence)}: {line.why}"
+    return f"Answers {occurrence_text(line.occurrence)}: {sentence(line.reasons, now.zone, now.names)}"
 
 
 def proof_rows(what: str, name: str, clock: str, meaning: str, seconds_left: int) -> tuple[str, ...]:

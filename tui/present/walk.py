@@ -11,6 +11,7 @@ from tui.present.words import between, wrapped
 from upkeep.book.views import BoardLine, Hanging, HistoryLine, Round
 from upkeep.due.states import CALLING
 from upkeep.units.quantities import grouped, span_text
+from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit, width_of
 
 _COUNT = re.compile(r"\d{1,3}(?:[ ,.']\d{3})+|\d+")
@@ -49,7 +50,7 @@ def hold_rows(walk: Round, width: int) -> tuple[str, ...]:
 
 
 def _hold_text(item: Hanging) -> str:
-    return f"HOLD {item.item} {item.kind} MUST NOT RUN: {item.hold}"
+    return f"HOLD {item.item} {item.kind} MUST NOT RUN: {hold_text(item.hold) if item.hold else ''}"
 
 
 def count_rows(walk: Round, now: Now) -> tuple[str, ...]:

@@ -73,7 +73,7 @@ class BoardScreen(ActingScreen):
         at, query = self.desk.now(), self._query
         offset, limit = self._window or self._table.window()
         board = await self.desk.clerk.ask(lambda book: book.board(at, query, offset=offset, limit=limit))
-        self._board, self._now = board, Now(at, self.desk.zone)
+        self._board, self._now = board, self.desk.standing_at(at)
         self._table.empty_text = nothing_text(query)
         self._table.show(board, self._now)
         self._show_head()
@@ -99,8 +99,8 @@ class BoardScreen(ActingScreen):
 
     def on_line_selected(self, message: LineSelected) -> None:
         """Shows why the selected line stands as it does."""
-        line = message.line
-        rows = wrapped(reason_text(line) if line else "", max(self.app.size.width - 2, 10), _WHY_ROWS)
+        line, now = message.line, self.desk.standing_at(self.desk.now())
+        rows = wrapped(reason_text(line, now) if line else "", max(self.app.size.width - 2, 10), _WHY_ROWS)
         self.rows("why").show([f" {row}" for row in rows])
         self._show_head()
         self._table.redraw()

@@ -39,6 +39,7 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.book.check_forms import CheckForm
 from upkeep.entries.found import Check
 from upkeep.plant.model import Point
+from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit
 
 _NOTHING = {"pull": "This crimp has no pull test.", "wear": "This crimp has no points that show wear."}
@@ -101,7 +102,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         caution = wrapped(caution_of(self.occasion), width - 2) if caution_of(self.occasion) else ()
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
         self.rows("meaning").show([fit(f"Your name will mean: {MEANING}.", width).rstrip()])
-        self.rows("held").show(wrapped(f"HELD: {form.hold}", width, 2) if form.hold else ())
+        self.rows("held").show(wrapped(f"HELD: {hold_text(form.hold)}", width, 2) if form.hold else ())
 
     async def _take_crimp(self) -> None:
         """Lays out the rows of the chosen crimp; what was typed goes along."""

@@ -9,7 +9,6 @@ from textual.widget import Widget
 
 from tui.keys import Where, bindings_at
 from tui.messages import CountTyped
-from tui.present.moments import Now
 from tui.present.walk import count_rows, not_a_count_text, read_count
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
@@ -74,7 +73,7 @@ class CountScreen(Asker[str]):
         walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
         self._press = walk.press
         self.rows("question").show([f"Count of {walk.press or self._place}, by {self._by.name}"])
-        self._entry.show_range(count_rows(walk, Now(at, self.desk.zone)))
+        self._entry.show_range(count_rows(walk, self.desk.standing_at(at)))
 
     def on_count_typed(self, message: CountTyped) -> None:
         """Writes what was typed."""

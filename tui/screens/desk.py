@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from tui.present.moments import Now
 from tui.screens.clerk import Clerk
 from upkeep.book.views import Written
 from upkeep.entries.kinds import Entry, Strike
@@ -51,10 +52,16 @@ class Desk:
     touched: datetime | None = None
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
+    names: dict[str, str] = field(default_factory=dict)
 
     async def learn(self) -> None:
-        """Learns the plant's zone and facts from the book."""
-        self.zone, self.facts = await self.clerk.ask(lambda book: (book.zone, book.facts))
+        """Learns the plant's zone, its facts and the names of its people from the book."""
+        self.zone, self.facts, people = await self.clerk.ask(lambda book: (book.zone, book.facts, book.people()))
+        self.names = {person.id: person.name for person in people}
+
+    def standing_at(self, at: datetime) -> Now:
+        """What the texts of a screen need that stands at a moment."""
+        return Now(at, self.zone, self.names)
 
     async def write(self, entry: Entry) -> int:
         """The number of the entry, written now; raises what the book refuses."""

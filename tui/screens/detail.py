@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from tui.keys import Where, bindings_at
 from tui.messages import RoundWanted
-from tui.present.moments import Now, wall_text
+from tui.present.moments import wall_text
 from tui.present.page import sections, title_text
 from tui.present.papers import item_papers
 from tui.present.words import between
@@ -49,7 +49,7 @@ class DetailScreen(ActingScreen):
         """Fetches the line with the life and history of its item."""
         at = self.desk.now()
         detail = await self.desk.clerk.ask(lambda book: book.detail(self._line_name, at))
-        now, width = Now(at, self.desk.zone), self.app.size.width
+        now, width = self.desk.standing_at(at), self.app.size.width
         self._line = detail.line
         head = between(f" {title_text(detail.line)}", f"{wall_text(at, now.zone)} ", width)
         self.rows("head").show([head])

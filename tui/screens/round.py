@@ -87,7 +87,7 @@ class RoundScreen(ActingScreen):
             lambda book: (book.round(self._place, at), book.calendar.at(at), book.places(), book.items())
         )
         self._titles = {**{item.id: item.title for item in items}, **{place.id: place.title for place in places}}
-        self._show(walk, Now(at, self.desk.zone))
+        self._show(walk, self.desk.standing_at(at))
         if _count_is_missing(walk, shift):
             self._entry.field.focus()
 
@@ -97,7 +97,7 @@ class RoundScreen(ActingScreen):
         """Fetches the round as it is now; what is being typed stays."""
         at = self.desk.now()
         walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
-        self._show(walk, Now(at, self.desk.zone))
+        self._show(walk, self.desk.standing_at(at))
 
     def _show(self, walk: Round, now: Now) -> None:
         self._walk, width = walk, self.app.size.width

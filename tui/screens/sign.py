@@ -101,7 +101,7 @@ class SignScreen(DeskScreen[Signed | None]):
         self.rows("head").show([fit(f" Sign off: {work_text(form.line)}", self.app.size.width)])
         caution = wrapped(f"CAUTION. {form.caution}", width - 2)
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
-        self.rows("answers").show(wrapped(answers_text(form.line), width))
+        self.rows("answers").show(wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width))
         self.rows("steps").show(step_rows(form.steps, width))
         self.rows("meaning").show(wrapped(f"Your name will mean: {form.meaning}", width))
 

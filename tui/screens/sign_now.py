@@ -54,7 +54,7 @@ class SignNowScreen(Asker[Signed]):
         self.rows("work").show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
         caution = wrapped(f"CAUTION. {self._form.caution}", _WIDTH)
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in caution])
-        self.rows("answers").show(wrapped(answers_text(line), _WIDTH, 2))
+        self.rows("answers").show(wrapped(answers_text(line, self.desk.standing_at(self.desk.now())), _WIDTH, 2))
         self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
         self.rows("meaning").show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
         self._show_found(self.query_one(Field).value)

@@ -17,7 +17,7 @@ from upkeep.book.quality_admission import QualityAdmission
 from upkeep.book.repair_admission import RepairAdmission
 from upkeep.book.suspect_admission import SuspectAdmission
 from upkeep.due.edges import stroke_limits
-from upkeep.due.facts import CANCELLED, not_told_by_a_word
+from upkeep.due.facts import How, not_told_by_a_word
 from upkeep.due.lines import Line
 from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
@@ -202,7 +202,7 @@ class Admission:
         ):
             name = self.known.names.get(taken.by) or taken.by
             when = self.known.zone.show(from_utc_text(taken.at))
-            if taken.how == CANCELLED:
+            if taken.how == How.CANCELLED:
                 raise Refused(
                     f"{line_name(item.id, task.id)} for {sign.occurrence} was cancelled: {name}, {when}. If it was "
                     f"done after all, strike #{taken.entry} first; work done besides is recorded as an extra."
@@ -323,7 +323,7 @@ class Admission:
         checks.check_stated(self.known, entry, item, task)
         missing = not_told_by_a_word(task)
         if missing:
-            self.notes.append(f"{name} takes {missing}: what is stated is kept and does not count.")
+            self.notes.append(f"{name} takes a {missing}: what is stated is kept and does not count.")
         elif task.every is None and task.rule is None:
             self.notes.append(f"{name} does not go by the calendar: what is stated is kept and moves nothing.")
 

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from upkeep.book.held_runs import leave_left
 from upkeep.book.judging import Judge
 from upkeep.counting.strokes import strokes_between
+from upkeep.due.reason_json import hold_from
 from upkeep.plant.model import Event, Kind
 from upkeep.store.file import BookFile
 from upkeep.store.found import Found
@@ -16,6 +17,7 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import strokes
+from upkeep.wording.holds import hold_text
 
 _SECOND = timedelta(seconds=1)
 """Moments are kept by the second: what happened at one is before the next."""
@@ -42,7 +44,7 @@ class Alarms:
         """Why an item, or something in it, must not run at a moment."""
         hold = self._rows.hold_on(item)
         if hold is not None and hold.since <= utc_text(at):
-            yield Bar(item, from_utc_text(hold.since), hold.reason, True)
+            yield Bar(item, from_utc_text(hold.since), hold_text(hold_from(hold.reason)), True)
         crash = self._crash(item, at)
         if crash is not None:
             yield Bar(item, crash, "a crash, and not inspected since", False)

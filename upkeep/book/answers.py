@@ -18,6 +18,7 @@ from upkeep.book.views import (
     Board,
     BoardLine,
     BoardQuery,
+    HeldItem,
     HistoryLine,
     LifeNumbers,
     LineDetail,
@@ -25,6 +26,7 @@ from upkeep.book.views import (
     SignForm,
     WeekList,
 )  # fmt: skip
+from upkeep.due.reason_json import hold_from
 from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
@@ -164,9 +166,10 @@ class Answers:
         for one in EntryStore(self._file).of_item(item, (kind,), from_at=from_at, in_effect=False):
             yield one.entry
 
-    def holds(self) -> tuple[tuple[str, datetime, str], ...]:
+    def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""
-        return tuple((row.item, from_utc_text(row.since), row.reason) for row in Projections(self._file).holds())
+        rows = Projections(self._file).holds()
+        return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
 
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""

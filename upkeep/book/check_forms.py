@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from upkeep.book.gauge_states import GaugeStates
+from upkeep.book.held_runs import hold_reason
 from upkeep.book.reading import Views
 from upkeep.book.views import GaugeChoice
+from upkeep.due.holds import HoldReason
 from upkeep.entries.found import Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL, Crimp
@@ -22,6 +24,7 @@ from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
+from upkeep.wording.holds import hold_text
 
 _LATELY = timedelta(days=60)
 """How far back the crimp of the last check is looked for before all checks of the set are read."""
@@ -68,7 +71,7 @@ class CheckForm:
     item: str
     title: str
     press: str | None
-    hold: str | None
+    hold: HoldReason | None
     crimps: tuple[CrimpForm, ...]
     crimp: str | None
     occasion: str | None
@@ -124,7 +127,7 @@ class CheckForms:
             item=item.id,
             title=item.title,
             press=press,
-            hold=self._held(item.id),
+            hold=hold_reason(self._rows, item.id),
             crimps=forms,
             crimp=self._likely_crimp(item.id, run, [form.id for form in forms]),
             occasion=FIRST if press and not first else None,
@@ -207,13 +210,9 @@ class CheckForms:
         return GaugesForm(gauge_class, tuple(choices), likely)
 
     def _choice(self, gauge: Item, states: GaugeStates) -> GaugeChoice:
-        state, held = states.at(gauge.id, self._at), self._held(gauge.id)
-        said = f"held: {held}" if held else told(state, self._at, self._known.zone)
+        state, held = states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
+        said = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
         return GaugeChoice(gauge.id, gauge.title, state.valid and not held, said)
-
-    def _held(self, item: str) -> str | None:
-        hold = self._rows.hold_on(item)
-        return hold.reason if hold else None
 
     def _signers(self) -> tuple[tuple[str, str], ...]:
         day = self._known.zone.day(self._at)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.due.holds import HoldReason
+from upkeep.due.reasons import Reasons
 from upkeep.entries.found import Limits
 
 
@@ -16,7 +18,7 @@ class GaugeCare:
     title: str
     done_at: datetime | None
     done_by: str | None
-    why: str
+    reasons: Reasons
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,7 @@ class GaugeReport:
     at: datetime
     valid: bool
     note: str
-    held: str
+    held: HoldReason | None
     cares: tuple[GaugeCare, ...]
     users_since: datetime | None
     users: tuple[GaugeUser, ...]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 
+from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
 from upkeep.entries.found import WHILE_SETTING, Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import Entry, Fault, Recorded, Sign
 from upkeep.store.rows.findings import (
@@ -68,7 +69,7 @@ def _single_row(entry: Entry, at: str, number: int) -> Iterator[EntryRow]:
             yield PictureRow(picture.item, at, picture.file, picture.sha256, int(picture.as_new), number)
 
 
-AS_FOUND, AGAIN = "as-found", "as-found, twice in a row"
+AS_FOUND, AGAIN = "as-found", "as-found again"
 
 
 def found_again(bad: MeasuredRow, before: MeasuredRow | None) -> MeasuredRow:
@@ -83,15 +84,16 @@ def lifted(bad: MeasuredRow, good: Iterable[MeasuredRow]) -> bool:
     return bad.occasion in WHILE_SETTING and any((row.at, row.entry) > (bad.at, bad.entry) for row in good)
 
 
-def failed_hold(failed: Sequence[MeasuredRow], released: tuple[str, int]) -> tuple[str, str, int] | None:
+def failed_hold(failed: Sequence[MeasuredRow], released: tuple[str, int]) -> tuple[HoldReason, str, int] | None:
     """Reason, moment and entry of the hold by failed checks: rows of bad values that were not lifted, in order."""
     found = [row for row in failed if (row.at, row.entry) > released]
     lasting = [row for row in found if row.occasion not in WHILE_SETTING]
     if lasting:
         last = lasting[-1]
-        points = ", ".join(sorted(row.point for row in lasting if row.entry == last.entry))
-        return f"failed check ({last.occasion}): {points}", last.at, last.entry
+        points = tuple(sorted(row.point for row in lasting if row.entry == last.entry))
+        again = last.occasion == AGAIN
+        return FailedCheck(AS_FOUND if again else last.occasion or "", points, again), last.at, last.entry
     if not found:
         return None
-    points = ", ".join(sorted({row.point for row in found}))
-    return f"to adjust and measure again: {points}", found[-1].at, found[-1].entry
+    points = tuple(sorted({row.point for row in found}))
+    return ToAdjust(points), found[-1].at, found[-1].entry

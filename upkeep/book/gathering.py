@@ -10,17 +10,17 @@ from upkeep.book.known import Known
 from upkeep.book.lookups import Rows
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import (
-    CANCELLED,
-    STATED,
     Deferral,
     Done,
+    Finding,
     Happening,
+    How,
     LineFacts,
     Reworked,
-    latest,
     names_strokes,
     not_told_by_a_word,
 )
+from upkeep.due.reason_json import hold_from
 from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -57,9 +57,9 @@ class Gatherer:
             item=item,
             since=self._known.since[item.id],
             works=works,
-            gap_days=self._gap(task, counted[:2]) if last and not last.through else None,
+            gap_days=self._gap(task, counted[:2]) if last and last.how is How.SIGNED else None,
             stated=self._stated(item, task) if last is None else None,
-            cancelled=tuple(done_from(row, CANCELLED) for row in cancelled),
+            cancelled=tuple(done_from(row, How.CANCELLED) for row in cancelled),
             usage_done=next((done_from(row) for row in counted if names_strokes(row.occurrence)), None),
             unverified=waiting.entry if waiting else None,
             finding=finding,
@@ -67,7 +67,7 @@ class Gatherer:
             part=part,
             rework=self._rework(part) if part else None,
             deferrals=self._deferrals(item, task),
-            hold=hold.reason if hold else None,
+            hold=hold_from(hold.reason) if hold else None,
             pause=pause.reason if pause else None,
             paused_since=from_utc_text(pause.since) if pause else None,
             fitted=press is not None,
@@ -85,7 +85,7 @@ class Gatherer:
         row = self._rows.last_stated(item.id, task.id)
         if row is None:
             return None
-        return Done(self._known.zone.start_of(date.fromisoformat(row.done)), row.by, "", None, row.entry, STATED)
+        return Done(self._known.zone.start_of(date.fromisoformat(row.done)), row.by, "", None, row.entry, How.STATED)
 
     def _times_done(self, item: Item, task: Task, own: list[Done]) -> tuple[Done, ...]:
         """The last times the work was done, newest first: by itself, or with bigger work declared to cover it.
@@ -99,14 +99,14 @@ class Gatherer:
             return tuple(own)
         found: list[Done] = []
         for work in sorted([*own, *bigger], key=lambda one: (one.at, one.entry)):
-            if not work.through or self._falls_due(item, task, found[-1] if found else None, work):
+            if work.how is How.SIGNED or self._falls_due(item, task, found[-1] if found else None, work):
                 found.append(work)
         return tuple(found[::-1])
 
     def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
         for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
             if bigger.second_signature is None or row.verified_by is not None:
-                yield done_from(row, f"{bigger.id} #{row.entry}", reach=bigger.cover_days)
+                yield covered_from(row, bigger)
 
     def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
         """Whether a floating task falls due by the days that bigger work reaches ahead."""
@@ -135,13 +135,15 @@ class Gatherer:
         row = self._rows.last_rework(item.id)
         return Reworked(from_utc_text(row.at), row.granted, row.entry, row.times) if row else None
 
-    def _finding(self, item: Item, task: Task) -> Done | None:
+    def _finding(self, item: Item, task: Task) -> Finding | None:
         """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
         graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
         warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
-        return latest(done_from(graded) if graded else None, *warned)
+        found = [Finding(from_utc_text(graded.at), graded.entry, grade=graded.grade)] if graded else []
+        found += [one for one in warned if one is not None]
+        return max(found, key=lambda one: (one.at, one.entry), default=None)
 
-    def _warned(self, item: Item, measuring: Task, task: Task) -> Done | None:
+    def _warned(self, item: Item, measuring: Task, task: Task) -> Finding | None:
         """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
         points = [point for point in measuring.points if point.id in task.after_warning]
         rows = self._rows.last_sign_offs(item.id, measuring.id, "done", 1) if points else []
@@ -149,7 +151,7 @@ class Gatherer:
             return None
         values = json.loads(rows[0].points)
         beyond = [point.id for point in points for value in values.get(point.id, ()) if point.is_beyond_warning(value)]
-        return done_from(rows[0], f"{beyond[0]} beyond its warning limit") if beyond else None
+        return Finding(from_utc_text(rows[0].at), rows[0].entry, point=beyond[0]) if beyond else None
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
         found: dict[str, Deferral] = {}
@@ -202,8 +204,11 @@ def _happening(what: Event, row: HappeningRow) -> Happening:
     return Happening(what, from_utc_text(row.at), row.entry)
 
 
-def done_from(row: SignOffRow, through: str = "", reach: int = 0) -> Done:
+def done_from(row: SignOffRow, how: How = How.SIGNED) -> Done:
     """The answer behind a row of sign-offs."""
-    covered = through not in ("", CANCELLED)
-    occurrence, grade = ("", None) if covered else (row.occurrence, row.grade)
-    return Done(from_utc_text(row.at), row.by, occurrence, grade, row.entry, through, reach)
+    return Done(from_utc_text(row.at), row.by, row.occurrence, row.grade, row.entry, how)
+
+
+def covered_from(row: SignOffRow, bigger: Task) -> Done:
+    """The answer that a row of sign-offs of a bigger task gives to those it covers."""
+    return Done(from_utc_text(row.at), row.by, "", None, row.entry, How.COVERED, bigger.id, bigger.cover_days)

@@ -6,11 +6,13 @@ from datetime import datetime
 
 from upkeep.book.gauge_states import GaugeStates
 from upkeep.book.known import Known
+from upkeep.due.reason_json import hold_from
 from upkeep.errors import Refused
 from upkeep.plant.model import Item, Kind
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.wording.holds import hold_text
 
 _REFUSE = "refuse"
 
@@ -32,9 +34,10 @@ def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> 
     """
     for row in Projections(file).standings_of(key):
         if row.since <= utc_text(at):
-            stands = "held" if row.what == "hold" else "out of use"
+            held = row.what == "hold"
+            stands, because = ("held", hold_text(hold_from(row.reason))) if held else ("out of use", row.reason)
             shown = known.zone.show(from_utc_text(row.since))
-            raise Refused(f"{key} is {stands} since {shown}: {row.reason}. Measure with another gauge.")
+            raise Refused(f"{key} is {stands} since {shown}: {because}. Measure with another gauge.")
     states = GaugeStates(file, known)
     for doubt in states.doubts(key):
         if doubt.takes_in(at) and doubt.found <= at:

@@ -8,6 +8,7 @@ from datetime import datetime
 from upkeep.book.check_views import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
 from upkeep.book.gauge_admission import gauge_of
 from upkeep.book.gauge_states import LATEST, GaugeStates
+from upkeep.book.held_runs import hold_reason
 from upkeep.book.judging import line_name
 from upkeep.book.limits_then import LimitsThen, is_within
 from upkeep.book.reading import Views
@@ -22,6 +23,7 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.wording.holds import hold_text
 
 Verdicts = dict[str, tuple[bool, bool]]
 """Characteristics with how they were judged, and how they are without the error of the gauge."""
@@ -43,7 +45,7 @@ class GaugeReports:
         state = self._states.at(key, self._at)
         vouched = self._states.last_vouched(key, (self._at, LATEST))
         since, _ = vouched or (None, 0)
-        held = self._held(key)
+        held = hold_reason(self._rows, key)
         return GaugeReport(
             id=key,
             title=gauge.title,
@@ -65,16 +67,12 @@ class GaugeReports:
         return tuple(sorted(lines, key=lambda line: (line.valid, line.until or NEVER, line.id)))
 
     def _line(self, gauge: Item) -> GaugeLine:
-        state, held = self._states.at(gauge.id, self._at), self._held(gauge.id)
-        note = f"held: {held}" if held else told(state, self._at, self._known.zone)
+        state, held = self._states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
+        note = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
         return GaugeLine(
             gauge.id, gauge.title, gauge.gauge_class or "", gauge.place or "-", state.valid and not held, note,
             None if held else state.until,
         )  # fmt: skip
-
-    def _held(self, key: str) -> str:
-        hold = self._rows.hold_on(key)
-        return hold.reason if hold else ""
 
     def _name(self, by: str) -> str:
         return self._known.names.get(by, by)
@@ -83,7 +81,7 @@ class GaugeReports:
         for task in self._states.tasks:
             line = self._views.line(line_name(key, task.id), self._at)
             by = None if line.last_done_by is None else self._name(line.last_done_by)
-            yield GaugeCare(task.title, line.last_done_at, by, line.why)
+            yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
 
     def _users(self, key: str, since: datetime | None) -> Iterator[GaugeUser]:
         for user in self._checked.users(key, utc_text(since) if since else ""):

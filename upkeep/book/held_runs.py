@@ -9,6 +9,8 @@ from datetime import datetime
 from upkeep.book.judging import Judge
 from upkeep.book.rows import STANDING, standing_rows
 from upkeep.counting.strokes import strokes_between
+from upkeep.due.holds import HoldReason
+from upkeep.due.reason_json import hold_from
 from upkeep.entries.kinds import Recorded, Release
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
@@ -24,7 +26,7 @@ class Held:
     item: str
     since: datetime
     until: datetime | None
-    reason: str
+    reason: HoldReason
     entry: int
 
 
@@ -35,10 +37,16 @@ def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held
         if isinstance(one.entry, Release):
             row = _hold_before(rows, item, told[:place], one)
             if row is not None:
-                yield Held(item, from_utc_text(row.since), one.entry.at, row.reason, row.entry)
+                yield Held(item, from_utc_text(row.since), one.entry.at, hold_from(row.reason), row.entry)
     hold = rows.hold_on(item)
     if hold is not None:
-        yield Held(item, from_utc_text(hold.since), None, hold.reason, hold.entry)
+        yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
+
+
+def hold_reason(rows: Projections, item: str) -> HoldReason | None:
+    """Why an item is held; None: it is not."""
+    hold = rows.hold_on(item)
+    return hold_from(hold.reason) if hold else None
 
 
 def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Recorded) -> StandingRow | None:

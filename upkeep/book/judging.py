@@ -9,6 +9,7 @@ from upkeep.book.known import Known
 from upkeep.book.lookups import LookedUp, Rows
 from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import Line, line_from
+from upkeep.due.reason_json import text_of
 from upkeep.due.states import State, state_at
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.store.rows.lines import LineRow
@@ -94,7 +95,7 @@ class Judge:
             due_day=line.due_day.isoformat() if line.due_day else None,
             strokes=strokes.best if strokes else None, strokes_low=strokes.low if strokes else None,
             strokes_high=strokes.high if strokes else None, due_strokes=line.due_strokes,
-            occurrence=line.occurrence, deferred_to=line.deferred_to, why=line.why,
+            occurrence=line.occurrence, deferred_to=line.deferred_to, reasons=text_of(line.reasons),
             last_done_at=utc_text(last.at) if last else None, last_done_by=last.by if last else None,
             last_entry=last.entry if last else None, unverified=line.unverified, minutes=float(task.minutes),
             energy=task.energy.value, roles=f";{';'.join(task.by)};", second_signature=task.second_signature,

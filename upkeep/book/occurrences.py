@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
-from upkeep.book.gathering import done_from
+from upkeep.book.gathering import covered_from, done_from
 from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.lookups import ReadAhead
@@ -19,7 +19,7 @@ from upkeep.book.then import DefinedThen, InForce
 from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
 from upkeep.due.days import fixed_window, planned_days
 from upkeep.due.edges import calendar_edges
-from upkeep.due.facts import CANCELLED, Done, LineFacts, Setting, latest, names_event
+from upkeep.due.facts import Done, How, LineFacts, Setting, latest, names_event
 from upkeep.due.in_shift import LATE_READING, used
 from upkeep.due.states import State
 from upkeep.plant.model import Item, Kind, Task
@@ -97,14 +97,14 @@ class Occurrences:
         """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""
         found = []
         for row in self._rows.sign_offs_from(item, task.id, utc_text(since)):
-            if row.how == CANCELLED:
-                found.append(done_from(row, CANCELLED))
+            if row.how == How.CANCELLED:
+                found.append(done_from(row, How.CANCELLED))
             elif task.second_signature is None or row.verified_by is not None:
                 found.append(done_from(row))
         for bigger in known.covering(task):
             for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
                 if row.how == "done" and (bigger.second_signature is None or row.verified_by is not None):
-                    found.append(done_from(row, f"{bigger.id} #{row.entry}", bigger.cover_days))
+                    found.append(covered_from(row, bigger))
         return sorted(found, key=lambda one: (one.at, one.entry))
 
     # Shifts
@@ -199,7 +199,7 @@ class Occurrences:
         now = self._then.at(self._over.now)
         found = _line_of(now, item, task) or _line_of(self._then.at(start), item, task)
         for one in self._answers(item, found.task, now, start) if found else ():
-            if one.through in ("", CANCELLED):
+            if one.how is not How.COVERED:
                 yield one
                 continue
             known = self._then.at(one.at)
@@ -295,5 +295,5 @@ def _before(answers: list[Done], answer: Done | None) -> Done | None:
     """The work done last before an answer."""
     if answer is None:
         return None
-    done = [one for one in answers if one.through != CANCELLED and (one.at, one.entry) < (answer.at, answer.entry)]
+    done = [one for one in answers if one.how is not How.CANCELLED and (one.at, one.entry) < (answer.at, answer.entry)]
     return done[-1] if done else None

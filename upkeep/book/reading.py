@@ -11,6 +11,7 @@ from upkeep.book import checks
 from upkeep.book.attribution import unattributed
 from upkeep.book.forecasting import forecast_of
 from upkeep.book.gauge_states import GaugeStates
+from upkeep.book.held_runs import hold_reason
 from upkeep.book.judging import Judge, moment, state_of
 from upkeep.book.known import Known, near_misses
 from upkeep.book.lookups import ReadAhead, mark_from
@@ -32,6 +33,7 @@ from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import missed
+from upkeep.due.reason_json import reasons_from
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Recorded, Strike
 from upkeep.entries.text import line_of
@@ -47,6 +49,7 @@ from upkeep.store.projections import Projections
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftSpan
+from upkeep.wording.holds import hold_text
 
 MEANING = "done by me"
 
@@ -113,7 +116,7 @@ class Views:
             row.line, row.item, row.item_kind, row.item_title, row.task, row.title, state, row.place, row.area,
             row.inside, moment(row.opens_at), moment(row.due_at), moment(row.overdue_at), moment(row.stop_at), day,
             row.strokes, row.strokes_high, row.due_strokes, left, counted and row.strokes_high != row.strokes,
-            self._missed(row, day, at) if late else 0, row.occurrence, row.deferred_to, row.why,
+            self._missed(row, day, at) if late else 0, row.occurrence, row.deferred_to, reasons_from(row.reasons),
             moment(row.last_done_at), row.last_done_by, row.unverified, row.minutes, row.energy,
             tuple(row.roles.strip(";").split(";")), row.second_signature,
             bool(row.statutory), bool(row.each_shift), row.source,
@@ -282,8 +285,7 @@ class Views:
 
     def _with_contents(self, key: str, inside: str | None, depth: int) -> Iterator[Hanging]:
         item = self.known.item(key)
-        hold = self._rows.hold_on(key)
-        yield Hanging(key, item.kind.value, item.title, inside, depth, hold.reason if hold else None)
+        yield Hanging(key, item.kind.value, item.title, inside, depth, hold_reason(self._rows, key))
         for content in self._rows.inside_now(key):
             yield from self._with_contents(content.item, key, depth + 1)
 
@@ -326,13 +328,9 @@ class Views:
         states = GaugeStates(self._file, self.known)
         for item in self.known.items.values():
             if item.kind is Kind.GAUGE and item.gauge_class == task.gauge_class and not item.scrapped:
-                state, held = states.at(item.id, at), self._held(item.id)
-                said = f"held: {held}" if held else told(state, at, self.known.zone)
+                state, held = states.at(item.id, at), hold_reason(self._rows, item.id)
+                said = f"held: {hold_text(held)}" if held else told(state, at, self.known.zone)
                 yield GaugeChoice(item.id, item.title, state.valid and not held, said)
-
-    def _held(self, item: str) -> str:
-        hold = self._rows.hold_on(item)
-        return hold.reason if hold else ""
 
 
 def _three(band: Band) -> tuple[int, int, int]:

@@ -10,7 +10,8 @@ from upkeep.book.found_rows import failed_hold, found_rows
 from upkeep.book.known import Known
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
-from upkeep.due.facts import GONE
+from upkeep.due.holds import ByHand, Gone, GradedOut, HoldReason, LifeUnknown, ReadsWrong, Stopped
+from upkeep.due.reason_json import text_of
 from upkeep.entries.found import Misread, Retire
 from upkeep.entries.kinds import (
     Besides,
@@ -169,7 +170,7 @@ def standing_rows(
         at, number = utc_text(one.entry.at), one.id
         reason = _held_because(one, graded)
         if reason is not None:
-            hold = StandingRow(item, "hold", at, reason, number)
+            hold = StandingRow(item, "hold", at, text_of(reason), number)
         match one.entry:
             case Release():
                 hold, released = None, (at, number)
@@ -178,24 +179,24 @@ def standing_rows(
             case Resume():
                 pause = None
     if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
-        hold = StandingRow(item, "hold", graded_out.at, "grade 4 (out) at the inspection", graded_out.entry)
+        hold = StandingRow(item, "hold", graded_out.at, text_of(GradedOut()), graded_out.entry)
     if hold is None and (bad := failed_hold(failed, released)) is not None:
         reason, at, number = bad
-        hold = StandingRow(item, "hold", at, reason, number)
+        hold = StandingRow(item, "hold", at, text_of(reason), number)
     return [row for row in (hold, pause) if row is not None]
 
 
-def _held_because(one: Recorded, graded: SignOffRow | None) -> str | None:
+def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None:
     """Why an entry holds its item by itself; None: it does not."""
     match one.entry:
         case Hold() as held:
-            return held.because
+            return ByHand(held.because)
         case Fault() as fault if fault.stopped:
-            return f"stopped for a fault: {fault.symptom}"
+            return Stopped(fault.symptom)
         case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
-            return "unknown life: none left until it is inspected"
+            return LifeUnknown()
         case Misread() as misread:
-            return f"reads wrong by {misread.off:+g}: not used until it is calibrated and released"
+            return ReadsWrong(f"{misread.off:+g}")
         case Retire() as retired:
-            return f"{GONE}{retired.end}"
+            return Gone(retired.end)
     return None

@@ -24,6 +24,7 @@ from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 from upkeep.units.quantities import strokes
+from upkeep.wording.holds import hold_text
 
 
 class SuspectViews:
@@ -140,7 +141,7 @@ class SuspectViews:
         assert one is not None
         start = Start(held.since, None, "held from here")
         end, why = (held.until, "released") if held.until else (self._at, "still held")
-        return self._made(one, "", f"ran while held: {held.reason}", start, end, why, held.item)
+        return self._made(one, "", f"ran while held: {hold_text(held.reason)}", start, end, why, held.item)
 
     def _made(
         self, one: Recorded, point: str, told: str, start: Start, end: datetime, why: str, item: str = ""

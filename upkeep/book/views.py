@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import NamedTuple
 
+from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
+from upkeep.due.reasons import Reasons
 from upkeep.due.states import State
 from upkeep.plant.model import Point
 
@@ -45,7 +48,7 @@ class BoardLine:
     missed: int
     occurrence: str
     deferred_to: str | None
-    why: str
+    reasons: Reasons
     last_done_at: datetime | None
     last_done_by: str | None
     unverified: int | None
@@ -147,7 +150,7 @@ class Hanging:
     title: str
     inside: str | None
     depth: int
-    hold: str | None
+    hold: HoldReason | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +172,19 @@ class Round:
     hanging: tuple[Hanging, ...]
     lines: tuple[BoardLine, ...]
     done: tuple[HistoryLine, ...]
+
+
+class HeldItem(NamedTuple):
+    """An item that must not run, since when and why."""
+
+    item: str
+    since: datetime
+    reason: HoldReason
+
+    @property
+    def points(self) -> tuple[str, ...]:
+        """The characteristics that were measured bad; none where something else holds it."""
+        return self.reason.points if isinstance(self.reason, FailedCheck | ToAdjust) else ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,7 +261,7 @@ class StateChange:
     line: str
     before: State
     after: State
-    why: str
+    reasons: Reasons
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from upkeep.book.projecting import Projector
 from upkeep.book.views import StateChange, Written
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
+from upkeep.due.reason_json import reasons_from
 from upkeep.entries.found import WHILE_SETTING, Check
 from upkeep.entries.kinds import (
     Count,
@@ -245,7 +246,7 @@ class Writer:
                 self._lines.change(old, row)
                 before, after = state_of(old, self._recorded_at), state_of(row, self._recorded_at)
                 if before is not after:
-                    yield StateChange(row.line, before, after, row.why)
+                    yield StateChange(row.line, before, after, reasons_from(row.reasons))
         self._lines.add(added)
         self._lines.drop(gone)
 

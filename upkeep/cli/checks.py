@@ -20,6 +20,7 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
+from upkeep.cli.reasons_json import with_reasons
 from upkeep.cli.signing import point_option, points_of
 from upkeep.entries.found import OCCASIONS, Check, Misread
 from upkeep.entries.kinds import Entry
@@ -109,7 +110,10 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
             say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges), nl=False)
             return
         found = views.gauge(key)
-        say_json(found) if as_json else click.echo(check_text.gauge_text(found, book.zone), nl=False)
+        if as_json:
+            say_json(with_reasons(found, book))
+            return
+        click.echo(check_text.gauge_text(found, book.zone, book.known.names), nl=False)
 
 
 @click.command(name="first-off")

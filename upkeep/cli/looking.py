@@ -7,10 +7,13 @@ from typing import Any
 
 import click
 
-from upkeep.book import BoardLine, BoardQuery
+from upkeep.book import BoardLine, BoardQuery, Book
 from upkeep.cli.options import book_option, json_option, known_option, moment_of, opened, say_json, seen, seen_option
+from upkeep.cli.reasons_json import with_reasons
+from upkeep.due.reason_json import data_of
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
+from upkeep.wording.reasons import sentence
 
 
 @click.command()
@@ -40,12 +43,12 @@ def board(
         at, known_at = seen(at_text, known_text, book.zone)
         view = book.board(at, query, limit=limit, known_at=known_at)
         if as_json:
-            say_json([line_json(line) for line in view.rows])
+            say_json([line_json(line, book) for line in view.rows])
         else:
             click.echo(board_text.board_text(view), nl=False)
 
 
-def line_json(line: BoardLine) -> dict[str, Any]:
+def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
     """One line as scripts see it; the names are kept stable."""
     return {
         "line": line.line,
@@ -70,7 +73,8 @@ def line_json(line: BoardLine) -> dict[str, Any]:
         "last_done_by": line.last_done_by,
         "unverified": line.unverified,
         "source": line.source,
-        "why": line.why,
+        "why": sentence(line.reasons, book.zone, book.known.names),
+        "reasons": data_of(line.reasons),
     }
 
 
@@ -89,9 +93,9 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
         at, known_at = seen(at_text, known_text, book.zone)
         found = book.line(line, at, known_at=known_at)
         if as_json:
-            say_json(line_json(found))
+            say_json(line_json(found, book))
         else:
-            click.echo(board_text.why_text(found, book.zone), nl=False)
+            click.echo(board_text.why_text(found, book.zone, book.known.names), nl=False)
 
 
 @click.command()
@@ -155,7 +159,7 @@ def round_(place: str, at_text: str | None, known_text: str | None, as_json: boo
         at, known_at = seen(at_text, known_text, book.zone)
         view = book.round(place, at, known_at=known_at)
         if as_json:
-            say_json(view)
+            say_json(with_reasons(view, book))
         else:
             click.echo(board_text.round_text(view, book.zone), nl=False)
 

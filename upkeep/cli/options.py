@@ -11,10 +11,11 @@ from pathlib import Path
 
 import click
 
-from upkeep.book import Book, Written
+from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Entry
 from upkeep.units.instants import Zone
+from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
 
 DEFAULT_BOOK = "strokebook.db"
@@ -78,10 +79,15 @@ def say_written(book: Book, written: Written) -> None:
     for note in written.notes:
         click.echo(f"Mind: {note}")
     for change in written.changes[:LISTED]:
-        told = f"{change.line}: {change.before} -> {change.after}. {change.why}"
+        told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
         click.echo("\n".join(paragraph(told, 2, 4)))
     if len(written.changes) > LISTED:
         click.echo(f"  and {len(written.changes) - LISTED} more lines; see 'strokebook board'.")
+
+
+def why_of(book: Book, change: StateChange) -> str:
+    """Why a line stands as an entry made it stand."""
+    return sentence(change.reasons, book.zone, book.known.names)
 
 
 LISTED = 12

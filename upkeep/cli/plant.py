@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book, StateChange
-from upkeep.cli.options import because_option, book_option, by_option, now, opened, say_written
+from upkeep.cli.options import because_option, book_option, by_option, now, opened, say_written, why_of
 from upkeep.due.states import State
 from upkeep.entries.kinds import Defer
 from upkeep.errors import Refused
@@ -58,7 +58,7 @@ def _change(
     known = frozenset((one.what, one.key) for one in changed if book.defines(one.what, one.key))
     _say_definitions(book.path, changed, known)
     if dry_run:
-        _say_lines(book.preview(definitions, moment, by, moment))
+        _say_lines(book, book.preview(definitions, moment, by, moment))
         return
     if not because and any(one.what == "task" and (one.what, one.key) in known for one in changed):
         raise Refused("A task changes: say why by --because; who changed an interval, when and why stays in the book.")
@@ -98,8 +98,8 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
             click.echo(f"        changed: {one.what} {one.key}")
 
 
-def _say_lines(changes: Sequence[StateChange]) -> None:
+def _say_lines(book: Book, changes: Sequence[StateChange]) -> None:
     late = [change for change in changes if change.after in _LATE]
     click.echo(f"{len(changes):,} lines would change their state; {len(late):,} lines become overdue at once.")
     for change in late:
-        click.echo(f"  {change.line}: {change.before} -> {change.after}. {change.why}")
+        click.echo(f"  {change.line}: {change.before} -> {change.after}. {why_of(book, change)}")

@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from math import sqrt
 
-from upkeep.due.facts import CANCELLED, Done
+from upkeep.due.facts import Done, How
 
 
 class Verdict(StrEnum):
@@ -61,13 +61,13 @@ def verdict_on(planned: Planned, answers: Sequence[Done], now: datetime) -> tupl
     Work that names it answers it whenever it was done; work done in its window answers it whatever it names, since it
     was done when it was asked for.
     """
-    done = [one for one in answers if one.through != CANCELLED]
+    done = [one for one in answers if one.how is not How.CANCELLED]
     named = next((one for one in done if one.occurrence == planned.occurrence), None)
     inside = next((one for one in done if planned.is_open_for(one)), None)
     answer = named if named is not None and (inside is None or named.at < planned.closes) else inside
     if answer is not None:
         return (Verdict.ON_TIME if answer.at < planned.closes else Verdict.LATE), answer
-    off = next((one for one in answers if one.through == CANCELLED and one.occurrence == planned.occurrence), None)
+    off = next((one for one in answers if one.how is How.CANCELLED and one.occurrence == planned.occurrence), None)
     if off is not None:
         return Verdict.CANCELLED, off
     return (Verdict.STILL_OPEN if now < planned.closes else Verdict.NOT_DONE), None
@@ -110,7 +110,7 @@ def verdict_between(closed: datetime | None, answer: Done | None) -> Verdict:
     """What became of the one occurrence open at a time: ``closed`` is when its window closed before it was answered."""
     if answer is None:
         return Verdict.STILL_OPEN if closed is None else Verdict.NOT_DONE
-    if answer.through == CANCELLED:
+    if answer.how is How.CANCELLED:
         return Verdict.CANCELLED
     return Verdict.ON_TIME if closed is None else Verdict.LATE
 

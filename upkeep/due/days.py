@@ -6,13 +6,16 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from math import ceil
 
-from upkeep.due import why
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
-from upkeep.due.facts import CANCELLED, STATED, Deferral, LineFacts, Setting, Trigger, names_day
+from upkeep.due.facts import Deferral, How, LineFacts, Setting, Trigger, names_day
+from upkeep.due.reasons import Fixed, Floating, Found, Origin, Spread
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
 from upkeep.units.planned_days import PlannedDays
 from upkeep.units.recurrence import interval_after
+
+OnDay = Floating | Spread | Fixed
+"""The reasons of a planned day."""
 
 
 def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
@@ -25,28 +28,27 @@ def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
     start, origin = _counted_from(facts, setting.zone)
     due = interval_after(start, every)
     interval = (due - start).days
-    reason = why.floating(due, every, start, origin)
+    reason: Floating | Spread = Floating(due, every, start, origin)
     if facts.counted_from is None and facts.task.spread:
         due = start + timedelta(days=max(1, ceil(interval * facts.share)))
-        reason = why.spread(due, every)
+        reason = Spread(due, every)
     working = setting.workdays.moved(due, facts.task.day_off_move)
     if working <= start:  # moved before a shutdown onto the day it counts from, it would be due again at once
         working = setting.workdays.on_or_after(due)
     return _on_day(facts, (due, working), window_of(facts.task, interval), reason, setting)
 
 
-def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, str]:
+def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, Origin]:
     """The day an interval counts from, and what that day was."""
     answered = facts.counted_from
-    start, origin = zone.day(facts.since), "the day it came into the book"
+    start: date = zone.day(facts.since)
+    origin: Origin = "came"
     if answered is not None:
-        start, origin = zone.day(answered.at), "the day done"
-        if answered.through == STATED:
-            origin = f"the day done ({STATED})"
-        if answered.through == CANCELLED:
-            start, origin = _answered_day(answered.occurrence) or start, "the planned day that was cancelled"
+        start, origin = zone.day(answered.at), "stated" if answered.how is How.STATED else "done"
+        if answered.how is How.CANCELLED:
+            start, origin = _answered_day(answered.occurrence) or start, "cancelled"
     if facts.task.while_resting and facts.paused_since is not None and zone.day(facts.paused_since) > start:
-        start, origin = zone.day(facts.paused_since), "the day storage began"
+        start, origin = zone.day(facts.paused_since), "stored"
     return start, origin
 
 
@@ -57,7 +59,7 @@ def fixed(facts: LineFacts, setting: Setting) -> Trigger | None:
     if day is None:
         return None
     days = day, setting.workdays.moved(day, facts.task.day_off_move)
-    return _on_day(facts, days, fixed_window(facts.task, rule, day), why.fixed(day, facts.task.rule or ""), setting)
+    return _on_day(facts, days, fixed_window(facts.task, rule, day), Fixed(day, facts.task.rule or ""), setting)
 
 
 def fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
@@ -68,16 +70,16 @@ def fixed_window(task: Task, rule: PlannedDays, day: date) -> Window:
     return window_of(task, (day - before).days if before else 0)
 
 
-def _on_day(facts: LineFacts, days: tuple[date, date], window: Window, reason: str, setting: Setting) -> Trigger:
+def _on_day(facts: LineFacts, days: tuple[date, date], window: Window, reason: OnDay, setting: Setting) -> Trigger:
     """The trigger of a planned day and the working day it moves to where it falls on a day off."""
     planned, due = days
     if due != planned:
-        reason = f"{reason}, moved to {due:%a %Y-%m-%d} since that is a day off"
+        reason = replace(reason, moved=due)
     edges = calendar_edges(facts.task, due, window, setting.zone)
     deferral = next((one for one in facts.deferrals if one.occurrence == planned.isoformat()), None)
     if deferral is not None:
         edges = _deferred(edges, deferral, setting.zone)
-        reason = f"{reason}, {why.deferred(deferral, setting.names)}"
+        reason = replace(reason, deferred=deferral.reason)
     return Trigger(edges, planned.isoformat(), reason, due, deferral)
 
 
@@ -142,4 +144,5 @@ def after_finding(facts: LineFacts, setting: Setting) -> Trigger | None:
     day = setting.zone.day(finding.at)
     window = Window(facts.task.early_days, facts.task.late_days)
     edges = replace(calendar_edges(facts.task, day, window, setting.zone), opens=finding.at, due=finding.at)
-    return Trigger(edges, day.isoformat(), why.finding(finding, setting.zone), day)
+    reason = Found(finding.at, finding.entry, finding.grade, finding.point)
+    return Trigger(edges, day.isoformat(), reason, day)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import datetime
 
 from upkeep.counting.strokes import reached
-from upkeep.due import why
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger
+from upkeep.due.reasons import After, AfterShutdown
 from upkeep.plant.model import Event
 from upkeep.units.instants import NEVER
 
@@ -24,7 +24,8 @@ def after_event(facts: LineFacts, setting: Setting) -> Trigger | None:
     if answered is not None and answered.at >= happening.at:
         return None
     edges = _until_it_runs(facts, setting, happening.at, happening.at)
-    return Trigger(edges, happening.occurrence, why.event(happening, setting.zone))
+    reason = After(happening.what, happening.at, happening.entry)
+    return Trigger(edges, happening.occurrence, reason)
 
 
 def after_shutdown(facts: LineFacts, setting: Setting) -> Trigger | None:
@@ -40,7 +41,7 @@ def after_shutdown(facts: LineFacts, setting: Setting) -> Trigger | None:
         answered = facts.answered(one.occurrence.__eq__)
         if answered is None or (answered.at < one.over and answered.occurrence != one.occurrence):
             edges = _until_it_runs(facts, setting, one.over, one.restart)
-            return Trigger(edges, one.occurrence, why.shutdown(one))
+            return Trigger(edges, one.occurrence, AfterShutdown(one.name, one.last_day))
     return None
 
 

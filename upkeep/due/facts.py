@@ -5,27 +5,37 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import StrEnum
+from typing import Literal
 
 from upkeep.counting.strokes import Counts
 from upkeep.due.edges import Edges
+from upkeep.due.holds import Gone, HoldReason
+from upkeep.due.reasons import Asking, Deferred
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.units.workdays import WorkingDays
 
-STATED, CANCELLED = "stated, not verified", "cancelled"
+Lacking = Literal["grade", "second signature"]
+"""What a task asks for that no statement about the past can bring."""
 
-GONE = "gone for ever: "
-"""How the reason of a hold begins that nobody lifts: the item was retired."""
+
+class How(StrEnum):
+    """How an occurrence was answered: signed itself, covered by bigger work, only stated to be done, or cancelled."""
+
+    SIGNED = "signed"
+    COVERED = "covered"
+    STATED = "stated"
+    CANCELLED = "cancelled"
 
 
 @dataclass(frozen=True, slots=True)
 class Done:
     """Something that answered an occurrence: when, by whom, which one, its grade and entry number.
 
-    ``through`` names the task whose sign-off covered this one, or "cancelled", or says that the work is only stated;
-    empty: the task itself was signed.
-    ``reach`` is how many days ahead covering work answers planned days.
+    ``covered_by`` names the bigger task whose sign-off covered this one; ``reach`` is how many days ahead that answers
+    planned days.
     """
 
     at: datetime
@@ -33,8 +43,19 @@ class Done:
     occurrence: str
     grade: int | None
     entry: int
-    through: str = ""
+    how: How = How.SIGNED
+    covered_by: str | None = None
     reach: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """An inspection that found a grade, or a point beyond its warning limit: when, and the entry that says so."""
+
+    at: datetime
+    entry: int
+    grade: int | None = None
+    point: str | None = None
 
 
 def latest(*done: Done | None) -> Done | None:
@@ -92,6 +113,11 @@ class Deferral:
     entry: int
     times: int
 
+    @property
+    def reason(self) -> Deferred:
+        """The move as a reason of a line."""
+        return Deferred(self.occurrence, self.to, self.by, self.times, self.entry)
+
 
 @dataclass(frozen=True, slots=True)
 class LineFacts:
@@ -118,12 +144,12 @@ class LineFacts:
     cancelled: tuple[Done, ...] = ()
     usage_done: Done | None = None
     unverified: int | None = None
-    finding: Done | None = None
+    finding: Finding | None = None
     happening: Happening | None = None
     part: Item | None = None
     rework: Reworked | None = None
     deferrals: tuple[Deferral, ...] = ()
-    hold: str | None = None
+    hold: HoldReason | None = None
     pause: str | None = None
     paused_since: datetime | None = None
     fitted: bool = False
@@ -133,7 +159,7 @@ class LineFacts:
     @property
     def gone(self) -> bool:
         """Whether the item left for ever: nothing is asked of it any more."""
-        return self.hold is not None and self.hold.startswith(GONE)
+        return isinstance(self.hold, Gone)
 
     @property
     def last(self) -> Done | None:
@@ -159,11 +185,11 @@ class LineFacts:
         return latest(self.last, off)
 
 
-def not_told_by_a_word(task: Task) -> str:
-    """What a task asks for that no statement about the past can bring: "a grade"; empty: a statement counts."""
+def not_told_by_a_word(task: Task) -> Lacking | None:
+    """What a task asks for that no statement about the past can bring; None: a statement counts."""
     if task.graded:
-        return "a grade"
-    return "a second signature" if task.second_signature else ""
+        return "grade"
+    return "second signature" if task.second_signature else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,10 +222,10 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Trigger:
-    """What one trigger asks: its edges, the planned occurrence and half a sentence of reason."""
+    """What one trigger asks: its edges, the planned occurrence and the reason."""
 
     edges: Edges
     occurrence: str
-    reason: str
+    reason: Asking
     due_day: date | None = None
     deferral: Deferral | None = None

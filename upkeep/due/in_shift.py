@@ -7,9 +7,9 @@ from datetime import datetime, timedelta
 from heapq import merge
 
 from upkeep.counting.strokes import reached_by_count, strokes_between
-from upkeep.due import why
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger, names_day
+from upkeep.due.reasons import InShift
 from upkeep.errors import Unreadable
 from upkeep.plant.model import Kind
 from upkeep.units.instants import NEVER
@@ -29,7 +29,7 @@ def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
     if facts.task.by_hour is not None:
         overdue = min(overdue, shift.start + timedelta(hours=facts.task.by_hour))
     edges = Edges(shift.start, shift.start, overdue, NEVER)
-    return Trigger(edges, shift.key, why.in_shift(shift, facts.task.by_hour), shift.day)
+    return Trigger(edges, shift.key, InShift(shift.name, shift.day, facts.task.by_hour), shift.day)
 
 
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:

@@ -10,6 +10,7 @@ from upkeep.counting.marks import Band
 from upkeep.due import days, events, in_shift, why
 from upkeep.due.edges import Edges, combined
 from upkeep.due.facts import Done, LineFacts, Setting, Trigger
+from upkeep.due.reasons import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
 from upkeep.plant.model import Task
@@ -35,7 +36,7 @@ class Line:
     occurrence: str
     also: tuple[str, ...]
     deferred_to: str | None
-    why: str
+    reasons: Reasons
     last: Done | None
     unverified: int | None
 
@@ -47,7 +48,7 @@ class Line:
 
 
 def line_from(facts: LineFacts, setting: Setting) -> Line:
-    """The line of a task on an item, with the sentence that says why."""
+    """The line of a task on an item, with the reasons why it stands so."""
     usage, strokes, allowed = usage_trigger(facts, setting)
     timed = _timed(facts, setting)
     happened = [events.after_event(facts, setting), events.after_shutdown(facts, setting)] if facts.task.after else []
@@ -67,7 +68,7 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
         occurrence=first.occurrence if first else "extra",
         also=tuple(trigger.occurrence for trigger in asked),
         deferred_to=first.deferral.to if first and first.deferral else None,
-        why=why.sentence(facts, standing, [trigger.reason for trigger in asked], setting.zone, setting.names),
+        reasons=why.reasons(facts, standing, [trigger.reason for trigger in asked]),
         last=facts.last,
         unverified=facts.unverified,
     )

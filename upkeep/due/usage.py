@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import BEGINNING, reached, strokes_between, strokes_since_new
-from upkeep.due import why
 from upkeep.due.edges import Edges, stroke_limits, usage_edges
 from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger, names_strokes
+from upkeep.due.reasons import Life, Usage
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import NEVER
 
@@ -50,12 +51,12 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
         lambda strokes: reached(counts, item, start, strokes),
         done.high - done.best,
     )
-    reason = why.usage(done, allowed, last, halved, overrun)
+    reason = Usage(*done, allowed, last is not None, last.grade if halved and last else None, overrun or None)
     deferral = _deferral(facts, start)
     if deferral is not None:
         past = max(1, int(deferral.to) - at_start + 1)
         edges = _deferred(edges, reached(counts, item, start, past) or NEVER)
-        reason = f"{reason}, {why.deferred(deferral, setting.names)}"
+        reason = replace(reason, deferred=deferral.reason)
     return Trigger(edges, str(at_start + allowed), reason, deferral=deferral), done, allowed
 
 
@@ -78,7 +79,8 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
         done.high - done.best,
     )
     planned = strokes_since_new(counts, item, start).best + allowed
-    return Trigger(edges, str(planned), why.life(part.id, done, allowed, facts.rework)), done, allowed
+    rework = (facts.rework.times, facts.rework.entry) if facts.rework else ()
+    return Trigger(edges, str(planned), Life(part.id, *done, allowed, *rework)), done, allowed
 
 
 def _cancelled(facts: LineFacts, last: Done | None) -> int | None:

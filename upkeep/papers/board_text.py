@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 
 from upkeep.book.questions import Question
@@ -11,6 +11,8 @@ from upkeep.due.states import CALLING, State
 from upkeep.planning.forecast import Forecast
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
+from upkeep.wording.holds import hold_text
+from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph, visible
 
 
@@ -62,9 +64,10 @@ def due_text(row: BoardLine, zone: Zone) -> str:
     return "; ".join(parts) or "on request"
 
 
-def why_text(row: BoardLine, zone: Zone) -> str:
-    """The reason of one line, with its edges."""
-    lines = [f"{row.line}: {row.state.upper()}", *paragraph(row.title, 2), "", *paragraph(row.why, 2), ""]
+def why_text(row: BoardLine, zone: Zone, names: Mapping[str, str]) -> str:
+    """The reasons of one line, with its edges; ``names`` are those of people by id."""
+    why = sentence(row.reasons, zone, names)
+    lines = [f"{row.line}: {row.state.upper()}", *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
     for name, edge in (
         ("opens", row.opens_at),
         ("due", row.due_at),
@@ -144,7 +147,7 @@ def round_text(view: Round, zone: Zone) -> str:
         lines.append(f"Last count {grouped(view.last_count)} at {zone.minute(view.last_count_at)}; "
                      f"now between {grouped(low)} and {grouped(high)} strokes")  # fmt: skip
     for one in view.hanging:
-        hold = f"  HELD: {one.hold}" if one.hold else ""
+        hold = f"  HELD: {hold_text(one.hold)}" if one.hold else ""
         lines += paragraph(f"{one.item} {one.kind}{hold}", 2 + 2 * one.depth)
     lines.append("")
     for row in view.lines:

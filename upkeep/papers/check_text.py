@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from upkeep.book.check_views import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.wording.holds import hold_text
+from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
 
 
@@ -18,16 +20,16 @@ def gauges_text(gauges: Iterable[GaugeLine]) -> str:
     return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
-def gauge_text(one: GaugeReport, zone: Zone) -> str:
+def gauge_text(one: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
     """A gauge: whether it counts, what vouches for it, who uses it, what it casts doubt on."""
     lines = paragraph(f"{one.id}  {one.title} ({one.gauge_class})  {zone.minute(one.at)}")
-    lines += paragraph(f"Held: {one.held}" if one.held else one.note[:1].upper() + one.note[1:])
+    lines += paragraph(f"Held: {hold_text(one.held)}" if one.held else one.note[:1].upper() + one.note[1:])
     if one.held and not one.note.startswith("valid"):
         lines += paragraph(one.note)
     lines.append("")
     for care in one.cares:
         done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
-        lines += paragraph(f"{care.title}: {done}. {care.why}", 0, 2)
+        lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names)}", 0, 2)
     if not one.cares:
         lines.append("No task of this plant vouches for gauges.")
     since = f"since its last good check, {zone.minute(one.users_since)}" if one.users_since else "in this book"

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 VERSION = 1
 """The number of steps; kept in the file as ``PRAGMA user_version`` so that an up-to-date book opens at once."""
 
-TABLES = 4
+TABLES = 5
 """The number of the tables made from the entries and of the rules that fill them, kept in the file beside them.
 
 Whoever changes one of these tables, or a rule whose result stands in one, makes it one higher; then every book has its
@@ -147,7 +147,7 @@ SELECT line, place, title,
             WHEN due_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'due'
             WHEN opens_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'open'
             ELSE 'later' END AS state_now,
-       nullif(due_at, '9999-12-31T00:00:00Z') AS due_utc, strokes, due_strokes, why
+       nullif(due_at, '9999-12-31T00:00:00Z') AS due_utc, strokes, due_strokes, reasons
 FROM lines;
 CREATE VIEW where_things_hang AS
 SELECT item, inside, start AS since_utc FROM fittings WHERE until IS NULL;

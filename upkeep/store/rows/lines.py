@@ -33,7 +33,7 @@ class LineRow(NamedTuple):
         due_strokes: Strokes at which it is due; None where it does not go by strokes.
         occurrence: What the next sign-off answers.
         deferred_to: Where that was deferred to; None: it was not.
-        why: Why it is due when it is.
+        reasons: Why it stands as it does, as JSON: a list of objects, each with its kind.
         last_done_at: When it was last done; None: never in this book.
         last_done_by: By whom.
         last_entry: The sign-off that says so.
@@ -71,7 +71,7 @@ class LineRow(NamedTuple):
     due_strokes: int | None
     occurrence: str
     deferred_to: str | None
-    why: str
+    reasons: str
     last_done_at: str | None
     last_done_by: str | None
     last_entry: int | None

@@ -102,7 +102,7 @@ class StandingRow(NamedTuple):
         item: The item.
         what: "hold" or "pause".
         since: Since when.
-        reason: Why.
+        reason: Why: of a hold as JSON, an object with its kind; of a pause what the person wrote.
         entry: The entry it goes back to.
     """
 

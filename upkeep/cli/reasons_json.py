@@ -1,0 +1,41 @@
+"""Reasons as scripts get them: as data, and beside it the English sentence that people read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any, get_args
+
+from upkeep.book import Book
+from upkeep.due.holds import HoldReason
+from upkeep.due.reason_json import data_of
+from upkeep.due.reasons import Reasons
+from upkeep.units.instants import Zone
+from upkeep.wording.holds import hold_text
+from upkeep.wording.reasons import sentence
+
+
+def with_reasons(view: Any, book: Book) -> Any:
+    """A view for :func:`upkeep.cli.options.say_json`, with its reasons as data and in words.
+
+    The reasons of a line are ``reasons`` and ``why``, that of a hold ``hold_reason`` and ``hold`` (where the view has
+    a field ``hold``).
+    """
+    return _plain(view, book.zone, book.known.names)
+
+
+def _plain(value: Any, zone: Zone, names: Mapping[str, str]) -> Any:
+    if isinstance(value, list | tuple):
+        return [_plain(one, zone, names) for one in value]
+    if not is_dataclass(value):
+        return value
+    found: dict[str, Any] = {}
+    for field in fields(value):
+        kept = getattr(value, field.name)
+        if isinstance(kept, Reasons):
+            found |= {field.name: data_of(kept), "why": sentence(kept, zone, names)}
+        elif isinstance(kept, get_args(HoldReason)):
+            found |= {field.name: hold_text(kept), f"{field.name}_reason": data_of(kept)}
+        else:
+            found[field.name] = _plain(kept, zone, names)
+    return found

@@ -1,0 +1,63 @@
+"""Why an item must not run, as data: one class for each thing that holds an item.  Sentences are made elsewhere."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class ByHand:
+    """Somebody held it, for a reason in their own words; "" for none."""
+
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stopped:
+    """A fault stopped it: the symptom as it was told."""
+
+    symptom: str
+
+
+@dataclass(frozen=True, slots=True)
+class LifeUnknown:
+    """Nobody knows what it has done, so it has no life left until it is inspected."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadsWrong:
+    """A gauge was found to read wrong by so much, written as a signed decimal number: "+0.02"."""
+
+    off: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """It has left for ever, and how that came (``upkeep.entries.found.ENDS``); nobody lifts this hold."""
+
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
+class GradedOut:
+    """An inspection graded it 4, out."""
+
+
+@dataclass(frozen=True, slots=True)
+class FailedCheck:
+    """Characteristics were measured bad at an occasion; ``again``: found so before adjusting, twice in a row."""
+
+    occasion: str
+    points: tuple[str, ...]
+    again: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToAdjust:
+    """Characteristics were measured bad while setting, and have to be adjusted and measured again."""
+
+    points: tuple[str, ...]
+
+
+HoldReason = ByHand | Stopped | LifeUnknown | ReadsWrong | Gone | GradedOut | FailedCheck | ToAdjust
+"""Why an item is held."""

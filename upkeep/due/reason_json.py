@@ -1,0 +1,94 @@
+"""Reasons to and from JSON: objects with their ``kind``, whole numbers, texts, days and instants; no decimal numbers.
+
+A field that is None is left out.  Keys are sorted, so that equal reasons are equal texts.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass
+from datetime import date, datetime
+from functools import cache
+from types import UnionType
+from typing import Any, cast, get_args, get_origin, get_type_hints
+
+from upkeep.due import holds, reasons
+from upkeep.due.holds import HoldReason
+from upkeep.due.reasons import Reasons
+from upkeep.units.instants import from_utc_text, utc_text
+
+Read = Callable[[Any], Any]
+
+
+def text_of(why: Reasons | HoldReason) -> str:
+    """The JSON text of all reasons of a line, or of the reason of a hold."""
+    return json.dumps(data_of(why), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+
+
+def reasons_from(text: str) -> Reasons:
+    """The reasons behind a text of :func:`text_of`."""
+    return Reasons(tuple(_read(one) for one in json.loads(text)))
+
+
+def hold_from(text: str) -> HoldReason:
+    """The reason of a hold behind a text of :func:`text_of`."""
+    return cast(HoldReason, _read(json.loads(text)))
+
+
+def data_of(value: Any) -> Any:
+    """A reason, or one of its fields, as JSON knows it; all reasons of a line are a list."""
+    if isinstance(value, Reasons):
+        return [data_of(one) for one in value.all]
+    if isinstance(value, datetime):
+        return utc_text(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        return [data_of(one) for one in value]
+    if is_dataclass(value):
+        made: type = type(value)
+        named = {name: data_of(getattr(value, name)) for name in _names(made)}
+        return {"kind": _kind(made), **{name: found for name, found in named.items() if found is not None}}
+    return value
+
+
+def _read(data: dict[str, Any]) -> Any:
+    made, readers = _kinds()[data["kind"]]
+    return made(**{name: read(data[name]) for name, read in readers.items() if name in data})
+
+
+@cache
+def _names(made: type) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(made))
+
+
+@cache
+def _kind(made: type) -> str:
+    """``failed-check`` for FailedCheck."""
+    return re.sub(r"(?<!^)(?=[A-Z])", "-", made.__name__).lower()
+
+
+@cache
+def _kinds() -> dict[str, tuple[type, dict[str, Read]]]:
+    """Each kind of reason by its name, and how its fields are read."""
+    found = [one for module in (holds, reasons) for one in vars(module).values() if isinstance(one, type)]
+    return {_kind(one): (one, _readers(one)) for one in found if is_dataclass(one) and one is not Reasons}
+
+
+def _readers(made: type) -> dict[str, Read]:
+    return {name: _reader(hint) for name, hint in get_type_hints(made).items()}
+
+
+def _reader(hint: Any) -> Read:
+    """How a field is read, by its type; a field that may be None is read like the rest of its type."""
+    kinds = [one for one in get_args(hint) if one is not type(None)] if isinstance(hint, UnionType) else [hint]
+    if kinds[0] is datetime:
+        return from_utc_text
+    if kinds[0] is date:
+        return date.fromisoformat
+    if get_origin(kinds[0]) is tuple:
+        inner = _reader(get_args(kinds[0])[0])
+        return lambda data: tuple(inner(one) for one in data)
+    return _read if is_dataclass(kinds[0]) else lambda data: data
