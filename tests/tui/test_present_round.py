@@ -137,7 +137,7 @@ def test_the_page_tells_state_why_edges_and_source() -> None:
     assert "## stop: past its hard stop: must not run until it is done" in text
     assert "due      Fri 2026-02-27 06:05" in text
     assert "221,480 of 200,000 strokes, 21,480 over" in text
-    assert "Lock off the energy" in text
+    assert "Lock the press off" in text
     assert "Interval from: plant default, no source." in text
     assert "No entry yet." in text
 
