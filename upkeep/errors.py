@@ -3,12 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Protocol
+
+from upkeep.said import Quoted, Said, Value, either, in_lines, in_turn, said, said_many
 
 
 class StrokebookError(Exception):
-    """A reason why something was not done, in one sentence that says what to do about it."""
+    """A reason why something was not done, in one sentence that says what to do about it.
+
+    ``said`` is that sentence, not yet in a language; ``str()`` of the error is its plain English, for logs and tests.
+    """
 
     exit_code = 1
+
+    def __init__(self, sentence: Said | str) -> None:
+        self.said = sentence if isinstance(sentence, Said) else said("{sentence}", sentence=sentence)
+        super().__init__(sentence)
+
+    def __str__(self) -> str:
+        return self.said.english()
 
 
 class Refused(StrokebookError):
@@ -18,34 +31,56 @@ class Refused(StrokebookError):
 class AlreadySigned(Refused):
     """Somebody else has signed this occurrence first."""
 
-    def __init__(self, line: str, occurrence: str, name: str, when: str) -> None:
+    def __init__(self, line: str, occurrence: str, name: str, when: Value) -> None:
         self.line, self.occurrence, self.name, self.when = line, occurrence, name, when
         super().__init__(
-            f"{line} for {occurrence} is already signed: {name}, {when}. "
-            "If you did the work as well, record it as an extra."
+            said(
+                "{line} for {occurrence} is already signed: {name}, {when}. "
+                "If you did the work as well, record it as an extra.",
+                line=line,
+                occurrence=occurrence,
+                name=name,
+                when=when,
+            )
         )
 
 
 class NotFound(StrokebookError):
     """Something was named that the book does not know."""
 
-    def __init__(self, what: str, key: str, known: Sequence[str] = (), hint: str = "") -> None:
-        close = f" Did you mean {' or '.join(known)}?" if known else ""
-        super().__init__(f"There is no {what} {key!r} in this book.{close}{' ' + hint if hint else ''}")
+    def __init__(self, what: Value, key: str, known: Sequence[str] = (), hint: Said | str | None = None) -> None:
+        super().__init__(
+            in_turn(
+                said("There is no {what} {key} in this book.", what=what, key=Quoted(key)),
+                said("Did you mean {known}?", known=either(known)) if known else None,
+                said("{hint}", hint=hint) if isinstance(hint, str) and hint else hint or None,
+            )
+        )
 
 
 class Unreadable(StrokebookError):
     """Text that cannot be read as what it should be: an entry line, an instant, a rule."""
 
 
+class Sayable(Protocol):
+    """What can be said, like a problem in a definition file."""
+
+    @property
+    def said(self) -> Said:
+        """The sentence."""
+
+
 class DefinitionProblems(StrokebookError):
     """Every problem found in the definition files, in one go; nothing was loaded."""
 
-    def __init__(self, problems: Sequence[object]) -> None:
+    def __init__(self, problems: Sequence[Sayable]) -> None:
         self.problems = tuple(problems)
-        listed = "\n".join(f"  {problem}" for problem in self.problems)
-        noun = "problem" if len(self.problems) == 1 else "problems"
-        super().__init__(f"{len(self.problems)} {noun} in the definition files; nothing was loaded.\n{listed}")
+        head = said_many(
+            "{n} problem in the definition files; nothing was loaded.",
+            "{n} problems in the definition files; nothing was loaded.",
+            n=len(self.problems),
+        )
+        super().__init__(in_lines([head, *(said("  {problem}", problem=problem.said) for problem in self.problems)]))
 
 
 class BookDamaged(StrokebookError):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from upkeep.errors import Refused
+from upkeep.said import Numeral, Said, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,11 @@ def fittings_from(moves: Iterable[Move]) -> list[Fitting]:
         if move.inside is None:
             if current is None:
                 raise Refused(
-                    f"{move.item} sits in nothing at that moment, so it cannot be taken out (entry #{move.entry})."
+                    said(
+                        "{item} sits in nothing at that moment, so it cannot be taken out (entry #{entry}).",
+                        item=move.item,
+                        entry=Numeral(move.entry),
+                    )
                 )
             done[-1] = Fitting(
                 current.item, current.inside, current.start, current.started_by, move.at, move.entry, move.to
@@ -61,11 +66,15 @@ def fittings_from(moves: Iterable[Move]) -> list[Fitting]:
     return done
 
 
-def _still_in(current: Fitting, move: Move) -> str:
-    return (
-        f"{move.item} still sits in {current.inside} (entry #{current.started_by}); it cannot go into {move.inside}. "
-        "Take it out there first, or use --swap to end that fitting at the same moment. If two of them carry that id, "
-        "which one is in your hand? Give it an id of its own."
+def _still_in(current: Fitting, move: Move) -> Said:
+    return said(
+        "{item} still sits in {inside} (entry #{entry}); it cannot go into {wanted}. Take it "
+        "out there first, or use --swap to end that fitting at the same moment. If two of them carry "
+        "that id, which one is in your hand? Give it an id of its own.",
+        item=move.item,
+        inside=current.inside,
+        entry=Numeral(current.started_by),
+        wanted=str(move.inside),
     )
 
 

@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from upkeep.counting.marks import COUNTDOWN, NONE, RESETTABLE, CounterTerms, Reading, increment
 from upkeep.errors import Refused
-from upkeep.units.quantities import grouped, strokes
+from upkeep.said import Numeral, Said, Value, either, in_turn, said
+from upkeep.units.quantities import in_strokes
 
 SLACK_STROKES = 60
 """Strokes a rate check forgives, since readings are written down to the minute.  Plant default, no source."""
@@ -39,7 +40,7 @@ def is_plausible(counter: Counter, before: Reading | None, reading: Reading) -> 
 
 
 def check_reading(
-    counter: Counter, before: Reading | None, reading: Reading, shown: str, neighbours: Sequence[str]
+    counter: Counter, before: Reading | None, reading: Reading, shown: Value, neighbours: Sequence[Value]
 ) -> None:
     """Raises :class:`Refused` where a reading cannot be true after the one before it.
 
@@ -50,67 +51,99 @@ def check_reading(
         return
     terms = counter.terms
     if terms.way == NONE:
-        raise Refused(f"{counter.press} has no counter; write the quantities made on it instead.")
+        raise Refused(said("{press} has no counter; write the quantities made on it instead.", press=counter.press))
     if terms.digits is not None and reading.value >= 10**terms.digits:
         raise Refused(
-            f"{grouped(reading.value)} has more figures than the counter of {counter.press} ({terms.digits}). "
-            "Read it again, figure by figure."
+            said(
+                "{count} has more figures than the counter of {press} ({digits}). Read it again, figure by figure.",
+                count=reading.value,
+                press=counter.press,
+                digits=terms.digits,
+            )
         )
     if reading.after_reset and terms.way == COUNTDOWN:
         raise Refused(
-            f"{counter.press} counts down, so it is not set back to zero. Write what it showed and what it shows now "
-            "as a restart."
+            said(
+                "{press} counts down, so it is not set back to zero. Write what it showed and what it shows now "
+                "as a restart.",
+                press=counter.press,
+            )
         )
     if before is None:
         return
-    against = f"the reading {grouped(before.base)} of {shown}"
+    against = said("the reading {count} of {moment}", count=before.base, moment=shown)
     if increment(before, reading, terms) < 0:
         raise Refused(_backwards(counter, before, reading, against, neighbours))
     raise Refused(_too_fast(counter, before, reading, against, neighbours))
 
 
-def _too_fast(counter: Counter, before: Reading, reading: Reading, against: str, neighbours: Sequence[str]) -> str:
+def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]) -> Said:
     step = increment(before, reading, counter.terms)
     hours = (reading.at - before.at).total_seconds() / 3600
-    rate = f"{grouped(round(step / hours))} strokes an hour" if hours > 0 else "no time between them"
-    again = _again(counter, before, reading, neighbours)
-    return (
-        f"{counter.press}: {strokes(step)} against {against} would be {rate}; "
-        f"this press does at most {grouped(counter.max_rate or 0)} an hour. {again}"
+    rate = said("{rate} strokes an hour", rate=round(step / hours)) if hours > 0 else said("no time between them")
+    too_fast = said(
+        "{press}: {step} against {against} would be {rate}; this press does at most {most} an hour.",
+        press=counter.press,
+        step=in_strokes(step),
+        against=against,
+        rate=rate,
+        most=counter.max_rate or 0,
     )
+    return in_turn(too_fast, _again(counter, before, reading, neighbours))
 
 
-def _backwards(counter: Counter, before: Reading, reading: Reading, against: str, neighbours: Sequence[str]) -> str:
-    went = f"from {grouped(before.base)} to {grouped(reading.value)}"
-    sentence = f"{counter.press}: the count goes back {went} ({against})."
+def _backwards(counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]) -> Said:
+    goes_back = said(
+        "{press}: the count goes back from {before} to {now} ({against}).",
+        press=counter.press,
+        before=before.base,
+        now=reading.value,
+        against=against,
+    )
     if counter.terms.way == RESETTABLE:
-        return (
-            f"{sentence} If it was set back to zero since, confirm with 'after reset': {strokes(reading.value)} count, "
-            "and what it showed before the reset is written as a restart if anybody saw it."
+        return in_turn(
+            goes_back,
+            said(
+                "If it was set back to zero since, confirm with 'after reset': {strokes} count, "
+                "and what it showed before the reset is written as a restart if anybody saw it.",
+                strokes=in_strokes(reading.value),
+            ),
         )
     rolled = replace(reading, rolled_over=True)
     if not neighbours and counter.terms.digits is not None and is_plausible(counter, before, rolled):
-        return (
-            f"{sentence} If the {counter.terms.digits}-figure counter rolled over, that is "
-            f"{strokes(increment(before, rolled, counter.terms))}: confirm with 'rolled over'."
+        return in_turn(
+            goes_back,
+            said(
+                "If the {digits}-figure counter rolled over, that is {strokes}: confirm with 'rolled over'.",
+                digits=counter.terms.digits,
+                strokes=in_strokes(increment(before, rolled, counter.terms)),
+            ),
         )
-    return f"{sentence} {_again(counter, before, reading, neighbours)}"
+    return in_turn(goes_back, _again(counter, before, reading, neighbours))
 
 
-def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[str]) -> str:
+def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said:
     """What to do: read it again, with the press or the figures that may have been meant."""
-    told = "Nothing was changed; read the counter again, figure by figure."
-    if before.at == reading.at:
-        told += (
-            f" Entry #{before.entry} says {grouped(before.base)} for the same moment: a wrong figure that stands in "
-            "both is corrected in both at once, as lines of one file."
-        )
+    same_moment = said(
+        "Entry #{entry} says {count} for the same moment: a wrong figure that stands in "
+        "both is corrected in both at once, as lines of one file.",
+        entry=Numeral(before.entry),
+        count=before.base,
+    )
+    return in_turn(
+        said("Nothing was changed; read the counter again, figure by figure."),
+        same_moment if before.at == reading.at else None,
+        _meant(counter, before, reading, neighbours),
+    )
+
+
+def _meant(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said | None:
     if neighbours:
-        return f"{told} It would fit {' or '.join(neighbours)}: is it that press?"
+        return said("It would fit {presses}: is it that press?", presses=either(neighbours))
     for swapped in _swapped(reading.value):
         if swapped > before.base and is_plausible(counter, before, replace(reading, value=swapped)):
-            return f"{told} With two figures swapped it would be {grouped(swapped)}."
-    return told
+            return said("With two figures swapped it would be {count}.", count=swapped)
+    return None
 
 
 def _swapped(value: int) -> list[int]:

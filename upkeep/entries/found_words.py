@@ -9,6 +9,7 @@ from typing import Any
 from upkeep.entries import found
 from upkeep.entries.kinds import Entry
 from upkeep.entries.reader import ID, VALUE, Reader, quoted
+from upkeep.said import Quoted, Said, listed, said
 
 
 def _check(e: found.Check) -> str:
@@ -63,12 +64,12 @@ def read_point(r: Reader) -> tuple[str, tuple[float, ...]] | None:
     """A point with its readings, ``slug-height=1.203,1.204``; None where the next word is none."""
     if "=" not in r.peek():
         return None
-    point, _, values = r.word("point=value").partition("=")
+    point, _, values = r.word(said("point=value")).partition("=")
     if not all(map(VALUE.match, values.split(","))):
-        raise r.fail("numbers with a decimal point, separated by commas,")
+        raise r.fail(said("numbers with a decimal point, separated by commas,"))
     numbers = tuple(map(float, values.split(",")))
     if not ID.match(point) or not all(map(math.isfinite, numbers)):
-        raise r.fail("point=value")
+        raise r.fail(said("point=value"))
     return point, numbers
 
 
@@ -77,8 +78,8 @@ def _read_look(r: Reader) -> tuple[str, bool] | None:
     if not colon or "=" in look:
         return None
     if not ID.match(look) or verdict not in ("good", "bad"):
-        raise r.fail("a look like burr:good or burr:bad")
-    r.word("a look")
+        raise r.fail(said("a look like burr:good or burr:bad"))
+    r.word(said("a look"))
     return look, verdict == "good"
 
 
@@ -89,16 +90,20 @@ def _read_limits(r: Reader) -> found.Limits | None:
     lower, colon, upper = limits.partition(":")
     sides = [side for side in (lower, upper) if side]
     if not (ID.match(point) and colon) or not all(VALUE.match(side) and math.isfinite(float(side)) for side in sides):
-        raise r.fail("limits like crimp-height=1.15:1.25")
-    r.word("limits")
+        raise r.fail(said("limits like crimp-height=1.15:1.25"))
+    r.word(said("limits"))
     return point, float(lower) if lower else None, float(upper) if upper else None
 
 
 def _named(r: Reader, **keywords: str) -> dict[str, Any]:
-    return {field: r.id(f"an id after {keyword!r}") for field, keyword in keywords.items() if r.keyword(keyword)}
+    return {
+        field: r.id(said("an id after {keyword}", keyword=Quoted(keyword)))
+        for field, keyword in keywords.items()
+        if r.keyword(keyword)
+    }
 
 
-def _listed(r: Reader, wanted: str) -> tuple[str, ...]:
+def _listed(r: Reader, wanted: Said) -> tuple[str, ...]:
     words = tuple(r.word(wanted).split(","))
     if not all(map(ID.match, words)):
         raise r.fail(wanted)
@@ -106,67 +111,70 @@ def _listed(r: Reader, wanted: str) -> tuple[str, ...]:
 
 
 def _read_check(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"item": r.id("a die set"), "occasion": r.word("the occasion, like first-off")}
+    read: dict[str, Any] = {"item": r.id(said("a die set")), "occasion": r.word(said("the occasion, like first-off"))}
     read |= _named(r, press="on", crimp="of", gauge="with")
     read["points"] = tuple(iter(lambda: read_point(r), None))
     read["looks"] = tuple(iter(lambda: _read_look(r), None))
     if r.keyword("within"):
         read["limits"] = tuple(iter(lambda: _read_limits(r), None))
     if r.keyword("broke"):
-        read["broke"] = _listed(r, "how each piece broke, separated by commas,")
+        read["broke"] = _listed(r, said("how each piece broke, separated by commas,"))
     if r.keyword("table"):
-        read["table"] = r.json(str, "the quoted name of a table")
+        read["table"] = r.json(str, said("the quoted name of a table"))
     read |= _named(r, order="order", reel="reel", wire="wire")
     if r.keyword("remark"):
-        read["remark"] = r.json(str, "a quoted remark")
+        read["remark"] = r.json(str, said("a quoted remark"))
     return read
 
 
 def _read_misread(r: Reader) -> dict[str, Any]:
-    item = r.id("a gauge")
+    item = r.id(said("a gauge"))
     r.expect("off")
-    return {"item": item, "off": r.value("how much too high it reads")}
+    return {"item": item, "off": r.value(said("how much too high it reads"))}
 
 
 def _read_dispose(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"list": r.number(), "press": r.id("a press")}
+    read: dict[str, Any] = {"list": r.number(), "press": r.id(said("a press"))}
     r.expect("since")
-    read |= {"since": r.word("the moment the line begins"), "how": r.word(f"one of {', '.join(found.DISPOSALS)}")}
-    return {**read, "strokes": r.figure("strokes") if r.keyword("strokes") else None}
+    read |= {
+        "since": r.word(said("the moment the line begins")),
+        "how": r.word(said("one of {words}", words=listed(found.DISPOSALS))),
+    }
+    return {**read, "strokes": r.figure(said("strokes")) if r.keyword("strokes") else None}
 
 
 def _read_narrow(r: Reader) -> dict[str, Any]:
     number = r.number()
     r.expect("from")
-    return {"list": number, "strokes": r.figure("strokes of the item")}
+    return {"list": number, "strokes": r.figure(said("strokes of the item"))}
 
 
 def _read_override(r: Reader) -> dict[str, Any]:
-    item = r.id("an item")
+    item = r.id(said("an item"))
     r.expect("strokes")
-    return {"item": item, "strokes": r.figure("strokes")}
+    return {"item": item, "strokes": r.figure(said("strokes"))}
 
 
 def _read_repair(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"fault": r.number(), "stage": r.word(f"one of {', '.join(found.STAGES)}")}
+    read: dict[str, Any] = {"fault": r.number(), "stage": r.word(said("one of {words}", words=listed(found.STAGES)))}
     if r.keyword("what"):
-        read["what"] = _listed(r, "ids separated by commas")
+        read["what"] = _listed(r, said("ids separated by commas"))
     if r.peek() in ("yes", "no"):
-        read["yes"] = r.word("yes or no") == "yes"
+        read["yes"] = r.word(said("yes or no")) == "yes"
     read |= _named(r, cause="cause")
     if r.keyword("text"):
-        read["text"] = r.json(str, "a quoted text")
+        read["text"] = r.json(str, said("a quoted text"))
     return read
 
 
 def _read_retire(r: Reader) -> dict[str, Any]:
-    return {"item": r.id("a part"), "end": r.word(f"one of {', '.join(found.ENDS)}")}
+    return {"item": r.id(said("a part")), "end": r.word(said("one of {words}", words=listed(found.ENDS)))}
 
 
 def _read_picture(r: Reader) -> dict[str, Any]:
-    item, file = r.id("an item"), r.json(str, "a quoted file name")
+    item, file = r.id(said("an item")), r.json(str, said("a quoted file name"))
     r.expect("sha256")
-    return {"item": item, "file": file, "sha256": r.word("a checksum"), "as_new": r.keyword("as-new")}
+    return {"item": item, "file": file, "sha256": r.word(said("a checksum")), "as_new": r.keyword("as-new")}
 
 
 FOUND_READERS: dict[str, tuple[Callable[..., Entry], Callable[[Reader], dict[str, Any]]]] = {

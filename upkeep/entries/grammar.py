@@ -9,143 +9,144 @@ from upkeep.entries import kinds
 from upkeep.entries.found_words import FOUND_READERS, read_point
 from upkeep.entries.kinds import Entry
 from upkeep.entries.reader import ID, Reader
+from upkeep.said import said
 
 
 def _read_count(r: Reader) -> dict[str, Any]:
-    read = {"press": r.id("a press"), "value": r.figure("a count")}
+    read = {"press": r.id(said("a press")), "value": r.figure(said("a count"))}
     return {**read, "rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
 
 
 def _read_restart(r: Reader) -> dict[str, Any]:
-    press = r.id("a press")
+    press = r.id(said("a press"))
     r.expect("from")
-    shown = r.figure("the figure shown before")
+    shown = r.figure(said("the figure shown before"))
     r.expect("to")
-    return {"press": press, "shown": shown, "now": r.figure("the figure shown now")}
+    return {"press": press, "shown": shown, "now": r.figure(said("the figure shown now"))}
 
 
 def _read_terms(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"press": r.id("a press"), "way": r.word("how it counts")}
+    read: dict[str, Any] = {"press": r.id(said("a press")), "way": r.word(said("how it counts"))}
     r.expect("digits")
-    read["digits"] = r.figure("how many figures it has")
+    read["digits"] = r.figure(said("how many figures it has"))
     r.expect("times")
-    return {**read, "times": r.value("strokes to a count")}
+    return {**read, "times": r.value(said("strokes to a count"))}
 
 
 def _read_made(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"press": r.id("a press"), "pieces": r.figure("pieces")}
+    read: dict[str, Any] = {"press": r.id(said("a press")), "pieces": r.figure(said("pieces"))}
     r.expect("over")
-    read["minutes"] = r.figure("minutes")
+    read["minutes"] = r.figure(said("minutes"))
     r.expect("min")
-    read["item"] = r.id("a die set") if r.keyword("with") else None
-    return {**read, "order": r.id("an order") if r.keyword("order") else None}
+    read["item"] = r.id(said("a die set")) if r.keyword("with") else None
+    return {**read, "order": r.id(said("an order")) if r.keyword("order") else None}
 
 
 def _read_besides(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"item": r.id("an item"), "way": r.word("hand, uncounted, set-up or dry")}
-    read["strokes"] = r.figure("strokes")
+    read: dict[str, Any] = {"item": r.id(said("an item")), "way": r.word(said("hand, uncounted, set-up or dry"))}
+    read["strokes"] = r.figure(said("strokes"))
     if r.keyword("weight"):
-        read["weight"] = r.value("a weight")
+        read["weight"] = r.value(said("a weight"))
     if r.keyword("on"):
-        read["on"] = tuple(r.word("items, separated by commas").split(","))
+        read["on"] = tuple(r.word(said("items, separated by commas")).split(","))
         if not all(map(ID.match, read["on"])):
-            raise r.fail("items, separated by commas,")
+            raise r.fail(said("items, separated by commas,"))
     return read
 
 
 def _read_rework(r: Reader) -> dict[str, Any]:
-    item = r.id("an item")
+    item = r.id(said("an item"))
     r.expect("granted")
-    return {"item": item, "granted": r.figure("strokes granted")}
+    return {"item": item, "granted": r.figure(said("strokes granted"))}
 
 
 def _read_order(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"order": r.id("an order"), "pieces": r.figure("pieces")}
+    read: dict[str, Any] = {"order": r.id(said("an order")), "pieces": r.figure(said("pieces"))}
     r.expect("with")
-    read["item"] = r.id("a die set")
+    read["item"] = r.id(said("a die set"))
     r.expect("on")
-    read["press"] = r.id("a press")
+    read["press"] = r.id(said("a press"))
     r.expect("from")
-    return {**read, "day": r.word("a day like 2026-03-09")}
+    return {**read, "day": r.word(said("a day like 2026-03-09"))}
 
 
 def _read_fit(r: Reader) -> dict[str, Any]:
-    item = r.id("an item")
+    item = r.id(said("an item"))
     r.expect("in")
-    return {"item": item, "inside": r.id("an item"), **_read_at(r)}
+    return {"item": item, "inside": r.id(said("an item")), **_read_at(r)}
 
 
 def _read_at(r: Reader) -> dict[str, Any]:
     if not r.keyword("at"):
         return {}
     if r.peek().isdigit() and not r.peek_after().isdigit():
-        return {"count": r.figure("a count")}
-    return {"press": r.id("a press"), "count": r.figure("a count")}
+        return {"count": r.figure(said("a count"))}
+    return {"press": r.id(said("a press")), "count": r.figure(said("a count"))}
 
 
 def _read_unfit(r: Reader) -> dict[str, Any]:
-    return {"item": r.id("an item"), **_read_at(r), "to": r.id("a place") if r.keyword("to") else None}
+    return {"item": r.id(said("an item")), **_read_at(r), "to": r.id(said("a place")) if r.keyword("to") else None}
 
 
 def _read_sign(r: Reader) -> dict[str, Any]:
     fields = _read_line_for(r)
     if r.keyword("grade"):
-        fields["grade"] = r.figure("a grade 0 to 4")
+        fields["grade"] = r.figure(said("a grade 0 to 4"))
     if r.keyword("with"):
-        fields["gauge"] = r.id("a gauge")
+        fields["gauge"] = r.id(said("a gauge"))
     fields["points"] = tuple(iter(lambda: read_point(r), None))
     if r.keyword("remark"):
-        fields["remark"] = r.json(str, "a quoted remark")
+        fields["remark"] = r.json(str, said("a quoted remark"))
     return fields
 
 
 def _read_line_name(r: Reader) -> dict[str, Any]:
-    item, _, task = r.word("item/task").partition("/")
+    item, _, task = r.word(said("item/task")).partition("/")
     if not (ID.match(item) and ID.match(task)):
-        raise r.fail("item/task")
+        raise r.fail(said("item/task"))
     return {"item": item, "task": task}
 
 
 def _read_line_for(r: Reader) -> dict[str, Any]:
     fields = _read_line_name(r)
     r.expect("for")
-    return {**fields, "occurrence": r.word("the occurrence it answers")}
+    return {**fields, "occurrence": r.word(said("the occurrence it answers"))}
 
 
 def _read_stated(r: Reader) -> dict[str, Any]:
     fields = _read_line_name(r)
     r.expect("done")
-    return {**fields, "done": r.word("a day like 2026-03-09")}
+    return {**fields, "done": r.word(said("a day like 2026-03-09"))}
 
 
 def _read_defer(r: Reader) -> dict[str, Any]:
     fields = _read_line_for(r)
     r.expect("to")
-    fields["to"] = r.word("the later planned point")
+    fields["to"] = r.word(said("the later planned point"))
     r.expect("risk")
-    return {**fields, "risk": r.json(str, "a quoted risk")}
+    return {**fields, "risk": r.json(str, said("a quoted risk"))}
 
 
 def _read_fault(r: Reader) -> dict[str, Any]:
-    item = r.id("an item")
-    read: dict[str, Any] = {"item": item, "symptom": r.json(str, "a quoted symptom")}
+    item = r.id(said("an item"))
+    read: dict[str, Any] = {"item": item, "symptom": r.json(str, said("a quoted symptom"))}
     if r.keyword("listed"):
-        read["listed"] = r.id("a symptom of the list")
+        read["listed"] = r.id(said("a symptom of the list"))
     return {**read, "stopped": r.keyword("stopped"), "crash": r.keyword("crash")}
 
 
 def _read_define(r: Reader) -> dict[str, Any]:
-    what, key, start = r.word("what is defined"), r.id("an id"), r._next()
-    r.json(dict, "a definition in braces")
+    what, key, start = r.word(said("what is defined")), r.id(said("an id")), r._next()
+    r.json(dict, said("a definition in braces"))
     return {"what": what, "key": key, "content": r.line[start : r.position]}
 
 
 def _read_item(r: Reader) -> dict[str, Any]:
-    return {"item": r.id("an item")}
+    return {"item": r.id(said("an item"))}
 
 
 def _read_note(r: Reader) -> dict[str, Any]:
-    return {"text": r.json(str, "a quoted text")}
+    return {"text": r.json(str, said("a quoted text"))}
 
 
 def _read_entry_number(r: Reader) -> dict[str, Any]:

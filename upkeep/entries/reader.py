@@ -8,6 +8,7 @@ import re
 from typing import Any
 
 from upkeep.errors import Unreadable
+from upkeep.said import Quoted, Said, said
 from upkeep.units.instants import Zone
 
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
@@ -34,10 +35,17 @@ class Reader:
     def __init__(self, line: str, start: int = 0) -> None:
         self.line, self.position = line, start
 
-    def fail(self, wanted: str) -> Unreadable:
+    def fail(self, wanted: Said) -> Unreadable:
         """The refusal at the present place: what belongs there, and what stands there."""
         rest = self.line[self.position :].strip()
-        return Unreadable(f"{_shortened(self.line)!r}: {wanted} belongs where it says {rest[:40]!r}.")
+        return Unreadable(
+            said(
+                "{line}: {wanted} belongs where it says {rest}.",
+                line=Quoted(_shortened(self.line)),
+                wanted=wanted,
+                rest=Quoted(rest[:40]),
+            )
+        )
 
     def peek(self) -> str:
         """The next word, not taken."""
@@ -50,7 +58,7 @@ class Reader:
         following = _WORD.match(self.line, found.end()) if found else None
         return following[1] if following else ""
 
-    def word(self, wanted: str) -> str:
+    def word(self, wanted: Said) -> str:
         """Takes the next word."""
         found = _WORD.match(self.line, self.position)
         if not found:
@@ -63,7 +71,7 @@ class Reader:
             self.position += 1
         return self.position
 
-    def id(self, wanted: str) -> str:
+    def id(self, wanted: Said) -> str:
         """Takes an id."""
         before = self.position
         word = self.word(wanted)
@@ -72,7 +80,7 @@ class Reader:
             raise self.fail(wanted)
         return word
 
-    def figure(self, wanted: str) -> int:
+    def figure(self, wanted: Said) -> int:
         """Takes a whole number without sign."""
         before = self.position
         word = self.word(wanted)
@@ -81,7 +89,7 @@ class Reader:
             raise self.fail(wanted)
         return int(word)
 
-    def value(self, wanted: str) -> float:
+    def value(self, wanted: Said) -> float:
         """Takes a number with a decimal point."""
         before = self.position
         word = self.word(wanted)
@@ -94,10 +102,10 @@ class Reader:
     def number(self) -> int:
         """Takes the number of an entry, like #12."""
         before = self.position
-        word = self.word("an entry number like #12")
+        word = self.word(said("an entry number like #12"))
         if not re.fullmatch(r"#[0-9]{1,18}", word):
             self.position = before
-            raise self.fail("an entry number like #12")
+            raise self.fail(said("an entry number like #12"))
         return int(word[1:])
 
     def keyword(self, word: str) -> bool:
@@ -111,9 +119,9 @@ class Reader:
     def expect(self, word: str) -> None:
         """Takes a certain word."""
         if not self.keyword(word):
-            raise self.fail(f"the word {word!r}")
+            raise self.fail(said("the word {word}", word=Quoted(word)))
 
-    def json(self, kind: type, wanted: str) -> Any:
+    def json(self, kind: type, wanted: Said) -> Any:
         """Takes a JSON value of a kind."""
         start = self._next()
         try:
@@ -125,7 +133,7 @@ class Reader:
         self.position = end
         return value
 
-    def moment(self, zone: Zone, wanted: str) -> Any:
+    def moment(self, zone: Zone, wanted: Said) -> Any:
         """Takes a moment, date and time."""
         found = _MOMENT.match(self.line + " ", self._next())
         if not found:

@@ -52,6 +52,7 @@ from upkeep.entries.grammar import READERS, VERBS
 from upkeep.entries.kinds import Entry
 from upkeep.entries.reader import ID, Reader, quoted
 from upkeep.entries.words import WRITERS
+from upkeep.said import listed, said
 from upkeep.units.instants import Zone
 
 __all__ = ["ID", "VERBS", "entry_of", "line_of", "quoted", "read_line", "words_of"]
@@ -73,10 +74,10 @@ def line_of(entry: Entry, zone: Zone) -> str:
 
 
 def _read_words(reader: Reader) -> tuple[Callable[..., Entry], dict[str, Any]]:
-    verb = reader.word("a verb")
+    verb = reader.word(said("a verb"))
     if verb not in READERS:
         reader.position -= len(verb)
-        raise reader.fail(f"one of {', '.join(VERBS)}")
+        raise reader.fail(said("one of {words}", words=listed(VERBS)))
     kind, read = READERS[verb]
     return kind, read(reader)
 
@@ -89,7 +90,7 @@ def entry_of(words: str, **envelope: Any) -> Entry:
     reader = Reader(words)
     kind, fields = _read_words(reader)
     if words[reader.position :].strip():
-        raise reader.fail("the end of the entry")
+        raise reader.fail(said("the end of the entry"))
     return kind(**fields, **envelope)
 
 
@@ -99,16 +100,16 @@ def read_line(line: str, zone: Zone, recorded_at: datetime | None = None) -> Ent
     ``recorded_at`` is when a line that does not say it was written; None: at the moment it tells of.
     """
     reader = Reader(line.strip())
-    at = reader.moment(zone, "a moment like 2026-03-02 06:00")
+    at = reader.moment(zone, said("a moment like 2026-03-02 06:00"))
     kind, fields = _read_words(reader)
     reader.expect("by")
-    envelope: dict[str, Any] = {"at": at, "by": reader.id("a person"), "recorded_at": recorded_at or at}
+    envelope: dict[str, Any] = {"at": at, "by": reader.id(said("a person")), "recorded_at": recorded_at or at}
     if reader.keyword("recorded"):
-        envelope["recorded_at"] = reader.moment(zone, "a moment")
+        envelope["recorded_at"] = reader.moment(zone, said("a moment"))
     if reader.keyword("corrects"):
         envelope["corrects"] = reader.number()
     if reader.keyword("because"):
-        envelope["because"] = reader.json(str, "a quoted reason")
+        envelope["because"] = reader.json(str, said("a quoted reason"))
     if reader.line[reader.position :].strip():
-        raise reader.fail("the end of the line")
+        raise reader.fail(said("the end of the line"))
     return kind(**fields, **envelope)

@@ -8,13 +8,14 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from upkeep.plant.crimps import PULL
-from upkeep.plant.definition import Definition, Given, Problem, near, quoted
+from upkeep.plant.definition import Definition, Given, Problem, quoted, unknown_key
 from upkeep.plant.fields import ID_SAYS, Id, Line, Number, says, text
 from upkeep.plant.point_problems import points_problems
 from upkeep.plant.rows import Sheet
 from upkeep.plant.schema import PointRow, Row, checked, missing_from
 from upkeep.plant.toml_tables import Toml, toml_of
 from upkeep.plant.wire import SIZE_SAYS, belong_together, sizes_in
+from upkeep.said import Figure, Quoted, all_of, listed, said
 
 _TABLES = {"pull-table": "[[pull-table]]", "crimp": "[[crimp]]"}
 
@@ -36,12 +37,12 @@ class CrimpRow(Row):
     required = ("id", "title", "family")
     id: Id | None = says(ID_SAYS)
     title: Line | None = text(80)
-    family: Line | None = says("a family of die sets in items.csv", max_length=40)
+    family: Line | None = says(said("a family of die sets in items.csv"), max_length=40)
     terminal: Line | None = text(60)
     wire: Line | None = text(60)
     size: SizeText | None = says(SIZE_SAYS)
-    looks: list[Id] | None = says("ids of what is judged by eye, like ['burr', 'bellmouth']", max_length=20)
-    pull_table: Id | None = says("the id of a [[pull-table]]")
+    looks: list[Id] | None = says(said("ids of what is judged by eye, like ['burr', 'bellmouth']"), max_length=20)
+    pull_table: Id | None = says(said("the id of a [[pull-table]]"))
     source: Line | None = text(160)
 
 
@@ -53,9 +54,9 @@ class PullTableRow(Row):
     title: Line | None = text(80)
     edition: Line | None = text(60)
     source: Line | None = text(160)
-    checked_by: Id | None = says("the id of a quality technician in people.csv")
+    checked_by: Id | None = says(said("the id of a quality technician in people.csv"))
     forces: dict[SizeText, Force] | None = says(
-        "wire sizes with the smallest force in N each, like { '0.5 mm2' = 60 }", min_length=1, max_length=100
+        said("wire sizes with the smallest force in N each, like {{ '0.5 mm2' = 60 }}"), min_length=1, max_length=100
     )
 
 
@@ -66,13 +67,10 @@ def crimps_of(file: str, text: str, problems: list[Problem]) -> Sheet:
         return Sheet((), whole=False)
     top = toml.table()
     problems += [
-        Problem(
-            file, top.line_of(name), None, f"an unknown key {quoted(name)}{near(name, list(_TABLES))}",
-            ", ".join(_TABLES.values()),
-        )
+        Problem(file, top.line_of(name), None, unknown_key(name, list(_TABLES)), listed(_TABLES.values()))
         for name in top.values
         if name not in _TABLES
-    ]  # fmt: skip
+    ]
     tables = [_table(given, problems) for given in toml.tables("pull-table", problems=problems)]
     count = len(toml.tables("crimp", problems=problems))
     return Sheet((*tables, *(_crimp(toml, index, problems) for index in range(count))))
@@ -105,16 +103,20 @@ def _crimp(toml: Toml, index: int, problems: list[Problem]) -> tuple[Given, Defi
 def _size_problems(given: Given, field: str, size: str) -> Iterator[Problem]:
     sizes = sizes_in(size) if size else ()
     if len(sizes) > 1 and not belong_together(sizes):
-        areas = " and ".join(f"{one.text} ({one.area:.3g} mm2)" for one in sizes)
-        allowed = "sizes that belong together (areas of AWG sizes by ASTM B258, of solid wire)"
-        yield given.problem(field, f"{areas} as one wire", allowed)
+        areas = all_of(said("{size} ({area} mm2)", size=one.text, area=Figure(one.area, ".3g")) for one in sizes)
+        allowed = said("sizes that belong together (areas of AWG sizes by ASTM B258, of solid wire)")
+        yield given.problem(field, said("{areas} as one wire", areas=areas), allowed)
 
 
 def _look_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:
     looks, points = content.get("looks", []), {point.get("id") for point in content.get("points", [])}
     for place, look in enumerate(looks):
         if look in looks[:place] or look in points:
-            yield given.problem("looks", f"{quoted(look)} twice in one crimp", "each look and each point by its own id")
+            yield given.problem(
+                "looks",
+                said("{look} twice in one crimp", look=quoted(look)),
+                said("each look and each point by its own id"),
+            )
 
 
 def _pull_problems(
@@ -123,9 +125,13 @@ def _pull_problems(
     pulls = [(row, point) for row, point in points if point.get("id") == PULL]
     for row, point in pulls:
         if point.get("unit", "N") != "N":
-            yield row.problem("unit", quoted(point["unit"]), "N, in which pull forces are kept")
+            yield row.problem("unit", quoted(point["unit"]), said("N, in which pull forces are kept"))
     table = content.get("pull_table")
     if table is not None and not pulls:
-        yield given.problem("pull_table", f"{quoted(table)} without a point to use it", f"a [[crimp.point]] {PULL!r}")
+        yield given.problem(
+            "pull_table",
+            said("{table} without a point to use it", table=quoted(table)),
+            said("a [[crimp.point]] {point}", point=Quoted(PULL)),
+        )
     if table is not None and "size" not in given.values:
-        yield given.problem("size", f"nothing, with pull_table {table!r}", SIZE_SAYS)
+        yield given.problem("size", said("nothing, with pull_table {table}", table=Quoted(table)), SIZE_SAYS)

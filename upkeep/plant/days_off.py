@@ -16,6 +16,7 @@ from upkeep.errors import Unreadable
 from upkeep.plant.definition import Given, Problem, near, quoted
 from upkeep.plant.schema import ShutdownRow, checked, missing_from
 from upkeep.plant.toml_tables import Toml
+from upkeep.said import Clause, Numeral, Quoted, Value, either, listed, said
 
 _LONGEST_SHUTDOWN = 366
 """Days; longer is a slip in the year."""
@@ -30,7 +31,7 @@ def look_up_holidays(given: Given, content: dict[str, Any], problems: list[Probl
     try:
         content["holidays"] = public_holidays(region, years)
     except Unreadable as error:
-        problems.append(given.problem("holidays", quoted(region), str(error).rstrip(".")))
+        problems.append(given.problem("holidays", quoted(region), Clause(error.said)))
 
 
 def _half_given(given: Given) -> Iterator[Problem]:
@@ -39,7 +40,11 @@ def _half_given(given: Given) -> Iterator[Problem]:
         ("holiday_years", "holidays", "[2026, 2027]"),
     ):
         if name not in given.values and other in given.values:
-            yield given.problem(name, f"nothing, with {other}", f"both or neither; {name} like {example}")
+            yield given.problem(
+                name,
+                said("nothing, with {other}", other=other),
+                said("both or neither; {name} like {example}", name=name, example=example),
+            )
 
 
 def public_holidays(region: str, years: list[int]) -> dict[str, str]:
@@ -53,27 +58,34 @@ def public_holidays(region: str, years: list[int]) -> dict[str, str]:
     country, _, part = region.partition("-")
     parts = holidays.list_supported_countries().get(country)
     if parts is None:
-        raise Unreadable(f"an ISO 3166 country, and its part if holidays differ there, like 'DE-BE'{_like(country)}.")
+        raise Unreadable(
+            said("an ISO 3166 country, and its part if holidays differ there, like 'DE-BE'{like}.", like=_like(country))
+        )
     try:
         language = holidays.country_holidays(country).default_language
         found = holidays.country_holidays(country, subdiv=part or None, years=years, language=language)
     except NotImplementedError:
-        listed = f"with one of {', '.join(parts)}" if parts else "alone"
-        raise Unreadable(f"{country} {listed}{near(part, parts)}.") from None
+        raise Unreadable(
+            said("{country} with one of {parts}{near}.", country=country, parts=listed(parts), near=near(part, parts))
+            if parts
+            else said("{country} alone{near}.", country=country, near=near(part, parts))
+        ) from None
     without = sorted(set(years) - {day.year for day in found})
     if without:
-        raise Unreadable(f"a country and years with holidays that are known; none are in {without[0]}.")
+        raise Unreadable(
+            said("a country and years with holidays that are known; none are in {year}.", year=Numeral(without[0]))
+        )
     return {day.isoformat(): found[day] for day in sorted(found)}
 
 
-def _like(word: str) -> str:
+def _like(word: str) -> Value:
     """The codes of the countries whose code or English name is close to the word."""
     from holidays.registry import COUNTRIES
 
     codes = {name.replace("_", " "): known[1] for name, known in COUNTRIES.items()}
     codes |= {code.casefold(): code for code in codes.values()}
     close = dict.fromkeys(codes[name] for name in get_close_matches(word.casefold(), codes))
-    return f" (did you mean {' or '.join(map(repr, close))}?)" if close else ""
+    return said(" (did you mean {close}?)", close=either(map(Quoted, close))) if close else ""
 
 
 def shutdowns_of(toml: Toml, problems: list[Problem]) -> list[dict[str, Any]]:
@@ -93,6 +105,12 @@ def _order_problems(row: Given, shutdown: dict[str, Any]) -> Iterator[Problem]:
         return
     first, last = (date.fromisoformat(shutdown[name]) for name in ("from", "to"))
     if last < first:
-        yield row.problem("to", f"{last} before from {first}", f"a day from {first} on")
+        yield row.problem(
+            "to", said("{last} before from {first}", last=last, first=first), said("a day from {first} on", first=first)
+        )
     elif (last - first).days >= _LONGEST_SHUTDOWN:
-        yield row.problem("to", f"{last}, more than a year after {first}", "a shutdown of at most 366 days")
+        yield row.problem(
+            "to",
+            said("{last}, more than a year after {first}", last=last, first=first),
+            said("a shutdown of at most 366 days"),
+        )

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
+from upkeep.said import Numeral, Quoted, Said, Value, said
+
 _SHOWN = 60
 """Longest piece of a file quoted in a problem."""
 
@@ -42,14 +44,21 @@ class Problem:
     file: str
     line: int | None
     field: str | None
-    found: str
-    allowed: str
+    found: Value
+    allowed: Value
+
+    @property
+    def said(self) -> Said:
+        """One sentence: where, what stands there, what may stand there."""
+        where = said("{file}", file=self.file)
+        if self.line is not None:
+            where = said("{file} line {line}", file=self.file, line=Numeral(self.line))
+        if self.field is not None:
+            where = said("{where}, field {field}", where=where, field=self.field)
+        return said("{where}: found {found}; allowed: {allowed}.", where=where, found=self.found, allowed=self.allowed)
 
     def __str__(self) -> str:
-        """One sentence: where, what stands there, what may stand there."""
-        line = "" if self.line is None else f" line {self.line}"
-        field = "" if self.field is None else f", field {self.field}"
-        return f"{self.file}{line}{field}: found {self.found}; allowed: {self.allowed}."
+        return self.said.english()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +70,7 @@ class Given:
     values: Mapping[str, Any]
     lines: Mapping[str, int]
 
-    def problem(self, field: str | None, found: str, allowed: str) -> Problem:
+    def problem(self, field: str | None, found: Value, allowed: Value) -> Problem:
         """A problem with a field of this row, at the line where the field stands."""
         return Problem(self.file, self.line_of(field), field, found, allowed)
 
@@ -71,20 +80,31 @@ class Given:
         return self.lines.get(name, self.lines.get(name.partition(".")[0], self.line))
 
 
-def quoted(value: object) -> str:
+def quoted(value: object) -> Value:
     """A value from a file, short and on one printable line."""
     if isinstance(value, int) and value.bit_length() > 200:
-        return "a number of more than 60 figures"
+        return said("a number of more than 60 figures")
     if isinstance(value, dict | list):
-        return "a table" if isinstance(value, dict) else "a list"
-    if isinstance(value, str) and len(value) > _SHOWN:
-        value = f"{value[:_SHOWN]}..."
-    text = repr(value) if isinstance(value, str | int | float) else str(value)
+        return said("a table") if isinstance(value, dict) else said("a list")
+    if isinstance(value, str):
+        return quoted_text(value)
+    text = repr(value) if isinstance(value, int | float) else str(value)
     return text if text.isprintable() else ascii(text)
 
 
-def near(word: object, known: list[str]) -> str:
+def quoted_text(text: str) -> str:
+    """A text from a file, short, in quotes and on one printable line."""
+    quoted = repr(text if len(text) <= _SHOWN else f"{text[:_SHOWN]}...")
+    return quoted if quoted.isprintable() else ascii(quoted)
+
+
+def unknown_key(name: str, known: list[str]) -> Said:
+    """What is found where a table of a file has a key of that name, and none of the known ones."""
+    return said("an unknown key {name}{near}", name=quoted(name), near=near(name, known))
+
+
+def near(word: object, known: list[str]) -> Value:
     """`` (did you mean 'P-07'?)`` where one of the known words is close to the one found, else nothing."""
     folded = {candidate.casefold(): candidate for candidate in reversed(known)}
     close = get_close_matches(str(word).casefold()[:_SHOWN], folded, n=1)
-    return f" (did you mean {folded[close[0]]!r}?)" if close else ""
+    return said(" (did you mean {known}?)", known=Quoted(folded[close[0]])) if close else ""

@@ -8,15 +8,19 @@ from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import BaseModel, BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
 from upkeep.plant.model import PARTS, Energy, Event, Kind, Role
+from upkeep.said import Numeral, Said, listed, said
 from upkeep.units.shifts import DAY_CODES
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
 _JOINERS = "\u200c\u200d"
 """Zero width joiners: they do not print and are part of some languages' words."""
+
+_SAYS = "says"
+"""Where a field keeps the phrase that says what it may hold."""
 
 
 def _line(value: object) -> str:
@@ -113,30 +117,46 @@ EnergyWord = Annotated[Energy, BeforeValidator(word)]
 PartWord = Annotated[Kind, BeforeValidator(_part)]
 DayCode = Annotated[str, BeforeValidator(_day_code)]
 
-ID_SAYS = "1 to 32 letters, figures, '.', '_' or '-', beginning with a letter or figure"
-DAY_SAYS = "a day like 2026-03-02"
-FLAG_SAYS = "true or false, without quotes"
+ID_SAYS = said("1 to 32 letters, figures, '.', '_' or '-', beginning with a letter or figure")
+DAY_SAYS = said("a day like 2026-03-02")
+FLAG_SAYS = said("true or false, without quotes")
+A_NUMBER = said("a number")
 
 
-def text(most: int, begins: str = "a text") -> Any:
+def text(most: int) -> Any:
     """A field that holds a text."""
-    return Field(default=None, max_length=most, description=f"{begins} of 1 to {most} printable characters")
+    return says(said("a text of 1 to {most} printable characters", most=most), max_length=most)
 
 
-def whole_from(least: int, most: int, unit: str = "") -> Any:
+def whole_from(least: int, most: int, unit: Said | None = None) -> Any:
     """A field that holds a whole number in a range."""
-    phrase = f"a whole number {least:,} to {most:,}{unit}" if most > 9999 else f"a whole number {least} to {most}{unit}"
-    return Field(default=None, ge=least, le=most, description=phrase)
+    low, high = (least, most) if most > 9999 else (Numeral(least), Numeral(most))
+    phrase = said("a whole number {least} to {most}", least=low, most=high)
+    if unit is not None:
+        phrase = said("a whole number {least} to {most} {unit}", least=low, most=high, unit=unit)
+    return says(phrase, ge=least, le=most)
 
 
 def one_of(allowed: Iterable[str], **bounds: Any) -> Any:
     """A field that holds one of some words, or, with bounds to their number, a list of them."""
-    begins = "one of" if not bounds else "one or more of"
-    listed = [str(each) for each in allowed]
-    extra: Any = {"words": listed}
-    return Field(default=None, description=f"{begins} {', '.join(listed)}", json_schema_extra=extra, **bounds)
+    words = [str(each) for each in allowed]
+    phrase = (
+        said("one or more of {words}", words=listed(words)) if bounds else said("one of {words}", words=listed(words))
+    )
+    return _field(phrase, {"words": words}, bounds)
 
 
-def says(phrase: str, **bounds: Any) -> Any:
+def says(phrase: Said, **bounds: Any) -> Any:
     """A field with the phrase that says what it may hold."""
-    return Field(default=None, description=phrase, **bounds)
+    return _field(phrase, {}, bounds)
+
+
+def _field(phrase: Said, extra: dict[str, Any], bounds: dict[str, Any]) -> Any:
+    return Field(default=None, json_schema_extra={**extra, _SAYS: phrase}, **bounds)  # type: ignore[dict-item]
+
+
+def what_it_says(row: type[BaseModel], field: str) -> Said:
+    """The phrase that says what a field of a row may hold."""
+    extra: Any = row.model_fields[field].json_schema_extra
+    phrase: Said = extra[_SAYS]
+    return phrase

@@ -9,6 +9,7 @@ from upkeep.plant.crimps import smallest_force
 from upkeep.plant.definition import Given, Problem, near, quoted
 from upkeep.plant.model import Role
 from upkeep.plant.rows import Sheet
+from upkeep.said import Numeral, Quoted, Said, listed, said
 
 
 def twice_given(sheet: Sheet) -> Iterator[Problem]:
@@ -18,11 +19,21 @@ def twice_given(sheet: Sheet) -> Iterator[Problem]:
         folded = definition.what, definition.key.casefold()
         if definition.key and folded in first:
             key, line = first[folded]
-            like = "" if key == definition.key else f", only written otherwise than {key!r}"
-            found = f"{definition.key!r} again (first on line {line}{like})"
-            yield given.problem("id", found, "each id once in a file")
+            found = _again(definition.key, key, line or 0)
+            yield given.problem("id", found, said("each id once in a file"))
         elif definition.key:
             first[folded] = definition.key, given.line
+
+
+def _again(key: str, first: str, line: int) -> Said:
+    if key == first:
+        return said("{id} again (first on line {line})", id=Quoted(key), line=Numeral(line))
+    return said(
+        "{id} again (first on line {line}, only written otherwise than {first})",
+        id=Quoted(key),
+        line=Numeral(line),
+        first=Quoted(first),
+    )
 
 
 def unknown_places(items: Sheet, places: Sheet) -> Iterator[Problem]:
@@ -31,7 +42,9 @@ def unknown_places(items: Sheet, places: Sheet) -> Iterator[Problem]:
     for given, definition in items.rows:
         place = definition.content.get("place")
         if places.whole and place is not None and place not in known:
-            yield given.problem("place", quoted(place), f"the id of a place in places.csv{near(place, known)}")
+            yield given.problem(
+                "place", quoted(place), said("the id of a place in places.csv{near}", near=near(place, known))
+            )
 
 
 def tasks_astray(tasks: Sheet, items: Sheet, plant: Sheet) -> Iterator[Problem]:
@@ -46,7 +59,9 @@ def tasks_astray(tasks: Sheet, items: Sheet, plant: Sheet) -> Iterator[Problem]:
             yield from _gauge_problems(given, definition.content, classes)
             yield from _point_gauge_problems(given, definition.content, classes)
         if plant.whole and definition.content.get("each_shift") and not shifts:
-            yield given.problem("each_shift", "true in a plant without shifts", "a [[shift]] in plant.toml first")
+            yield given.problem(
+                "each_shift", said("true in a plant without shifts"), said("a [[shift]] in plant.toml first")
+            )
 
 
 def _strokes_for_problems(
@@ -56,26 +71,34 @@ def _strokes_for_problems(
     for key in content.get("strokes_for", {}):
         kind = kinds.get(key)
         if kind is None and key not in families:
-            allowed = f"the id of a {applies_to or 'known item'} or a family in items.csv"
             close = near(key, [*kinds, *families])
-            yield given.problem("strokes_for", quoted(key), f"{allowed}{close}")
+            wanted = applies_to or said("known item")
+            allowed = said("the id of a {kind} or a family in items.csv{near}", kind=wanted, near=close)
+            yield given.problem("strokes_for", quoted(key), allowed)
         elif kind is not None and applies_to is not None and kind != applies_to:
-            yield given.problem("strokes_for", f"{quoted(key)}, a {kind}", f"the id of a {applies_to} or a family")
+            yield given.problem(
+                "strokes_for",
+                said("{id}, a {kind}", id=quoted(key), kind=kind),
+                said("the id of a {kind} or a family", kind=applies_to),
+            )
 
 
 def _gauge_problems(given: Given, content: dict[str, Any], classes: list[str]) -> Iterator[Problem]:
     wanted = content.get("gauge_class")
     if wanted is not None and wanted not in classes:
-        allowed = f"the gauge_class of a gauge in items.csv{near(wanted, classes)}"
-        yield given.problem("gauge_class", quoted(wanted), allowed)
+        yield given.problem("gauge_class", quoted(wanted), _class_of_a_gauge(wanted, classes))
 
 
 def _point_gauge_problems(given: Given, content: dict[str, Any], classes: list[str]) -> Iterator[Problem]:
     for point in content.get("points", []):
         wanted = point.get("gauge_class")
         if wanted is not None and wanted not in classes:
-            allowed = f"the gauge_class of a gauge in items.csv{near(wanted, classes)}"
-            yield given.problem("point", f"gauge_class {quoted(wanted)} of point {quoted(point.get('id'))}", allowed)
+            found = said("gauge_class {wanted} of point {id}", wanted=quoted(wanted), id=quoted(point.get("id")))
+            yield given.problem("point", found, _class_of_a_gauge(wanted, classes))
+
+
+def _class_of_a_gauge(wanted: str, classes: list[str]) -> Said:
+    return said("the gauge_class of a gauge in items.csv{near}", near=near(wanted, classes))
 
 
 def crimps_astray(crimps: Sheet, items: Sheet, people: Sheet) -> Iterator[Problem]:
@@ -94,16 +117,24 @@ def crimps_astray(crimps: Sheet, items: Sheet, people: Sheet) -> Iterator[Proble
 def _family_problems(given: Given, content: dict[str, Any], items: Sheet) -> Iterator[Problem]:
     family, known = content.get("family"), _values(items, "family")
     if family is not None and family not in known:
-        yield given.problem("family", quoted(family), f"a family of die sets in items.csv{near(family, known)}")
+        yield given.problem(
+            "family", quoted(family), said("a family of die sets in items.csv{near}", near=near(family, known))
+        )
 
 
 def _table_problems(given: Given, content: dict[str, Any], tables: dict[str, dict[str, Any]]) -> Iterator[Problem]:
     wanted, size = content.get("pull_table"), content.get("size", "")
     if wanted is not None and wanted not in tables:
-        yield given.problem("pull_table", quoted(wanted), f"the id of a [[pull-table]]{near(wanted, list(tables))}")
+        yield given.problem(
+            "pull_table", quoted(wanted), said("the id of a [[pull-table]]{near}", near=near(wanted, list(tables)))
+        )
     elif wanted is not None and size and smallest_force(tables[wanted].get("forces", {}), size) is None:
-        sizes = ", ".join(tables[wanted].get("forces", {}))
-        yield given.problem("size", f"{quoted(size)}, which pull table {wanted!r} has not", f"one of {sizes}")
+        sizes = listed(tables[wanted].get("forces", {}))
+        yield given.problem(
+            "size",
+            said("{size}, which pull table {table} has not", size=quoted(size), table=Quoted(wanted)),
+            said("one of {sizes}", sizes=sizes),
+        )
 
 
 def _checker_problems(given: Given, content: dict[str, Any], people: Sheet) -> Iterator[Problem]:
@@ -112,10 +143,15 @@ def _checker_problems(given: Given, content: dict[str, Any], people: Sheet) -> I
     if checker is None or not people.whole:
         return
     if checker not in roles:
-        allowed = f"the id of a {Role.QUALITY} in people.csv{near(checker, list(roles))}"
+        close = near(checker, list(roles))
+        allowed = said("the id of a {role} in people.csv{near}", role=Role.QUALITY, near=close)
         yield given.problem("checked_by", quoted(checker), allowed)
     elif Role.QUALITY not in roles[checker]:
-        yield given.problem("checked_by", f"{quoted(checker)}, who is no {Role.QUALITY}", f"a {Role.QUALITY}")
+        yield given.problem(
+            "checked_by",
+            said("{id}, who is no {role}", id=quoted(checker), role=Role.QUALITY),
+            said("a {role}", role=Role.QUALITY),
+        )
 
 
 def _keys(sheet: Sheet) -> list[str]:

@@ -8,7 +8,8 @@ from typing import Any
 
 from upkeep.errors import Unreadable
 from upkeep.plant.days_off import look_up_holidays, shutdowns_of
-from upkeep.plant.definition import Definition, Given, Problem, near, quoted
+from upkeep.plant.definition import Definition, Given, Problem, quoted, unknown_key
+from upkeep.plant.fields import what_it_says
 from upkeep.plant.model import Kind
 from upkeep.plant.schema import (
     ItemRow,
@@ -23,6 +24,7 @@ from upkeep.plant.schema import (
 )
 from upkeep.plant.tables import rows_of
 from upkeep.plant.toml_tables import Toml, toml_of
+from upkeep.said import Numeral, Quoted, listed, said
 from upkeep.units.instants import Zone
 
 ONLY_FOR = {"digits": Kind.PRESS, "max_rate": Kind.PRESS, "gauge_class": Kind.GAUGE}
@@ -71,27 +73,31 @@ def _top_level_problems(toml: Toml) -> Iterator[Problem]:
     top = toml.table()
     for name in top.values:
         if name not in _TABLES:
-            found = f"an unknown key {quoted(name)}{near(name, list(_TABLES))}"
-            yield Problem(toml.file, top.line_of(name), None, found, ", ".join(_TABLES.values()))
+            found = unknown_key(name, list(_TABLES))
+            yield Problem(toml.file, top.line_of(name), None, found, listed(_TABLES.values()))
     if not isinstance(top.values.get("plant", {}), dict):
-        yield top.problem("plant", quoted(top.values["plant"]), "a table [plant]")
+        yield top.problem("plant", quoted(top.values["plant"]), said("a table [plant]"))
 
 
 def _zone_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
     try:
         Zone(content.get("zone", "UTC"))
     except Unreadable:
-        yield given.problem("zone", quoted(content["zone"]), str(PlantRow.model_fields["zone"].description))
+        yield given.problem("zone", quoted(content["zone"]), what_it_says(PlantRow, "zone"))
 
 
 def _shift_name_problems(shifts: list[tuple[Given, dict[str, Any]]]) -> Iterator[Problem]:
-    first: dict[str, int | None] = {}
+    first: dict[str, int] = {}
     for row, shift in shifts:
         name = shift.get("name")
         if name in first:
-            yield row.problem("name", f"{name!r} again (first on line {first[name]})", "a name of its own per shift")
+            yield row.problem(
+                "name",
+                said("{name} again (first on line {line})", name=Quoted(name), line=Numeral(first[name])),
+                said("a name of its own per shift"),
+            )
         elif name is not None:
-            first[name] = row.line
+            first[name] = row.line or 0
 
 
 def places_of(file: str, text: str, problems: list[Problem]) -> Sheet:
@@ -140,12 +146,20 @@ def _item_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
     kind = content.get("kind")
     for field, only in ONLY_FOR.items():
         if kind == only and field not in given.values:
-            yield given.problem(field, "nothing", f"{ItemRow.model_fields[field].description} (a {only} has one)")
+            yield given.problem(
+                field,
+                said("nothing"),
+                said("{phrase} (a {kind} has one)", phrase=what_it_says(ItemRow, field), kind=only),
+            )
         elif kind is not None and kind not in (only, MAY_HAVE.get(field)) and field in given.values:
-            found = f"{quoted(given.values[field])} on a {kind}"
-            yield given.problem(field, found, f"an empty cell; only a {only} has one")
+            found = said("{value} on a {kind}", value=quoted(given.values[field]), kind=kind)
+            yield given.problem(field, found, said("an empty cell; only a {kind} has one", kind=only))
 
 
 def _order_problems(given: Given, content: dict[str, Any], first: str, last: str) -> Iterator[Problem]:
     if content.get(first, "") > content.get(last, "9"):
-        yield given.problem(last, f"{content[last]} before {first} {content[first]}", f"a day from {first} on")
+        yield given.problem(
+            last,
+            said("{day} before {first} {first_day}", day=content[last], first=first, first_day=content[first]),
+            said("a day from {first} on", first=first),
+        )

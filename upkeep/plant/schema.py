@@ -13,8 +13,9 @@ from typing import Annotated, Any, ClassVar
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, create_model
 from pydantic_core import ErrorDetails
 
-from upkeep.plant.definition import Given, Problem, near, quoted
+from upkeep.plant.definition import Given, Problem, near, quoted, unknown_key
 from upkeep.plant.fields import (
+    A_NUMBER,
     DAY_SAYS,
     FLAG_SAYS,
     ID_SAYS,
@@ -34,11 +35,13 @@ from upkeep.plant.fields import (
     one_of,
     says,
     text,
+    what_it_says,
     whole_from,
     word,
     words,
 )
 from upkeep.plant.model import PARTS, Energy, Event, Kind, Role
+from upkeep.said import listed, said
 from upkeep.units.shifts import DAY_CODES
 
 
@@ -84,17 +87,17 @@ class PlantRow(Row):
 
     required = ("name", "zone")
     name: Line | None = text(80)
-    zone: Line | None = says("a time zone name like 'Europe/Berlin' or 'UTC'", max_length=60)
-    closed: list[Day] | None = says("a list of days like [2026-12-24, 2026-12-25]")
-    holidays: Line | None = says("a country and perhaps its part, like 'US' or 'DE-BE'", max_length=60)
+    zone: Line | None = says(said("a time zone name like 'Europe/Berlin' or 'UTC'"), max_length=60)
+    closed: list[Day] | None = says(said("a list of days like [2026-12-24, 2026-12-25]"))
+    holidays: Line | None = says(said("a country and perhaps its part, like 'US' or 'DE-BE'"), max_length=60)
     holiday_years: list[Annotated[Whole, Field(ge=1990, le=2100)]] | None = says(
-        "1 to 30 years from 1990 to 2100, like [2026, 2027]", min_length=1, max_length=30
+        said("1 to 30 years from 1990 to 2100, like [2026, 2027]"), min_length=1, max_length=30
     )
     undo_seconds: Whole | None = whole_from(0, 3600)
     late_hours: Whole | None = whole_from(1, 8760)
     overdue_gauge: Annotated[Overdue, BeforeValidator(word)] | None = one_of(Overdue)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
-        "hand, set-up or dry with a number 0 to 10 each, like { hand = 1, set-up = 0.5 }"
+        said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )
 
 
@@ -103,8 +106,8 @@ class ShiftRow(Row):
 
     required = ("name", "start", "end", "days")
     name: Id | None = says(ID_SAYS)
-    start: Line | None = says("a time of day like '06:00'", pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
-    end: Line | None = says("a time of day like '14:00'", pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
+    start: Line | None = says(said("a time of day like '06:00'"), pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
+    end: Line | None = says(said("a time of day like '14:00'"), pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
     days: list[DayCode] | None = one_of(DAY_CODES, min_length=1, max_length=7)
 
 
@@ -152,11 +155,11 @@ class ItemRow(Row):
     id: Id | None = says(ID_SAYS)
     kind: KindWord | None = one_of(Kind)
     title: Line | None = text(80)
-    place: Id | None = says("the id of a place in places.csv")
+    place: Id | None = says(said("the id of a place in places.csv"))
     family: Line | None = text(40)
-    digits: Digits | None = says("a whole number 3 to 10, or 0 for a press without a counter")
-    max_rate: Whole | None = whole_from(1, 100_000, " strokes an hour")
-    life: Whole | None = whole_from(1, 999_999_999, " strokes")
+    digits: Digits | None = says(said("a whole number 3 to 10, or 0 for a press without a counter"))
+    max_rate: Whole | None = whole_from(1, 100_000, said("strokes an hour"))
+    life: Whole | None = whole_from(1, 999_999_999, said("strokes"))
     max_reworks: Whole | None = whole_from(0, 50)
     gauge_class: Line | None = text(40)
     owner: Line | None = text(60)
@@ -171,14 +174,14 @@ class PointRow(Row):
     id: Id | None = says(ID_SAYS)
     title: Line | None = text(80)
     unit: Line | None = text(12)
-    lower: Number | None = says("a number")
-    upper: Number | None = says("a number")
-    warn_lower: Number | None = says("a number")
-    warn_upper: Number | None = says("a number")
+    lower: Number | None = says(A_NUMBER)
+    upper: Number | None = says(A_NUMBER)
+    warn_lower: Number | None = says(A_NUMBER)
+    warn_upper: Number | None = says(A_NUMBER)
     readings: Whole | None = whole_from(1, 25)
     part: PartWord | None = one_of(PARTS)
-    nominal: Number | None = says("a number")
-    steps: list[Number] | None = says("1 to 20 numbers, the only ones there are", min_length=1, max_length=20)
+    nominal: Number | None = says(A_NUMBER)
+    steps: list[Number] | None = says(said("1 to 20 numbers, the only ones there are"), min_length=1, max_length=20)
     gauge_class: Line | None = text(40)
 
 
@@ -187,52 +190,52 @@ class TaskRow(Row):
 
     required = ("id", "title", "applies_to", "by")
     id: Id | None = says(ID_SAYS)
-    like: Id | None = says("the id of a task in the shipped catalogue")
+    like: Id | None = says(said("the id of a task in the shipped catalogue"))
     on_request: Flag | None = says(FLAG_SAYS)
     title: Line | None = text(80)
     applies_to: KindWord | None = one_of(Kind)
     by: list[RoleWord] | None = one_of(Role, min_length=1)
     each_shift: Flag | None = says(FLAG_SAYS)
-    every: Line | None = says("an interval like '7 days', '2 weeks', '1 month' or '1 year'", max_length=20)
-    rule: Line | None = says("an RFC 5545 rule like 'FREQ=MONTHLY;BYDAY=1MO'", max_length=200)
+    every: Line | None = says(said("an interval like '7 days', '2 weeks', '1 month' or '1 year'"), max_length=20)
+    rule: Line | None = says(said("an RFC 5545 rule like 'FREQ=MONTHLY;BYDAY=1MO'"), max_length=200)
     start: Day | None = says(DAY_SAYS)
-    also_on: list[Day] | None = says("a list of days like [2026-12-24]")
-    not_on: list[Day] | None = says("a list of days like [2026-12-24]")
+    also_on: list[Day] | None = says(said("a list of days like [2026-12-24]"))
+    not_on: list[Day] | None = says(said("a list of days like [2026-12-24]"))
     strokes: Whole | None = whole_from(1, 999_999_999)
     strokes_for: dict[str, Annotated[Whole, Field(ge=1, le=999_999_999)]] | None = says(
-        "item ids or families with a whole number 1 to 999,999,999 each"
+        said("item ids or families with a whole number 1 to 999,999,999 each")
     )
     after_grade: Whole | None = whole_from(1, 4)
-    after_warning: list[Id] | None = says("ids of measured points of other tasks on the same kind of item")
+    after_warning: list[Id] | None = says(said("ids of measured points of other tasks on the same kind of item"))
     life: Flag | None = says(FLAG_SAYS)
     after: list[EventWord] | None = one_of(Event, min_length=1)
     combine: Annotated[Combine, BeforeValidator(word)] | None = one_of(Combine)
     early_days: Whole | None = whole_from(0, 366)
     late_days: Whole | None = whole_from(0, 366)
     stop_days: Whole | None = whole_from(0, 3660)
-    plan_from: Whole | None = whole_from(1, 100, " percent")
+    plan_from: Whole | None = whole_from(1, 100, said("percent"))
     late_strokes: Whole | None = whole_from(0, 999_999_999)
-    stop_at: Whole | None = whole_from(100, 1000, " percent")
-    early_percent: Whole | None = whole_from(0, 100, " percent")
-    late_percent: Whole | None = whole_from(0, 100, " percent")
+    stop_at: Whole | None = whole_from(100, 1000, said("percent"))
+    early_percent: Whole | None = whole_from(0, 100, said("percent"))
+    late_percent: Whole | None = whole_from(0, 100, said("percent"))
     window_cap_days: Whole | None = whole_from(0, 366)
-    by_hour: Whole | None = whole_from(1, 24, " hours into the shift")
-    used_from: Whole | None = whole_from(1, 100_000, " strokes")
+    by_hour: Whole | None = whole_from(1, 24, said("hours into the shift"))
+    used_from: Whole | None = whole_from(1, 100_000, said("strokes"))
     deduct_overrun: Flag | None = says(FLAG_SAYS)
     own_usage_clock: Flag | None = says(FLAG_SAYS)
     spread: Flag | None = says(FLAG_SAYS)
     while_resting: Flag | None = says(FLAG_SAYS)
-    covers: list[Id] | None = says("ids of tasks in tasks.toml")
+    covers: list[Id] | None = says(said("ids of tasks in tasks.toml"))
     cover_days: Whole | None = whole_from(0, 366)
     max_deferrals: Whole | None = whole_from(0, 20)
-    minutes: Number | None = says("a number of minutes 0 to 1440", ge=0, le=1440)
+    minutes: Number | None = says(said("a number of minutes 0 to 1440"), ge=0, le=1440)
     energy: EnergyWord | None = one_of(Energy)
     caution: Line | None = text(600)
     steps: list[Annotated[Line, Field(max_length=240)]] | None = says(
-        "at most 9 steps of 1 to 240 printable characters", max_length=9
+        said("at most 9 steps of 1 to 240 printable characters"), max_length=9
     )
     kit: list[Annotated[Line, Field(max_length=80)]] | None = says(
-        "at most 20 parts of 1 to 80 printable characters", max_length=20
+        said("at most 20 parts of 1 to 80 printable characters"), max_length=20
     )
     graded: Flag | None = says(FLAG_SAYS)
     gauge_class: Line | None = text(40)
@@ -268,7 +271,7 @@ def missing_from(
 ) -> list[Problem]:
     """A problem for every required field that is neither in the content nor given (wrongly) in the file."""
     return [
-        given.problem(name, "nothing", str(row.model_fields[name].description))
+        given.problem(name, said("nothing"), what_it_says(row, name))
         for name in row.required
         if name not in content and name not in given.values and name not in excused
     ]
@@ -278,18 +281,19 @@ def _problem(row: type[Row], given: Given, error: ErrorDetails) -> Problem:
     name = str(error["loc"][0])
     field = row.model_fields.get(name)
     if field is None:
-        found = f"an unknown key {quoted(name)}{near(name, list(row.model_fields))}"
-        return Problem(given.file, given.line_of(name), None, found, ", ".join(row.model_fields))
-    allowed = str(field.description)
+        found = unknown_key(name, list(row.model_fields))
+        return Problem(given.file, given.line_of(name), None, found, listed(row.model_fields))
+    allowed = what_it_says(row, name)
     if error["type"] == "comma":
-        allowed += " (a point, not a comma, before decimals; nothing between thousands)"
+        allowed = said("{phrase} (a point, not a comma, before decimals; nothing between thousands)", phrase=allowed)
     words = field.json_schema_extra.get("words") if isinstance(field.json_schema_extra, dict) else None
     if isinstance(words, list):
-        allowed += near(error["input"], [str(word) for word in words])
+        close = near(error["input"], [str(word) for word in words])
+        allowed = said("{phrase}{near}", phrase=allowed, near=close)
     return given.problem(_path(error["loc"]), quoted(error["input"]), allowed)
 
 
 def _path(location: tuple[int | str, ...]) -> str:
     steps = [step for step in location if isinstance(step, str)]
     path = ".".join(steps[:2])
-    return path if path.isprintable() else quoted(path)
+    return path if path.isprintable() else ascii(path)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from upkeep.plant.definition import Given, Problem, near, quoted
+from upkeep.said import Quoted, listed, said
 
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
@@ -29,13 +30,29 @@ def text_of(path: Path, problems: list[Problem]) -> str | None:
     try:
         raw = path.read_bytes()
     except FileNotFoundError:
-        problems.append(Problem(path.name, None, None, "no such file", f"a file {path.name} in {path.parent}"))
+        problems.append(
+            Problem(
+                path.name,
+                None,
+                None,
+                said("no such file"),
+                said("a file {file} in {folder}", file=path.name, folder=path.parent),
+            )
+        )
         return None
     except OSError as error:
-        problems.append(Problem(path.name, None, None, f"it cannot be read ({error.strerror})", "a readable file"))
+        problems.append(
+            Problem(
+                path.name,
+                None,
+                None,
+                said("it cannot be read ({why})", why=str(error.strerror)),
+                said("a readable file"),
+            )
+        )
         return None
     if raw.startswith(_UTF_16):
-        problems.append(Problem(path.name, None, None, "text in UTF-16", "text saved as UTF-8"))
+        problems.append(Problem(path.name, None, None, said("text in UTF-16"), said("text saved as UTF-8")))
         return None
     try:
         return raw.decode("utf-8-sig")
@@ -52,8 +69,8 @@ def _windows_text(name: str, raw: bytes, start: int, problems: list[Problem]) ->
             name,
             _lines_in(raw[:start]),
             None,
-            f"a character that is not UTF-8, near {quoted(word)}",
-            "text saved as UTF-8",
+            said("a character that is not UTF-8, near {word}", word=quoted(word)),
+            said("text saved as UTF-8"),
         )
     )
     return raw.decode("cp1252", "replace")
@@ -74,7 +91,13 @@ def rows_of(file: str, text: str, columns: Sequence[str], required: Collection[s
     problems += _header_problems(file, line, names, columns)
     missing = frozenset(required) - frozenset(names)
     problems += [
-        Problem(file, line, None, f"no column {name!r}", f"the columns {', '.join(columns)}")
+        Problem(
+            file,
+            line,
+            None,
+            said("no column {name}", name=Quoted(name)),
+            said("the columns {columns}", columns=listed(columns)),
+        )
         for name in columns
         if name in missing
     ]
@@ -93,8 +116,8 @@ def _records(file: str, text: str, problems: list[Problem]) -> Iterator[tuple[in
                 yield begins, stripped
             begins = reader.line_num + 1
     except csv.Error as error:
-        found = f"a row that cannot be split into cells ({error})"
-        problems.append(Problem(file, begins, None, found, 'quotes (") in pairs around a whole cell'))
+        found = said("a row that cannot be split into cells ({why})", why=str(error))
+        problems.append(Problem(file, begins, None, found, said('quotes (") in pairs around a whole cell')))
 
 
 def _separator(text: str) -> str:
@@ -105,10 +128,10 @@ def _separator(text: str) -> str:
 def _header_problems(file: str, line: int, names: list[str], columns: Sequence[str]) -> Iterator[Problem]:
     for position, name in enumerate(names, start=1):
         if name in names[: position - 1] and name:
-            yield Problem(file, line, name, "the same column twice", "each column once")
+            yield Problem(file, line, name, said("the same column twice"), said("each column once"))
         elif name and name not in columns:
-            found = f"an unknown column {quoted(name)}{near(name, list(columns))}"
-            yield Problem(file, line, None, found, f"the columns {', '.join(columns)}")
+            found = said("an unknown column {name}{near}", name=quoted(name), near=near(name, list(columns)))
+            yield Problem(file, line, None, found, said("the columns {columns}", columns=listed(columns)))
 
 
 def _rows(
@@ -121,7 +144,7 @@ def _rows(
     for line, cells in records:
         stray = [cell for cell, name in zip(cells, names + [""] * len(cells), strict=False) if cell and not name]
         if stray:
-            found = f"{quoted(stray[0])} under no column name"
-            problems.append(Problem(file, line, None, found, "as many cells as the header names"))
+            found = said("{cell} under no column name", cell=quoted(stray[0]))
+            problems.append(Problem(file, line, None, found, said("as many cells as the header names")))
         values = {name: cell for name, cell in zip(names, cells, strict=False) if cell and name in columns}
         yield Given(file, line, values, {})

@@ -7,11 +7,13 @@ from datetime import date, datetime, time
 from typing import Any
 
 from upkeep.errors import Unreadable
-from upkeep.plant.definition import Definition, Given, Problem, near, quoted
+from upkeep.plant.definition import Definition, Given, Problem, near, quoted, unknown_key
+from upkeep.plant.fields import what_it_says
 from upkeep.plant.model import Kind
 from upkeep.plant.point_problems import points_problems
 from upkeep.plant.schema import PointRow, TaskRow, checked, missing_from
 from upkeep.plant.toml_tables import Toml, toml_of
+from upkeep.said import Clause, Quoted, all_of, listed, said
 from upkeep.units.recurrence import Recurrence, interval_after
 
 TRIGGERS = (
@@ -41,7 +43,7 @@ def tasks_of(
         return []
     top = toml.table()
     problems += [
-        Problem(file, top.line_of(name), None, f"an unknown key {quoted(name)}{near(name, ['task'])}", "[[task]]")
+        Problem(file, top.line_of(name), None, unknown_key(name, ["task"]), "[[task]]")
         for name in top.values
         if name != "task"
     ]
@@ -78,7 +80,7 @@ def _taken_over(
     if like is None:
         return {}
     if like not in catalogue:
-        allowed = f"the id of a task in the shipped catalogue{near(like, list(catalogue))}"
+        allowed = said("the id of a task in the shipped catalogue{near}", near=near(like, list(catalogue)))
         problems.append(given.problem("like", quoted(like), allowed))
         return {}
     return dict(catalogue[like].content)
@@ -111,22 +113,32 @@ def _triggers_of(content: Mapping[str, Any]) -> list[str]:
 def _request_problems(given: Given, own: Mapping[str, Any], asked: bool) -> Iterator[Problem]:
     triggers = _triggers_of(own)
     if asked and triggers:
-        yield given.problem("on_request", f"true beside {' and '.join(triggers)}", "either triggers or on_request")
+        yield given.problem(
+            "on_request",
+            said("true beside {triggers}", triggers=all_of(triggers)),
+            said("either triggers or on_request"),
+        )
 
 
 def _task_problems(given: Given, content: Mapping[str, Any], comes_on_request: bool) -> Iterator[Problem]:
     wrongly_given = set(given.values) & {*TRIGGERS, "on_request", "like"} - set(content)
     if not (_triggers_of(content) or comes_on_request or wrongly_given):
-        yield given.problem(None, "a task that never comes", f"one of {', '.join(TRIGGERS)}, or on_request = true")
+        yield given.problem(
+            None,
+            said("a task that never comes"),
+            said("one of {triggers}, or on_request = true", triggers=listed(TRIGGERS)),
+        )
     timed = [name for name in _TIMED if content.get(name)]
     if len(timed) > 1:
-        yield given.problem(timed[1], f"{' and '.join(timed)} in one task", f"one of {', '.join(_TIMED)}")
+        yield given.problem(
+            timed[1], said("{timed} in one task", timed=all_of(timed)), said("one of {timed}", timed=listed(_TIMED))
+        )
     if content.get("applies_to") == Kind.GAUGE:
         for name in (name for name in _USAGE if content.get(name)):
-            yield given.problem(name, "a trigger by strokes on a gauge, which does none", "every or rule")
+            yield given.problem(name, said("a trigger by strokes on a gauge, which does none"), said("every or rule"))
     if content.get("energy") in ("unplug", "lock") and not content.get("caution") and "caution" not in given.values:
-        allowed = "the caution that is read before hands go in (how energy is controlled)"
-        yield given.problem("caution", f"nothing, with energy {content['energy']!r}", allowed)
+        allowed = said("the caution that is read before hands go in (how energy is controlled)")
+        yield given.problem("caution", said("nothing, with energy {energy}", energy=Quoted(content["energy"])), allowed)
     yield from _time_problems(given, content)
     yield from _edge_problems(given, content)
 
@@ -139,24 +151,37 @@ def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         first = datetime.combine(date.fromisoformat(start) if start else _SOME_DAY, time())
         yield from _unreadable(given, "rule", rule, lambda: Recurrence(rule, first))
     if "on_day_off" in given.values and not (every or rule):
-        yield given.problem("on_day_off", "a move of due days in a task that has none", "it beside every or rule")
+        yield given.problem(
+            "on_day_off", said("a move of due days in a task that has none"), said("it beside every or rule")
+        )
     if rule and not start and "start" not in given.values:
-        yield given.problem("start", "nothing, with a rule", "the day the rule is counted from, like 2026-03-02")
+        yield given.problem(
+            "start", said("nothing, with a rule"), said("the day the rule is counted from, like 2026-03-02")
+        )
 
 
 def _unreadable(given: Given, field: str, text: str, read: Any) -> Iterator[Problem]:
     try:
         read()
     except Unreadable as error:
-        says = str(TaskRow.model_fields[field].description)
-        yield given.problem(field, f"{quoted(text)} ({str(error).rstrip('.')})", says)
+        says = what_it_says(TaskRow, field)
+        yield given.problem(field, said("{text} ({why})", text=quoted(text), why=Clause(error.said)), says)
 
 
 def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:
     late, stop = content.get("late_days", 0), content.get("stop_days")
     if stop is not None and stop < late:
-        yield given.problem("stop_days", f"{stop} before late_days {late}", "a stop no earlier than late_days")
+        yield given.problem(
+            "stop_days",
+            said("{stop} before late_days {late}", stop=stop, late=late),
+            said("a stop no earlier than late_days"),
+        )
     strokes, over, stop_at = content.get("strokes"), content.get("late_strokes", 0), content.get("stop_at")
     if strokes and stop_at is not None and strokes * stop_at < 100 * (strokes + over):
-        found = f"{stop_at} percent of {strokes:,} strokes, before late_strokes {over:,} have passed"
-        yield given.problem("stop_at", found, "a stop no earlier than late_strokes")
+        found = said(
+            "{stop_at} percent of {strokes} strokes, before late_strokes {over} have passed",
+            stop_at=stop_at,
+            strokes=strokes,
+            over=over,
+        )
+        yield given.problem("stop_at", found, said("a stop no earlier than late_strokes"))

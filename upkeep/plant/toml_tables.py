@@ -13,7 +13,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from upkeep.plant.definition import Given, Problem, quoted
+from upkeep.plant.definition import Given, Problem, quoted, quoted_text
+from upkeep.said import said
 
 Path = tuple[str | int, ...]
 """Where something stands in a document: names, and the index in a list of tables."""
@@ -51,7 +52,11 @@ class Toml:
         if not isinstance(listed, list) or not all(isinstance(each, dict) for each in listed):
             written = ".".join(str(step) for step in path if isinstance(step, str))
             line = self.lines.get(path, self.lines.get(tuple(outer)))
-            problems.append(Problem(self.file, line, str(name), quoted(listed), f"tables written as [[{written}]]"))
+            problems.append(
+                Problem(
+                    self.file, line, str(name), quoted(listed), said("tables written as [[{written}]]", written=written)
+                )
+            )
             return []
         return [self.table(*path, index) for index in range(len(listed))]
 
@@ -68,13 +73,14 @@ def toml_of(file: str, text: str, problems: list[Problem]) -> Toml | None:
 
 def _syntax_problem(file: str, text: str, message: str) -> Problem:
     lines = text.split("\n")
-    said = _SYNTAX.match(message)
-    reason = said[1] if said else message
-    number = int(said[2]) if said and said[2] else len(lines) if said else None
+    syntax = _SYNTAX.match(message)
+    reason = syntax[1] if syntax else message
+    number = int(syntax[2]) if syntax and syntax[2] else len(lines) if syntax else None
     written = lines[number - 1].strip() if number else ""
     if _DECIMAL_COMMA.search(written):
-        return Problem(file, number, None, f"{quoted(written)}", "a decimal point in numbers, not a comma")
-    return Problem(file, number, None, f"{quoted(written)} ({quoted(reason)[1:-1]})", "TOML 1.0")
+        return Problem(file, number, None, quoted(written), said("a decimal point in numbers, not a comma"))
+    found = said("{line} ({reason})", line=quoted(written), reason=quoted_text(reason)[1:-1])
+    return Problem(file, number, None, found, "TOML 1.0")
 
 
 def _lines_of(text: str) -> Iterator[tuple[Path, int]]:

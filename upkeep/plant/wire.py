@@ -10,10 +10,12 @@ import math
 import re
 from dataclasses import dataclass
 
+from upkeep.said import said
+
 _SIZE = re.compile(r"(?P<mm2>\d+(?:\.\d+)?) mm2\Z|(?P<awg>\d{1,2}) AWG\Z|(?P<aught>[1-4])/0 AWG\Z")
 _TOGETHER = re.compile(r"(?P<first>[^()]+?)(?: \((?P<second>[^()]+)\))?\Z")
 
-SIZE_SAYS = "a wire size like '0.5 mm2' or '20 AWG', or both like '20 AWG (0.5 mm2)'"
+SIZE_SAYS = said("a wire size like '0.5 mm2' or '20 AWG', or both like '20 AWG (0.5 mm2)'")
 
 _STEP = 92 ** (2 / 39)
 """By how much the area grows from one AWG size to the next thicker one."""

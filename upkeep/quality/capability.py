@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from statistics import fmean, stdev
 
 from upkeep.errors import Refused
+from upkeep.said import Figure, Said, said
 from upkeep.stats.capability import LEAST_VALUES, Capability, bissell_low, cpk
 from upkeep.stats.few import TooFew
 from upkeep.stats.passes import not_excluded, passes_to_exclude
@@ -56,7 +57,7 @@ class Pulled:
 def capable(values: Sequence[float], lower: float | None, upper: float | None) -> Capable:
     """The capability of some readings; raises :class:`Refused` with the reason where they are too few."""
     if lower is None and upper is None:
-        raise Refused("No capability: there is no limit to compare the scatter with.")
+        raise Refused(said("No capability: there is no limit to compare the scatter with."))
     try:
         found: Capability = cpk(values, lower, upper, LEVEL)
     except TooFew as few:
@@ -64,20 +65,24 @@ def capable(values: Sequence[float], lower: float | None, upper: float | None) -
     return Capable(found.n, fmean(values), stdev(values), found.cpk, found.low)
 
 
-def _too_few(n: int, few: TooFew) -> str:
+def _too_few(n: int, few: TooFew) -> Said:
     if n >= LEAST_VALUES or n < 2:
-        return f"No capability: {few}."
+        return said("No capability: {few}.", few=few.said)
     low = bissell_low(_GOOD, n, LEVEL)
-    return (
-        f"No capability from {n} readings: a Cpk of {_GOOD} measured on {n} may as well be {low:.2f} (one-sided 95 % "
-        f"bound, Bissell's approximation). At least {LEAST_VALUES} readings are asked for."
+    return said(
+        "No capability from {n} readings: a Cpk of {good} measured on {n} may as well be {low} "
+        "(one-sided 95 % bound, Bissell's approximation). At least {least} readings are asked for.",
+        n=n,
+        good=Figure(_GOOD),
+        low=Figure(low, ".2f"),
+        least=LEAST_VALUES,
     )
 
 
 def pulled(forces: Sequence[float], broke: Sequence[str], minimum: float | None) -> Pulled:
     """What some pulls say; raises :class:`Refused` where there are none."""
     if not forces:
-        raise Refused("Nothing was pulled.")
+        raise Refused(said("Nothing was pulled."))
     bad = 0 if minimum is None else sum(force < minimum for force in forces)
     n, mean = len(forces), fmean(forces)
     scatter = stdev(forces) if n > 1 and len(set(forces)) > 1 else None

@@ -8,6 +8,7 @@ from upkeep.entries.found import WHILE_SETTING, Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Item, Point
+from upkeep.said import Figure, Quoted, Said, listed, said, said_many
 
 SETTINGS: Mapping[str, Point] = {
     "dial": Point("dial", "Dial of the crimp height", "step"),
@@ -26,7 +27,7 @@ BROKE = ("wire-broke", "pulled-out", "terminal-broke")
 def check_says_something(check: Check) -> None:
     """Refuses a check without a reading and without a look."""
     if not (check.points or check.looks):
-        raise Refused("Nothing was measured and nothing looked at; a check says what was found.")
+        raise Refused(said("Nothing was measured and nothing looked at; a check says what was found."))
 
 
 def check_points(check: Check, known: Mapping[str, Point]) -> None:
@@ -38,29 +39,60 @@ def check_points(check: Check, known: Mapping[str, Point]) -> None:
         asked = point.readings if key in known else len(values)
         if len(values) != asked:
             raise Refused(
-                f"{point.title} asks for {asked} reading{'' if asked == 1 else 's'} in {point.unit}; {len(values)} "
-                "given. After adjusting all of them are taken again."
+                said_many(
+                    "{point} asks for {n} reading in {unit}; {given} given. After adjusting all of them are taken "
+                    "again.",
+                    "{point} asks for {n} readings in {unit}; {given} given. After adjusting all of them are taken "
+                    "again.",
+                    n=asked,
+                    point=point.title,
+                    unit=point.unit,
+                    given=len(values),
+                )
             )
         for value in values:
             if point.steps and value not in point.steps:
-                steps = ", ".join(f"{step:g}" for step in point.steps)
-                raise Refused(f"{point.title} has the positions {steps}; there is no {value:g}.")
+                steps = listed(map(Figure, point.steps))
+                raise Refused(
+                    said(
+                        "{point} has the positions {steps}; there is no {value}.",
+                        point=point.title,
+                        steps=steps,
+                        value=Figure(value),
+                    )
+                )
 
 
-def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> str:
+def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> Said:
     if key in SETTINGS:
-        return f"{SETTINGS[key].title} is written down while setting ({', '.join(WHILE_SETTING)})."
+        return said(
+            "{point} is written down while setting ({occasions}).",
+            point=SETTINGS[key].title,
+            occasions=listed(WHILE_SETTING),
+        )
     owner = check.crimp or check.item
-    return f"{owner} has no characteristic {key!r}; it has {', '.join(known) or 'none'}."
+    return said(
+        "{owner} has no characteristic {key}; it has {known}.",
+        owner=owner,
+        key=Quoted(key),
+        known=listed(known) if known else said("none"),
+    )
 
 
 def check_looks(check: Check, looks: Sequence[str]) -> None:
     """Refuses looks that the crimp does not name."""
     if check.looks and check.crimp is None:
-        raise Refused("Say which crimp was run; it names what is looked at.")
+        raise Refused(said("Say which crimp was run; it names what is looked at."))
     for key, _ in check.looks:
         if key not in looks:
-            raise Refused(f"{check.crimp} names no look {key!r}; its looks are {', '.join(looks) or 'none'}.")
+            raise Refused(
+                said(
+                    "{crimp} names no look {key}; its looks are {looks}.",
+                    crimp=str(check.crimp),
+                    key=Quoted(key),
+                    looks=listed(looks) if looks else said("none"),
+                )
+            )
 
 
 def check_broke(check: Check) -> None:
@@ -68,11 +100,16 @@ def check_broke(check: Check) -> None:
     pulls = dict(check.points).get(PULL, ())
     for how in check.broke:
         if how not in BROKE:
-            raise Refused(f"{how!r} is no way to break; {', '.join(BROKE)} are.")
+            raise Refused(said("{how} is no way to break; {ways} are.", how=Quoted(how), ways=listed(BROKE)))
     if len(check.broke) != len(pulls):
         raise Refused(
-            f"{len(pulls)} pieces were pulled and {len(check.broke)} told how they broke; say it of each "
-            f"({', '.join(BROKE)}), in the order of the forces."
+            said(
+                "{pulls} pieces were pulled and {broke} told how they broke; say it of each ({ways}), in the "
+                "order of the forces.",
+                pulls=len(pulls),
+                broke=len(check.broke),
+                ways=listed(BROKE),
+            )
         )
 
 
@@ -83,11 +120,23 @@ def check_gauge_class(check: Check, known: Mapping[str, Point], gauge: Item | No
         if wanted is None:
             continue
         if gauge is None:
-            raise Refused(f"Say which {wanted} measured {key}; the reading is worth as much as its gauge.")
+            raise Refused(
+                said(
+                    "Say which {wanted} measured {key}; the reading is worth as much as its gauge.",
+                    wanted=wanted,
+                    key=key,
+                )
+            )
         if gauge.gauge_class != wanted:
             raise Refused(
-                f"{key} is measured with a {wanted}; {gauge.id} is a {gauge.gauge_class}. What another gauge measured "
-                "is a check of its own."
+                said(
+                    "{key} is measured with a {wanted}; {gauge} is a {gauge_class}. What another gauge measured is a "
+                    "check of its own.",
+                    key=key,
+                    wanted=wanted,
+                    gauge=gauge.id,
+                    gauge_class=str(gauge.gauge_class),
+                )
             )
 
 

@@ -12,6 +12,7 @@ from datetime import datetime
 from statistics import fmean
 
 from upkeep.errors import Refused
+from upkeep.said import said
 from upkeep.stats.charts import A2, Chart, ewma, individuals, xbar_r
 from upkeep.stats.few import TooFew
 
@@ -77,7 +78,7 @@ def control(checks: Sequence[Measured], kind: str | None) -> Control:
             return _xbar(fitting, size, len(checks) - len(fitting))
         return _of_means(checks, chosen, size)
     except TooFew as few:
-        raise Refused(f"No chart: {few}. Fewer points make limits that say nothing.") from None
+        raise Refused(said("No chart: {few}. Fewer points make limits that say nothing.", few=few.said)) from None
 
 
 def _of_one_size(checks: Sequence[Measured]) -> tuple[int, list[Measured]]:
@@ -89,7 +90,12 @@ def _of_one_size(checks: Sequence[Measured]) -> tuple[int, list[Measured]]:
 
 def _xbar(checks: Sequence[Measured], size: int, left_out: int) -> Control:
     if size not in A2:
-        raise Refused(f"A chart of means and ranges takes checks of 2 to 10 readings; these have {size}. See 'single'.")
+        raise Refused(
+            said(
+                "A chart of means and ranges takes checks of 2 to 10 readings; these have {size}. See 'single'.",
+                size=size,
+            )
+        )
     charts = xbar_r([check.values for check in checks])
     means, ranges = _drawn("means", charts.means, checks), _drawn("ranges", charts.ranges, checks)
     return Control("xbar", size, charts.means.settled, (means, ranges), left_out)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL, Crimp, PullTable, smallest_force
+from upkeep.said import Quoted, listed, said
 
 
 def table_of(crimp: Crimp, tables: Mapping[str, PullTable]) -> PullTable | None:
@@ -17,7 +18,13 @@ def table_of(crimp: Crimp, tables: Mapping[str, PullTable]) -> PullTable | None:
     if drawn or crimp.pull_table is None:
         return None
     if crimp.pull_table not in tables:
-        raise Refused(f"There is no pull table {crimp.pull_table!r}, which {crimp.id} names.")
+        raise Refused(
+            said(
+                "There is no pull table {table}, which {crimp} names.",
+                table=Quoted(crimp.pull_table),
+                crimp=crimp.id,
+            )
+        )
     return tables[crimp.pull_table]
 
 
@@ -28,14 +35,23 @@ def smallest_of(crimp: Crimp, table: PullTable) -> float:
     """
     if table.checked_by is None:
         raise Refused(
-            f"Pull table {table.id} ({table.title}, {table.edition}) was not compared by quality with the plant's own "
-            "copy; nothing is judged by it until its 'checked_by' names who did."
+            said(
+                "Pull table {table} ({title}, {edition}) was not compared by quality with the plant's own "
+                "copy; nothing is judged by it until its 'checked_by' names who did.",
+                table=table.id,
+                title=table.title,
+                edition=table.edition,
+            )
         )
     force = smallest_force(table.forces, crimp.size)
     if force is None:
         raise Refused(
-            f"Pull table {table.id} has no wire size {crimp.size!r}; it has {', '.join(table.forces)}. Sizes are not "
-            "converted."
+            said(
+                "Pull table {table} has no wire size {size}; it has {sizes}. Sizes are not converted.",
+                table=table.id,
+                size=Quoted(crimp.size),
+                sizes=listed(table.forces),
+            )
         )
     return force
 

@@ -15,6 +15,7 @@ from typing import Any
 from upkeep.errors import Refused
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy
+from upkeep.said import Quoted, said
 
 PRACTICE = "common practice, no source"
 DEFAULT = "plant default, no source"
@@ -112,7 +113,12 @@ def named(key: str) -> Symptom:
     """The symptom of the list with an id; raises :class:`Refused` where it is none."""
     found = next((one for one in symptoms() if one.id == key), None)
     if found is None:
-        raise Refused(f"{key!r} is no symptom of the list; see 'strokebook causes', or tell it in your own words.")
+        raise Refused(
+            said(
+                "{key} is no symptom of the list; see 'strokebook causes', or tell it in your own words.",
+                key=Quoted(key),
+            )
+        )
     return found
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import inf, sqrt
 from statistics import NormalDist, fmean, stdev
 
+from upkeep.said import said
 from upkeep.stats.few import TooFew
 
 LEAST_VALUES = 25
@@ -31,9 +32,9 @@ def cpk(values: Sequence[float], lower: float | None, upper: float | None, level
     if lower is None and upper is None:
         raise ValueError("a capability needs a lower or an upper limit")
     if len(values) < LEAST_VALUES:
-        raise TooFew(LEAST_VALUES, "values", len(values))
+        raise TooFew(LEAST_VALUES, said("values"), len(values))
     if len(set(values)) < 2:
-        raise TooFew(2, "different values", 1)
+        raise TooFew(2, said("different values"), 1)
     mean = fmean(values)
     above = inf if lower is None else mean - lower
     below = inf if upper is None else upper - mean
@@ -48,5 +49,5 @@ def bissell_low(cpk: float, n: int, level: float = 0.95) -> float:
     NIST/SEMATECH e-Handbook, 6.1.6.  Raises :class:`TooFew` below 2 values.
     """
     if n < 2:
-        raise TooFew(2, "values", n)
+        raise TooFew(2, said("values"), n)
     return cpk - NormalDist().inv_cdf(level) * sqrt(1 / (9 * n) + cpk**2 / (2 * (n - 1)))

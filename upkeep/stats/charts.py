@@ -11,6 +11,7 @@ from itertools import accumulate, pairwise
 from math import fsum, sqrt
 from statistics import stdev
 
+from upkeep.said import Said, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.run_rules import Break, beyond_limits, broken_rules
 
@@ -74,7 +75,7 @@ def xbar_r(subgroups: Sequence[Sequence[float]]) -> SubgroupCharts:
 
     Raises :class:`TooFew` below :data:`LEAST_POINTS` subgroups, ValueError for another or a changing size.
     """
-    _refuse_too_few(subgroups, "subgroups")
+    _refuse_too_few(subgroups, said("subgroups"))
     sizes = {len(subgroup) for subgroup in subgroups}
     if len(sizes) > 1 or not sizes <= A2.keys():
         raise ValueError(f"subgroups have one size, from 2 to 10; these have {', '.join(map(str, sorted(sizes)))}")
@@ -93,7 +94,7 @@ def individuals(values: Sequence[float]) -> IndividualCharts:
 
     Raises :class:`TooFew` below :data:`LEAST_POINTS` values.
     """
-    _refuse_too_few(values, "values")
+    _refuse_too_few(values, said("values"))
     ranges = [abs(later - earlier) for earlier, later in pairwise(values)]
     mean_range = _mean(ranges)
     return IndividualCharts(_level_chart(values, 3 * mean_range / d2[2]), _range_chart(ranges, mean_range, 2))
@@ -114,7 +115,7 @@ def ewma(
     values stand for them.  Neighbouring points depend on each other: only the limits are a rule.  Raises
     :class:`TooFew` below :data:`LEAST_POINTS` values.
     """
-    _refuse_too_few(values, "values")
+    _refuse_too_few(values, said("values"))
     if not 0 < lam <= 1:
         raise ValueError("the weight of the latest value is above 0 and up to 1")
     centre = _mean(values) if target is None else target
@@ -125,7 +126,7 @@ def ewma(
     return Chart(centre, low, high, tuple(points), tuple(beyond_limits(points, low, high)))
 
 
-def _refuse_too_few(points: Sequence[object], what: str) -> None:
+def _refuse_too_few(points: Sequence[object], what: Said) -> None:
     if len(points) < LEAST_POINTS:
         raise TooFew(LEAST_POINTS, what, len(points))
 

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from upkeep.said import Said, said
+
 
 class TooFew(ValueError):
     """Too few numbers for the answer asked for; ``needed`` of ``what`` it takes, ``found`` there were."""
 
-    def __init__(self, needed: int, what: str, found: int) -> None:
+    def __init__(self, needed: int, what: Said, found: int) -> None:
         self.needed, self.what, self.found = needed, what, found
-        super().__init__(f"this takes at least {needed} {what}; there are {found}")
+        self.said = said(
+            "this takes at least {needed} {what}; there are {found}", needed=needed, what=what, found=found
+        )
+        super().__init__(self.said)
+
+    def __str__(self) -> str:
+        return self.said.english()

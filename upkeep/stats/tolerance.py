@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import sqrt
 from statistics import NormalDist, fmean, stdev
 
+from upkeep.said import said
 from upkeep.stats.few import TooFew
 
 
@@ -18,7 +19,7 @@ def k_factor(n: int, cover: float = 0.99, level: float = 0.95) -> float:
     from scipy.special import nctdtrit
 
     if n < 2:
-        raise TooFew(2, "values", n)
+        raise TooFew(2, said("values"), n)
     root = sqrt(n)
     return float(nctdtrit(n - 1, NormalDist().inv_cdf(cover) * root, level)) / root
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import copysign, fsum, sqrt
 from typing import Literal
 
+from upkeep.said import said
 from upkeep.stats.few import TooFew
 
 Side = Literal["low", "high"]
@@ -130,9 +131,9 @@ def theil_sen(x: Sequence[float], y: Sequence[float], level: float = 0.95) -> Ra
 
 def _refuse_too_few(x: Sequence[float], needed: int) -> None:
     if len(x) < needed:
-        raise TooFew(needed, "points", len(x))
+        raise TooFew(needed, said("points"), len(x))
     if len(set(x)) < 2:
-        raise TooFew(2, "points at different x", len(set(x)))
+        raise TooFew(2, said("points at different x"), len(set(x)))
 
 
 def _t_quantile(level: float, n: int) -> float:

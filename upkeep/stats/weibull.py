@@ -11,6 +11,7 @@ from math import exp, expm1, fsum, inf, log, log1p, sqrt
 from operator import mul
 from statistics import NormalDist, correlation
 
+from upkeep.said import said
 from upkeep.stats.few import TooFew
 from upkeep.stats.interval import Interval
 from upkeep.stats.lives import Lives, kaplan_meier
@@ -68,7 +69,7 @@ class _Logs:
     def __init__(self, lives: Lives) -> None:
         failed = [log(age) for age in lives.failures]
         if len(set(failed)) < 2:
-            raise TooFew(2, "failures at different ages", len(set(failed)))
+            raise TooFew(2, said("failures at different ages"), len(set(failed)))
         ages = [*failed, *(log(age) for age in lives.suspensions if age > 0)]
         self.highest = max(ages)
         self.ages = [age - self.highest for age in ages]
@@ -163,7 +164,7 @@ def life_bounds(lives: Lives, fraction: float, level: float = 0.95) -> Interval:
 def fit_with_shape(lives: Lives, shape: float) -> Weibull:
     """The likeliest distribution of a shape that is known from elsewhere.  Raises :class:`TooFew` without a failure."""
     if not lives.failures:
-        raise TooFew(1, "failures", 0)
+        raise TooFew(1, said("failures"), 0)
     count = len(lives.failures)
     scale = _scale(lives, shape, count)
     failing = log(shape) - shape * log(scale) + (shape - 1) * fsum(map(log, lives.failures)) / count
@@ -180,7 +181,7 @@ def scale_bounds(lives: Lives, shape: float, level: float = 0.95) -> Interval:
     from scipy.special import gammainccinv, gammaincinv
 
     if not any((*lives.failures, *lives.suspensions)):
-        raise TooFew(1, "lives with an age above 0", 0)
+        raise TooFew(1, said("lives with an age above 0"), 0)
     failed = len(lives.failures)
     if not failed:
         return Interval(_scale(lives, shape, -log1p(-level)), inf)
@@ -197,7 +198,7 @@ def goodness(lives: Lives, fitted: Weibull) -> Goodness:
     """
     steps = kaplan_meier(lives)
     if len(steps) < 2:
-        raise TooFew(2, "failures at different ages", len(steps))
+        raise TooFew(2, said("failures at different ages"), len(steps))
     before = [1.0, *(step.survival for step in steps[:-1])]
     middles = [(step.survival + earlier) / 2 for step, earlier in zip(steps, before, strict=True)]
     distance = max(

@@ -12,6 +12,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from upkeep.errors import Unreadable
+from upkeep.said import Quoted, said
 
 NEVER = datetime(9999, 12, 31, tzinfo=UTC)
 """Stands for "no such moment", later than every real one, so that instants stay comparable."""
@@ -36,7 +37,9 @@ class Zone:
         try:
             self._info = ZoneInfo(name)
         except (ZoneInfoNotFoundError, ValueError, OSError):
-            raise Unreadable(f"{name!r} is no time zone name; write one like 'Europe/Berlin' or 'UTC'.") from None
+            raise Unreadable(
+                said("{name} is no time zone name; write one like 'Europe/Berlin' or 'UTC'.", name=Quoted(name))
+            ) from None
         self.name = name
 
     def __repr__(self) -> str:
@@ -72,25 +75,41 @@ class Zone:
         """The instant a person wrote; raises :class:`Unreadable` with what is wrong and an example."""
         found = _WALL.match(text.strip())
         if not found:
-            raise Unreadable(f"{text!r} is no moment; write it like '2026-03-02 06:00' (local time of the plant).")
+            raise Unreadable(
+                said(
+                    "{text} is no moment; write it like '2026-03-02 06:00' (local time of the plant).",
+                    text=Quoted(text),
+                )
+            )
         try:
             wall = datetime.fromisoformat(f"{found[1]}T{found[2]}")
             if found[3]:
                 return datetime.fromisoformat(f"{found[1]}T{found[2]}{found[3]}").astimezone(UTC)
             return self._unambiguous(wall, text)
         except (ValueError, OverflowError):
-            raise Unreadable(f"{text!r} is not on the calendar or the clock.") from None
+            raise Unreadable(said("{text} is not on the calendar or the clock.", text=Quoted(text))) from None
 
     def _unambiguous(self, wall: datetime, text: str) -> datetime:
         early = wall.replace(tzinfo=self._info)
         instant = early.astimezone(UTC)
         if instant.astimezone(self._info).replace(tzinfo=None) != wall:
-            raise Unreadable(f"{text!r} does not exist in {self.name}: the clock is put forward over it.")
+            raise Unreadable(
+                said(
+                    "{text} does not exist in {zone}: the clock is put forward over it.",
+                    text=Quoted(text),
+                    zone=self.name,
+                )
+            )
         if self._is_ambiguous(early):
             late = early.replace(fold=1)
             raise Unreadable(
-                f"{text!r} exists twice in {self.name}; write {text}{self._offset_text(early)} for the first "
-                f"or {text}{self._offset_text(late)} for the second."
+                said(
+                    "{text} exists twice in {zone}; write {first} for the first or {second} for the second.",
+                    text=Quoted(text),
+                    zone=self.name,
+                    first=text + self._offset_text(early),
+                    second=text + self._offset_text(late),
+                )
             )
         return instant
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from upkeep.said import Said, said_many
+
 _FIGURE = re.compile(r"(\d{1,18}|\d{1,3}(,\d{3}){1,5})\Z", re.ASCII)
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
 _HOURS_SHOWN_UNTIL = 2 * _DAY
@@ -21,7 +23,12 @@ def figure_of(text: str) -> int | None:
 
 def strokes(n: int) -> str:
     """The number of strokes with its unit, ``192,400 strokes``."""
-    return f"{n:,} stroke" if abs(n) == 1 else f"{n:,} strokes"
+    return in_strokes(n).english()
+
+
+def in_strokes(n: int) -> Said:
+    """The same as a part of a sentence."""
+    return said_many("{n} stroke", "{n} strokes", n=n)
 
 
 def span_text(seconds: float) -> str:

@@ -18,6 +18,7 @@ from threading import Lock
 from typing import Any, Protocol
 
 from upkeep.errors import Unreadable
+from upkeep.said import Quoted, said
 from upkeep.units.rule_parts import CLOCK_PARTS, FREQUENCIES, STEPS, RuleDay, RuleParts, rule_parts
 
 _WALKED_ON = 8
@@ -252,7 +253,7 @@ def interval_after(day: date, every: str) -> date:
             return day + timedelta(days=number * (7 if unit == "week" else 1))
         return _months_after(day, number * (12 if unit == "year" else 1))
     except (OverflowError, ValueError):
-        raise Unreadable(f"{every!r} from {day.isoformat()} leads past the year 9999.") from None
+        raise Unreadable(said("{every} from {day} leads past the year 9999.", every=Quoted(every), day=day)) from None
 
 
 def _months_after(day: date, months: int) -> date:
@@ -265,5 +266,9 @@ def _months_after(day: date, months: int) -> date:
 def _read_interval(every: str) -> tuple[int, str]:
     found = _INTERVAL.match(every.strip())
     if not found or int(found[1]) == 0:
-        raise Unreadable(f"{every!r} is no interval; write it like '7 days', '2 weeks', '1 month' or '1 year'.")
+        raise Unreadable(
+            said(
+                "{every} is no interval; write it like '7 days', '2 weeks', '1 month' or '1 year'.", every=Quoted(every)
+            )
+        )
     return int(found[1]), found[2]

@@ -14,6 +14,7 @@ from math import gcd
 from typing import Any, NoReturn
 
 from upkeep.errors import Unreadable
+from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.units.shifts import DAY_CODES
 
 FREQUENCIES = ("YEARLY", "MONTHLY", "WEEKLY", "DAILY", "HOURLY", "MINUTELY", "SECONDLY")
@@ -79,7 +80,7 @@ def rule_parts(text: str, start: datetime) -> RuleParts:
     """
     parts = _written(text)
     if "FREQ" not in parts:
-        _refuse(text, "FREQ", "it is missing; write how often, like FREQ=WEEKLY")
+        _refuse(text, "FREQ", said("it is missing; write how often, like FREQ=WEEKLY"))
     values = {name: _value(text, name, value) for name, value in parts.items()}
     named = {_FIELDS[name]: values.pop(name) for name in list(values) if name in _FIELDS}
     found = RuleParts(**named, numbers=values)
@@ -93,9 +94,9 @@ def _written(text: str) -> dict[str, str]:
     for part in text.strip().upper().removeprefix("RRULE:").split(";"):
         name, equals, value = part.partition("=")
         if not equals or name not in _READERS:
-            _refuse(text, part, f"no such part; a rule has {', '.join(_READERS)}")
+            _refuse(text, part, said("no such part; a rule has {parts}", parts=listed(_READERS)))
         if name in parts:
-            _refuse(text, part, "this part stands twice")
+            _refuse(text, part, said("this part stands twice"))
         parts[name] = value
     return parts
 
@@ -103,27 +104,41 @@ def _written(text: str) -> dict[str, str]:
 def _value(text: str, name: str, value: str) -> Any:
     try:
         return _READERS[name](value)
-    except ValueError as error:
-        _refuse(text, f"{name}={value}", str(error))
+    except _Unfit as error:
+        _refuse(text, f"{name}={value}", error.why)
 
 
-def _refuse(text: str, part: str, why: str) -> NoReturn:
-    raise Unreadable(f"The rule {text!r} cannot be read at {part!r}: {why}.")
+def _refuse(text: str, part: str, why: Said) -> NoReturn:
+    raise Unreadable(
+        said("The rule {text} cannot be read at {part}: {why}.", text=Quoted(text), part=Quoted(part), why=why)
+    )
+
+
+class _Unfit(Exception):
+    """The value of a part cannot be read; what to write instead."""
+
+    def __init__(self, why: Said) -> None:
+        self.why = why
 
 
 def _frequency(value: str) -> str:
     if value not in FREQUENCIES:
-        raise ValueError(f"write one of {', '.join(FREQUENCIES)}")
+        raise _Unfit(said("write one of {frequencies}", frequencies=listed(FREQUENCIES)))
     return value
 
 
 def _number(low: int, high: int, *, signed: bool = False) -> Callable[[str], int]:
-    wanted = f"write a whole number from {low} to {high}" + (f" or from -{high} to -{low}" if signed else "")
+    ends = {"low": Numeral(low), "high": Numeral(high)}
+    wanted = (
+        said("write a whole number from {low} to {high} or from -{high} to -{low}", **ends)
+        if signed
+        else said("write a whole number from {low} to {high}", **ends)
+    )
 
     def read(value: str) -> int:
         number = int(value) if _NUMBER.match(value) else None
         if number is None or not low <= (abs(number) if signed else number) <= high:
-            raise ValueError(wanted)
+            raise _Unfit(wanted)
         return number
 
     return read
@@ -135,14 +150,14 @@ def _list(read: Callable[[str], Any]) -> Callable[[str], tuple[Any, ...]]:
 
 def _weekday(value: str) -> int:
     if value not in DAY_CODES:
-        raise ValueError(f"write one of {', '.join(DAY_CODES)}")
+        raise _Unfit(said("write one of {day_codes}", day_codes=listed(DAY_CODES)))
     return DAY_CODES.index(value)
 
 
 def _day(value: str) -> RuleDay:
     found = _DAY.match(value)
     if not found:
-        raise ValueError(f"write {', '.join(DAY_CODES)}; 1MO is the first Monday, -1MO the last")
+        raise _Unfit(said("write {day_codes}; 1MO is the first Monday, -1MO the last", day_codes=listed(DAY_CODES)))
     ordinal = _number(1, 53, signed=True)(found[1]) if found[1] else None
     return DAY_CODES.index(found[2]), ordinal
 
@@ -150,13 +165,13 @@ def _day(value: str) -> RuleDay:
 def _until(value: str) -> datetime:
     found = _UNTIL.match(value)
     if not found:
-        raise ValueError("write a day like 20261231 or a local moment like 20261231T220000")
+        raise _Unfit(said("write a day like 20261231 or a local moment like 20261231T220000"))
     if found[3]:
-        raise ValueError("this is UTC time; the rule runs on the plant's wall clock, so write local time without Z")
+        raise _Unfit(said("this is UTC time; the rule runs on the plant's wall clock, so write local time without Z"))
     try:
         return datetime.fromisoformat(f"{found[1]}T{found[2] or '000000'}")
     except ValueError:
-        raise ValueError("this is not on the calendar or the clock") from None
+        raise _Unfit(said("this is not on the calendar or the clock")) from None
 
 
 _READERS: Mapping[str, Callable[[str], Any]] = {
@@ -188,12 +203,12 @@ _FIELDS: Mapping[str, str] = {
 
 def _check_together(text: str, rule: RuleParts) -> None:
     if rule.count is not None and rule.until is not None:
-        _refuse(text, "COUNT", "COUNT and UNTIL cannot stand together; keep one")
+        _refuse(text, "COUNT", said("COUNT and UNTIL cannot stand together; keep one"))
     for part, freqs in _ONLY_IN.items():
         if part in rule.numbers and rule.freq not in freqs:
-            _refuse(text, part, f"it has no meaning in a {rule.freq} rule")
+            _refuse(text, part, said("it has no meaning in a {freq} rule", freq=rule.freq))
     if "BYSETPOS" in rule.numbers and not rule.days and len(rule.numbers) == 1:
-        _refuse(text, "BYSETPOS", "it chooses from what another BY part gives; add one")
+        _refuse(text, "BYSETPOS", said("it chooses from what another BY part gives; add one"))
     ordinals = [abs(ordinal) for _, ordinal in rule.days if ordinal is not None]
     if ordinals:
         _check_ordinals(text, rule, max(ordinals))
@@ -201,11 +216,15 @@ def _check_together(text: str, rule: RuleParts) -> None:
 
 def _check_ordinals(text: str, rule: RuleParts, highest: int) -> None:
     if rule.freq not in ("MONTHLY", "YEARLY"):
-        _refuse(text, "BYDAY", f"a numbered day (1MO) has no meaning in a {rule.freq} rule")
+        _refuse(text, "BYDAY", said("a numbered day (1MO) has no meaning in a {freq} rule", freq=rule.freq))
     if "BYWEEKNO" in rule.numbers:
-        _refuse(text, "BYDAY", "a numbered day (1MO) has no meaning beside BYWEEKNO")
+        _refuse(text, "BYDAY", said("a numbered day (1MO) has no meaning beside BYWEEKNO"))
     if highest > rule.last_ordinal:
-        _refuse(text, "BYDAY", f"no day of the week comes more than {rule.last_ordinal} times in a month")
+        _refuse(
+            text,
+            "BYDAY",
+            said("no day of the week comes more than {most} times in a month", most=rule.last_ordinal),
+        )
 
 
 _ONLY_IN: Mapping[str, tuple[str, ...]] = {
@@ -225,7 +244,9 @@ def _check_clock(text: str, rule: RuleParts, start: datetime) -> None:
     first = (start.hour * 3600 + start.minute * 60 + start.second) // unit * unit
     times = ((first + turn * step) % _DAY_SECONDS for turn in range(_DAY_SECONDS // gcd(step, _DAY_SECONDS)))
     if not any(_meets(rule, asked, second) for second in times):
-        _refuse(text, asked[0], f"counted from {start:%H:%M:%S} the rule never comes to such a time")
+        _refuse(
+            text, asked[0], said("counted from {start} the rule never comes to such a time", start=f"{start:%H:%M:%S}")
+        )
 
 
 def _meets(rule: RuleParts, asked: list[str], second: int) -> bool:

@@ -14,6 +14,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from operator import attrgetter
 
 from upkeep.errors import Unreadable
+from upkeep.said import Quoted, Said, listed, said
 from upkeep.units.instants import Zone
 
 DAY_CODES = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
@@ -134,25 +135,27 @@ class ShiftCalendar:
         try:
             day = date.fromisoformat(day_text)
         except ValueError:
-            raise Unreadable(f"{key!r} names no shift; write the day and the shift like '2026-03-02/early'.") from None
+            raise Unreadable(
+                said("{key} names no shift; write the day and the shift like '2026-03-02/early'.", key=Quoted(key))
+            ) from None
         for span in self._spans(day.toordinal(), day.toordinal()):
             if span.name == name:
                 return span
-        raise Unreadable(f"{key!r} names no shift: {self._why_none(day, name)}")
+        raise Unreadable(said("{key} names no shift: {why}", key=Quoted(key), why=self._why_none(day, name)))
 
-    def _why_none(self, day: date, name: str) -> str:
+    def _why_none(self, day: date, name: str) -> Said:
         names = [shift.name for shift in self._shifts]
         if name not in names:
-            return f"the plant has {', '.join(names)}." if names else "the plant has no shifts."
+            return said("the plant has {names}.", names=listed(names)) if names else said("the plant has no shifts.")
         if day in self._closed:
-            return f"the plant is closed on {day.isoformat()}."
-        return f"no {name} shift begins on {day.isoformat()}."
+            return said("the plant is closed on {day}.", day=day)
+        return said("no {name} shift begins on {day}.", name=name, day=day)
 
     def _refuse_twins(self) -> None:
         names = [shift.name for shift in self._shifts]
         for name in names:
             if names.count(name) > 1:
-                raise Unreadable(f"Two shifts are called {name!r}; give each shift its own name.")
+                raise Unreadable(said("Two shifts are called {name}; give each shift its own name.", name=Quoted(name)))
 
     def _search_end(self, first: int) -> int:
         return max([first, *(day.toordinal() for day in self._closed)]) + 7 * _WEEKS_SEARCHED
@@ -200,7 +203,14 @@ def _running(spans: Sequence[ShiftSpan], instant: datetime) -> ShiftSpan | None:
 def _read(rule: ShiftRule) -> _Shift:
     for day in rule.days:
         if day not in DAY_CODES:
-            raise Unreadable(f"Shift {rule.name!r}: {day!r} is no day; write {', '.join(DAY_CODES)}.")
+            raise Unreadable(
+                said(
+                    "Shift {shift}: {day} is no day; write {codes}.",
+                    shift=Quoted(rule.name),
+                    day=Quoted(day),
+                    codes=listed(DAY_CODES),
+                )
+            )
     weekdays = frozenset(DAY_CODES.index(day) for day in rule.days)
     return _Shift(rule.name, _wall_time(rule.name, rule.start), _wall_time(rule.name, rule.end), weekdays)
 
@@ -208,5 +218,11 @@ def _read(rule: ShiftRule) -> _Shift:
 def _wall_time(name: str, text: str) -> time:
     found = _WALL_TIME.match(text)
     if not found:
-        raise Unreadable(f"Shift {name!r}: {text!r} is no time of day; write it like '06:00' or '22:30'.")
+        raise Unreadable(
+            said(
+                "Shift {name}: {text} is no time of day; write it like '06:00' or '22:30'.",
+                name=Quoted(name),
+                text=Quoted(text),
+            )
+        )
     return time(int(found[1]), int(found[2]))

@@ -21,6 +21,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import isfinite
 
+from upkeep.said import said
 from upkeep.stats.few import TooFew
 from upkeep.stats.interval import Interval
 from upkeep.stats.lives import Lives, Step, kaplan_meier
@@ -109,7 +110,7 @@ def report(lives: Lives, cost_ratio: float | None = None, shape: float | None = 
 
 def _free(lives: Lives) -> LifeCurve:
     if len(lives.failures) < LEAST_FAILURES:
-        raise TooFew(LEAST_FAILURES, "failures", len(lives.failures))
+        raise TooFew(LEAST_FAILURES, said("failures"), len(lives.failures))
     fitted, around = fit(lives), bounds(lives, LEVEL)
     return LifeCurve(
         fitted,

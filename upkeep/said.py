@@ -1,0 +1,225 @@
+"""What is to be said, not yet in a language: the English sentence with named values, and the values.
+
+Whoever knows a fact says it as a :class:`Said`; only ``upkeep.wording`` turns it into text, in the language and the
+zone of the one who reads.  A value is data: a whole number, a day, a moment, an id, what a person wrote, another
+``Said``.  It is never a ready sentence, for that would stay English in every language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from enum import Enum
+from functools import lru_cache
+from pathlib import PurePath
+from typing import Protocol
+
+
+class Clock(Protocol):
+    """A zone as a sentence needs it; ``upkeep.units.instants.Zone`` is one."""
+
+    def show(self, instant: datetime) -> str:
+        """The instant as people there write it."""
+
+    def minute(self, instant: datetime) -> str:
+        """The instant to the minute."""
+
+
+class Shown(Protocol):
+    """A value that knows how it looks; the voice brings the language and the zone."""
+
+    def shown(self, voice: Voice) -> str:
+        """The text of the value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A sentence, or a part of one: its English template and the values of the names in it.
+
+    ``plural`` is the template for any number but 1, chosen by the value ``n``; None where there is no such choice.
+    Made by :func:`said` and :func:`said_many`, which the catalogues of other languages are collected from.
+    """
+
+    template: str
+    values: tuple[tuple[str, Value], ...] = ()
+    plural: str | None = None
+
+    def english(self) -> str:
+        """The sentence in plain English, each moment in the zone it comes with: for logs, and where nobody reads."""
+        return Voice().text(self)
+
+
+Value = str | int | date | PurePath | Said | Shown
+"""What a sentence may name: a text or path shown as it is, a number with its thousands grouped, a day as ISO 8601."""
+
+
+def said(template: str, /, **values: Value) -> Said:
+    """The sentence of a template, ``said("{item} is not in {place}.", item=..., place=...)``."""
+    return Said(template, tuple(sorted(values.items(), key=_name))) if values else _plain(template)
+
+
+@lru_cache(maxsize=1024)
+def _plain(template: str) -> Said:
+    """A sentence without values; a reader of entries names what it expects some five times a line."""
+    return Said(template)
+
+
+def said_many(one: str, many: str, /, *, n: int, **values: Value) -> Said:
+    """The sentence for a number of things, ``said_many("{n} line", "{n} lines", n=...)``; `one` is for 1 and -1."""
+    return Said(one, tuple(sorted({**values, "n": n}.items(), key=_name)), many)
+
+
+def _name(named: tuple[str, Value]) -> str:
+    return named[0]
+
+
+class Voice:
+    """Turns what is to be said into text: here in English; the voices of ``upkeep.wording`` speak to a reader."""
+
+    zone: Clock | None = None
+    """The reader's zone; None leaves each moment in the zone it comes with."""
+
+    def text(self, sentence: Said) -> str:
+        """The sentence with its values in their places."""
+        return self.template(sentence).format_map({name: self.value(value) for name, value in sentence.values})
+
+    def template(self, sentence: Said) -> str:
+        """The template in this voice's language, of the number that is asked for."""
+        return sentence.template if sentence.plural is None or number_of(sentence) == 1 else sentence.plural
+
+    def value(self, value: Value) -> str:
+        """One value as this voice's reader is shown it."""
+        if isinstance(value, str | PurePath):
+            return str(value)
+        if isinstance(value, int):
+            return f"{value:,}"
+        if isinstance(value, Said):
+            return self.text(value)
+        if isinstance(value, date):
+            return value.isoformat()
+        return value.shown(self)
+
+
+def number_of(sentence: Said) -> int:
+    """The number that chooses between the two templates of a sentence, without its sign."""
+    number = dict(sentence.values)["n"]
+    assert isinstance(number, int)
+    return abs(number)
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    """A word or text as somebody wrote it, shown in quotes, what does not print shown as an escape."""
+
+    text: str
+
+    def shown(self, voice: Voice) -> str:
+        """In quotes."""
+        return repr(self.text)
+
+
+@dataclass(frozen=True, slots=True)
+class Numeral:
+    """A whole number that names something (an entry, a line of a file, a year): its thousands are not grouped."""
+
+    number: int
+
+    def shown(self, voice: Voice) -> str:
+        """In bare digits."""
+        return str(self.number)
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A measured or computed number, and the form it is shown in (Python's: ``g``, ``+.3f``, ``.0%``)."""
+
+    number: float
+    form: str = "g"
+
+    def shown(self, voice: Voice) -> str:
+        """In its form."""
+        return format(self.number, self.form)
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A sentence that stands inside another one, without its full stop."""
+
+    sentence: Said
+
+    def shown(self, voice: Voice) -> str:
+        """Without its full stop."""
+        return voice.text(self.sentence).rstrip(".")
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """An instant (UTC), shown in the reader's zone; in `zone`, that of the plant, to a reader who has none."""
+
+    at: datetime
+    zone: Clock = field(compare=False)
+    to_minute: bool = False
+
+    def shown(self, voice: Voice) -> str:
+        """On the wall clock of the reader."""
+        zone = voice.zone or self.zone
+        return zone.minute(self.at) if self.to_minute else zone.show(self.at)
+
+
+class Join(Enum):
+    """What stands between the parts of a row of values."""
+
+    COMMA = ", "
+    SEMICOLON = "; "
+    SPACE = " "
+    NEW_LINE = "\n"
+    OR = "or"
+    AND = "and"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Several values in a row; none at all is shown as nothing."""
+
+    values: tuple[Value, ...]
+    join: Join
+
+    def shown(self, voice: Voice) -> str:
+        """One after the other, joined."""
+        texts = [voice.value(value) for value in self.values]
+        pair = _PAIRS.get(self.join)
+        if pair is None or not texts:
+            return self.join.value.join(texts)
+        joined = texts[0]
+        for following in texts[1:]:
+            joined = voice.text(Said(pair, (("before", joined), ("after", following))))
+        return joined
+
+
+_PAIRS = {Join.OR: said("{before} or {after}").template, Join.AND: said("{before} and {after}").template}
+
+
+def listed(values: Iterable[Value], join: Join = Join.COMMA) -> Row:
+    """Values one beside the other: ``a, b, c``."""
+    return Row(tuple(values), join)
+
+
+def either(values: Iterable[Value]) -> Row:
+    """Values of which one is meant: ``a or b or c``."""
+    return Row(tuple(values), Join.OR)
+
+
+def all_of(values: Iterable[Value]) -> Row:
+    """Values that are all meant: ``a and b and c``."""
+    return Row(tuple(values), Join.AND)
+
+
+def in_turn(*parts: Said | None) -> Said:
+    """Sentences that follow each other; None where one has nothing to say."""
+    return said("{sentences}", sentences=Row(tuple(part for part in parts if part), Join.SPACE))
+
+
+def in_lines(parts: Iterable[Said]) -> Said:
+    """Sentences below each other."""
+    return said("{lines}", lines=Row(tuple(parts), Join.NEW_LINE))
