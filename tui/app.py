@@ -21,6 +21,7 @@ from tui.screens.desk import Desk, Here
 from tui.screens.round import RoundScreen
 from upkeep.book import Book, Progress
 from upkeep.errors import NotFound, StrokebookError
+from upkeep.said import said
 
 LEDGER = Theme(
     name="ledger",
@@ -71,7 +72,7 @@ class StrokebookApp(App[None]):
             await self.desk.learn()
             await self._find_person()
         except StrokebookError as refusal:
-            self.exit(return_code=refusal.exit_code, message=str(refusal))
+            self.exit(return_code=refusal.exit_code, message=self.desk.words(refusal.said))
             return
         self.install_screen(BoardScreen(self.desk), "board")
         self.push_screen(RoundScreen(self.desk, self._place) if self._place else "board")
@@ -84,7 +85,7 @@ class StrokebookApp(App[None]):
         people = at_work(await self.desk.clerk.ask(lambda book: book.people()), self.desk.zone.day(self.desk.now()))
         found = [person for person in people if person[0] == self._by]
         if not found:
-            raise NotFound("person", self._by)
+            raise NotFound(said("person"), self._by)
         self.desk.here = Here(*found[0])
 
     def on_unmount(self) -> None:
@@ -102,7 +103,7 @@ class StrokebookApp(App[None]):
             await self._tell_changes()
         except StrokebookError as refusal:
             if isinstance(self.screen, DeskScreen):
-                self.screen.say(str(refusal))
+                self.screen.say(self.desk.words(refusal.said))
 
     async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)

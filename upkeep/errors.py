@@ -45,6 +45,10 @@ class AlreadySigned(Refused):
         )
 
 
+class PerhapsRolledOver(Refused):
+    """A count that goes back, as it does where the counter rolled over."""
+
+
 class NotFound(StrokebookError):
     """Something was named that the book does not know."""
 

@@ -176,10 +176,11 @@ class Join(Enum):
     NEW_LINE = "\n"
     OR = "or"
     AND = "and"
+    COMMA_AND = ", and"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class Series:
     """Several values in a row; none at all is shown as nothing."""
 
     values: tuple[Value, ...]
@@ -188,38 +189,49 @@ class Row:
     def shown(self, voice: Voice) -> str:
         """One after the other, joined."""
         texts = [voice.value(value) for value in self.values]
-        pair = _PAIRS.get(self.join)
-        if pair is None or not texts:
+        if self.join is Join.COMMA_AND:
+            texts = [Join.COMMA.value.join(texts[:-1]), texts[-1]] if len(texts) > 2 else texts
+        if self.join not in (Join.OR, Join.AND, Join.COMMA_AND) or not texts:
             return self.join.value.join(texts)
         joined = texts[0]
-        for following in texts[1:]:
-            joined = voice.text(Said(pair, (("before", joined), ("after", following))))
+        for text in texts[1:]:
+            joined = voice.text(_either(joined, text) if self.join is Join.OR else _both(joined, text))
         return joined
 
 
-_PAIRS = {Join.OR: said("{before} or {after}").template, Join.AND: said("{before} and {after}").template}
+def _either(before: str, after: str) -> Said:
+    return said("{before} or {after}", before=before, after=after)
 
 
-def listed(values: Iterable[Value], join: Join = Join.COMMA) -> Row:
+def _both(before: str, after: str) -> Said:
+    return said("{before} and {after}", before=before, after=after)
+
+
+def listed(values: Iterable[Value], join: Join = Join.COMMA) -> Series:
     """Values one beside the other: ``a, b, c``."""
-    return Row(tuple(values), join)
+    return Series(tuple(values), join)
 
 
-def either(values: Iterable[Value]) -> Row:
+def either(values: Iterable[Value]) -> Series:
     """Values of which one is meant: ``a or b or c``."""
-    return Row(tuple(values), Join.OR)
+    return Series(tuple(values), Join.OR)
 
 
-def all_of(values: Iterable[Value]) -> Row:
+def all_of(values: Iterable[Value]) -> Series:
     """Values that are all meant: ``a and b and c``."""
-    return Row(tuple(values), Join.AND)
+    return Series(tuple(values), Join.AND)
+
+
+def enumerated(values: Iterable[Value]) -> Series:
+    """Values that are all meant, as in running text: ``a, b and c``."""
+    return Series(tuple(values), Join.COMMA_AND)
 
 
 def in_turn(*parts: Said | None) -> Said:
     """Sentences that follow each other; None where one has nothing to say."""
-    return said("{sentences}", sentences=Row(tuple(part for part in parts if part), Join.SPACE))
+    return said("{sentences}", sentences=Series(tuple(part for part in parts if part), Join.SPACE))
 
 
 def in_lines(parts: Iterable[Said]) -> Said:
     """Sentences below each other."""
-    return said("{lines}", lines=Row(tuple(parts), Join.NEW_LINE))
+    return said("{lines}", lines=Series(tuple(parts), Join.NEW_LINE))

@@ -24,8 +24,9 @@ from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
 from upkeep.entries.text import line_of
-from upkeep.errors import AlreadySigned, NotFound, Refused
+from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
+from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.wording.reasons import Reader, text
@@ -279,14 +280,14 @@ class FakeBook:
                 self._count(entry)
             case Verify():
                 if entry.by == "ana":
-                    raise Refused("Ana Example did the work of #4; the second signature is by another person.")
+                    raise Refused(said("Ana Example did the work of #4; the second signature is by another person."))
             case Strike():
                 struck = self.written[entry.entry - 1]
                 self._set(f"{struck.item}/{struck.task}", state=State.DUE)  # type: ignore[attr-defined]
             case Fault():
                 pass
             case _:
-                raise Refused("This book takes no such entry.")
+                raise Refused(said("This book takes no such entry."))
 
     def _sign(self, entry: Sign) -> None:
         struck = {one.entry for one in self.written if isinstance(one, Strike)}
@@ -307,8 +308,10 @@ class FakeBook:
     def _count(self, entry: Count) -> None:
         last = self.counts.get(entry.press, (0, MORNING))[0]
         if entry.value < last and not entry.rolled_over:
-            hint = " If the counter rolled over: confirm with 'rolled over'." if entry.value < 1_000 else ""
-            raise Refused(f"{entry.value:,} is below the last count of {entry.press}, {last:,}. Look again.{hint}")
+            below = f"{entry.value:,} is below the last count of {entry.press}, {last:,}. Look again."
+            if entry.value < 1_000:
+                raise PerhapsRolledOver(said(f"{below} If the counter rolled over: confirm with 'rolled over'."))
+            raise Refused(said(below))
         self.counts[entry.press] = (entry.value, entry.at)
 
 

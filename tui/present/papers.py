@@ -12,6 +12,7 @@ from functools import partial
 
 from upkeep.book import Book
 from upkeep.plant.model import Kind
+from upkeep.wording.sentences import Reader, text
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ def _set_up(item: str, book: Book, at: datetime) -> str:
         try:
             pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone))
         except NotFound as nothing:
-            pages.append(f"{nothing}\n")
+            pages.append(f"{text(nothing.said, Reader())}\n")
     return "\n".join(pages) or f"No die set hangs at {item}; nothing was checked.\n"
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from tui.present.words import listed
 from upkeep.plant.model import Person
+from upkeep.said import Quoted, Said, Value, enumerated, said
 
 Named = tuple[str, str]
 """A short id and the name behind it."""
@@ -50,12 +51,16 @@ def found_text(people: Sequence[Named], typed: str) -> str:
     return listed(tuple(f"{id_} {name}" for id_, name in close[:_NAMED_AT_MOST])) or "nobody"
 
 
-def unknown_text(people: Sequence[Named], typed: str) -> str:
+def unknown_text(people: Sequence[Named], typed: str) -> Said:
     """Why nobody was found, and what to type instead."""
     if not typed.strip():
-        return "Type your short id, then press Enter."
+        return said("Type your short id, then press Enter.")
     found = matching(people, typed)
     if len(found) > 1:
-        return f"{typed.strip()!r} may be {len(found)} people. Type more of the id."
-    ids = listed(tuple(id_ for id_, _ in people[:_NAMED_AT_MOST])) + (" ..." if len(people) > _NAMED_AT_MOST else "")
-    return f"Nobody who may sign here has the short id {typed.strip()!r}. Known are {ids or 'none yet'}."
+        return said("{typed} may be {n} people. Type more of the id.", typed=Quoted(typed.strip()), n=len(found))
+    ids: Value = enumerated(id_ for id_, _ in people[:_NAMED_AT_MOST]) if people else said("none yet")
+    if len(people) > _NAMED_AT_MOST:
+        ids = said("{ids} ...", ids=ids)
+    return said(
+        "Nobody who may sign here has the short id {typed}. Known are {ids}.", typed=Quoted(typed.strip()), ids=ids
+    )

@@ -55,7 +55,7 @@ class DeskScreen(Screen[Result]):
         try:
             await work()
         except StrokebookError as refusal:
-            self.say(str(refusal))
+            self.say(self.desk.words(refusal.said))
 
     def say(self, sentence: str) -> None:
         """Shows a sentence to the person; "" clears it."""

@@ -39,6 +39,7 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.book.check_forms import CheckForm
 from upkeep.entries.found import Check
 from upkeep.plant.model import Point
+from upkeep.said import said
 from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit
 
@@ -223,7 +224,7 @@ class CheckScreen(DeskScreen[Signed | None]):
             by, entries = self._filled()
         except Unfilled as missing:
             missing.go_there()
-            self.say(str(missing))
+            self.say(self.desk.words(missing.said))
             return
         self.dismiss(await checked_as(self.desk, by, entries, self._as_typed()))
 
@@ -231,12 +232,12 @@ class CheckScreen(DeskScreen[Signed | None]):
         """Who checked and what; raises :class:`Unfilled` at the first field that lacks something."""
         occasion, rows = self.occasion, self._rows_of_crimp
         if occasion is None:
-            raise Unfilled("Say the occasion: press its number.", self._occasion)
+            raise Unfilled(said("Say the occasion: press its number."), self._occasion)
         if rows is None:
-            raise Unfilled("Say which crimp was run: press its number.", self._crimp)
+            raise Unfilled(said("Say which crimp was run: press its number."), self._crimp)
         measured, looks = tuple(_measured(rows)), tuple(_judged(rows))
         if not (measured or looks):
-            raise Unfilled("Nothing was measured and nothing looked at; type what was found.", _first(rows, self))
+            raise Unfilled(said("Nothing was measured and nothing looked at; type what was found."), _first(rows, self))
         typed = self._signer.field.value
         person = meant(self._form.signers, typed)
         if person is None:
@@ -272,7 +273,10 @@ def _only_besides(rows: CheckRows) -> bool:
 def _value(point: Point, field: Field) -> float:
     value = read_number(field.value)
     if value is None:
-        raise Unfilled(f"Type every reading of {point.title} in {point.unit}, like 1.25 or 1,25.", field)
+        raise Unfilled(
+            said("Type every reading of {point} in {unit}, like 1.25 or 1,25.", point=point.title, unit=point.unit),
+            field,
+        )
     return value
 
 
@@ -281,13 +285,20 @@ def _gauge(rows: CheckRows, point: Point) -> str | None:
         return None
     choice, chosen = rows.gauge(point.gauge_class)
     if chosen is None:
-        raise Unfilled(f"Say which {point.gauge_class} measured {point.title}: press its number.", choice)
+        raise Unfilled(
+            said(
+                "Say which {gauge_class} measured {point}: press its number.",
+                gauge_class=point.gauge_class,
+                point=point.title,
+            ),
+            choice,
+        )
     return chosen
 
 
 def _broke(row: OneKey) -> str:
     if row.key is None:
-        raise Unfilled("Say how each pulled piece broke: w, p or t.", row)
+        raise Unfilled(said("Say how each pulled piece broke: w, p or t."), row)
     return BROKE_WORDS[row.key]
 
 
@@ -297,6 +308,6 @@ def _judged(rows: CheckRows) -> Iterator[tuple[str, bool]]:
         return
     for look, row in rows.looks():
         if row.key is None:
-            raise Unfilled(f"Look at it: {look}. Press g (good), b (bad) or n (not looked at).", row)
+            raise Unfilled(said("Look at it: {look}. Press g (good), b (bad) or n (not looked at).", look=look), row)
         if row.key != "n":
             yield look, row.key == "g"

@@ -14,11 +14,8 @@ from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry
 from upkeep.entries.kinds import Count
-from upkeep.errors import Refused
+from upkeep.errors import PerhapsRolledOver, Refused
 from upkeep.units.quantities import grouped
-
-_ROLLOVER = "rolled over"
-"""Stands in the sentence of a refusal that a rollover would explain."""
 
 
 async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value: int, rolled_over: bool) -> str | None:
@@ -27,8 +24,8 @@ async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value:
     try:
         written = await desk.written(count)
     except Refused as refusal:
-        offers = _ROLLOVER in str(refusal).lower() and not rolled_over
-        entry.refuse(str(refusal), offered=value if offers else None)
+        offers = isinstance(refusal, PerhapsRolledOver) and not rolled_over
+        entry.refuse(desk.words(refusal.said), offered=value if offers else None)
         return None
     entry.clear()
     return " ".join([f"COUNTED {press}: {grouped(value)}, by {by.name}.", *written.notes])

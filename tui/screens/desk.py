@@ -11,7 +11,9 @@ from tui.screens.clerk import Clerk
 from upkeep.book.views import Written
 from upkeep.entries.kinds import Entry, Strike
 from upkeep.plant.model import PlantFacts
+from upkeep.said import Said
 from upkeep.units.instants import Zone
+from upkeep.wording.sentences import Reader, text
 
 IDLE_UNTIL_FORGOTTEN = timedelta(seconds=120)
 """How long a round remembers who is here after the last key (plant default, no source)."""
@@ -50,9 +52,14 @@ class Desk:
     here: Here | None = None
     signed: Signed | None = None
     touched: datetime | None = None
+    reader: Reader = field(default_factory=Reader)
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
     names: dict[str, str] = field(default_factory=dict)
+
+    def words(self, sentence: Said) -> str:
+        """A sentence in the words of who reads here."""
+        return text(sentence, self.reader)
 
     async def learn(self) -> None:
         """Learns the plant's zone, its facts and the names of its people from the book."""

@@ -59,6 +59,6 @@ class IdentifyScreen(Asker[Here]):
             await self._learn()  # a scanner may type faster than the book answers
         person = meant(self._people, typed)
         if person is None:
-            self.say(unknown_text(self._people, typed))
+            self.say(self.desk.words(unknown_text(self._people, typed)))
         else:
             self.dismiss(Here(*person))

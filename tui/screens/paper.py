@@ -49,7 +49,7 @@ class PaperScreen(BookScreen):
         try:
             text = await self.desk.clerk.ask(lambda book: self._paper.text(cast(Book, book), at))
         except StrokebookError as refusal:
-            text = str(refusal)
+            text = self.desk.words(refusal.said)
         self._show_head()
         self.rows("page").show(text.rstrip("\n").split("\n"))
 

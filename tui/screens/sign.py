@@ -34,6 +34,7 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.book.views import SignForm
 from upkeep.entries.kinds import Sign
 from upkeep.errors import AlreadySigned
+from upkeep.said import Said, said
 from upkeep.wording.text import fit
 
 
@@ -140,20 +141,20 @@ class SignScreen(DeskScreen[Signed | None]):
             by, entry = self._filled()
         except Unfilled as missing:
             missing.go_there()
-            self.say(str(missing))
+            self.say(self.desk.words(missing.said))
             return
         try:
             signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)
         except AlreadySigned as refusal:
-            self.say(extra_text(refusal))
+            self.say(self.desk.words(extra_text(refusal)))
         else:
             self.dismiss(signed)
 
     def _filled(self) -> tuple[Here, Sign]:
         """Who signs and what; raises :class:`Unfilled` at the first field that lacks something."""
         points = self._points()
-        gauge = _chosen(self._gauge, "Say which gauge you measured with.") if self._form.gauges else None
-        grade = _chosen(self._grade, "Say the grade: 0 to 4.") if self._form.graded else None
+        gauge = _chosen(self._gauge, said("Say which gauge you measured with.")) if self._form.gauges else None
+        grade = _chosen(self._grade, said("Say the grade: 0 to 4.")) if self._form.graded else None
         typed = self._signer.field.value
         person = meant(self._form.signers, typed)
         if person is None:
@@ -173,12 +174,19 @@ class SignScreen(DeskScreen[Signed | None]):
         for point, row in self._readings:
             value = reading_of(point, row.field.value).value
             if value is None:
-                raise Unfilled(f"Type every reading of {point.title} in {point.unit}, like 1.25 or 1,25.", row.field)
+                raise Unfilled(
+                    said(
+                        "Type every reading of {point} in {unit}, like 1.25 or 1,25.",
+                        point=point.title,
+                        unit=point.unit,
+                    ),
+                    row.field,
+                )
             values[point.id] = (*values.get(point.id, ()), value)
         return tuple(values.items())
 
 
-def _chosen(choice: Choice, sentence: str) -> int:
+def _chosen(choice: Choice, sentence: Said) -> int:
     """The place of the chosen row; raises :class:`Unfilled` while nothing is chosen."""
     if choice.chosen is None:
         raise Unfilled(sentence, choice)

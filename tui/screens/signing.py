@@ -10,6 +10,7 @@ from tui.screens.desk import Desk, Here, Signed
 from upkeep.book.views import SignForm
 from upkeep.entries.kinds import EXTRA, Sign
 from upkeep.errors import AlreadySigned
+from upkeep.said import Said, in_turn, said
 
 
 def sign_off(desk: Desk, form: SignForm, by: Here) -> Sign:
@@ -23,9 +24,9 @@ def as_extra(entry: Sign) -> Sign:
     return replace(entry, occurrence=EXTRA)
 
 
-def extra_text(refusal: AlreadySigned) -> str:
+def extra_text(refusal: AlreadySigned) -> Said:
     """Who signed first, and which key writes the same work as an extra."""
-    return f"{refusal} Ctrl+R writes it so."
+    return in_turn(refusal.said, said("Ctrl+R writes it so."))
 
 
 async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed:

@@ -22,6 +22,7 @@ from upkeep.entries.kinds import Define, Entry, Recorded
 from upkeep.entries.text import line_of
 from upkeep.errors import StrokebookError
 from upkeep.plant.definition import Definition
+from upkeep.said import Said
 from upkeep.store.backup import copy_to
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -138,9 +139,9 @@ class Book(Answers):
             self._seen_from.forget()
             return changes
 
-    def refusals(self, entries: Sequence[Entry], recorded_at: datetime) -> dict[int, str]:
+    def refusals(self, entries: Sequence[Entry], recorded_at: datetime) -> dict[int, Said]:
         """Which of some entries the book would refuse, by their place, and why; each tried alone, nothing written."""
-        refused: dict[int, str] = {}
+        refused: dict[int, Said] = {}
         for place, entry in enumerate(entries):
             try:
                 with self._file.writing():
@@ -149,7 +150,7 @@ class Book(Answers):
             except _NotKept:
                 self._seen_from.forget()
             except StrokebookError as error:
-                refused[place] = str(error)
+                refused[place] = error.said
         return refused
 
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:

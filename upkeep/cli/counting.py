@@ -10,8 +10,10 @@ import click
 from upkeep.book import Book
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.cli.saying import WrongUsage
 from upkeep.entries.kinds import Count, Entry, Fit, Unfit
 from upkeep.plant.model import FITS_IN, Kind
+from upkeep.said import said
 from upkeep.sources.drop import COUNTS
 
 _count_option = click.option("--count", "figure", type=int, help="What the press counter shows at that moment.")
@@ -45,7 +47,7 @@ def count(
         take_file(book_path, file, COUNTS, by)
         return
     if press is None or value is None:
-        raise click.UsageError("Name the press and what its counter shows, or a file by --from.")
+        raise WrongUsage(said("Name the press and what its counter shows, or a file by --from."))
     write(
         book_path,
         at_text,
@@ -132,11 +134,15 @@ def _press(book: Book, hanging: dict[str, str], item: str) -> str | None:
 
 def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool) -> None:
     if press is not None and figure is None and not no_count:
-        raise click.UsageError(
-            f"{item} moves on {press}: read its counter and give --count, or --no-count if nobody did."
+        raise WrongUsage(
+            said(
+                "{item} moves on {press}: read its counter and give --count, or --no-count if nobody did.",
+                item=item,
+                press=press,
+            )
         )
     if press is None and figure is not None:
-        raise click.UsageError(f"{item} moves on no press; leave --count away.")
+        raise WrongUsage(said("{item} moves on no press; leave --count away.", item=item))
 
 
 def _in_the_way(book: Book, hanging: dict[str, str], item: str, inside: str) -> list[str]:

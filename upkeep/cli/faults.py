@@ -25,6 +25,7 @@ from upkeep.entries.kinds import Fault
 from upkeep.errors import Refused
 from upkeep.papers import fault_text
 from upkeep.quality.symptoms import OTHER, picked, symptoms
+from upkeep.said import Quoted, said
 
 _AT_THE_MACHINE = ("taken", "checked", "fixed")
 
@@ -144,7 +145,12 @@ def causes(
             return
         found = [views.causes(_listed(symptom), item)] if symptom is not None else list(views.causes_of(item or ""))
         if not found:
-            raise Refused(f"{item} has no open fault. Name a symptom ('strokebook causes' lists them) with --symptom.")
+            raise Refused(
+                said(
+                    "{item} has no open fault. Name a symptom ('strokebook causes' lists them) with --symptom.",
+                    item=str(item),
+                )
+            )
         if as_json:
             say_json(found)
         else:
@@ -157,5 +163,5 @@ def _listed(symptom: str) -> str:
         return OTHER
     found = picked(symptom)
     if found is None:
-        raise Refused(f"{symptom!r} is no symptom of the list; see 'strokebook causes'.")
+        raise Refused(said("{symptom} is no symptom of the list; see 'strokebook causes'.", symptom=Quoted(symptom)))
     return found.id

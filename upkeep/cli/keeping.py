@@ -12,8 +12,10 @@ from upkeep.book import Book, ProofReport
 from upkeep.book.answers import RESTORED
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
 from upkeep.cli.progress import watch_of
+from upkeep.cli.saying import words
 from upkeep.entries.kinds import Note
 from upkeep.errors import BookDamaged, BookUnavailable
+from upkeep.said import said
 from upkeep.units.quantities import grouped, span_text
 
 if TYPE_CHECKING:
@@ -36,7 +38,10 @@ def prove(as_json: bool, book_path: Path) -> None:
         click.echo(_told(report))
     if not report.clean:
         raise BookDamaged(
-            f"{book_path} does not say what its entries say. Keep this file, restore the last good backup."
+            said(
+                "{book} does not say what its entries say. Keep this file, restore the last good backup.",
+                book=book_path,
+            )
         )
 
 
@@ -99,7 +104,9 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
     strokebook enter again.txt
     """
     if book_path.exists():
-        raise BookUnavailable(f"{book_path} is there. Move it aside first: restoring never overwrites a book.")
+        raise BookUnavailable(
+            said("{book} is there. Move it aside first: restoring never overwrites a book.", book=book_path)
+        )
     report = _proof(source)
     lost = None
     with Book.open_copy(source, watch_of(source)) as backup:
@@ -148,8 +155,8 @@ def _say_lost(lost: Lost, book_path: Path) -> None:
     """The list of what to enter again on stdout, and what to know about it on stderr."""
     from upkeep.sources.after_backup import lines_again
 
-    if lost.ends:
-        click.echo(f"Mind: {lost.ends}", err=True)
+    if lost.ends is not None:
+        click.echo(words(said("Mind: {note}", note=lost.ends)), err=True)
     if not lost.entries:
         click.echo("The newer file holds nothing that was written after the backup.", err=True)
         return
@@ -164,7 +171,13 @@ def _proof(path: Path) -> ProofReport:
     with Book.open_copy(path, watch_of(path)) as book:
         report = book.prove()
     if not report.clean:
-        raise BookDamaged(f"{path} does not prove clean: {report.differences[0]} Use an older backup.")
+        raise BookDamaged(
+            said(
+                "{path} does not prove clean: {difference} Use an older backup.",
+                path=path,
+                difference=report.differences[0],
+            )
+        )
     return report
 
 

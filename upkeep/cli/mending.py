@@ -11,9 +11,11 @@ import click
 
 from upkeep.book import Book, Written
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
+from upkeep.cli.saying import words
 from upkeep.entries.kinds import EXTRA, Entry, Sign, Strike
 from upkeep.entries.text import entry_of, line_of, read_line
 from upkeep.errors import AlreadySigned, Unreadable
+from upkeep.said import Numeral, Said, in_lines, said
 
 
 @click.command()
@@ -71,9 +73,11 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
             try:
                 entries.append(read_line(line, book.zone, typed))
             except Unreadable as error:
-                wrong.append(f"line {number}: {error}")
+                wrong.append(said("line {line}: {why}", line=Numeral(number), why=error.said))
         if wrong:
-            raise Unreadable("\n".join([*wrong, "Nothing was written; mend these lines and enter the file again."]))
+            raise Unreadable(
+                in_lines([*wrong, said("Nothing was written; mend these lines and enter the file again.")])
+            )
         say_written(book, _merged(book, entries) if merge else book.write(entries, recorded_at=now()))
 
 
@@ -86,7 +90,11 @@ def _merged(book: Book, entries: Sequence[Entry]) -> Written:
         except AlreadySigned as taken:
             place, extra = _last_for(taken, entries)
             entries[place] = extra
-            click.echo(f"{taken.name} was first, {taken.when}; kept as an extra: {line_of(extra, book.zone)}")
+            click.echo(words(_kept_as_extra(taken, line_of(extra, book.zone))))
+
+
+def _kept_as_extra(taken: AlreadySigned, line: str) -> Said:
+    return said("{name} was first, {moment}; kept as an extra: {line}", name=taken.name, moment=taken.when, line=line)
 
 
 def _last_for(taken: AlreadySigned, entries: Sequence[Entry]) -> tuple[int, Sign]:

@@ -13,7 +13,10 @@ import click
 
 from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
+from upkeep.cli.saying import words
 from upkeep.entries.kinds import Entry
+from upkeep.errors import Refused
+from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
@@ -77,7 +80,7 @@ def say_written(book: Book, written: Written) -> None:
     told = f"#{numbers[0]}" if len(numbers) == 1 else f"#{numbers[0]} to #{numbers[-1]}"
     click.echo(f"Written as {told}.")
     for note in written.notes:
-        click.echo(f"Mind: {note}")
+        click.echo(words(said("Mind: {note}", note=note)))
     for change in written.changes[:LISTED]:
         told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
         click.echo("\n".join(paragraph(told, 2, 4)))
@@ -99,7 +102,7 @@ def save(target: Path, document: bytes) -> None:
     try:
         target.write_bytes(document)
     except OSError as error:
-        raise click.ClickException(f"{target} cannot be written: {error.strerror}.") from error
+        raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
     click.echo(f"{target}: written.")
 
 

@@ -8,7 +8,9 @@ from typing import TextIO
 import click
 
 from upkeep.cli.options import book_option, by_option, now, opened, say_written
+from upkeep.cli.saying import WrongValue, words
 from upkeep.errors import Refused
+from upkeep.said import Quoted, in_lines, said
 from upkeep.units.quantities import figure_of, grouped
 
 
@@ -16,7 +18,7 @@ def number(text: str) -> int:
     """A whole number as it is printed, 4812 or 4,812; wrong usage where it is none."""
     figure = figure_of(text)
     if figure is None:
-        raise click.BadParameter(f"{text!r} is no number like 4812 or 4,812.")
+        raise WrongValue(said("{text} is no number like 4812 or 4,812.", text=Quoted(text)))
     return figure
 
 
@@ -57,13 +59,13 @@ def sheet(
         doubt = doubt_about(book, revision, printed)
         entered = enter_sheet(book, listed, lines, by, moment)
     if doubt is not None:
-        click.echo(f"Mind: {doubt}")
+        click.echo(words(said("Mind: {note}", note=doubt)))
     for sentence in entered.told:
-        click.echo(sentence)
+        click.echo(words(sentence))
     if entered.missing:
         click.echo(f"Not on this sheet: {', '.join(map(str, entered.missing))}")
     if entered.problems:
-        raise Refused("\n".join(entered.problems))
+        raise Refused(in_lines(entered.problems))
 
 
 @click.command()

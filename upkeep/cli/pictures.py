@@ -13,10 +13,12 @@ import click
 from upkeep.book import Book
 from upkeep.book.wear_views import PictureState
 from upkeep.cli.options import book_option, happened_option, json_option, opened, say_json, seen, write
+from upkeep.cli.saying import WrongUsage
 from upkeep.entries.found import Picture
 from upkeep.entries.kinds import Entry
 from upkeep.errors import NotFound, Refused
 from upkeep.papers import wear_text
+from upkeep.said import said
 from upkeep.units.instants import Zone
 
 _CHUNK = 1 << 20
@@ -49,7 +51,7 @@ def picture(
         _keep(item, file, as_new, by, at_text, book_path)
         return
     if file is not None or not (look or (beside is not None and item is not None)):
-        raise click.UsageError("Name ITEM and FILE to keep a picture, or --check, or ITEM --beside PNG.")
+        raise WrongUsage(said("Name ITEM and FILE to keep a picture, or --check, or ITEM --beside PNG."))
     with opened(book_path) as book:
         at, _ = seen(at_text, None, book.zone)
         found = looked_at(book.wear(at).pictures(item), book.path)
@@ -60,7 +62,7 @@ def picture(
 
 def _keep(item: str, file: Path, as_new: bool, by: str | None, at_text: str | None, book_path: Path) -> None:
     if by is None:
-        raise click.UsageError("Say who keeps it: --by ID, or STROKEBOOK_BY.")
+        raise WrongUsage(said("Say who keeps it: --by ID, or STROKEBOOK_BY."))
 
     def entries(book: Book, at: datetime) -> list[Entry]:
         named = _named(file, book.path)
@@ -84,7 +86,7 @@ def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, boo
     try:
         target.write_bytes(drawn)
     except OSError as error:
-        raise Refused(f"{target} cannot be written: {error.strerror}.") from error
+        raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
 
 
 def _warned(one: PictureState) -> str:

@@ -15,6 +15,7 @@ from upkeep.due.states import State
 from upkeep.entries.kinds import Defer
 from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
+from upkeep.said import said
 
 _LATE = (State.OVERDUE, State.STOP)
 
@@ -61,7 +62,9 @@ def _change(
         _say_lines(book, book.preview(definitions, moment, by, moment))
         return
     if not because and any(one.what == "task" and (one.what, one.key) in known for one in changed):
-        raise Refused("A task changes: say why by --because; who changed an interval, when and why stays in the book.")
+        raise Refused(
+            said("A task changes: say why by --because; who changed an interval, when and why stays in the book.")
+        )
     written = book.load(definitions, moment, by, moment, because)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]

@@ -10,7 +10,9 @@ from collections.abc import Sequence
 import click
 
 from upkeep.cli.commands import COMMANDS, SECTIONS
+from upkeep.cli.saying import words
 from upkeep.errors import StrokebookError
+from upkeep.said import said
 
 HELP_WIDTH = 80
 
@@ -58,22 +60,26 @@ def run(arguments: Sequence[str]) -> int:
         result = strokebook.main(list(arguments), prog_name="strokebook", standalone_mode=False)
         return result if isinstance(result, int) else 0
     except StrokebookError as error:
-        return _said(str(error), error.exit_code)
+        return _said(words(error.said), error.exit_code)
     except click.UsageError as error:
         error.show()
         return 2
     except click.ClickException as error:
         return _said(error.format_message(), 1)
     except (KeyboardInterrupt, click.Abort):
-        return _said("Stopped; what was confirmed is in the book.", 1)
+        return _said(words(said("Stopped; what was confirmed is in the book.")), 1)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except Exception as error:
         if os.environ.get("STROKEBOOK_TRACE"):
             raise
-        kind = type(error).__name__
-        return _said(f"This should not have happened ({kind}: {error}). STROKEBOOK_TRACE=1 shows where.", 1)
+        unexpected = said(
+            "This should not have happened ({kind}: {error}). STROKEBOOK_TRACE=1 shows where.",
+            kind=type(error).__name__,
+            error=str(error),
+        )
+        return _said(words(unexpected), 1)
 
 
 def _said(sentence: str, code: int) -> int:

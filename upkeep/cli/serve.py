@@ -8,7 +8,9 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.options import book_option, opened
+from upkeep.cli.saying import WrongUsage
 from upkeep.errors import Refused
+from upkeep.said import said
 from upkeep.service.drops import DropFolder
 
 
@@ -39,9 +41,9 @@ def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | No
 
 def _drop_folder(book: Book, folder: Path, by: str | None) -> DropFolder:
     if by is None:
-        raise click.UsageError("Say by --by in whose name the dropped files are written.")
+        raise WrongUsage(said("Say by --by in whose name the dropped files are written."))
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise Refused(f"{folder} cannot be made: {error.strerror}.") from None
+        raise Refused(said("{folder} cannot be made: {why}.", folder=folder, why=str(error.strerror))) from None
     return DropFolder(folder, book.path, book.known.person(by).id)

@@ -9,9 +9,11 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
+from upkeep.cli.saying import WrongUsage
 from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Verify
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Task
+from upkeep.said import Quoted, either, said
 
 point_option = click.option(
     "--point",
@@ -94,9 +96,11 @@ def _inspection(book: Book, item: str, task_id: str | None) -> Task:
         return book.known.task(task_id)
     graded = [task for task in book.known.tasks_on(book.known.item(item)) if task.graded]
     if not graded:
-        raise Refused(f"{item} has no graded inspection among its tasks.")
+        raise Refused(said("{item} has no graded inspection among its tasks.", item=item))
     if len(graded) > 1:
-        raise Refused(f"{item} has several: name one by --task {' or '.join(task.id for task in graded)}.")
+        raise Refused(
+            said("{item} has several: name one by --task {tasks}.", item=item, tasks=either(task.id for task in graded))
+        )
     return graded[0]
 
 
@@ -106,7 +110,7 @@ def _open_occurrence(book: Book, line: str, at: datetime) -> str:
 
 
 def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]:
-    """Points with their readings from what was typed; raises click.UsageError for another text."""
+    """Points with their readings from what was typed; raises :class:`WrongUsage` for another text."""
     found = []
     for text in texts:
         point, equals, values = text.partition("=")
@@ -115,7 +119,9 @@ def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ..
         except ValueError:
             equals = ""
         if not equals:
-            raise click.UsageError(f"{text!r}: write a point as slug-height=1.203,1.204 with decimal points.")
+            raise WrongUsage(
+                said("{text}: write a point as slug-height=1.203,1.204 with decimal points.", text=Quoted(text))
+            )
     return tuple(found)
 
 
@@ -180,7 +186,7 @@ def undo(by: str, book_path: Path) -> None:
         own = [line for line in book.newest_written(20) if line.by == by and not (line.struck_by or line.corrected_by)]
         last = next((line for line in own if line.kind != "strike"), None)
         if last is None:
-            raise NotFound("entry to undo by", by, [], "Strike an older one by its number, with a reason.")
+            raise NotFound(said("entry to undo by"), by, [], said("Strike an older one by its number, with a reason."))
         moment = now()
         written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], recorded_at=moment)
         click.echo(f"Taken back: {last.text}")

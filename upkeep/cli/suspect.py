@@ -22,10 +22,12 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
+from upkeep.cli.saying import WrongUsage
 from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
 from upkeep.entries.kinds import Entry
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
+from upkeep.said import Numeral, said
 from upkeep.units.instants import utc_text
 
 _because_option = click.option("--because", required=True, help="The reason, in your words.")
@@ -59,7 +61,7 @@ def suspect(
         views = book.suspects(at, known_at=known_at)
         if number is None and not (item and point):
             if target is not None:
-                raise click.UsageError("Name the hold list to print by its number.")
+                raise WrongUsage(said("Name the hold list to print by its number."))
             lists = views.lists(item, closed=closed)
             say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
             return
@@ -94,7 +96,12 @@ def dispose(number: int, row: int, how: str, because: str, at_text: str | None, 
             if line.row == row:
                 since = utc_text(line.since)
                 return [Dispose(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because)]
-        raise NotFound("line of that hold list", str(row), [], f"See 'strokebook suspect {number}'.")
+        raise NotFound(
+            said("line of that hold list"),
+            str(row),
+            [],
+            said("See 'strokebook suspect {number}'.", number=Numeral(number)),
+        )
 
     write(book_path, at_text, entries)
 

@@ -8,7 +8,9 @@ import click
 
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.cli.saying import WrongUsage
 from upkeep.entries.kinds import Besides, Made, Order, Restart, Rework, Terms, UnknownLife
+from upkeep.said import said
 from upkeep.sources.drop import ORDERS, QUANTITIES
 
 
@@ -83,7 +85,7 @@ def made(
         take_file(book_path, file, QUANTITIES, by)
         return
     if press is None or pieces is None or minutes is None:
-        raise click.UsageError("Name the press, the pieces and --minutes, or a file by --from.")
+        raise WrongUsage(said("Name the press, the pieces and --minutes, or a file by --from."))
     write(
         book_path,
         at_text,
@@ -115,7 +117,7 @@ def order(
         take_file(book_path, file, ORDERS, by)
         return
     if order is None or pieces is None or item is None or press is None or day is None:
-        raise click.UsageError("Name the order, pieces, die set, press and day, or a file by --from.")
+        raise WrongUsage(said("Name the order, pieces, die set, press and day, or a file by --from."))
     write(
         book_path,
         None,

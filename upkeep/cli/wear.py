@@ -24,10 +24,12 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.pictures import looked_at
+from upkeep.cli.saying import WrongValue
 from upkeep.entries.found import ENDS, Retire
 from upkeep.errors import NotFound
 from upkeep.papers import board_text, plot_files, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind
+from upkeep.said import Quoted, said
 
 _plot_option = click.option(
     "--plot",
@@ -75,7 +77,7 @@ def _drawn(wear: ItemWear, point: str | None) -> PointWear:
     """The point to draw: the one named, else the one that comes first to its limit."""
     named = [one for one in wear.points if point is None or one.point == point]
     if not named:
-        raise NotFound("measured point of", f"{wear.item}: {point or 'any'}", [one.point for one in wear.points])
+        raise NotFound(said("measured point of"), f"{wear.item}: {point or 'any'}", [one.point for one in wear.points])
     return min(named, key=lambda one: (one.left_safe is None, one.left_safe or 0))
 
 
@@ -175,7 +177,9 @@ def _numbers(text: str | None) -> list[float]:
     except ValueError:
         found = [float("nan")]
     if not all(0 < value < 1000 for value in found):
-        raise click.BadParameter(f"{text!r}: write heights with a point, separated by commas, like 1.23,1.24")
+        raise WrongValue(
+            said("{text}: write heights with a point, separated by commas, like 1.23,1.24", text=Quoted(str(text)))
+        )
     return found
 
 

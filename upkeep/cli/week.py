@@ -7,6 +7,8 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.errors import Refused
+from upkeep.said import said
 
 
 @click.command()
@@ -39,7 +41,7 @@ def week(
         try:
             target.write_bytes(week_pdf(view, paper))
         except OSError as error:
-            raise click.ClickException(f"{target} cannot be written: {error.strerror}.") from error
+            raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
         click.echo(f"{target}: week {view.week}, {len(view.rows)} rows.")
     else:
         from upkeep.papers.week_text import week_text

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from upkeep.counting.marks import COUNTDOWN, NONE, RESETTABLE, CounterTerms, Reading, increment
-from upkeep.errors import Refused
+from upkeep.errors import PerhapsRolledOver, Refused
 from upkeep.said import Numeral, Said, Value, either, in_turn, said
 from upkeep.units.quantities import in_strokes
 
@@ -73,7 +73,7 @@ def check_reading(
         return
     against = said("the reading {count} of {moment}", count=before.base, moment=shown)
     if increment(before, reading, terms) < 0:
-        raise Refused(_backwards(counter, before, reading, against, neighbours))
+        raise _backwards(counter, before, reading, against, neighbours)
     raise Refused(_too_fast(counter, before, reading, against, neighbours))
 
 
@@ -92,7 +92,9 @@ def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said
     return in_turn(too_fast, _again(counter, before, reading, neighbours))
 
 
-def _backwards(counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]) -> Said:
+def _backwards(
+    counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]
+) -> Refused:
     goes_back = said(
         "{press}: the count goes back from {before} to {now} ({against}).",
         press=counter.press,
@@ -101,25 +103,21 @@ def _backwards(counter: Counter, before: Reading, reading: Reading, against: Sai
         against=against,
     )
     if counter.terms.way == RESETTABLE:
-        return in_turn(
-            goes_back,
-            said(
-                "If it was set back to zero since, confirm with 'after reset': {strokes} count, "
-                "and what it showed before the reset is written as a restart if anybody saw it.",
-                strokes=in_strokes(reading.value),
-            ),
+        reset = said(
+            "If it was set back to zero since, confirm with 'after reset': {strokes} count, "
+            "and what it showed before the reset is written as a restart if anybody saw it.",
+            strokes=in_strokes(reading.value),
         )
+        return Refused(in_turn(goes_back, reset))
     rolled = replace(reading, rolled_over=True)
     if not neighbours and counter.terms.digits is not None and is_plausible(counter, before, rolled):
-        return in_turn(
-            goes_back,
-            said(
-                "If the {digits}-figure counter rolled over, that is {strokes}: confirm with 'rolled over'.",
-                digits=counter.terms.digits,
-                strokes=in_strokes(increment(before, rolled, counter.terms)),
-            ),
+        rolled_over = said(
+            "If the {digits}-figure counter rolled over, that is {strokes}: confirm with 'rolled over'.",
+            digits=counter.terms.digits,
+            strokes=in_strokes(increment(before, rolled, counter.terms)),
         )
-    return in_turn(goes_back, _again(counter, before, reading, neighbours))
+        return PerhapsRolledOver(in_turn(goes_back, rolled_over))
+    return Refused(in_turn(goes_back, _again(counter, before, reading, neighbours)))
 
 
 def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import faces, font_file
+from upkeep.said import said
 from upkeep.wording.text import visible
 
 if TYPE_CHECKING:
@@ -51,4 +52,4 @@ def _read(file: Path) -> Image:
         with Image.open(file) as image:
             return ImageOps.exif_transpose(image).convert("RGB")
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise Unreadable(f"{file} is no picture that can be read (PNG, JPEG).") from error
+        raise Unreadable(said("{file} is no picture that can be read (PNG, JPEG).", file=file)) from error

@@ -12,6 +12,8 @@ from io import BytesIO
 
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import Face, faces
+from upkeep.papers.wrapping import Measure
+from upkeep.said import Quoted, either, said
 from upkeep.wording.text import Measure
 
 PAPERS = {"A4": (595.28, 841.89), "Letter": (612.0, 792.0)}
@@ -25,7 +27,7 @@ class Pen:
         from reportlab.pdfgen.canvas import Canvas
 
         if paper not in PAPERS:
-            raise Unreadable(f"{paper!r} is no paper; write {' or '.join(PAPERS)}.")
+            raise Unreadable(said("{paper} is no paper; write {papers}.", paper=Quoted(paper), papers=either(PAPERS)))
         self.width, self.height = PAPERS[paper]
         self._regular, self._bold = faces()
         self._out = BytesIO()

@@ -13,6 +13,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from upkeep.errors import Refused, Unreadable
 from upkeep.papers.letters import faces, font_file
 from upkeep.papers.plots import Level, Plot, Series, stepped, ticks_of
+from upkeep.said import Quoted, either, said
 from upkeep.wording.text import visible
 
 _KINDS = {".svg": "svg", ".png": "png"}
@@ -39,12 +40,14 @@ def save_figure(plot: Plot, path: Path) -> None:
     """
     kind = _KINDS.get(path.suffix.lower())
     if kind is None:
-        raise Unreadable(f"{path.name!r} names no kind of picture; end it with {' or '.join(_KINDS)}.")
+        raise Unreadable(
+            said("{path} names no kind of picture; end it with {kinds}.", path=Quoted(path.name), kinds=either(_KINDS))
+        )
     drawn = figure_bytes(plot, kind)
     try:
         path.write_bytes(drawn)
     except OSError as error:
-        raise Refused(f"{path} cannot be written: {error.strerror}.") from error
+        raise Refused(said("{path} cannot be written: {why}.", path=path, why=str(error.strerror))) from error
 
 
 def figure_bytes(plot: Plot, kind: str) -> bytes:

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from upkeep.book import Book
 from upkeep.errors import BookDamaged, Refused
+from upkeep.said import said
 
 _MOMENT = "%Y-%m-%dT%H%M%SZ"
 
@@ -22,7 +23,7 @@ class Backups:
 
     def __init__(self, folder: Path, book_path: Path, keep: int) -> None:
         if keep < 1:
-            raise Refused(f"Keep at least 1 backup; {keep} would throw away the last good one.")
+            raise Refused(said("Keep at least 1 backup; {keep} would throw away the last good one.", keep=keep))
         self._folder, self._keep = folder, keep
         self._stem, self._ending = book_path.stem, book_path.suffix
         self._name = re.compile(rf"{re.escape(self._stem)}-(\d{{4}}-\d\d-\d\dT\d{{6}}Z){re.escape(self._ending)}")
@@ -69,5 +70,10 @@ def _proven(path: Path) -> int:
     with Book.open(path) as copy:
         report = copy.prove()
     if not report.clean:
-        raise BookDamaged(f"The copy is not what its entries say: {report.differences[0]} It was thrown away.")
+        raise BookDamaged(
+            said(
+                "The copy is not what its entries say: {difference} It was thrown away.",
+                difference=report.differences[0],
+            )
+        )
     return report.entries

@@ -16,7 +16,8 @@ from itertools import count
 from pathlib import Path
 
 from upkeep.errors import Unreadable
-from upkeep.service.failures import is_unexpected, sentence
+from upkeep.said import in_turn, said
+from upkeep.service.failures import is_unexpected, sentence, words
 from upkeep.service.opening import opened
 from upkeep.sources.drop import Taken, kind_of, take
 
@@ -49,7 +50,7 @@ class DropFolder:
         except OSError as error:
             self._tell(self._folder, error)
             return False
-        self._said = {path: said for path, said in self._said.items() if path in self._looks}
+        self._said = {path: why for path, why in self._said.items() if path in self._looks}
         settled = [path for path, look in self._looks.items() if before.get(path) == look and _is_quiet(look, at)]
         for path in settled:
             try:
@@ -69,15 +70,16 @@ class DropFolder:
             pass
         taken = self._taken(path, at)
         for note in taken.notes:
-            log.warning("%s: Mind: %s", path.name, note)
+            log.warning("%s", words(said("{file}: Mind: {note}", file=path.name, note=note)))
         if _look_of(path) != self._looks[path]:
             return  # written to or replaced meanwhile: what is new in it is taken at a later look
         if taken.problems:
             moved = self._refuse(path, taken)
-            log.warning("%s It is in %s; %s.txt beside it says why.", taken.told(path.name), moved, moved.name)
+            told = said("It is in {target}; {name}.txt beside it says why.", target=moved, name=moved.name)
+            log.warning("%s", words(in_turn(taken.told(path.name), told)))
         else:
             moved = self._move(path, self._folder / TAKEN)
-            log.info("%s It is in %s.", taken.told(path.name), moved)
+            log.info("%s", words(in_turn(taken.told(path.name), said("It is in {target}.", target=moved))))
 
     def _taken(self, path: Path, at: datetime) -> Taken:
         try:
@@ -85,12 +87,12 @@ class DropFolder:
             with opened(self._book_path) as book:
                 return take(book, path, told, self._by, at)
         except Unreadable as error:
-            return Taken("lines", 0, 0, (str(error),))
+            return Taken(said("lines"), 0, 0, (error.said,))
 
     def _refuse(self, path: Path, taken: Taken) -> Path:
         """Moves a file aside; what is wrong with it is there first, so that it is never there without."""
         target = _free(self._folder / REFUSED, path)
-        text = "\n".join((taken.told(path.name), *taken.problems, ""))
+        text = "\n".join((*map(words, (taken.told(path.name), *taken.problems)), ""))
         target.with_name(f"{target.name}.txt").write_text(text, encoding="utf-8")
         os.replace(path, target)
         return target
@@ -101,10 +103,11 @@ class DropFolder:
         return target
 
     def _tell(self, path: Path, error: Exception) -> None:
-        said = sentence(error)
-        if self._said.get(path) != said:
-            log.error("%s could not be taken. %s Trying again.", path, said, exc_info=is_unexpected(error))
-        self._said[path] = said
+        why = sentence(error)
+        if self._said.get(path) != why:
+            failed = said("{file} could not be taken. {why} Trying again.", file=path, why=why)
+            log.error("%s", words(failed), exc_info=is_unexpected(error))
+        self._said[path] = why
 
 
 def _look_of(path: Path) -> Look:

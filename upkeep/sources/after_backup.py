@@ -19,8 +19,8 @@ from upkeep.entries.chain import START
 from upkeep.entries.kinds import Cancel, Defer, Entry, Sign, Strike, Verify
 from upkeep.entries.text import line_of, read_line
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
+from upkeep.said import Numeral, Quoted, Said, said
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 
 _BOOK_BEGINS = b"SQLite format 3\0"
 _ZONE = re.compile(r"# .*; moments are local time in (\S+)\Z")
@@ -29,11 +29,11 @@ _OF_ENTRY = re.compile(r"([a-z-]+)\.(\d+)\Z")
 
 @dataclass(frozen=True, slots=True)
 class Lost:
-    """The entries written after a backup, ready to be entered again; ``ends`` says why there may be more (empty: all
+    """The entries written after a backup, ready to be entered again; ``ends`` says why there may be more (None: all
     that the newer file holds is here)."""
 
     entries: tuple[Entry, ...]
-    ends: str = ""
+    ends: Said | None = None
 
 
 def written_after(backup: Book, last: int, link: str, newer: Path) -> Lost:
@@ -46,7 +46,7 @@ def written_after(backup: Book, last: int, link: str, newer: Path) -> Lost:
         with newer.open("rb") as file:
             is_book = file.read(len(_BOOK_BEGINS)) == _BOOK_BEGINS
     except OSError as error:
-        raise Unreadable(f"{newer} cannot be read: {error.strerror}.") from None
+        raise Unreadable(said("{newer} cannot be read: {why}.", newer=newer, why=str(error.strerror))) from None
     lost = _of_book(last, link, newer) if is_book else _of_export(backup, last, newer)
     return Lost(tuple(_moved_on(entry, last) for entry in lost.entries), lost.ends)
 
@@ -68,13 +68,21 @@ def _of_book(last: int, link: str, newer: Path) -> Lost:
     return Lost(tuple(found))
 
 
-def _torn(newer: Path, last: int, found: int) -> str:
+def _torn(newer: Path, last: int, found: int) -> Said:
     if not found:
         raise BookDamaged(
-            f"What stands in {newer} behind entry #{grouped(last)} does not follow from this backup: the file is "
-            "damaged there, or is another book. Restore without --newer, and enter what is on paper."
+            said(
+                "What stands in {newer} behind entry #{entry} does not follow from this backup: the file is "
+                "damaged there, or is another book. Restore without --newer, and enter what is on paper.",
+                newer=newer,
+                entry=last,
+            )
         )
-    return f"{newer} is damaged behind entry #{grouped(last + found)}; what came after it has to be found on paper."
+    return said(
+        "{newer} is damaged behind entry #{entry}; what came after it has to be found on paper.",
+        newer=newer,
+        entry=last + found,
+    )
 
 
 def _of_export(backup: Book, last: int, newer: Path) -> Lost:
@@ -87,14 +95,35 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
             entry = read_line(line, zone)
         except Unreadable as error:
             if number <= last:
-                raise Refused(f"{newer} is no export of this book: line {place}: {error}") from None
-            return Lost(tuple(found), f"{newer} can be read up to line {place - 1}; line {place}: {error}")
+                raise Refused(
+                    said(
+                        "{newer} is no export of this book: line {line}: {why}",
+                        newer=newer,
+                        line=Numeral(place),
+                        why=error.said,
+                    )
+                ) from None
+            ends = said(
+                "{newer} can be read up to line {last}; line {line}: {why}",
+                newer=newer,
+                last=Numeral(place - 1),
+                line=Numeral(place),
+                why=error.said,
+            )
+            return Lost(tuple(found), ends)
         if number > last:
             found.append(entry)
         elif entry != kept[number - 1]:
             raise Refused(
-                f"{newer} is no later state of this backup: line {place} says {line[:80]!r}, entry #{grouped(number)} "
-                f"of the backup {line_of(kept[number - 1], zone)[:80]!r}."
+                said(
+                    "{newer} is no later state of this backup: line {line} says {there}, entry #{entry} of the "
+                    "backup {here}.",
+                    newer=newer,
+                    line=Numeral(place),
+                    there=Quoted(line[:80]),
+                    entry=number,
+                    here=Quoted(line_of(kept[number - 1], zone)[:80]),
+                )
             )
     return Lost(tuple(found))
 
@@ -104,7 +133,7 @@ def _lines(newer: Path, zone: Zone) -> tuple[list[tuple[int, str]], Zone]:
     try:
         lines = newer.read_text(encoding="utf-8").split("\n")
     except UnicodeDecodeError:
-        raise Refused(f"{newer} is neither a book nor the text of an export.") from None
+        raise Refused(said("{newer} is neither a book nor the text of an export.", newer=newer)) from None
     named = _ZONE.match(lines[0])
     told = [(place, line) for place, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")]
     return told, Zone(named[1]) if named else zone

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from upkeep.errors import Unreadable
+from upkeep.said import Numeral, Quoted, Said, Series, either, in_lines, said
 
-ORDERS = {"ymd": "year, month, day", "dmy": "day, month, year", "mdy": "month, day, year"}
+ORDERS = {"ymd": said("year, month, day"), "dmy": said("day, month, year"), "mdy": said("month, day, year")}
 """The formats by name, and in words."""
 
 _PARTS = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})\Z", re.ASCII)
@@ -24,16 +25,19 @@ def dates_of(texts: Mapping[int, str], order: str | None) -> dict[int, date]:
     if order is None:
         odd = {line: text for line, text in texts.items() if not _ISO.match(text)}
         if odd and any(_readings(text) for text in odd.values()):
-            raise Unreadable("\n".join(_question(odd)))
+            raise Unreadable(in_lines(_question(odd)))
     found = {line: _read(text, order or "ymd") for line, text in texts.items()}
     wrong = [line for line, day in found.items() if day is None]
     if wrong:
-        raise Unreadable("\n".join(f"line {n}: {texts[n]!r} is no date written {_written(order)}." for n in wrong))
+        raise Unreadable(in_lines(_misread(line, texts[line], order) for line in wrong))
     return {line: day for line, day in found.items() if day is not None}
 
 
-def _written(order: str | None) -> str:
-    return "like 2026-03-04" if order is None else ORDERS[order]
+def _misread(line: int, text: str, order: str | None) -> Said:
+    written = said("like 2026-03-04") if order is None else ORDERS[order]
+    return said(
+        "line {line}: {text} is no date written {written}.", line=Numeral(line), text=Quoted(text), written=written
+    )
 
 
 def _read(text: str, order: str) -> date | None:
@@ -54,21 +58,42 @@ def _readings(text: str) -> dict[str, date]:
     return {order: day for order in ORDERS if (day := _read(text, order)) is not None}
 
 
-def _question(odd: Mapping[int, str]) -> Iterator[str]:
+def _question(odd: Mapping[int, str]) -> Iterator[Said]:
     readings = {line: _readings(text) for line, text in odd.items()}
     open_ways = {line: found for line, found in readings.items() if len(set(found.values())) > 1}
-    yield f"Which format do the dates have? Say it once for the whole file: {_choices(readings.values())}."
+    yield said(
+        "Which format do the dates have? Say it once for the whole file: {choices}.",
+        choices=_choices(readings.values()),
+    )
     for line, found in open_ways.items():
-        yield f"line {line}: {odd[line]} is " + " or ".join(f"{day} ({order})" for order, day in found.items())
+        ways = either(said("{day} ({order})", day=day, order=order) for order, day in found.items())
+        yield said("line {line}: {text} is {ways}", line=Numeral(line), text=odd[line], ways=ways)
     for order in ORDERS:
         sure = [line for line, found in readings.items() if list(found) == [order]]
         if sure:
-            yield f"line {sure[0]}: {odd[sure[0]]} can only be {order}" + (
-                f", as {len(sure) - 1} more" * (len(sure) > 1)
-            )
-    yield from (f"line {line}: {odd[line]!r} is no date" for line, found in readings.items() if not found)
+            yield _sure(order, sure[0], odd[sure[0]], len(sure) - 1)
+    for line, found in readings.items():
+        if not found:
+            yield said("line {line}: {text} is no date", line=Numeral(line), text=Quoted(odd[line]))
 
 
-def _choices(readings: Iterable[Mapping[str, date]]) -> str:
+def _sure(order: str, line: int, text: str, more: int) -> Said:
+    """A line that has one format only, and how many more have that one."""
+    if not more:
+        return said("line {line}: {text} can only be {order}", line=Numeral(line), text=text, order=order)
+    return said(
+        "line {line}: {text} can only be {order}, as {more} more",
+        line=Numeral(line),
+        text=text,
+        order=order,
+        more=Numeral(more),
+    )
+
+
+def _choices(readings: Iterable[Mapping[str, date]]) -> Series:
     possible = {order for found in readings for order in found}
-    return " or ".join(f"--dates {order} ({words})" for order, words in ORDERS.items() if order in possible)
+    return either(
+        said("--dates {order} ({words})", order=order, words=words)
+        for order, words in ORDERS.items()
+        if order in possible
+    )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from upkeep.book import Book
 from upkeep.book.known import Known
 from upkeep.entries.kinds import Count, Entry, Made, Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
+from upkeep.said import Numeral, Quoted, Said, Value, listed, said
 from upkeep.sources.tables import columns_of, rows_of
 
 Row = dict[str, str]
@@ -34,7 +36,7 @@ class Told:
     """
 
     word: str
-    noun: str
+    noun: Said
     columns: tuple[str, ...]
     optional: tuple[str, ...]
     read: Callable[[Row, Known, str, datetime], Entry]
@@ -49,16 +51,22 @@ class Taken:
     ``notes`` are what the book gave to mind about lines it wrote.
     """
 
-    noun: str
+    noun: Said
     written: int
     known: int
-    problems: tuple[str, ...]
-    notes: tuple[str, ...] = ()
+    problems: tuple[Said, ...]
+    notes: tuple[Value, ...] = ()
 
-    def told(self, name: str) -> str:
+    def told(self, name: str) -> Said:
         """The outcome in one sentence."""
-        counted = f"{self.written:,} {self.noun} written, {self.known:,} known already"
-        return f"{name}: {counted}, {len(self.problems):,} refused."
+        return said(
+            "{file}: {written} {noun} written, {known} known already, {refused} refused.",
+            file=name,
+            written=self.written,
+            noun=self.noun,
+            known=self.known,
+            refused=len(self.problems),
+        )
 
 
 def kind_of(file: Path) -> Told:
@@ -67,8 +75,18 @@ def kind_of(file: Path) -> Told:
     fitting = [told for told in KINDS if set(told.columns) <= set(named)]
     if len(fitting) == 1:
         return fitting[0]
-    ways = "; or ".join(f"{', '.join(told.columns)} for {told.noun}" for told in KINDS)
-    raise Unreadable(f"the first line does not say what the file tells. It names the columns {ways}.")
+    counts, quantities, orders = (
+        said("{columns} for {noun}", columns=listed(told.columns), noun=told.noun) for told in KINDS
+    )
+    raise Unreadable(
+        said(
+            "the first line does not say what the file tells. It names the columns {counts}; or {quantities}; or "
+            "{orders}.",
+            counts=counts,
+            quantities=quantities,
+            orders=orders,
+        )
+    )
 
 
 def take(book: Book, file: Path, told: Told, by: str, recorded_at: datetime) -> Taken:
@@ -78,18 +96,21 @@ def take(book: Book, file: Path, told: Told, by: str, recorded_at: datetime) -> 
     fails on the way, what was written stays, and the same file may be taken again.
     """
     numbered: list[Numbered] = []
-    problems: list[tuple[int, str]] = []
+    problems: list[tuple[int, Said]] = []
     plant = book.known
     for number, row in rows_of(file, told.columns, told.optional):
         try:
             numbered.append((number, told.read(row, plant, by, recorded_at)))
         except StrokebookError as error:
-            problems.append((number, str(error)))
+            problems.append((number, error.said))
     known = _known(book, told, [entry for _, entry in numbered])
     fresh = {told.fact(entry): (number, entry) for number, entry in reversed(numbered) if told.fact(entry) not in known}
     writing = _Writing(book, recorded_at)
     writing.write(sorted(fresh.values(), key=lambda one: (one[1].at, one[0])))
-    wrong = [f"line {number}: {why}" for number, why in sorted([*problems, *writing.refused])]
+    wrong = [
+        said("line {line}: {why}", line=Numeral(number), why=why)
+        for number, why in sorted([*problems, *writing.refused], key=itemgetter(0))
+    ]
     written = len(fresh) - len(writing.refused)
     return Taken(told.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
 
@@ -109,8 +130,8 @@ class _Writing:
 
     book: Book
     recorded_at: datetime
-    refused: list[tuple[int, str]] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
+    refused: list[tuple[int, Said]] = field(default_factory=list)
+    notes: list[Value] = field(default_factory=list)
 
     def write(self, numbered: list[Numbered]) -> None:
         """Writes all at once where all are good; else halves are tried, so that one bad line costs no other."""
@@ -120,7 +141,7 @@ class _Writing:
             for half in _halves(numbered):
                 self.write(half)
             if len(numbered) == 1:
-                self.refused.append((numbered[0][0], str(error)))
+                self.refused.append((numbered[0][0], error.said))
 
 
 def _halves(numbered: list[Numbered]) -> Iterator[list[Numbered]]:
@@ -131,7 +152,7 @@ def _halves(numbered: list[Numbered]) -> Iterator[list[Numbered]]:
 
 
 def _count(row: Row, plant: Known, by: str, _: datetime) -> Count:
-    press, value = plant.counter(row["press"]).id, _figures(row["count"], "count")
+    press, value = plant.counter(row["press"]).id, _figures(row["count"], said("count"))
     return Count(at=plant.zone.read(row["at"]), by=by, press=press, value=value)
 
 
@@ -140,8 +161,8 @@ def _made(row: Row, plant: Known, by: str, _: datetime) -> Made:
         at=plant.zone.read(row["at"]),
         by=by,
         press=plant.press(row["press"]).id,
-        pieces=_figures(row["pieces"], "number of pieces"),
-        minutes=_figures(row["minutes"], "number of minutes"),
+        pieces=_figures(row["pieces"], said("number of pieces")),
+        minutes=_figures(row["minutes"], said("number of minutes")),
         item=plant.item(row["item"]).id if row["item"] else None,
         order=row["order"] or None,
     )
@@ -152,16 +173,16 @@ def _order(row: Row, plant: Known, by: str, recorded_at: datetime) -> Order:
         at=recorded_at,
         by=by,
         order=row["order"],
-        pieces=_figures(row["pieces"], "number of pieces"),
+        pieces=_figures(row["pieces"], said("number of pieces")),
         item=plant.item(row["item"]).id,
         press=plant.press(row["press"]).id,
         day=_day(row["day"]),
     )
 
 
-def _figures(text: str, what: str) -> int:
+def _figures(text: str, what: Said) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 15):
-        raise Unreadable(f"{text!r} is no {what}; write figures only.")
+        raise Unreadable(said("{text} is no {what}; write figures only.", text=Quoted(text), what=what))
     return int(text)
 
 
@@ -169,18 +190,18 @@ def _day(text: str) -> str:
     try:
         return date.fromisoformat(text).isoformat()
     except ValueError:
-        raise Unreadable(f"{text!r} is no day; write it like 2026-03-09.") from None
+        raise Unreadable(said("{text} is no day; write it like 2026-03-09.", text=Quoted(text))) from None
 
 
 COUNTS = Told(
-    "count", "counts", ("press", "at", "count"), (), _count, lambda count: (count.press, count.at, count.value)
+    "count", said("counts"), ("press", "at", "count"), (), _count, lambda count: (count.press, count.at, count.value)
 )
 QUANTITIES = Told(
-    "made", "quantities", ("press", "at", "pieces", "minutes"), ("item", "order"), _made,
+    "made", said("quantities"), ("press", "at", "pieces", "minutes"), ("item", "order"), _made,
     lambda made: (made.press, made.at, made.pieces, made.minutes, made.item, made.order),
 )  # fmt: skip
 ORDERS = Told(
-    "order", "orders", ("order", "pieces", "item", "press", "day"), (), _order,
+    "order", said("orders"), ("order", "pieces", "item", "press", "day"), (), _order,
     lambda order: (order.item, order.order, order.pieces, order.press, order.day), timeless=True,
 )  # fmt: skip
 

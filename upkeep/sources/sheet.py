@@ -25,6 +25,7 @@ from upkeep.book import BoardLine, Book, WeekList, WeekRow
 from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
 from upkeep.plant.model import Person, Task
+from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
 from upkeep.units.quantities import figure_of, grouped
 
 UNKNOWN = "?"
@@ -62,8 +63,8 @@ class Entered:
     """What became of a sheet: sentences on the rows that went in or were known already, and on those that did not go
     in; the rows of the list that were not on the sheet."""
 
-    told: tuple[str, ...]
-    problems: tuple[str, ...]
+    told: tuple[Said, ...]
+    problems: tuple[Said, ...]
     missing: tuple[int, ...]
 
 
@@ -76,13 +77,17 @@ def printed_list(book: Book, revision: int, week: str, area: str | None, printed
     listed = book.week_of_revision(revision, week, area, at=_end_of(printed))
     if listed.revision != revision:
         raise Refused(
-            f"A list printed {book.zone.show(printed)} did not know entry #{grouped(revision)} yet. Look at the "
-            "revision and the moment on the sheet again; nothing was entered."
+            said(
+                "A list printed {printed} did not know entry #{revision} yet. Look at the revision and the "
+                "moment on the sheet again; nothing was entered.",
+                printed=Moment(printed, book.zone),
+                revision=revision,
+            )
         )
     return listed
 
 
-def doubt_about(book: Book, revision: int, printed: datetime) -> str | None:
+def doubt_about(book: Book, revision: int, printed: datetime) -> Said | None:
     """Why the revision may be misread: the book had gone on by the minute of the print.  None: all is well."""
     try:
         following = book.entry(revision + 1)
@@ -91,9 +96,12 @@ def doubt_about(book: Book, revision: int, printed: datetime) -> str | None:
     until = following.recorded_at or following.at
     if printed <= until:
         return None
-    return (
-        f"#{grouped(revision)} was the last entry until {book.zone.show(until)} only, and the sheet was printed "
-        f"{book.zone.show(printed)}. Compare each row below with the sheet."
+    return said(
+        "#{revision} was the last entry until {until} only, and the sheet was printed {printed}. Compare "
+        "each row below with the sheet.",
+        revision=revision,
+        until=Moment(until, book.zone),
+        printed=Moment(printed, book.zone),
     )
 
 
@@ -102,10 +110,10 @@ def _end_of(minute: datetime) -> datetime:
     return minute + _MINUTE - timedelta(seconds=1)
 
 
-def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[str]]:
+def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
     """The rows in the lines of a text, and a sentence for each line that is none."""
     ticked: list[Ticked] = []
-    problems: list[str] = []
+    problems: list[Said] = []
     for number, line in enumerate(lines, 1):
         text = line.strip()
         if not text or text.startswith("#"):
@@ -113,8 +121,12 @@ def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[str]]:
         one = _row(text)
         if one is None:
             problems.append(
-                f"line {number}: {text[:60]!r} is no row; write row, day, time (or ?) and initials like "
-                "'12 2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them."
+                said(
+                    "line {line}: {text} is no row; write row, day, time (or ?) and initials like "
+                    "'12 2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them.",
+                    line=Numeral(number),
+                    text=Quoted(text[:60]),
+                )
             )
         else:
             ticked.append(one)
@@ -142,24 +154,28 @@ def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now
     ticked, problems = rows_of(lines)
     once = {one.row: one for one in ticked}
     twice = {one.row for one in ticked if once[one.row] != one}
-    told: dict[int, str] = {}
+    told: dict[int, Said] = {}
     wrong = {row: _twice(row, ticked) for row in twice}
     clerk = _Clerk(book, listed, by, now)
     for one in sorted((one for one in once.values() if one.row not in twice), key=lambda one: (one.day, one.time)):
         try:
             told[one.row] = clerk.enter(one)
         except StrokebookError as error:
-            wrong[one.row] = str(error)
+            wrong[one.row] = error.said
     return Entered(
-        tuple(f"row {row}: {told[row]}" for row in sorted(told)),
-        (*problems, *(f"row {row}: {wrong[row]}" for row in sorted(wrong))),
+        tuple(_of_row(row, told[row]) for row in sorted(told)),
+        (*problems, *(_of_row(row, wrong[row]) for row in sorted(wrong))),
         tuple(row.row for row in listed.rows if row.row not in once),
     )
 
 
-def _twice(row: int, ticked: Iterable[Ticked]) -> str:
-    ways = " and ".join(str(one) for one in ticked if one.row == row)
-    return f"ticked twice: {ways}. Leave the tick that answers the row; the other one may be an extra."
+def _of_row(row: int, what: Said) -> Said:
+    return said("row {row}: {what}", row=Numeral(row), what=what)
+
+
+def _twice(row: int, ticked: Iterable[Ticked]) -> Said:
+    ways = all_of(str(one) for one in ticked if one.row == row)
+    return said("ticked twice: {ways}. Leave the tick that answers the row; the other one may be an extra.", ways=ways)
 
 
 class _Clerk:
@@ -169,11 +185,17 @@ class _Clerk:
         self._book, self._listed, self._by, self._now = book, listed, by, now
         self._rows = {row.row: row for row in listed.rows}
 
-    def enter(self, ticked: Ticked) -> str:
+    def enter(self, ticked: Ticked) -> Said:
         """Enters one row and says what became of it; raises an error with the reason where it cannot go in."""
         row = self._rows.get(ticked.row)
         if row is None:
-            raise Refused(f"there is no such row; the list of revision {self._revision} has {len(self._rows)}.")
+            raise Refused(
+                said(
+                    "there is no such row; the list of revision {revision} has {rows}.",
+                    revision=self._listed.revision,
+                    rows=Numeral(len(self._rows)),
+                )
+            )
         answer = self._answered(row)
         if answer is not None:
             return answer
@@ -186,25 +208,36 @@ class _Clerk:
         )  # fmt: skip
         return self._written(sign, list(self._counts(ticked, row.item, sign)), line, person)
 
-    def _answered(self, row: WeekRow) -> str | None:
+    def _answered(self, row: WeekRow) -> Said | None:
         """What is told of a row whose work was signed, or cancelled, since the list was printed."""
         answer = self._book.answer_to(row.line, row.occurrence) if row.occurrence != EXTRA else None
         if answer is None:
             return None
-        how = "cancelled" if answer.kind == "cancel" else "signed"
-        when = self._book.zone.show(answer.at)
-        return f"{row.line} is already {how}: {answer.by_name}, {when} (#{answer.entry}). Nothing was entered."
+        how = said("cancelled") if answer.kind == "cancel" else said("signed")
+        when = Moment(answer.at, self._book.zone)
+        return said(
+            "{line} is already {how}: {name}, {when} (#{entry}). Nothing was entered.",
+            line=row.line,
+            how=how,
+            name=answer.by_name,
+            when=when,
+            entry=Numeral(answer.entry),
+        )
 
-    def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> str:
+    def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> Said:
         try:
             written = self._book.write([*counts, sign], self._now, self._by)
         except AlreadySigned as error:
-            return f"{error} Nothing was entered."
-        notes = "".join(f" Mind: {note}" for note in written.notes)
-        return (
-            f"{line.line} signed by {person.name}, {self._book.zone.show(sign.at)}{_in_time(sign, line)} "
-            f"(#{written.entries[-1]}).{notes}"
+            return in_turn(error.said, said("Nothing was entered."))
+        signed = said(
+            "{line} signed by {name}, {moment}{in_time} (#{entry}).",
+            line=line.line,
+            name=person.name,
+            moment=Moment(sign.at, self._book.zone),
+            in_time=_in_time(sign, line),
+            entry=Numeral(written.entries[-1]),
         )
+        return in_turn(signed, *(said("Mind: {note}", note=note) for note in written.notes))
 
     # What a row says
 
@@ -214,8 +247,13 @@ class _Clerk:
         missing = _never_without_time(task)
         if missing:
             raise Refused(
-                f"{task.title} has {missing}, so it is not entered without the time at which it was done. "
-                f"Ask {ticked.initials} for it."
+                said(
+                    "{task} has {missing}, so it is not entered without the time at which it was done. Ask "
+                    "{initials} for it.",
+                    task=task.title,
+                    missing=missing,
+                    initials=ticked.initials,
+                )
             )
         return self._latest_of(ticked.day)
 
@@ -224,7 +262,7 @@ class _Clerk:
         try:
             day = date.fromisoformat(text)
         except ValueError:
-            raise Unreadable(f"{text!r} is no day; write it like 2026-03-04.") from None
+            raise Unreadable(said("{text} is no day; write it like 2026-03-04.", text=Quoted(text))) from None
         zone, calendar = self._book.zone, self._book.calendar
         start, end = zone.start_of(day), zone.start_of(day + timedelta(days=1))
         ends = [shift.end for shift in calendar.between(start, end) if shift.day == day]
@@ -236,15 +274,14 @@ class _Clerk:
             return
         press = self._book.press_of(item, sign.at)
         if press is None:
-            raise Refused(f"{item} hung on no press at that time; whose count is {grouped(ticked.count)}?")
+            raise Refused(
+                said("{item} hung on no press at that time; whose count is {count}?", item=item, count=ticked.count)
+            )
         yield Count(at=sign.at, by=sign.by, press=press, value=ticked.count, rolled_over=ticked.rolled_over)
 
     def _origin(self, row: int) -> str:
-        return f"row {row} of the list of {self._listed.week}, revision {self._revision}; typed in by {self._by}"
-
-    @property
-    def _revision(self) -> str:
-        return grouped(self._listed.revision)
+        revision = grouped(self._listed.revision)
+        return f"row {row} of the list of {self._listed.week}, revision {revision}; typed in by {self._by}"
 
 
 def _occurrence(row: WeekRow, line: BoardLine, moment: datetime) -> str:
@@ -253,33 +290,33 @@ def _occurrence(row: WeekRow, line: BoardLine, moment: datetime) -> str:
     return row.occurrence if before else line.occurrence
 
 
-def _in_time(sign: Sign, line: BoardLine) -> str:
+def _in_time(sign: Sign, line: BoardLine) -> Value:
     """Whether the work was late, where it answers what was open until now."""
     if sign.occurrence != line.occurrence:
         return ""
-    return ", late" if line.overdue_at is not None and sign.at >= line.overdue_at else ", in time"
+    return said(", late") if line.overdue_at is not None and sign.at >= line.overdue_at else said(", in time")
 
 
 def _remark(ticked: Ticked) -> str:
-    said = [TIME_UNKNOWN] if ticked.time == UNKNOWN else []
-    return "; ".join([*said, *([ticked.remark] if ticked.remark else [])])
+    unknown = [TIME_UNKNOWN] if ticked.time == UNKNOWN else []
+    return "; ".join([*unknown, *([ticked.remark] if ticked.remark else [])])
 
 
-def _never_without_time(task: Task) -> str:
-    """What makes a task one that is never entered without its time; empty: it may be."""
+def _never_without_time(task: Task) -> Said | None:
+    """What makes a task one that is never entered without its time; None: it may be."""
     if task.points:
-        return "measured points"
+        return said("measured points")
     if task.graded:
-        return "a grade"
+        return said("a grade")
     if task.second_signature:
-        return "a second signature"
-    return "the law behind it" if task.statutory else ""
+        return said("a second signature")
+    return said("the law behind it") if task.statutory else None
 
 
 def _person(book: Book, initials: str, moment: datetime) -> Person:
     """The one person behind what stands in the box: an id, the beginning of one, or the initials of a name."""
     if initials == UNKNOWN:
-        raise Refused("nobody put initials to it. Find out who did it; work is signed by a person.")
+        raise Refused(said("nobody put initials to it. Find out who did it; work is signed by a person."))
     by_id = {person.id: person for person in book.people()}
     if initials in by_id:
         return by_id[initials]
@@ -287,7 +324,13 @@ def _person(book: Book, initials: str, moment: datetime) -> Person:
     here = [person for person in by_id.values() if person.until is None or day <= person.until]
     meant = [one for one in here if one.id.casefold().startswith(short) or _letters(one) == short.replace(".", "")]
     if len(meant) > 1:
-        raise Refused(f"{initials!r} may be {' or '.join(person.id for person in meant)}; write the whole id.")
+        raise Refused(
+            said(
+                "{initials} may be {meant}; write the whole id.",
+                initials=Quoted(initials),
+                meant=either(person.id for person in meant),
+            )
+        )
     return meant[0] if meant else book.known.person(initials)
 
 

@@ -13,12 +13,13 @@ from pathlib import Path
 from upkeep.book import Book, Written
 from upkeep.entries.kinds import Stated
 from upkeep.errors import Unreadable
+from upkeep.said import Numeral, Said, in_lines, listed, said, said_many
 from upkeep.sources.dates import dates_of
 from upkeep.sources.tables import rows_of
 
 COLUMNS = ("item", "task", "done")
 
-NOTHING = "Nothing was written."
+NOTHING = said("Nothing was written.")
 
 
 def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at: datetime) -> tuple[Written, int]:
@@ -31,7 +32,7 @@ def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at:
     try:
         days = dates_of({line: row["done"] for line, row in rows.items()}, order)
     except Unreadable as error:
-        raise Unreadable(f"{error}\n{NOTHING}") from None
+        raise Unreadable(in_lines([error.said, NOTHING])) from None
     stated = {
         line: Stated(at=recorded_at, by=by, item=row["item"], task=row["task"], done=days[line].isoformat())
         for line, row in rows.items()
@@ -42,22 +43,33 @@ def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at:
     refused = book.refusals(list(fresh.values()), recorded_at)
     wrong |= {line: refused[place] for place, line in enumerate(fresh) if place in refused}
     if wrong:
-        raise Unreadable("\n".join([*_by_reason(wrong), NOTHING]))
+        raise Unreadable(in_lines([*_by_reason(wrong), NOTHING]))
     once = {(one.item, one.task): one for one in fresh.values()}
     return book.write(list(once.values()), recorded_at), len(rows) - len(once)
 
 
-def _by_reason(wrong: Mapping[int, str]) -> Iterator[str]:
+def _by_reason(wrong: Mapping[int, Said]) -> Iterator[Said]:
     """Each reason once, with the lines it holds for."""
     for reason in dict.fromkeys(wrong[line] for line in sorted(wrong)):
-        lines = [str(line) for line in sorted(wrong) if wrong[line] == reason]
-        yield f"line{'s' if len(lines) > 1 else ''} {', '.join(lines)}: {reason}"
+        lines = [line for line in sorted(wrong) if wrong[line] == reason]
+        yield said_many(
+            "line {lines}: {why}", "lines {lines}: {why}", n=len(lines), lines=listed(map(Numeral, lines)), why=reason
+        )
 
 
-def _contradictions(stated: Mapping[int, Stated]) -> Iterator[tuple[int, str]]:
+def _contradictions(stated: Mapping[int, Stated]) -> Iterator[tuple[int, Said]]:
     """The lines that say another day of a line that was told further up."""
     first: dict[tuple[str, str], int] = {}
     for line, one in stated.items():
-        said = first.setdefault((one.item, one.task), line)
-        if stated[said].done != one.done:
-            yield line, f"{one.item}/{one.task} was told already on line {said}, done {stated[said].done}."
+        before = first.setdefault((one.item, one.task), line)
+        if stated[before].done != one.done:
+            yield (
+                line,
+                said(
+                    "{item}/{task} was told already on line {line}, done {day}.",
+                    item=one.item,
+                    task=one.task,
+                    line=Numeral(before),
+                    day=stated[before].done,
+                ),
+            )

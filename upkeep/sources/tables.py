@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from upkeep.errors import Unreadable
+from upkeep.said import Numeral, listed, said
 
 
 def columns_of(file: Path) -> tuple[str, ...]:
@@ -24,21 +25,35 @@ def rows_of(file: Path, columns: Sequence[str], optional: Sequence[str] = ()) ->
     missing = [column for column in columns if column not in (reader.fieldnames or ())]
     if missing:
         raise Unreadable(
-            f"{file}: the first line names the columns {', '.join(columns)}; missing: {', '.join(missing)}."
+            said(
+                "{file}: the first line names the columns {columns}; missing: {missing}.",
+                file=file,
+                columns=listed(columns),
+                missing=listed(missing),
+            )
         )
     try:
         for row in reader:
             if any(isinstance(value, str) and value.strip() for value in row.values()):
                 yield reader.line_num, {column: (row.get(column) or "").strip() for column in (*columns, *optional)}
     except csv.Error as error:
-        raise Unreadable(f"{file} line {reader.line_num}: {error}. Nothing was written.") from None
+        raise Unreadable(
+            said(
+                "{file} line {line}: {why}. Nothing was written.",
+                file=file,
+                line=Numeral(reader.line_num),
+                why=str(error),
+            )
+        ) from None
 
 
 def _reader(file: Path) -> csv.DictReader[str]:
     try:
         text = file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
-        raise Unreadable(f"{file} cannot be read as UTF-8 text: {error}. Nothing was written.") from None
+        raise Unreadable(
+            said("{file} cannot be read as UTF-8 text: {why}. Nothing was written.", file=file, why=str(error))
+        ) from None
     first = text.partition("\n")[0]
     separator = ";" if first.count(";") > first.count(",") else ","
     return csv.DictReader(text.splitlines(), delimiter=separator, restval="")

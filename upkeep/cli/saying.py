@@ -1,0 +1,30 @@
+"""How commands speak: sentences to the one at the terminal, and wrong usage as click tells it."""
+
+from __future__ import annotations
+
+import click
+
+from upkeep.said import Said
+from upkeep.wording.sentences import Reader, text
+
+READER = Reader()
+"""Who reads at a terminal: English, each moment in the zone of the plant it belongs to."""
+
+
+def words(sentence: Said) -> str:
+    """A sentence in the words of the one at the terminal."""
+    return text(sentence, READER)
+
+
+class WrongUsage(click.UsageError):
+    """A command whose words do not go together."""
+
+    def __init__(self, sentence: Said) -> None:
+        super().__init__(words(sentence))
+
+
+class WrongValue(click.BadParameter):
+    """A word of a command that cannot be read."""
+
+    def __init__(self, sentence: Said) -> None:
+        super().__init__(words(sentence))

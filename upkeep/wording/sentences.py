@@ -1,0 +1,53 @@
+"""Sentences as a reader reads them: in the reader's language, each moment in the reader's zone.
+
+Who reads is an argument and never stands in the process, for one process speaks to several at once.  A catalogue is a
+file of gettext under ``catalogues/``; where a language has none, or a sentence is missing in it, the English template
+stands.
+"""
+
+from __future__ import annotations
+
+import gettext
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from upkeep.said import Said, Voice, number_of
+from upkeep.units.instants import Zone
+
+CATALOGUES = Path(__file__).with_name("catalogues")
+"""The folder of the catalogues, ``<language>/LC_MESSAGES/strokebook.mo``."""
+
+DOMAIN = "strokebook"
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Who reads: a language (ISO 639, ``de`` or ``pt_BR``), and the zone moments are read in; None is the plant's."""
+
+    language: str = "en"
+    zone: Zone | None = None
+
+
+def text(sentence: Said, reader: Reader) -> str:
+    """A sentence in the words of a reader."""
+    return _ReadersVoice(reader).text(sentence)
+
+
+class _ReadersVoice(Voice):
+    """The voice that speaks to one reader."""
+
+    def __init__(self, reader: Reader) -> None:
+        self.zone = reader.zone
+        self._catalogue = _catalogue(reader.language, CATALOGUES)
+
+    def template(self, sentence: Said) -> str:
+        """The template out of the reader's catalogue."""
+        if sentence.plural is None:
+            return self._catalogue.gettext(sentence.template)
+        return self._catalogue.ngettext(sentence.template, sentence.plural, number_of(sentence))
+
+
+@lru_cache(maxsize=16)
+def _catalogue(language: str, folder: Path) -> gettext.NullTranslations:
+    return gettext.translation(DOMAIN, folder, [language], fallback=True)
