@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import ast
 import importlib.util
 import os
+import re
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
+from string import Formatter
 
 import pytest
 
 from demo_plant.environment import ROOT
+from tests.templates import PACKAGES, calls, collected
+from upkeep import errors
 
-PACKAGES = ("upkeep", "tui", "demo_plant")
 LONGEST_FILE = 400
 FILES = sorted(file for package in PACKAGES for file in (ROOT / package).rglob("*.py"))
 
@@ -66,3 +71,88 @@ def test_a_file_answers_one_question(file: Path) -> None:
     lines = file.read_text(encoding="utf-8").splitlines()
     assert len(lines) <= LONGEST_FILE
     assert [line for line in lines if "TODO" in line or "FIXME" in line] == []
+
+
+def test_every_sentence_can_be_collected_for_translators() -> None:
+    """Its template stands literally where it is said, and a translator's tool finds it."""
+    templates = {call: call.templates for call in calls()}
+    assert [call.place for call, found in templates.items() if not all(map(_is_text, found))] == []
+    literal = {tuple(ast.literal_eval(template) for template in found) for found in templates.values()}
+    assert literal == {(message,) if isinstance(message, str) else message for message in collected()}
+
+
+def test_every_name_in_a_sentence_has_its_value() -> None:
+    """A template names what is given to it, and nothing else."""
+    for call in calls():
+        given = {keyword.arg for keyword in call.node.keywords}
+        named = {name for template in call.templates for name in _names(template)}
+        spread = None in given  # **values
+        assert spread or named <= given, call.place
+        assert given - named <= {None, "n"}, call.place
+
+
+def test_no_sentence_is_a_value_of_another() -> None:
+    """What is put together from words stays English in every language; a sentence in a sentence is said as one."""
+    worded = [
+        call.place
+        for call in calls()
+        for keyword in call.node.keywords
+        for part in ast.walk(keyword.value)
+        if isinstance(part, ast.JoinedStr) and _WORD.search("".join(_constants(part)))
+    ]
+    assert worded == []
+
+
+def test_errors_say_sentences_and_no_ready_text() -> None:
+    """Their text could be read in one language only."""
+    ready = [
+        f"{file.relative_to(ROOT)}:{node.lineno}"
+        for file in FILES
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Raise) and isinstance(node.exc, ast.Call) and _name(node.exc) in _ERRORS
+        for argument in node.exc.args[:1]
+        if isinstance(argument, ast.JoinedStr | ast.Constant)
+    ]
+    assert [place for place in ready if not place.startswith(_NOT_YET)] == []
+
+
+def test_nobody_reads_the_text_of_an_error() -> None:
+    """It is English; what an error says is asked of its sentence, what it means of its class."""
+    read = [
+        f"{file.relative_to(ROOT)}:{node.lineno}"
+        for file in FILES
+        for handler in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(handler, ast.ExceptHandler) and handler.type is not None and handler.name
+        if _ERRORS & {name.id for name in ast.walk(handler.type) if isinstance(name, ast.Name)}
+        for node in ast.walk(handler)
+        if _is_read(node, handler.name)
+    ]
+    assert [place for place in read if not place.startswith(_NOT_YET)] == []
+
+
+def _is_read(node: ast.AST, name: str) -> bool:
+    """Whether a text is made of the thing with a name, by ``str`` or in an f-string."""
+    made = node.args[0] if isinstance(node, ast.Call) and _name(node) == "str" and node.args else None
+    value = node.value if isinstance(node, ast.FormattedValue) else made
+    return isinstance(value, ast.Name) and value.id == name
+
+
+_WORD = re.compile(r"[A-Za-z]{3}")
+_ERRORS = {name for name, found in vars(errors).items() if isinstance(found, type) and issubclass(found, Exception)}
+_NOT_YET = ("upkeep/book/", "upkeep/store/")
+
+
+def _is_text(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and isinstance(node.value, str)
+
+
+def _names(template: ast.expr) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(ast.literal_eval(template)) if name is not None}
+
+
+def _constants(text: ast.JoinedStr) -> Iterator[str]:
+    return (str(part.value) for part in text.values if isinstance(part, ast.Constant))
+
+
+def _name(call: ast.Call) -> str:
+    return call.func.id if isinstance(call.func, ast.Name) else ""

@@ -77,7 +77,8 @@ def test_each_kind_of_value_has_its_plain_english(value: Value, text: str) -> No
 
 def test_a_sentence_stands_inside_another_with_its_own_values() -> None:
     inside = said("{item} is held", item="DS-031")
-    assert said("{why}, since {day}.", why=inside, day=date(2026, 3, 2)).english() == "DS-031 is held, since 2026-03-02."
+    outside = said("{why}, since {day}.", why=inside, day=date(2026, 3, 2))
+    assert outside.english() == "DS-031 is held, since 2026-03-02."
 
 
 @pytest.mark.parametrize(("n", "text"), [(0, "0 lines"), (1, "1 line"), (2, "2 lines"), (1_000, "1,000 lines")])

@@ -236,4 +236,5 @@ def test_every_line_is_either_in_the_book_or_told(tmp_path_factory: pytest.TempP
         taken = take(book, folder / "some.csv", QUANTITIES, "ana", at("2026-03-06 08:00"))
         told = [entry.pieces for entry in book.told("P-07", "made")]  # type: ignore[attr-defined]
     assert told == [n for n, wrong in enumerate(bad) if not wrong]
-    assert [int(line.english().split()[1][:-1]) for line in taken.problems] == [n + 2 for n, wrong in enumerate(bad) if wrong]
+    problems = [int(line.english().split()[1][:-1]) for line in taken.problems]
+    assert problems == [n + 2 for n, wrong in enumerate(bad) if wrong]

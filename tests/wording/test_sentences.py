@@ -45,7 +45,9 @@ def test_two_readers_in_one_process_read_moments_in_their_own_zones() -> None:
     assert text(MOMENT, Reader(zone=Zone("Asia/Tokyo"))) == "2026-03-02 14:10"
 
 
-@pytest.mark.parametrize(("n", "told"), [(1, "[1 stroke]"), (-1, "[-1 stroke]"), (0, "[0 strokes]"), (7, "[7 strokes]")])
+@pytest.mark.parametrize(
+    ("n", "told"), [(1, "[1 stroke]"), (-1, "[-1 stroke]"), (0, "[0 strokes]"), (7, "[7 strokes]")]
+)
 def test_the_number_chooses_the_sentence_of_the_readers_language(n: int, told: str) -> None:
     assert text(said_many("{n} stroke", "{n} strokes", n=n), Reader(BRACKETS)) == told
 
