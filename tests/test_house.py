@@ -119,7 +119,7 @@ def test_errors_say_sentences_and_no_ready_text() -> None:
 def test_nobody_reads_the_text_of_an_error() -> None:
     """It is English; what an error says is asked of its sentence, what it means of its class."""
     read = [
-        f"{file.relative_to(ROOT)}:{node.lineno}"
+        f"{file.relative_to(ROOT)}:{handler.lineno}"
         for file in FILES
         for handler in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
         if isinstance(handler, ast.ExceptHandler) and handler.type is not None and handler.name

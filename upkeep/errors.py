@@ -21,7 +21,7 @@ class StrokebookError(Exception):
         super().__init__(sentence)
 
     def __str__(self) -> str:
-        return self.said.english()
+        return str(self.said)
 
 
 class Refused(StrokebookError):

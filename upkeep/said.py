@@ -45,7 +45,7 @@ class Said:
     values: tuple[tuple[str, Value], ...] = ()
     plural: str | None = None
 
-    def english(self) -> str:
+    def __str__(self) -> str:
         """The sentence in plain English, each moment in the zone it comes with: for logs, and where nobody reads."""
         return Voice().text(self)
 

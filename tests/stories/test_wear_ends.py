@@ -80,7 +80,7 @@ def test_an_end_is_told_once_and_after_the_last_fitting(tmp_path: Path) -> None:
             write(book, "2026-03-03 15:00 retire CP-a worn by lea")
         number = number_of(written)
         write(book, f'2026-03-03 14:30 retire CP-a worn by lea corrects #{number} because "not broken"')
-        assert book.wear(book.zone.read("2026-03-04 06:00")).item("CP-a").gone.startswith("worn, 2026-03-03 14:30")
+        assert str(book.wear(book.zone.read("2026-03-04 06:00")).item("CP-a").gone).startswith("worn, 2026-03-03 14:30")
 
 
 def test_a_picture_is_kept_with_its_checksum(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

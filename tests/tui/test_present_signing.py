@@ -132,8 +132,8 @@ def test_who_types_a_name_is_told_the_id() -> None:
     """And who types nothing known is told what is."""
     assert found_text(PEOPLE, "sample") == "ben Ben Sample"
     assert found_text(PEOPLE, "an") == "ana Ana Example and anton Anton Other"
-    assert "Known are ana, anton and ben" in unknown_text(PEOPLE, "zoe").english()
-    assert "may be 2 people" in unknown_text(PEOPLE, "an").english()
+    assert "Known are ana, anton and ben" in str(unknown_text(PEOPLE, "zoe"))
+    assert "may be 2 people" in str(unknown_text(PEOPLE, "an"))
 
 
 def test_all_symptoms_stand_with_their_numbers_in_a_box_of_a_small_terminal() -> None:

@@ -29,7 +29,7 @@ def test_twelve_sets_have_shape_6_and_a_tenth_worn_by_248_000() -> None:
     assert curve.mean_failed == pytest.approx(324_000, abs=500)
     assert curve.weibull.failed(324_000) > 1 / 3
     assert curve.worn_by_bounds.holds(curve.worn_by)
-    assert found.why.startswith("7 failed, 5 running or gone for another reason. Weibull shape 6.01 (")
+    assert str(found.why).startswith("7 failed, 5 running or gone for another reason. Weibull shape 6.01 (")
 
 
 def test_below_five_failures_only_too_few_is_said() -> None:
@@ -37,12 +37,12 @@ def test_below_five_failures_only_too_few_is_said() -> None:
     few = Lives(TWELVE.failures[:4], TWELVE.suspensions)
     found = report(few)
     assert found.curve is None
-    assert found.why.startswith("4 failed, 5 running or gone for another reason. Too few: a distribution takes 5")
+    assert str(found.why).startswith("4 failed, 5 running or gone for another reason. Too few: a distribution takes 5")
     assert len(found.steps) == 4
     stated = report(few, shape=3)
     assert stated.curve is not None
     assert stated.curve.shape_bounds is None
-    assert "shape 3, stated by the plant" in stated.why
+    assert "shape 3, stated by the plant" in str(stated.why)
 
 
 def test_a_stated_shape_leaves_the_scale_to_be_found() -> None:
@@ -61,13 +61,13 @@ def test_without_a_failure_a_stated_shape_gives_the_least_scale() -> None:
     found = report(Lives((), (150.0, 80.0)), shape=3)
     assert found.curve is None
     least = ((150**3 + 80**3) / np.log(20)) ** (1 / 3)
-    assert f"the scale is {least:.0f} strokes or more (95 %)" in found.why
-    assert "Nothing has run yet" in report(Lives((), (0.0,)), shape=3).why
+    assert f"the scale is {least:.0f} strokes or more (95 %)" in str(found.why)
+    assert "Nothing has run yet" in str(report(Lives((), (0.0,)), shape=3).why)
 
 
 def test_lives_that_all_ended_at_one_age_have_no_distribution() -> None:
     """Five of them or more."""
-    assert "All failed at the same age" in report(Lives((9.0,) * 6)).why
+    assert "All failed at the same age" in str(report(Lives((9.0,) * 6)).why)
 
 
 @pytest.mark.parametrize(
@@ -93,7 +93,7 @@ def test_what_does_not_wear_is_not_replaced_by_age() -> None:
         replacing = report(TWELVE, ratio, shape).replacing
         assert replacing is not None
         assert replacing.age is None
-        assert replacing.why.startswith(f"No planned replacement helps: {reason}")
+        assert str(replacing.why).startswith(f"No planned replacement helps: {reason}")
 
 
 SHORTER = Lives(tuple(age * 0.3 for age in TWELVE.failures), tuple(age * 0.3 for age in TWELVE.suspensions))
@@ -103,7 +103,7 @@ def test_lives_are_pooled_only_where_they_agree() -> None:
     """Three times as long-lived is another distribution; the same lives twice are not."""
     differ = agreement({"tin": TWELVE, "silver": SHORTER})
     assert not differ.agree
-    assert "tin and silver do not agree" in differ.why
+    assert "tin and silver do not agree" in str(differ.why)
     same = agreement({"tin": TWELVE, "silver": TWELVE})
     assert same.agree
     assert same.chance == pytest.approx(1.0)
@@ -133,5 +133,5 @@ def test_too_few_failures_cannot_be_compared_and_are_left_out() -> None:
     """They are named; a group alone needs no comparison."""
     found = agreement({"new": TWELVE, "reworked": Lives((200_000.0,), (50_000.0,))})
     assert (found.agree, found.chance, found.apart) == (True, None, ("reworked",))
-    assert "too few failures to be compared: reworked" in found.why
-    assert agreement({"new": Lives((200_000.0,))}).why == ""
+    assert "too few failures to be compared: reworked" in str(found.why)
+    assert agreement({"new": Lives((200_000.0,))}).why is None

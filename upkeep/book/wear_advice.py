@@ -12,6 +12,7 @@ from upkeep.book.wear_trends import Trends
 from upkeep.book.wear_views import Advice, PointWear
 from upkeep.due.usage import stroke_interval
 from upkeep.plant.model import Item, Point, Task, task_from
+from upkeep.said import said
 from upkeep.store.projections import Projections
 from upkeep.store.worn import Worn
 from upkeep.wear.interval import Bound, bound_of, proposal
@@ -84,4 +85,4 @@ def _bound(item: str, one: PointWear) -> Bound | None:
     if limit is None or warning is None or limit == warning:
         return None
     bound = bound_of(limit - warning, line.slope, one.unit)
-    return Bound(bound.strokes, f"{one.point} of {item}: {bound.why}")
+    return Bound(bound.strokes, said("{point} of {item}: {why}", point=one.point, item=item, why=bound.why))

@@ -13,6 +13,7 @@ from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.found import Check
 from upkeep.plant.model import Kind, Point
 from upkeep.quality.checks import SETTINGS
+from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -31,14 +32,14 @@ class HiddenWear:
         self._known, self._counts = known, judge.counts
         self._rows, self._worn, self._entries = Projections(file), Worn(file), EntryStore(file)
 
-    def alarms(self, check: Check) -> Iterator[str]:
+    def alarms(self, check: Check) -> Iterator[Said]:
         """What the settings of a check say about the parts whose wear they make up for."""
         for key, _ in check.points:
             if key in SETTINGS:
                 point = self._point(check, key)
                 for part, since in self._parts(check, point.part or SHOWN_BY[key]):
                     found = drift(
-                        f"{point.title} of {check.item} with {part}",
+                        said("{point} of {item} with {part}", point=point.title, item=check.item, part=part),
                         *self._values(check, key, part, since),
                         point.unit,
                         self._values(check, HEIGHT, part, since),

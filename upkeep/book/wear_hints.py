@@ -12,6 +12,7 @@ from upkeep.book.wear_trends import HEIGHT
 from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded, Sign
 from upkeep.plant.model import Item, Kind, Point
+from upkeep.said import said
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
@@ -48,7 +49,7 @@ class Hints:
         if hint is None or hint.shut_height_of is None:
             return hint
         line = self._shut_height_line(hint.shut_height_of)
-        return replace(hint, ask=f"{hint.ask} (line {line})") if line else hint
+        return replace(hint, ask=said("{ask} (line {line})", ask=hint.ask or "", line=line)) if line else hint
 
     def _set_of(self, item: Item) -> Item | None:
         if item.kind is Kind.DIE_SET:

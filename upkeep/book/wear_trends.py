@@ -12,9 +12,9 @@ from upkeep.book.wear_views import PointWear, SettingWear, Value
 from upkeep.planning.forecast import Forecast, Left
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.checks import SETTINGS
+from upkeep.said import Said, in_turn, said
 from upkeep.store.projections import Projections
 from upkeep.store.worn import Worn
-from upkeep.units.quantities import grouped
 from upkeep.wear.drift import drift
 from upkeep.wear.trend import Limits, trend
 
@@ -73,17 +73,18 @@ class Trends:
         return forecast_left(self._rows, self._views.judge, item, Left(safe, left, left), self._at)
 
 
-def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> str:
+def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> Said | None:
     if left is None or safe is None:
-        return ""
+        return None
     if safe == 0:
-        past = "The line itself is there." if left == 0 else f"By the line {grouped(left)} are left."
-        return f"None are left to plan by: replace or rework it before the next order. {past}"
-    told = f"{grouped(safe)} strokes left to plan by, {grouped(left)} by the line."
+        past = said("The line itself is there.") if left == 0 else said("By the line {left} are left.", left=left)
+        return in_turn(said("None are left to plan by: replace or rework it before the next order."), past)
+    both = said("{safe} strokes left to plan by, {left} by the line.", safe=safe, left=left)
     if when is None or when.expected is None:
-        return f"{told} {when.why}" if when else told
-    until = f"safe until {when.latest_safe}" if when.latest_safe else "no day ahead is safe"
-    return f"{told} At the rate it runs now: {until} (95 %), expected {when.expected}."
+        return in_turn(both, when.why if when else None)
+    until = said("safe until {day}", day=when.latest_safe) if when.latest_safe else said("no day ahead is safe")
+    rate = said("At the rate it runs now: {until} (95 %), expected {day}.", until=until, day=when.expected)
+    return in_turn(both, rate)
 
 
 def _is_setting(item: Item, one: Measured) -> bool:

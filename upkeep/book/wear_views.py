@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from upkeep.said import Said
 from upkeep.wear.drift import Drift
 from upkeep.wear.interval import Proposal
 from upkeep.wear.lives import Agreement, LifeReport
@@ -53,7 +54,7 @@ class PointWear:
     left_safe: int | None
     expected: date | None
     safe_until: date | None
-    when: str
+    when: Said | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +86,15 @@ class PictureState:
 class ItemWear:
     """All that is known of the wear of an item: its points, its settings, alarms, and where to look first.
 
-    ``gone`` says how and when it left for ever (empty: it has not).
+    ``gone`` says how and when it left for ever (None: it has not).
     """
 
     item: str
     kind: str
-    gone: str
+    gone: Said | None
     points: tuple[PointWear, ...]
     settings: tuple[SettingWear, ...]
-    alarms: tuple[str, ...]
+    alarms: tuple[Said, ...]
     hint: Hint | None
     pictures: tuple[PictureState, ...]
 

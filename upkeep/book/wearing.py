@@ -14,6 +14,7 @@ from upkeep.book.wear_views import Advice, FamilyLives, ItemWear, PictureState, 
 from upkeep.errors import Refused
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Item, Kind, Point
+from upkeep.said import Moment, said
 from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text
 from upkeep.wear.separation import Hint
@@ -31,12 +32,14 @@ class WearViews:
         """The measured points of an item with their trends, its settings, alarms, the hint and its pictures."""
         item = self._known.item(key)
         points, settings = Trends(self._views, self._at).of(item)
-        jumps = [f"{one.title}: {one.trend.jump}" for one in points if one.trend.jump]
+        jumps = [said("{point}: {jump}", point=one.title, jump=one.trend.jump) for one in points if one.trend.jump]
         gone = self._worn.retired(key)
         return ItemWear(
             item=key,
             kind=item.kind.value,
-            gone=f"{gone.end}, {self._known.zone.show(from_utc_text(gone.at))}" if gone else "",
+            gone=said("{how}, {moment}", how=gone.end, moment=Moment(from_utc_text(gone.at), self._known.zone))
+            if gone
+            else None,
             points=points,
             settings=settings,
             alarms=(*(one.drift.alarm for one in settings if one.drift.alarm), *jumps),

@@ -93,7 +93,7 @@ class Writer:
             from upkeep.book.wear_alarms import HiddenWear
 
             hidden = HiddenWear(self._file, self.known, judge)
-            yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
+            yield from (str(sentence) for check in self._set_up for sentence in hidden.alarms(check))
 
     # Runs of readings, the most frequent entries by far
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import asdict
+from dataclasses import fields
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -16,7 +16,7 @@ from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import words
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
-from upkeep.said import said
+from upkeep.said import Said, said
 from upkeep.units.instants import Zone
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
@@ -117,6 +117,13 @@ def plain(value: object) -> object:
         return value.strftime("%Y-%m-%dT%H:%M:%SZ")
     if isinstance(value, date | Path):
         return str(value)
+    if isinstance(value, Said):
+        return str(value)  # JSON is for programs, whoever reads: English
     if hasattr(value, "__dataclass_fields__"):
-        return asdict(value)  # type: ignore[call-overload]
+        return fields_of(value)
     raise TypeError(type(value).__name__)
+
+
+def fields_of(view: Any) -> dict[str, Any]:
+    """The fields of a view by name."""
+    return {field.name: getattr(view, field.name) for field in fields(view)}

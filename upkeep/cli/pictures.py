@@ -77,7 +77,7 @@ def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, boo
     new = [one for one in pictures if one.as_new]
     later = [one for one in pictures if not one.as_new]
     if not (new and later):
-        missing = "picture as new" if not new else "later picture"
+        missing = said("picture as new") if not new else said("later picture")
         raise NotFound(missing, pictures[0].item if pictures else "of this item")
     folder = book_path.resolve().parent
     shown = [(folder / one.file, f"{one.item} {zone.day(one.at)}{' as new' if one.as_new else ''}{_warned(one)}")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, replace
+from dataclasses import is_dataclass, replace
 from math import isfinite
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from upkeep.cli.options import (
     because_option,
     book_option,
     by_option,
+    fields_of,
     happened_option,
     json_option,
     known_option,
@@ -29,7 +30,7 @@ from upkeep.entries.found import ENDS, Retire
 from upkeep.errors import NotFound
 from upkeep.papers import board_text, plot_files, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind
-from upkeep.said import Quoted, said
+from upkeep.said import Quoted, Said, said
 
 _plot_option = click.option(
     "--plot",
@@ -66,7 +67,7 @@ def life(
         if plot is not None and drawn is not None:
             plot_files.save_figure(wear_plots.trend_plot(item, drawn), plot)
         if as_json:
-            _say_json({**asdict(numbers), **{key: value for key, value in asdict(wear).items() if key != "item"}})
+            _say_json({**fields_of(numbers), **fields_of(wear)})
             return
         click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone), nl=False)
         if point is not None and drawn is not None:
@@ -99,7 +100,7 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
         at, known_at = seen(at_text, known_text, book.zone)
         found = book.wear(at, known_at=known_at).advice(item)
         if as_json:
-            _say_json([asdict(one) | {"changes": one.proposal.changes} for one in found])
+            _say_json([fields_of(one) | {"changes": one.proposal.changes} for one in found])
         else:
             told = found if item else [one for one in found if one.proposal.changes]
             click.echo(wear_text.advice_text(told), nl=False)
@@ -139,7 +140,7 @@ def lives(
         )
         if plot is not None:
             plot_files.save_figure(wear_plots.life_plot(found, *found.reports[0]), plot)
-        _say_json(asdict(found)) if as_json else click.echo(wear_text.lives_text(found, book.zone), nl=False)
+        _say_json(found) if as_json else click.echo(wear_text.lives_text(found, book.zone), nl=False)
 
 
 @click.command()
@@ -168,7 +169,7 @@ def slug(
         at, _ = seen(at_text, None, book.zone)
         wanted = None if height is None else in_mm(height, unit)
         told = book.wear(at).slug(item, wanted, values, crimp)
-        _say_json(asdict(told)) if as_json else click.echo(wear_text.slug_text(told, book.zone), nl=False)
+        _say_json(told) if as_json else click.echo(wear_text.slug_text(told, book.zone), nl=False)
 
 
 def _numbers(text: str | None) -> list[float]:
@@ -210,4 +211,6 @@ def _finite(value: Any) -> Any:
         return {key: _finite(each) for key, each in value.items()}
     if isinstance(value, list | tuple):
         return [_finite(each) for each in value]
+    if is_dataclass(value) and not isinstance(value, Said):
+        return _finite(fields_of(value))
     return None if isinstance(value, float) and not isfinite(value) else value

@@ -13,6 +13,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph, visible
 
 
@@ -118,7 +119,7 @@ def history_text(lines: Iterable[HistoryLine]) -> str:
 
 def forecast_text(line: str, forecast: Forecast) -> str:
     """When a line will be due by strokes."""
-    lines = [line, *paragraph(forecast.why, 2)]
+    lines = [line, *paragraph(text(forecast.why, ENGLISH), 2)]
     if forecast.expected is not None and forecast.working_days is not None:
         safe = f"{forecast.latest_safe:%a %Y-%m-%d}" if forecast.latest_safe else "none; do it now"
         lines += [

@@ -16,11 +16,13 @@ from upkeep.book.wear_views import (
 )
 from upkeep.papers.plots import chart_text
 from upkeep.papers.wear_plots import life_plot
+from upkeep.said import in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.wear.lives import LifeReport
 from upkeep.wear.separation import Hint
 from upkeep.wear.slug import INCH
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 NOT_APPLIED = (
@@ -33,8 +35,8 @@ def wear_text(one: ItemWear, zone: Zone) -> str:
     """What is known of an item's wear; empty where nothing is."""
     lines: list[str] = []
     if one.gone:
-        lines += paragraph(f"GONE FOR EVER: {one.gone}")
-    lines += [line for alarm in one.alarms for line in paragraph(alarm, 0, 2)]
+        lines += paragraph(text(said("GONE FOR EVER: {how}", how=one.gone), ENGLISH))
+    lines += [line for alarm in one.alarms for line in paragraph(text(alarm, ENGLISH), 0, 2)]
     for point in one.points:
         lines += ["", *_point(point, zone)]
     for setting in one.settings:
@@ -55,9 +57,9 @@ def _point(one: PointWear, zone: Zone) -> Iterator[str]:
         f"{one.title}{crimp}: last {last.value:.4g} {one.unit} at {grouped(best)} strokes {one.run}{guess} "
         f"({zone.minute(last.at)}, #{last.entry})"
     )
-    yield from paragraph(one.trend.why, 2, 2)
+    yield from paragraph(text(one.trend.why, ENGLISH), 2, 2)
     if one.when:
-        yield from paragraph(one.when, 2, 2)
+        yield from paragraph(text(one.when, ENGLISH), 2, 2)
     aside = [
         f"{one.earlier} values of runs before" if one.earlier else "",
         f"{one.left_out} by a gauge that read wrong" if one.left_out else "",
@@ -68,15 +70,25 @@ def _point(one: PointWear, zone: Zone) -> Iterator[str]:
 
 def _setting(one: SettingWear) -> Iterator[str]:
     crimp = f" ({one.crimp})" if one.crimp else ""
-    yield from paragraph(f"Setting{crimp}: {one.drift.why}", 0, 2)
+    yield from paragraph(f"Setting{crimp}: {text(one.drift.why, ENGLISH)}", 0, 2)
 
 
 def hint_lines(hint: Hint) -> Iterator[str]:
     """Where to look first."""
-    about = f" {hint.about}" if hint.about else ""
-    where = f"Look first at: {hint.suspect}{about}" if hint.suspect else "Not to be told yet where it comes from"
-    asks = f" Measure next: {hint.ask}." if hint.ask else ""
-    yield from paragraph(f"{where} - {hint.why}.{asks} A place to begin, no finding.", 0, 2)
+    about = (
+        said("{suspect} {about}", suspect=hint.suspect or "", about=hint.about or "") if hint.about else hint.suspect
+    )
+    where = (
+        said("Look first at: {about}", about=about or "")
+        if hint.suspect
+        else said("Not to be told yet where it comes from")
+    )
+    sentence = in_turn(
+        said("{where} - {why}.", where=where, why=hint.why),
+        said("Measure next: {ask}.", ask=hint.ask) if hint.ask else None,
+        said("A place to begin, no finding."),
+    )
+    yield from paragraph(text(sentence, ENGLISH), 0, 2)
 
 
 def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]:
@@ -98,11 +110,11 @@ def advice_text(advice: Iterable[Advice]) -> str:
     changes = False
     for one in advice:
         proposed = one.proposal.strokes
-        said = "nothing to propose" if proposed is None else (
+        told = "nothing to propose" if proposed is None else (
             f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} may stay"
         )  # fmt: skip
-        lines += paragraph(f"{one.item}/{one.task}: {said}")
-        lines += paragraph(one.proposal.why, 2, 2)
+        lines += paragraph(f"{one.item}/{one.task}: {told}")
+        lines += paragraph(text(one.proposal.why, ENGLISH), 2, 2)
         if one.definition:
             changes = True
             lines += paragraph(f'In tasks.toml, task "{one.task}":', 2)
@@ -116,8 +128,8 @@ def advice_text(advice: Iterable[Advice]) -> str:
 def lives_text(one: FamilyLives, zone: Zone) -> str:
     """The lives of a family: what they say, their curve, and each of them."""
     lines = paragraph(f"{one.family}: lives of parts of the kind {one.kind}, in strokes")
-    if one.agreement.why:
-        lines += paragraph(one.agreement.why)
+    if one.agreement.why is not None:
+        lines += paragraph(text(one.agreement.why, ENGLISH))
     for name, report in one.reports:
         lines += ["", *_report(name, report)]
         if report.steps:
@@ -137,7 +149,7 @@ def lives_text(one: FamilyLives, zone: Zone) -> str:
 
 
 def _report(name: str, report: LifeReport) -> Iterator[str]:
-    yield from paragraph(f"{name}: {report.why}")
+    yield from paragraph(f"{name}: {text(report.why, ENGLISH)}")
     curve = report.curve
     if curve is not None and curve.goodness is not None:
         yield from paragraph(
@@ -145,7 +157,7 @@ def _report(name: str, report: LifeReport) -> Iterator[str]:
             f"Kaplan-Meier {curve.goodness.distance:.0%}. Bounds are 95 % likelihood-ratio intervals."
         )
     if report.replacing is not None:
-        yield from paragraph(report.replacing.why)
+        yield from paragraph(text(report.replacing.why, ENGLISH))
 
 
 def slug_text(one: SlugHelp, zone: Zone) -> str:

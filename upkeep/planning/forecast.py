@@ -29,7 +29,8 @@ from itertools import groupby, islice
 from statistics import NormalDist
 
 from upkeep.planning.rate import LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted, running_rate
-from upkeep.units.quantities import strokes
+from upkeep.said import Figure, Said, in_turn, said
+from upkeep.units.quantities import in_strokes
 from upkeep.units.workdays import WorkingDays
 
 SAFE_CHANCE = 0.05
@@ -57,8 +58,12 @@ class Left:
         """Strokes left that nobody had to guess."""
         return cls(number, number, number)
 
-    def __str__(self) -> str:
-        return strokes(self.best) if self.low == self.high else f"{strokes(self.best)} ({self.low:,} to {self.high:,})"
+    @property
+    def said(self) -> Said:
+        """The number with its bounds."""
+        if self.low == self.high:
+            return in_strokes(self.best)
+        return said("{best} ({low} to {high})", best=in_strokes(self.best), low=self.low, high=self.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,7 @@ class Forecast:
     sentences, or the reason why there is no forecast.
     """
 
-    why: str
+    why: Said
     expected: date | None = None
     working_days: float | None = None
     latest_safe: date | None = None
@@ -147,7 +152,12 @@ def forecast_from(
     if rate is None:
         counted = len(days_counted(done, days, first))
         return Forecast(
-            f"No forecast: {counted} of the last {LOOKED_BACK} working days have a count; {LEAST_DAYS} are needed."
+            said(
+                "No forecast: {counted} of the last {days} working days have a count; {needed} are needed.",
+                counted=counted,
+                days=LOOKED_BACK,
+                needed=LEAST_DAYS,
+            )
         )
     planned = planned or {}
     running = running_rate(done, days, first)
@@ -161,18 +171,25 @@ def forecast(left: Left, ahead: Ahead, every_day: Ahead | None = None) -> Foreca
     ``every_day`` is what they bring if the item runs on each of them; None: as ``ahead`` says.
     """
     if left.best <= 0:
-        return Forecast("Nothing is left: due already.", ahead.first, 0.0, chances=(1.0,) * LISTED)
+        return Forecast(said("Nothing is left: due already."), ahead.first, 0.0, chances=(1.0,) * LISTED)
     if ahead.rate.mean == 0 and not any(ahead.planned.values()):
-        return Forecast(f"No forecast: the rate is {_rate_text(ahead.rate)}, and no strokes are planned.")
+        return Forecast(
+            said("No forecast: the rate is {rate}, and no strokes are planned.", rate=_rate_text(ahead.rate))
+        )
     reached = _reached(left.best, ahead)
     if reached is None:
         return Forecast(
-            f"No forecast: {left} left at {_rate_text(ahead.rate)} is more than {FARTHEST} working days away."
+            said(
+                "No forecast: {left} left at {rate} is more than {days} working days away.",
+                left=left.said,
+                rate=_rate_text(ahead.rate),
+                days=FARTHEST,
+            )
         )
     expected, working_days = reached
     safe = _latest_safe(left.low, every_day or ahead)
     chances = tuple(chance for _, chance in islice(ahead.chances(left.best), LISTED))
-    why = f"{_why(left, ahead, reached, chances)} {_safe_text(left, safe, every_day)}"
+    why = in_turn(_why(left, ahead, reached, chances), _safe_text(left, safe, every_day))
     return Forecast(why, expected, working_days, safe, chances)
 
 
@@ -195,33 +212,56 @@ def _latest_safe(left: int, ahead: Ahead) -> date | None:
     return safe
 
 
-def _why(left: Left, ahead: Ahead, reached: tuple[date, float], chances: tuple[float, ...]) -> str:
+def _why(left: Left, ahead: Ahead, reached: tuple[date, float], chances: tuple[float, ...]) -> Said:
     expected, working_days = reached
     planned = sum(ahead.first <= day <= expected for day in ahead.planned)
-    orders = f" and planned orders on {planned} of the days" if planned else ""
-    return (
-        f"{left} left at {_rate_text(ahead.rate)}{orders} last {working_days:.1f} working days: due on {expected}. "
-        f"The chance to be due within 5 working days is {_percent(chances[4])}."
+    rate = _rate_text(ahead.rate)
+    if planned:
+        rate = said("{rate} and planned orders on {days} of the days", rate=rate, days=planned)
+    return said(
+        "{left} left at {rate} last {days} working days: due on {day}. The chance to be due within 5 working days is "
+        "{chance}.",
+        left=left.said,
+        rate=rate,
+        days=Figure(working_days, ".1f"),
+        day=expected,
+        chance=_percent(chances[4]),
     )
 
 
-def _safe_text(left: Left, safe: date | None, every_day: Ahead | None) -> str:
-    counted = "" if left.low == left.high else f", counted with {strokes(max(0, left.low))} left"
+def _safe_text(left: Left, safe: date | None, every_day: Ahead | None) -> Said:
+    chance = _percent(SAFE_CHANCE)
+    if left.low != left.high:
+        chance = said("{chance}, counted with {left} left", chance=chance, left=in_strokes(max(0, left.low)))
     if every_day is not None:
-        counted += f", if it runs every working day at {every_day.rate.mean:,.0f} strokes as on the days it ran"
+        chance = said(
+            "{chance}, if it runs every working day at {rate} strokes as on the days it ran",
+            chance=chance,
+            rate=Figure(every_day.rate.mean, ",.0f"),
+        )
     if safe is None:
-        return f"No day is safe: by the end of the first one the chance is more than {_percent(SAFE_CHANCE)}{counted}."
-    return f"Latest safe day {safe}: by its end the chance is at most {_percent(SAFE_CHANCE)}{counted}."
+        return said("No day is safe: by the end of the first one the chance is more than {chance}.", chance=chance)
+    return said("Latest safe day {day}: by its end the chance is at most {chance}.", day=safe, chance=chance)
 
 
-def _rate_text(rate: Rate) -> str:
-    made_from = f"{rate.days} of the last {LOOKED_BACK} working days, later ones weighing more"
-    source = f" (from {made_from}, one odd day each way pulled in)" if rate.days else ""
-    return f"{rate.mean:,.0f} +/- {rate.spread:,.0f} strokes a working day{source}"
+def _rate_text(rate: Rate) -> Said:
+    mean, spread = Figure(rate.mean, ",.0f"), Figure(rate.spread, ",.0f")
+    if not rate.days:
+        return said("{mean} +/- {spread} strokes a working day", mean=mean, spread=spread)
+    return said(
+        "{mean} +/- {spread} strokes a working day (from {days} of the last {of} working days, later ones weighing "
+        "more, one odd day each way pulled in)",
+        mean=mean,
+        spread=spread,
+        days=rate.days,
+        of=LOOKED_BACK,
+    )
 
 
-def _percent(chance: float) -> str:
+def _percent(chance: float) -> Said:
     """A chance as people read it; no chance is called none or certain that is not."""
     if 0 < chance < 0.005:
-        return "less than 1 %"
-    return "more than 99 %" if 0.995 < chance < 1 else f"{100 * chance:.0f} %"
+        return said("less than 1 %")
+    if 0.995 < chance < 1:
+        return said("more than 99 %")
+    return said("{chance} %", chance=Figure(100 * chance, ".0f"))

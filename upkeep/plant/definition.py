@@ -58,7 +58,7 @@ class Problem:
         return said("{where}: found {found}; allowed: {allowed}.", where=where, found=self.found, allowed=self.allowed)
 
     def __str__(self) -> str:
-        return self.said.english()
+        return str(self.said)
 
 
 @dataclass(frozen=True, slots=True)

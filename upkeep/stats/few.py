@@ -16,4 +16,4 @@ class TooFew(ValueError):
         super().__init__(self.said)
 
     def __str__(self) -> str:
-        return self.said.english()
+        return str(self.said)

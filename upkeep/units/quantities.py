@@ -23,7 +23,7 @@ def figure_of(text: str) -> int | None:
 
 def strokes(n: int) -> str:
     """The number of strokes with its unit, ``192,400 strokes``."""
-    return in_strokes(n).english()
+    return str(in_strokes(n))
 
 
 def in_strokes(n: int) -> Said:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from upkeep.said import Said, Value, in_turn, listed, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, least_squares
 from upkeep.wear.trend import LEAST_POINTS, LEVEL
@@ -20,17 +21,17 @@ from upkeep.wear.wording import figures, slope_text
 
 @dataclass(frozen=True, slots=True)
 class Drift:
-    """How a setting moved.  ``line`` is None below four values; ``alarm`` is empty where no hidden wear is seen;
+    """How a setting moved.  ``line`` is None below four values; ``alarm`` is None where no hidden wear is seen;
     ``why`` is the arithmetic or the reason why there is none."""
 
     n: int
     line: Line | None
-    why: str
-    alarm: str = ""
+    why: Said
+    alarm: Said | None = None
 
 
 def drift(
-    title: str, done: Sequence[int], settings: Sequence[float], unit: str,
+    title: Value, done: Sequence[int], settings: Sequence[float], unit: str,
     heights: tuple[Sequence[int], Sequence[float]], steps: Sequence[float] = (),
 ) -> Drift:  # fmt: skip
     """How a setting drifts over strokes, and whether it hides wear; ``heights`` are strokes and values of the crimp
@@ -38,20 +39,30 @@ def drift(
     line = _line(done, settings)
     n = len(settings)
     if line is None:
-        return Drift(n, None, f"{title}: no trend of the setting, {n} values at set-up; {LEAST_POINTS} are needed.")
-    coarse = f" It has steps only ({', '.join(map(figures, steps))}): it moves late." if steps else ""
-    told = f"{title}: {slope_text(line.slope, unit)} from {n} set-ups"
+        few = said(
+            "{title}: no trend of the setting, {n} values at set-up; {needed} are needed.",
+            title=title,
+            n=n,
+            needed=LEAST_POINTS,
+        )
+        return Drift(n, None, few)
+    coarse = said("It has steps only ({steps}): it moves late.", steps=listed(map(figures, steps))) if steps else None
+    slope = said("{title}: {slope} from {n} set-ups", title=title, slope=slope_text(line.slope, unit), n=n)
     if not line.is_sloped(1 - LEVEL):
-        return Drift(n, line, f"{told}; cannot be told from none.{coarse}")
+        return Drift(n, line, in_turn(said("{slope}; cannot be told from none.", slope=slope), coarse))
     flat = _line(*heights)
     if flat is None or flat.is_sloped(1 - LEVEL):
-        return Drift(n, line, f"{told}; the setting drifts.{coarse}")
-    moved = figures(line.at(done[-1]) - line.at(done[0]))
-    alarm = (
-        f"ALARM: {title} drifted by {moved} {unit} over {max(done) - min(done):,} strokes while the crimp height stays "
-        "flat: wear is being adjusted away. Look at punch and anvil, and crush a slug, before the next order."
+        return Drift(n, line, in_turn(said("{slope}; the setting drifts.", slope=slope), coarse))
+    alarm = said(
+        "ALARM: {title} drifted by {moved} {unit} over {strokes} strokes while the crimp height stays flat: wear is "
+        "being adjusted away. Look at punch and anvil, and crush a slug, before the next order.",
+        title=title,
+        moved=figures(line.at(done[-1]) - line.at(done[0])),
+        unit=unit,
+        strokes=max(done) - min(done),
     )
-    return Drift(n, line, f"{told}; the setting drifts and the crimp height does not.{coarse}", alarm)
+    why = said("{slope}; the setting drifts and the crimp height does not.", slope=slope)
+    return Drift(n, line, in_turn(why, coarse), alarm)
 
 
 def _line(done: Sequence[int], values: Sequence[float]) -> Line | None:

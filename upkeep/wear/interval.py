@@ -17,7 +17,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor, log10
 
-from upkeep.units.quantities import grouped, strokes
+from upkeep.said import Said, in_turn, listed, said
+from upkeep.units.quantities import in_strokes
 from upkeep.wear.wording import distance_text, slope_text
 
 GOOD_IN_A_ROW = 3
@@ -30,7 +31,7 @@ class Bound:
     """How long an interval may be by one point: ``strokes`` (rounded down to two figures), with its arithmetic."""
 
     strokes: int
-    why: str
+    why: Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ class Proposal:
 
     present: int | None
     strokes: int | None
-    why: str
+    why: Said
 
     @property
     def changes(self) -> bool:
@@ -52,11 +53,14 @@ def bound_of(distance: float, slope: float, unit: str) -> Bound:
     """The longest interval by a point that wears by ``slope`` per stroke, from its warning to its limit."""
     lasts = abs(distance / slope)
     half = two_figures(lasts / 2)
-    return Bound(
-        half,
-        f"warning to limit {distance_text(abs(distance), unit)} at {slope_text(slope, unit)}: {grouped(round(lasts))} "
-        f"strokes, half of it {grouped(half)}",
+    why = said(
+        "warning to limit {distance} at {slope}: {lasts} strokes, half of it {half}",
+        distance=distance_text(abs(distance), unit),
+        slope=slope_text(slope, unit),
+        lasts=round(lasts),
+        half=half,
     )
+    return Bound(half, why)
 
 
 def two_figures(value: float) -> int:
@@ -76,24 +80,35 @@ def proposal(present: int | None, grades: Sequence[int], bounds: Sequence[Bound]
     wanted, why = _stepped(present, grades)
     tightest = min(bounds, key=lambda bound: bound.strokes, default=None)
     if tightest is None:
-        said = "No bound by wear: no point has a trend toward a limit with a warning before it."
-        return Proposal(present, wanted, f"{why} {said}".strip())
+        unbound = said("No bound by wear: no point has a trend toward a limit with a warning before it.")
+        return Proposal(present, wanted, in_turn(why, unbound))
     if wanted is None or wanted > tightest.strokes:
-        return Proposal(present, tightest.strokes, f"{why} Never beyond half of {tightest.why}.".strip())
-    return Proposal(present, wanted, f"{why} Within the bound by wear ({tightest.why}).")
+        beyond = said("Never beyond half of {bound}.", bound=tightest.why)
+        return Proposal(present, tightest.strokes, in_turn(why, beyond))
+    return Proposal(present, wanted, in_turn(why, said("Within the bound by wear ({bound}).", bound=tightest.why)))
 
 
-def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, str]:
+def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, Said]:
     if present is None:
-        return None, "No stroke interval is set."
-    found = f"{strokes(present)} now"
+        return None, said("No stroke interval is set.")
+    now = in_strokes(present)
     if grades and grades[-1] >= BAD:
         shorter = max(1, round(present * SHORTER))
-        return shorter, f"{found}; the last finding was grade {grades[-1]}: half, {grouped(shorter)}."
+        return shorter, said(
+            "{interval} now; the last finding was grade {grade}: half, {shorter}.",
+            interval=now,
+            grade=grades[-1],
+            shorter=shorter,
+        )
     lately = grades[-GOOD_IN_A_ROW:]
     if len(lately) == GOOD_IN_A_ROW and max(lately) <= GOOD:
         longer = two_figures(present * LONGER)
-        shown = ", ".join(map(str, lately))
-        return longer, f"{found}; {GOOD_IN_A_ROW} findings in a row are 0 or 1 ({shown}): + 25 %, {grouped(longer)}."
-    shown = ", ".join(map(str, grades)) or "none"
-    return present, f"{found}; findings since it holds: {shown}: no step."
+        return longer, said(
+            "{interval} now; {n} findings in a row are 0 or 1 ({grades}): + 25 %, {longer}.",
+            interval=now,
+            n=GOOD_IN_A_ROW,
+            grades=listed(lately),
+            longer=longer,
+        )
+    found = listed(grades) if grades else said("none")
+    return present, said("{interval} now; findings since it holds: {grades}: no step.", interval=now, grades=found)

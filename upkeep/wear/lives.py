@@ -21,13 +21,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import isfinite
 
-from upkeep.said import said
+from upkeep.said import Figure, Numeral, Said, Value, all_of, in_turn, listed, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.interval import Interval
 from upkeep.stats.lives import Lives, Step, kaplan_meier
 from upkeep.stats.replacement import age_replacement
 from upkeep.stats.weibull import Goodness, Weibull, bounds, fit, fit_with_shape, goodness, life_bounds, scale_bounds
-from upkeep.units.quantities import grouped, strokes
+from upkeep.units.quantities import in_strokes
 
 LEAST_FAILURES = 5
 """Fewer failures give no distribution of their own (plant default, no source)."""
@@ -66,7 +66,7 @@ class Replacing:
     age: float | None
     saving: float
     failed_before: float
-    why: str
+    why: Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,18 +78,19 @@ class LifeReport:
     steps: tuple[Step, ...]
     curve: LifeCurve | None
     replacing: Replacing | None
-    why: str
+    why: Said
 
 
 @dataclass(frozen=True, slots=True)
 class Agreement:
     """Whether groups of lives may be pooled.  ``chance`` is that of groups so different where there is no difference;
-    None: fewer than two groups could be compared.  ``apart`` names groups with too few failures to be compared."""
+    None: fewer than two groups could be compared.  ``apart`` names groups with too few failures to be compared;
+    ``why`` is None where there is nothing to say."""
 
     agree: bool
     chance: float | None
     apart: tuple[str, ...]
-    why: str
+    why: Said | None
 
 
 def report(lives: Lives, cost_ratio: float | None = None, shape: float | None = None) -> LifeReport:
@@ -99,13 +100,15 @@ def report(lives: Lives, cost_ratio: float | None = None, shape: float | None = 
     """
     failed, cut = len(lives.failures), len(lives.suspensions)
     steps = kaplan_meier(lives)
-    count = f"{failed} failed, {cut} running or gone for another reason"
+    count = said(
+        "{failed} failed, {others} running or gone for another reason.", failed=Numeral(failed), others=Numeral(cut)
+    )
     try:
         curve = _free(lives) if shape is None else _stated(lives, shape)
     except TooFew:
-        return LifeReport(failed, cut, steps, None, None, _too_few(lives, count, shape))
+        return LifeReport(failed, cut, steps, None, None, in_turn(count, _too_few(lives, shape)))
     replacing = None if cost_ratio is None else replacing_of(curve.weibull, cost_ratio)
-    return LifeReport(failed, cut, steps, curve, replacing, f"{count}. {_why(curve, shape)}")
+    return LifeReport(failed, cut, steps, curve, replacing, in_turn(count, _why(curve, shape)))
 
 
 def _free(lives: Lives) -> LifeCurve:
@@ -141,83 +144,115 @@ def _stated(lives: Lives, shape: float) -> LifeCurve:
     )
 
 
-def _too_few(lives: Lives, count: str, shape: float | None) -> str:
+def _too_few(lives: Lives, shape: float | None) -> Said:
     if shape is None and len(lives.failures) >= LEAST_FAILURES:
-        return f"{count}. All failed at the same age: no distribution can be told from that."
+        return said("All failed at the same age: no distribution can be told from that.")
     if shape is None:
-        return (
-            f"{count}. Too few: a distribution takes {LEAST_FAILURES} failures. With a shape that is stated (--shape), "
-            "one is enough."
+        return said(
+            "Too few: a distribution takes {needed} failures. With a shape that is stated (--shape), one is enough.",
+            needed=LEAST_FAILURES,
         )
     if not any(lives.suspensions):
-        return f"{count}. Nothing has run yet."
-    lowest = scale_bounds(lives, shape, LEVEL).low
-    return (
-        f"{count}. Nothing has failed: with the stated shape {shape:g} the scale is {grouped(round(lowest))} strokes "
-        "or more (95 %)."
+        return said("Nothing has run yet.")
+    return said(
+        "Nothing has failed: with the stated shape {shape} the scale is {lowest} strokes or more (95 %).",
+        shape=Figure(shape),
+        lowest=round(scale_bounds(lives, shape, LEVEL).low),
     )
 
 
-def _why(curve: LifeCurve, shape: float | None) -> str:
+def _why(curve: LifeCurve, shape: float | None) -> Said:
     weibull = curve.weibull
     shaped = (
-        f"shape {shape:g}, stated by the plant"
+        said("shape {shape}, stated by the plant", shape=Figure(weibull.shape if shape is None else shape))
         if curve.shape_bounds is None
-        else f"shape {weibull.shape:.3g} ({curve.shape_bounds.low:.3g} to {curve.shape_bounds.high:.3g})"
-    )
-    beside = ""
-    if curve.without_suspensions is not None and curve.mean_failed is not None:
-        beside = (
-            f" Not to be used: {grouped(round(curve.without_suspensions))} with the suspensions left out; the plain "
-            f"mean of the failures, {grouped(round(curve.mean_failed))}, by which "
-            f"{weibull.failed(curve.mean_failed):.0%} are worn."
+        else said(
+            "shape {shape} ({low} to {high})",
+            shape=Figure(weibull.shape, ".3g"),
+            low=Figure(curve.shape_bounds.low, ".3g"),
+            high=Figure(curve.shape_bounds.high, ".3g"),
         )
-    return (
-        f"Weibull {shaped}, scale {_between(weibull.scale, curve.scale_bounds)}. A tenth is worn by "
-        f"{_between(curve.worn_by, curve.worn_by_bounds)}.{beside}"
+    )
+    fitted = said(
+        "Weibull {shaped}, scale {scale}. A tenth is worn by {worn_by}.",
+        shaped=shaped,
+        scale=_between(weibull.scale, curve.scale_bounds),
+        worn_by=_between(curve.worn_by, curve.worn_by_bounds),
+    )
+    return in_turn(fitted, _not_to_be_used(curve))
+
+
+def _not_to_be_used(curve: LifeCurve) -> Said | None:
+    """The two figures that people are tempted to take instead."""
+    if curve.without_suspensions is None or curve.mean_failed is None:
+        return None
+    return said(
+        "Not to be used: {without_suspensions} with the suspensions left out; the plain mean of the failures, {mean}, "
+        "by which {share} are worn.",
+        without_suspensions=round(curve.without_suspensions),
+        mean=round(curve.mean_failed),
+        share=Figure(curve.weibull.failed(curve.mean_failed), ".0%"),
     )
 
 
-def _between(value: float, around: Interval) -> str:
-    high = grouped(round(around.high)) if isfinite(around.high) else "no bound"
-    return f"{grouped(round(value))} ({grouped(round(around.low))} to {high})"
+def _between(value: float, around: Interval) -> Said:
+    high: Value = round(around.high) if isfinite(around.high) else said("no bound")
+    return said("{value} ({low} to {high})", value=round(value), low=round(around.low), high=high)
 
 
 def replacing_of(weibull: Weibull, cost_ratio: float) -> Replacing:
     """Whether replacing by age pays where a failure costs so many times a planned replacement."""
     best = age_replacement(weibull.shape, cost_ratio)
     if best.age_over_scale is None:
-        reason = "the shape is not above 1: older parts fail no more often than new ones" if weibull.shape <= 1 else (
-            "a failure costs no more than a replacement" if cost_ratio <= 1 else "it would come too late to matter"
-        )  # fmt: skip
-        why = f"No planned replacement helps: {reason}. Run to the limit, inspected."
+        why = said(
+            "No planned replacement helps: {reason}. Run to the limit, inspected.",
+            reason=_no_help(weibull.shape, cost_ratio),
+        )
         return Replacing(cost_ratio, None, 0.0, best.failed_before, why)
     age = best.age_over_scale * weibull.scale
-    why = (
-        f"A failure costs {cost_ratio:g} times a planned replacement: replace at {strokes(round(age))} "
-        f"({best.age_over_scale:.2f} of the scale). It saves {best.saving:.0%} of the cost of running to failure; "
-        f"{best.failed_before:.0%} fail before it all the same."
+    why = said(
+        "A failure costs {ratio} times a planned replacement: replace at {age} ({share} of the scale). It saves "
+        "{saving} of the cost of running to failure; {failed} fail before it all the same.",
+        ratio=Figure(cost_ratio),
+        age=in_strokes(round(age)),
+        share=Figure(best.age_over_scale, ".2f"),
+        saving=Figure(best.saving, ".0%"),
+        failed=Figure(best.failed_before, ".0%"),
     )
     return Replacing(cost_ratio, age, best.saving, best.failed_before, why)
+
+
+def _no_help(shape: float, cost_ratio: float) -> Said:
+    if shape <= 1:
+        return said("the shape is not above 1: older parts fail no more often than new ones")
+    if cost_ratio <= 1:
+        return said("a failure costs no more than a replacement")
+    return said("it would come too late to matter")
 
 
 def agreement(groups: Mapping[str, Lives]) -> Agreement:
     """Whether groups of lives, by name, may be taken as one: a likelihood-ratio test of equal Weibull distributions."""
     tested = {name: lives for name, lives in groups.items() if len(set(lives.failures)) > 1}
     apart = tuple(name for name in groups if name not in tested)
-    left = f" Left out of the pool, too few failures to be compared: {', '.join(apart)}." if apart else ""
+    left = said("Left out of the pool, too few failures to be compared: {groups}.", groups=listed(apart))
     if len(tested) < 2:
-        return Agreement(True, None, apart if tested else (), left.strip() if tested else "")
+        return Agreement(True, None, apart if tested else (), left if tested and apart else None)
     from scipy.special import chdtrc
 
     pooled = fit(joined(tested)).log_likelihood
     apiece = sum(fit(lives).log_likelihood for lives in tested.values())
     chance = float(chdtrc(2 * (len(tested) - 1), max(0.0, 2 * (apiece - pooled))))
-    named = " and ".join(tested)
-    if chance < AGREE_FROM:
-        why = f"{named} do not agree (chance {chance:.1%}): they are not pooled.{left}"
-        return Agreement(False, chance, apart, why)
-    return Agreement(True, chance, apart, f"{named} agree (chance {chance:.0%}): they are pooled.{left}")
+    agree = chance >= AGREE_FROM
+    why = (
+        said("{groups} agree (chance {chance}): they are pooled.", groups=all_of(tested), chance=Figure(chance, ".0%"))
+        if agree
+        else said(
+            "{groups} do not agree (chance {chance}): they are not pooled.",
+            groups=all_of(tested),
+            chance=Figure(chance, ".1%"),
+        )
+    )
+    return Agreement(agree, chance, apart, in_turn(why, left if apart else None))
 
 
 def joined(groups: Mapping[str, Lives]) -> Lives:

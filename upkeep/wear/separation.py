@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from upkeep.said import Said, listed, said
+
 
 class Suspect(StrEnum):
     """What is to be looked at first."""
@@ -41,12 +43,12 @@ class Evidence:
 @dataclass(frozen=True, slots=True)
 class Hint:
     """Where to look first: ``suspect`` (None: not to be told yet), the id it is about, why, and what to measure next
-    (empty: nothing).  ``shut_height_of`` is the press whose shut height is asked for."""
+    (None: nothing).  ``shut_height_of`` is the press whose shut height is asked for."""
 
     suspect: Suspect | None
     about: str | None
-    why: str
-    ask: str = ""
+    why: Said
+    ask: Said | None = None
     shut_height_of: str | None = None
 
 
@@ -56,7 +58,10 @@ def separated(evidence: Evidence) -> Hint | None:
         alone = _only_one(evidence.by_gauge)
         if alone is not None:
             return Hint(
-                Suspect.GAUGE, alone, f"only {alone} shows it; another gauge measured it good", "the check block"
+                Suspect.GAUGE,
+                alone,
+                said("only {gauge} shows it; another gauge measured it good", gauge=alone),
+                said("the check block"),
             )
     moved = [press for press, is_moved in evidence.slug_on.items() if is_moved]
     if moved:
@@ -64,27 +69,35 @@ def separated(evidence: Evidence) -> Hint | None:
     if not evidence.crimp:
         return None
     if not evidence.slug_on:
-        ask = "a slug: it tells tool and press apart from wire and terminal"
-        return Hint(None, None, "the crimp height moved and no slug was crushed", ask)
+        ask = said("a slug: it tells tool and press apart from wire and terminal")
+        return Hint(None, None, said("the crimp height moved and no slug was crushed"), ask)
     reel = _only_one(evidence.by_reel)
     if reel is not None:
-        return Hint(Suspect.REEL, reel, f"the slug is steady and only reel {reel} shows it", "the drawing of that lot")
-    return Hint(Suspect.WIRE, None, "the slug is steady and the crimp height moved", "wire, terminal and gauge")
+        why = said("the slug is steady and only reel {reel} shows it", reel=reel)
+        return Hint(Suspect.REEL, reel, why, said("the drawing of that lot"))
+    why = said("the slug is steady and the crimp height moved")
+    return Hint(Suspect.WIRE, None, why, said("wire, terminal and gauge"))
 
 
 def _slug_moved(evidence: Evidence, press: str) -> Hint:
     good = [other for other, is_moved in evidence.slug_on.items() if not is_moved]
     shut = evidence.shut_on.get(press)
     if good and shut is not True:
-        measured = "" if shut is None else "; its shut height was measured good, so measure it again"
-        why = f"the slug of the same set is good on {', '.join(good)} and moved on {press}{measured}"
-        return Hint(Suspect.PRESS, press, why, f"the shut height of {press}", press)
+        why = said(
+            "the slug of the same set is good on {presses} and moved on {press}", presses=listed(good), press=press
+        )
+        if shut is not None:
+            why = said("{why}; its shut height was measured good, so measure it again", why=why)
+        return Hint(Suspect.PRESS, press, why, said("the shut height of {press}", press=press), press)
     if shut is None:
-        why = f"the slug moved on {press} and its shut height was not measured since"
-        return Hint(None, press, why, f"the shut height of {press}, before the die is blamed", press)
+        why = said("the slug moved on {press} and its shut height was not measured since", press=press)
+        ask = said("the shut height of {press}, before the die is blamed", press=press)
+        return Hint(None, press, why, ask, press)
     if shut:
-        return Hint(Suspect.PRESS, press, f"slug and shut height moved on {press}", f"the setting of {press}", press)
-    return Hint(Suspect.DIE, None, f"the slug moved and the shut height of {press} is good", "punch, anvil and module")
+        why = said("slug and shut height moved on {press}", press=press)
+        return Hint(Suspect.PRESS, press, why, said("the setting of {press}", press=press), press)
+    why = said("the slug moved and the shut height of {press} is good", press=press)
+    return Hint(Suspect.DIE, None, why, said("punch, anvil and module"))
 
 
 def _only_one(moved: Mapping[str, bool]) -> str | None:

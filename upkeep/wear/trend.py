@@ -20,9 +20,10 @@ from math import floor
 from statistics import NormalDist
 from typing import Literal
 
+from upkeep.said import Figure, Said, Value, in_turn, said, said_many
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, RankLine, least_squares, theil_sen
-from upkeep.units.quantities import grouped, strokes
+from upkeep.units.quantities import in_strokes
 from upkeep.wear.wording import distance_text, figures, slope_text
 
 LEAST_POINTS = 4
@@ -68,54 +69,66 @@ class Ahead:
 class Trend:
     """What the values of one run say.  ``line`` and ``robust`` are None below four values; ``ahead`` is None where
     nothing can be forecast, and ``why`` then says the reason; else the arithmetic.  ``jump`` warns of a last value far
-    off the line through those before it (empty: none)."""
+    off the line through those before it (None: it is not)."""
 
     n: int
     line: Line | None
     robust: RankLine | None
     ahead: Ahead | None
-    why: str
-    jump: str = ""
+    why: Said
+    jump: Said | None = None
 
 
-def trend(done: Sequence[int], values: Sequence[float], limits: Limits, unit: str, since: str) -> Trend:
+def trend(done: Sequence[int], values: Sequence[float], limits: Limits, unit: str, since: Value) -> Trend:
     """The trend of values over the strokes ``done`` when each was measured; ``since`` names what these count from."""
     n = len(values)
     if n < LEAST_POINTS:
-        return Trend(n, None, None, None, f"No trend: {_values(n)} {since}; {LEAST_POINTS} are needed.")
+        few = said_many(
+            "No trend: {n} value measured {since}; {needed} are needed.",
+            "No trend: {n} values measured {since}; {needed} are needed.",
+            n=n,
+            since=since,
+            needed=LEAST_POINTS,
+        )
+        return Trend(n, None, None, None, few)
     try:
         line, robust = least_squares(done, values, LEVEL), theil_sen(done, values, LEVEL)
     except TooFew:
-        return Trend(n, None, None, None, f"No trend: all {n} values {since} were measured at the same strokes.")
+        same = said("No trend: all {n} values {since} were measured at the same strokes.", n=n, since=since)
+        return Trend(n, None, None, None, same)
     jump = _jump(done, values, unit)
     refused = _refusal(line, limits, unit)
-    if refused:
+    if refused is not None:
         return Trend(n, line, robust, None, refused, jump)
     ahead = _ahead(line, limits)
-    far = _far(ahead, max(done))
-    return Trend(n, line, robust, ahead, f"{_why(line, robust, ahead, unit, since)}{far}", jump)
+    why = in_turn(_why(line, robust, ahead, unit, since), _far(ahead, max(done)))
+    return Trend(n, line, robust, ahead, why, jump)
 
 
-def _values(n: int) -> str:
-    return f"{n} value{'' if n == 1 else 's'} measured"
-
-
-def _refusal(line: Line, limits: Limits, unit: str) -> str:
-    """Why there is no forecast; empty where there is one."""
-    shown = slope_text(line.slope, unit)
+def _refusal(line: Line, limits: Limits, unit: str) -> Said | None:
+    """Why there is no forecast; None where there is one."""
+    slope = slope_text(line.slope, unit)
     if not line.is_sloped(1 - LEVEL):
-        between = f"{slope_text(line.slope_low, unit)} and {slope_text(line.slope_high, unit)}"
-        return (
-            f"No forecast: the slope ({shown}, from {line.n} values) cannot be told from none; it lies between "
-            f"{between} (95 %)."
+        return said(
+            "No forecast: the slope ({slope}, from {n} values) cannot be told from none; it lies between {low} and "
+            "{high} (95 %).",
+            slope=slope,
+            n=line.n,
+            low=slope_text(line.slope_low, unit),
+            high=slope_text(line.slope_high, unit),
         )
     limit, _ = limits.toward(line.slope)
     if limit is not None:
-        return ""
+        return None
     other, _ = limits.toward(-line.slope)
     if other is None:
-        return f"No forecast: it moves {shown}, and no limit is set."
-    return f"No forecast: it moves away from its limit {figures(other)} {unit}, {shown}."
+        return said("No forecast: it moves {slope}, and no limit is set.", slope=slope)
+    return said(
+        "No forecast: it moves away from its limit {limit} {unit}, {slope}.",
+        limit=figures(other),
+        unit=unit,
+        slope=slope,
+    )
 
 
 def _ahead(line: Line, limits: Limits) -> Ahead:
@@ -128,42 +141,57 @@ def _ahead(line: Line, limits: Limits) -> Ahead:
     return Ahead(limit, side, max(0, floor(mean)), max(0, floor(reached)))
 
 
-def _far(ahead: Ahead, measured: int) -> str:
+def _far(ahead: Ahead, measured: int) -> Said | None:
     """A word of caution where the limit is many times as far away as anything measured."""
     if not measured or ahead.safe <= FAR * measured:
-        return ""
-    return f" That is {ahead.safe / measured:.0f} times as far as was measured: not in sight yet, no date to plan by."
-
-
-def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: str) -> str:
-    scatter = distance_text(line.scatter, unit) if line.scatter else "no scatter"
-    return (
-        f"{slope_text(line.slope, unit)} from {line.n} values {since}, scatter {scatter} (Theil-Sen: "
-        f"{slope_text(robust.slope, unit)}). The line reaches {figures(ahead.limit)} {unit} at {strokes(ahead.mean)}, "
-        f"its 95 % prediction limit at {grouped(ahead.safe)}: plan by {grouped(ahead.safe)}."
+        return None
+    return said(
+        "That is {times} times as far as was measured: not in sight yet, no date to plan by.",
+        times=Figure(ahead.safe / measured, ".0f"),
     )
 
 
-def _jump(done: Sequence[int], values: Sequence[float], unit: str) -> str:
-    """Whether the last value lies far off the line through those before it.
+def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: Value) -> Said:
+    return said(
+        "{slope} from {n} values {since}, scatter {scatter} (Theil-Sen: {robust}). The line reaches {limit} {unit} at "
+        "{mean}, its 95 % prediction limit at {safe}: plan by {safe}.",
+        slope=slope_text(line.slope, unit),
+        n=line.n,
+        since=since,
+        scatter=distance_text(line.scatter, unit) if line.scatter else said("no scatter"),
+        robust=slope_text(robust.slope, unit),
+        limit=figures(ahead.limit),
+        unit=unit,
+        mean=in_strokes(ahead.mean),
+        safe=ahead.safe,
+    )
+
+
+def _jump(done: Sequence[int], values: Sequence[float], unit: str) -> Said | None:
+    """What is wrong where the last value lies far off the line through those before it.
 
     With many values that is three times their scatter; with few the line itself is unsure, and it takes more.
     """
     if len(values) <= LEAST_POINTS or len(set(done[:-1])) < 2:
-        return ""
+        return None
     before, last = least_squares(done[:-1], values[:-1], LEVEL), values[-1]
     low, high = before.prediction(done[-1], _JUMP_LEVEL, "low"), before.prediction(done[-1], _JUMP_LEVEL, "high")
     if before.scatter == 0 or low <= last <= high:
-        return ""
+        return None
     off = last - before.at(done[-1])
     back = off * before.slope < 0
     follow = (
-        "It went back toward new: if the part was reworked or replaced, write that down ('rework', 'fit'); else look "
-        "at gauge, setting and press."
+        said(
+            "It went back toward new: if the part was reworked or replaced, write that down ('rework', 'fit'); else "
+            "look at gauge, setting and press."
+        )
         if back
-        else "Stop and look: gauge, setting, press, then the die."
+        else said("Stop and look: gauge, setting, press, then the die.")
     )
-    return (
-        f"The last value lies {distance_text(off, unit)} off the line through those before it, where "
-        f"{distance_text(high - before.at(done[-1]), unit)} is three times the usual scatter. {follow}"
+    far_off = said(
+        "The last value lies {off} off the line through those before it, where {usual} is three times the usual "
+        "scatter.",
+        off=distance_text(off, unit),
+        usual=distance_text(high - before.at(done[-1]), unit),
     )
+    return in_turn(far_off, follow)

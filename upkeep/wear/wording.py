@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from upkeep.said import Said, said
+
 _MICRO = 1000
 
 
@@ -13,10 +15,11 @@ def figures(value: float) -> str:
     return text if "e" not in text else f"{Decimal(text):f}"
 
 
-def slope_text(per_stroke: float, unit: str) -> str:
+def slope_text(per_stroke: float, unit: str) -> Said:
     """A slope with its sign, per 1,000 strokes; of millimetres in micrometres."""
     value, shown = (per_stroke * _MICRO * 1000, "um") if unit == "mm" else (per_stroke * 1000, unit)
-    return f"{'+' if value > 0 else ''}{figures(value)} {shown} per 1,000 strokes"
+    signed = f"{'+' if value > 0 else ''}{figures(value)}"
+    return said("{slope} {unit} per 1,000 strokes", slope=signed, unit=shown)
 
 
 def distance_text(distance: float, unit: str) -> str:

@@ -29,6 +29,10 @@ class Reader:
     zone: Zone | None = None
 
 
+ENGLISH = Reader()
+"""Reads English, each moment in the zone of the plant it belongs to."""
+
+
 def text(sentence: Said, reader: Reader) -> str:
     """A sentence in the words of a reader."""
     return _ReadersVoice(reader).text(sentence)
