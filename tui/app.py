@@ -36,7 +36,7 @@ LEDGER = Theme(
 
 _LOOK_EVERY_SECONDS = 1.0
 
-WAITING = "Another program computes the whole book anew. Please wait; what you signed last is written after it."
+WAITING = said("Another program computes the whole book anew. Please wait; what you signed last is written after it.")
 
 
 class StrokebookApp(App[None]):
@@ -103,7 +103,7 @@ class StrokebookApp(App[None]):
             await self._tell_changes()
         except StrokebookError as refusal:
             if isinstance(self.screen, DeskScreen):
-                self.screen.say(self.desk.words(refusal.said))
+                self.screen.say(refusal.said)
 
     async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)
@@ -122,7 +122,7 @@ class StrokebookApp(App[None]):
     def on_book_waits(self, message: BookWaits) -> None:
         """Says that the keys are heard and what holds them up."""
         if isinstance(self.screen, DeskScreen):
-            self.screen.say("" if message.over else WAITING)
+            self.screen.say(None if message.over else WAITING)
 
     async def on_event(self, event: events.Event) -> None:
         """Notes that somebody is at the keys."""
@@ -133,7 +133,7 @@ class StrokebookApp(App[None]):
     def action_help_quit(self) -> None:
         """Says how to end the screens, for whoever pressed the key that ends other programs."""
         if isinstance(self.screen, DeskScreen):
-            self.screen.say("Press Ctrl+Q to end the screens.")
+            self.screen.say(said("Press Ctrl+Q to end the screens."))
 
     # From screen to screen
 

@@ -51,7 +51,7 @@ def checked(book: Book, words: str, moment: str = "2026-03-02 06:15") -> tuple[C
     written = write(book, f"{moment} check {words} by ana")
     entry = book.entry(number_of(written))
     assert isinstance(entry, Check)
-    return entry, written.notes
+    return entry, tuple(map(str, written.notes))
 
 
 def refusal(book: Book, words: str) -> str:
@@ -254,7 +254,7 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
     words = f"DS-031 first-off of T-05 with G-1 {GOOD}"
     with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
         written = write(book, "2026-03-02 07:00 misread G-1 off -0.008 by lea")
-        assert "What it measured ever since" in written.notes[0]
+        assert "What it measured ever since" in str(written.notes[0])
         with pytest.raises(Refused, match="G-1 is held since"):
             checked(book, words, "2026-03-02 07:10")
         _, notes = checked(book, words, "2026-03-02 06:50")
@@ -273,7 +273,7 @@ def test_an_inspection_measured_with_an_overdue_gauge_follows_the_same_rule(tmp_
     measure = task("slug", "die set", every="7 days", points=[slug], gauge_class="crimp micrometer")
     sign = "2026-03-08 06:15 sign DS-031/slug for 2026-03-08 with G-1 slug-height=1.2 by tom"
     with book_of(tmp_path, stated, tasks=[CALIBRATE, measure], more=MORE) as book:
-        assert "never makes a last good check" in write(book, sign).notes[0]
+        assert "never makes a last good check" in str(write(book, sign).notes[0])
     (tmp_path / "strict").mkdir()
     strict = book_of(tmp_path / "strict", stated, tasks=[CALIBRATE, measure], more=MORE, overdue_gauge="refuse")
     with strict as book, pytest.raises(Refused, match="takes no reading"):

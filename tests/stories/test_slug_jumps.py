@@ -39,8 +39,8 @@ def test_slow_wear_stops_nothing(book: Book) -> None:
 
 def test_a_jump_stops_the_set_though_it_is_within_its_limits(book: Book) -> None:
     """Scatter 1.4 um / 1.128 = 1.24 um; three times that is 3.7 um, and it jumped by 17."""
-    note = next(one for one in write(book, slug(9, 1.220)).notes if one.startswith("STOP"))
-    assert "STOP: the slug height jumped by +0.017 mm" in note
+    note = next(one for one in write(book, slug(9, 1.220)).notes if str(one).startswith("STOP"))
+    assert "STOP: the slug height jumped by +0.017 mm" in str(note)
     assert "slug-jump" in book.holds()[0].points
 
 

@@ -209,9 +209,9 @@ def test_a_set_that_runs_while_held_raises_an_alarm_and_its_product_is_suspect(t
     )
     with book_of(tmp_path, text, more=MORE) as book:
         written = write(book, "2026-03-02 08:00 count P-07 1204740 by ana")
-        (alarm,) = [note for note in written.notes if note.startswith("ALARM")]
-        assert "DS-031 on P-07" in alarm
-        assert "340 strokes" in alarm
+        (alarm,) = [note for note in written.notes if str(note).startswith("ALARM")]
+        assert "DS-031 on P-07" in str(alarm)
+        assert "340 strokes" in str(alarm)
         found = only(book)
         assert (found.point, per_press(found)) == ("", [("P-07", 340)])
 
@@ -224,7 +224,7 @@ def test_a_held_set_is_fitted_only_with_a_reason_and_an_alarm(tmp_path: Path) ->
         with pytest.raises(Refused, match="is held: chip seen"):
             write(book, "2026-03-02 08:00 fit DS-031 in M-12 by ana")
         written = write(book, '2026-03-02 08:00 fit DS-031 in M-12 by ana because "found it there"')
-        assert any(note.startswith("ALARM: DS-031 must not run") for note in written.notes)
+        assert any(str(note).startswith("ALARM: DS-031 must not run") for note in written.notes)
 
 
 def test_leave_to_run_while_held_ends_after_its_strokes(tmp_path: Path) -> None:
@@ -238,7 +238,7 @@ def test_leave_to_run_while_held_ends_after_its_strokes(tmp_path: Path) -> None:
         write(book, '2026-03-02 07:05 override DS-031 strokes 300 by lea because "order ends, all looked at"')
         assert not write(book, "2026-03-02 08:00 count P-07 1204600 by ana").notes
         written = write(book, "2026-03-02 09:00 count P-07 1204800 by ana")
-        assert any("leave it had is used up" in note for note in written.notes)
+        assert any("leave it had is used up" in str(note) for note in written.notes)
         with pytest.raises(Refused, match="needs no leave"):
             write(book, '2026-03-02 09:05 override DS-102 strokes 300 by lea because "x"')
 
@@ -258,7 +258,7 @@ def test_a_set_past_its_hard_stop_is_not_fitted_without_leave(tmp_path: Path) ->
             write(book, "2026-03-02 10:00 fit CP-a in DS-102 by ana")
         write(book, '2026-03-02 10:00 override CP-a strokes 100 by lea because "no other punch today"')
         written = write(book, "2026-03-02 10:05 fit CP-a in DS-102 by ana")
-        assert any("leave for 100 strokes is left" in note for note in written.notes)
+        assert any("leave for 100 strokes is left" in str(note) for note in written.notes)
 
 
 def test_a_bad_value_while_setting_is_lifted_by_measuring_again_one_in_the_run_is_not(tmp_path: Path) -> None:
@@ -286,7 +286,7 @@ def test_after_a_crash_a_set_does_not_run_until_it_was_inspected(tmp_path: Path)
     )
     with book_of(tmp_path, text, tasks=[inspect], more=MORE) as book:
         written = write(book, "2026-03-02 07:30 count P-07 1204500 by ana")
-        assert any("a crash, and not inspected since" in note for note in written.notes)
+        assert any("a crash, and not inspected since" in str(note) for note in written.notes)
         write(book, "2026-03-02 07:40 unfit DS-031 at 1204500 by ana")
         with pytest.raises(Refused, match="a crash, and not inspected since"):
             write(book, "2026-03-02 07:50 fit DS-031 in M-44 by ana")

@@ -75,7 +75,7 @@ def test_an_end_is_told_once_and_after_the_last_fitting(tmp_path: Path) -> None:
         with pytest.raises(Refused, match="was fitted again 2026-03-02 06:00"):
             write(book, "2026-03-01 06:00 retire CP-a worn by lea")
         written = write(book, "2026-03-03 14:30 retire CP-a broken by lea")
-        assert written.notes == ("CP-a still sits in DS-031: take it out ('unfit').",)
+        assert tuple(map(str, written.notes)) == ("CP-a still sits in DS-031: take it out ('unfit').",)
         with pytest.raises(Refused, match="left for ever already"):
             write(book, "2026-03-03 15:00 retire CP-a worn by lea")
         number = number_of(written)

@@ -204,7 +204,7 @@ def test_a_height_dialled_back_at_every_changeover_hides_wear(tmp_path: Path) ->
         """
     with book_of(tmp_path, text, more=[crimp, item("DS-031", family="tab")]) as book:
         written = write(book, f"{day(6)} 05:00 check DS-031 set-up of T-05 dial=7 by ana")
-        assert written.notes[-1].startswith("ALARM: Dial of DS-031 with CP-a drifted by 5")
+        assert str(written.notes[-1]).startswith("ALARM: Dial of DS-031 with CP-a drifted by 5")
         write(book, f"{day(6)} 05:00 strike #{number_of(written)} by ana")
         found = wear(book, "CP-a", f"{day(6)} 06:00")
         (dial,) = found.settings

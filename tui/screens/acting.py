@@ -23,6 +23,7 @@ from tui.screens.sign_now import SignNowScreen
 from upkeep.book import Book
 from upkeep.book.views import BoardLine
 from upkeep.entries.kinds import Verify
+from upkeep.said import Numeral, Said, in_turn, said
 
 
 class ActingScreen(BookScreen):
@@ -59,7 +60,7 @@ class ActingScreen(BookScreen):
     def sign(self, line: BoardLine | None) -> None:
         """Opens the sign-off of a line."""
         if line is None:
-            self.say("Select a line first.")
+            self.say(said("Select a line first."))
         else:
             self.do(partial(self._sign, line))
 
@@ -79,13 +80,19 @@ class ActingScreen(BookScreen):
 
             await self.app.push_screen_wait(ToldScreen(self.desk, self._proof(signed), signed.notes))
 
-    def _proof(self, signed: Signed) -> str:
+    def _proof(self, signed: Signed) -> Said:
         at = moment_text(signed.at, self.desk.zone)
-        return f"SIGNED {at} {signed.by.name}: {signed.meaning.rstrip('.')}. {signed.what}."
+        return said(
+            "SIGNED {at} {name}: {meaning}. {what}.",
+            at=at,
+            name=signed.by.name,
+            meaning=signed.meaning.rstrip("."),
+            what=signed.what,
+        )
 
     def show_signed(self, signed: Signed) -> None:
         """Shows the proof that something was signed."""
-        self.say(f"{self._proof(signed)} Press u to undo.")
+        self.say(in_turn(self._proof(signed), said("Press u to undo.")))
 
     # Checks
 
@@ -93,7 +100,7 @@ class ActingScreen(BookScreen):
         """Checks what the die set here makes."""
         where = self.check_at()
         if where is None:
-            self.say("Select a line first: the die set that hangs there is checked.")
+            self.say(said("Select a line first: the die set that hangs there is checked."))
         else:
             self.do(partial(self._check, where))
 
@@ -118,7 +125,7 @@ class ActingScreen(BookScreen):
             options = [(one, f"{one}  {titles[one]}") for one in sets]
             return await self.app.push_screen_wait(PickScreen(self.desk, "Which die set?", options))
         if not sets:
-            self.say(f"No die set hangs at {where}; nothing is made there. Write its fitting first.")
+            self.say(said("No die set hangs at {where}; nothing is made there. Write its fitting first.", where=where))
         return sets[0] if sets else None
 
     # The second signature
@@ -127,7 +134,7 @@ class ActingScreen(BookScreen):
         """Gives the second signature on the selected line, by a person who says so now."""
         line = self.selected
         if line is None or line.unverified is None:
-            self.say("No sign-off waits for a second signature on this line.")
+            self.say(said("No sign-off waits for a second signature on this line."))
         else:
             self.do(partial(self._verify, line, line.unverified))
 
@@ -137,7 +144,15 @@ class ActingScreen(BookScreen):
         person = await self.app.push_screen_wait(IdentifyScreen(self.desk, question, meaning))
         if person is not None:
             await self.desk.write(Verify(at=self.desk.now(), by=person.id, entry=entry))
-            self.say(f"VERIFIED #{entry} by {person.name}: {line.title} on {line.item}.")
+            self.say(
+                said(
+                    "VERIFIED #{entry} by {person}: {line} on {item}.",
+                    entry=Numeral(entry),
+                    person=person.name,
+                    line=line.title,
+                    item=line.item,
+                )
+            )
             self.look()
 
     # Counts and findings
@@ -146,27 +161,27 @@ class ActingScreen(BookScreen):
         """Asks for the count of the press here."""
         place = self.place_here()
         if place is None:
-            self.say("Select a line on a press first.")
+            self.say(said("Select a line on a press first."))
         else:
             self.do(partial(self._count, place))
 
     async def _count(self, place: str) -> None:
         by = await self.person()
-        said = await self.app.push_screen_wait(CountScreen(self.desk, place, by)) if by else None
-        if said:
-            self.say(said)
+        told = await self.app.push_screen_wait(CountScreen(self.desk, place, by)) if by else None
+        if told:
+            self.say(told)
 
     def action_fault(self) -> None:
         """Asks what was found."""
         if self.items_here():
             self.do(partial(self._fault, self.items_here()))
         else:
-            self.say("Select a line first: the finding is written on its item.")
+            self.say(said("Select a line first: the finding is written on its item."))
 
     async def _fault(self, items: tuple[str, ...]) -> None:
-        said = await self.app.push_screen_wait(FaultScreen(self.desk, items, self.person))
-        if said:
-            self.say(said)
+        told = await self.app.push_screen_wait(FaultScreen(self.desk, items, self.person))
+        if told:
+            self.say(told)
 
     # Pages
 
@@ -186,9 +201,11 @@ class ActingScreen(BookScreen):
     async def _undo(self) -> None:
         signed = await self.desk.undo()
         if signed is None:
-            self.say("There is nothing to undo here any more. An entry can still be struck with a reason.")
+            self.say(said("There is nothing to undo here any more. An entry can still be struck with a reason."))
             return
-        self.say(f"UNDONE: {signed.what}, signed by {signed.by.name}. Both entries stay in the book.")
+        self.say(
+            said("UNDONE: {what}, signed by {by}. Both entries stay in the book.", what=signed.what, by=signed.by.name)
+        )
         self.look()
 
     def action_other_person(self) -> None:

@@ -19,6 +19,7 @@ from tui.screens.desk import Desk
 from tui.widgets.key_line import KeyLine
 from tui.widgets.text_rows import TextRows
 from upkeep.errors import StrokebookError
+from upkeep.said import Said
 
 SMALLEST = (80, 24)
 """Columns and rows the screens are made for."""
@@ -55,11 +56,11 @@ class DeskScreen(Screen[Result]):
         try:
             await work()
         except StrokebookError as refusal:
-            self.say(self.desk.words(refusal.said))
+            self.say(refusal.said)
 
-    def say(self, sentence: str) -> None:
-        """Shows a sentence to the person; "" clears it."""
-        rows = wrapped(sentence, self._room_for_sentences(), _SENTENCE_ROWS) if sentence else ()
+    def say(self, sentence: Said | None) -> None:
+        """Shows a sentence to the person; None clears it."""
+        rows = wrapped(self.desk.words(sentence), self._room_for_sentences(), _SENTENCE_ROWS) if sentence else ()
         self.rows("said").show([f" {row}" for row in rows])
 
     def _room_for_sentences(self) -> int:

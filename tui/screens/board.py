@@ -108,7 +108,7 @@ class BoardScreen(ActingScreen):
     def _ask_for(self, query: BoardQuery) -> None:
         self._query = query
         self._table.start_over()
-        self.say("")
+        self.say(None)
         self.look()
 
     # Which lines

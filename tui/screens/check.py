@@ -43,7 +43,7 @@ from upkeep.said import said
 from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit
 
-_NOTHING = {"pull": "This crimp has no pull test.", "wear": "This crimp has no points that show wear."}
+_NOTHING = {"pull": said("This crimp has no pull test."), "wear": said("This crimp has no points that show wear.")}
 
 
 class CheckScreen(DeskScreen[Signed | None]):
@@ -198,7 +198,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         rows = self._rows_of_crimp
         gate = rows.gate(part) if rows else None
         if gate is None:
-            self.say(_NOTHING[part] if rows else "Say first which crimp it is.")
+            self.say(_NOTHING[part] if rows else said("Say first which crimp it is."))
             return
         self._opened.add(part)
         self._show_asked()
@@ -209,7 +209,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         filled = any(one.value for _, one in self._fields()) or any(key for _, key in self._looked())
         if filled and not self._leaving:
             self._leaving = True
-            self.say("Press Esc once more to go back; what you typed is then gone.")
+            self.say(said("Press Esc once more to go back; what you typed is then gone."))
         else:
             self.dismiss(None)
 
@@ -224,7 +224,7 @@ class CheckScreen(DeskScreen[Signed | None]):
             by, entries = self._filled()
         except Unfilled as missing:
             missing.go_there()
-            self.say(self.desk.words(missing.said))
+            self.say(missing.said)
             return
         self.dismiss(await checked_as(self.desk, by, entries, self._as_typed()))
 

@@ -15,10 +15,10 @@ from tui.screens.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry
 from upkeep.entries.kinds import Count
 from upkeep.errors import PerhapsRolledOver, Refused
-from upkeep.units.quantities import grouped
+from upkeep.said import Said, in_turn, said
 
 
-async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value: int, rolled_over: bool) -> str | None:
+async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value: int, rolled_over: bool) -> Said | None:
     """Writes a count and tells what was written; None if the book refused, and then the entry shows why."""
     count = Count(at=desk.now(), by=by.id, press=press, value=value, rolled_over=rolled_over)
     try:
@@ -28,7 +28,8 @@ async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value:
         entry.refuse(desk.words(refusal.said), offered=value if offers else None)
         return None
     entry.clear()
-    return " ".join([f"COUNTED {press}: {grouped(value)}, by {by.name}.", *written.notes])
+    counted = said("COUNTED {press}: {count}, by {name}.", press=press, count=value, name=by.name)
+    return in_turn(counted, *written.notes)
 
 
 def typed_count(entry: CountEntry, text: str) -> int | None:
@@ -39,7 +40,7 @@ def typed_count(entry: CountEntry, text: str) -> int | None:
     return value
 
 
-class CountScreen(Asker[str]):
+class CountScreen(Asker[Said]):
     """The count of the press at a place, asked in front of another screen; the answer says what was written."""
 
     BINDINGS = bindings_at(Where.COUNT)
@@ -89,8 +90,8 @@ class CountScreen(Asker[str]):
         if self._press is None:
             await self._learn()
         if self._press is None:
-            self.say(f"No press stands at {self._place}; nothing to count.")
+            self.say(said("No press stands at {place}; nothing to count.", place=self._place))
             return
-        said = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
-        if said is not None:
-            self.dismiss(said)
+        told = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
+        if told is not None:
+            self.dismiss(told)

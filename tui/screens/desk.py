@@ -38,7 +38,7 @@ class Signed:
     what: str
     meaning: str
     undo_until: datetime
-    notes: tuple[str, ...] = ()
+    notes: tuple[Said, ...] = ()
 
 
 @dataclass(slots=True)

@@ -15,12 +15,13 @@ from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
 from upkeep.entries.kinds import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
+from upkeep.said import Numeral, Said, in_turn, said
 from upkeep.wording.text import padded
 
 _WIDTH = 70
 
 
-class FaultScreen(Asker[str]):
+class FaultScreen(Asker[Said]):
     """What was found on which item; the answer says what was written.  ``signer`` asks who signs, where nobody has said
     so yet."""
 
@@ -73,9 +74,9 @@ class FaultScreen(Asker[str]):
         event.stop()
         self._found = found(event.value)
         if self._found is None:
-            self.say("Type a number of the list, or what you see in your own words.")
+            self.say(said("Type a number of the list, or what you see in your own words."))
             return
-        self.say("")
+        self.say(None)
         seen = self._found[0]
         self._stopped = True if seen is not None and seen.maintenance_only else None
         self.set_focus(None)
@@ -98,7 +99,7 @@ class FaultScreen(Asker[str]):
         if self._found is not None and self._stopped is not None:
             self.do(self._write)
         else:
-            self.say("Say first whether it stands still for it: y or n.")
+            self.say(said("Say first whether it stands still for it: y or n."))
 
     async def _write(self) -> None:
         by = await self._signer()
@@ -110,5 +111,11 @@ class FaultScreen(Asker[str]):
             stopped=bool(self._stopped),
         )  # fmt: skip
         number = await self.desk.write(fault)
-        held = " It is held until released." if self._stopped else ""
-        self.dismiss(f"FOUND on {item}: {words}. Written as #{number} by {by.name}.{held}")
+        written = said(
+            "FOUND on {item}: {words}. Written as #{entry} by {name}.",
+            item=item,
+            words=words,
+            entry=Numeral(number),
+            name=by.name,
+        )
+        self.dismiss(in_turn(written, said("It is held until released.") if self._stopped else None))

@@ -47,7 +47,7 @@ class IdentifyScreen(Asker[Here]):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""
-        self.say("")
+        self.say(None)
         self._show_found(event.value)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -59,6 +59,6 @@ class IdentifyScreen(Asker[Here]):
             await self._learn()  # a scanner may type faster than the book answers
         person = meant(self._people, typed)
         if person is None:
-            self.say(self.desk.words(unknown_text(self._people, typed)))
+            self.say(unknown_text(self._people, typed))
         else:
             self.dismiss(Here(*person))

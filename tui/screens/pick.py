@@ -12,6 +12,7 @@ from tui.keys import Where, bindings_at
 from tui.screens.base import Asker
 from tui.screens.desk import Desk
 from tui.widgets.fields import Field
+from upkeep.said import Quoted, said
 from upkeep.wording.text import fit
 
 _ROWS = 10
@@ -45,7 +46,7 @@ class PickScreen(Asker[str]):
         wanted = event.value.strip().casefold()
         self._found = tuple(option for option in self._options if wanted in option[1].casefold())
         self._cursor = 0
-        self.say("")
+        self.say(None)
         self._show()
 
     def action_move(self, rows: int) -> None:
@@ -66,4 +67,4 @@ class PickScreen(Asker[str]):
         if self._found:
             self.dismiss(self._found[self._cursor][0])
         else:
-            self.say(f"Nothing here holds {event.value.strip()!r}.")
+            self.say(said("Nothing here holds {typed}.", typed=Quoted(event.value.strip())))

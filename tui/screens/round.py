@@ -22,6 +22,7 @@ from tui.widgets.numbered_lines import NumberedLines
 from upkeep.book.views import BoardLine, Round
 from upkeep.plant.energy import caution_text, strictest
 from upkeep.plant.model import Kind
+from upkeep.said import Numeral, said
 from upkeep.units.shifts import ShiftSpan
 from upkeep.wording.text import padded
 
@@ -121,7 +122,7 @@ class RoundScreen(ActingScreen):
 
     def show_signed(self, signed: Signed) -> None:
         """Shows the proof, large."""
-        self.say("")
+        self.say(None)
         self._show_proof()
         self.look()
 
@@ -147,7 +148,7 @@ class RoundScreen(ActingScreen):
         """Signs the line that carries this number."""
         line = self._lines.numbered(number)
         if line is None:
-            self.say(f"No line here has the number {number}. For a count press c first.")
+            self.say(said("No line here has the number {number}. For a count press c first.", number=Numeral(number)))
             return
         self._lines.focus()
         self._lines.select_number(number)
@@ -156,7 +157,7 @@ class RoundScreen(ActingScreen):
     def action_count(self) -> None:
         """Goes to the field of the count."""
         if self._walk is not None and self._walk.press is None:
-            self.say(f"No press stands at {self._place}; nothing to count.")
+            self.say(said("No press stands at {place}; nothing to count.", place=self._place))
         else:
             self._entry.field.focus()
 
@@ -186,9 +187,9 @@ class RoundScreen(ActingScreen):
         by = await self.person()
         if press is None or by is None:
             return
-        said = await take_count(self.desk, self._entry, press, by, value, rolled_over)
-        if said is not None:
-            self.say(said)
+        told = await take_count(self.desk, self._entry, press, by, value, rolled_over)
+        if told is not None:
+            self.say(told)
             self._lines.focus()
             self.look()
 

@@ -119,7 +119,7 @@ class SignScreen(DeskScreen[Signed | None]):
         """Goes back; asks for a second press once something was typed."""
         if any(field.value for field in self._typed_into()) and not self._leaving:
             self._leaving = True
-            self.say("Press Esc once more to go back; what you typed is then gone.")
+            self.say(said("Press Esc once more to go back; what you typed is then gone."))
         else:
             self.dismiss(None)
 
@@ -141,12 +141,12 @@ class SignScreen(DeskScreen[Signed | None]):
             by, entry = self._filled()
         except Unfilled as missing:
             missing.go_there()
-            self.say(self.desk.words(missing.said))
+            self.say(missing.said)
             return
         try:
             signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)
         except AlreadySigned as refusal:
-            self.say(self.desk.words(extra_text(refusal)))
+            self.say(extra_text(refusal))
         else:
             self.dismiss(signed)
 

@@ -64,7 +64,7 @@ class SignNowScreen(Asker[Signed]):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""
-        self.say("")
+        self.say(None)
         self._show_found(event.value)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -79,7 +79,7 @@ class SignNowScreen(Asker[Signed]):
     def _sign_as(self, typed: str, extra: bool) -> None:
         person = meant(self._form.signers, typed)
         if person is None:
-            self.say(self.desk.words(unknown_text(self._form.signers, typed)))
+            self.say(unknown_text(self._form.signers, typed))
         else:
             self.do(partial(self._sign, Here(*person), extra))
 
@@ -88,6 +88,6 @@ class SignNowScreen(Asker[Signed]):
         try:
             signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)
         except AlreadySigned as refusal:
-            self.say(self.desk.words(extra_text(refusal)))
+            self.say(extra_text(refusal))
         else:
             self.dismiss(signed)

@@ -12,6 +12,7 @@ from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk
 from tui.widgets.text_rows import TextRows
+from upkeep.said import Said
 from upkeep.wording.text import padded
 
 _WIDTH = 70
@@ -24,7 +25,7 @@ class ToldScreen(Asker[None]):
     WHERE = Where.TOLD
     DEFAULT_CSS = "ToldScreen VerticalScroll { height: auto; max-height: 16; scrollbar-size-vertical: 1; }"
 
-    def __init__(self, desk: Desk, written: str, notes: Sequence[str]) -> None:
+    def __init__(self, desk: Desk, written: Said, notes: Sequence[Said]) -> None:
         super().__init__(desk)
         self._written, self._notes = written, tuple(notes)
 
@@ -40,6 +41,6 @@ class ToldScreen(Asker[None]):
 
     def on_mount(self) -> None:
         """Fills the box."""
-        self.rows("written").show(wrapped(self._written, _WIDTH))
+        self.rows("written").show(wrapped(self.desk.words(self._written), _WIDTH))
         for rows, note in zip(self.query(TextRows).filter(".note"), self._notes, strict=True):
-            rows.show([f" {padded(row, _WIDTH)} " for row in wrapped(note, _WIDTH - 2)])
+            rows.show([f" {padded(row, _WIDTH)} " for row in wrapped(self.desk.words(note), _WIDTH - 2)])

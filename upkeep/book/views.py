@@ -11,6 +11,7 @@ from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import State
 from upkeep.plant.model import Point
+from upkeep.said import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,4 +271,4 @@ class Written:
 
     entries: tuple[int, ...]
     changes: tuple[StateChange, ...] = ()
-    notes: tuple[str, ...] = field(default=())
+    notes: tuple[Said, ...] = field(default=())

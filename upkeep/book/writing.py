@@ -27,6 +27,7 @@ from upkeep.entries.kinds import (
 )  # fmt: skip
 from upkeep.errors import Refused
 from upkeep.plant.model import Kind, Role, item_from, person_from
+from upkeep.said import said
 from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -62,7 +63,7 @@ class Writer:
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         self._notes += self._alarms()
-        return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
+        return Written(tuple(numbers), changes, tuple(said("{note}", note=note) for note in dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at

@@ -17,7 +17,7 @@ from upkeep.book import Book
 from upkeep.book.known import Known
 from upkeep.entries.kinds import Count, Entry, Made, Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
-from upkeep.said import Numeral, Quoted, Said, Value, listed, said
+from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.sources.tables import columns_of, rows_of
 
 Row = dict[str, str]
@@ -55,7 +55,7 @@ class Taken:
     written: int
     known: int
     problems: tuple[Said, ...]
-    notes: tuple[Value, ...] = ()
+    notes: tuple[Said, ...] = ()
 
     def told(self, name: str) -> Said:
         """The outcome in one sentence."""
@@ -131,7 +131,7 @@ class _Writing:
     book: Book
     recorded_at: datetime
     refused: list[tuple[int, Said]] = field(default_factory=list)
-    notes: list[Value] = field(default_factory=list)
+    notes: list[Said] = field(default_factory=list)
 
     def write(self, numbered: list[Numbered]) -> None:
         """Writes all at once where all are good; else halves are tried, so that one bad line costs no other."""
