@@ -9,9 +9,10 @@ import click
 
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import now
+from upkeep.cli.saying import say
 from upkeep.due.states import CALLING
 from upkeep.papers.board_text import board_text
-from upkeep.units.quantities import grouped
+from upkeep.said import said
 
 DEMO_BOOK = Path("demo-plant.db")
 
@@ -37,13 +38,16 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
         for suffix in ("", "-wal", "-shm"):
             Path(f"{book_path}{suffix}").unlink(missing_ok=True)
     if book_path.exists():
-        click.echo(f"{book_path} is there from before; --fresh makes a new one.", err=True)
+        say(said("{book} is there from before; --fresh makes a new one.", book=book_path), err=True)
     else:
         from demo_plant.build import build
 
-        click.echo(f"Building {days} days of an invented plant into {book_path} ...", err=True)
+        say(
+            said("Building {days} days of an invented plant into {book} ...", days=days, book=book_path),
+            err=True,
+        )
         with build(book_path, days=days, end=now(), seed=seed) as book:
-            click.echo(f"{grouped(book.newest_written(1)[0].entry)} entries.", err=True)
+            say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens
 
@@ -51,4 +55,4 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
         return
     with Book.open(book_path) as book:
         click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING)))), nl=False)
-    click.echo(f"\nOpen the screens in a terminal: strokebook screens --book {book_path}")
+    say(said("\nOpen the screens in a terminal: strokebook screens --book {book}", book=book_path))

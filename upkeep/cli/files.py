@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import now, opened
-from upkeep.cli.saying import words
+from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import in_lines, said
 from upkeep.sources.drop import Told, take
@@ -21,8 +21,8 @@ def take_file(book_path: Path, file: Path, told: Told, by: str) -> None:
     """Writes what a file tells, and says what became of its lines; raises :class:`Refused` with the bad ones."""
     with opened(book_path) as book:
         taken = take(book, file, told, by, now())
-    click.echo(words(taken.told(file.name)))
+    say(taken.told(file.name))
     for note in taken.notes:
-        click.echo(words(said("Mind: {note}", note=note)))
+        say(said("Mind: {note}", note=note))
     if taken.problems:
         raise Refused(in_lines(taken.problems))

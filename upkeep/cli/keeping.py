@@ -12,11 +12,11 @@ from upkeep.book import Book, ProofReport
 from upkeep.book.answers import RESTORED
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
 from upkeep.cli.progress import watch_of
-from upkeep.cli.saying import words
+from upkeep.cli.saying import say
 from upkeep.entries.kinds import Note
 from upkeep.errors import BookDamaged, BookUnavailable
-from upkeep.said import said
-from upkeep.units.quantities import grouped, span_text
+from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
+from upkeep.units.quantities import in_time
 
 if TYPE_CHECKING:
     from upkeep.sources.after_backup import Lost
@@ -35,7 +35,7 @@ def prove(as_json: bool, book_path: Path) -> None:
     if as_json:
         say_json(report)
     else:
-        click.echo(_told(report))
+        say(_told(report))
     if not report.clean:
         raise BookDamaged(
             said(
@@ -45,15 +45,25 @@ def prove(as_json: bool, book_path: Path) -> None:
         )
 
 
-def _told(report: ProofReport) -> str:
-    again = "Its tables were made by an older program and have been made again.\n" if report.tables_made_again else ""
+def _told(report: ProofReport) -> Said:
     if report.clean:
-        return again + (
-            f"Clean: {grouped(report.entries)} entries re-played, {grouped(report.rows)} computed rows equal, "
-            f"chain whole.\nLast link: {report.hash}"
+        return in_lines(
+            [
+                said(
+                    "Clean: {entries} entries re-played, {rows} computed rows equal, chain whole.",
+                    entries=report.entries,
+                    rows=report.rows,
+                ),
+                said("Last link: {hash}", hash=report.hash),
+            ]
         )
-    first = f"First entry that differs: #{report.first_entry}\n" if report.first_entry else ""
-    return again + first + "\n".join(report.differences)
+    first = said("First entry that differs: #{entry}", entry=Numeral(report.first_entry or 0))
+    return in_lines(
+        [
+            *([first] if report.first_entry else []),
+            *(said("{difference}", difference=one) for one in report.differences),
+        ]
+    )
 
 
 @click.command()
@@ -65,9 +75,9 @@ def refill(book_path: Path) -> None:
     """
     with opened(book_path) as book:
         if book.tables_made_again:
-            click.echo("Its tables were made by an older program and have been made again.")
+            say(said("Its tables were made by an older program and have been made again."))
         else:
-            click.echo(f"Made again: {grouped(book.refill())} computed rows.")
+            say(said("Made again: {n} computed rows.", n=book.refill()))
 
 
 @click.command()
@@ -77,7 +87,7 @@ def backup(target: Path, book_path: Path) -> None:
     """Copy the book to TARGET while others go on writing, and prove the copy."""
     with opened(book_path) as book:
         book.backup(target)
-    click.echo(f"Copied to {target}. Proven clean: {grouped(_proof(target).entries)} entries.")
+    say(said("Copied to {target}. Proven clean: {entries} entries.", target=target, entries=_proof(target).entries))
 
 
 @click.command()
@@ -116,33 +126,45 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
             lost = written_after(backup, report.entries, report.hash, newer)
         told = _restored(backup, report, source, book_path, by)
     for sentence in told:
-        click.echo(sentence, err=lost is not None)
+        say(sentence, err=lost is not None)
     if lost is not None:
         _say_lost(lost, book_path)
 
 
-def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, by: str) -> tuple[str, ...]:
+def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, by: str) -> tuple[Said, ...]:
     """Copies the backup, notes in the copy what it is, and gives it the book's name; says how it stands."""
     moment = now()
     written = backup.entry(report.entries).recorded_at if report.entries else None
-    until = backup.zone.show(written) if written else "the beginning"
+    zone = backup.zone
+    until: Value = Moment(written, zone) if written else said("the beginning")
     partial = book_path.with_name(f".{book_path.name}.restored")
     _remove(partial)
     backup.backup(partial)
     try:
         with Book.open(partial) as book:
-            text = f"{RESTORED} {source.name}, which ends with #{report.entries} of {until}"
+            ends = zone.show(written) if written else "the beginning"
+            text = f"{RESTORED} {source.name}, which ends with #{report.entries} of {ends}"
             book.write([Note(at=moment, by=by, text=text)], recorded_at=moment)
         os.replace(partial, book_path)
     finally:
         _remove(partial)
-    gap = f", {span_text((moment - written).total_seconds())}" if written else ""
+    gap = said("The gap: from {since} to {until}", since=until, until=Moment(moment, zone))
+    if written:
+        gap = said("{gap}, {length}", gap=gap, length=in_time((moment - written).total_seconds()))
     return (
-        f"{book_path} is the book again, up to #{grouped(report.entries)}, written {until}. "
-        f"Proven clean: {grouped(report.entries)} entries.",
-        f"The gap: from {until} to {backup.zone.show(moment)}{gap}. Counts and sign-offs of that time are not in this "
-        "book; enter them again, each with the moment at which it was done.",
-        f"Note #{grouped(report.entries + 1)} says that the book was restored.",
+        said(
+            "{book} is the book again, up to #{entry}, written {moment}. Proven clean: {entries} entries.",
+            book=book_path,
+            entry=report.entries,
+            moment=until,
+            entries=report.entries,
+        ),
+        said(
+            "{gap}. Counts and sign-offs of that time are not in this book; enter them again, each with the moment at "
+            "which it was done.",
+            gap=gap,
+        ),
+        said("Note #{entry} says that the book was restored.", entry=report.entries + 1),
     )
 
 
@@ -156,11 +178,11 @@ def _say_lost(lost: Lost, book_path: Path) -> None:
     from upkeep.sources.after_backup import lines_again
 
     if lost.ends is not None:
-        click.echo(words(said("Mind: {note}", note=lost.ends)), err=True)
+        say(said("Mind: {note}", note=lost.ends), err=True)
     if not lost.entries:
-        click.echo("The newer file holds nothing that was written after the backup.", err=True)
+        say(said("The newer file holds nothing that was written after the backup."), err=True)
         return
-    click.echo(f"{grouped(len(lost.entries))} entries were written after the backup; they are listed.", err=True)
+    say(said("{n} entries were written after the backup; they are listed.", n=len(lost.entries)), err=True)
     with opened(book_path) as book:
         click.echo("# Written after the backup. Enter it before anything else: the numbers in it (#...) count on that.")
         for line in lines_again(lost, book.zone):

@@ -11,7 +11,7 @@ import click
 
 from upkeep.book import Book, Written
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
-from upkeep.cli.saying import words
+from upkeep.cli.saying import say
 from upkeep.entries.kinds import EXTRA, Entry, Sign, Strike
 from upkeep.entries.text import entry_of, line_of, read_line
 from upkeep.errors import AlreadySigned, Unreadable
@@ -90,7 +90,7 @@ def _merged(book: Book, entries: Sequence[Entry]) -> Written:
         except AlreadySigned as taken:
             place, extra = _last_for(taken, entries)
             entries[place] = extra
-            click.echo(words(_kept_as_extra(taken, line_of(extra, book.zone))))
+            say(_kept_as_extra(taken, line_of(extra, book.zone)))
 
 
 def _kept_as_extra(taken: AlreadySigned, line: str) -> Said:

@@ -13,10 +13,10 @@ import click
 
 from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
-from upkeep.cli.saying import words
+from upkeep.cli.saying import say
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
-from upkeep.said import Said, said
+from upkeep.said import Numeral, Said, said
 from upkeep.units.instants import Zone
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
@@ -75,17 +75,21 @@ def say_written(book: Book, written: Written) -> None:
     """Tells the numbers of new entries and the lines whose state they changed."""
     numbers = written.entries
     if not numbers:
-        click.echo("Nothing to write: the book says so already.")
+        say(said("Nothing to write: the book says so already."))
         return
-    told = f"#{numbers[0]}" if len(numbers) == 1 else f"#{numbers[0]} to #{numbers[-1]}"
-    click.echo(f"Written as {told}.")
+    first, last = Numeral(numbers[0]), Numeral(numbers[-1])
+    say(
+        said("Written as #{first}.", first=first)
+        if len(numbers) == 1
+        else said("Written as #{first} to #{last}.", first=first, last=last)
+    )
     for note in written.notes:
-        click.echo(words(said("Mind: {note}", note=note)))
+        say(said("Mind: {note}", note=note))
     for change in written.changes[:LISTED]:
         told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
         click.echo("\n".join(paragraph(told, 2, 4)))
     if len(written.changes) > LISTED:
-        click.echo(f"  and {len(written.changes) - LISTED} more lines; see 'strokebook board'.")
+        say(said("  and {n} more lines; see 'strokebook board'.", n=len(written.changes) - LISTED))
 
 
 def why_of(book: Book, change: StateChange) -> str:
@@ -103,7 +107,7 @@ def save(target: Path, document: bytes) -> None:
         target.write_bytes(document)
     except OSError as error:
         raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
-    click.echo(f"{target}: written.")
+    say(said("{target}: written.", target=target))
 
 
 def say_json(value: object) -> None:

@@ -8,10 +8,10 @@ from typing import TextIO
 import click
 
 from upkeep.cli.options import book_option, by_option, now, opened, say_written
-from upkeep.cli.saying import WrongValue, words
+from upkeep.cli.saying import WrongValue, say
 from upkeep.errors import Refused
-from upkeep.said import Quoted, in_lines, said
-from upkeep.units.quantities import figure_of, grouped
+from upkeep.said import Numeral, Quoted, in_lines, listed, said
+from upkeep.units.quantities import figure_of
 
 
 def number(text: str) -> int:
@@ -55,15 +55,15 @@ def sheet(
     moment = now()
     with opened(book_path) as book:
         printed = book.zone.read(printed_text)
-        listed = printed_list(book, revision, week, area, printed)
+        there = printed_list(book, revision, week, area, printed)
         doubt = doubt_about(book, revision, printed)
-        entered = enter_sheet(book, listed, lines, by, moment)
+        entered = enter_sheet(book, there, lines, by, moment)
     if doubt is not None:
-        click.echo(words(said("Mind: {note}", note=doubt)))
+        say(said("Mind: {note}", note=doubt))
     for sentence in entered.told:
-        click.echo(words(sentence))
+        say(sentence)
     if entered.missing:
-        click.echo(f"Not on this sheet: {', '.join(map(str, entered.missing))}")
+        say(said("Not on this sheet: {rows}", rows=listed(map(Numeral, entered.missing))))
     if entered.problems:
         raise Refused(in_lines(entered.problems))
 
@@ -87,6 +87,13 @@ def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
 
     with opened(book_path) as book:
         written, known = load_stated(book, file, order, by, now())
-        click.echo(f"{file.name}: {grouped(len(written.entries))} lines stated, {grouped(known)} said already.")
+        say(
+            said(
+                "{file}: {entries} lines stated, {known} said already.",
+                file=file.name,
+                entries=len(written.entries),
+                known=known,
+            )
+        )
         if written.entries:
             say_written(book, written)

@@ -11,6 +11,7 @@ import click
 
 from upkeep.book import Book, StateChange
 from upkeep.cli.options import because_option, book_option, by_option, now, opened, say_written, why_of
+from upkeep.cli.saying import say
 from upkeep.due.states import State
 from upkeep.entries.kinds import Defer
 from upkeep.errors import Refused
@@ -91,7 +92,7 @@ def _staggered(book: Book, late: Sequence[str], days: int, by: str, because: str
 
 def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset[tuple[str, str]]) -> None:
     if not changed:
-        click.echo(f"{path} already says all of this.")
+        say(said("{path} already says all of this.", path=path))
         return
     told = Counter((one.what, (one.what, one.key) in known) for one in changed)
     for (what, was_known), number in sorted(told.items()):
@@ -103,6 +104,12 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
 
 def _say_lines(book: Book, changes: Sequence[StateChange]) -> None:
     late = [change for change in changes if change.after in _LATE]
-    click.echo(f"{len(changes):,} lines would change their state; {len(late):,} lines become overdue at once.")
+    say(
+        said(
+            "{changes} lines would change their state; {late} lines become overdue at once.",
+            changes=len(changes),
+            late=len(late),
+        )
+    )
     for change in late:
         click.echo(f"  {change.line}: {change.before} -> {change.after}. {why_of(book, change)}")

@@ -16,6 +16,11 @@ def words(sentence: Said) -> str:
     return text(sentence, READER)
 
 
+def say(sentence: Said, *, err: bool = False) -> None:
+    """Says a sentence on stdout, or on stderr where something else stands on stdout."""
+    click.echo(words(sentence), err=err)
+
+
 class WrongUsage(click.UsageError):
     """A command whose words do not go together."""
 

@@ -9,7 +9,7 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
-from upkeep.cli.saying import WrongUsage
+from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Verify
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Task
@@ -189,5 +189,5 @@ def undo(by: str, book_path: Path) -> None:
             raise NotFound(said("entry to undo by"), by, [], said("Strike an older one by its number, with a reason."))
         moment = now()
         written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], recorded_at=moment)
-        click.echo(f"Taken back: {last.text}")
+        say(said("Taken back: {line}", line=last.text))
         say_written(book, written)

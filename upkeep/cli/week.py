@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import said
 
@@ -42,7 +43,7 @@ def week(
             target.write_bytes(week_pdf(view, paper))
         except OSError as error:
             raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
-        click.echo(f"{target}: week {view.week}, {len(view.rows)} rows.")
+        say(said("{target}: week {week}, {rows} rows.", target=target, week=view.week, rows=len(view.rows)))
     else:
         from upkeep.papers.week_text import week_text
 

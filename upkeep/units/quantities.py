@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from upkeep.said import Said, said_many
+from upkeep.said import Said, said, said_many
 
 _FIGURE = re.compile(r"(\d{1,18}|\d{1,3}(,\d{3}){1,5})\Z", re.ASCII)
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
@@ -36,14 +36,19 @@ def span_text(seconds: float) -> str:
 
     Below two days hours and minutes are given.  A negative length (a moment still to come) keeps its sign.
     """
+    return str(in_time(seconds))
+
+
+def in_time(seconds: float) -> Said:
+    """The same as a part of a sentence."""
     if seconds < 0:
-        return f"-{span_text(-seconds)}"
+        return said("-{length}", length=in_time(-seconds))
     whole = int(seconds)
     if whole < _MINUTE:
-        return f"{whole} s"
+        return said("{seconds} s", seconds=whole)
     if whole < _HOUR:
-        return f"{whole // _MINUTE} min"
+        return said("{minutes} min", minutes=whole // _MINUTE)
     if whole >= _HOURS_SHOWN_UNTIL:
-        return f"{grouped(whole // _DAY)} days"
+        return said("{days} days", days=whole // _DAY)
     hours, minutes = whole // _HOUR, whole % _HOUR // _MINUTE
-    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    return said("{hours} h {minutes} min", hours=hours, minutes=minutes) if minutes else said("{hours} h", hours=hours)
