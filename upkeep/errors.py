@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from upkeep.said import Quoted, Said, Value, either, in_lines, in_turn, said, said_many
+from upkeep.said import Moment, Quoted, Said, either, in_lines, in_turn, said, said_many
 
 
 class StrokebookError(Exception):
@@ -16,8 +16,8 @@ class StrokebookError(Exception):
 
     exit_code = 1
 
-    def __init__(self, sentence: Said | str) -> None:
-        self.said = sentence if isinstance(sentence, Said) else said("{sentence}", sentence=sentence)
+    def __init__(self, sentence: Said) -> None:
+        self.said = sentence
         super().__init__(sentence)
 
     def __str__(self) -> str:
@@ -31,7 +31,7 @@ class Refused(StrokebookError):
 class AlreadySigned(Refused):
     """Somebody else has signed this occurrence first."""
 
-    def __init__(self, line: str, occurrence: str, name: str, when: Value) -> None:
+    def __init__(self, line: str, occurrence: str, name: str, when: Moment) -> None:
         self.line, self.occurrence, self.name, self.when = line, occurrence, name, when
         super().__init__(
             said(
@@ -52,12 +52,12 @@ class PerhapsRolledOver(Refused):
 class NotFound(StrokebookError):
     """Something was named that the book does not know."""
 
-    def __init__(self, what: Value, key: str, known: Sequence[str] = (), hint: Said | str | None = None) -> None:
+    def __init__(self, what: Said, key: str, known: Sequence[str] = (), hint: Said | None = None) -> None:
         super().__init__(
             in_turn(
                 said("There is no {what} {key} in this book.", what=what, key=Quoted(key)),
                 said("Did you mean {known}?", known=either(known)) if known else None,
-                said("{hint}", hint=hint) if isinstance(hint, str) and hint else hint or None,
+                hint,
             )
         )
 

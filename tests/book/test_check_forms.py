@@ -90,7 +90,7 @@ def test_points_are_asked_for_where_they_belong(tmp_path: Path) -> None:
         assert [point.id for point in tab.wear] == ["burr"]
         assert (tab.pull.lower if tab.pull else None, tab.pull_table) == (60, "Own, 1")
         assert {point.id for point in tab.settings} >= {"dial", "cam", "shut-height"}
-        assert "has no wire size '1.0 mm2'" in wide.pull_note
+        assert "has no wire size '1.0 mm2'" in str(wide.pull_note)
 
 
 def test_a_set_nobody_said_anything_of_is_refused_in_words(tmp_path: Path) -> None:

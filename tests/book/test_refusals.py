@@ -24,6 +24,7 @@ from tests.plants import (
 from upkeep.book import Book
 from upkeep.entries import kinds
 from upkeep.errors import AlreadySigned, NotFound, Refused
+from upkeep.said import Moment
 
 CHECK = task(
     "check",
@@ -539,4 +540,5 @@ def test_already_signed_carries_who_and_when(book: Book) -> None:
     """A screen shows them without parsing the sentence."""
     with pytest.raises(AlreadySigned) as already:
         write(book, "2026-03-02 15:00 sign M-12/clean for 2026-03-02/early by ana")
-    assert (already.value.line, already.value.name, already.value.when) == ("M-12/clean", "Ben", "2026-03-02 06:10")
+    when = Moment(book.zone.read("2026-03-02 06:10"), book.zone)
+    assert (already.value.line, already.value.name, already.value.when) == ("M-12/clean", "Ben", when)

@@ -51,7 +51,7 @@ def test_fixed_again_it_has_to_be_verified_again() -> None:
     """The proof of an earlier fix says nothing of a later one."""
     way = way_of(step("taken", 1), step("fixed", 5), step("verified", 9, 2), step("fixed", 20, 3))
     assert (way.state, way.verified) == ("fixed", None)
-    assert missing(way, ("guard",), None) == ("verified (guard)",)
+    assert tuple(map(str, missing(way, ("guard",), None))) == ("verified (guard)",)
 
 
 def test_the_check_that_found_it_is_the_last_one_answered_no_before_the_fix() -> None:
@@ -106,7 +106,7 @@ def test_three_times_within_14_days_or_20000_strokes_ask_for_the_cause(
 ) -> None:
     """Plant defaults, no source; on the edge it still counts, beyond it does not, and a gauge does no strokes."""
     found = repeat_of(earlier(*told), at("2026-06-01 06:00"), FACTS, False)
-    assert (found and found.within) == within
+    assert (str(found.within) if found else None) == within
 
 
 def test_the_plant_sets_how_often_is_too_often() -> None:

@@ -18,6 +18,7 @@ from tests.plants import INSPECT, at, book_of
 from upkeep.book import Book
 from upkeep.cli.run import run
 from upkeep.errors import BookUnavailable
+from upkeep.said import said
 from upkeep.service.drops import SETTLED_AFTER, DropFolder
 from upkeep.service.serve import LOOK_SOON, Service
 from upkeep.sources.drop import take
@@ -268,7 +269,7 @@ def test_a_book_that_fails_leaves_the_file(
     """The reason is told once, as a sentence; the file is taken when the book can be written again."""
 
     def full(self: Book, *_: object) -> None:
-        raise BookUnavailable("The disk is full.")
+        raise BookUnavailable(said("The disk is full."))
 
     path = floor.drops("counts.csv", GOOD)
     with monkeypatch.context() as patch:

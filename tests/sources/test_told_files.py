@@ -13,6 +13,7 @@ from tests.commands import Said, Terminal
 from tests.plants import INSPECT, at, book_of, write
 from upkeep.book import Book
 from upkeep.errors import BookUnavailable, Unreadable
+from upkeep.said import said
 from upkeep.sources.drop import COUNTS, KINDS, QUANTITIES, Told, kind_of, take
 
 MOMENT = "2026-03-06 08:00:00"
@@ -217,7 +218,7 @@ def test_a_book_that_fails_is_no_fault_of_the_lines(tmp_path: Path, monkeypatch:
     file.write_text(GOOD["count"], encoding="utf-8")
 
     def full(self: Book, *_: object) -> None:
-        raise BookUnavailable("The disk is full.")
+        raise BookUnavailable(said("The disk is full."))
 
     with book_of(tmp_path) as book:
         monkeypatch.setattr(Book, "write", full)

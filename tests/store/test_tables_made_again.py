@@ -134,7 +134,7 @@ def test_a_new_rule_under_the_old_number_is_told_as_damage_with_the_field(
     with Book.open(path) as book:
         report = book.prove()
     assert (report.clean, report.tables_made_again) == (False, False)
-    assert "lines M-44/clean: place is rack, the entries make it yard." in report.differences
+    assert "lines M-44/clean: place is rack, the entries make it yard." in map(str, report.differences)
 
 
 def test_a_nightly_backup_of_a_book_with_older_tables_is_kept(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

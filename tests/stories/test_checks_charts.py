@@ -103,7 +103,8 @@ def test_what_was_found_before_adjusting_and_bad_gauges_stay_off_the_charts(tmp_
         told(book, checks_of(STEADY * 4))
         write(book, "2026-03-03 06:00 check DS-031 as-found of T-05 with G-1 crimp-height=1.3,1.3,1.3,1.3,1.3 by ana")
         charted = book.checks(LATER).chart("DS-031", "crimp-height")
-        assert (len(charted.checks), charted.left_out) == (12, ("1 as found before adjusting",))
+        assert len(charted.checks) == 12
+        assert tuple(map(str, charted.left_out)) == ("1 as found before adjusting",)
         write(book, "2026-03-03 07:00 misread G-1 off 0.02 by lea")
         with pytest.raises(NotFound, match="12 with a gauge that does not count"):
             book.checks(LATER).chart("DS-031", "crimp-height")
@@ -134,7 +135,7 @@ def test_a_capability_takes_only_readings_under_the_limits_of_now(tmp_path: Path
         told(book, checks_of(STEADY * 2, start="2026-03-05 06:00"))
         report = book.checks(LATER).capability("DS-031", "crimp-height")
         assert (report.upper, report.checks) == (1.22, 6)
-        assert report.left_out == ("6 of another crimp, or under other limits",)
+        assert tuple(map(str, report.left_out)) == ("6 of another crimp, or under other limits",)
 
 
 def test_five_good_pulls_leave_45_percent_open_and_the_margin_is_a_bound(tmp_path: Path) -> None:

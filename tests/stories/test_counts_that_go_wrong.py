@@ -29,7 +29,7 @@ def exactly(number: int) -> tuple[int, int, int]:
 
 def asked(book: Book, about: str, moment: str) -> list[str]:
     """What the book asks about a press or module."""
-    return [one.asks for one in book.questions(at(moment)) if one.about == about]
+    return [str(one.asks) for one in book.questions(at(moment)) if one.about == about]
 
 
 # A six-figure counter passes 999,999

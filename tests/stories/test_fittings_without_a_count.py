@@ -25,7 +25,7 @@ READ_AFTER_ALL = "2026-03-02 10:40 count P-07 1206950 by ana recorded 2026-03-03
 
 def asked(book: Book, moment: str) -> list[str]:
     """What the book asks."""
-    return [one.asks for one in book.questions(at(moment))]
+    return [str(one.asks) for one in book.questions(at(moment))]
 
 
 def test_what_was_not_read_is_shared_by_the_best_evidence_and_shown_as_a_band(tmp_path: Path) -> None:

@@ -18,6 +18,7 @@ from upkeep.book import BoardQuery, Book, Progress
 from upkeep.due.states import CALLING
 from upkeep.entries.kinds import EXTRA, Count, Entry, Fault, Sign
 from upkeep.errors import AlreadySigned, BookUnavailable
+from upkeep.said import said
 from upkeep.store import schema
 from upkeep.store.file import BookFile
 
@@ -41,7 +42,7 @@ def sign_when_told(book: Book, by: str, at: str) -> None:
         try:
             say(entry=book.write([signed], signed.at).entries[0])
         except AlreadySigned as already:
-            say(name=already.name, when=already.when, sentence=str(already))
+            say(name=already.name, when=str(said("{when}", when=already.when)), sentence=str(already))
 
 
 def keep_signing(book: Book, by: str) -> None:

@@ -26,7 +26,7 @@ from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
-from upkeep.said import said
+from upkeep.said import Moment, said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.wording.reasons import Reader, text
@@ -182,7 +182,7 @@ class FakeBook:
         for one in self.lines:
             if one.line == line:
                 return one
-        raise NotFound("line", line)
+        raise NotFound(said("line"), line)
 
     def detail(self, line: str, at: datetime) -> LineDetail:
         """The line with a life that is estimated where the line is."""
@@ -211,7 +211,7 @@ class FakeBook:
         """The calling operator lines of a place."""
         here = [line for line in self.lines if line.place == place]
         if not here and place not in {one.id for one in self.places()}:
-            raise NotFound("press or place", place)
+            raise NotFound(said("press or place"), place)
         shift = self.calendar.at(at)
         last = self.counts.get(place)
         items = dict.fromkeys(line.item for line in here)
@@ -299,7 +299,12 @@ class FakeBook:
         first = answered.get((entry.item, entry.task, entry.occurrence))
         if first is not None:
             name = next(person.name for person in PEOPLE if person.id == first)
-            raise AlreadySigned(f"{entry.item}/{entry.task}", entry.occurrence, name, "06:01")
+            raise AlreadySigned(
+                f"{entry.item}/{entry.task}",
+                entry.occurrence,
+                name,
+                Moment(MORNING + timedelta(minutes=56), _ClockOnly()),
+            )
         self._set(f"{entry.item}/{entry.task}", state=State.LATER, last_done_by=entry.by, last_done_at=entry.at)
 
     def _set(self, line: str, **changes: Any) -> None:
@@ -313,6 +318,15 @@ class FakeBook:
                 raise PerhapsRolledOver(said(f"{below} If the counter rolled over: confirm with 'rolled over'."))
             raise Refused(said(below))
         self.counts[entry.press] = (entry.value, entry.at)
+
+
+class _ClockOnly:
+    """A zone that shows the time of day alone."""
+
+    def show(self, instant: datetime) -> str:
+        return f"{instant:%H:%M}"
+
+    minute = show
 
 
 def _matches(line: BoardLine, query: BoardQuery) -> bool:

@@ -13,6 +13,7 @@ from tui.app import StrokebookApp
 from tui.keys import KEYS, Where, bindings_at, cap, foot_at, keys_at
 from upkeep.entries.kinds import Sign
 from upkeep.errors import BookUnavailable
+from upkeep.said import said
 
 MARKUP = "[red]stop[/red] [@click=app.quit]x[/] \x1b[31m"
 SHOWN = "[red]stop[/red] [@click=app.quit]x[/] [U+001B][31m"
@@ -100,7 +101,7 @@ async def test_a_book_that_does_not_open_ends_the_screens_with_its_sentence() ->
     """And the exit code of the refusal."""
 
     def missing() -> FakeBook:
-        raise BookUnavailable("There is no book at plant.book.")
+        raise BookUnavailable(said("There is no book at plant.book."))
 
     app = StrokebookApp(missing, Clock())
     async with app.run_test() as pilot:
@@ -147,7 +148,7 @@ async def test_a_refusal_while_looking_is_shown_and_looked_past() -> None:
 
         def version(self) -> int:
             if self.busy:
-                raise BookUnavailable("The book is busy.")
+                raise BookUnavailable(said("The book is busy."))
             return super().version()
 
     book = Busy()

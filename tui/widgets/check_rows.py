@@ -28,6 +28,7 @@ from tui.widgets.one_key import OneKey
 from tui.widgets.text_rows import TextRows
 from upkeep.book.check_forms import CrimpForm, GaugesForm
 from upkeep.plant.model import Point
+from upkeep.wording.sentences import ENGLISH, text
 
 BATCH: Mapping[str, str] = {
     "order": "Order, if you know it",
@@ -102,7 +103,7 @@ class CheckRows(Vertical):
         pulled = "pull" in self._opened
         for part in self._broke:
             part.display = pulled
-        self._note.show([self.crimp.pull_note] if pulled and self.crimp.pull_note else [])
+        self._note.show([text(self.crimp.pull_note, ENGLISH)] if pulled and self.crimp.pull_note else [])
         for look, asked in self._looks.items():
             asked.display = look in asked_looks(self.crimp, occasion)
         for entry in self._batch.values():

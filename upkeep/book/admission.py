@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from upkeep.book import checks
 from upkeep.book.alarms import Alarms, Bar
 from upkeep.book.care_admission import CareAdmission, check_not_gone
 from upkeep.book.count_admission import CountAdmission
-from upkeep.book.gauge_admission import check_gauge_counts
 from upkeep.book.judging import Judge, line_name
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.quality_admission import QualityAdmission
 from upkeep.book.repair_admission import RepairAdmission
+from upkeep.book.sign_admission import SignAdmission
 from upkeep.book.suspect_admission import SuspectAdmission
-from upkeep.due.edges import stroke_limits
-from upkeep.due.facts import How, not_told_by_a_word
-from upkeep.due.lines import Line
+from upkeep.due.facts import not_told_by_a_word
 from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
-    EXTRA,
     Cancel,
     Count,
     Defer,
@@ -41,26 +38,12 @@ from upkeep.entries.kinds import (
     Unfit,
     Verify,
 )
-from upkeep.errors import AlreadySigned, NotFound, Refused
-from upkeep.plant.model import Item, Role, Task
+from upkeep.errors import NotFound, Refused
+from upkeep.said import Moment, Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
-from upkeep.store.rows.signatures import SignOffRow
-from upkeep.units.instants import NEVER, from_utc_text, utc_text
-from upkeep.units.quantities import grouped, strokes
-
-
-def _is_later(planned: str, later: str) -> bool:
-    if planned.isdigit() or later.isdigit():
-        return planned.isdigit() and later.isdigit() and int(later) > int(planned)
-    try:
-        return date.fromisoformat(later) > date.fromisoformat(planned)
-    except ValueError:
-        return False
-
-
-_AFTER_SHIFT = timedelta(hours=1)
-"""How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.quantities import in_strokes
 
 
 class Admission:
@@ -69,7 +52,7 @@ class Admission:
     def __init__(self, entries: EntryStore, rows: Projections, known: Known, projector: Projector) -> None:
         self._entries, self._rows, self._projector = entries, rows, projector
         self.known = known
-        self.notes: list[str] = []
+        self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> tuple[Entry, Recorded | None]:
         """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
@@ -80,10 +63,8 @@ class Admission:
                 self.known.counter(entry.press)
             case Fit() | Unfit():
                 entry = self._with_press(entry)
-            case Sign():
-                self._check_sign(entry, replaced)
-            case Defer() | Cancel():
-                self._check_put_off(entry)
+            case Sign() | Defer() | Cancel():
+                self._check_answer(entry, replaced)
             case Verify():
                 self._check_verify(entry)
             case Strike():
@@ -121,18 +102,33 @@ class Admission:
             return None
         old = self._in_effect(entry.corrects)
         if type(old.entry) is not type(entry) or isinstance(entry, Verify | Strike | Define):
-            raise Refused(f"Entry #{old.id} is of another kind; correct it by one of the same kind, or strike it.")
+            raise Refused(
+                said(
+                    "Entry #{entry} is of another kind; correct it by one of the same kind, or strike it.",
+                    entry=Numeral(old.id),
+                )
+            )
         if not entry.because:
-            raise Refused(f"Say why #{old.id} is corrected; both values and the reason stay in the book.")
+            raise Refused(
+                said(
+                    "Say why #{entry} is corrected; both values and the reason stay in the book.", entry=Numeral(old.id)
+                )
+            )
         return old
 
     def _in_effect(self, number: int) -> Recorded:
         old = self._entries.one(number)
         if old is None:
-            raise NotFound("entry", f"#{number}")
+            raise NotFound(said("entry"), f"#{number}")
         through = self._rows.effect_lost_through(number)
         if through is not None:
-            raise Refused(f"Entry #{number} has no effect any more: see #{through}.")
+            raise Refused(
+                said(
+                    "Entry #{entry} has no effect any more: see #{through}.",
+                    entry=Numeral(number),
+                    through=Numeral(through),
+                )
+            )
         return old
 
     def _with_press(self, entry: Fit | Unfit) -> Fit | Unfit:
@@ -142,7 +138,7 @@ class Admission:
             inside = self.known.item(entry.inside)
             checks.check_fits(item, inside, self.known.zone.day(entry.at))
             for one in (item, inside):
-                check_not_gone(self._rows.file, self.known, one.id, entry.at, "fitted any more")
+                check_not_gone(self._rows.file, self.known, one.id, entry.at, said("fitted any more"))
             self._check_may_run(entry)
         elif entry.to is not None:
             self.known.place(entry.to)
@@ -151,7 +147,10 @@ class Admission:
         press = entry.press or self._projector.counter.press_at(inside.id if inside else item.id, entry.at)
         if press is None:
             raise Refused(
-                f"{item.id} hangs on no press at that moment; leave the count away, or fit what holds it first."
+                said(
+                    "{item} hangs on no press at that moment; leave the count away, or fit what holds it first.",
+                    item=item.id,
+                )
             )
         self.known.press(press)
         return replace(entry, press=press)
@@ -164,11 +163,22 @@ class Admission:
         for bar in alarms.bars(fit.item, fit.at):
             leave = alarms.leave(bar, fit.at)
             if leave:
-                self.notes.append(f"{bar.item} must not run ({bar.reason}); leave for {strokes(leave)} is left.")
+                self.notes.append(
+                    said(
+                        "{item} must not run ({reason}); leave for {strokes} is left.",
+                        item=bar.item,
+                        reason=bar.reason,
+                        strokes=in_strokes(leave),
+                    )
+                )
             elif fit.because:
                 self.notes.append(
-                    f"ALARM: {bar.item} must not run ({bar.reason}). It is written because it hangs there; take it off "
-                    "before it makes a piece."
+                    said(
+                        "ALARM: {item} must not run ({reason}). It is written because it hangs there; take it off "
+                        "before it makes a piece.",
+                        item=bar.item,
+                        reason=bar.reason,
+                    )
                 )
             else:
                 raise Refused(_must_not_run(bar))
@@ -176,138 +186,36 @@ class Admission:
     def _check_not_resting(self, item: str, at: datetime) -> None:
         for row in self._rows.standings_of(item):
             if row.what == "pause" and row.since <= utc_text(at):
-                shown = self.known.zone.show(from_utc_text(row.since)) + (f" ({row.reason})" if row.reason else "")
+                since: Value = Moment(from_utc_text(row.since), self.known.zone)
+                if row.reason:
+                    since = said("{moment} ({reason})", moment=since, reason=row.reason)
                 raise Refused(
-                    f"{item} is in storage or out of use since {shown}. Bring it back first ('resume'); what has to "
-                    "be done before it runs is asked for then."
+                    said(
+                        "{item} is in storage or out of use since {since}. Bring it back first ('resume'); what has to "
+                        "be done before it runs is asked for then.",
+                        item=item,
+                        since=since,
+                    )
                 )
         for content in self._rows.inside_now(item):
             self._check_not_resting(content.item, at)
 
-    def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
-        item, task = self.known.item(sign.item), self.known.task(sign.task)
-        person = checks.check_signer(self.known, sign.by, sign.at)
-        self.notes += checks.check_sign(self.known, sign, item, task)
-        checks.check_role(person, task.by, f"{task.title} on {item.id}")
-        if sign.gauge is not None:
-            self.notes += check_gauge_counts(self._rows.file, self.known, sign.gauge, sign.at)
-        if sign.occurrence == EXTRA:
-            return
-        line = self._line(item, task)
-        taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
-        if (
-            taken is not None
-            and (replaced is None or taken.entry != replaced.id)
-            and not _asked_again(sign, line, taken)
-        ):
-            name = self.known.names.get(taken.by) or taken.by
-            when = self.known.zone.show(from_utc_text(taken.at))
-            if taken.how == How.CANCELLED:
-                raise Refused(
-                    f"{line_name(item.id, task.id)} for {sign.occurrence} was cancelled: {name}, {when}. If it was "
-                    f"done after all, strike #{taken.entry} first; work done besides is recorded as an extra."
-                )
-            raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
-        if replaced is None or not self._may_have_been_open(sign, task, line):
-            self._check_occurrence(sign, task, line)
-
-    def _line(self, item: Item, task: Task) -> Line:
-        self._projector.counter.settle()
-        return Judge(self._rows, self.known).line(item, task)
-
-    def _check_occurrence(self, sign: Sign, task: Task, line: Line) -> None:
-        if sign.occurrence in (line.occurrence, *line.also):
-            self._check_open(sign, task, line)
-            return
-        if task.each_shift and "/" in sign.occurrence:
-            shift = self.known.calendar.named(sign.occurrence)
-            if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
-                return
-        if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task, line):
-            return
-        if sign.occurrence.isdigit() and line.occurrence.isdigit():
-            self._check_open(sign, task, line)
-            return
-        raise Refused(
-            f"{line_name(sign.item, task.id)} is not planned for {sign.occurrence}; what is open is {line.occurrence}. "
-            "Look at the board again, or record the work as an extra."
-        )
-
-    def _may_have_been_open(self, sign: Sign, task: Task, line: Line) -> bool:
-        """Whether work told late, from before the last sign-off, names an occurrence that could be open by then."""
-        if sign.occurrence.isdigit() or line.due_strokes is not None:
-            return True  # strokes may have opened it, whatever day it is named by
-        try:
-            planned = date.fromisoformat(sign.occurrence[:10])
-        except ValueError:
-            return False
-        due = min(planned, self.known.workdays.moved(planned, task.day_off_move))
-        return due <= self.known.zone.day(sign.at) + timedelta(days=task.early_days)
-
-    def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
-        """Work before the window opens is an extra: it would move the next due date for ever forward.
-
-        The lead may sign it all the same, and so begin the interval anew.
-        """
-        if sign.at >= line.edges.opens or Role.LEAD in self.known.person(sign.by).roles:
-            return
-        if line.edges.opens < NEVER or line.strokes is None or line.due_strokes is None:
-            opens = self.known.zone.show(line.edges.opens)
-        else:
-            limit = stroke_limits(task, line.due_strokes).opens
-            opens = f"at {strokes(limit)}, and {grouped(line.strokes.best)} are done"
-        raise Refused(
-            f"{line_name(sign.item, sign.task)} is not open yet: its window opens {opens}. Work done before that can "
-            "be recorded as an extra; it does not move the due date. The lead may sign it all the same."
-        )
-
-    def _open_line(self, entry: Defer | Cancel, what: str) -> Line:
-        """The line whose open occurrence is deferred or cancelled."""
-        item, task = self.known.item(entry.item), self.known.task(entry.task)
-        name = line_name(item.id, task.id)
-        if task.statutory:
-            raise Refused(
-                f"{name} is asked for by law; it is not {what}. Take {item.id} out of use if it cannot be done."
-            )
-        if not entry.because:
-            raise Refused(f"Say why {name} is {what}; the reason stays in the book.")
-        checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, f"that {name} is {what}")
-        self._projector.counter.settle()
-        line = Judge(self._rows, self.known).line(item, task)
-        if entry.occurrence not in (line.occurrence, *line.also):
-            raise Refused(f"{name} is not planned for {entry.occurrence}; what is open is {line.occurrence}.")
-        return line
-
-    def _check_put_off(self, entry: Defer | Cancel) -> None:
-        if isinstance(entry, Defer):
-            self._check_defer(entry, self._open_line(entry, "deferred"))
-        else:
-            self._open_line(entry, "cancelled")
-
-    def _check_defer(self, entry: Defer, line: Line) -> None:
-        task = self.known.task(entry.task)
-        name = line_name(entry.item, entry.task)
-        if not entry.risk:
-            raise Refused(f"Say what may happen while {name} waits; who defers answers for it.")
-        if task.each_shift or not (line.due_day or line.due_strokes):
-            raise Refused(f"{name} is not deferred: do it now, or cancel this one with a reason.")
-        times = len(
-            [row for row in self._rows.deferrals_of(entry.item, entry.task) if row.occurrence == entry.occurrence]
-        )
-        if times >= task.max_deferrals:
-            raise Refused(
-                f"{name} for {entry.occurrence} was deferred {times} times already; that is the most allowed."
-            )
-        if not _is_later(entry.occurrence, entry.to):
-            raise Refused(
-                f"{entry.to!r} is no later planned point than {entry.occurrence}; give a later one, written alike."
-            )
+    def _check_answer(self, entry: Sign | Defer | Cancel, replaced: Recorded | None) -> None:
+        admission = SignAdmission(self._rows, self.known, self._projector)
+        admission.check(entry, replaced)
+        self.notes += admission.notes
 
     def _reported(self, entry: Fault) -> Entry:
         item = self.known.item(entry.item)
         press = self._projector.counter.press_at(item.id, entry.at)
         if entry.crash and press is not None and press != item.id:
-            raise Refused(f"Report the crash on {press}, where {item.id} hangs: it concerns all that hangs there.")
+            raise Refused(
+                said(
+                    "Report the crash on {press}, where {item} hangs: it concerns all that hangs there.",
+                    press=press,
+                    item=item.id,
+                )
+            )
         return self._by_its_own(entry)
 
     def _check_said(self, entry: Stated | Note) -> None:
@@ -319,35 +227,52 @@ class Admission:
     def _check_stated(self, entry: Stated) -> None:
         item, task = self.known.item(entry.item), self.known.task(entry.task)
         name = line_name(item.id, task.id)
-        checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, "the history of a line as stated")
+        checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, said("the history of a line as stated"))
         checks.check_stated(self.known, entry, item, task)
         missing = not_told_by_a_word(task)
         if missing:
-            self.notes.append(f"{name} takes a {missing}: what is stated is kept and does not count.")
+            lacking = said("a grade") if missing == "grade" else said("a second signature")
+            self.notes.append(
+                said("{line} takes {missing}: what is stated is kept and does not count.", line=name, missing=lacking)
+            )
         elif task.every is None and task.rule is None:
-            self.notes.append(f"{name} does not go by the calendar: what is stated is kept and moves nothing.")
+            self.notes.append(
+                said("{line} does not go by the calendar: what is stated is kept and moves nothing.", line=name)
+            )
 
     def _check_verify(self, entry: Verify) -> None:
         old = self._in_effect(entry.entry)
         if not isinstance(old.entry, Sign):
-            raise Refused(f"#{old.id} is no sign-off; there is nothing to verify.")
+            raise Refused(said("#{entry} is no sign-off; there is nothing to verify.", entry=Numeral(old.id)))
         task = self.known.task(old.entry.task)
         if task.second_signature is None:
-            raise Refused(f"{task.title} asks for no second signature.")
+            raise Refused(said("{task} asks for no second signature.", task=task.title))
         if entry.at < old.entry.at:
-            done = self.known.zone.show(old.entry.at)
-            raise Refused(f"The work of #{old.id} was done {done}; its second signature comes after that.")
+            done = Moment(old.entry.at, self.known.zone)
+            raise Refused(
+                said(
+                    "The work of #{entry} was done {done}; its second signature comes after that.",
+                    entry=Numeral(old.id),
+                    done=done,
+                )
+            )
         person = self.known.person(entry.by)
         if entry.by == old.entry.by:
-            raise Refused(f"{person.name} did the work of #{old.id}; the second signature is by another person.")
-        checks.check_role(person, [task.second_signature], f"the second signature of {task.title}")
+            raise Refused(
+                said(
+                    "{person} did the work of #{entry}; the second signature is by another person.",
+                    person=person.name,
+                    entry=Numeral(old.id),
+                )
+            )
+        checks.check_role(person, [task.second_signature], said("the second signature of {task}", task=task.title))
         if self._projector.verified(old):
-            raise Refused(f"#{old.id} has its second signature already.")
+            raise Refused(said("#{entry} has its second signature already.", entry=Numeral(old.id)))
 
     def _check_strike(self, entry: Strike) -> None:
         old = self._in_effect(entry.entry)
         if isinstance(old.entry, Define):
-            raise Refused("A definition is not struck; load the definition files with what should hold instead.")
+            raise Refused(said("A definition is not struck; load the definition files with what should hold instead."))
         written = old.entry.recorded_at or old.entry.at
         own = entry.by == old.entry.by
         undo = own and (entry.recorded_at or entry.at) - written <= timedelta(seconds=self.known.facts.undo_seconds)
@@ -355,45 +280,53 @@ class Admission:
             return
         if not entry.because:
             raise Refused(
-                f"#{old.id} was written {self.known.zone.show(written)}: undoing ends after "
-                f"{self.known.facts.undo_seconds} s. Strike it with a reason instead; both stay in the book."
+                said(
+                    "#{entry} was written {written}: undoing ends after {seconds} s. Strike it with a reason "
+                    "instead; both stay in the book.",
+                    entry=Numeral(old.id),
+                    written=Moment(written, self.known.zone),
+                    seconds=Numeral(self.known.facts.undo_seconds),
+                )
             )
         if not own:
-            checks.check_role(self.known.person(entry.by), checks.MAY_RELEASE, "the striking of somebody else's entry")
+            checks.check_role(
+                self.known.person(entry.by), checks.MAY_RELEASE, said("the striking of somebody else's entry")
+            )
 
     def _check_standing(self, entry: Hold | Release | Pause | Resume) -> None:
         item = self.known.item(entry.item)
         in_force = {row.what for row in self._rows.standings_of(item.id)}
         if isinstance(entry, Hold | Release) and not entry.because:
             raise Refused(
-                f"Say why {item.id} is {'held' if isinstance(entry, Hold) else 'released'}; the reason stays."
+                said(
+                    "Say why {item} is {what}; the reason stays.",
+                    item=item.id,
+                    what=said("held") if isinstance(entry, Hold) else said("released"),
+                )
             )
         if isinstance(entry, Release):
-            check_not_gone(self._rows.file, self.known, item.id, entry.at, "released")
-            checks.check_role(self.known.person(entry.by), checks.MAY_RELEASE, f"the release of {item.id}")
+            check_not_gone(self._rows.file, self.known, item.id, entry.at, said("released"))
+            checks.check_role(
+                self.known.person(entry.by), checks.MAY_RELEASE, said("the release of {item}", item=item.id)
+            )
             if "hold" not in in_force:
-                raise Refused(f"{item.id} is not held.")
+                raise Refused(said("{item} is not held.", item=item.id))
             self._by_its_own(entry)
         if isinstance(entry, Resume) and "pause" not in in_force:
-            raise Refused(f"{item.id} is not in storage or out of use.")
+            raise Refused(said("{item} is not in storage or out of use.", item=item.id))
 
 
-def _must_not_run(bar: Bar) -> str:
+def _must_not_run(bar: Bar) -> Said:
     if bar.hold:
-        return (
-            f"{bar.item} is held: {bar.reason}. It must not run until it is released. If it hangs there all the same, "
-            "write it with a reason; that raises an alarm."
+        return said(
+            "{item} is held: {reason}. It must not run until it is released. If it hangs there all the same, "
+            "write it with a reason; that raises an alarm.",
+            item=bar.item,
+            reason=bar.reason,
         )
-    return (
-        f"{bar.item} is {bar.reason}. It must not run until that is done, or the lead or quality give it leave "
-        "('override'). If it hangs there all the same, write it with a reason; that raises an alarm."
-    )
-
-
-def _asked_again(sign: Sign, line: Line, taken: SignOffRow) -> bool:
-    """Whether the plan, changed since, asks anew for an occurrence that was signed and counted before."""
-    return (
-        sign.occurrence in (line.occurrence, *line.also)
-        and line.last is not None
-        and (taken.at, taken.entry) <= (utc_text(line.last.at), line.last.entry)
+    return said(
+        "{item} is {reason}. It must not run until that is done, or the lead or quality give it leave "
+        "('override'). If it hangs there all the same, write it with a reason; that raises an alarm.",
+        item=bar.item,
+        reason=bar.reason,
     )

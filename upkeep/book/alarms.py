@@ -11,12 +11,13 @@ from upkeep.book.judging import Judge
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.reason_json import hold_from
 from upkeep.plant.model import Event, Kind
+from upkeep.said import Moment, Said, Value, in_turn, said
 from upkeep.store.file import BookFile
 from upkeep.store.found import Found
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
-from upkeep.units.quantities import strokes
+from upkeep.units.quantities import in_strokes
 from upkeep.wording.holds import hold_text
 
 _SECOND = timedelta(seconds=1)
@@ -29,7 +30,7 @@ class Bar:
 
     item: str
     since: datetime
-    reason: str
+    reason: Value
     hold: bool
 
 
@@ -47,9 +48,11 @@ class Alarms:
             yield Bar(item, from_utc_text(hold.since), hold_text(hold_from(hold.reason)), True)
         crash = self._crash(item, at)
         if crash is not None:
-            yield Bar(item, crash, "a crash, and not inspected since", False)
+            yield Bar(item, crash, said("a crash, and not inspected since"), False)
         for stopped in self._lines.stopped_by_strokes(item, utc_text(at)):
-            yield Bar(item, from_utc_text(stopped.since), f"past the hard stop of {stopped.line}", False)
+            yield Bar(
+                item, from_utc_text(stopped.since), said("past the hard stop of {line}", line=stopped.line), False
+            )
         for content in self._rows.inside_now(item):
             yield from self.bars(content.item, at)
 
@@ -70,7 +73,7 @@ class Alarms:
         """How many strokes a named person lets it run all the same."""
         return leave_left(self._found, self._judge, bar.item, at)
 
-    def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, str]]:
+    def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, Said]]:
         """What ran on a press although it must not, each with the sentence for whoever is told first."""
         until = self._judge.counts.last_read(press)
         if until is None:
@@ -86,12 +89,19 @@ class Alarms:
                     continue
             yield bar, self._sentence(bar, press, done.low, moment)
 
-    def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> str:
+    def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
         used_up = self._found.last_override(bar.item, utc_text(moment)) is not None
-        leave = " The leave it had is used up." if used_up else ""
-        shown = self._judge.known.zone.show(bar.since)
-        suspect = f" What it made is suspect: strokebook suspect --item {bar.item}." if bar.hold else ""
-        return (
-            f"ALARM: {bar.item} on {press} must not run ({bar.reason}, since {shown}) and did {strokes(done)} since."
-            f"{leave} Stop the press.{suspect}"
+        alarm = said(
+            "ALARM: {item} on {press} must not run ({reason}, since {moment}) and did {strokes} since.",
+            item=bar.item,
+            press=press,
+            reason=bar.reason,
+            moment=Moment(bar.since, self._judge.known.zone),
+            strokes=in_strokes(done),
+        )
+        return in_turn(
+            alarm,
+            said("The leave it had is used up.") if used_up else None,
+            said("Stop the press."),
+            said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item) if bar.hold else None,
         )

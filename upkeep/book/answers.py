@@ -31,6 +31,7 @@ from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
+from upkeep.said import said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -187,7 +188,7 @@ class Answers:
         """The entry with a number; raises :class:`NotFound`."""
         found = EntryStore(self._file).one(number)
         if found is None:
-            raise NotFound("entry", f"#{number}")
+            raise NotFound(said("entry"), f"#{number}")
         return found.entry
 
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:

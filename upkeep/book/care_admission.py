@@ -10,6 +10,7 @@ from upkeep.book.recounting import Recounter
 from upkeep.entries.found import ENDS, Picture, Retire
 from upkeep.entries.kinds import Entry
 from upkeep.errors import Refused
+from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -19,13 +20,20 @@ from upkeep.units.instants import from_utc_text, utc_text
 _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 
-def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: str) -> None:
+def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: Said) -> None:
     """Refuses what would bring an item back that left for ever by then; ``what`` would."""
     gone = Worn(file).retired(item)
     if gone is not None and gone.at <= utc_text(at):
         raise Refused(
-            f"{item} is gone for ever ({gone.end}, {known.zone.show(from_utc_text(gone.at))}, #{gone.entry}): it is "
-            f"not {what}. Check the id on the metal; if it never left, strike #{gone.entry}."
+            said(
+                "{item} is gone for ever ({end}, {moment}, #{entry}): it is not {what}. Check the id on "
+                "the metal; if it never left, strike #{entry}.",
+                item=item,
+                end=gone.end,
+                moment=Moment(from_utc_text(gone.at), known.zone),
+                entry=Numeral(gone.entry),
+                what=what,
+            )
         )
 
 
@@ -34,7 +42,7 @@ class CareAdmission:
 
     def __init__(self, entries: EntryStore, rows: Projections, known: Known, counter: Recounter) -> None:
         self._entries, self._rows, self._known, self._counter = entries, rows, known, counter
-        self.notes: list[str] = []
+        self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> Entry:
         """The entry as it goes into the book; raises :class:`Refused` with the reason."""
@@ -50,26 +58,38 @@ class CareAdmission:
     def _check_retire(self, entry: Retire) -> None:
         item = self._known.item(entry.item)
         if entry.end not in ENDS:
-            raise Refused(f"{entry.end!r} is no end of a part; {', '.join(ENDS)} are.")
+            raise Refused(said("{end} is no end of a part; {ends} are.", end=Quoted(entry.end), ends=listed(ENDS)))
         gone = Worn(self._rows.file).retired(item.id)
         if gone is not None and gone.entry != entry.corrects:
             raise Refused(
-                f"{item.id} left for ever already (#{gone.entry}: {gone.end}); correct that if it was otherwise."
+                said(
+                    "{item} left for ever already (#{entry}: {end}); correct that if it was otherwise.",
+                    item=item.id,
+                    entry=Numeral(gone.entry),
+                    end=gone.end,
+                )
             )
         last = self._rows.last_fitting(item.id)
         if last is None:
             return
         if last.start > utc_text(entry.at):
-            again = self._known.zone.show(from_utc_text(last.start))
+            again = Moment(from_utc_text(last.start), self._known.zone)
             raise Refused(
-                f"{item.id} was fitted again {again} (#{last.started_by}); it left after that, or not at all."
+                said(
+                    "{item} was fitted again {again} (#{entry}); it left after that, or not at all.",
+                    item=item.id,
+                    again=again,
+                    entry=Numeral(last.started_by),
+                )
             )
         if last.until is None:
-            self.notes.append(f"{item.id} still sits in {last.inside}: take it out ('unfit').")
+            self.notes.append(
+                said("{item} still sits in {inside}: take it out ('unfit').", item=item.id, inside=last.inside)
+            )
 
     def _check_picture(self, entry: Picture) -> None:
         self._known.item(entry.item)
         if not _SHA256.match(entry.sha256):
-            raise Refused("A picture is kept with the SHA-256 checksum of its file, 64 figures 0-9 and a-f.")
+            raise Refused(said("A picture is kept with the SHA-256 checksum of its file, 64 figures 0-9 and a-f."))
         if not entry.file or not entry.file.isprintable():
-            raise Refused("A picture is kept with the name of its file, in characters that can be printed.")
+            raise Refused(said("A picture is kept with the name of its file, in characters that can be printed."))

@@ -21,6 +21,7 @@ from upkeep.quality.gauges import told
 from upkeep.quality.jumps import SLUG
 from upkeep.quality.set_ups import FIRST, FITTED, begun, span_of
 from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
+from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
@@ -36,7 +37,7 @@ class CrimpForm:
 
     ``pieces`` is what every check of pieces measures, ``wear`` what is measured besides because it shows the wear of a
     part (``pieces`` where nothing else is measured).  ``pull`` has its smallest force as lower limit, from
-    ``pull_table`` where that is named; ``pull_note`` says why it has none.
+    ``pull_table`` where that is named; ``pull_note`` says why it has none (None: it has one, or there is no pull test).
     """
 
     id: str
@@ -47,7 +48,7 @@ class CrimpForm:
     settings: tuple[Point, ...]
     pull: Point | None
     pull_table: str
-    pull_note: str
+    pull_note: Said | None
     looks: tuple[str, ...]
 
 
@@ -112,12 +113,15 @@ class CheckForms:
         """What a check of a die set asks for; raises :class:`Refused` where no crimp of it is defined."""
         item = self._known.item(die_set)
         if item.kind is not Kind.DIE_SET:
-            raise Refused(f"{item.id} is a {item.kind}; what a die set makes is checked.")
+            raise Refused(said("{item} is a {kind}; what a die set makes is checked.", item=item.id, kind=item.kind))
         crimps = [crimp for crimp in self._known.crimps.values() if crimp.family == item.family]
         if item.family is None or not crimps:
             raise Refused(
-                f"Nobody has said what {item.id} makes: crimps.toml has no crimp of "
-                f"{'its family (it has none in items.csv)' if item.family is None else item.family}."
+                said(
+                    "Nobody has said what {item} makes: crimps.toml has no crimp of {part}.",
+                    item=item.id,
+                    part=said("its family (it has none in items.csv)") if item.family is None else item.family,
+                )
             )
         run = self._run(item.id)
         forms = tuple(self._crimp(crimp) for crimp in sorted(crimps, key=lambda crimp: crimp.id))
@@ -153,18 +157,19 @@ class CheckForms:
             looks=crimp.looks,
         )
 
-    def _pull(self, crimp: Crimp) -> tuple[Point | None, str, str]:
+    def _pull(self, crimp: Crimp) -> tuple[Point | None, str, Said | None]:
         point = next((point for point in crimp.points if point.id == PULL), None)
         if point is None:
-            return None, "", ""
+            return None, "", None
         try:
             table = pull.table_of(crimp, self._known.pull_tables)
             least = None if table is None else pull.smallest_of(crimp, table)
         except Refused as refusal:
-            return point, "", str(refusal)
+            return point, "", refusal.said
         if table is not None:
-            return replace(point, lower=least), pull.name_of(table), ""
-        return point, "", "" if point.lower is not None else "Nobody says what force it has to bear: not judged."
+            return replace(point, lower=least), pull.name_of(table), None
+        unknown = said("Nobody says what force it has to bear: not judged.")
+        return point, "", None if point.lower is not None else unknown
 
     # What is likely
 
@@ -211,8 +216,8 @@ class CheckForms:
 
     def _choice(self, gauge: Item, states: GaugeStates) -> GaugeChoice:
         state, held = states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
-        said = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
-        return GaugeChoice(gauge.id, gauge.title, state.valid and not held, said)
+        note = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
+        return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)
 
     def _signers(self) -> tuple[tuple[str, str], ...]:
         day = self._known.zone.day(self._at)

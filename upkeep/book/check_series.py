@@ -18,6 +18,7 @@ from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Point
 from upkeep.quality.capability import Capable, Pulled, capable, pulled
 from upkeep.quality.control import Control, Measured, control
+from upkeep.said import Join, Numeral, Said, listed, said
 from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
 from upkeep.units.instants import utc_text
@@ -40,7 +41,7 @@ class Charted:
     lower: float | None
     upper: float | None
     control: Control
-    left_out: tuple[str, ...]
+    left_out: tuple[Said, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class CapabilityReport:
     since: datetime
     until: datetime
     found: Capable
-    left_out: tuple[str, ...]
+    left_out: tuple[Said, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ class PullReport:
     until: datetime
     last: Pulled
     all: Pulled
-    left_out: tuple[str, ...]
+    left_out: tuple[Said, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ class CheckSeries:
         self._views, self._known, self._at = views, views.known, at
         self._checked, self._entries = Checked(views.file), EntryStore(views.file)
         self._then, self._tries = DefinitionsThen(views.file, views.known), Tries(views)
-        self._left: Counter[str] = Counter()
+        self._left: Counter[Said] = Counter()
 
     def chart(self, item: str, point: str, kind: str | None, of_nominal: bool, crimp: str | None, last: int) -> Charted:
         """The charts of a characteristic over its last checks; raises :class:`Refused` where they would say nothing."""
@@ -102,8 +103,13 @@ class CheckSeries:
         crimps = tuple(dict.fromkeys(row.check.crimp for row in rows if row.check.crimp))
         if len(crimps) > 1 and not of_nominal:
             raise Refused(
-                f"{point} of {item} was checked on {', '.join(crimps)}, each with its own nominal. Chart the deviation "
-                "from it (--of-nominal), or one of them (--crimp)."
+                said(
+                    "{point} of {item} was checked on {crimps}, each with its own nominal. Chart the deviation from "
+                    "it (--of-nominal), or one of them (--crimp).",
+                    point=point,
+                    item=item,
+                    crimps=listed(crimps),
+                )
             )
         if of_nominal:
             rows = [moved for row in rows if (moved := self._from_nominal(row, point)) is not None]
@@ -147,13 +153,20 @@ class CheckSeries:
         found = list(islice(self._read(item, point, crimp), last))[::-1]
         let_go = [row for row in found if row.check.occasion not in _BEFORE]
         counting = [row for row in let_go if not self._tries.doubt(row.check.gauge, row.check.at)]
-        self._left["as found before adjusting"] += len(found) - len(let_go)
-        self._left["with a gauge that does not count"] += len(let_go) - len(counting)
+        self._left[said("as found before adjusting")] += len(found) - len(let_go)
+        self._left[said("with a gauge that does not count")] += len(let_go) - len(counting)
         if not counting:
             known = self._checked.points_checked(item)
             told = self._told()
-            hint = f"Left out: {'; '.join(told)}." if told else f"Checked on {item}: {', '.join(known) or 'nothing'}."
-            raise NotFound(f"check of {item} for", point, near_misses(point, known) if not told else [], hint)
+            points = listed(known) if known else said("nothing")
+            hint = (
+                said("Left out: {left_out}.", left_out=listed(told, Join.SEMICOLON))
+                if told
+                else said("Checked on {item}: {points}.", item=item, points=points)
+            )
+            raise NotFound(
+                said("check of {item} for", item=item), point, near_misses(point, known) if not told else [], hint
+            )
         return counting
 
     def _read(self, item: str, point: str, crimp: str | None) -> Iterator[_Row]:
@@ -173,13 +186,13 @@ class CheckSeries:
             row for row in rows
             if row.check.crimp == newest.crimp and _limits(row.check, point) == _limits(newest, point)
         ]  # fmt: skip
-        self._left["of another crimp, or under other limits"] += len(rows) - len(alike)
+        self._left[said("of another crimp, or under other limits")] += len(rows) - len(alike)
         return alike
 
     def _from_nominal(self, row: _Row, point: str) -> _Row | None:
         nominal = self._nominal(row.check, point)
         if nominal is None:
-            self._left["without a nominal or two limits"] += 1
+            self._left[said("without a nominal or two limits")] += 1
             return None
         return replace(row, values=tuple(round(value - nominal, 9) for value in row.values))
 
@@ -199,8 +212,8 @@ class CheckSeries:
         defined = self._point(rows[-1].check, point) if rows else None
         return defined.unit if defined else ""
 
-    def _told(self) -> tuple[str, ...]:
-        return tuple(f"{number} {why}" for why, number in self._left.items() if number)
+    def _told(self) -> tuple[Said, ...]:
+        return tuple(said("{n} {why}", n=Numeral(number), why=why) for why, number in self._left.items() if number)
 
 
 def _limits(check: Check, point: str) -> tuple[float | None, float | None]:

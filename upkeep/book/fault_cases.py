@@ -13,6 +13,7 @@ from upkeep.errors import NotFound
 from upkeep.plant.model import PlantFacts
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
 from upkeep.quality.symptoms import Symptom, symptom
+from upkeep.said import said
 from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -47,7 +48,7 @@ class FaultCases:
         """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""
         row = self._mended.fault(number)
         if row is None:
-            raise NotFound("fault in effect", f"#{number}", [], "See 'strokebook faults'.")
+            raise NotFound(said("fault in effect"), f"#{number}", [], said("See 'strokebook faults'."))
         return self._case(row, until, without)
 
     def all(self, item: str | None = None) -> Iterator[Case]:

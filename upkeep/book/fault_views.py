@@ -8,6 +8,7 @@ from datetime import datetime
 from upkeep.quality.causes import Likely
 from upkeep.quality.repairs import Call, Repeat, Watch
 from upkeep.quality.symptoms import Question
+from upkeep.said import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ class FaultCase:
     verified_by: str | None
     ended_at: datetime | None
     wanted: tuple[str, ...]
-    missing: tuple[str, ...]
+    missing: tuple[Said, ...]
     response: float | None
     repair: float | None
     restoration: float | None

@@ -15,6 +15,7 @@ from upkeep.book.then import DefinedThen
 from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
 from upkeep.entries.kinds import Define
 from upkeep.errors import Refused
+from upkeep.said import Quoted, listed, said
 from upkeep.store.before import Before, Rests
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -101,9 +102,20 @@ def figures(views: Views, at: datetime, first: date | None, last: date | None, a
     last = last or zone.day(at)
     first = max(first or last.replace(day=1), began)
     if last < first:
-        raise Refused(f"There are no figures for these days: from {first} to {last}. The book began on {began}.")
+        raise Refused(
+            said(
+                "There are no figures for these days: from {first} to {last}. The book began on {began}.",
+                first=first,
+                last=last,
+                began=began,
+            )
+        )
     if area is not None and area not in {place.area for place in views.known.places.values()}:
-        raise Refused(f"The plant has no area {area!r}; it has {', '.join(sorted(_areas(views)))}.")
+        raise Refused(
+            said(
+                "The plant has no area {area}; it has {areas}.", area=Quoted(area), areas=listed(sorted(_areas(views)))
+            )
+        )
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
     found = list(_told(file, then, days, area))
     counts = Counter(told.verdict for told, _ in found)

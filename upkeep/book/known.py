@@ -14,6 +14,7 @@ from upkeep.errors import NotFound
 from upkeep.plant import crimps, model
 from upkeep.plant.crimps import Crimp, PullTable
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
+from upkeep.said import Said, said
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
@@ -170,40 +171,45 @@ class Known:
 
     def item(self, key: str) -> Item:
         """The item with an id; raises :class:`NotFound` with near ids."""
-        return _named(self.items, key, "item")
+        return _named(self.items, key, said("item"))
 
     def task(self, key: str) -> Task:
         """The task with an id."""
-        return _named(self.tasks, key, "task")
+        return _named(self.tasks, key, said("task"))
 
     def person(self, key: str) -> Person:
         """The person with an id."""
-        return _named(self.people, key, "person")
+        return _named(self.people, key, said("person"))
 
     def place(self, key: str) -> Place:
         """The place with an id."""
-        return _named(self.places, key, "place")
+        return _named(self.places, key, said("place"))
 
     def crimp(self, key: str) -> Crimp:
         """The crimp with an id."""
-        return _named(self.crimps, key, "crimp")
+        return _named(self.crimps, key, said("crimp"))
 
     def counter(self, key: str) -> Item:
         """The press or module with an id that has a counter of its own."""
-        found = _named(self.items, key, "press")
+        found = _named(self.items, key, said("press"))
         if found.kind is not Kind.PRESS and found.digits is None:
-            raise NotFound("press", key, [], f"{key} is a {found.kind} without a counter of its own.")
+            raise NotFound(
+                said("press"),
+                key,
+                [],
+                said("{key} is a {kind} without a counter of its own.", key=key, kind=found.kind),
+            )
         return found
 
     def press(self, key: str) -> Item:
         """The press with an id."""
-        found = _named(self.items, key, "press")
+        found = _named(self.items, key, said("press"))
         if found.kind is not Kind.PRESS:
-            raise NotFound("press", key, [], f"{key} is a {found.kind}.")
+            raise NotFound(said("press"), key, [], said("{key} is a {kind}.", key=key, kind=found.kind))
         return found
 
 
-def _named(known: Mapping[str, T], key: str, what: str) -> T:
+def _named(known: Mapping[str, T], key: str, what: Said) -> T:
     if key not in known:
         raise NotFound(what, key, near_misses(key, known))
     return known[key]

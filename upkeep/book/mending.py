@@ -15,6 +15,7 @@ from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
+from upkeep.said import Join, Moment, Numeral, Said, in_turn, listed, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.mended import Mended
 from upkeep.units.instants import utc_text
@@ -93,14 +94,20 @@ class FaultViews:
         """Open faults that somebody has to know of, each a sentence for the lead."""
         for one in self.listing(only_open=True).faults:
             if one.calls:
-                told = "; ".join(
-                    f"{call.to} since {self._known.zone.show(call.since)} ({call.why})" for call in one.calls
-                )
-                waits = f" It waits to be {'released' if one.stopped else 'closed'}."
-                lacks = f" It is not {', not '.join(one.missing)}." if one.missing else waits
-                yield Question(
-                    one.item, one.at, f"Fault #{one.number} on {one.item}, {one.symptom}, calls for: {told}.{lacks}"
-                )
+                yield Question(one.item, one.at, in_turn(self._calls_for(one), _waits(one)))
+
+    def _calls_for(self, case: FaultCase) -> Said:
+        calls = (
+            said("{who} since {moment} ({why})", who=call.to, moment=Moment(call.since, self._known.zone), why=call.why)
+            for call in case.calls
+        )
+        return said(
+            "Fault #{fault} on {item}, {symptom}, calls for: {calls}.",
+            fault=Numeral(case.number),
+            item=case.item,
+            symptom=case.symptom,
+            calls=listed(calls, Join.SEMICOLON),
+        )
 
     # Making them
 
@@ -193,6 +200,15 @@ class FaultViews:
     def _kind(self, item: str) -> Kind | None:
         found = self._known.items.get(item)
         return found.kind if found else None
+
+
+def _waits(case: FaultCase) -> Said:
+    """What is still to be done before a fault ends."""
+    if case.missing:
+        return said("It is {lacks}.", lacks=listed(said("not {what}", what=what) for what in case.missing))
+    if case.stopped:
+        return said("It waits to be released.")
+    return said("It waits to be closed.")
 
 
 def _cause_title(seen: Symptom, cause: str | None) -> str:

@@ -46,6 +46,7 @@ from upkeep.entries.kinds import (
 )  # fmt: skip
 from upkeep.errors import Refused
 from upkeep.plant.model import Item, Task
+from upkeep.said import Numeral, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -95,8 +96,13 @@ class Projector:
             other = self._rows.effect_lost_through(entry)
             if other is not None:
                 raise Refused(
-                    f"With that #{through} would count again, but what it replaced, #{entry}, was replaced by #{other} "
-                    f"since. Strike #{other} first."
+                    said(
+                        "With that #{through} would count again, but what it replaced, #{entry}, was replaced by "
+                        "#{other} since. Strike #{other} first.",
+                        through=Numeral(through),
+                        entry=Numeral(entry),
+                        other=Numeral(other),
+                    )
                 )
         for old in regained:
             sign = old.entry
@@ -104,8 +110,14 @@ class Projector:
                 taken = self._rows.sign_off_for(sign.item, sign.task, sign.occurrence)
                 if taken is not None and taken.entry not in dict(lost):
                     raise Refused(
-                        f"With that #{old.id} would count again, but {line_name(sign.item, sign.task)} for "
-                        f"{sign.occurrence} was signed again since (#{taken.entry}). Strike that first."
+                        said(
+                            "With that #{back} would count again, but {line} for {occurrence} was signed again "
+                            "since (#{entry}). Strike that first.",
+                            back=Numeral(old.id),
+                            line=line_name(sign.item, sign.task),
+                            occurrence=sign.occurrence,
+                            entry=Numeral(taken.entry),
+                        )
                     )
 
     def _swap(self, came: list[Recorded], went: list[Recorded]) -> None:

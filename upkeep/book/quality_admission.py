@@ -19,6 +19,7 @@ from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull
+from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 
@@ -29,7 +30,7 @@ class QualityAdmission:
     def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
         self._rows, self._known, self._counter = rows, known, counter
         self._then = DefinitionsThen(rows.file, known)
-        self.notes: list[str] = []
+        self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> Entry:
         """The entry as it goes into the book; raises :class:`Refused` with the reason."""
@@ -63,23 +64,39 @@ class QualityAdmission:
         self.notes += self._found_again(stamped)
         return stamped
 
-    def _found_again(self, check: Check) -> Iterator[str]:
+    def _found_again(self, check: Check) -> Iterator[Said]:
         for key in check.failed if check.occasion == AS_FOUND else ():
             before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
             if before is not None and before.good == 0 and before.entry != check.corrects:
-                yield (
-                    f"{key} was found out twice in a row (#{before.entry} before): the set does not keep its setting. "
-                    "It stops; measured good again it still has to be released."
+                yield said(
+                    "{point} was found out twice in a row (#{entry} before): the set does not keep its setting. It "
+                    "stops; measured good again it still has to be released.",
+                    point=key,
+                    entry=Numeral(before.entry),
                 )
 
     def _checkable(self, check: Check) -> Item:
         item = self._known.item(check.item)
         if check.occasion not in OCCASIONS:
-            raise Refused(f"{check.occasion!r} is no occasion of a check; {', '.join(OCCASIONS)} are.")
+            raise Refused(
+                said(
+                    "{occasion} is no occasion of a check; {occasions} are.",
+                    occasion=Quoted(check.occasion),
+                    occasions=listed(OCCASIONS),
+                )
+            )
         if item.kind not in (Kind.DIE_SET, Kind.MODULE):
-            raise Refused(f"{item.id} is a {item.kind}; what a die set or a module makes is checked.")
+            raise Refused(
+                said("{item} is a {kind}; what a die set or a module makes is checked.", item=item.id, kind=item.kind)
+            )
         if item.scrapped and self._known.zone.day(check.at) >= item.scrapped:
-            raise Refused(f"{item.id} was scrapped on {item.scrapped}. Check the id on the metal.")
+            raise Refused(
+                said(
+                    "{item} was scrapped on {scrapped}. Check the id on the metal.",
+                    item=item.id,
+                    scrapped=item.scrapped,
+                )
+            )
         return item
 
     def _crimp(self, check: Check, item: Item) -> Crimp | None:
@@ -91,12 +108,22 @@ class QualityAdmission:
             return crimp
         if made_with.family is None:
             raise Refused(
-                f"{made_with.id} belongs to no family, so nobody knows what it makes. Give it one in items.csv."
+                said(
+                    "{die_set} belongs to no family, so nobody knows what it makes. Give it one in items.csv.",
+                    die_set=made_with.id,
+                )
             )
         makes = sorted(key for key, one in self._known.crimps.items() if one.family == made_with.family)
         raise Refused(
-            f"{crimp.id} is run with {crimp.family}; {made_with.id} is {made_with.family}. This set makes "
-            f"{', '.join(makes) or 'no crimp of crimps.toml'}. Stop if it was run: terminal and set do not go together."
+            said(
+                "{crimp} is run with {family}; {die_set} is {other_family}. This set makes {makes}. Stop "
+                "if it was run: terminal and set do not go together.",
+                crimp=crimp.id,
+                family=crimp.family,
+                die_set=made_with.id,
+                other_family=made_with.family,
+                makes=listed(makes) if makes else said("no crimp of crimps.toml"),
+            )
         )
 
     def _set_in(self, module: Item, at: datetime) -> Item | None:
@@ -120,7 +147,9 @@ class QualityAdmission:
             return hung
         press = self._known.press(check.press)
         if hung is not None and hung != press.id:
-            self.notes.append(f"By the book {item.id} hung on {hung} then, not on {press.id}.")
+            self.notes.append(
+                said("By the book {item} hung on {hung} then, not on {press}.", item=item.id, hung=hung, press=press.id)
+            )
         return press.id
 
     def _stamped(self, check: Check, crimp: Crimp | None, known: dict[str, Point]) -> Check:
@@ -135,16 +164,23 @@ class QualityAdmission:
             limits, table = self._with_pull(check, crimp, limits)
         stamped = tuple(limits)
         if check.limits and check.limits != stamped:
-            raise Refused("The limits that held then are put in by the book; leave them away.")
+            raise Refused(said("The limits that held then are put in by the book; leave them away."))
         if check.table and check.table != table:
-            raise Refused(f"The pull table is put in by the book ({table or 'none'}); leave it away.")
+            raise Refused(
+                said(
+                    "The pull table is put in by the book ({table}); leave it away.",
+                    table=table if table else said("none"),
+                )
+            )
         return replace(check, limits=stamped, table=table)
 
     def _with_pull(self, check: Check, crimp: Crimp, limits: list[Limits]) -> tuple[list[Limits], str]:
         table = pull.table_of(crimp, self._then.pull_tables(check.at))
         if table is None:
             if not any(key == PULL for key, _, _ in limits):
-                self.notes.append(f"Nobody says what force {crimp.id} has to bear: kept, and not judged.")
+                self.notes.append(
+                    said("Nobody says what force {crimp} has to bear: kept, and not judged.", crimp=crimp.id)
+                )
             return limits, ""
         upper = next((high for key, _, high in limits if key == PULL), None)
         others = [(key, lower, upper) for key, lower, upper in limits if key != PULL]
@@ -157,11 +193,19 @@ class QualityAdmission:
         states = GaugeStates(self._rows.file, self._known)
         good = states.last_vouched(gauge.id, (entry.at, 0))
         since = (
-            "ever since"
+            said("ever since")
             if good is None
-            else f"since its last good check, {self._known.zone.show(good[0])} (#{good[1]})"
+            else said(
+                "since its last good check, {moment} (#{entry})",
+                moment=Moment(good[0], self._known.zone),
+                entry=Numeral(good[1]),
+            )
         )
         self.notes.append(
-            f"{gauge.id} is held. What it measured {since}, is in doubt: 'strokebook gauge {gauge.id}' lists which "
-            "results flip."
+            said(
+                "{gauge} is held. What it measured {since}, is in doubt: 'strokebook gauge {gauge}' lists which "
+                "results flip.",
+                gauge=gauge.id,
+                since=since,
+            )
         )

@@ -13,10 +13,11 @@ from upkeep.book.lookups import mark_from
 from upkeep.counting.strokes import strokes_between
 from upkeep.entries.kinds import Count
 from upkeep.plant.model import Kind
+from upkeep.said import Figure, Moment, Numeral, Said, in_turn, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
-from upkeep.units.quantities import grouped, strokes
+from upkeep.units.quantities import in_strokes
 
 SAME_READINGS = 4
 """Readings with one figure (three shifts) after which a counter is asked about, if pieces were made meanwhile."""
@@ -32,7 +33,7 @@ class Question:
 
     about: str
     since: datetime
-    asks: str
+    asks: Said
 
 
 def questions(rows: Projections, entries: EntryStore, judge: Judge) -> list[Question]:
@@ -53,13 +54,17 @@ def _missing(rows: Projections, judge: Judge) -> Iterator[Question]:
     for edge in rows.guessed_edges():
         press, at = edge.press, from_utc_text(edge.moment)
         before, after = rows.mark_at(press, edge.moment), rows.mark_after(press, edge.moment)
-        shared = ""
+        shared = None
         if before and after:
             _, by = judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
-            shared = f" The strokes are shared by {by} and stay marked as estimated."
-        shown = judge.known.zone.show(at)
-        asks = f"The count of {press} at {shown} was not taken ({edge.items} moved). Write it if it is known.{shared}"
-        yield Question(press, at, asks)
+            shared = said("The strokes are shared by {by} and stay marked as estimated.", by=by)
+        missing = said(
+            "The count of {press} at {moment} was not taken ({items} moved). Write it if it is known.",
+            press=press,
+            moment=Moment(at, judge.known.zone),
+            items=edge.items,
+        )
+        yield Question(press, at, in_turn(missing, shared))
 
 
 def _vouched(rows: Projections, entries: EntryStore, judge: Judge) -> Iterator[Question]:
@@ -67,10 +72,14 @@ def _vouched(rows: Projections, entries: EntryStore, judge: Judge) -> Iterator[Q
     for row in rows.last_marks():
         one = entries.one(row.entry)
         if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
-            shown = judge.known.zone.show(one.entry.at)
-            asks = (
-                f"The count {grouped(row.value)} of {row.press} at {shown} was written against its rate "
-                f'("{one.entry.because}", #{one.id}). Read the counter again.'
+            asks = said(
+                'The count {count} of {press} at {moment} was written against its rate ("{reason}", #{entry}). '
+                "Read the counter again.",
+                count=row.value,
+                press=row.press,
+                moment=Moment(one.entry.at, judge.known.zone),
+                reason=one.entry.because,
+                entry=Numeral(one.id),
             )
             yield Question(row.press, one.entry.at, asks)
 
@@ -84,13 +93,16 @@ def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
             made = rows.made_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
             pieces = sum(one.pieces for one in made)
             if pieces:
-                yield Question(
-                    row.press,
-                    first,
-                    f"The counter of {row.press} shows {grouped(row.value)} since {judge.known.zone.show(first)}, yet "
-                    f"{grouped(pieces)} pieces were made. Does it stand still? Count ten strokes against it. Until it "
-                    "counts again, write what is made on it as uncounted strokes besides.",
+                asks = said(
+                    "The counter of {press} shows {count} since {moment}, yet {pieces} pieces were made. Does it stand "
+                    "still? Count ten strokes against it. Until it counts again, write what is made on it as uncounted "
+                    "strokes besides.",
+                    press=row.press,
+                    count=row.value,
+                    moment=Moment(first, judge.known.zone),
+                    pieces=pieces,
                 )
+                yield Question(row.press, first, asks)
 
 
 def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
@@ -102,12 +114,15 @@ def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
         own = last.total - judge.counts.total_at(item.id, begin).best
         by_press = strokes_between(judge.counts, item.id, begin, last.at).best
         if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= own / by_press <= RATIO_HIGH:
-            yield Question(
-                item.id,
-                begin,
-                f"The counter of {item.id} says {strokes(own)}, its presses say {grouped(by_press)} (ratio "
-                f"{own / by_press:.2f}). The press counts; have the other one looked at.",
+            asks = said(
+                "The counter of {item} says {own}, its presses say {by_press} (ratio {ratio}). The press counts; "
+                "have the other one looked at.",
+                item=item.id,
+                own=in_strokes(own),
+                by_press=by_press,
+                ratio=Figure(own / by_press, ".2f"),
             )
+            yield Question(item.id, begin, asks)
 
 
 def _counted_so_since(rows: Projections, counter: str) -> datetime:
@@ -123,11 +138,12 @@ def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
         left = unattributed(rows, judge, row.press, NEVER)
         first = rows.first_mark(row.press)
         if left > 0 and first is not None:
-            yield Question(
-                row.press,
-                from_utc_text(first.at),
-                f"{strokes(left)} of {row.press} were done with no module on it in this book. Which one hung there?",
+            asks = said(
+                "{strokes} of {press} were done with no module on it in this book. Which one hung there?",
+                strokes=in_strokes(left),
+                press=row.press,
             )
+            yield Question(row.press, from_utc_text(first.at), asks)
 
 
 def _barred(rows: Projections, judge: Judge) -> Iterator[Question]:

@@ -42,6 +42,7 @@ from upkeep.planning.forecast import Forecast
 from upkeep.plant.energy import caution_text
 from upkeep.plant.model import Item, Kind, Role, Task
 from upkeep.quality.gauges import told
+from upkeep.said import said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore, conditions
@@ -136,7 +137,9 @@ class Views:
         found = self._lines.row(line)
         if found is None:
             names = self._lines.all_names()
-            raise NotFound("line", line, near_misses(line, names), "Lines are named item/task, as on the board.")
+            raise NotFound(
+                said("line"), line, near_misses(line, names), said("Lines are named item/task, as on the board.")
+            )
         return self._line(found, at)
 
     def _line(self, row: LineRow, at: datetime) -> BoardLine:
@@ -269,7 +272,7 @@ class Views:
     def _hanging_on(self, place: str) -> list[Hanging]:
         if place not in self.known.items and place not in self.known.places:
             known = [*(i.id for i in self.known.items.values() if i.kind is Kind.PRESS), *self.known.places]
-            raise NotFound("press or place", place, near_misses(place, known))
+            raise NotFound(said("press or place"), place, near_misses(place, known))
         presses = [
             item.id
             for item in self.known.items.values()
@@ -329,8 +332,8 @@ class Views:
         for item in self.known.items.values():
             if item.kind is Kind.GAUGE and item.gauge_class == task.gauge_class and not item.scrapped:
                 state, held = states.at(item.id, at), hold_reason(self._rows, item.id)
-                said = f"held: {hold_text(held)}" if held else told(state, at, self.known.zone)
-                yield GaugeChoice(item.id, item.title, state.valid and not held, said)
+                note = f"held: {hold_text(held)}" if held else told(state, at, self.known.zone)
+                yield GaugeChoice(item.id, item.title, state.valid and not held, note)
 
 
 def _three(band: Band) -> tuple[int, int, int]:

@@ -16,11 +16,11 @@ from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
 from upkeep.entries.kinds import Entry, Fit, Recorded, Unfit
 from upkeep.errors import Refused
 from upkeep.plant.model import Item, Kind
+from upkeep.said import Moment, Numeral, Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.counts import MarkRow
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.units.quantities import grouped
 
 _SECOND = timedelta(seconds=1)
 
@@ -144,14 +144,14 @@ class Recounter:
     def check(self, counter: Counter, before: Reading | None, reading: Reading) -> None:
         """Raises :class:`Refused` where a reading cannot follow another, with the presses it would fit better."""
         if not is_plausible(counter, before, reading):
-            shown = self.known.zone.show(before.at) if before else ""
+            shown = Moment(before.at, self.known.zone) if before else ""
             check_reading(counter, before, reading, shown, self.fitting_presses(counter.press, reading))
 
     def terms_at(self, press: str) -> TermsAt:
         """How a counter counted at any moment: as its definition says, then as written in the book."""
         return terms_at(self.known.counter(press), self._rows.terms_of(press))
 
-    def fitting_presses(self, press: str, reading: Reading) -> list[str]:
+    def fitting_presses(self, press: str, reading: Reading) -> list[Said]:
         """The presses whose counter a figure would fit better, as a hint to whoever read the wrong one."""
         found = []
         for row in self._rows.last_marks():
@@ -167,7 +167,7 @@ class Recounter:
                 continue
             hours = (reading.at - last.at).total_seconds() / 3600
             if 0 <= reading.value - last.reading.base <= other.max_rate * hours:
-                found.append(f"{other.id} (last {grouped(last.reading.base)})")
+                found.append(said("{press} (last {count})", press=other.id, count=last.reading.base))
         return found[:3]
 
     def recount_from(self, press: str, since: datetime) -> None:
@@ -233,9 +233,16 @@ class Recounter:
         other = overlapping(fitting, same)
         if other is not None:
             raise Refused(
-                f"{fitting.inside} already holds the {kind} {other.item} since {self.known.zone.show(other.start)} "
-                f"(entry #{other.started_by}), so {fitting.item} cannot go in. Take {other.item} out first, or use "
-                "--swap to do both at the same moment."
+                said(
+                    "{inside} already holds the {kind} {item} since {start} (entry #{started_by}), so {fitting_item} "
+                    "cannot go in. Take {item} out first, or use --swap to do both at the same moment.",
+                    inside=fitting.inside,
+                    kind=kind,
+                    item=other.item,
+                    start=Moment(other.start, self.known.zone),
+                    started_by=Numeral(other.started_by),
+                    fitting_item=fitting.item,
+                )
             )
 
     def _with_contents(self, item: str, since: datetime) -> list[str]:

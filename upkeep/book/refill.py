@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from upkeep.book.replay import Replay
 from upkeep.entries.kinds import Recorded
 from upkeep.errors import BookDamaged, StrokebookError
+from upkeep.said import said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -37,8 +38,12 @@ def _refilled(file: BookFile) -> int:
         replay = Replay(_entries(file), file.watch)
     except StrokebookError as error:
         raise BookDamaged(
-            f"The entries of {file.path} cannot be re-played: {error} Its tables were left as they are. Keep this "
-            "file, restore the last good backup."
+            said(
+                "The entries of {path} cannot be re-played: {error} Its tables were left as they are. Keep this "
+                "file, restore the last good backup.",
+                path=file.path,
+                error=error.said,
+            )
         ) from error
     rows = sum(len(found) for found in replay.tables.values())
     file.watch(Progress("filling", 0, rows))

@@ -14,6 +14,7 @@ from upkeep.entries.kinds import Recorded
 from upkeep.errors import NotFound
 from upkeep.quality import checks as asked
 from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
+from upkeep.said import Moment, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text
@@ -35,7 +36,12 @@ class SetUps:
         since, until = span_of(self._begun(item, checks), self._known.since[item], at)
         found = [one for one in checks if since <= one.entry.at and (until is None or one.entry.at < until)]
         if not found:
-            raise NotFound("check in the set-up of", item, [], f"It began {self._known.zone.show(since)}.")
+            raise NotFound(
+                said("check in the set-up of"),
+                item,
+                [],
+                said("It began {since}.", since=Moment(since, self._known.zone)),
+            )
         rows = tuple(self._row(one) for one in found)
         entries = [one.entry for one in found if isinstance(one.entry, Check)]
         return SetUp(

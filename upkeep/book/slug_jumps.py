@@ -11,6 +11,7 @@ from upkeep.book.known import Known
 from upkeep.entries.found import Check
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter
+from upkeep.said import Figure, Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
@@ -20,7 +21,7 @@ _ENOUGH = 12
 """Checks that the usual scatter is taken from: the last ones."""
 
 
-def with_jump(check: Check, rows: Projections, known: Known) -> tuple[Check, list[str]]:
+def with_jump(check: Check, rows: Projections, known: Known) -> tuple[Check, list[Said]]:
     """The check with what the book says of a jump, and the sentence for whoever measured."""
     readings = dict(check.points).get(SLUG)
     if readings is None:
@@ -34,10 +35,14 @@ def with_jump(check: Check, rows: Projections, known: Known) -> tuple[Check, lis
     if not found:
         return judged, []
     scatter = usual_scatter(before) or 0.0
-    told = (
-        f"STOP: the slug height jumped by {height - before[-1]:+.3f} mm, more than {FACTOR} times its usual scatter "
-        f"({scatter:.3f} mm between checks). Press or die, something moved or broke, or the gauge reads wrong: check "
-        f"the gauge, measure again, then the shut height of the press. {check.item} is held."
+    told = said(
+        "STOP: the slug height jumped by {jump} mm, more than {times} times its usual scatter ({scatter} mm between "
+        "checks). Press or die, something moved or broke, or the gauge reads wrong: check the gauge, measure again, "
+        "then the shut height of the press. {item} is held.",
+        jump=Figure(height - before[-1], "+.3f"),
+        times=FACTOR,
+        scatter=Figure(scatter, ".3f"),
+        item=check.item,
     )
     return judged, [told]
 

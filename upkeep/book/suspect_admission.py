@@ -16,10 +16,11 @@ from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
 from upkeep.entries.kinds import Entry
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Role
+from upkeep.said import Join, Moment, Numeral, Quoted, Said, listed, said
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text
-from upkeep.units.quantities import grouped, strokes
+from upkeep.units.quantities import in_strokes
 
 MOST_STROKES = 100_000
 """The longest leave to run while held, in strokes.  Plant default, no source."""
@@ -31,7 +32,7 @@ class SuspectAdmission:
     def __init__(self, file: BookFile, known: Known) -> None:
         self._file, self._known = file, known
         self._views = Views(file, known)
-        self.notes: list[str] = []
+        self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> Entry:
         """The entry as it goes into the book; raises :class:`Refused` with the reason."""
@@ -47,16 +48,20 @@ class SuspectAdmission:
         return entry
 
     def _with_strokes(self, entry: Dispose) -> Dispose:
-        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, "what becomes of suspect product")
+        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("what becomes of suspect product"))
         if entry.how not in DISPOSALS:
-            raise Refused(f"{entry.how!r} is none of {', '.join(DISPOSALS)}.")
+            raise Refused(said("{how} is none of {ways}.", how=Quoted(entry.how), ways=listed(DISPOSALS)))
         if not entry.because:
-            raise Refused("Say what was found and where the product is; the reason stays with the line.")
+            raise Refused(said("Say what was found and where the product is; the reason stays with the line."))
         line = self._line(entry)
         if not line.open and entry.corrects is None and line.judged is not None:
             raise Refused(
-                f"That line was judged already ({line.judged.how}, {line.judged.by}, #{line.judged.entry}). "
-                f"Correct #{line.judged.entry} if that was wrong."
+                said(
+                    "That line was judged already ({how}, {by}, #{entry}). Correct #{entry} if that was wrong.",
+                    how=line.judged.how,
+                    by=line.judged.by,
+                    entry=Numeral(line.judged.entry),
+                )
             )
         return replace(entry, strokes=line.strokes)
 
@@ -67,33 +72,63 @@ class SuspectAdmission:
         for line in found.lines:
             if line.press == entry.press and line.since == since:
                 return line
-        named = [f"{line.row}: {line.press} since {self._known.zone.show(line.since)}" for line in found.lines]
-        raise NotFound("such line of the hold list", f"#{entry.list}", [], f"It has {'; '.join(named) or 'no line'}.")
+        named = [
+            said(
+                "{row}: {press} since {moment}",
+                row=Numeral(line.row),
+                press=line.press,
+                moment=Moment(line.since, self._known.zone),
+            )
+            for line in found.lines
+        ]
+        raise NotFound(
+            said("such line of the hold list"),
+            f"#{entry.list}",
+            [],
+            said("It has {lines}.", lines=listed(named, Join.SEMICOLON) if named else said("no line")),
+        )
 
     def _check_narrow(self, entry: Narrow) -> None:
-        checks.check_role(self._known.person(entry.by), [Role.QUALITY.value], "the narrowing of a suspect window")
+        checks.check_role(self._known.person(entry.by), [Role.QUALITY.value], said("the narrowing of a suspect window"))
         if not entry.because:
-            raise Refused("Write the calculation that lets the window begin later; it stays with the list.")
+            raise Refused(said("Write the calculation that lets the window begin later; it stays with the list."))
         found = SuspectViews(self._views, entry.at).hold_list(entry.list)
         counts = self._views.judge.counts
         first = strokes_since_new(counts, found.item, found.start).best
         last = strokes_since_new(counts, found.item, found.end).best
         if not first <= entry.strokes <= last:
             raise Refused(
-                f"The window runs from {grouped(first)} to {strokes(last)} of {found.item}; {grouped(entry.strokes)} "
-                "lies outside of it."
+                said(
+                    "The window runs from {first} to {last} of {item}; {strokes} lies outside of it.",
+                    first=first,
+                    last=in_strokes(last),
+                    item=found.item,
+                    strokes=entry.strokes,
+                )
             )
 
     def _check_override(self, entry: Override) -> None:
         item = self._known.item(entry.item)
-        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, f"leave for {item.id} to run all the same")
+        checks.check_role(
+            self._known.person(entry.by), checks.MAY_RELEASE, said("leave for {item} to run all the same", item=item.id)
+        )
         if not entry.because:
-            raise Refused(f"Say why {item.id} may run all the same; who lets it run answers for it.")
+            raise Refused(said("Say why {item} may run all the same; who lets it run answers for it.", item=item.id))
         if not 1 <= entry.strokes <= MOST_STROKES:
-            raise Refused(f"Leave is given for 1 to {strokes(MOST_STROKES)}, not for {grouped(entry.strokes)}.")
+            raise Refused(
+                said(
+                    "Leave is given for 1 to {most}, not for {strokes}.",
+                    most=in_strokes(MOST_STROKES),
+                    strokes=entry.strokes,
+                )
+            )
         if not list(Alarms(self._file, Judge(Projections(self._file), self._known)).bars(item.id, entry.at)):
-            raise Refused(f"{item.id} is neither held nor past a hard stop; it needs no leave.")
+            raise Refused(said("{item} is neither held nor past a hard stop; it needs no leave.", item=item.id))
         self.notes.append(
-            f"{item.id} may do {strokes(entry.strokes)} more, counted at the most they may be; then the leave ends by "
-            "itself. The hold itself stays."
+            said(
+                "{item} may do {strokes} more, counted at the most they may be; then the leave ends by itself. The "
+                "hold itself stays.",
+                item=item.id,
+                strokes=in_strokes(entry.strokes),
+            )
         )

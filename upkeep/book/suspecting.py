@@ -19,6 +19,7 @@ from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded, Sign
 from upkeep.errors import NotFound, Refused
 from upkeep.quality.suspect import Start, end_of, start_of, stretches
+from upkeep.said import Numeral, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
@@ -96,18 +97,25 @@ class SuspectViews:
         """One hold list by its number; raises :class:`NotFound` where that entry opened none."""
         one = self._entries.one(number)
         if one is None:
-            raise NotFound("hold list", f"#{number}")
+            raise NotFound(said("hold list"), f"#{number}")
         item = getattr(one.entry, "item", None)
         lists = [found for found in self.lists(item, closed=True) if number in (found.number, *found.also)]
         points = [found.point for found in lists] or self._bad_points(one)
         if point is not None and points and point not in points:
-            raise NotFound("failed characteristic", point, near_misses(point, points), f"#{number} failed another.")
+            raise NotFound(
+                said("failed characteristic"),
+                point,
+                near_misses(point, points),
+                said("#{number} failed another.", number=Numeral(number)),
+            )
         for found in lists:
             if point in (None, found.point):
                 return found
         if points:
             return self._of_check(number, point or points[0])
-        raise Refused(f"#{number} opened no hold list: nothing failed there, and it held nothing.")
+        raise Refused(
+            said("#{number} opened no hold list: nothing failed there, and it held nothing.", number=Numeral(number))
+        )
 
     def window(self, item: str, point: str) -> HoldList:
         """The window of the last failed check of a characteristic; raises :class:`NotFound` where none failed."""
@@ -116,7 +124,12 @@ class SuspectViews:
         inspected = [number for number, key in self._tries.bad_inspections(item, self._at) if key == point]
         if not bad and not inspected:
             known = sorted({row.point for row in self._found.bad(item)})
-            raise NotFound("failed check of", point, near_misses(point, known), f"No {point} failed on {item} so far.")
+            raise NotFound(
+                said("failed check of"),
+                point,
+                near_misses(point, known),
+                said("No {point} failed on {item} so far.", point=point, item=item),
+            )
         return self.hold_list(max([*(row.entry for row in bad), *inspected]), point)
 
     def _bad_points(self, one: Recorded) -> list[str]:

@@ -19,6 +19,7 @@ from upkeep.counting.strokes import BEGINNING, strokes_between
 from upkeep.entries.found import Check
 from upkeep.errors import NotFound
 from upkeep.plant.model import FITS_IN, Item, Kind
+from upkeep.said import listed, said
 from upkeep.stats.lives import Lives
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
@@ -60,7 +61,12 @@ class LivesOfParts:
         hosts = tuple(key for key, item in self._known.items.items() if item.family == family)
         if not hosts:
             families = sorted({item.family for item in self._known.items.values() if item.family})
-            raise NotFound("family", family, near_misses(family, families), f"The families are {', '.join(families)}.")
+            raise NotFound(
+                said("family"),
+                family,
+                near_misses(family, families),
+                said("The families are {families}.", families=listed(families)),
+            )
         if kind is Kind.DIE_SET:
             return [self._known.item(key) for key in hosts if self._known.item(key).kind is kind]
         if FITS_IN[kind] is Kind.MODULE:

@@ -121,7 +121,10 @@ class WearViews:
         if (nominal := nominals.get(HEIGHT)) is not None:
             return nominal, f"nominal of {HEIGHT}{named}"
         raise Refused(
-            f"Nobody says which closed height {item.id} should have: name it (--height), or the crimp (--crimp)."
+            said(
+                "Nobody says which closed height {item} should have: name it (--height), or the crimp (--crimp).",
+                item=item.id,
+            )
         )
 
     def _shut_height(self, key: str) -> ShutHeight | None:

@@ -27,7 +27,7 @@ from upkeep.entries.kinds import (
 )  # fmt: skip
 from upkeep.errors import Refused
 from upkeep.plant.model import Kind, Role, item_from, person_from
-from upkeep.said import said
+from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore, Filed, filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
@@ -44,7 +44,7 @@ class Writer:
         self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
         self.known = known
         self._projector = Projector(file, known)
-        self._notes: list[str] = []
+        self._notes: list[Said] = []
         self._set_up: list[Check] = []
         self._terms: dict[str, TermsAt] = {}
         self._first = self._first_moment()
@@ -63,7 +63,7 @@ class Writer:
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         self._notes += self._alarms()
-        return Written(tuple(numbers), changes, tuple(said("{note}", note=note) for note in dict.fromkeys(self._notes)))
+        return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at
@@ -83,7 +83,7 @@ class Writer:
         shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define))
         return self._entries.append([(entry, shift_day, place)])[0]
 
-    def _alarms(self) -> Iterator[str]:
+    def _alarms(self) -> Iterator[Said]:
         """What was counted on a press although it must not run; wear that settings written down make up for."""
         judge = Judge(self._rows, self.known)
         alarms = Alarms(self._file, judge)
@@ -94,7 +94,7 @@ class Writer:
             from upkeep.book.wear_alarms import HiddenWear
 
             hidden = HiddenWear(self._file, self.known, judge)
-            yield from (str(sentence) for check in self._set_up for sentence in hidden.alarms(check))
+            yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
 
     # Runs of readings, the most frequent entries by far
 
@@ -176,8 +176,11 @@ class Writer:
             lost = old.digits is not None and new.digits is None
             if lost or (old.digits == 0) != (new.digits == 0):
                 raise Refused(
-                    f"{old.id} has been counted one way already; a counter does not come or go by its definition. "
-                    "Give the press with the new counter an id of its own."
+                    said(
+                        "{id} has been counted one way already; a counter does not come or go by its definition. Give "
+                        "the press with the new counter an id of its own.",
+                        id=old.id,
+                    )
                 )
 
     def _check_same_thing(self, entry: Define) -> None:
@@ -188,16 +191,27 @@ class Writer:
         new = item_from(json.loads(entry.content))
         if old.scrapped and new.scrapped != old.scrapped:
             raise Refused(
-                f"{old.id} was scrapped on {old.scrapped}; an id is never used again. Give the new item its own."
+                said(
+                    "{id} was scrapped on {scrapped}; an id is never used again. Give the new item its own.",
+                    id=old.id,
+                    scrapped=old.scrapped,
+                )
             )
         if new.kind is not old.kind:
-            raise Refused(f"{old.id} is a {old.kind} in this book and stays one. Give the {new.kind} an id of its own.")
+            raise Refused(
+                said(
+                    "{id} is a {kind} in this book and stays one. Give the {other_kind} an id of its own.",
+                    id=old.id,
+                    kind=old.kind,
+                    other_kind=new.kind,
+                )
+            )
 
     def _check_may_change(self, entry: Define) -> None:
         """Whoever changes a task moves what is due on many items."""
         person = self.known.people.get(entry.by)
         if entry.what == "task" and entry.key in self.known.tasks and person is not None:
-            checks.check_role(person, (Role.QUALITY.value,), f"a change of the task {entry.key}")
+            checks.check_role(person, (Role.QUALITY.value,), said("a change of the task {task}", task=entry.key))
 
     def _check_same_person(self, entry: Define) -> None:
         """The id of somebody who has left stands for them for ever: what they signed keeps their name."""
@@ -207,8 +221,14 @@ class Writer:
         new = person_from(json.loads(entry.content))
         if new.name != old.name:
             raise Refused(
-                f"{old.id} is {old.name}, who signs no longer since {old.until}; what they signed keeps their name. "
-                f"Give {new.name} an id of their own."
+                said(
+                    "{id} is {name}, who signs no longer since {until}; what they signed keeps their name. Give "
+                    "{other} an id of their own.",
+                    id=old.id,
+                    name=old.name,
+                    until=old.until,
+                    other=new.name,
+                )
             )
 
     # Everything else, one after another

@@ -12,7 +12,7 @@ from upkeep.cli.options import now
 from upkeep.cli.saying import say
 from upkeep.due.states import CALLING
 from upkeep.papers.board_text import board_text
-from upkeep.said import said
+from upkeep.said import Numeral, said
 
 DEMO_BOOK = Path("demo-plant.db")
 
@@ -43,7 +43,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
         from demo_plant.build import build
 
         say(
-            said("Building {days} days of an invented plant into {book} ...", days=days, book=book_path),
+            said("Building {days} days of an invented plant into {book} ...", days=Numeral(days), book=book_path),
             err=True,
         )
         with build(book_path, days=days, end=now(), seed=seed) as book:

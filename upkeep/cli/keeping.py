@@ -61,7 +61,7 @@ def _told(report: ProofReport) -> Said:
     return in_lines(
         [
             *([first] if report.first_entry else []),
-            *(said("{difference}", difference=one) for one in report.differences),
+            *report.differences,
         ]
     )
 

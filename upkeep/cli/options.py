@@ -89,7 +89,7 @@ def say_written(book: Book, written: Written) -> None:
         told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
         click.echo("\n".join(paragraph(told, 2, 4)))
     if len(written.changes) > LISTED:
-        say(said("  and {n} more lines; see 'strokebook board'.", n=len(written.changes) - LISTED))
+        say(said("  and {n} more lines; see 'strokebook board'.", n=Numeral(len(written.changes) - LISTED)))
 
 
 def why_of(book: Book, change: StateChange) -> str:

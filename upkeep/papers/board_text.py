@@ -136,7 +136,11 @@ def forecast_text(line: str, forecast: Forecast) -> str:
 
 def questions_text(questions: Iterable[Question]) -> str:
     """What the counts leave open, one paragraph each."""
-    told = [line for number, one in enumerate(questions, 1) for line in paragraph(f"{number:>3} {one.asks}", 0, 4)]
+    told = [
+        line
+        for number, one in enumerate(questions, 1)
+        for line in paragraph(f"{number:>3} {text(one.asks, ENGLISH)}", 0, 4)
+    ]
     return "\n".join(told or ["The counts leave nothing open."]) + "\n"
 
 

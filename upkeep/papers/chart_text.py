@@ -9,8 +9,10 @@ from upkeep.book.check_series import CapabilityReport, Charted, PullReport
 from upkeep.papers.plots import Level, Plot, Series, chart_text
 from upkeep.quality.capability import Pulled
 from upkeep.quality.control import Drawn
+from upkeep.said import Join, Said, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 _ROWS = 14
@@ -81,8 +83,10 @@ def _drawn(one: Drawn, zone: Zone) -> Iterator[str]:
         yield "  no rule broken"
 
 
-def _left_out(told: tuple[str, ...]) -> list[str]:
-    return paragraph(f"Left out: {'; '.join(told)}.") if told else []
+def _left_out(told: tuple[Said, ...]) -> list[str]:
+    if not told:
+        return []
+    return paragraph(text(said("Left out: {left_out}.", left_out=listed(told, Join.SEMICOLON)), ENGLISH))
 
 
 def capability_text(one: CapabilityReport, zone: Zone) -> str:

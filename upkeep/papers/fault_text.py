@@ -7,8 +7,10 @@ from collections.abc import Iterable, Iterator
 from upkeep.book.fault_views import CauseList, FaultCase, FaultList, Pareto
 from upkeep.quality.repairs import PROOFS
 from upkeep.quality.symptoms import Symptom, causes, symptom
+from upkeep.said import Join, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 TIMES = (
@@ -89,13 +91,13 @@ def _rest(one: FaultCase, zone: Zone) -> Iterator[str]:
     if one.repeat is not None:
         numbers = ", ".join(f"#{number}" for number in one.repeat.faults)
         state = "analysed" if one.repeat.analysed else "cause analysis OPEN, 'adjusted' does not end it"
-        yield from paragraph(
-            f"COMES BACK: {len(one.repeat.faults)} times {one.repeat.within} ({numbers}); {state}", 6, 8
-        )
+        within = text(one.repeat.within, ENGLISH)
+        yield from paragraph(f"COMES BACK: {len(one.repeat.faults)} times {within} ({numbers}); {state}", 6, 8)
     for call in one.calls:
-        yield from paragraph(f"CALLS FOR {call.to} since {zone.minute(call.since)}: {call.why}", 6, 8)
+        yield from paragraph(f"CALLS FOR {call.to} since {zone.minute(call.since)}: {text(call.why, ENGLISH)}", 6, 8)
     if one.missing:
-        yield from paragraph(f"not {'; not '.join(one.missing)}", 6, 8)
+        lacks = listed((said("not {what}", what=what) for what in one.missing), Join.SEMICOLON)
+        yield from paragraph(text(said("{lacks}", lacks=lacks), ENGLISH), 6, 8)
     if one.watch is not None:
         again = f" with #{one.watch.again}" if one.watch.again is not None else ""
         yield from paragraph(f"{one.watch.state}{again}: {grouped(one.watch.strokes)} of {strokes(one.watch.of)}", 6, 8)

@@ -12,7 +12,6 @@ from io import BytesIO
 
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import Face, faces
-from upkeep.papers.wrapping import Measure
 from upkeep.said import Quoted, either, said
 from upkeep.wording.text import Measure
 

@@ -13,7 +13,7 @@ from upkeep.plant.model import Kind
 from upkeep.plant.point_problems import points_problems
 from upkeep.plant.schema import PointRow, TaskRow, checked, missing_from
 from upkeep.plant.toml_tables import Toml, toml_of
-from upkeep.said import Clause, Quoted, all_of, listed, said
+from upkeep.said import Clause, Numeral, Quoted, all_of, listed, said
 from upkeep.units.recurrence import Recurrence, interval_after
 
 TRIGGERS = (
@@ -173,14 +173,14 @@ def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
     if stop is not None and stop < late:
         yield given.problem(
             "stop_days",
-            said("{stop} before late_days {late}", stop=stop, late=late),
+            said("{stop} before late_days {late}", stop=Numeral(stop), late=Numeral(late)),
             said("a stop no earlier than late_days"),
         )
     strokes, over, stop_at = content.get("strokes"), content.get("late_strokes", 0), content.get("stop_at")
     if strokes and stop_at is not None and strokes * stop_at < 100 * (strokes + over):
         found = said(
             "{stop_at} percent of {strokes} strokes, before late_strokes {over} have passed",
-            stop_at=stop_at,
+            stop_at=Numeral(stop_at),
             strokes=strokes,
             over=over,
         )

@@ -140,37 +140,57 @@ def check_gauge_class(check: Check, known: Mapping[str, Point], gauge: Item | No
             )
 
 
-def findings(check: Check, known: Mapping[str, Point]) -> Iterator[str]:
+def findings(check: Check, known: Mapping[str, Point]) -> Iterator[Said]:
     """What is out, and by how much; then what follows."""
-    bad: list[str] = []
+    bad: list[Said] = []
     limits = {key: (lower, upper) for key, lower, upper in check.limits}
     for key, values in check.points:
         lower, upper = limits.get(key, (None, None))
         out = list(_outs(values, lower, upper, known[key].unit if key in known else ""))
-        bad += [f"{key} {', '.join(out)}"] if out else []
-    bad += [f"{key} is judged bad by eye" for key, good in check.looks if not good]
+        bad += [said("{point} {out}", point=key, out=listed(out))] if out else []
+    bad += [said("{look} is judged bad by eye", look=key) for key, good in check.looks if not good]
     yield from bad
     if bad:
         yield _follows(check, [key for key, values in check.points if key in check.failed], known)
 
 
-def _outs(values: Iterable[float], lower: float | None, upper: float | None, unit: str) -> Iterator[str]:
+def _outs(values: Iterable[float], lower: float | None, upper: float | None, unit: str) -> Iterator[Said]:
     for value in values:
         if upper is not None and value > upper:
-            yield f"{value:g} is {_apart(value, upper)} {unit} above {upper:g}"
+            yield said(
+                "{value} is {apart} {unit} above {limit}",
+                value=Figure(value),
+                apart=_apart(value, upper),
+                unit=unit,
+                limit=Figure(upper),
+            )
         if lower is not None and value < lower:
-            yield f"{value:g} is {_apart(value, lower)} {unit} below {lower:g}"
+            yield said(
+                "{value} is {apart} {unit} below {limit}",
+                value=Figure(value),
+                apart=_apart(value, lower),
+                unit=unit,
+                limit=Figure(lower),
+            )
 
 
-def _apart(value: float, limit: float) -> str:
-    return f"{round(abs(value - limit), 9):g}"
+def _apart(value: float, limit: float) -> Figure:
+    return Figure(round(abs(value - limit), 9))
 
 
-def _follows(check: Check, failed: Sequence[str], known: Mapping[str, Point]) -> str:
+def _follows(check: Check, failed: Sequence[str], known: Mapping[str, Point]) -> Said:
     if check.occasion in WHILE_SETTING:
-        again = ", ".join(f"{key} ({known[key].readings if key in known else 1})" for key in failed)
-        return f"{check.item} is held: adjust and measure again, all readings{': ' + again if again else ''}."
-    return (
-        f"{check.item} is held until it is released. What it made since the last good check of the same is suspect: "
-        f"'strokebook suspect --item {check.item}'."
+        again = [
+            said("{point} ({readings})", point=key, readings=known[key].readings if key in known else 1)
+            for key in failed
+        ]
+        if not again:
+            return said("{item} is held: adjust and measure again, all readings.", item=check.item)
+        return said(
+            "{item} is held: adjust and measure again, all readings: {points}.", item=check.item, points=listed(again)
+        )
+    return said(
+        "{item} is held until it is released. What it made since the last good check of the same is suspect: "
+        "'strokebook suspect --item {item}'.",
+        item=check.item,
     )

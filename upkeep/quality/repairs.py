@@ -12,6 +12,8 @@ from datetime import datetime, timedelta
 
 from upkeep.plant.model import Kind, PlantFacts
 from upkeep.quality.symptoms import ADJUSTED, Symptom
+from upkeep.said import Numeral, Quoted, Said, listed, said
+from upkeep.units.quantities import in_time
 
 PROOFS = {
     "hand-cycle": "hand cycled, power off",
@@ -124,17 +126,23 @@ def proofs_wanted(symptom: Symptom, kind: Kind) -> tuple[str, ...]:
     return ("hand-cycle", "first-piece", "guard", *(("pull",) if symptom.crimp else ()))
 
 
-def missing(way: Course, wanted: Sequence[str], repeat: Repeat | None) -> tuple[str, ...]:
-    """What stands between a fault and its end, as words; empty: nothing does."""
-    told: list[str] = []
+def missing(way: Course, wanted: Sequence[str], repeat: Repeat | None) -> tuple[Said, ...]:
+    """What stands between a fault and its end; empty: nothing does."""
+    told: list[Said] = []
     if repeat is not None and not repeat.analysed:
-        told.append(f"analysed (it came {len(repeat.faults)} times {repeat.within}: find the root cause)")
+        told.append(
+            said(
+                "analysed (it came {n} times {within}: find the root cause)", n=len(repeat.faults), within=repeat.within
+            )
+        )
     if way.fixed is None:
-        told.append("fixed")
+        told.append(said("fixed"))
     elif repeat is not None and way.fixed.cause == ADJUSTED:
-        told.append(f"fixed by its cause ({ADJUSTED!r} does not end a fault that comes back)")
+        told.append(
+            said("fixed by its cause ({adjusted} does not end a fault that comes back)", adjusted=Quoted(ADJUSTED))
+        )
     if way.verified is None:
-        told.append(f"verified ({', '.join(wanted)})")
+        told.append(said("verified ({proofs})", proofs=listed(wanted)))
     return tuple(told)
 
 
@@ -157,7 +165,7 @@ class Repeat:
     the one asked about."""
 
     faults: tuple[int, ...]
-    within: str
+    within: Said
     analysed: bool
 
 
@@ -171,8 +179,8 @@ def repeat_of(faults: Sequence[Earlier], at: datetime, facts: PlantFacts, analys
     by_days = [one for one in faults if at - one.at <= days]
     by_strokes = [one for one in faults if one.strokes is not None and one.strokes <= facts.repeat_strokes]
     for near, within in (
-        (by_days, f"within {facts.repeat_days} days"),
-        (by_strokes, f"within {facts.repeat_strokes:,} strokes"),
+        (by_days, said("within {days} days", days=Numeral(facts.repeat_days))),
+        (by_strokes, said("within {strokes} strokes", strokes=facts.repeat_strokes)),
     ):
         if len(near) >= facts.repeat_times:
             return Repeat(tuple(one.number for one in near), within, analysed)
@@ -207,7 +215,7 @@ class Call:
 
     to: str
     since: datetime
-    why: str
+    why: Said
 
 
 def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
@@ -216,11 +224,17 @@ def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
         return ()
     told = []
     if symptom.safety:
-        told.append(Call("safety officer", way.reported, "somebody may get hurt"))
+        told.append(Call("safety officer", way.reported, said("somebody may get hurt")))
     if symptom.suspect:
-        told.append(Call("quality", way.reported, "product may be bad"))
+        told.append(Call("quality", way.reported, said("product may be bad")))
     if way.stopped:
-        for to, after, words in (("lead", LEAD_AFTER, "30 min"), ("manager", MANAGER_AFTER, "2 h")):
+        for to, after in (("lead", LEAD_AFTER), ("manager", MANAGER_AFTER)):
             if at - way.reported > after:
-                told.append(Call(to, way.reported + after, f"stands still for more than {words}"))
+                told.append(
+                    Call(
+                        to,
+                        way.reported + after,
+                        said("stands still for more than {time}", time=in_time(after.total_seconds())),
+                    )
+                )
     return tuple(told)

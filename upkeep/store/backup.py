@@ -8,6 +8,7 @@ from contextlib import closing, suppress
 from pathlib import Path
 
 from upkeep.errors import BookUnavailable
+from upkeep.said import said
 from upkeep.store.file import BookFile, spoken
 
 
@@ -17,7 +18,9 @@ def copy_to(file: BookFile, target: Path) -> None:
     The copy appears under its name only when it is whole.  Raises :class:`BookUnavailable` where a file is already.
     """
     if target.exists():
-        raise BookUnavailable(f"{target} is there already; a backup never overwrites. Choose another name.")
+        raise BookUnavailable(
+            said("{target} is there already; a backup never overwrites. Choose another name.", target=target)
+        )
     partial = target.with_name(f".{target.name}.part")
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -27,7 +30,13 @@ def copy_to(file: BookFile, target: Path) -> None:
             copy.execute("PRAGMA journal_mode = DELETE")
         os.replace(partial, target)
     except OSError as error:
-        raise BookUnavailable(f"{target} cannot be written: {error.strerror}. The book itself is untouched.") from error
+        raise BookUnavailable(
+            said(
+                "{target} cannot be written: {why}. The book itself is untouched.",
+                target=target,
+                why=str(error.strerror),
+            )
+        ) from error
     finally:
         with suppress(OSError):
             partial.unlink(missing_ok=True)

@@ -38,6 +38,7 @@ from upkeep.entries.kinds import (
 )  # fmt: skip
 from upkeep.entries.text import entry_of, quoted, words_of
 from upkeep.errors import BookDamaged
+from upkeep.said import Numeral, said
 from upkeep.store.file import BookFile, spoken
 from upkeep.store.rows.definitions import IN_EFFECT
 from upkeep.units.instants import from_utc_text, utc_text
@@ -146,7 +147,11 @@ class EntryStore:
                 number += 1
                 if row[0] != number or expected_hash(before, row) != row[12]:
                     raise BookDamaged(
-                        f"Entry #{number} of {self._file.path} does not follow from what stands before it."
+                        said(
+                            "Entry #{number} of {path} does not follow from what stands before it.",
+                            number=Numeral(number),
+                            path=self._file.path,
+                        )
                     )
                 before = row[12]
                 yield recorded_from(row)

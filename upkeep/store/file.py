@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.errors import BookDamaged, BookUnavailable, KeptByNewer, StrokebookError
+from upkeep.said import Figure, Numeral, Said, said
 from upkeep.store import schema, tables
 from upkeep.store.remaking import Marker, Watch, nobody
 from upkeep.store.rows.table import R
@@ -43,7 +44,9 @@ class BookFile:
     def create(cls, path: Path) -> BookFile:
         """A new, empty book; raises :class:`BookUnavailable` where a file already is or cannot be."""
         if path.exists():
-            raise BookUnavailable(f"{path} is there already. Choose another name, or open it instead of making it.")
+            raise BookUnavailable(
+                said("{path} is there already. Choose another name, or open it instead of making it.", path=path)
+            )
         file = cls(path, _connected(path))
         with spoken(path):
             file._prepare()
@@ -59,7 +62,9 @@ class BookFile:
         Raises :class:`BookUnavailable` where there is none, :class:`BookDamaged` where the file is no book or newer.
         """
         if not path.is_file():
-            raise BookUnavailable(f"There is no book at {path}. Make one with 'strokebook new' or 'strokebook demo'.")
+            raise BookUnavailable(
+                said("There is no book at {path}. Make one with 'strokebook new' or 'strokebook demo'.", path=path)
+            )
         file = cls(path, _connected(path))
         try:
             file._check()
@@ -72,7 +77,7 @@ class BookFile:
     def open_copy(cls, path: Path) -> BookFile:
         """A backup, opened so that nothing in it or beside it is written; its entries must be of the present schema."""
         if not path.is_file():
-            raise BookUnavailable(f"There is no backup at {path}.")
+            raise BookUnavailable(said("There is no backup at {path}.", path=path))
         with spoken(path):
             uri = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
             file = cls(path, sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False))
@@ -106,13 +111,19 @@ class BookFile:
         """Looks before it touches: a file that is no book, or a newer one, stays as it is to the byte."""
         with spoken(self.path):
             if self.connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
-                raise BookDamaged(f"{self.path} is not a Strokebook file.")
+                raise BookDamaged(said("{path} is not a Strokebook file.", path=self.path))
             version, number = tables.numbers(self.connection)
             for what, written, known in (("schema", version, schema.VERSION), ("tables", number, schema.TABLES)):
                 if written > known:
                     raise BookDamaged(
-                        f"{self.path} was written by a newer Strokebook ({what} {written}, this one knows {known}). "
-                        "Update the program; the book was not touched."
+                        said(
+                            "{path} was written by a newer Strokebook ({what} {written}, this one knows {known}). "
+                            "Update the program; the book was not touched.",
+                            path=self.path,
+                            what=what,
+                            written=Numeral(written),
+                            known=Numeral(known),
+                        )
                     )
             self._prepare()
             if version < schema.VERSION:
@@ -244,7 +255,10 @@ class BookFile:
     def _refuse_newer(self) -> None:
         if tables.are_newer(self.connection):
             raise KeptByNewer(
-                f"This book is kept by a newer program: start this one again. Nothing was changed in {self.path}."
+                said(
+                    "This book is kept by a newer program: start this one again. Nothing was changed in {path}.",
+                    path=self.path,
+                )
             )
 
     def rows(self, sql: str, parameters: Parameters = ()) -> list[tuple[Any, ...]]:
@@ -302,7 +316,11 @@ def _connected(path: Path) -> sqlite3.Connection:
     if sqlite3.sqlite_version_info < schema.OLDEST_SQLITE:
         wanted = ".".join(map(str, schema.OLDEST_SQLITE))
         raise BookUnavailable(
-            f"This Python brings SQLite {sqlite3.sqlite_version}; Strokebook needs {wanted} or newer."
+            said(
+                "This Python brings SQLite {version}; Strokebook needs {wanted} or newer.",
+                version=sqlite3.sqlite_version,
+                wanted=wanted,
+            )
         )
     with spoken(path):
         return sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
@@ -321,22 +339,30 @@ def _spoken_of(path: Path, error: sqlite3.DatabaseError) -> StrokebookError:
     if isinstance(error, sqlite3.OperationalError):
         return BookUnavailable(_sentence(path, str(error)))
     if isinstance(error, sqlite3.IntegrityError):
-        return BookDamaged(f"{path} refused the change: {error}.")
-    return BookDamaged(f"{path} cannot be read as a book: {error}. Restore the last good backup.")
+        return BookDamaged(said("{path} refused the change: {why}.", path=path, why=str(error)))
+    return BookDamaged(
+        said("{path} cannot be read as a book: {why}. Restore the last good backup.", path=path, why=str(error))
+    )
 
 
-def _sentence(path: Path, reported: str) -> str:
+def _sentence(path: Path, reported: str) -> Said:
     if "locked" in reported or "busy" in reported:
-        return (
-            f"{path} has been busy for {BUSY_SECONDS:.0f} s: somebody else is writing. Try again; nothing was changed."
+        return said(
+            "{path} has been busy for {seconds} s: somebody else is writing. Try again; nothing was changed.",
+            path=path,
+            seconds=Figure(BUSY_SECONDS, ".0f"),
         )
     if "full" in reported:
-        return f"The disk of {path} is full. Free some space and try again; what was confirmed before is safe."
+        return said(
+            "The disk of {path} is full. Free some space and try again; what was confirmed before is safe.", path=path
+        )
     if "I/O" in reported:
-        return (
-            f"The disk of {path} refused: {reported}. Check its free space, quota and health and try again; "
-            "what was confirmed before is safe."
+        return said(
+            "The disk of {path} refused: {why}. Check its free space, quota and health and try again; "
+            "what was confirmed before is safe.",
+            path=path,
+            why=reported,
         )
     if "readonly" in reported:
-        return f"{path} may not be written: check the rights on the file and its folder."
-    return f"{path} cannot be used: {reported}. Check the path and the rights on its folder."
+        return said("{path} may not be written: check the rights on the file and its folder.", path=path)
+    return said("{path} cannot be used: {why}. Check the path and the rights on its folder.", path=path, why=reported)
