@@ -13,6 +13,7 @@ from demo_plant import definitions
 from demo_plant.build import build
 from demo_plant.measuring import Wear
 from demo_plant.shop import Shop, first_fittings
+from tests.plants import written_lines
 from upkeep.book import BoardLine, Book
 from upkeep.due.states import State
 from upkeep.plant.model import Kind, item_from
@@ -31,7 +32,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 @pytest.fixture(scope="module")
 def lines(book: Book) -> list[str]:
     """Every entry as its line of text, in the order written."""
-    return list(book.export())
+    return written_lines(book)
 
 
 @pytest.fixture(scope="module")

@@ -23,6 +23,7 @@ from upkeep.due.holds import ByHand
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
+from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
@@ -262,12 +263,12 @@ class FakeBook:
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
         """Writes entries one after another; each kind has one small rule."""
         numbers = []
         for entry in entries:
             self._take(entry)
-            self.written.append(replace(entry, recorded_at=recorded_at))
+            self.written.append(replace(entry, recorded_at=recorded_at, origin=origin))
             numbers.append(len(self.written))
         return Written(tuple(numbers))
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from textual.events import Key
 
-from tests.plants import at, book_of, define, item, task, write
+from tests.plants import at, book_of, define, item, task, write, written_lines
 from tests.tui.terminal import SMALL, Clock, Terminal, terminal
 from upkeep.book import Book
 
@@ -78,7 +78,7 @@ def at_press(path: Path, minute: str = "07:00", size: tuple[int, int] = SMALL) -
 def newest(path: Path, count: int = 1) -> list[str]:
     """The texts of the entries written last, newest last."""
     with Book.open(path) as book:
-        return list(book.export())[-count:]
+        return written_lines(book)[-count:]
 
 
 async def measured(here: Terminal, values: tuple[str, ...]) -> None:

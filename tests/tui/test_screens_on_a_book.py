@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import CLEAN, at, book_of, task, write
+from tests.plants import CLEAN, at, book_of, task, write, written_lines
 from tests.tui.terminal import Clock, terminal
 from upkeep.book import Book, Progress
 from upkeep.entries.kinds import Sign
@@ -43,7 +43,7 @@ def path(tmp_path: Path) -> Iterator[Path]:
 def newest(path: Path) -> str:
     """The text of the entry written last."""
     with Book.open(path) as book:
-        return list(book.export())[-1]
+        return written_lines(book)[-1]
 
 
 async def test_a_clean_is_in_the_book(path: Path) -> None:

@@ -22,6 +22,7 @@ from upkeep.due.lines import Line
 from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
     EXTRA,
+    Begin,
     Cancel,
     Count,
     Defer,
@@ -346,6 +347,8 @@ class Admission:
 
     def _check_strike(self, entry: Strike) -> None:
         old = self._in_effect(entry.entry)
+        if isinstance(old.entry, Begin):
+            raise Refused("The first entry is the beginning of this book; it is not struck.")
         if isinstance(old.entry, Define):
             raise Refused("A definition is not struck; load the definition files with what should hold instead.")
         written = old.entry.recorded_at or old.entry.at

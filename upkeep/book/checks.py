@@ -8,7 +8,9 @@ from datetime import date, datetime, timedelta
 
 from upkeep.book.gauge_admission import gauge_of
 from upkeep.book.known import Known
-from upkeep.entries.kinds import EXTRA, Count, Entry, Made, Note, Sign, Stated
+from upkeep.entries.chain import FORM
+from upkeep.entries.kinds import EXTRA, Begin, Count, Entry, Made, Note, Sign, Stated
+from upkeep.entries.origin import NOT_KNOWN
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.plant.model import FITS_IN, Item, Person, Point, Role, Task
@@ -19,6 +21,9 @@ CLOCK_SLACK = timedelta(minutes=5)
 
 LONGEST_TEXT = 500
 """Characters a remark, symptom or reason may have."""
+
+_TEXTS = ("remark", "symptom", "risk", "text")
+"""Fields in which people write what they like; a count has none."""
 
 ABOVE_THE_ROLES = (Role.LEAD.value,)
 """May sign any task beside those it names."""
@@ -45,8 +50,15 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
         )
 
 
-def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, teller: str) -> None:
-    """Refuses what anybody but the lead tells long after it happened; ``teller`` writes it, whoever signs it.
+def check_begin(begin: Begin) -> None:
+    """Refuses a first entry that this program cannot go on from: an unknown zone, a chain of another form."""
+    Zone(begin.zone)
+    if begin.form != FORM:
+        raise Refused(f"This book is chained in form {begin.form}; this program knows form {FORM}. Update the program.")
+
+
+def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer: str) -> None:
+    """Refuses what anybody but the lead tells long after it happened; ``writer`` enters it, whoever signs it.
 
     Readings and quantities come whenever somebody finds them; a correction carries the moment of what it corrects.
     """
@@ -57,7 +69,7 @@ def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, teller
         or recorded_at - entry.at <= timedelta(hours=hours)
     ):
         return
-    person = known.people.get(teller)
+    person = known.people.get(writer)
     if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
         raise Refused(
             f"{known.zone.show(entry.at)} is more than {hours} hours ago. What is told so late is written by the lead; "
@@ -72,20 +84,15 @@ def check_words(entry: Entry) -> None:
         again = entry_of(words, at=entry.at, by=entry.by)
     except Unreadable as problem:
         raise Refused(f"This cannot be kept as an entry: {problem}") from None
-    same = again == replace(entry, recorded_at=None, corrects=None, because="")
+    same = again == replace(entry, recorded_at=None, corrects=None, because="", origin=NOT_KNOWN)
     if not words.isprintable() or not (same or words_of(again) == words):
         raise Refused(f"This cannot be kept as an entry, since its text is not one plain line: {words[:60]!r}.")
 
 
 def check_texts(entry: Entry) -> None:
     """Refuses texts that cannot be kept or are no notes any more."""
-    for value in (
-        entry.because,
-        getattr(entry, "remark", ""),
-        getattr(entry, "symptom", ""),
-        getattr(entry, "risk", ""),
-        getattr(entry, "text", ""),
-    ):
+    texts = [getattr(entry, field, "") for field in _TEXTS] if not isinstance(entry, Count) else []
+    for value in (entry.because, entry.origin.station or "", *texts):
         if len(value) > LONGEST_TEXT:
             raise Refused(f"A text may have {LONGEST_TEXT} characters; this one has {len(value)}. Shorten it.")
         try:

@@ -13,6 +13,7 @@ from upkeep.book.answers import RESTORED
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
 from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Note
+from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.units.quantities import grouped, span_text
 
@@ -47,7 +48,7 @@ def _told(report: ProofReport) -> str:
             f"Clean: {grouped(report.entries)} entries re-played, {grouped(report.rows)} computed rows equal, "
             f"chain whole.\nLast link: {report.hash}"
         )
-    first = f"First entry that differs: #{report.first_entry}\n" if report.first_entry else ""
+    first = f"First entry that differs: #{report.first_entry}\n" if report.first_entry is not None else ""
     return again + first + "\n".join(report.differences)
 
 
@@ -125,7 +126,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
     try:
         with Book.open(partial) as book:
             text = f"{RESTORED} {source.name}, which ends with #{report.entries} of {until}"
-            book.write([Note(at=moment, by=by, text=text)], recorded_at=moment)
+            book.write([Note(at=moment, by=by, text=text)], moment, IN_A_SHELL)
         os.replace(partial, book_path)
     finally:
         _remove(partial)

@@ -14,6 +14,7 @@ import click
 from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
 from upkeep.entries.kinds import Entry
+from upkeep.entries.origin import IN_A_SHELL
 from upkeep.units.instants import Zone
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
@@ -64,7 +65,7 @@ def opened(path: Path) -> Iterator[Book]:
 def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> None:
     """Writes what ``make`` gives for the moment it happened, and says what that moved."""
     with opened(path) as book:
-        written = book.write(make(book, moment_of(at_text, book.zone)), recorded_at=now())
+        written = book.write(make(book, moment_of(at_text, book.zone)), now(), IN_A_SHELL)
         say_written(book, written)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections.abc import Sequence
 from typing import Any
 
 from upkeep.errors import Unreadable
@@ -99,6 +100,22 @@ class Reader:
             self.position = before
             raise self.fail("an entry number like #12")
         return int(word[1:])
+
+    def one_of(self, words: Sequence[str]) -> str:
+        """Takes one of some words."""
+        before, word = self.position, self.word(f"one of {', '.join(words)}")
+        if word not in words:
+            self.position = before
+            raise self.fail(f"one of {', '.join(words)}")
+        return word
+
+    def hexadecimal(self, length: int) -> bytes:
+        """Takes so many bytes, written as hexadecimal figures."""
+        before, word = self.position, self.word(f"{2 * length} hexadecimal figures")
+        if not re.fullmatch(f"[0-9a-f]{{{2 * length}}}", word):
+            self.position = before
+            raise self.fail(f"{2 * length} hexadecimal figures")
+        return bytes.fromhex(word)
 
     def keyword(self, word: str) -> bool:
         """Takes a certain word if it is the next one, and says whether it was."""

@@ -80,9 +80,9 @@ def _torn(newer: Path, last: int, found: int) -> str:
 def _of_export(backup: Book, last: int, newer: Path) -> Lost:
     """Reads the text of an export, whose first lines must be the entries of the backup."""
     lines, zone = _lines(newer, backup.zone)
-    kept = [one.entry for one in backup.written_after(0, START)]
+    kept = [one.entry for one in backup.written_after(-1, START.hex())]
     found: list[Entry] = []
-    for number, (place, line) in enumerate(lines, 1):
+    for number, (place, line) in enumerate(lines):
         try:
             entry = read_line(line, zone)
         except Unreadable as error:
@@ -91,10 +91,10 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
             return Lost(tuple(found), f"{newer} can be read up to line {place - 1}; line {place}: {error}")
         if number > last:
             found.append(entry)
-        elif entry != kept[number - 1]:
+        elif entry != kept[number]:
             raise Refused(
                 f"{newer} is no later state of this backup: line {place} says {line[:80]!r}, entry #{grouped(number)} "
-                f"of the backup {line_of(kept[number - 1], zone)[:80]!r}."
+                f"of the backup {line_of(kept[number], zone)[:80]!r}."
             )
     return Lost(tuple(found))
 
