@@ -138,6 +138,7 @@ class FakeBook:
     )
     forms: dict[str, dict[str, Any]] = field(default_factory=dict)
     written: list[Entry] = field(default_factory=list)
+    origins: list[Origin] = field(default_factory=list)
     asked: list[tuple[int, int]] = field(default_factory=list)
     facts: PlantFacts = field(
         default_factory=lambda: PlantFacts("Crimp shop North", "Europe/Berlin", SHIFTS, undo_seconds=60)
@@ -268,7 +269,8 @@ class FakeBook:
         numbers = []
         for entry in entries:
             self._take(entry)
-            self.written.append(replace(entry, recorded_at=recorded_at, origin=origin))
+            self.written.append(replace(entry, recorded_at=recorded_at))
+            self.origins.append(origin)
             numbers.append(len(self.written))
         return Written(tuple(numbers))
 

@@ -22,6 +22,9 @@ CLOCK_SLACK = timedelta(minutes=5)
 LONGEST_TEXT = 500
 """Characters a remark, symptom or reason may have."""
 
+_WHENEVER_FOUND = (Count, Made)
+"""Readings and quantities are told whenever somebody finds them."""
+
 _TEXTS = ("remark", "symptom", "risk", "text")
 """Fields in which people write what they like; a count has none."""
 
@@ -60,14 +63,12 @@ def check_begin(begin: Begin) -> None:
 def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer: str) -> None:
     """Refuses what anybody but the lead tells long after it happened; ``writer`` enters it, whoever signs it.
 
-    Readings and quantities come whenever somebody finds them; a correction carries the moment of what it corrects.
+    A correction carries the moment of what it corrects, however late it comes.
     """
+    if isinstance(entry, _WHENEVER_FOUND) or entry.corrects is not None:
+        return
     hours = known.facts.late_hours
-    if (
-        isinstance(entry, Count | Made)
-        or entry.corrects is not None
-        or recorded_at - entry.at <= timedelta(hours=hours)
-    ):
+    if recorded_at - entry.at <= timedelta(hours=hours):
         return
     person = known.people.get(writer)
     if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):

@@ -147,8 +147,8 @@ class Writer:
             mark = Mark(reading, step if before is None else before.total + step)
             begun[count.press] = mark
             marks.setdefault(count.press, []).append(mark)
-        shift_day = self.known.calendar.shift_day
-        numbers = self._entries.append([(c, shift_day(c.at).isoformat(), Filed(c.press)) for c in run])
+        days = {at: self.known.calendar.shift_day(at).isoformat() for at in {count.at for count in run}}
+        numbers = self._entries.append([(count, days[count.at], Filed(count.press)) for count in run])
         for press, added in marks.items():
             self._projector.counter.continue_marks(press, added)
         for number, count in late:

@@ -54,13 +54,9 @@ def link(before: bytes, digest: bytes) -> bytes:
 def digest(entry: EntryRow) -> bytes:
     """The digest of an entry, 32 bytes."""
     salt, (plain, texts) = entry.salt, _split(entry.words)
-    hashes = [
-        _facts_hash(_facts(entry, plain)),
-        _hidden(salt, "by", entry.by),
-        _hidden(salt, "entered by", entry.entered_by) if entry.entered_by else _NO_FIELD,
-        _hidden(salt, "station", entry.station) if entry.station else _NO_FIELD,
-        _hidden(salt, "because", entry.because) if entry.because else _NO_FIELD,
-    ]
+    hashes = [_facts_hash(*_facts(entry, plain)), _hidden(salt, "by", entry.by)]
+    for name, value in (("entered by", entry.entered_by), ("station", entry.station), ("because", entry.because)):
+        hashes.append(_hidden(salt, name, value) if value else _NO_FIELD)
     if texts:
         hashes += [_hidden(salt, _text_name(place), text) for place, text in enumerate(texts, 1)]
     return _over(hashes)
@@ -114,13 +110,13 @@ def shown(entry: EntryRow, kept_back: Collection[str] = ()) -> Shown:
         if value:
             salt = _field_salt(entry.salt, name)
             hidden[name] = _sealed(name, salt, value) if name in kept_back else Open(salt, value)
-    return Shown(_facts(entry, plain), hidden)
+    return Shown(Facts(*_facts(entry, plain)), hidden)
 
 
 def follows(entry: Shown, before: bytes, after: bytes) -> bool:
     """Whether an entry, as it is shown, stands between these two links of a chain."""
     texts = (_text_name(place) for place in range(1, entry.facts.plain.count("{}") + 1))
-    hashes = [_facts_hash(entry.facts)]
+    hashes = [_facts_hash(*entry.facts)]
     for name in (*_NAMES, *texts):
         field = entry.hidden.get(name, _NO_FIELD)
         hashes.append(_sealed(name, *field) if isinstance(field, Open) else field)
@@ -134,19 +130,20 @@ def _split(words: str) -> tuple[str, list[str]]:
     return _HIDDEN.sub("{}", words), _HIDDEN.findall(words)
 
 
-def _facts(entry: EntryRow, plain: str) -> Facts:
+def _facts(entry: EntryRow, plain: str) -> tuple[str, str, str, str, str, str, str, str]:
     corrects = "" if entry.corrects is None else str(entry.corrects)
     moments = entry.at, entry.recorded_at, entry.shift_day
-    return Facts(str(entry.id), *moments, corrects, entry.way_in or "", entry.proof or "", plain)
+    return str(entry.id), *moments, corrects, entry.way_in or "", entry.proof or "", plain
 
 
-def _facts_hash(facts: Facts) -> bytes:
+def _facts_hash(
+    number: str, at: str, recorded_at: str, day: str, corrects: str, way_in: str, proof: str, plain: str
+) -> bytes:
     # One format string: this runs for every reading of a counter, and only the plain words could be beyond ASCII.
-    number, at, recorded_at, day, corrects, way_in, proof, plain = facts
+    size = len(plain) if plain.isascii() else len(plain.encode())
     netstrings = (
         f"18:strokebook 1 facts,{len(number)}:{number},{len(at)}:{at},{len(recorded_at)}:{recorded_at},"
-        f"{len(day)}:{day},{len(corrects)}:{corrects},{len(way_in)}:{way_in},{len(proof)}:{proof},"
-        f"{len(plain.encode())}:{plain},"
+        f"{len(day)}:{day},{len(corrects)}:{corrects},{len(way_in)}:{way_in},{len(proof)}:{proof},{size}:{plain},"
     )
     return sha256(netstrings.encode()).digest()
 

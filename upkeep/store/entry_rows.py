@@ -28,16 +28,12 @@ class Filed(NamedTuple):
 def row_of(number: int, entry: Entry, shift_day: str, place: Filed, salt: bytes) -> EntryRow:
     """The row of an entry, not chained yet: its ``hash`` is the link that stands before the first entry."""
     at, words, origin = utc_text(entry.at), words_of(entry), entry.origin
-    recorded_at = at if entry.recorded_at is None else _recorded_text(entry.recorded_at)
+    recorded_at = at if entry.recorded_at is None else utc_text(entry.recorded_at)
     about = entry.corrects if place.about is None else place.about
     return EntryRow(
         number, at, recorded_at, words[: words.index(" ")], place.item, place.task, words, entry.by, shift_day, about,
         entry.corrects, entry.because, *_head_of(origin), salt, START,
     )  # fmt: skip
-
-
-_recorded_text = lru_cache(maxsize=4)(utc_text)
-"""What is written in one go is recorded at one moment."""
 
 
 def _head_of(origin: Origin) -> tuple[str | None, str | None, str | None, str | None]:
