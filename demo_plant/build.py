@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 from pathlib import Path
+from random import Random
 
 from demo_plant import definitions
 from demo_plant.history import write_history
 from upkeep.book import Book
+from upkeep.entries.origin import FROM_A_FILE
 
 _LOADED_BY = "yara"
 """The demo plant's maintenance lead."""
@@ -18,8 +20,8 @@ def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7) -> Book:
 
     Raises :class:`upkeep.errors.BookUnavailable` where a file already is.
     """
-    book = Book.create(path)
+    book = Book.create(path, Random(seed).randbytes)
     begin = end - timedelta(days=days)
-    book.load(definitions(), at=begin, by=_LOADED_BY, recorded_at=begin)
+    book.load(definitions(), at=begin, by=_LOADED_BY, recorded_at=begin, origin=FROM_A_FILE)
     write_history(book, days=days, end=end, seed=seed)
     return book

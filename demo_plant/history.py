@@ -82,9 +82,10 @@ def _floor(book: Book, rng: Random, shifts: int, end: datetime) -> Floor:
     shop = Shop(items, totals)
     tasks = {task.id: task for task in book.tasks()}
     idle = {press.id: _IDLE[_shop_of(press, areas)] for press in presses}
-    wear, notebook = Wear(shop, rng), Notebook(book, end)
+    crew = Crew(book.people())
+    wear, notebook = Wear(shop, rng), Notebook(book, end, clerk=crew.alone(Role.LEAD))
     checks = Checks(shop, wear, notebook, book.known.crimps, seed=sum(totals.values()))
-    crew, worn = Crew(book.people()), WornPunches(shop, sum(totals.values()))
+    worn = WornPunches(shop, sum(totals.values()))
     faults = MendedFaults(crew, notebook, Random(sum(totals.values())))
     return Floor(rng, shop, crew, wear, notebook, tasks, rates, idle, checks, worn, faults)
 

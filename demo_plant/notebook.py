@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from upkeep.book import Book
 from upkeep.entries.kinds import Entry, Sign
+from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.units.shifts import ShiftSpan
 
 Answer = Callable[[int, ShiftSpan], Entry]
@@ -20,10 +21,17 @@ def minutes(number: float) -> timedelta:
 
 
 class Notebook:
-    """Collects entries and writes them in the order in which they were recorded; nothing after ``end`` is written."""
+    """Collects entries and writes them in the order in which they were recorded; nothing after ``end`` is written.
 
-    def __init__(self, book: Book, end: datetime) -> None:
+    What people write themselves they write on the screen of the area where the item or press is at home; ``clerk``
+    types in what was signed on paper.
+    """
+
+    def __init__(self, book: Book, end: datetime, clerk: str) -> None:
         self._book, self._end = book, end
+        self._on_paper = Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=clerk)
+        areas = {place.id: place.area for place in book.places()}
+        self._area_of = {item.id: areas.get(item.place or "") for item in book.items()}
         self._noted: list[Entry] = []
         self._answers: list[tuple[Entry, Answer]] = []
         self._numbered: list[tuple[int, Answer]] = []
@@ -31,10 +39,18 @@ class Notebook:
 
     def note(self, entry: Entry, typed_in_after: timedelta = timedelta(), answer: Answer | None = None) -> None:
         """An entry, recorded some time after the moment it tells of; ``answer`` refers to it on the next shift day."""
-        recorded = replace(entry, recorded_at=entry.at + typed_in_after)
+        recorded = replace(entry, recorded_at=entry.at + typed_in_after, origin=self._on_screen(entry))
         self._noted.append(recorded)
         if answer is not None:
             self._answers.append((recorded, answer))
+
+    def note_on_paper(self, entry: Entry, typed_in_at: datetime) -> None:
+        """An entry that was signed on paper and typed in later."""
+        self._noted.append(replace(entry, recorded_at=typed_in_at, origin=self._on_paper))
+
+    def _on_screen(self, entry: Entry) -> Origin:
+        about = getattr(entry, "press", None) or getattr(entry, "item", None)
+        return Origin(WayIn.SCREEN, self._area_of.get(about or ""), Proof.NONE)
 
     def waits(self, item: str, task: str, occurrence: str) -> bool:
         """Whether a sign-off of an occurrence is written on paper and not typed in yet."""
@@ -45,7 +61,8 @@ class Notebook:
         """Notes the answers to the entries of the day before."""
         for number, answer in self._numbered:
             entry = answer(number, shift)
-            self._noted.append(entry if entry.recorded_at else replace(entry, recorded_at=entry.at))
+            recorded_at = entry.recorded_at or entry.at
+            self._noted.append(replace(entry, recorded_at=recorded_at, origin=self._on_screen(entry)))
         self._numbered = []
 
     def write(self, recorded_at: datetime) -> None:

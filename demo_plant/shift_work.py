@@ -65,7 +65,10 @@ def _care(floor: Floor, shift: ShiftSpan, items: Iterable[str], number: int, typ
                 by = floor.crew.one(shift, task.by[0], number)
                 at = shift.start + _moment_of_care(floor, task, number)
                 sign = floor.sign(task, item, shift.key, at, by)
-                floor.notebook.note(sign, typed_at - at if typed_at else timedelta())
+                if typed_at is None:
+                    floor.notebook.note(sign)
+                else:
+                    floor.notebook.note_on_paper(sign, typed_at)
 
 
 def _moment_of_care(floor: Floor, task: Task, number: int) -> timedelta:

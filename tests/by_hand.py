@@ -66,7 +66,7 @@ class ByHand:
         self, lines: Iterable[str], zone: Zone, figures: Mapping[str, int | None], presses: Collection[str],
         working: WorkingTime,
     ) -> None:  # fmt: skip
-        told = {number: read_line(line, zone) for number, line in enumerate(lines, 1)}
+        told = {number: read_line(line, zone) for number, line in enumerate(lines)}
         self.counted = {number: entry for number, entry in told.items() if is_told(number, told)}
         self.figures, self.presses, self.working = figures, presses, working
         self.moves = sorted(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from pathlib import Path
+from random import Random
 from typing import Any
 
 from upkeep.book import BoardLine, Book, StateChange, Written
@@ -101,11 +102,16 @@ def book_of(
     given.append(define("place", "rack", title="Rack", area="toolroom", route=2))
     given += [person(key, name, *roles) for key, (name, roles) in PEOPLE.items()]
     given += [*(item(key) for key in ITEMS), *tasks, *more]
-    book = Book.create(tmp_path / "plant.book")
+    book = Book.create(tmp_path / "plant.book", Random(7).randbytes)
     start = at(begins, zone)
     book.load(list({(one.what, one.key): one for one in given}.values()), start, "lea", start)
     write_each(book, text)
     return book
+
+
+def written_lines(book: Book) -> list[str]:
+    """Every entry of a book as its line, in the order of their numbers from #0 on, without the salts of an export."""
+    return [line.rpartition(" salt ")[0] for line in book.export()]
 
 
 def lines_of(text: str) -> list[str]:

@@ -17,6 +17,7 @@ from tests.shop_plant import COUNTED, MOVED, PRESSES
 from upkeep.book import Book
 from upkeep.entries import kinds
 from upkeep.entries.kinds import Entry
+from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.errors import NotFound, Refused, Unreadable
 from upkeep.plant.model import FITS_IN
 
@@ -31,6 +32,15 @@ _WEIGHTS = {
 }  # fmt: skip
 _KINDS = tuple(kind for kind, weight in _WEIGHTS.items() for _ in range(weight))
 _NUMBER = st.integers(0, 4095)
+
+ORIGINS = (
+    NOT_KNOWN,
+    Origin(WayIn.SHELL, None, Proof.NONE),
+    Origin(WayIn.SCREEN, 'Press hall, "left"', Proof.CODE),
+    Origin(WayIn.SHEET, "Office", Proof.PAPER, "lea"),
+    Origin(WayIn.SERVICE),
+)
+"""The ways in which acts come into the book."""
 
 acts = st.tuples(st.sampled_from(_KINDS), _NUMBER, _NUMBER, _NUMBER, _NUMBER)
 """One act: its kind, how much time passes, how late it is told, and two numbers that choose what it is about."""
@@ -53,7 +63,7 @@ class Floor:
         try:
             entries = list(_ACTS[kind](self, moment, one, other))
             if entries:
-                written = self.book.write(entries, self.now)
+                written = self.book.write(entries, self.now, ORIGINS[(one + other) % len(ORIGINS)])
                 self.told.update(zip(written.entries, entries, strict=True))
         except (Refused, NotFound, Unreadable):
             self.refused += 1

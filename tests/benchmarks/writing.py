@@ -15,6 +15,7 @@ from tests.benchmarks.measuring import Measured, best, middle, timed
 from tests.plants import at, book_of, item, task
 from upkeep.book import Book
 from upkeep.entries.kinds import Count, Entry, Fit, Sign
+from upkeep.entries.row import EntryRow
 
 PRESSES = [f"P-{number:02d}" for number in range(20, 32)]
 PARTS = {"CP": "conductor punch", "IP": "insulation punch", "CA": "conductor anvil", "IA": "insulation anvil"}
@@ -138,7 +139,8 @@ def _sign_offs(path: Path, number: int) -> Measured:
             (last,) = connection.execute("SELECT max(id) FROM entries").fetchone()
             words = f"sign W-{last:03d}/oil for 2026-03-08"
             text = "2026-03-05T06:00:00Z"
-            row = (last + 1, text, text, "sign", "M-20", "oil", words, "ana", text[:10], None, None, "", "0" * 64)
+            head = (last + 1, text, text, "sign", "M-20", "oil", words, "ana", text[:10], None, None, "")
+            row = EntryRow(*head, "screen", None, "none", None, bytes(16), bytes(32))
             return timed(lambda: insert(connection, {"entries": [row]}))
 
         mine, theirs = middle(ours, baseline, number)

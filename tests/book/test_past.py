@@ -145,7 +145,7 @@ def test_a_past_moment_is_a_book_of_the_entries_up_to_then(shop_file: Path, day:
     """
     with opened_copy(shop_file) as book:
         do_all(book, day)
-        told = {number: read_line(line, book.zone) for number, line in enumerate(book.export(), 1)}
+        told = {number: read_line(line, book.zone) for number, line in enumerate(book.export())}
         moments = sorted({entry.at for entry in told.values()})
         moment = moments[min(int(share * len(moments)), len(moments) - 1)]
         until_then = {number: entry for number, entry in told.items() if entry.at <= moment}

@@ -20,6 +20,7 @@ from tests.plants import (
     task,
     write,
     write_each,
+    written_lines,
 )
 from upkeep.book import Book
 from upkeep.entries import kinds
@@ -483,7 +484,7 @@ def test_a_title_with_controls_in_it_is_kept_escaped(book: Book) -> None:
     """No escape sequence of a definition file reaches a terminal as itself."""
     now = at("2026-03-02 15:00")
     book.load([define("item", "M-13", kind="module", title="\x9b31m red\u2028")], now, "lea", now)
-    assert list(book.export())[-1].isprintable()
+    assert written_lines(book)[-1].isprintable()
     assert next(one.title for one in book.items() if one.id == "M-13") == "\x9b31m red\u2028"
 
 

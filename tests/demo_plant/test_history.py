@@ -13,6 +13,7 @@ from demo_plant import definitions
 from demo_plant.build import build
 from demo_plant.measuring import Wear
 from demo_plant.shop import Shop, first_fittings
+from tests.plants import written_lines
 from upkeep.book import BoardLine, Book
 from upkeep.due.states import State
 from upkeep.plant.model import Kind, item_from
@@ -31,7 +32,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 @pytest.fixture(scope="module")
 def lines(book: Book) -> list[str]:
     """Every entry as its line of text, in the order written."""
-    return list(book.export())
+    return written_lines(book)
 
 
 @pytest.fixture(scope="module")
@@ -146,14 +147,26 @@ def test_a_misread_count_is_corrected_by_a_later_entry(lines: list[str]) -> None
     """Both stay, with the reason."""
     (correction,) = those_with(lines, " count P-08 ", " corrects #", "figures swapped")
     number = int(correction.partition("corrects #")[2].split()[0])
-    wrong = lines[number - 1]
+    wrong = lines[number]
     assert wrong.split()[:4] == correction.split()[:4]
     assert int(wrong.split()[4]) - int(correction.split()[4]) == 300
 
 
+def test_every_entry_says_how_it_came_in(lines: list[str]) -> None:
+    """Definitions from files, the work on the screens of each area, some of it signed on paper and typed in."""
+    assert lines[0].split()[2] == "begin"
+    definitions = [line for line in lines[1:] if line.split()[2] == "define"]
+    assert sum(line.endswith(" via file proof none") for line in definitions) >= len(definitions) - 1
+    counts = those_with(lines, " count P-07 ")
+    assert {line.partition(" via ")[2] for line in counts} == {'screen station "Hall B" proof none'}
+    on_paper = those_with(lines, " via sheet proof paper entered-by yara")
+    assert {line.split()[2] for line in on_paper} == {"sign"}
+    assert all(" via " in line for line in lines)
+
+
 def test_daily_work_from_paper_is_typed_in_on_a_later_day(lines: list[str]) -> None:
     """With the moment of the act and the moment of typing."""
-    typed = [line for line in those_with(lines, " sign ", " recorded ") if "P-07/" in line]
+    typed = [line for line in those_with(lines, " sign ", " recorded ", " via sheet ") if "P-07/" in line]
     assert typed
     assert {line.split()[0] < line.partition(" recorded ")[2].split()[0] for line in typed} == {True}
 
@@ -169,7 +182,7 @@ def test_a_chipped_punch_is_graded_held_replaced_scrapped_verified_and_released(
         *those_with(lines, f" fit CP-041 in {die_set} "),
         *those_with(lines, " define item CP-", '"scrapped"'),
         rework,
-        *those_with(lines, f" verify #{lines.index(rework) + 1} "),
+        *those_with(lines, f" verify #{lines.index(rework)} "),
         *those_with(lines, f" release {die_set} "),
     ]
     assert len(story) == 7

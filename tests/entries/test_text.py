@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from upkeep.entries import found, kinds
 from upkeep.entries.kinds import Entry
-from upkeep.entries.text import VERBS, entry_of, line_of, quoted, read_line, words_of
+from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
+from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of
 from upkeep.errors import Unreadable
 from upkeep.units.instants import Zone
 
@@ -129,8 +130,19 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "resume": st.builds(kinds.Resume, at=instants, by=ids, item=ids),
     "strike": st.builds(kinds.Strike, at=instants, by=ids, entry=numbers),
     "note": st.builds(kinds.Note, at=instants, by=ids, text=texts),
+    "begin": st.builds(
+        kinds.Begin, at=instants, by=ids, book=st.uuids().map(str), zone=st.sampled_from([zone.name for zone in ZONES]),
+        form=st.integers(0, 99),
+    ),
     "define": st.builds(kinds.Define, at=instants, by=ids, what=st.just("item"), key=ids, content=contents),
 }  # fmt: skip
+origins = st.builds(
+    Origin,
+    way_in=st.sampled_from(WayIn),
+    station=st.none() | texts.filter(bool),
+    proof=st.sampled_from(Proof),
+    entered_by=st.none() | ids,
+)
 entries = st.builds(
     replace,
     st.one_of(*of_kind.values()),
@@ -138,6 +150,7 @@ entries = st.builds(
     recorded_at=instants | folds,
     corrects=st.none() | numbers,
     because=texts,
+    origin=origins,
 )
 
 
@@ -159,7 +172,7 @@ def test_an_entry_read_back_from_its_line_is_the_same_entry(entry: Entry, zone: 
 @given(entry=entries)
 def test_stored_words_give_back_the_entry_with_its_envelope(entry: Entry) -> None:
     """The book keeps the words and the envelope apart; together they are the entry."""
-    envelope = {name: getattr(entry, name) for name in ("at", "by", "recorded_at", "corrects", "because")}
+    envelope = {name: getattr(entry, name) for name in ("at", "by", "recorded_at", "corrects", "because", "origin")}
     assert entry_of(words_of(entry), **envelope) == entry
 
 
@@ -192,6 +205,27 @@ def test_recorded_is_left_out_only_where_it_is_the_moment_told() -> None:
     assert line_of(late, ZONES[0]) == "2026-03-02 06:00 count P-07 1204300 by ana recorded 2026-03-05 09:00"
 
 
+def test_how_an_entry_came_in_stands_at_the_end_and_is_not_known_where_it_is_left_out() -> None:
+    """Each part by itself; a person who reads the history sees the line without it."""
+    plain = "2026-03-02 06:00 hold M-12 by ana"
+    assert read_line(plain, ZONES[0]).origin == NOT_KNOWN
+    assert read_line(f"{plain} proof none", ZONES[0]).origin == Origin(proof=Proof.NONE)
+    whole = f'{plain} via sheet station "Hall A" proof paper entered-by lea'
+    entry = read_line(whole, ZONES[0])
+    assert entry.origin == Origin(WayIn.SHEET, "Hall A", Proof.PAPER, "lea")
+    assert line_of(entry, ZONES[0]) == whole
+    assert line_without_origin(entry, ZONES[0]) == plain
+
+
+def test_the_salt_of_an_exported_line_is_read_and_is_no_part_of_the_entry() -> None:
+    """Two entries that say the same are the same, whatever salt they are kept with."""
+    plain = "2026-03-02 06:00 hold M-12 by ana via shell proof none"
+    salted = read_line(f"{plain} salt {'0f' * 16}", ZONES[0])
+    assert salted.salt == b"\x0f" * 16
+    assert salted == read_line(plain, ZONES[0])
+    assert line_of(salted, ZONES[0]) == plain
+
+
 LINES = (
     "2026-03-02 06:00 count P-07 1204300 rolled-over by ana",
     '2026-03-02 06:00 sign M-12/clean for 2026-03-02/early with G-1 height=1.2,1.3 remark "ok" by ana because "x"',
@@ -209,6 +243,9 @@ LINES = (
     "2026-03-02 10:40 stated M-12/lube done 2026-02-20 by lea",
     '2026-03-02 10:40 note "restored from night.book" by lea',
     '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
+    "2026-03-02 00:00 begin 6f9619ff-8b86-4d01-b42d-00cf4fc964ff zone Europe/Berlin chain 1 by lea via file",
+    '2026-03-02 06:00 hold M-12 by ana because "x" via screen station "Hall A" proof code entered-by lea',
+    f"2026-03-02 06:00 hold M-12 by ana via shell proof none salt {'0f' * 16}",
 )
 garbage = st.one_of(
     st.text(),
@@ -252,6 +289,10 @@ REFUSED = {
     "2026-03-02 06:00 count P-07 12,5 by ana": "a count belongs where it says '12,5 by ana'",
     "2026-03-02 06:00 count P-07 -5 by ana": "a count belongs where it says '-5 by ana'",
     "2026-03-02 06:00 count P-07 5": "the word 'by' belongs where it says ''",
+    "2026-03-02 06:00 count P-07 5 by ana via post": "one of screen, page, shell, file, sheet, service belongs where",
+    "2026-03-02 06:00 count P-07 5 by ana proof some": "one of none, code, password, token, paper belongs where",
+    "2026-03-02 06:00 count P-07 5 by ana salt 0f0f": "32 hexadecimal figures belongs where it says '0f0f'",
+    "2026-03-02 06:00 begin 12 zone UTC chain 1 by ana": "the id of a book like 6f9619ff-",
     "2026-03-02 06:00 count P-07 5 by ana please": "the end of the line belongs where it says 'please'",
     "2026-03-02 06:00 fit DS-031 M-12 by ana": "the word 'in' belongs where it says 'M-12 by ana'",
     "2026-03-02 06:00 sign M-12 for extra by ana": "item/task belongs where",

@@ -1,23 +1,25 @@
-"""The hash of the chain against the published examples of SHA-256, and one link worked out from its documented fields.
+"""The hash functions of the chain against published examples, and a chain followed by its digests alone.
 
 Source: FIPS 180-4, "Secure Hash Standard", NIST, August 2015; its examples for SHA-256 are those of FIPS 180-2
 (August 2002), appendix B.1 to B.3: "abc", a message of 448 bits, and one million repetitions of "a".  The digest of the
 empty message is from NIST's example file for the byte-oriented SHA tests (SHAVS, SHA256ShortMsg.rsp, Len = 0).
+HMAC-SHA256: RFC 4231, "Identifiers and Test Vectors for HMAC-SHA-224, HMAC-SHA-256, HMAC-SHA-384, and HMAC-SHA-512",
+December 2005, sections 4.2 to 4.4.
 """
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, write
+from tests.plants import book_of
 from upkeep.entries import chain
-from upkeep.store.entries import EntryStore
+from upkeep.entries.row import EntryRow
+from upkeep.store.entry_rows import COLUMNS
 
-sha256 = vars(chain)["sha256"]
-"""The very function with which the chain links entries."""
+sha256, hmac_digest = vars(chain)["sha256"], vars(chain)["hmac_digest"]
+"""The very functions with which the chain links entries."""
 
 VECTORS = {
     "abc": (b"abc", "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"),
@@ -37,33 +39,34 @@ def test_the_chains_hash_function_gives_the_published_digests(name: str) -> None
     assert sha256(message).hexdigest() == digest
 
 
-def test_a_link_is_the_hash_of_its_documented_fields_joined_by_line_feeds(tmp_path: Path) -> None:
-    """Somebody with the printed fields and any SHA-256 program can check an entry without this one."""
-    with book_of(tmp_path, "2026-03-02 06:00 count P-07 1204300 by ana") as book:
-        reason = 'misread: "3" was 8'
-        written = write(
-            book,
-            "2026-03-02 06:00 count P-07 1204800 by ana recorded 2026-03-02 06:20 corrects #20 "
-            f"because {json.dumps(reason)}",
-        )
-        before, last = list(EntryStore(book._file).all())[-2:]
-        fields = (
-            before.hash, "21", "2026-03-02T06:00:00Z", "2026-03-02T06:20:00Z", "ana", "count P-07 1204800", "20",
-            '"misread: \\"3\\" was 8"', "2026-03-02",
-        )  # fmt: skip
-        assert written.entries == (21,)
-        assert last.hash == sha256("\n".join(fields).encode()).hexdigest()
-        assert book.prove().hash == last.hash
+MACS = {
+    "test case 1": (b"\x0b" * 20, b"Hi There", "b0344c61d8db38535ca8afceaf0bf12b881dc200c9833da726e9376c2e32cff7"),
+    "test case 2": (
+        b"Jefe",
+        b"what do ya want for nothing?",
+        "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843",
+    ),
+    "test case 3": (
+        b"\xaa" * 20,
+        b"\xdd" * 50,
+        "773ea91e36800e46854db8ebd09181a72959098b3ef8c122d9635514ced565fe",
+    ),
+}
 
 
-def test_the_first_link_follows_sixty_four_zeros(tmp_path: Path) -> None:
-    """A chain has to begin somewhere, and says where."""
-    with book_of(tmp_path) as book:
-        first = next(EntryStore(book._file).all())
-        content = '{"name":"Test plant"'
-        assert first.entry.at.isoformat() == "2026-03-01T00:00:00+00:00"
-        moment = "2026-03-01T00:00:00Z"
-        words = next(book.export()).removeprefix("2026-03-01 00:00 ").removesuffix(" by lea")
-        assert words.startswith(f"define plant plant {content}")
-        fields = ("0" * 64, "1", moment, moment, "lea", words, "", "", "2026-03-01")
-        assert first.hash == sha256("\n".join(fields).encode()).hexdigest()
+@pytest.mark.parametrize("name", MACS)
+def test_the_function_that_salts_fields_gives_the_published_codes(name: str) -> None:
+    """The salt of a field is the HMAC-SHA256 of its name under the salt of its entry."""
+    key, message, code = MACS[name]
+    assert hmac_digest(key, message, "sha256").hex() == code
+
+
+def test_a_chain_begins_with_zeros_and_its_links_are_hashes_of_link_and_digest(tmp_path: Path) -> None:
+    """With the digests alone somebody outside follows a whole book to its last link."""
+    line = "2026-03-02 06:00 count P-07 1204300 by ana"
+    with book_of(tmp_path, line) as book:
+        last = bytes(32)
+        for row in map(EntryRow._make, book._file.rows(f"SELECT {COLUMNS} FROM entries ORDER BY id")):
+            last = sha256(last + chain.digest(row)).digest()
+            assert row.hash == last
+        assert book.prove().hash == last.hex()

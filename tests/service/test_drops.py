@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from tests.plants import INSPECT, at, book_of
+from tests.plants import INSPECT, at, book_of, written_lines
 from upkeep.book import Book
 from upkeep.cli.run import run
 from upkeep.errors import BookUnavailable
@@ -74,7 +74,7 @@ class Floor:
 
     def entries(self) -> list[str]:
         with Book.open(self.book) as book:
-            return [line for line in book.export() if " define " not in line]
+            return [line for line in written_lines(book)[1:] if " define " not in line]
 
     def files(self) -> list[str]:
         return sorted(str(path.relative_to(self.folder)) for path in self.folder.rglob("*") if path.is_file())

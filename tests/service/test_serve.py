@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 from freezegun import freeze_time
 
-from tests.plants import CLEAN, at, book_of, task, why_of, write
+from tests.plants import CLEAN, at, book_of, task, why_of
 from upkeep.book import Book
 from upkeep.service.backups import Backups
 from upkeep.service.serve import LOOK_AGAIN, TRY_AGAIN, Service, monday_trigger, night_trigger, now, serve
@@ -260,14 +260,17 @@ def test_a_look_plans_the_next_one_at_the_next_change(floor: Floor, monkeypatch:
     assert {"write_list missed", "back_up missed", "write_list by the wall", "back_up by the wall"} < set(alarms.asked)
 
 
-def test_the_wall_times_follow_the_plants_zone(floor: Floor, monkeypatch: pytest.MonkeyPatch) -> None:
-    """When its definition changes while the service runs."""
+def test_the_wall_times_follow_the_plants_zone(
+    floor: Floor, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A book of another zone is put in the place of the first while the service runs."""
     alarms = Alarms()
     monkeypatch.setattr(floor.service, "_scheduler", alarms)
     floor.service.look()
     assert str(alarms.asked["back_up by the wall"].timezone) == "Europe/Berlin"
-    with Book.open(floor.book) as book:
-        write(book, '2026-03-04 12:00 define plant plant {"name":"T","zone":"UTC"} by lea')
+    with book_of(tmp_path_factory.mktemp("other")) as other:
+        other.close()
+        other.path.replace(floor.book)
     floor.now += LOOK_AGAIN
     floor.service.look()
     assert str(alarms.asked["back_up by the wall"].timezone) == "UTC"

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.commands import Said, Terminal
-from tests.plants import INSPECT, at, book_of, write
+from tests.plants import INSPECT, at, book_of, write, written_lines
 from upkeep.book import Book
 from upkeep.errors import BookUnavailable, Unreadable
 from upkeep.said import said
@@ -46,8 +46,8 @@ class Teller:
         return self._terminal.types(MOMENT, *words)
 
     def newest(self, limit: int) -> list[str]:
-        """The entries written last, oldest first, as the export prints them."""
-        return list(self.book.export())[-limit:]
+        """The entries written last, oldest first, as the export prints them but for their salts."""
+        return written_lines(self.book)[-limit:]
 
     def last(self) -> int:
         """The number of the last entry."""

@@ -11,14 +11,16 @@ import pytest
 
 from tests.plants import CLEAN, book_of
 from upkeep.book import Book
-from upkeep.store.entries import expected_hash
+from upkeep.entries.chain import digest, link
+from upkeep.entries.row import EntryRow
+from upkeep.store.entry_rows import COLUMNS
 from upkeep.store.file import BookFile
 
 TOLD = """
     2026-03-02 06:00 count P-07 1204300 by ana
     2026-03-02 06:00 fit M-12 in P-07 at 1204300 by ana
     2026-03-02 06:05 fault M-12 "burr" by ben because "seen"
-    2026-03-02 06:10 sign M-12/clean for 2026-03-02/early by ben
+    2026-03-02 06:10 sign M-12/clean for 2026-03-02/early by ben via screen station "Hall A" proof code entered-by lea
     2026-03-02 06:20 strike #23 by ben because "was M-44"
     2026-03-02 14:00 count P-07 1209410 by ana
 """
@@ -45,12 +47,10 @@ CHANGES = (
     f"UPDATE entries SET at = at WHERE id = {COUNT}",
     f"DELETE FROM entries WHERE id = {LAST}",
     "DELETE FROM entries",
-    "INSERT OR REPLACE INTO entries SELECT id, at, recorded_at, kind, item, task, 'hold M-12', by, shift_day, about, "
-    f"corrects, because, hash FROM entries WHERE id = {FAULT}",
+    f"INSERT OR REPLACE INTO entries SELECT {COLUMNS.replace('words', 'kind')} FROM entries WHERE id = {FAULT}",
     f"REPLACE INTO entries SELECT * FROM entries WHERE id = {FAULT}",
     f"INSERT INTO entries SELECT * FROM entries WHERE id = {FAULT} ON CONFLICT (id) DO UPDATE SET words = 'hold M-12'",
-    "INSERT INTO entries SELECT 0, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, "
-    f"hash FROM entries WHERE id = {FAULT}",
+    f"INSERT INTO entries SELECT {COLUMNS.replace('id', '-1', 1)} FROM entries WHERE id = {FAULT}",
 )
 
 
@@ -88,7 +88,17 @@ TAMPERINGS = {
     f"UPDATE entries SET because = '' WHERE id = {STRIKE}": STRIKE,
     f"UPDATE entries SET shift_day = '2026-03-03' WHERE id = {LAST}": LAST,
     f"UPDATE entries SET corrects = {COUNT} WHERE id = {LAST}": LAST,
-    f"UPDATE entries SET hash = replace(hash, '0', '1') WHERE id = {FIT}": FIT,
+    f"UPDATE entries SET hash = zeroblob(32) WHERE id = {FIT}": FIT,
+    f"UPDATE entries SET salt = zeroblob(16) WHERE id = {FIT}": FIT,
+    f"UPDATE entries SET salt = CAST(salt || x'00' AS BLOB) WHERE id = {FIT}": FIT,
+    f"UPDATE entries SET way_in = 'page' WHERE id = {FIT}": FIT,
+    f"UPDATE entries SET way_in = NULL WHERE id = {SIGN}": SIGN,
+    f"UPDATE entries SET station = 'Hall B' WHERE id = {SIGN}": SIGN,
+    f"UPDATE entries SET proof = 'password' WHERE id = {SIGN}": SIGN,
+    f"UPDATE entries SET entered_by = 'tom' WHERE id = {SIGN}": SIGN,
+    f"UPDATE entries SET entered_by = 'ana' WHERE id = {STRIKE}": STRIKE,
+    "UPDATE entries SET words = replace(words, 'chain 1', 'chain 2') WHERE id = 0": 0,
+    "PRAGMA foreign_keys = OFF; DELETE FROM entries WHERE id = 0": 1,
     f"UPDATE entries SET item = 'M-44' WHERE id = {SIGN}": SIGN,
     f"UPDATE entries SET task = NULL WHERE id = {SIGN}": SIGN,
     f"UPDATE entries SET kind = 'hold' WHERE id = {FAULT}": FAULT,
@@ -118,11 +128,18 @@ def test_whoever_rewrites_an_entry_has_to_rewrite_every_hash_after_it(
     """Putting the one hash right moves the break to the entry after it; the last printed hash tells in the end."""
     without_guards(connection)
     connection.execute(f"UPDATE entries SET words = 'count P-07 1204301' WHERE id = {COUNT}")
-    columns = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
-    before, changed = connection.execute(f"SELECT {columns} FROM entries WHERE id IN ({COUNT - 1}, {COUNT})").fetchall()
-    connection.execute("UPDATE entries SET hash = ? WHERE id = ?", (expected_hash(before[12], changed), COUNT))
+    found = connection.execute(f"SELECT {COLUMNS} FROM entries WHERE id IN ({COUNT - 1}, {COUNT})")
+    before, changed = map(EntryRow._make, found.fetchall())
+    rewritten = link(before.hash, digest(changed))
+    connection.execute("UPDATE entries SET hash = ? WHERE id = ?", (rewritten, COUNT))
     with Book.open(path) as book:
         assert book.prove().first_entry == FIT
+
+
+def test_every_column_of_an_entry_is_tampered_with_above() -> None:
+    """A column added later is tried here, too."""
+    touched = " ".join(TAMPERINGS)
+    assert [column for column in EntryRow._fields if f" SET {column} = " not in touched] == []
 
 
 PROJECTIONS = {

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.plants import book_of, item, task
+from tests.plants import book_of, item, task, written_lines
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book
 
@@ -23,7 +23,7 @@ def test_every_confirmed_sign_off_survives_the_killing_of_its_terminal(tmp_path:
     """Killed at moments nobody chose, until 200 were confirmed; each pair of entries is there whole or not at all."""
     daily = task("look", "module", rule="FREQ=DAILY")
     with book_of(tmp_path, tasks=[daily], more=[item(f"W-{n:02d}", kind="module") for n in range(30)]) as book:
-        path, defined = book.path, len(list(book.export()))
+        path, defined = book.path, len(written_lines(book))
     confirmed: list[dict[str, Any]] = []
     chance, kills = random.Random(20260302), 0
     while len(confirmed) < CONFIRMED_AT_LEAST or kills < KILLED_AT_LEAST:
@@ -35,12 +35,12 @@ def test_every_confirmed_sign_off_survives_the_killing_of_its_terminal(tmp_path:
         kills += 1
         with Book.open(path) as book:
             assert book.prove().clean
-            _all_there(confirmed, list(book.export()), defined, kills)
+            _all_there(confirmed, written_lines(book), defined, kills)
 
 
 def _all_there(confirmed: list[dict[str, Any]], written: list[str], defined: int, kills: int) -> None:
     for fact in confirmed:
-        signed, found = (written[number - 1] for number in fact["entries"])
+        signed, found = (written[number] for number in fact["entries"])
         assert f"sign {fact['line']} for {fact['occurrence']} by ana" in signed
         assert f'"seen at {fact["occurrence"]}" by ana' in found
     pairs, rest = divmod(len(written) - defined, 2)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import upkeep.store.file
-from tests.plants import at, book_of, item, task
+from tests.plants import at, book_of, item, task, written_lines
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book
 from upkeep.entries.kinds import Fault
@@ -62,10 +62,10 @@ def test_what_four_terminals_write_at_once_is_all_there(plant_book: Path) -> Non
     numbers = [fact["entry"] for facts in said.values() for fact in facts]
     assert len(numbers) == len(set(numbers)) == 1000
     with Book.open(plant_book) as book:
-        written = list(book.export())
+        written = written_lines(book)
         for by, facts in said.items():
             for fact in facts:
-                line, n = written[fact["entry"] - 1], fact["n"]
+                line, n = written[fact["entry"]], fact["n"]
                 assert f" by {by}" in line
                 assert (f" {1000 + 20 * n} " if n % 3 == 0 else f'"{by} {n}"') in line
         assert book.prove().clean
@@ -96,7 +96,7 @@ def test_a_second_writer_waits_until_the_first_lets_go(plant_book: Path) -> None
         assert holder.hear() == {"holding": True}
         written = book.write([_fault("waited")], DAY)
         assert time.monotonic() >= holder.hear()["letting_go_at"]
-        assert "waited" in list(book.export())[written.entries[0] - 1]
+        assert "waited" in written_lines(book)[written.entries[0]]
 
 
 def test_a_writer_who_has_waited_long_enough_is_told_so(plant_book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -104,13 +104,13 @@ def test_a_writer_who_has_waited_long_enough_is_told_so(plant_book: Path, monkey
     monkeypatch.setattr(upkeep.store.file, "BUSY_SECONDS", 0.2)
     with terminals(Terminal("hold_the_pen", plant_book, 60)) as (holder,), Book.open(plant_book) as book:
         assert holder.hear() == {"holding": True}
-        before = list(book.export())
+        before = written_lines(book)
         with pytest.raises(BookUnavailable, match=r"has been busy .* somebody else is writing"):
             book.write([_fault("in vain")], DAY)
-        assert list(book.export()) == before
+        assert written_lines(book) == before
         holder.kill()
         book.write([_fault("in time")], DAY)
-        assert list(book.export())[:-1] == before
+        assert written_lines(book)[:-1] == before
 
 
 def _fault(symptom: str) -> Fault:

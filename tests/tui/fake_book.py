@@ -23,6 +23,7 @@ from upkeep.due.holds import ByHand
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
+from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
@@ -138,6 +139,7 @@ class FakeBook:
     )
     forms: dict[str, dict[str, Any]] = field(default_factory=dict)
     written: list[Entry] = field(default_factory=list)
+    origins: list[Origin] = field(default_factory=list)
     asked: list[tuple[int, int]] = field(default_factory=list)
     facts: PlantFacts = field(
         default_factory=lambda: PlantFacts("Crimp shop North", "Europe/Berlin", SHIFTS, undo_seconds=60)
@@ -263,12 +265,13 @@ class FakeBook:
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
+    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
         """Writes entries one after another; each kind has one small rule."""
         numbers = []
         for entry in entries:
             self._take(entry)
             self.written.append(replace(entry, recorded_at=recorded_at))
+            self.origins.append(origin)
             numbers.append(len(self.written))
         return Written(tuple(numbers))
 

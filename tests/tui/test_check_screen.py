@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from textual.events import Key
 
-from tests.plants import at, book_of, define, item, task, write
+from tests.plants import at, book_of, define, item, task, write, written_lines
 from tests.tui.terminal import SMALL, Clock, Terminal, terminal
 from upkeep.book import Book
 
@@ -78,7 +78,7 @@ def at_press(path: Path, minute: str = "07:00", size: tuple[int, int] = SMALL) -
 def newest(path: Path, count: int = 1) -> list[str]:
     """The texts of the entries written last, newest last."""
     with Book.open(path) as book:
-        return list(book.export())[-count:]
+        return written_lines(book)[-count:]
 
 
 async def measured(here: Terminal, values: tuple[str, ...]) -> None:
@@ -100,7 +100,7 @@ async def test_a_first_off_is_values_three_letters_and_a_name(path: Path) -> Non
         await here.type("ana", "enter", "enter")
         assert newest(path) == [
             "2026-03-02 07:00 check DS-031 first-off on P-07 of CR-28 with G-1 crimp-height=1.29,1.291,1.288,1.29,1.292"
-            " bellmouth:good brush:good insulation:good within crimp-height=1.24:1.34 by ana"
+            " bellmouth:good brush:good insulation:good within crimp-height=1.24:1.34 by ana via screen proof none"
         ]
         assert "SIGNED 07:00 Ana: measured by me. first-off of DS-031, #" in here.text
         assert "5 readings, 3 looks: none is bad" in here.text

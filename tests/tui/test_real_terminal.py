@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of
+from tests.plants import book_of, written_lines
 from tests.tui.test_check_screen import FITTED, FIVE, SHOP, TASKS
 from upkeep.book import Book
 
@@ -90,5 +90,5 @@ def test_a_first_off_typed_in_a_real_terminal_is_in_the_book(window: Window, pat
     window.types("Enter")
     window.shows("SIGNED 07:0")
     with Book.open(path) as book:
-        newest = list(book.export())[-1]
+        newest = written_lines(book)[-1]
     assert " check DS-031 first-off on P-07 of CR-28 with G-1 crimp-height=1.29,1.291,1.288,1.29,1.292 " in newest

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import CLEAN, at, book_of, task, write
+from tests.plants import CLEAN, at, book_of, task, write, written_lines
 from tests.tui.terminal import Clock, terminal
 from upkeep.book import Book, Progress
 from upkeep.entries.kinds import Sign
@@ -43,7 +43,7 @@ def path(tmp_path: Path) -> Iterator[Path]:
 def newest(path: Path) -> str:
     """The text of the entry written last."""
     with Book.open(path) as book:
-        return list(book.export())[-1]
+        return written_lines(book)[-1]
 
 
 async def test_a_clean_is_in_the_book(path: Path) -> None:
@@ -52,7 +52,8 @@ async def test_a_clean_is_in_the_book(path: Path) -> None:
         await here.press("1")
         await here.type("ben", "enter")
         assert "SIGNED 07:00 Ben: done by me." in here.text
-        assert newest(path) == "2026-03-02 07:00 sign M-12/clean for 2026-03-02/early by ben"
+        line = "2026-03-02 07:00 sign M-12/clean for 2026-03-02/early by ben"
+        assert newest(path) == f"{line} via screen proof none"
         await here.wait(30)
         await here.press("u")
         assert " strike #" in newest(path)
@@ -66,7 +67,7 @@ async def test_a_count_is_in_the_book_and_a_wrong_one_is_not(path: Path) -> None
         await here.type("1200000", "enter")
         assert "goes back from 1,205,000 to 1,200,000" in here.text
         await here.type("1205100", "enter")
-        assert newest(path) == "2026-03-02 07:00 count P-07 1205100 by ben"
+        assert newest(path) == "2026-03-02 07:00 count P-07 1205100 by ben via screen proof none"
 
 
 async def test_a_count_with_a_held_set_on_the_press_is_told_as_an_alarm(path: Path) -> None:

@@ -6,6 +6,7 @@ from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
 from tests.tui.terminal import LARGE, Terminal, terminal
 from upkeep.book.views import GaugeChoice
 from upkeep.entries.kinds import Sign
+from upkeep.entries.origin import ON_A_SCREEN
 
 LINE = "DS-031/wear-inspection"
 GAUGES = (GaugeChoice("G-1", "Micrometer", True, "valid"), GaugeChoice("G-2", "Old one", False, "overdue: Calibration"))
@@ -76,6 +77,7 @@ async def test_an_inspection_is_signed_with_enter_and_figures_alone() -> None:
                 recorded_at=MORNING,
             )
         ]
+        assert book.origins == [ON_A_SCREEN]
         assert "SIGNED Mon 2026-03-02 06:05 Ben Sample: done by me." in here.text
 
 

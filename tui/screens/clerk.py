@@ -10,6 +10,7 @@ from typing import Protocol, TypeVar
 
 from upkeep.book.views import Board, BoardLine, BoardQuery, LineDetail, Round, SignForm, Written
 from upkeep.entries.kinds import Entry
+from upkeep.entries.origin import Origin
 from upkeep.plant.model import Item, Person, Place, PlantFacts
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
@@ -38,8 +39,8 @@ class BookDoor(Protocol):
     def version(self) -> object:
         """Something that changes whenever any process wrote."""
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime) -> Written:
-        """Writes all of the entries or none."""
+    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = ...) -> Written:
+        """Writes all of the entries or none, saying how they came in."""
 
     def board(self, at: datetime, query: BoardQuery = ..., *, offset: int = 0, limit: int = 50) -> Board:
         """A window of lines at an instant, most urgent first."""

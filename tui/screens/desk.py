@@ -10,6 +10,7 @@ from tui.present.moments import Now
 from tui.screens.clerk import Clerk
 from upkeep.book.views import Written
 from upkeep.entries.kinds import Entry, Strike
+from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.plant.model import PlantFacts
 from upkeep.said import Said
 from upkeep.units.instants import Zone
@@ -77,7 +78,7 @@ class Desk:
     async def written(self, *entries: Entry) -> Written:
         """What the book answers to entries, written now, all or none: their numbers and what it wants told."""
         recorded_at = self.recording()
-        return await self.clerk.ask(lambda book: book.write(entries, recorded_at=recorded_at))
+        return await self.clerk.ask(lambda book: book.write(entries, recorded_at, ON_A_SCREEN))
 
     def can_undo(self) -> Signed | None:
         """What was signed or checked here last, while it can be undone."""

@@ -19,6 +19,7 @@ from upkeep.book.suspect_admission import SuspectAdmission
 from upkeep.due.facts import not_told_by_a_word
 from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
+    Begin,
     Cancel,
     Count,
     Defer,
@@ -271,6 +272,8 @@ class Admission:
 
     def _check_strike(self, entry: Strike) -> None:
         old = self._in_effect(entry.entry)
+        if isinstance(old.entry, Begin):
+            raise Refused(said("The first entry is the beginning of this book; it is not struck."))
         if isinstance(old.entry, Define):
             raise Refused(said("A definition is not struck; load the definition files with what should hold instead."))
         written = old.entry.recorded_at or old.entry.at

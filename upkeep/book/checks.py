@@ -8,7 +8,9 @@ from datetime import date, datetime, timedelta
 
 from upkeep.book.gauge_admission import gauge_of
 from upkeep.book.known import Known
-from upkeep.entries.kinds import EXTRA, Count, Entry, Made, Note, Sign, Stated
+from upkeep.entries.chain import FORM
+from upkeep.entries.kinds import EXTRA, Begin, Count, Entry, Made, Note, Sign, Stated
+from upkeep.entries.origin import NOT_KNOWN
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.plant.model import FITS_IN, Item, Person, Point, Role, Task
@@ -20,6 +22,12 @@ CLOCK_SLACK = timedelta(minutes=5)
 
 LONGEST_TEXT = 500
 """Characters a remark, symptom or reason may have."""
+
+_WHENEVER_FOUND = (Count, Made)
+"""Readings and quantities are told whenever somebody finds them."""
+
+_TEXTS = ("remark", "symptom", "risk", "text")
+"""Fields in which people write what they like; a count has none."""
 
 ABOVE_THE_ROLES = (Role.LEAD.value,)
 """May sign any task beside those it names."""
@@ -54,19 +62,30 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
         )
 
 
-def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, teller: str) -> None:
-    """Refuses what anybody but the lead tells long after it happened; ``teller`` writes it, whoever signs it.
+def check_begin(begin: Begin) -> None:
+    """Refuses a first entry that this program cannot go on from: an unknown zone, a chain of another form."""
+    Zone(begin.zone)
+    if begin.form != FORM:
+        raise Refused(
+            said(
+                "This book is chained in form {form}; this program knows form {known}. Update the program.",
+                form=Numeral(begin.form),
+                known=Numeral(FORM),
+            )
+        )
 
-    Readings and quantities come whenever somebody finds them; a correction carries the moment of what it corrects.
+
+def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer: str) -> None:
+    """Refuses what anybody but the lead tells long after it happened; ``writer`` enters it, whoever signs it.
+
+    A correction carries the moment of what it corrects, however late it comes.
     """
-    hours = known.facts.late_hours
-    if (
-        isinstance(entry, Count | Made)
-        or entry.corrects is not None
-        or recorded_at - entry.at <= timedelta(hours=hours)
-    ):
+    if isinstance(entry, _WHENEVER_FOUND) or entry.corrects is not None:
         return
-    person = known.people.get(teller)
+    hours = known.facts.late_hours
+    if recorded_at - entry.at <= timedelta(hours=hours):
+        return
+    person = known.people.get(writer)
     if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
         raise Refused(
             said(
@@ -85,7 +104,7 @@ def check_words(entry: Entry) -> None:
         again = entry_of(words, at=entry.at, by=entry.by)
     except Unreadable as problem:
         raise Refused(said("This cannot be kept as an entry: {why}", why=problem.said)) from None
-    same = again == replace(entry, recorded_at=None, corrects=None, because="")
+    same = again == replace(entry, recorded_at=None, corrects=None, because="", origin=NOT_KNOWN)
     if not words.isprintable() or not (same or words_of(again) == words):
         raise Refused(
             said(
@@ -97,13 +116,8 @@ def check_words(entry: Entry) -> None:
 
 def check_texts(entry: Entry) -> None:
     """Refuses texts that cannot be kept or are no notes any more."""
-    for value in (
-        entry.because,
-        getattr(entry, "remark", ""),
-        getattr(entry, "symptom", ""),
-        getattr(entry, "risk", ""),
-        getattr(entry, "text", ""),
-    ):
+    texts = [getattr(entry, field, "") for field in _TEXTS] if not isinstance(entry, Count) else []
+    for value in (entry.because, entry.origin.station or "", *texts):
         if len(value) > LONGEST_TEXT:
             raise Refused(
                 said(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from dataclasses import replace
@@ -19,13 +20,14 @@ from upkeep.book.views import (
 )  # fmt: skip
 from upkeep.book.writing import Writer
 from upkeep.entries.kinds import Define, Entry, Recorded
+from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.text import line_of
 from upkeep.errors import StrokebookError
 from upkeep.plant.definition import Definition
 from upkeep.said import Said
 from upkeep.store.backup import copy_to
 from upkeep.store.entries import EntryStore
-from upkeep.store.file import BookFile
+from upkeep.store.file import BookFile, Random
 from upkeep.store.projections import Projections
 from upkeep.store.remaking import Watch, nobody
 
@@ -41,9 +43,12 @@ class Book(Answers):
     """
 
     @classmethod
-    def create(cls, path: Path) -> Book:
-        """A new, empty book; raises :class:`BookUnavailable` where a file already is."""
-        return cls(BookFile.create(path))
+    def create(cls, path: Path, random: Random = os.urandom) -> Book:
+        """A new, empty book; raises :class:`BookUnavailable` where a file already is.
+
+        ``random`` gives so many random bytes; the same source makes the same book again from the same entries.
+        """
+        return cls(BookFile.create(path, random))
 
     @classmethod
     def open(cls, path: Path, watch: Watch = nobody) -> Book:
@@ -107,23 +112,30 @@ class Book(Answers):
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime, teller: str | None = None) -> Written:
+    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
-        ``recorded_at`` stamps entries that carry no such moment; ``teller`` is who writes down what others did and
-        signed on paper (None: those who sign).  Raises :class:`Refused` (or
-        :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then nothing was changed.
+        ``recorded_at`` stamps entries that carry no such moment, ``origin`` those that do not say how they came in.
+        Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then
+        nothing was changed.
         """
         if not entries:
             return Written(())
         with self._file.writing():
-            return Writer(self._file, self.known, recorded_at, teller).write(entries)
+            return Writer(self._file, self.known, recorded_at, origin).write(entries)
 
     def load(
-        self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime, because: str = ""
+        self,
+        definitions: Sequence[Definition],
+        at: datetime,
+        by: str,
+        recorded_at: datetime,
+        because: str = "",
+        origin: Origin = NOT_KNOWN,
     ) -> Written:
         """Writes the definitions that differ from those in force; the same files twice change nothing."""
-        return self.write([self._define(one, at, by, because) for one in self.changed(definitions)], recorded_at)
+        entries = [self._define(one, at, by, because) for one in self.changed(definitions)]
+        return self.write(entries, recorded_at, origin)
 
     def preview(
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime
@@ -182,17 +194,18 @@ class Book(Answers):
         copy_to(self._file, target)
 
     def written_after(self, number: int, link: str) -> Iterator[Recorded]:
-        """The entries after a number, in order, each proven to follow from the link of the chain before it.
+        """The entries after a number, in order, each proven to follow from the link (hexadecimal) before it.
 
         Raises :class:`BookDamaged` at the first that does not; those before it were given already.
         """
-        return EntryStore(self._file).after(number, link)
+        return EntryStore(self._file).after(number, bytes.fromhex(link))
 
     def export(self) -> Iterator[str]:
-        """Every entry as its one-line text, in the order written."""
+        """Every entry as its one-line text with its salt, in the order written: from these an empty book becomes this
+        one again, to the last link of the chain."""
         zone = self.zone
         for one in EntryStore(self._file).all():
-            yield line_of(one.entry, zone)
+            yield f"{line_of(one.entry, zone)} salt {one.salt.hex()}"
 
 
 def _key(one: Definition) -> str:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from upkeep.book.checks import shift_day_of
 from upkeep.book.known import Known
 from upkeep.book.replay import Replay
-from upkeep.entries.kinds import Define, Recorded
+from upkeep.entries.kinds import Begin, Define, Recorded
 from upkeep.errors import StrokebookError
 from upkeep.said import Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
@@ -44,7 +44,8 @@ class ProofReport:
 
 def prove(file: BookFile) -> ProofReport:
     """Re-plays the whole book and compares; never changes it."""
-    number, last_hash = EntryStore(file).last()
+    number, last_link = EntryStore(file).last()
+    number, last_hash = max(number, 0), last_link.hex()
     broken = broken_link(file)
     if broken is not None:
         sentence = said(
@@ -79,7 +80,7 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]
     definitions: dict[tuple[str, str], DefinitionRow] = {}
     known, stale = Known(()), False
     for one in entries:
-        defines = isinstance(one.entry, Define)
+        defines = isinstance(one.entry, Define | Begin)
         if stale and not defines:
             known, stale = Known(definitions.values()), False
         expected = shift_day_of(known, one.entry, defines)

@@ -36,7 +36,7 @@ from upkeep.due.lines import missed
 from upkeep.due.reason_json import reasons_from
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.kinds import Recorded, Strike
-from upkeep.entries.text import line_of
+from upkeep.entries.text import line_without_origin
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.energy import caution_text
@@ -197,10 +197,11 @@ class Views:
                 later = self._entries.one(through)
                 strikes = later is not None and isinstance(later.entry, Strike)
                 struck, corrected = (through, None) if strikes else (None, through)
-            text = line_of(entry, zone)
+            text, origin = line_without_origin(entry, zone), entry.origin
             yield HistoryLine(
                 one.id, entry.at, entry.recorded_at or entry.at, one.shift_day, entry.by,
                 names.get(entry.by, entry.by), type(entry).__name__.lower(), text, struck, corrected,
+                origin.way_in, origin.station, origin.proof, origin.entered_by,
             )  # fmt: skip
 
     def answer_to(self, item: str, task: str, occurrence: str) -> HistoryLine | None:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import State
+from upkeep.entries.origin import Proof, WayIn
 from upkeep.plant.model import Point
 from upkeep.said import Said
 
@@ -96,7 +97,8 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class HistoryLine:
-    """One entry about an item or line, as the book holds it.  ``text`` is its one-line text in plant time.
+    """One entry about an item or line, as the book holds it.  ``text`` is its one-line text in plant time, without how
+    it came in: ``way_in``, ``station``, ``proof`` and ``entered_by`` (see :class:`upkeep.entries.origin.Origin`).
 
     ``struck_by``/``corrected_by`` name the later entry that took its effect; the entry itself stays visible.
     """
@@ -111,6 +113,10 @@ class HistoryLine:
     text: str
     struck_by: int | None = None
     corrected_by: int | None = None
+    way_in: WayIn = WayIn.NOT_KNOWN
+    station: str | None = None
+    proof: Proof = Proof.NOT_KNOWN
+    entered_by: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

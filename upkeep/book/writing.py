@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 from itertools import groupby
+from uuid import UUID
 
 from upkeep.book import checks
 from upkeep.book.admission import Admission
@@ -18,17 +19,21 @@ from upkeep.book.views import StateChange, Written
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.reason_json import reasons_from
+from upkeep.entries.chain import FORM
 from upkeep.entries.found import WHILE_SETTING, Check
 from upkeep.entries.kinds import (
+    Begin,
     Count,
     Define,
     Entry,
     Recorded,
 )  # fmt: skip
+from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.errors import Refused
-from upkeep.plant.model import Kind, Role, item_from, person_from
+from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
-from upkeep.store.entries import EntryStore, Filed, filed
+from upkeep.store.entries import EntryStore, filed
+from upkeep.store.entry_rows import Filed
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
@@ -39,8 +44,8 @@ from upkeep.units.instants import from_utc_text, utc_text
 class Writer:
     """Writes into one file.  Made for one :meth:`write`; holds what that write has touched."""
 
-    def __init__(self, file: BookFile, known: Known, recorded_at: datetime, teller: str | None = None) -> None:
-        self._file, self._recorded_at, self._teller = file, recorded_at, teller
+    def __init__(self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> None:
+        self._file, self._recorded_at, self._origin = file, recorded_at, origin
         self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
         self.known = known
         self._projector = Projector(file, known)
@@ -48,10 +53,13 @@ class Writer:
         self._set_up: list[Check] = []
         self._terms: dict[str, TermsAt] = {}
         self._first = self._first_moment()
+        self._keeps_salts = False
 
     def write(self, entries: Sequence[Entry]) -> Written:
         """Appends all entries and brings every projection up; raises :class:`Refused` and writes nothing otherwise."""
         numbers: list[int] = []
+        if self._first is None:
+            numbers, entries = self._begin(entries)
         stamped = (self._stamped(entry) for entry in entries)
         for kind, run in groupby(stamped, key=_run_of):
             if kind == "count":
@@ -67,20 +75,26 @@ class Writer:
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at
-        entry = replace(entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC))
+        origin = self._origin if entry.origin == NOT_KNOWN else entry.origin
+        if origin.entered_by == entry.by:
+            origin = replace(origin, entered_by=None)
+        entry = replace(
+            entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC), origin=origin,
+            salt=entry.salt if self._keeps_salts else None,
+        )  # fmt: skip
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
-        checks.check_told_in_time(self.known, entry, recorded_at, self._teller or entry.by)
+        checks.check_told_in_time(self.known, entry, recorded_at, origin.entered_by or entry.by)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)
         return entry
 
     def _first_moment(self) -> datetime | None:
-        at = self._file.value("SELECT at FROM entries WHERE id = 1")
+        at = self._file.value("SELECT at FROM entries WHERE id = 0")
         return None if at is None else from_utc_text(at)
 
     def _append(self, entry: Entry, place: Filed) -> int:
-        shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define))
+        shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
         return self._entries.append([(entry, shift_day, place)])[0]
 
     def _alarms(self) -> Iterator[Said]:
@@ -95,6 +109,25 @@ class Writer:
 
             hidden = HiddenWear(self._file, self.known, judge)
             yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
+
+    # The first entry of all
+
+    def _begin(self, entries: Sequence[Entry]) -> tuple[list[int], Sequence[Entry]]:
+        """Writes entry 0: the one that an export brings with it, or a new one; gives its number where it was brought,
+        and the entries that are left."""
+        brought, first = isinstance(entries[0], Begin), entries[0]
+        if not isinstance(first, Begin):
+            book = UUID(bytes=self._file.random(16), version=4)
+            first = Begin(
+                at=first.at, by=first.by, recorded_at=first.recorded_at, origin=first.origin,
+                book=str(book), zone=_zone_told(entries), form=FORM,
+            )  # fmt: skip
+        self._keeps_salts = brought
+        checks.check_begin(first)
+        stamped = self._stamped(first)
+        self._append(stamped, filed(stamped))
+        self._first = first.at
+        return ([0], entries[1:]) if brought else ([], entries)
 
     # Runs of readings, the most frequent entries by far
 
@@ -115,8 +148,8 @@ class Writer:
             mark = Mark(reading, step if before is None else before.total + step)
             begun[count.press] = mark
             marks.setdefault(count.press, []).append(mark)
-        shift_day = self.known.calendar.shift_day
-        numbers = self._entries.append([(c, shift_day(c.at).isoformat(), Filed(c.press)) for c in run])
+        days = {at: self.known.calendar.shift_day(at).isoformat() for at in {count.at for count in run}}
+        numbers = self._entries.append([(count, days[count.at], Filed(count.press)) for count in run])
         for press, added in marks.items():
             self._projector.counter.continue_marks(press, added)
         for number, count in late:
@@ -125,8 +158,13 @@ class Writer:
         return numbers
 
     def _check_signers(self, run: list[Count]) -> None:
-        for (by, _), at in {(count.by, count.at.date()): count.at for count in run}.items():
-            checks.check_signer(self.known, by, at)
+        for count in {(count.by, count.origin.entered_by, count.at.date()): count for count in run}.values():
+            checks.check_signer(self.known, count.by, count.at)
+            self._check_enterer(count)
+
+    def _check_enterer(self, entry: Entry) -> None:
+        if entry.origin.entered_by is not None:
+            checks.check_signer(self.known, entry.origin.entered_by, entry.recorded_at or self._recorded_at)
 
     def _last_mark(self, press: str, begun: dict[str, Mark | None]) -> Mark | None:
         if press not in begun:
@@ -158,6 +196,7 @@ class Writer:
             self._check_same_person(entry)
             self._check_may_change(entry)
             self._check_counter_stays(entry)
+            self._check_zone_stays(entry)
         numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define(
             DefinitionRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
@@ -165,8 +204,6 @@ class Writer:
         )
         self.known = Known(self._rows.definitions())
         self._projector.learn(self.known)
-        if self._first is None:
-            self._first = run[0].at
         return numbers
 
     def _check_counter_stays(self, entry: Define) -> None:
@@ -182,6 +219,21 @@ class Writer:
                         id=old.id,
                     )
                 )
+
+    def _check_zone_stays(self, entry: Define) -> None:
+        began = self._entries.one(0) if entry.what == "plant" else None
+        if began is None or not isinstance(began.entry, Begin):
+            return
+        zone = facts_from(json.loads(entry.content)).zone
+        if zone != began.entry.zone:
+            raise Refused(
+                said(
+                    "This book is kept in the time of {zone}, as its first entry says; {other} would move every moment "
+                    "in it. Set the zone back in plant.toml; a plant in another zone keeps its own book.",
+                    zone=began.entry.zone,
+                    other=zone,
+                )
+            )
 
     def _check_same_thing(self, entry: Define) -> None:
         """An id stands for one thing for ever: a scrapped item stays scrapped, and a module never becomes a press."""
@@ -234,6 +286,11 @@ class Writer:
     # Everything else, one after another
 
     def _one(self, entry: Entry) -> int:
+        if isinstance(entry, Begin):
+            raise Refused(
+                said("This book has begun: its first entry is there, and there is never another. Leave it out.")
+            )
+        self._check_enterer(entry)
         admission = Admission(self._entries, self._rows, self.known, self._projector)
         entry, replaced = admission.admitted(entry)
         self._notes += admission.notes
@@ -270,6 +327,15 @@ class Writer:
                     yield StateChange(row.line, before, after, reasons_from(row.reasons))
         self._lines.add(added)
         self._lines.drop(gone)
+
+
+def _zone_told(entries: Sequence[Entry]) -> str:
+    """The zone that the plant's definition among the first entries names, or the one that holds without it."""
+    for entry in entries:
+        if isinstance(entry, Define) and entry.what == "plant":
+            checks.check_definition(entry.what, entry.key, entry.content)
+            return facts_from(json.loads(entry.content)).zone
+    return PlantFacts().zone
 
 
 def _run_of(entry: Entry) -> str:

@@ -14,6 +14,7 @@ from upkeep.cli.options import book_option, by_option, json_option, now, opened,
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import say
 from upkeep.entries.kinds import Note
+from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
 from upkeep.units.quantities import in_time
@@ -60,7 +61,7 @@ def _told(report: ProofReport) -> Said:
     first = said("First entry that differs: #{entry}", entry=Numeral(report.first_entry or 0))
     return in_lines(
         [
-            *([first] if report.first_entry else []),
+            *([first] if report.first_entry is not None else []),
             *report.differences,
         ]
     )
@@ -144,7 +145,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
         with Book.open(partial) as book:
             ends = zone.show(written) if written else "the beginning"
             text = f"{RESTORED} {source.name}, which ends with #{report.entries} of {ends}"
-            book.write([Note(at=moment, by=by, text=text)], recorded_at=moment)
+            book.write([Note(at=moment, by=by, text=text)], moment, IN_A_SHELL)
         os.replace(partial, book_path)
     finally:
         _remove(partial)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import TextIO
 
@@ -12,10 +13,12 @@ import click
 from upkeep.book import Book, Written
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
 from upkeep.cli.saying import say
-from upkeep.entries.kinds import EXTRA, Entry, Sign, Strike
+from upkeep.entries.kinds import EXTRA, Begin, Entry, Sign, Strike
+from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin
 from upkeep.entries.text import entry_of, line_of, read_line
 from upkeep.errors import AlreadySigned, Unreadable
 from upkeep.said import Numeral, Said, in_lines, said
+from upkeep.units.instants import Zone
 
 
 @click.command()
@@ -37,7 +40,7 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
         old = book.entry(entry)
         at = old.at if at_text is None else book.zone.read(at_text)
         new = entry_of(" ".join(words), at=at, by=by, recorded_at=now(), corrects=entry, because=because)
-        say_written(book, book.write([new], recorded_at=now()))
+        say_written(book, book.write([new], now(), IN_A_SHELL))
 
 
 @click.command()
@@ -60,33 +63,45 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
 
     It is recorded now, whenever it happened, unless it says when it was written (recorded 2026-03-02 06:05). Only an
-    empty book, or one just restored, takes lines as written when they happened: so an export gives the same book again.
+    empty book, or one just restored, takes lines as written when they happened: so an export gives the same book again,
+    with the same salts and links.
 
     With --merge they are written in the order in which they happened, and work that somebody else has signed already is
     kept as an extra: one sign-off counts, and none is lost.
     """
     with opened(book_path) as book:
-        entries, wrong, typed = [], [], None if book.takes_lines_as_they_say() else now()
-        for number, line in enumerate(lines, 1):
-            if not line.strip() or line.startswith("#"):
-                continue
-            try:
-                entries.append(read_line(line, book.zone, typed))
-            except Unreadable as error:
-                wrong.append(said("line {line}: {why}", line=Numeral(number), why=error.said))
-        if wrong:
-            raise Unreadable(
-                in_lines([*wrong, said("Nothing was written; mend these lines and enter the file again.")])
-            )
-        say_written(book, _merged(book, entries) if merge else book.write(entries, recorded_at=now()))
+        as_they_say = book.takes_lines_as_they_say()
+        entries = _read(lines, book, None if as_they_say else now())
+        origin = NOT_KNOWN if as_they_say else FROM_A_FILE
+        say_written(book, _merged(book, entries, origin) if merge else book.write(entries, now(), origin))
 
 
-def _merged(book: Book, entries: Sequence[Entry]) -> Written:
+def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry]:
+    """The entries on the lines of a file; the line with which a book begins says in which zone the others are."""
+    entries: list[Entry] = []
+    wrong, zone = [], book.zone
+    for number, line in enumerate(lines, 1):
+        if not line.strip() or line.startswith("#"):
+            continue
+        try:
+            entry = read_line(line, zone, recorded_at)
+            if isinstance(entry, Begin):
+                zone = Zone(entry.zone)
+                entry = read_line(line, zone, recorded_at)
+            entries.append(entry)
+        except Unreadable as error:
+            wrong.append(said("line {line}: {why}", line=Numeral(number), why=error.said))
+    if wrong:
+        raise Unreadable(in_lines([*wrong, said("Nothing was written; mend these lines and enter the file again.")]))
+    return entries
+
+
+def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
     """Writes entries in order of time; of two sign-offs of one occurrence the one written later is kept as an extra."""
     entries = sorted(entries, key=lambda entry: entry.at)
     while True:
         try:
-            return book.write(entries, recorded_at=now())
+            return book.write(entries, now(), origin)
         except AlreadySigned as taken:
             place, extra = _last_for(taken, entries)
             entries[place] = extra

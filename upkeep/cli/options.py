@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from dataclasses import fields
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -15,6 +16,7 @@ from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import say
 from upkeep.entries.kinds import Entry
+from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Refused
 from upkeep.said import Numeral, Said, said
 from upkeep.units.instants import Zone
@@ -67,7 +69,7 @@ def opened(path: Path) -> Iterator[Book]:
 def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> None:
     """Writes what ``make`` gives for the moment it happened, and says what that moved."""
     with opened(path) as book:
-        written = book.write(make(book, moment_of(at_text, book.zone)), recorded_at=now())
+        written = book.write(make(book, moment_of(at_text, book.zone)), now(), IN_A_SHELL)
         say_written(book, written)
 
 

@@ -14,6 +14,7 @@ from upkeep.cli.options import because_option, book_option, by_option, now, open
 from upkeep.cli.saying import say
 from upkeep.due.states import State
 from upkeep.entries.kinds import Defer
+from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
 from upkeep.said import said
@@ -47,7 +48,7 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
         if not dry_run:
             with Book.create(book_path) as book:
                 moment = now()
-                say_written(book, book.load(definitions, moment, by, moment))
+                say_written(book, book.load(definitions, moment, by, moment, origin=FROM_A_FILE))
         return
     with opened(book_path) as book:
         _change(book, definitions, dry_run, stagger, by, because)
@@ -66,12 +67,12 @@ def _change(
         raise Refused(
             said("A task changes: say why by --because; who changed an interval, when and why stays in the book.")
         )
-    written = book.load(definitions, moment, by, moment, because)
+    written = book.load(definitions, moment, by, moment, because, FROM_A_FILE)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]
     if stagger and late:
         deferrals = list(_staggered(book, late, stagger, by, because, moment))
-        say_written(book, book.write(deferrals, moment))
+        say_written(book, book.write(deferrals, moment, IN_A_SHELL))
 
 
 def _staggered(book: Book, late: Sequence[str], days: int, by: str, because: str, moment: datetime) -> Iterator[Defer]:

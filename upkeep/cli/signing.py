@@ -11,6 +11,7 @@ from upkeep.book import Book
 from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Verify
+from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Task
 from upkeep.said import Quoted, either, said
@@ -188,6 +189,6 @@ def undo(by: str, book_path: Path) -> None:
         if last is None:
             raise NotFound(said("entry to undo by"), by, [], said("Strike an older one by its number, with a reason."))
         moment = now()
-        written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], recorded_at=moment)
+        written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], moment, IN_A_SHELL)
         say(said("Taken back: {line}", line=last.text))
         say_written(book, written)

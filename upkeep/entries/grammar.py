@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -10,6 +11,18 @@ from upkeep.entries.found_words import FOUND_READERS, read_point
 from upkeep.entries.kinds import Entry
 from upkeep.entries.reader import ID, Reader
 from upkeep.said import said
+
+_UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
+
+
+def _read_begin(r: Reader) -> dict[str, Any]:
+    book = r.word(said("the id of a book"))
+    if not _UUID.match(book):
+        raise r.fail(said("the id of a book like 6f9619ff-8b86-4d01-b42d-00cf4fc964ff"))
+    r.expect("zone")
+    zone = r.word(said("a time zone like Europe/Berlin"))
+    r.expect("chain")
+    return {"book": book, "zone": zone, "form": r.figure(said("the number of the chain's form"))}
 
 
 def _read_count(r: Reader) -> dict[str, Any]:
@@ -178,6 +191,7 @@ READERS: dict[str, tuple[Callable[..., Entry], Callable[[Reader], dict[str, Any]
     "note": (kinds.Note, _read_note),
     "define": (kinds.Define, _read_define),
     **FOUND_READERS,
+    "begin": (kinds.Begin, _read_begin),
 }
 
 VERBS = tuple(READERS)

@@ -2,13 +2,16 @@
 
 All are frozen and share the envelope: ``at`` when it happened, ``by`` the id of the person, ``recorded_at`` when it
 was written (None until the book takes it: then the moment of writing), ``corrects`` the number of the entry that this
-one replaces in the plant's history (both stay visible), ``because`` the reason in the writer's words.  UTC throughout.
+one replaces in the plant's history (both stay visible), ``because`` the reason in the writer's words, ``origin`` how it
+came into the book.  UTC throughout.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
+
+from upkeep.entries.origin import NOT_KNOWN, Origin
 
 EXTRA = "extra"
 """The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
@@ -16,13 +19,32 @@ EXTRA = "extra"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """The envelope of every entry."""
+    """The envelope of every entry.
+
+    ``salt`` is only on the lines of an export, which may become a book again; an entry that is new has none yet (see
+    :mod:`upkeep.entries.chain`), and it is no part of what the entry says.
+    """
 
     at: datetime
     by: str
     recorded_at: datetime | None = None
     corrects: int | None = None
     because: str = ""
+    origin: Origin = NOT_KNOWN
+    salt: bytes | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begin(Entry):
+    """The first entry of every book, with number 0; the book writes it itself, and there is never a second one.
+
+    ``book`` is the book's own id (a random UUID, RFC 9562), ``zone`` the plant's time zone, which stays what it is, and
+    ``form`` the number of the form in which the book's entries are chained (:data:`upkeep.entries.chain.FORM`).
+    """
+
+    book: str
+    zone: str
+    form: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -264,9 +286,10 @@ class Note(Entry):
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """An entry as the book holds it: its number, shift day (ISO date text) and place in the hash chain."""
+    """An entry as the book holds it: its number, shift day (ISO date text), link of the chain (hexadecimal), salt."""
 
     id: int
     entry: Entry
     shift_day: str
     hash: str
+    salt: bytes = b""

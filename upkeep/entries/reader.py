@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections.abc import Sequence
 from typing import Any
 
 from upkeep.errors import Unreadable
-from upkeep.said import Quoted, Said, said
+from upkeep.said import Quoted, Said, listed, said
 from upkeep.units.instants import Zone
 
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
@@ -107,6 +108,23 @@ class Reader:
             self.position = before
             raise self.fail(said("an entry number like #12"))
         return int(word[1:])
+
+    def one_of(self, words: Sequence[str]) -> str:
+        """Takes one of some words."""
+        before, word = self.position, self.word(said("one of {words}", words=listed(words)))
+        if word not in words:
+            self.position = before
+            raise self.fail(said("one of {words}", words=listed(words)))
+        return word
+
+    def hexadecimal(self, length: int) -> bytes:
+        """Takes so many bytes, written as hexadecimal figures."""
+        wanted = said("{n} hexadecimal figures", n=2 * length)
+        before, word = self.position, self.word(wanted)
+        if not re.fullmatch(f"[0-9a-f]{{{2 * length}}}", word):
+            self.position = before
+            raise self.fail(wanted)
+        return bytes.fromhex(word)
 
     def keyword(self, word: str) -> bool:
         """Takes a certain word if it is the next one, and says whether it was."""

@@ -3,8 +3,10 @@
 Grammar (one space between words; an id is a letter or figure followed by up to 31 letters, figures, ``.``, ``_``,
 ``-``; a text is a JSON string; square brackets mark what may be left out)::
 
-    entry   = moment words "by" id ["recorded" moment] ["corrects" "#"number] ["because" text]
-    words   = "count" press figure ["rolled-over"] ["after-reset"]
+    entry   = moment words "by" id ["recorded" moment] ["corrects" "#"number] ["because" text] origin ["salt" hex]
+    origin  = ["via" way] ["station" text] ["proof" proof] ["entered-by" id]
+    words   = "begin" uuid "zone" zone "chain" figure
+            | "count" press figure ["rolled-over"] ["after-reset"]
             | "restart" press "from" figure "to" figure
             | "terms" press way "digits" figure "times" value
             | "made" press figure "over" figure "min" ["with" item] ["order" id]
@@ -37,7 +39,8 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
             | "define" what id json-object
 
 A moment is wall time in the plant's zone, as :mod:`upkeep.units.instants` writes it; ``recorded`` is left out when the
-entry was written at the moment it tells of.  Example::
+entry was written at the moment it tells of.  What ``origin`` leaves out is not known; ``way`` and ``proof`` are words
+of :mod:`upkeep.entries.origin`.  Only an export gives the salt.  Example::
 
     2026-03-02 06:00 count P-07 1204300 by ana
 """
@@ -48,14 +51,16 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
+from upkeep.entries.chain import SALT_BYTES
 from upkeep.entries.grammar import READERS, VERBS
 from upkeep.entries.kinds import Entry
+from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.reader import ID, Reader, quoted
 from upkeep.entries.words import WRITERS
 from upkeep.said import listed, said
 from upkeep.units.instants import Zone
 
-__all__ = ["ID", "VERBS", "entry_of", "line_of", "quoted", "read_line", "words_of"]
+__all__ = ["ID", "VERBS", "entry_of", "line_of", "line_without_origin", "quoted", "read_line", "words_of"]
 
 
 def words_of(entry: Entry) -> str:
@@ -65,12 +70,39 @@ def words_of(entry: Entry) -> str:
 
 def line_of(entry: Entry, zone: Zone) -> str:
     """The whole entry on one line, in the plant's wall time."""
+    return line_without_origin(entry, zone) + _origin_words(entry.origin)
+
+
+def line_without_origin(entry: Entry, zone: Zone) -> str:
+    """What the entry says and who signed it, on one line in the plant's wall time, but not how it came in."""
     line = f"{zone.show(entry.at)} {words_of(entry)} by {entry.by}"
     if entry.recorded_at is not None and entry.recorded_at != entry.at:
         line += f" recorded {zone.show(entry.recorded_at)}"
     if entry.corrects is not None:
         line += f" corrects #{entry.corrects}"
     return f"{line} because {quoted(entry.because)}" if entry.because else line
+
+
+def _origin_words(origin: Origin) -> str:
+    if origin == NOT_KNOWN:
+        return ""
+    words = "" if origin.way_in is WayIn.NOT_KNOWN else f" via {origin.way_in}"
+    words += f" station {quoted(origin.station)}" if origin.station else ""
+    words += "" if origin.proof is Proof.NOT_KNOWN else f" proof {origin.proof}"
+    return f"{words} entered-by {origin.entered_by}" if origin.entered_by else words
+
+
+def _read_origin(reader: Reader) -> Origin:
+    read: dict[str, Any] = {}
+    if reader.keyword("via"):
+        read["way_in"] = WayIn(reader.one_of(tuple(WayIn)[1:]))
+    if reader.keyword("station"):
+        read["station"] = reader.json(str, said("the quoted name of a station")) or None
+    if reader.keyword("proof"):
+        read["proof"] = Proof(reader.one_of(tuple(Proof)[1:]))
+    if reader.keyword("entered-by"):
+        read["entered_by"] = reader.id(said("a person"))
+    return Origin(**read) if read else NOT_KNOWN
 
 
 def _read_words(reader: Reader) -> tuple[Callable[..., Entry], dict[str, Any]]:
@@ -83,7 +115,7 @@ def _read_words(reader: Reader) -> tuple[Callable[..., Entry], dict[str, Any]]:
 
 
 def entry_of(words: str, **envelope: Any) -> Entry:
-    """The entry behind stored words and envelope (at, by, recorded_at, corrects, because).
+    """The entry behind stored words and envelope (at, by, recorded_at, corrects, because, origin).
 
     Raises :class:`Unreadable` where the words do not follow the grammar or say more than one entry.
     """
@@ -110,6 +142,9 @@ def read_line(line: str, zone: Zone, recorded_at: datetime | None = None) -> Ent
         envelope["corrects"] = reader.number()
     if reader.keyword("because"):
         envelope["because"] = reader.json(str, said("a quoted reason"))
+    envelope["origin"] = _read_origin(reader)
+    if reader.keyword("salt"):
+        envelope["salt"] = reader.hexadecimal(SALT_BYTES)
     if reader.line[reader.position :].strip():
         raise reader.fail(said("the end of the line"))
     return kind(**fields, **envelope)

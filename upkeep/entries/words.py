@@ -60,6 +60,7 @@ def _fault(e: kinds.Fault) -> str:
 
 
 WRITERS: dict[type[Entry], Callable[[Any], str]] = {
+    kinds.Begin: lambda e: f"begin {e.book} zone {e.zone} chain {e.form}",
     kinds.Count: _count,
     kinds.Restart: lambda e: f"restart {e.press} from {e.shown} to {e.now}",
     kinds.Terms: lambda e: f"terms {e.press} {e.way} digits {e.digits} times {e.times!r}",

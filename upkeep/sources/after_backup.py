@@ -88,9 +88,9 @@ def _torn(newer: Path, last: int, found: int) -> Said:
 def _of_export(backup: Book, last: int, newer: Path) -> Lost:
     """Reads the text of an export, whose first lines must be the entries of the backup."""
     lines, zone = _lines(newer, backup.zone)
-    kept = [one.entry for one in backup.written_after(0, START)]
+    kept = [one.entry for one in backup.written_after(-1, START.hex())]
     found: list[Entry] = []
-    for number, (place, line) in enumerate(lines, 1):
+    for number, (place, line) in enumerate(lines):
         try:
             entry = read_line(line, zone)
         except Unreadable as error:
@@ -113,7 +113,7 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
             return Lost(tuple(found), ends)
         if number > last:
             found.append(entry)
-        elif entry != kept[number - 1]:
+        elif entry != kept[number]:
             raise Refused(
                 said(
                     "{newer} is no later state of this backup: line {line} says {there}, entry #{entry} of the "
@@ -122,7 +122,7 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
                     line=Numeral(place),
                     there=Quoted(line[:80]),
                     entry=number,
-                    here=Quoted(line_of(kept[number - 1], zone)[:80]),
+                    here=Quoted(line_of(kept[number], zone)[:80]),
                 )
             )
     return Lost(tuple(found))

@@ -16,6 +16,7 @@ from typing import Any
 from upkeep.book import Book
 from upkeep.book.known import Known
 from upkeep.entries.kinds import Count, Entry, Made, Order
+from upkeep.entries.origin import FROM_A_FILE
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.sources.tables import columns_of, rows_of
@@ -136,7 +137,7 @@ class _Writing:
     def write(self, numbered: list[Numbered]) -> None:
         """Writes all at once where all are good; else halves are tried, so that one bad line costs no other."""
         try:
-            self.notes += self.book.write([entry for _, entry in numbered], self.recorded_at).notes
+            self.notes += self.book.write([entry for _, entry in numbered], self.recorded_at, FROM_A_FILE).notes
         except _OF_THE_LINE as error:
             for half in _halves(numbered):
                 self.write(half)

@@ -23,6 +23,7 @@ from datetime import date, datetime, timedelta
 
 from upkeep.book import BoardLine, Book, WeekList, WeekRow
 from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
+from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
 from upkeep.plant.model import Person, Task
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
@@ -226,7 +227,9 @@ class _Clerk:
 
     def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> Said:
         try:
-            written = self._book.write([*counts, sign], self._now, self._by)
+            written = self._book.write(
+                [*counts, sign], self._now, Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=self._by)
+            )
         except AlreadySigned as error:
             return in_turn(error.said, said("Nothing was entered."))
         signed = said(

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from upkeep.book import Book, Written
 from upkeep.entries.kinds import Stated
+from upkeep.entries.origin import FROM_A_FILE
 from upkeep.errors import Unreadable
 from upkeep.said import Numeral, Said, in_lines, listed, said, said_many
 from upkeep.sources.dates import dates_of
@@ -45,7 +46,7 @@ def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at:
     if wrong:
         raise Unreadable(in_lines([*_by_reason(wrong), NOTHING]))
     once = {(one.item, one.task): one for one in fresh.values()}
-    return book.write(list(once.values()), recorded_at), len(rows) - len(once)
+    return book.write(list(once.values()), recorded_at, FROM_A_FILE), len(rows) - len(once)
 
 
 def _by_reason(wrong: Mapping[int, Said]) -> Iterator[Said]:

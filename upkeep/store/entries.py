@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from sqlite3 import OperationalError
 from typing import Any
 
-from upkeep.entries.chain import START, link
+from upkeep.entries.chain import SALT_BYTES, START, digest, is_chained, link
 from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
 from upkeep.entries.kinds import (
+    Begin,
     Besides,
     Cancel,
     Count,
@@ -36,28 +36,18 @@ from upkeep.entries.kinds import (
     UnknownLife,
     Verify,
 )  # fmt: skip
-from upkeep.entries.text import entry_of, quoted, words_of
+from upkeep.entries.row import EntryRow
+from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged
 from upkeep.said import Numeral, said
+from upkeep.store.entry_rows import COLUMNS, INSERT, Filed, recorded_from, row_of
 from upkeep.store.file import BookFile, spoken
 from upkeep.store.rows.definitions import IN_EFFECT
-from upkeep.units.instants import from_utc_text, utc_text
 
-_COLUMNS = "id, at, recorded_at, kind, item, task, words, by, shift_day, about, corrects, because, hash"
-_INSERT = f"INSERT INTO entries ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
 _WITH_EFFECT = (
-    f"{_COLUMNS.replace('id,', 'entries.id AS id,', 1)}, w.through FROM entries "
+    f"{COLUMNS.replace('id,', 'entries.id AS id,', 1)}, w.through FROM entries "
     "LEFT JOIN without_effect w ON w.entry = entries.id"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Filed:
-    """What the file keeps of an entry beside its text: the item and task it is about, and the entry it refers to."""
-
-    item: str | None
-    task: str | None = None
-    about: int | None = None
 
 
 _ABOUT: dict[type[Entry], str] = {Verify: "entry", Strike: "entry", Dispose: "list", Narrow: "list", Repair: "fault"}
@@ -80,7 +70,7 @@ def filed(entry: Entry) -> Filed:
             return Filed(entry.item)
         case Check() | Misread() | Override() | Retire() | Picture():
             return Filed(entry.item)
-        case Note():
+        case Begin() | Note():
             return Filed(None)
         case Define():
             return Filed(entry.key if entry.what == "item" else None)
@@ -94,37 +84,37 @@ class EntryStore:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def last(self) -> tuple[int, str]:
-        """Number and hash of the last entry; (0, start of the chain) in an empty book."""
+    def last(self) -> tuple[int, bytes]:
+        """Number and link of the last entry; (-1, start of the chain) in an empty book."""
         row = self._file.row("SELECT id, hash FROM entries ORDER BY id DESC LIMIT 1")
-        return (row[0], row[1]) if row else (0, START)
+        return (row[0], row[1]) if row else (-1, START)
 
     def append(self, entries: Sequence[tuple[Entry, str, Filed]]) -> list[int]:
-        """Appends entries (with shift day and filing) inside the running transaction; gives their numbers."""
+        """Appends entries (with shift day and filing) inside the running transaction; gives their numbers.
+
+        Each gets a salt of its own, except where it brings one from an export.
+        """
         number, before = self.last()
+        salts = self._file.random(SALT_BYTES * len(entries))
         rows: list[tuple[Any, ...]] = []
-        for entry, shift_day, place in entries:
+        for place, (entry, shift_day, filing) in enumerate(entries):
             number += 1
-            at, words = utc_text(entry.at), words_of(entry)
-            recorded_at = at if entry.recorded_at is None else utc_text(entry.recorded_at)
-            because = quoted(entry.because) if entry.because else ""
-            before = link(before, number, at, recorded_at, entry.by, words, entry.corrects, because, shift_day)
-            kind = words[: words.index(" ")]
-            about = entry.corrects if place.about is None else place.about
-            head = (number, at, recorded_at, kind, place.item, place.task, words, entry.by, shift_day)
-            rows.append((*head, about, entry.corrects, entry.because, before))
-        self._file.connection.executemany(_INSERT, rows)
+            salt = entry.salt or salts[SALT_BYTES * place : SALT_BYTES * (place + 1)]
+            row = row_of(number, entry, shift_day, filing, salt)
+            before = link(before, digest(row))
+            rows.append((*row[:-1], before))
+        self._file.connection.executemany(INSERT, rows)
         return [row[0] for row in rows]
 
     def all(self) -> Iterator[Recorded]:
         """Every entry in order of its number."""
-        for row in self._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
+        for row in self._file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id"):
             yield recorded_from(row)
 
     def definitions(self) -> list[Recorded]:
         """Every definition ever written, in order of its number."""
         rows = self._file.rows(
-            f"SELECT {_COLUMNS} FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' ORDER BY id"
+            f"SELECT {COLUMNS} FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' ORDER BY id"
         )
         return [recorded_from(row) for row in rows]
 
@@ -135,17 +125,18 @@ class EntryStore:
         )
         return int(row[0]) if row else 0
 
-    def after(self, number: int, before: str) -> Iterator[Recorded]:
+    def after(self, number: int, before: bytes) -> Iterator[Recorded]:
         """The entries after a number, in order; ``before`` is the link of the chain at that number.
 
         Raises :class:`BookDamaged` at the first entry that does not follow from the one before, or cannot be read.
         """
         with spoken(self._file.path):
             for row in self._file.connection.execute(
-                f"SELECT {_COLUMNS} FROM entries WHERE id > ? ORDER BY id", (number,)
+                f"SELECT {COLUMNS} FROM entries WHERE id > ? ORDER BY id", (number,)
             ):
                 number += 1
-                if row[0] != number or expected_hash(before, row) != row[12]:
+                kept = EntryRow._make(row)
+                if kept.id != number or not is_chained(kept, before):
                     raise BookDamaged(
                         said(
                             "Entry #{number} of {path} does not follow from what stands before it.",
@@ -153,18 +144,18 @@ class EntryStore:
                             path=self._file.path,
                         )
                     )
-                before = row[12]
+                before = kept.hash
                 yield recorded_from(row)
 
     def copy(self, entries: Iterable[Recorded], source: EntryStore) -> None:
         """Takes over entries of another file as they are, numbers and hashes included."""
         wanted = {one.id for one in entries}
-        rows = source._file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id")
-        self._file.connection.executemany(_INSERT, (row for row in rows if row[0] in wanted))
+        rows = source._file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")
+        self._file.connection.executemany(INSERT, (row for row in rows if row[0] in wanted))
 
     def one(self, number: int) -> Recorded | None:
         """The entry with a number."""
-        row = self._file.row(f"SELECT {_COLUMNS} FROM entries WHERE id = ?", (number,))
+        row = self._file.row(f"SELECT {COLUMNS} FROM entries WHERE id = ?", (number,))
         return recorded_from(row) if row else None
 
     def filing(self, number: int) -> Filed | None:
@@ -177,7 +168,7 @@ class EntryStore:
         marks = ", ".join(f"'{kind}'" for kind in kinds)
         effect = f"AND {IN_EFFECT}" if in_effect else ""
         rows = self._file.rows(
-            f"SELECT {_COLUMNS} FROM entries WHERE item = ? AND at >= ? AND kind IN ({marks}) {effect} ORDER BY at, id",
+            f"SELECT {COLUMNS} FROM entries WHERE item = ? AND at >= ? AND kind IN ({marks}) {effect} ORDER BY at, id",
             (item, from_at),
         )
         return [recorded_from(row) for row in rows]
@@ -200,16 +191,16 @@ class EntryStore:
         rows = self._file.rows(
             f"{found} ORDER BY at DESC, id DESC LIMIT :limit", {"item": item, "task": task, "limit": limit}
         )
-        return [(recorded_from(row), row[-1]) for row in rows]
+        return [(recorded_from(row[:-1]), row[-1]) for row in rows]
 
     def last_written(self, limit: int) -> list[tuple[Recorded, int | None]]:
         """The entries with the highest numbers, newest first, with the entry that took their effect, if any."""
         rows = self._file.rows(f"SELECT {_WITH_EFFECT} ORDER BY entries.id DESC LIMIT ?", (limit,))
-        return [(recorded_from(row), row[-1]) for row in rows]
+        return [(recorded_from(row[:-1]), row[-1]) for row in rows]
 
     def referring_to(self, number: int) -> list[Recorded]:
         """Later entries that correct, strike or verify one, newest first."""
-        rows = self._file.rows(f"SELECT {_COLUMNS} FROM entries WHERE about = ? ORDER BY id DESC", (number,))
+        rows = self._file.rows(f"SELECT {COLUMNS} FROM entries WHERE about = ? ORDER BY id DESC", (number,))
         return [recorded_from(row) for row in rows]
 
     def last_moment(self) -> str | None:
@@ -219,36 +210,14 @@ class EntryStore:
         return found
 
 
-def recorded_from(row: tuple[Any, ...]) -> Recorded:
-    """The entry behind a row of the table."""
-    number, at, recorded_at, _, _, _, words, by, shift_day, _, corrects, because, chained = row[:13]
-    happened = from_utc_text(at)
-    entry = entry_of(
-        words,
-        at=happened,
-        by=by,
-        recorded_at=happened if recorded_at == at else from_utc_text(recorded_at),
-        corrects=corrects,
-        because=because,
-    )
-    return Recorded(number, entry, shift_day, chained)
-
-
-def expected_hash(before: str, row: tuple[Any, ...]) -> str:
-    """The hash a stored row should carry after the hash before it."""
-    number, at, recorded_at, _, _, _, words, by, shift_day, _, corrects, because, _ = row[:13]
-    reason = quoted(because) if because else ""
-    return link(before, number, at, recorded_at, by, words, corrects, reason, shift_day)
-
-
 def broken_link(file: BookFile) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
-    before, expected = START, 1
+    before, expected = START, 0
     try:
-        for row in file.connection.execute(f"SELECT {_COLUMNS} FROM entries ORDER BY id"):
-            if row[0] != expected or expected_hash(before, row) != row[12]:
-                return int(row[0])
-            before, expected = row[12], expected + 1
+        for row in map(EntryRow._make, file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")):
+            if row.id != expected or not is_chained(row, before):
+                return row.id
+            before, expected = row.hash, expected + 1
     except OperationalError as error:
         if "decode" in str(error):  # bytes that are no text: nothing written by us
             return expected
@@ -266,7 +235,7 @@ def misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[int]:
     for one, row in zip(entries, rows, strict=True):
         place, about = filed(one.entry), one.entry.corrects
         if place.about is not None:
-            target, about = places[place.about - 1], place.about
+            target, about = places[place.about], place.about
             place = Filed(target.item, target.task, about)
         places.append(place)
         if row != (words_of(one.entry).partition(" ")[0], place.item, place.task, about):

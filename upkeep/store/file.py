@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,9 @@ from upkeep.said import Figure, Numeral, Said, said
 from upkeep.store import schema, tables
 from upkeep.store.remaking import Marker, Watch, nobody
 from upkeep.store.rows.table import R
+
+Random = Callable[[int], bytes]
+"""Gives so many random bytes: for the id of a book and the salts of its entries."""
 
 BUSY_SECONDS = 15.0
 """How long a writer waits for another one before it says so."""
@@ -32,8 +36,10 @@ class BookFile:
     keys, and recursive triggers (so that INSERT OR REPLACE cannot slip past the triggers that keep entries).
     """
 
-    def __init__(self, path: Path, connection: sqlite3.Connection, *, in_file: bool = True) -> None:
-        self.path = path
+    def __init__(
+        self, path: Path, connection: sqlite3.Connection, random: Random = os.urandom, *, in_file: bool = True
+    ) -> None:
+        self.path, self.random = path, random
         self.connection = connection
         self.watch: Watch = nobody
         """Is told while this connection waits for another process that makes the tables again."""
@@ -41,13 +47,17 @@ class BookFile:
         self._looked_at: int | None = None
 
     @classmethod
-    def create(cls, path: Path) -> BookFile:
-        """A new, empty book; raises :class:`BookUnavailable` where a file already is or cannot be."""
+    def create(cls, path: Path, random: Random = os.urandom) -> BookFile:
+        """A new, empty book; raises :class:`BookUnavailable` where a file already is or cannot be.
+
+        ``random`` is where its id and salts come from: the system's own source, except where the same book is to be
+        made twice.
+        """
         if path.exists():
             raise BookUnavailable(
                 said("{path} is there already. Choose another name, or open it instead of making it.", path=path)
             )
-        file = cls(path, _connected(path))
+        file = cls(path, _connected(path), random)
         with spoken(path):
             file._prepare()
             file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")

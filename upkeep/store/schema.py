@@ -69,7 +69,12 @@ CREATE TABLE entries (
     about INTEGER REFERENCES entries (id),
     corrects INTEGER REFERENCES entries (id),
     because TEXT NOT NULL,
-    hash TEXT NOT NULL
+    way_in TEXT,
+    station TEXT,
+    proof TEXT,
+    entered_by TEXT,
+    salt BLOB NOT NULL,
+    hash BLOB NOT NULL
 ) STRICT;
 CREATE INDEX entries_by_item ON entries (item, at, id);
 CREATE INDEX entries_by_moment ON entries (at);

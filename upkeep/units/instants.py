@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from upkeep.errors import Unreadable
@@ -20,6 +21,7 @@ NEVER = datetime(9999, 12, 31, tzinfo=UTC)
 _WALL = re.compile(r"(\d{4}-\d\d-\d\d)[ T](\d\d:\d\d(?::\d\d)?)(Z|[+-]\d\d:\d\d)?\Z")
 
 
+@lru_cache(maxsize=1024)
 def utc_text(instant: datetime) -> str:
     """The instant as stored in the book, ``2026-03-02T05:00:00Z``; sorts as text in order of time."""
     return f"{instant.isoformat()[:19]}Z"  # strftime takes three times as long, and this is asked a great deal
@@ -41,6 +43,7 @@ class Zone:
                 said("{name} is no time zone name; write one like 'Europe/Berlin' or 'UTC'.", name=Quoted(name))
             ) from None
         self.name = name
+        self._read = lru_cache(maxsize=1024)(self._instant_of)  # a file names one moment for many presses
 
     def __repr__(self) -> str:
         return f"Zone({self.name!r})"
@@ -73,6 +76,9 @@ class Zone:
 
     def read(self, text: str) -> datetime:
         """The instant a person wrote; raises :class:`Unreadable` with what is wrong and an example."""
+        return self._read(text)
+
+    def _instant_of(self, text: str) -> datetime:
         found = _WALL.match(text.strip())
         if not found:
             raise Unreadable(
