@@ -1,7 +1,10 @@
-"""The command line in the tests' own process, with the clock at a moment of their choosing."""
+"""The command line in the tests' own process, with the clock at a moment of their choosing, and in others."""
 
 from __future__ import annotations
 
+import subprocess
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -33,3 +36,13 @@ class Terminal:
             code = run([*map(str, words), "--book", str(self._book)])
         out, err = self._capsys.readouterr()
         return Said(code, out, err)
+
+
+@contextmanager
+def started(command: Sequence[object]) -> Iterator[subprocess.Popen[str]]:
+    """A process of its own whose stderr is read; a test that fails meanwhile ends it, and nobody waits for it."""
+    with subprocess.Popen(list(map(str, command)), stderr=subprocess.PIPE, text=True) as process:
+        try:
+            yield process
+        finally:
+            process.kill()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 from math import sqrt
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -77,12 +78,12 @@ def test_predictions_are_those_of_the_matrix_form(seed: int) -> None:
 
 def test_a_new_value_stays_below_its_bound_as_often_as_the_level_says() -> None:
     """4,000 lines with a new value each: 95 % of them, within three deviations of such a count."""
-    chance = np.random.default_rng(7)
+    chance, noise = random.Random(7), NormalDist().inv_cdf
     x = [0.0, 1, 2, 3, 5, 8]
     below = 0
     for _ in range(4000):
-        y = 1 + 0.5 * np.array([*x, 11.0]) + chance.normal(0, 1, 7)
-        below += bool(y[6] <= least_squares(x, y[:6].tolist()).prediction(11))
+        *y, new = (1 + 0.5 * at + noise(chance.random()) for at in (*x, 11.0))
+        below += new <= least_squares(x, y).prediction(11)
     assert below / 4000 == pytest.approx(0.95, abs=3 * sqrt(0.95 * 0.05 / 4000))
 
 

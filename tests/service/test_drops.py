@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from tests.commands import started
 from tests.plants import INSPECT, at, book_of, written_lines
 from upkeep.book import Book
 from upkeep.cli.run import run
@@ -235,7 +236,7 @@ def test_a_service_killed_before_moving_takes_the_file_again(floor: Floor, monke
 def test_a_process_killed_before_moving_has_written_all(floor: Floor) -> None:
     """Killed outright at the very moment at which it would move the file."""
     floor.drops("counts.csv", GOOD)
-    with subprocess.Popen([sys.executable, "-c", KILLED, str(floor.folder), str(floor.book)]) as process:
+    with started([sys.executable, "-c", KILLED, floor.folder, floor.book]) as process:
         process.wait(PATIENCE)
     assert process.returncode == -signal.SIGKILL
     assert floor.files() == ["counts.csv"]
@@ -378,7 +379,7 @@ def test_the_command_takes_dropped_files(floor: Floor) -> None:
     words = ["serve", "--book", floor.book, "--drop", floor.folder, "--by", "ana"]
     words += ["--lists", floor.book.parent / "lists", "--backups", backups]
     program = f"from upkeep.cli.run import run; raise SystemExit(run({list(map(str, words))!r}))"
-    with subprocess.Popen([sys.executable, "-c", program], stderr=subprocess.PIPE, text=True) as process:
+    with started([sys.executable, "-c", program]) as process:
         try:
             _wait_for(process, backups, "*.book")
             floor.drops("second.csv", MIXED)

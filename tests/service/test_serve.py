@@ -5,7 +5,6 @@ from __future__ import annotations
 import logging
 import os
 import signal
-import subprocess
 import sys
 import threading
 import time
@@ -18,6 +17,7 @@ from typing import Any
 import pytest
 from freezegun import freeze_time
 
+from tests.commands import started
 from tests.plants import CLEAN, at, book_of, task, why_of
 from upkeep.book import Book
 from upkeep.service.backups import Backups
@@ -338,7 +338,7 @@ def test_the_command_keeps_a_book_until_it_is_asked_to_end(floor: Floor, asked: 
     """As a process of its own: list and proven backup are there, the end is clean and told."""
     command = [Path(sys.executable).with_name("strokebook"), "serve", "--book", floor.book, "--lists", floor.lists]
     command += ["--backups", floor.backups]
-    with subprocess.Popen(list(map(str, command)), stderr=subprocess.PIPE, text=True) as process:
+    with started(command) as process:
         wait_for(lambda: (floor.made() and floor.texts()) or process.poll() is not None)
         process.send_signal(asked)
         _, told = process.communicate(timeout=PATIENCE)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scipy.stats import chi2, weibull_min
 
+from tests.weibull_by_scipy import likeliest
 from upkeep.stats.lives import Lives
 from upkeep.wear.lives import agreement, replacing_of, report
 
@@ -111,21 +112,10 @@ def test_lives_are_pooled_only_where_they_agree() -> None:
 
 def test_the_chance_is_that_of_the_likelihood_ratio() -> None:
     """Twice the fall of the likelihood against chi-square, all of it by scipy's own distribution and search."""
-
-    def likelihood(lives: Lives) -> float:
-        from scipy.optimize import minimize
-
-        def less(theta: np.ndarray) -> float:
-            shape, scale = np.exp(theta)
-            failed = weibull_min.logpdf(np.array(lives.failures), shape, scale=scale).sum()
-            return float(-failed - weibull_min.logsf(np.array(lives.suspensions), shape, scale=scale).sum())
-
-        start = np.log([3.0, max(lives.failures)])
-        return float(-minimize(less, start, method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-11}).fun)
-
     other = Lives(tuple(age * 0.8 for age in TWELVE.failures), TWELVE.suspensions)
     both = Lives((*TWELVE.failures, *other.failures), (*TWELVE.suspensions, *other.suspensions))
-    fallen = 2 * (likelihood(TWELVE) + likelihood(other) - likelihood(both))
+    apart, other_apart, together = (likeliest(lives)[2] for lives in (TWELVE, other, both))
+    fallen = 2 * (apart + other_apart - together)
     assert agreement({"a": TWELVE, "b": other}).chance == pytest.approx(chi2.sf(fallen, 2), rel=1e-5)
 
 
