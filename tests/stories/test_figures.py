@@ -9,8 +9,8 @@ import pytest
 
 from tests.commands import Terminal
 from tests.plants import BEGINS, at, book_of, define, item, line_at, task, write, write_each
+from upkeep.answers.figures.indicators import Figures
 from upkeep.book import Book
-from upkeep.book.figures import Figures
 from upkeep.due.compliance import Verdict
 from upkeep.errors import Refused
 

@@ -4,8 +4,9 @@ Here the rules and the file meet; nowhere else do they know of one another.
 """
 
 from upkeep.book.door import Book
-from upkeep.book.proof import ProofReport
-from upkeep.book.views import (
+from upkeep.keeping.proof import ProofReport
+from upkeep.store.remaking import Progress, Watch
+from upkeep.views.board import (
     Board,
     BoardLine,
     BoardQuery,
@@ -21,7 +22,6 @@ from upkeep.book.views import (
     WeekRow,
     Written,
 )
-from upkeep.store.remaking import Progress, Watch
 
 __all__ = [
     "Board",

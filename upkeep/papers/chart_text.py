@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from upkeep.book.check_series import CapabilityReport, Charted, PullReport
+from upkeep.answers.checks.series import CapabilityReport, Charted, PullReport
 from upkeep.papers.plots import Level, Plot, Series, chart_text
 from upkeep.quality.capability import Pulled
 from upkeep.quality.control import Drawn

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.book.figures import Answered, ChangedTask, Figures
+from upkeep.answers.figures.indicators import Answered, ChangedTask, Figures
 from upkeep.due.compliance import BASE, Share, Verdict
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
