@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 
-from upkeep.admission.gauges import check_gauge_counts, gauge_of
-from upkeep.answers.checks.gauge_states import LATEST, GaugeStates
+from upkeep.admission.gauges import check_gauge_counts
+from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
 from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
 from upkeep.entries.kinds import Entry

@@ -8,7 +8,6 @@ from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.due.reason_json import hold_from
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
-from upkeep.plant.model import Item, Kind
 from upkeep.said import Figure, Moment, Said, said
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -16,20 +15,6 @@ from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.wording.holds import hold_text
 
 _REFUSE = "refuse"
-
-
-def gauge_of(known: Known, key: str, at: datetime) -> Item:
-    """The gauge with an id; refuses what is none, and one that was scrapped by then."""
-    gauge = known.item(key)
-    if gauge.kind is not Kind.GAUGE:
-        raise Refused(said("{gauge} is a {kind}, not a gauge.", gauge=gauge.id, kind=gauge.kind))
-    if gauge.scrapped and known.zone.day(at) >= gauge.scrapped:
-        raise Refused(
-            said(
-                "{gauge} was scrapped on {scrapped}; measure with another one.", gauge=gauge.id, scrapped=gauge.scrapped
-            )
-        )
-    return gauge
 
 
 def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> list[Said]:

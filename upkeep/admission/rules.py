@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from upkeep.admission.gauges import gauge_of
+from upkeep.answers.checks.gauge_states import gauge_of
 from upkeep.entries.chain import FORM
 from upkeep.entries.kinds import EXTRA, Begin, Count, Entry, Made, Note, Sign, Stated
 from upkeep.entries.origin import NOT_KNOWN
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.definitions import Known
-from upkeep.plant.model import FITS_IN, Item, Person, Point, Role, Task
+from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Person, Point, Role, Task
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, either, in_turn, listed, said, said_many
 from upkeep.units.instants import Zone
 
@@ -28,9 +28,6 @@ _WHENEVER_FOUND = (Count, Made)
 
 _TEXTS = ("remark", "symptom", "risk", "text")
 """Fields in which people write what they like; a count has none."""
-
-ABOVE_THE_ROLES = (Role.LEAD.value,)
-"""May sign any task beside those it names."""
 
 MAY_DEFER = (Role.LEAD.value, Role.MANAGER.value)
 
@@ -363,13 +360,6 @@ def _out(where: Said, point: Point, value: float, limit: float) -> Said:
         where=where,
         limit=str(limit),
     )
-
-
-def shift_day_of(known: Known, entry: Entry, defines: bool) -> str:
-    """The shift day kept with an entry: of its shift, or of its wall day; a definition belongs to its UTC day."""
-    if defines:
-        return entry.at.date().isoformat()
-    return known.calendar.shift_day(entry.at).isoformat()
 
 
 def _why_unreadable(error: Exception) -> Value:

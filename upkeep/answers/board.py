@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import date, datetime
 from functools import cached_property
 
-from upkeep.admission import rules as checks
 from upkeep.answers.attribution import unattributed
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.forecast import forecast_of
@@ -28,7 +27,7 @@ from upkeep.keeping.judging import Judge, moment, state_of
 from upkeep.keeping.lookups import ReadAhead, mark_from
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.energy import caution_text
-from upkeep.plant.model import Item, Kind, Role, Task
+from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind, Role, Task
 from upkeep.quality.gauges import told
 from upkeep.said import said
 from upkeep.store.entries import EntryStore
@@ -321,7 +320,7 @@ class Views:
             signers=tuple(
                 (person.id, person.name)
                 for person in self.known.people.values()
-                if set(person.roles) & {*task.by, *checks.ABOVE_THE_ROLES}
+                if set(person.roles) & {*task.by, *ABOVE_THE_ROLES}
                 and (person.until is None or self.known.zone.day(at) <= person.until)
             ),
         )

@@ -29,6 +29,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge, state_of
 from upkeep.keeping.projecting import Projector
+from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore, filed
@@ -94,7 +95,7 @@ class Writer:
         return None if at is None else from_utc_text(at)
 
     def _append(self, entry: Entry, place: Filed) -> int:
-        shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
+        shift_day = shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
         return self._entries.append([(entry, shift_day, place)])[0]
 
     def _alarms(self) -> Iterator[Said]:
@@ -197,7 +198,7 @@ class Writer:
             self._check_may_change(entry)
             self._check_counter_stays(entry)
             self._check_zone_stays(entry)
-        numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
+        numbers = self._entries.append([(e, shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define(
             DefinitionRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
             for entry, number in zip(run, numbers, strict=True)

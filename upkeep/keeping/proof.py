@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from upkeep.admission.rules import shift_day_of
 from upkeep.entries.kinds import Begin, Define, Recorded
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay
+from upkeep.keeping.shift_days import shift_day_of
 from upkeep.said import Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile

@@ -10,11 +10,13 @@ from functools import cached_property
 from upkeep.due.days import planned_days
 from upkeep.due.lines import line_from
 from upkeep.entries.kinds import Sign
+from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.limits_in_force import LimitsThen, is_within
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
+from upkeep.said import said
 from upkeep.store.checked import Checked, Vouching
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -119,3 +121,17 @@ class GaugeStates:
             return Care(task.title, None)
         last = next(iter(rows.last_sign_offs(gauge.id, task.id, "done", 1)), None)
         return Care(task.title, line.edges.overdue, bad=last is not None and self._is_out(last))
+
+
+def gauge_of(known: Known, key: str, at: datetime) -> Item:
+    """The gauge with an id; refuses what is none, and one that was scrapped by then."""
+    gauge = known.item(key)
+    if gauge.kind is not Kind.GAUGE:
+        raise Refused(said("{gauge} is a {kind}, not a gauge.", gauge=gauge.id, kind=gauge.kind))
+    if gauge.scrapped and known.zone.day(at) >= gauge.scrapped:
+        raise Refused(
+            said(
+                "{gauge} was scrapped on {scrapped}; measure with another one.", gauge=gauge.id, scrapped=gauge.scrapped
+            )
+        )
+    return gauge

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from upkeep.admission.gauges import gauge_of
 from upkeep.answers.board import Views
-from upkeep.answers.checks.gauge_states import LATEST, GaugeStates
+from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
 from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.entries.found import Check
