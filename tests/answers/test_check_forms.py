@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from tests.plants import at, book_of, define, item, task, write, write_each
-from upkeep.answers.checks.forms import CheckForm
 from upkeep.book import Book
 from upkeep.errors import Refused
+from upkeep.views.check_forms import CheckForm
 
 HEIGHT = {"id": "crimp-height", "title": "Height", "unit": "mm", "upper": 1.3, "gauge_class": "crimp micrometer"}
 PULL = {"id": "pull", "title": "Pull", "unit": "N", "gauge_class": "pull tester"}

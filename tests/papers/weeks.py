@@ -12,7 +12,7 @@ from typing import Any
 from demo_plant.environment import ROOT
 from upkeep.due.states import State
 from upkeep.papers.week_text import week_text
-from upkeep.views.board import WeekList, WeekRow
+from upkeep.views.week import WeekList, WeekRow
 
 GOLDEN = ROOT / "tests" / "golden"
 

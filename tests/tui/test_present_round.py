@@ -24,7 +24,8 @@ from tui.present.walk import (
 )  # fmt: skip
 from upkeep.due.states import State
 from upkeep.units.instants import NEVER, Zone
-from upkeep.views.board import HistoryLine, LifeNumbers, LineDetail
+from upkeep.views.board import LineDetail
+from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))

@@ -24,7 +24,7 @@ from tui.present.signing import (
 )  # fmt: skip
 from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
-from upkeep.views.board import GaugeChoice
+from upkeep.views.signing import GaugeChoice
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
 

@@ -9,7 +9,8 @@ from tui.present.words import wrapped
 from upkeep.plant.energy import caution_text
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import grouped, strokes
-from upkeep.views.board import BoardLine, HistoryLine, LifeNumbers, LineDetail
+from upkeep.views.board import BoardLine, LineDetail
+from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import visible
 

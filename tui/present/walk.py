@@ -10,7 +10,9 @@ from tui.present.state_words import state_text
 from tui.present.words import between, wrapped
 from upkeep.due.states import CALLING
 from upkeep.units.quantities import grouped, span_text
-from upkeep.views.board import BoardLine, Hanging, HistoryLine, Round
+from upkeep.views.board import BoardLine
+from upkeep.views.items import Hanging, HistoryLine
+from upkeep.views.round import Round
 from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit, width_of
 

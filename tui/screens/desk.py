@@ -13,7 +13,7 @@ from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.plant.model import PlantFacts
 from upkeep.said import Said
 from upkeep.units.instants import Zone
-from upkeep.views.board import Written
+from upkeep.views.written import Written
 from upkeep.wording.sentences import Reader, text
 
 IDLE_UNTIL_FORGOTTEN = timedelta(seconds=120)

@@ -23,7 +23,8 @@ from upkeep.plant.energy import caution_text, strictest
 from upkeep.plant.model import Kind
 from upkeep.said import Numeral, said
 from upkeep.units.shifts import ShiftSpan
-from upkeep.views.board import BoardLine, Round
+from upkeep.views.board import BoardLine
+from upkeep.views.round import Round
 from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0

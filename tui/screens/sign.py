@@ -34,7 +34,7 @@ from tui.widgets.save_bar import SaveBar
 from upkeep.entries.kinds import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said
-from upkeep.views.board import SignForm
+from upkeep.views.signing import SignForm
 from upkeep.wording.text import fit
 
 

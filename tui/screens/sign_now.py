@@ -17,7 +17,7 @@ from tui.screens.desk import Desk, Here, Signed
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
-from upkeep.views.board import SignForm
+from upkeep.views.signing import SignForm
 from upkeep.wording.text import padded
 
 _WIDTH = 70

@@ -10,7 +10,7 @@ from tui.screens.desk import Desk, Here, Signed
 from upkeep.entries.kinds import EXTRA, Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, in_turn, said
-from upkeep.views.board import SignForm
+from upkeep.views.signing import SignForm
 
 
 def sign_off(desk: Desk, form: SignForm, by: Here) -> Sign:

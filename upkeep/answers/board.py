@@ -10,7 +10,7 @@ from functools import cached_property
 from upkeep.answers.attribution import unattributed
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.forecast import forecast_of
-from upkeep.answers.questions import Question, questions
+from upkeep.answers.questions import questions
 from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.answers.tallies import Tallies
 from upkeep.counting.marks import Band
@@ -37,18 +37,11 @@ from upkeep.store.projections import Projections
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftSpan
-from upkeep.views.board import (
-    Board,
-    BoardLine,
-    BoardQuery,
-    GaugeChoice,
-    Hanging,
-    HistoryLine,
-    LifeNumbers,
-    LineDetail,
-    Round,
-    SignForm,
-)  # fmt: skip
+from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.questions import Question
+from upkeep.views.round import Round
+from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.holds import hold_text
 
 MEANING = "done by me"

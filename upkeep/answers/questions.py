@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from upkeep.answers.alarms import Alarms
@@ -13,11 +12,12 @@ from upkeep.entries.kinds import Count
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.model import Kind
-from upkeep.said import Figure, Moment, Numeral, Said, in_turn, said
+from upkeep.said import Figure, Moment, Numeral, in_turn, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
+from upkeep.views.questions import Question
 
 SAME_READINGS = 4
 """Readings with one figure (three shifts) after which a counter is asked about, if pieces were made meanwhile."""
@@ -25,15 +25,6 @@ SAME_READINGS = 4
 RATIO_FROM_STROKES = 500
 RATIO_LOW, RATIO_HIGH = 0.98, 1.02
 """A module's own counter and its press agree within these.  Plant defaults, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """Something the counts leave open: what it is about, since when, and the sentence that asks."""
-
-    about: str
-    since: datetime
-    asks: Said
 
 
 def questions(rows: Projections, entries: EntryStore, judge: Judge) -> list[Question]:

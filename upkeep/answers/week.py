@@ -10,7 +10,8 @@ from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week, week_days
-from upkeep.views.board import BoardLine, BoardQuery, WeekList, WeekRow
+from upkeep.views.board import BoardLine, BoardQuery
+from upkeep.views.week import WeekList, WeekRow
 
 _PAGE = 500
 

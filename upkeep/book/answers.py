@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 from upkeep.answers import week as weekly
 from upkeep.answers.checks.checks import CheckViews
 from upkeep.answers.faults.faults import FaultViews
-from upkeep.answers.figures.indicators import Figures, figures
-from upkeep.answers.questions import Question
+from upkeep.answers.figures.indicators import figures
 from upkeep.answers.standpoints import Standpoints
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.due.reason_json import hold_from
@@ -26,18 +25,13 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
-from upkeep.views.board import (
-    Board,
-    BoardLine,
-    BoardQuery,
-    HeldItem,
-    HistoryLine,
-    LifeNumbers,
-    LineDetail,
-    Round,
-    SignForm,
-    WeekList,
-)  # fmt: skip
+from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.figures import Figures
+from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+from upkeep.views.questions import Question
+from upkeep.views.round import Round
+from upkeep.views.signing import SignForm
+from upkeep.views.week import WeekList
 
 if TYPE_CHECKING:
     from upkeep.answers.checks.forms import CheckForms

@@ -26,10 +26,7 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile, Random
 from upkeep.store.projections import Projections
 from upkeep.store.remaking import Watch, nobody
-from upkeep.views.board import (
-    StateChange,
-    Written,
-)  # fmt: skip
+from upkeep.views.written import StateChange, Written
 
 
 class _NotKept(Exception):

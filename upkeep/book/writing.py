@@ -39,7 +39,7 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.views.board import StateChange, Written
+from upkeep.views.written import StateChange, Written
 
 
 class Writer:

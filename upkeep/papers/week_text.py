@@ -10,7 +10,7 @@ from itertools import zip_longest
 
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
-from upkeep.views.board import WeekList
+from upkeep.views.week import WeekList
 from upkeep.wording.text import WIDTH, padded, wrapped
 
 LINES = 60

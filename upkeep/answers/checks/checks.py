@@ -6,8 +6,9 @@ from datetime import datetime
 
 from upkeep.answers.board import Views
 from upkeep.answers.checks.gauges import GaugeReports
-from upkeep.answers.checks.series import CapabilityReport, Charted, CheckSeries, PullReport
+from upkeep.answers.checks.series import CheckSeries
 from upkeep.answers.checks.set_ups import SetUps
+from upkeep.views.charts import CapabilityReport, Charted, PullReport
 from upkeep.views.checks import GaugeLine, GaugeReport, SetUp
 
 LAST = 50

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.answers.board import Views
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.suspect.held_runs import hold_reason
-from upkeep.due.holds import HoldReason
 from upkeep.entries.found import Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL, Crimp
@@ -24,60 +23,12 @@ from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
-from upkeep.views.board import GaugeChoice
+from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
+from upkeep.views.signing import GaugeChoice
 from upkeep.wording.holds import hold_text
 
 _LATELY = timedelta(days=60)
 """How far back the crimp of the last check is looked for before all checks of the set are read."""
-
-
-@dataclass(frozen=True, slots=True)
-class CrimpForm:
-    """What a crimp asks for: points measured on pieces, on slugs, as settings, by pulling; and looks.
-
-    ``pieces`` is what every check of pieces measures, ``wear`` what is measured besides because it shows the wear of a
-    part (``pieces`` where nothing else is measured).  ``pull`` has its smallest force as lower limit, from
-    ``pull_table`` where that is named; ``pull_note`` says why it has none (None: it has one, or there is no pull test).
-    """
-
-    id: str
-    title: str
-    pieces: tuple[Point, ...]
-    wear: tuple[Point, ...]
-    slugs: tuple[Point, ...]
-    settings: tuple[Point, ...]
-    pull: Point | None
-    pull_table: str
-    pull_note: Said | None
-    looks: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class GaugesForm:
-    """The gauges of a class; ``likely`` is the one used in this run, or the only one that counts (None: neither)."""
-
-    gauge_class: str
-    choices: tuple[GaugeChoice, ...]
-    likely: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class CheckForm:
-    """All that a check of a die set asks for.
-
-    ``press`` is where it hangs (None: nowhere), ``hold`` why it is held (None: it is not).  ``crimp`` and ``occasion``
-    are what is likely (None: nobody can say); ``signers`` the people who sign today.
-    """
-
-    item: str
-    title: str
-    press: str | None
-    hold: HoldReason | None
-    crimps: tuple[CrimpForm, ...]
-    crimp: str | None
-    occasion: str | None
-    gauges: tuple[GaugesForm, ...]
-    signers: tuple[tuple[str, str], ...]
 
 
 class CheckForms:

@@ -8,7 +8,6 @@ from datetime import datetime, timedelta
 from upkeep.answers.board import Views
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.answers.faults.paretos import mean_restoration, paretos
-from upkeep.answers.questions import Question
 from upkeep.entries.found import Check
 from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
@@ -19,6 +18,7 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.mended import Mended
 from upkeep.units.instants import utc_text
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList
+from upkeep.views.questions import Question
 
 LAST_TIMES = 5
 """How many earlier times on the item are shown."""
