@@ -8,7 +8,6 @@ from typing import ClassVar, cast
 
 from tui.keys import Where
 from tui.present.moments import moment_text
-from tui.present.papers import Paper
 from tui.present.signing import is_short
 from tui.screens.base import BookScreen
 from tui.screens.count import CountScreen
@@ -16,6 +15,7 @@ from tui.screens.desk import Here, Signed
 from tui.screens.fault import FaultScreen
 from tui.screens.help import HelpScreen
 from tui.screens.identify import IdentifyScreen
+from tui.screens.pages import Paper
 from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
 from tui.screens.sign import SignScreen

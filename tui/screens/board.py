@@ -12,11 +12,11 @@ from tui.keys import Where, bindings_at
 from tui.messages import LineSelected, RoundWanted, RowsWanted
 from tui.present.board import head_rows, nothing_text, reason_text
 from tui.present.moments import Now
-from tui.present.papers import PAPERS
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
 from tui.screens.detail import DetailScreen
+from tui.screens.pages import PAPERS
 from tui.screens.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable

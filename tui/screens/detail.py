@@ -13,10 +13,10 @@ from tui.keys import Where, bindings_at
 from tui.messages import RoundWanted
 from tui.present.moments import wall_text
 from tui.present.page import sections, title_text
-from tui.present.papers import item_papers
 from tui.present.words import between
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
+from tui.screens.pages import item_papers
 from upkeep.views.board import BoardLine
 
 

@@ -9,10 +9,10 @@ from textual.containers import VerticalScroll
 
 from tui.keys import Where, bindings_at
 from tui.present.moments import wall_text
-from tui.present.papers import Paper
 from tui.present.words import between
 from tui.screens.base import BookScreen
 from tui.screens.desk import Desk
+from tui.screens.pages import Paper
 from upkeep.book import Book
 from upkeep.errors import StrokebookError
 
