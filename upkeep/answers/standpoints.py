@@ -79,9 +79,11 @@ class Standpoints:
         entries = [one for one in EntryStore(self._file).all() if wanted(one)]
         replay = Replay(entries)
         past = BookFile.in_memory()
-        with past.writing():
+        with past.refilling():
             EntryStore(past).copy(entries, EntryStore(self._file))
+            past.make_tables_again()
             Projections(past).fill(replay.tables)
+            past.make_indexes()
         return past, replay.known
 
 

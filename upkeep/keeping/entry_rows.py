@@ -119,7 +119,7 @@ def sign_off_row(one: Recorded, verification: Recorded | None) -> SignOffRow:
         how="done" if isinstance(sign, Sign) else "cancelled",
         verified_by=verification.entry.by if verification else None,
         verified_through=verification.id if verification else None,
-        points=json.dumps(dict(sign.points)) if isinstance(sign, Sign) else "{}",
+        points=json.dumps(dict(sign.points)) if isinstance(sign, Sign) and sign.points else "{}",
     )
 
 

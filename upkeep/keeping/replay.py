@@ -6,9 +6,10 @@ the entries up to then.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+import gc
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from itertools import chain
 from typing import NamedTuple, TypeVar
 
@@ -41,6 +42,7 @@ from upkeep.keeping.finding_rows import AS_FOUND, found_again, lifted
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import LookedUp, mark_row, stay_row, terms_at
 from upkeep.keeping.recounting import move_of
+from upkeep.keeping.rows_in_memory import RowsInMemory
 from upkeep.plant.model import Kind
 from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.rows.counts import (
@@ -49,16 +51,12 @@ from upkeep.store.rows.counts import (
     MARKS,
     REWORKS,
     TERMS,
-    BesidesRow,
-    LastRework,
-    MadeRow,
     MarkRow,
-    TermsRow,
 )
-from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, Moment, WithoutEffectRow
+from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, WithoutEffectRow
 from upkeep.store.rows.findings import MEASURED, MeasuredRow
 from upkeep.store.rows.lines import LINES
-from upkeep.store.rows.places import FITTINGS, STAYS, Content, FittingRow, StayRow
+from upkeep.store.rows.places import FITTINGS, STAYS, StayRow
 from upkeep.store.rows.projections import ENTRY_TABLES
 from upkeep.store.rows.signatures import (
     DEFERRALS,
@@ -67,20 +65,21 @@ from upkeep.store.rows.signatures import (
     STANDINGS,
     STATED,
     DeferralRow,
-    HappeningRow,
     SignOffRow,
     StandingRow,
-    StatedRow,
 )
 from upkeep.store.rows.table import R, Table
 from upkeep.units.instants import utc_text
 
 
-class Replay:
-    """All projections of a book, as rows by table; fulfils :class:`upkeep.keeping.lookups.Rows`."""
+class Replay(RowsInMemory):
+    """All projections of a book, as rows by table."""
 
     def __init__(self, entries: Iterable[Recorded], watch: Watch = nobody) -> None:
-        entries = list(entries)
+        with _all_kept():
+            self._play(list(entries), watch)
+
+    def _play(self, entries: Sequence[Recorded], watch: Watch) -> None:
         self._lost = without_effect(entries)
         self.known = Known(self._defined(entries))
         self._in_effect = sorted(
@@ -250,120 +249,17 @@ class Replay:
                 contents[fitting.inside].append(fitting)
         return contents
 
-    # The questions a judge asks
 
-    def mark_at(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press at or before a moment."""
-        return self._mark(press, bisect_right(self._moments.get(press, ()), at) - 1)
-
-    def mark_before(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press before a moment."""
-        return self._mark(press, bisect_left(self._moments.get(press, ()), at) - 1)
-
-    def mark_after(self, press: str, at: str) -> MarkRow | None:
-        """The first mark of a press after a moment."""
-        return self._mark(press, bisect_right(self._moments.get(press, ()), at))
-
-    def last_mark(self, press: str) -> MarkRow | None:
-        """The latest mark of a press."""
-        return self._mark(press, len(self._moments.get(press, ())) - 1)
-
-    def mark_reaching(self, press: str, total: int) -> MarkRow | None:
-        """The first mark of a press at or over a running total."""
-        return self._mark(press, bisect_left(self._totals.get(press, ()), total))
-
-    def _mark(self, press: str, position: int) -> MarkRow | None:
-        marks = self._marks.get(press, ())
-        return marks[position] if 0 <= position < len(marks) else None
-
-    def stay_from(self, item: str, at: str) -> StayRow | None:
-        """The last stay of an item that starts at or before a moment."""
-        return self._stay(item, bisect_right(self._starts.get(item, ()), at) - 1)
-
-    def stay_after(self, item: str, at: str) -> StayRow | None:
-        """The first stay of an item that starts after a moment."""
-        return self._stay(item, bisect_right(self._starts.get(item, ()), at))
-
-    def stay_with(self, item: str, strokes: int) -> StayRow | None:
-        """The last stay of an item that began with fewer strokes than a number."""
-        return self._stay(item, bisect_left(self._begun.get(item, ()), strokes) - 1)
-
-    def _stay(self, item: str, position: int) -> StayRow | None:
-        stays = self._stays.get(item, ())
-        return stays[position] if 0 <= position < len(stays) else None
-
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
-        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
-        answering = [row for row in self._signed.get((item, task), ()) if row.occurrence != "extra" and row.how == how]
-        return answering[::-1][:limit]
-
-    def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest sign-off of an item with at least a grade."""
-        found = [row for row in self._graded.get(item, ()) if row.grade is not None and row.grade >= least]
-        return found[-1] if found else None
-
-    def terms_of(self, press: str) -> list[TermsRow]:
-        """The terms of a counter, in order."""
-        return self._terms.get(press, [])
-
-    def made_over(self, press: str, start: str, end: str) -> list[MadeRow]:
-        """The quantities made on a press over a span that they share time with."""
-        over = (row for row in self._made.get(press, ()) if row.until > start and row.since < end)
-        return sorted(over, key=lambda row: (row.since, row.entry))
-
-    def besides_between(self, item: str, start: str, end: str) -> int:
-        """Strokes besides the counter over [start, end)."""
-        return sum(row.strokes for row in self._besides.get(item, ()) if start <= row.at < end)
-
-    def besides_from(self, item: str, start: str) -> list[BesidesRow]:
-        """Strokes besides the counter from a moment on, in order."""
-        return [row for row in self._besides.get(item, ()) if row.at >= start]
-
-    def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part with its number."""
-        found = self._reworks.get(item)
-        return LastRework(*found[-1], times=len(found)) if found else None
-
-    def last_stated(self, item: str, task: str) -> StatedRow | None:
-        """What was last stated about a line."""
-        found = self._stated.get((item, task))
-        return found[-1] if found else None
-
-    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """The deferrals of a line, in order."""
-        return self._deferred.get((item, task), [])
-
-    def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item before a moment."""
-        found = [row for row in self._happenings.get(item, ()) if row.what == what and row.at < before]
-        return found[-1] if found else None
-
-    def last_change_in(self, inside: str) -> Moment | None:
-        """The latest moment at which something went into or out of an item, with the entry."""
-        changes = [Moment(utc_text(one.start), one.started_by) for one in self._contents.get(inside, ())]
-        changes += [
-            Moment(utc_text(one.end), one.ended_by)
-            for one in self._contents.get(inside, ())
-            if one.end and one.ended_by
-        ]
-        return max(changes, default=None)
-
-    def inside_now(self, inside: str) -> list[Content]:
-        """What sits in an item now, and since when."""
-        return [Content(one.item, utc_text(one.start)) for one in self._contents.get(inside, ()) if one.end is None]
-
-    def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
-        """The stays of an item that have not ended before a moment, in order."""
-        return [row for row in self._stays.get(item, ()) if row.until is None or row.until >= from_end]
-
-    def standings_of(self, item: str) -> list[StandingRow]:
-        """The hold and pause in force on an item."""
-        return self._standings.get(item, [])
-
-    def last_fitting(self, item: str) -> FittingRow | None:
-        """The latest fitting of an item, ended or not."""
-        fittings = self._fittings.get(item)
-        return fitting_row(fittings[-1]) if fittings else None
+@contextmanager
+def _all_kept() -> Iterator[None]:
+    """Work whose objects are all kept: looking for unused ones among them would cost a tenth and find none."""
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collecting:
+            gc.enable()
 
 
 K = TypeVar("K")
