@@ -9,7 +9,7 @@ from upkeep.book import checks
 from upkeep.book.alarms import Alarms, Bar
 from upkeep.book.care_admission import CareAdmission, check_not_gone
 from upkeep.book.count_admission import CountAdmission
-from upkeep.book.judging import Judge, line_name
+from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.projecting import Projector
 from upkeep.book.quality_admission import QualityAdmission
@@ -40,6 +40,7 @@ from upkeep.entries.kinds import (
     Verify,
 )
 from upkeep.errors import NotFound, Refused
+from upkeep.plant.line_names import LineName
 from upkeep.said import Moment, Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
@@ -227,7 +228,7 @@ class Admission:
 
     def _check_stated(self, entry: Stated) -> None:
         item, task = self.known.item(entry.item), self.known.task(entry.task)
-        name = line_name(item.id, task.id)
+        name = str(LineName(item.id, task.id))
         checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, said("the history of a line as stated"))
         checks.check_stated(self.known, entry, item, task)
         missing = not_told_by_a_word(task)

@@ -30,6 +30,7 @@ from upkeep.due.reason_json import hold_from
 from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.planning.forecast import Forecast
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
 from upkeep.store.entries import EntryStore
@@ -248,8 +249,7 @@ class Answers:
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
-        item, _, task = line.partition("/")
-        return self._seen_from.now().answer_to(item, task, occurrence)
+        return self._seen_from.now().answer_to(*LineName.read(line), occurrence)
 
     def press_of(self, item: str, at: datetime) -> str | None:
         """The press on which an item hung at a moment, as known now; None: it hung on none."""

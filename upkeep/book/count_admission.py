@@ -7,13 +7,14 @@ from dataclasses import replace
 from datetime import date
 
 from upkeep.book import checks
-from upkeep.book.judging import Judge, line_name
+from upkeep.book.judging import Judge
 from upkeep.book.known import Known
 from upkeep.book.recounting import Recounter
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.kinds import Besides, Entry, Made, Order, Restart, Rework, Terms, UnknownLife
 from upkeep.errors import Refused
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import PARTS, Item, Kind, Role
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.store.projections import Projections
@@ -207,6 +208,6 @@ def beyond(judge: Judge, items: list[str], pieces: int, what: Said) -> Iterator[
                     "{left}, or do the task before.",
                     what=what,
                     strokes=in_strokes(pieces - left),
-                    line=line_name(key, task.id),
+                    line=str(LineName(key, task.id)),
                     left=left,
                 )

@@ -9,12 +9,12 @@ from upkeep.book.check_views import Flip, GaugeCare, GaugeDoubt, GaugeLine, Gaug
 from upkeep.book.gauge_admission import gauge_of
 from upkeep.book.gauge_states import LATEST, GaugeStates
 from upkeep.book.held_runs import hold_reason
-from upkeep.book.judging import line_name
 from upkeep.book.limits_then import LimitsThen, is_within
 from upkeep.book.reading import Views
 from upkeep.book.tried import CHECKED_KINDS, Tries
 from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded, Sign
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, told
 from upkeep.quality.suspect import start_of
@@ -79,7 +79,7 @@ class GaugeReports:
 
     def _cares(self, key: str) -> Iterator[GaugeCare]:
         for task in self._states.tasks:
-            line = self._views.line(line_name(key, task.id), self._at)
+            line = self._views.line(str(LineName(key, task.id)), self._at)
             by = None if line.last_done_by is None else self._name(line.last_done_by)
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
 
@@ -161,4 +161,4 @@ class GaugeReports:
         return start.at, start.why if start.entry is None else f"{start.why} (#{start.entry})"
 
     def _in_doubt(self, sign: Sign, number: int) -> InDoubt:
-        return InDoubt(line_name(sign.item, sign.task), sign.at, self._name(sign.by), number)
+        return InDoubt(str(LineName(sign.item, sign.task)), sign.at, self._name(sign.by), number)
