@@ -44,9 +44,6 @@ if TYPE_CHECKING:
     from upkeep.book.check_forms import CheckForms
     from upkeep.book.wearing import WearViews
 
-RESTORED = "restored from"
-"""How the note begins that is written into a book restored from a backup."""
-
 
 class Answers:
     """The questions a book answers; nothing here writes.
@@ -111,7 +108,7 @@ class Answers:
         just restored.  Into a living book somebody types them, whatever they tell of: they are written now.
         """
         newest = EntryStore(self._file).last_written(1)
-        return not newest or (isinstance(note := newest[0][0].entry, Note) and note.text.startswith(RESTORED))
+        return not newest or (isinstance(note := newest[0][0].entry, Note) and note.restored)
 
     def last_moment(self) -> datetime | None:
         """The moment of the latest entry in effect; None in an empty book."""

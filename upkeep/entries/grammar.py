@@ -160,7 +160,7 @@ def _read_item(r: Reader) -> dict[str, Any]:
 
 
 def _read_note(r: Reader) -> dict[str, Any]:
-    return {"text": r.json(str, said("a quoted text"))}
+    return {"text": r.json(str, said("a quoted text")), "restored": r.keyword("restored")}
 
 
 def _read_entry_number(r: Reader) -> dict[str, Any]:

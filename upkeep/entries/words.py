@@ -83,7 +83,7 @@ WRITERS: dict[type[Entry], Callable[[Any], str]] = {
     kinds.Pause: lambda e: f"pause {e.item}",
     kinds.Resume: lambda e: f"resume {e.item}",
     kinds.Strike: lambda e: f"strike #{e.entry}",
-    kinds.Note: lambda e: f"note {quoted(e.text)}",
+    kinds.Note: lambda e: f"note {quoted(e.text)}{' restored' * e.restored}",
     kinds.Define: lambda e: f"define {e.what} {e.key} {e.content}",
     **FOUND_WRITERS,
 }
