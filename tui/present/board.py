@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
 from tui.present.words import between, first_that_fits
-from upkeep.book.views import Board, BoardLine, BoardQuery
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import Day, OfShift, occurrence_of
 from upkeep.units.quantities import grouped
+from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import fit
 
