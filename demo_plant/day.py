@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from demo_plant.floor import ShiftPlan
 from upkeep.book import BoardLine, BoardQuery, Book
+from upkeep.plant.line_names import LineName
 from upkeep.units.shifts import ShiftSpan
 
 ASKED = ("stop", "overdue", "due", "open")
@@ -30,7 +31,7 @@ class Day:
 
     def line(self, item: str, task: str) -> BoardLine:
         """One line in the morning."""
-        return self.book.line(f"{item}/{task}", self.shifts[0].start)
+        return self.book.line(str(LineName(item, task)), self.shifts[0].start)
 
     def lines(self, task: str) -> Sequence[BoardLine]:
         """All lines of a task in the morning."""

@@ -129,7 +129,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "pause": st.builds(kinds.Pause, at=instants, by=ids, item=ids),
     "resume": st.builds(kinds.Resume, at=instants, by=ids, item=ids),
     "strike": st.builds(kinds.Strike, at=instants, by=ids, entry=numbers),
-    "note": st.builds(kinds.Note, at=instants, by=ids, text=texts),
+    "note": st.builds(kinds.Note, at=instants, by=ids, text=texts, restored=st.booleans()),
     "begin": st.builds(
         kinds.Begin, at=instants, by=ids, book=st.uuids().map(str), zone=st.sampled_from([zone.name for zone in ZONES]),
         form=st.integers(0, 99),
@@ -241,7 +241,7 @@ LINES = (
     '2026-03-02 14:00 order A-7 9000 with DS-031 on P-07 from 2026-03-09 by ana because "x"',
     '2026-03-02 14:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk "dust" by lea because "no time"',
     "2026-03-02 10:40 stated M-12/lube done 2026-02-20 by lea",
-    '2026-03-02 10:40 note "restored from night.book" by lea',
+    '2026-03-02 10:40 note "restored from night.book" restored by lea',
     '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
     "2026-03-02 00:00 begin 6f9619ff-8b86-4d01-b42d-00cf4fc964ff zone Europe/Berlin chain 1 by lea via file",
     '2026-03-02 06:00 hold M-12 by ana because "x" via screen station "Hall A" proof code entered-by lea',

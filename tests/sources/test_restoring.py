@@ -76,7 +76,7 @@ def test_the_restart_is_the_first_entry_after_the_backup(plant: Plant) -> None:
         (note,) = book.written_after(plant.last, backup.prove().hash)
         assert book.history(limit=1)[0].text == (
             f'2026-03-05 09:00 note "restored from tuesday.book, which ends with #{plant.last} of 2026-03-03 08:00" '
-            "by lea"
+            "restored by lea"
         )
         assert note.id == plant.last + 1
         assert book.prove().clean

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
 
 from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
 from tui.present.words import between, first_that_fits
 from upkeep.due.states import CALLING, State
+from upkeep.entries.occurrences import Day, OfShift, occurrence_of
 from upkeep.units.quantities import grouped
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.reasons import sentence
@@ -40,17 +40,14 @@ def due_text(line: BoardLine, width: int = 80) -> str:
         return first_that_fits(_stroke_forms(line, line.strokes, line.due_strokes), width)
     if line.due_day is None:
         return ""
-    shift = line.occurrence.partition("/")[2] if line.each_shift else ""
+    planned = occurrence_of(line.occurrence)
+    shift = planned.shift if isinstance(planned, OfShift) else ""
     return first_that_fits((f"{day_text(line.due_day)} {shift}".rstrip(), day_text(line.due_day)), width)
 
 
 def _answers_a_day(line: BoardLine) -> bool:
     """Whether the occurrence is a day; a usage occurrence is a figure, and then the strokes say why."""
-    try:
-        date.fromisoformat(line.occurrence.partition("/")[0])
-    except ValueError:
-        return False
-    return not line.occurrence.isdigit()
+    return isinstance(occurrence_of(line.occurrence), Day | OfShift)
 
 
 def _stroke_forms(line: BoardLine, done: int, due: int) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from upkeep.entries.kinds import EXTRA
+from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
 from upkeep.units.instants import NEVER, Zone
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -56,14 +57,14 @@ def near_text(instant: datetime, now: Now) -> str:
 
 def occurrence_text(occurrence: str) -> str:
     """A planned occurrence as people say it: "early shift of Mon 2026-03-02", a day, a number of strokes, an extra."""
-    day, _, shift = occurrence.partition("/")
-    if occurrence.isdigit():
-        return f"{int(occurrence):,} strokes"
-    try:
-        named = day_text(date.fromisoformat(day))
-    except ValueError:
-        return "as an extra" if occurrence == EXTRA else occurrence
-    return f"{shift} shift of {named}" if shift else named
+    match occurrence_of(occurrence):
+        case Strokes(number=number):
+            return f"{number:,} strokes"
+        case OfShift(day=day, shift=shift):
+            return f"{shift} shift of {day_text(day)}"
+        case Day(day=day):
+            return day_text(day)
+    return "as an extra" if occurrence == EXTRA else occurrence
 
 
 def age_text(age: timedelta) -> str:

@@ -9,6 +9,7 @@ from tui.present.moments import Now, clock_text, near_text, wall_text
 from tui.present.state_words import state_text
 from tui.present.words import between, wrapped
 from upkeep.due.states import CALLING
+from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.units.quantities import grouped, span_text
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
@@ -29,7 +30,8 @@ def shift_text(walk: Round, now: Now) -> str:
     """The running shift and when it ends; says so where none runs."""
     if walk.shift is None:
         return "no shift runs now"
-    name = walk.shift.partition("/")[2] or walk.shift
+    shift = occurrence_of(walk.shift)
+    name = shift.shift if isinstance(shift, OfShift) else walk.shift
     ends = f", ends {clock_text(walk.shift_ends, now.zone)}" if walk.shift_ends else ""
     return f"{name} shift{ends}"
 

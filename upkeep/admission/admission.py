@@ -38,8 +38,9 @@ from upkeep.entries.kinds import (
 )
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
+from upkeep.plant.line_names import LineName
 from upkeep.said import Moment, Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
@@ -227,7 +228,7 @@ class Admission:
 
     def _check_stated(self, entry: Stated) -> None:
         item, task = self.known.item(entry.item), self.known.task(entry.task)
-        name = line_name(item.id, task.id)
+        name = str(LineName(item.id, task.id))
         checks.check_role(self.known.person(entry.by), checks.MAY_DEFER, said("the history of a line as stated"))
         checks.check_stated(self.known, entry, item, task)
         missing = not_told_by_a_word(task)

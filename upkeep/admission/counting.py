@@ -12,8 +12,9 @@ from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.kinds import Besides, Entry, Made, Order, Restart, Rework, Terms, UnknownLife
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import PARTS, Item, Kind, Role
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.store.projections import Projections
@@ -207,6 +208,6 @@ def beyond(judge: Judge, items: list[str], pieces: int, what: Said) -> Iterator[
                     "{left}, or do the task before.",
                     what=what,
                     strokes=in_strokes(pieces - left),
-                    line=line_name(key, task.id),
+                    line=str(LineName(key, task.id)),
                     left=left,
                 )

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_gauge_counts
 from upkeep.due.edges import stroke_limits
-from upkeep.due.facts import How
+from upkeep.due.facts import How, names_strokes
 from upkeep.due.lines import Line
 from upkeep.entries.kinds import EXTRA, Cancel, Defer, Recorded, Sign
+from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
 from upkeep.errors import AlreadySigned, Refused
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Role, Task
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, said
 from upkeep.store.projections import Projections
@@ -65,14 +67,14 @@ class SignAdmission:
                     said(
                         "{line} for {occurrence} was cancelled: {name}, {when}. If it was done after all, strike "
                         "#{entry} first; work done besides is recorded as an extra.",
-                        line=line_name(item.id, task.id),
+                        line=str(LineName(item.id, task.id)),
                         occurrence=sign.occurrence,
                         name=name,
                         when=when,
                         entry=Numeral(taken.entry),
                     )
                 )
-            raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
+            raise AlreadySigned(str(LineName(item.id, task.id)), sign.occurrence, name, when)
         if replaced is None or not self._may_have_been_open(sign, task, line):
             self._check_occurrence(sign, task, line)
 
@@ -84,20 +86,20 @@ class SignAdmission:
         if sign.occurrence in (line.occurrence, *line.also):
             self._check_open(sign, task, line)
             return
-        if task.each_shift and "/" in sign.occurrence:
+        if task.each_shift and isinstance(occurrence_of(sign.occurrence), OfShift):
             shift = self._known.calendar.named(sign.occurrence)
             if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
                 return
         if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task, line):
             return
-        if sign.occurrence.isdigit() and line.occurrence.isdigit():
+        if names_strokes(sign.occurrence) and names_strokes(line.occurrence):
             self._check_open(sign, task, line)
             return
         raise Refused(
             said(
                 "{line} is not planned for {occurrence}; what is open is {open}. Look at the "
                 "board again, or record the work as an extra.",
-                line=line_name(sign.item, task.id),
+                line=str(LineName(sign.item, task.id)),
                 occurrence=sign.occurrence,
                 open=line.occurrence,
             )
@@ -105,13 +107,12 @@ class SignAdmission:
 
     def _may_have_been_open(self, sign: Sign, task: Task, line: Line) -> bool:
         """Whether work told late, from before the last sign-off, names an occurrence that could be open by then."""
-        if sign.occurrence.isdigit() or line.due_strokes is not None:
+        named = occurrence_of(sign.occurrence)
+        if isinstance(named, Strokes) or line.due_strokes is not None:
             return True  # strokes may have opened it, whatever day it is named by
-        try:
-            planned = date.fromisoformat(sign.occurrence[:10])
-        except ValueError:
+        if not isinstance(named, Day | OfShift):
             return False
-        due = min(planned, self._known.workdays.moved(planned, task.day_off_move))
+        due = min(named.day, self._known.workdays.moved(named.day, task.day_off_move))
         return due <= self._known.zone.day(sign.at) + timedelta(days=task.early_days)
 
     def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
@@ -130,7 +131,7 @@ class SignAdmission:
             said(
                 "{line} is not open yet: its window opens {opens}. Work done before that can be recorded as "
                 "an extra; it does not move the due date. The lead may sign it all the same.",
-                line=line_name(sign.item, sign.task),
+                line=str(LineName(sign.item, sign.task)),
                 opens=opens,
             )
         )
@@ -138,7 +139,7 @@ class SignAdmission:
     def _open_line(self, entry: Defer | Cancel, what: Said) -> Line:
         """The line whose open occurrence is deferred or cancelled."""
         item, task = self._known.item(entry.item), self._known.task(entry.task)
-        name = line_name(item.id, task.id)
+        name = str(LineName(item.id, task.id))
         if task.statutory:
             raise Refused(
                 said(
@@ -168,7 +169,7 @@ class SignAdmission:
 
     def _check_defer(self, entry: Defer, line: Line) -> None:
         task = self._known.task(entry.task)
-        name = line_name(entry.item, entry.task)
+        name = str(LineName(entry.item, entry.task))
         if not entry.risk:
             raise Refused(said("Say what may happen while {name} waits; who defers answers for it.", name=name))
         if task.each_shift or not (line.due_day or line.due_strokes):
@@ -205,9 +206,9 @@ def _asked_again(sign: Sign, line: Line, taken: SignOffRow) -> bool:
 
 
 def _is_later(planned: str, later: str) -> bool:
-    if planned.isdigit() or later.isdigit():
-        return planned.isdigit() and later.isdigit() and int(later) > int(planned)
-    try:
-        return date.fromisoformat(later) > date.fromisoformat(planned)
-    except ValueError:
-        return False
+    match occurrence_of(planned), occurrence_of(later):
+        case Strokes(number=before), Strokes(number=after):
+            return after > before
+        case Day(day=first), Day(day=then):
+            return then > first
+    return False

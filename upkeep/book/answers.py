@@ -17,6 +17,7 @@ from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known
 from upkeep.planning.forecast import Forecast
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
 from upkeep.store.entries import EntryStore
@@ -36,9 +37,6 @@ from upkeep.views.week import WeekList
 if TYPE_CHECKING:
     from upkeep.answers.checks.forms import CheckForms
     from upkeep.answers.wear.wear import WearViews
-
-RESTORED = "restored from"
-"""How the note begins that is written into a book restored from a backup."""
 
 
 class Answers:
@@ -104,7 +102,7 @@ class Answers:
         just restored.  Into a living book somebody types them, whatever they tell of: they are written now.
         """
         newest = EntryStore(self._file).last_written(1)
-        return not newest or (isinstance(note := newest[0][0].entry, Note) and note.text.startswith(RESTORED))
+        return not newest or (isinstance(note := newest[0][0].entry, Note) and note.restored)
 
     def last_moment(self) -> datetime | None:
         """The moment of the latest entry in effect; None in an empty book."""
@@ -242,8 +240,7 @@ class Answers:
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
-        item, _, task = line.partition("/")
-        return self._seen_from.now().answer_to(item, task, occurrence)
+        return self._seen_from.now().answer_to(*LineName.read(line), occurrence)
 
     def press_of(self, item: str, at: datetime) -> str | None:
         """The press on which an item hung at a moment, as known now; None: it hung on none."""

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import click
 
 from upkeep.book import Book, ProofReport
-from upkeep.book.answers import RESTORED
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import say
@@ -144,8 +143,8 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
     try:
         with Book.open(partial) as book:
             ends = zone.show(written) if written else "the beginning"
-            text = f"{RESTORED} {source.name}, which ends with #{report.entries} of {ends}"
-            book.write([Note(at=moment, by=by, text=text)], moment, IN_A_SHELL)
+            text = f"restored from {source.name}, which ends with #{report.entries} of {ends}"
+            book.write([Note(at=moment, by=by, text=text, restored=True)], moment, IN_A_SHELL)
         os.replace(partial, book_path)
     finally:
         _remove(partial)

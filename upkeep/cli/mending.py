@@ -17,6 +17,7 @@ from upkeep.entries.kinds import EXTRA, Begin, Entry, Sign, Strike
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin
 from upkeep.entries.text import entry_of, line_of, read_line
 from upkeep.errors import AlreadySigned, Unreadable
+from upkeep.plant.line_names import LineName
 from upkeep.said import Numeral, Said, in_lines, said
 from upkeep.units.instants import Zone
 
@@ -116,6 +117,6 @@ def _last_for(taken: AlreadySigned, entries: Sequence[Entry]) -> tuple[int, Sign
     """The last sign-off of an occurrence that is taken, as an extra, and its place."""
     signed = [(place, one) for place, one in enumerate(entries) if isinstance(one, Sign)]
     for place, one in reversed(signed):
-        if (f"{one.item}/{one.task}", one.occurrence) == (taken.line, taken.occurrence):
+        if (str(LineName(one.item, one.task)), one.occurrence) == (taken.line, taken.occurrence):
             return place, replace(one, occurrence=EXTRA)
     raise taken

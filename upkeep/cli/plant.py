@@ -14,6 +14,7 @@ from upkeep.cli.options import because_option, book_option, by_option, now, open
 from upkeep.cli.saying import say
 from upkeep.due.states import State
 from upkeep.entries.kinds import Defer
+from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
@@ -82,9 +83,10 @@ def _staggered(book: Book, late: Sequence[str], days: int, by: str, because: str
         if line.statutory or line.each_shift:
             continue
         later = (book.zone.day(moment) + timedelta(days=-(-days * place // len(late)))).isoformat()
-        if line.occurrence.isdigit() and line.due_strokes is not None and line.strokes is not None:
+        planned = occurrence_of(line.occurrence)
+        if isinstance(planned, Strokes) and line.due_strokes is not None and line.strokes is not None:
             over = max(0, line.strokes - line.due_strokes)
-            later = str(int(line.occurrence) + over + max(1, line.due_strokes * place // (2 * len(late))))
+            later = str(Strokes(planned.number + over + max(1, line.due_strokes * place // (2 * len(late)))))
         yield Defer(
             at=moment, by=by, task=line.task, item=line.item, occurrence=line.occurrence, to=later,
             risk="runs past the new interval until then", because=because,

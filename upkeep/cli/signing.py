@@ -13,6 +13,7 @@ from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Verify
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import NotFound, Refused
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Task
 from upkeep.said import Quoted, either, said
 
@@ -47,7 +48,7 @@ def sign(
     """
 
     def entries(book: Book, at: datetime) -> list[Entry]:
-        item, _, task = line.partition("/")
+        item, task = LineName.read(line)
         answered = EXTRA if extra else occurrence or _open_occurrence(book, line, at)
         return [
             Sign(at=at, by=by, task=task, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
@@ -83,7 +84,7 @@ def inspect(
 
     def entries(book: Book, at: datetime) -> list[Entry]:
         task = _inspection(book, item, task_id)
-        answered = EXTRA if extra else _open_occurrence(book, f"{item}/{task.id}", at)
+        answered = EXTRA if extra else _open_occurrence(book, str(LineName(item, task.id)), at)
         return [
             Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
                  grade=grade, remark=remark)
@@ -143,7 +144,7 @@ def defer(line: str, later: str, risk: str, because: str, at_text: str | None, b
     """
 
     def entries(book: Book, at: datetime) -> list[Entry]:
-        item, _, task = line.partition("/")
+        item, task = LineName.read(line)
         occurrence = _open_occurrence(book, line, at)
         return [Defer(at=at, by=by, task=task, item=item, occurrence=occurrence, to=later, risk=risk, because=because)]
 
@@ -160,7 +161,7 @@ def cancel(line: str, because: str, at_text: str | None, by: str, book_path: Pat
     """Cancel the open occurrence of LINE: it will not be done, and never counts as done."""
 
     def entries(book: Book, at: datetime) -> list[Entry]:
-        item, _, task = line.partition("/")
+        item, task = LineName.read(line)
         return [
             Cancel(at=at, by=by, task=task, item=item, occurrence=_open_occurrence(book, line, at), because=because)
         ]

@@ -9,6 +9,7 @@ from math import ceil
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
 from upkeep.due.facts import Deferral, How, LineFacts, Setting, Trigger, names_day
 from upkeep.due.reasons import Fixed, Floating, Found, Origin, Spread
+from upkeep.entries.occurrences import Day, occurrence_of
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
 from upkeep.units.planned_days import PlannedDays
@@ -112,12 +113,8 @@ def _fixed_day(facts: LineFacts, rule: PlannedDays, setting: Setting) -> date | 
 
 
 def _answered_day(occurrence: str) -> date | None:
-    if not names_day(occurrence):
-        return None
-    try:
-        return date.fromisoformat(occurrence)
-    except ValueError:
-        return None
+    named = occurrence_of(occurrence)
+    return named.day if isinstance(named, Day) else None
 
 
 def planned_days(task: Task, since: date) -> PlannedDays:

@@ -12,6 +12,7 @@ from upkeep.counting.strokes import Counts
 from upkeep.due.edges import Edges
 from upkeep.due.holds import Gone, HoldReason
 from upkeep.due.reasons import Asking, Deferred
+from upkeep.entries.occurrences import Day, OfEvent, OfShift, OfShutdown, Strokes, occurrence_of
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
@@ -65,17 +66,17 @@ def latest(*done: Done | None) -> Done | None:
 
 def names_strokes(occurrence: str) -> bool:
     """Whether an occurrence is a planned number of strokes."""
-    return occurrence.isdigit()
+    return isinstance(occurrence_of(occurrence), Strokes)
 
 
 def names_day(occurrence: str) -> bool:
-    """Whether an occurrence is a planned day or shift: neither strokes nor an event."""
-    return not occurrence.isdigit() and ("/" in occurrence or "." not in occurrence)
+    """Whether an occurrence is a planned day or shift."""
+    return isinstance(occurrence_of(occurrence), Day | OfShift)
 
 
 def names_event(occurrence: str) -> bool:
-    """Whether an occurrence is an event: ``fitting.812``."""
-    return not names_strokes(occurrence) and not names_day(occurrence)
+    """Whether an occurrence is an event or the end of a shutdown."""
+    return isinstance(occurrence_of(occurrence), OfEvent | OfShutdown)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,7 @@ class Happening:
     @property
     def occurrence(self) -> str:
         """How a sign-off names it: ``fitting.812``."""
-        return f"{self.what.replace(' ', '-')}.{self.entry}"
+        return str(OfEvent(self.what, self.entry))
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +205,7 @@ class Standstill:
     @property
     def occurrence(self) -> str:
         """How a sign-off names it: ``shutdown.2026-08-14``."""
-        return f"shutdown.{self.last_day.isoformat()}"
+        return str(OfShutdown(self.last_day))
 
 
 @dataclass(frozen=True, slots=True)

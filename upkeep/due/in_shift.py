@@ -10,6 +10,7 @@ from upkeep.counting.strokes import reached_by_count, strokes_between
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger, names_day
 from upkeep.due.reasons import InShift
+from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.errors import Unreadable
 from upkeep.plant.model import Kind
 from upkeep.units.instants import NEVER
@@ -45,7 +46,7 @@ def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
 def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
     """The end of the shift an occurrence names; None for another kind, and for a shift the plant no longer has."""
     try:
-        return calendar.named(occurrence).end if "/" in occurrence else None
+        return calendar.named(occurrence).end if isinstance(occurrence_of(occurrence), OfShift) else None
     except Unreadable:
         return None
 

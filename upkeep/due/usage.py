@@ -10,6 +10,7 @@ from upkeep.counting.strokes import BEGINNING, reached, strokes_between, strokes
 from upkeep.due.edges import Edges, stroke_limits, usage_edges
 from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger, names_strokes
 from upkeep.due.reasons import Life, Usage
+from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import NEVER
 
@@ -57,7 +58,7 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
         past = max(1, int(deferral.to) - at_start + 1)
         edges = _deferred(edges, reached(counts, item, start, past) or NEVER)
         reason = replace(reason, deferred=deferral.reason)
-    return Trigger(edges, str(at_start + allowed), reason, deferral=deferral), done, allowed
+    return Trigger(edges, str(Strokes(at_start + allowed)), reason, deferral=deferral), done, allowed
 
 
 def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
@@ -80,13 +81,13 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
     )
     planned = strokes_since_new(counts, item, start).best + allowed
     rework = (facts.rework.times, facts.rework.entry) if facts.rework else ()
-    return Trigger(edges, str(planned), Life(part.id, *done, allowed, *rework)), done, allowed
+    return Trigger(edges, str(Strokes(planned)), Life(part.id, *done, allowed, *rework)), done, allowed
 
 
 def _cancelled(facts: LineFacts, last: Done | None) -> int | None:
     """The planned strokes that were cancelled since the work was done; the next ones count from these."""
-    since = [one for one in facts.cancelled if names_strokes(one.occurrence) and (last is None or one.at > last.at)]
-    return max((int(one.occurrence) for one in since), default=None)
+    since = [occurrence_of(one.occurrence) for one in facts.cancelled if last is None or one.at > last.at]
+    return max((one.number for one in since if isinstance(one, Strokes)), default=None)
 
 
 def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
@@ -94,9 +95,8 @@ def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
 
     Published model: 14 CFR 91.409(b), the excess over the 100 hours is included in computing the next 100 hours.
     """
-    if not task.deduct_overrun or answered is None or not answered.occurrence.isdigit():
-        return 0
-    return max(0, strokes - int(answered.occurrence))
+    planned = occurrence_of(answered.occurrence) if task.deduct_overrun and answered is not None else None
+    return max(0, strokes - planned.number) if isinstance(planned, Strokes) else 0
 
 
 def _deferral(facts: LineFacts, since: datetime) -> Deferral | None:

@@ -10,6 +10,7 @@ from upkeep.entries import kinds
 from upkeep.entries.found_words import FOUND_READERS, read_point
 from upkeep.entries.kinds import Entry
 from upkeep.entries.reader import ID, Reader
+from upkeep.plant.line_names import LineName
 from upkeep.said import said
 
 _UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
@@ -114,10 +115,10 @@ def _read_sign(r: Reader) -> dict[str, Any]:
 
 
 def _read_line_name(r: Reader) -> dict[str, Any]:
-    item, _, task = r.word(said("item/task")).partition("/")
-    if not (ID.match(item) and ID.match(task)):
+    name = LineName.read(r.word(said("item/task")))
+    if not (ID.match(name.item) and ID.match(name.task)):
         raise r.fail(said("item/task"))
-    return {"item": item, "task": task}
+    return name._asdict()
 
 
 def _read_line_for(r: Reader) -> dict[str, Any]:
@@ -159,7 +160,7 @@ def _read_item(r: Reader) -> dict[str, Any]:
 
 
 def _read_note(r: Reader) -> dict[str, Any]:
-    return {"text": r.json(str, said("a quoted text"))}
+    return {"text": r.json(str, said("a quoted text")), "restored": r.keyword("restored")}
 
 
 def _read_entry_number(r: Reader) -> dict[str, Any]:

@@ -279,9 +279,11 @@ class Strike(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note(Entry):
-    """Something worth knowing about the book itself, such as that it was restored from a backup.  It moves nothing."""
+    """Something worth knowing about the book itself; it moves nothing.  ``restored`` says that the book was just made
+    again from a backup."""
 
     text: str
+    restored: bool = False
 
 
 @dataclass(frozen=True, slots=True)

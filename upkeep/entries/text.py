@@ -35,7 +35,7 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
             | "retire" item end
             | "picture" item text "sha256" checksum ["as-new"]
             | "strike" "#"number
-            | "note" text
+            | "note" text ["restored"]
             | "define" what id json-object
 
 A moment is wall time in the plant's zone, as :mod:`upkeep.units.instants` writes it; ``recorded`` is left out when the

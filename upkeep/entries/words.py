@@ -9,6 +9,7 @@ from upkeep.entries import kinds
 from upkeep.entries.found_words import FOUND_WRITERS
 from upkeep.entries.kinds import Entry
 from upkeep.entries.reader import quoted
+from upkeep.plant.line_names import LineName
 
 
 def _count(e: kinds.Count) -> str:
@@ -43,7 +44,7 @@ def _at(e: kinds.Fit | kinds.Unfit) -> str:
 
 
 def _sign(e: kinds.Sign) -> str:
-    words = [f"sign {e.item}/{e.task} for {e.occurrence}"]
+    words = [f"sign {LineName(e.item, e.task)} for {e.occurrence}"]
     if e.grade is not None:
         words.append(f"grade {e.grade}")
     if e.gauge is not None:
@@ -73,16 +74,16 @@ WRITERS: dict[type[Entry], Callable[[Any], str]] = {
     kinds.Unfit: _unfit,
     kinds.Sign: _sign,
     kinds.Verify: lambda e: f"verify #{e.entry}",
-    kinds.Defer: lambda e: f"defer {e.item}/{e.task} for {e.occurrence} to {e.to} risk {quoted(e.risk)}",
-    kinds.Cancel: lambda e: f"cancel {e.item}/{e.task} for {e.occurrence}",
-    kinds.Stated: lambda e: f"stated {e.item}/{e.task} done {e.done}",
+    kinds.Defer: lambda e: f"defer {LineName(e.item, e.task)} for {e.occurrence} to {e.to} risk {quoted(e.risk)}",
+    kinds.Cancel: lambda e: f"cancel {LineName(e.item, e.task)} for {e.occurrence}",
+    kinds.Stated: lambda e: f"stated {LineName(e.item, e.task)} done {e.done}",
     kinds.Fault: _fault,
     kinds.Hold: lambda e: f"hold {e.item}",
     kinds.Release: lambda e: f"release {e.item}",
     kinds.Pause: lambda e: f"pause {e.item}",
     kinds.Resume: lambda e: f"resume {e.item}",
     kinds.Strike: lambda e: f"strike #{e.entry}",
-    kinds.Note: lambda e: f"note {quoted(e.text)}",
+    kinds.Note: lambda e: f"note {quoted(e.text)}{' restored' * e.restored}",
     kinds.Define: lambda e: f"define {e.what} {e.key} {e.content}",
     **FOUND_WRITERS,
 }

@@ -11,15 +11,11 @@ from upkeep.due.states import State, state_at
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.gathering import Gatherer
 from upkeep.keeping.lookups import LookedUp, Rows
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.store.rows.lines import LineRow
 from upkeep.store.rows.places import FittingRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
-
-
-def line_name(item: str, task: str) -> str:
-    """The name of a line: ``M-12/clean-module``."""
-    return f"{item}/{task}"
 
 
 class Judge:
@@ -84,7 +80,7 @@ class Judge:
     def row(self, item: Item, task: Task) -> LineRow:
         """The row of a line for the board."""
         line = self.line(item, task)
-        name, place = line_name(item.id, task.id), self.place_of(item)
+        name, place = str(LineName(item.id, task.id)), self.place_of(item)
         area, route = self.area_and_route(place)
         edges, strokes, last = line.edges, line.strokes, line.last
         return LineRow(

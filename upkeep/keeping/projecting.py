@@ -43,8 +43,9 @@ from upkeep.keeping.entry_rows import (
     told_rows,
 )  # fmt: skip
 from upkeep.keeping.finding_rows import found_again, lifted
-from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task
 from upkeep.said import Numeral, said
 from upkeep.store.entries import EntryStore
@@ -114,7 +115,7 @@ class Projector:
                             "With that #{back} would count again, but {line} for {occurrence} was signed again "
                             "since (#{entry}). Strike that first.",
                             back=Numeral(old.id),
-                            line=line_name(sign.item, sign.task),
+                            line=str(LineName(sign.item, sign.task)),
                             occurrence=sign.occurrence,
                             entry=Numeral(taken.entry),
                         )
@@ -239,18 +240,18 @@ class Projector:
     def touched_lines(self, judge: Judge) -> tuple[list[tuple[Item, Task]], list[str]]:
         """The lines to be judged again, and the names of those that are no more."""
         items = sorted(self.known.items) if self._everything else sorted(self.counter.items)
-        wanted = {line_name(i, t.id): (self.known.items[i], t) for i in items for t in self._tasks(i)}
+        wanted = {str(LineName(i, t.id)): (self.known.items[i], t) for i in items for t in self._tasks(i)}
         for item in sorted(self.counter.counted):
             for task in self._tasks(item):
                 if task.each_shift or task.strokes is not None or task.strokes_for or task.after or task.life:
-                    wanted[line_name(item, task.id)] = (self.known.items[item], task)
+                    wanted[str(LineName(item, task.id))] = (self.known.items[item], task)
         for item in sorted(self.counter.holders(self.counter.counted)):
-            wanted |= {line_name(item, t.id): (self.known.items[item], t) for t in self._tasks(item) if t.life}
+            wanted |= {str(LineName(item, t.id)): (self.known.items[item], t) for t in self._tasks(item) if t.life}
         for item, signed in sorted(self._touched):
             found = self.known.items[item]
             for task in self._tasks(item):
                 if task.id == signed:
-                    wanted[line_name(item, task.id)] = (found, task)
+                    wanted[str(LineName(item, task.id))] = (found, task)
         gone = [] if not self._everything else sorted(set(self._lines.all_names()) - set(wanted))
         return list(wanted.values()), gone
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from upkeep.papers.plots import chart_text
 from upkeep.papers.wear_plots import life_plot
+from upkeep.plant.line_names import LineName
 from upkeep.said import in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
@@ -113,7 +114,7 @@ def advice_text(advice: Iterable[Advice]) -> str:
         told = "nothing to propose" if proposed is None else (
             f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} may stay"
         )  # fmt: skip
-        lines += paragraph(f"{one.item}/{one.task}: {told}")
+        lines += paragraph(f"{LineName(one.item, one.task)}: {told}")
         lines += paragraph(text(one.proposal.why, ENGLISH), 2, 2)
         if one.definition:
             changes = True

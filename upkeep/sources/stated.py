@@ -14,6 +14,7 @@ from upkeep.book import Book, Written
 from upkeep.entries.kinds import Stated
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.errors import Unreadable
+from upkeep.plant.line_names import LineName
 from upkeep.said import Numeral, Said, in_lines, listed, said, said_many
 from upkeep.sources.dates import dates_of
 from upkeep.sources.tables import rows_of
@@ -67,9 +68,8 @@ def _contradictions(stated: Mapping[int, Stated]) -> Iterator[tuple[int, Said]]:
             yield (
                 line,
                 said(
-                    "{item}/{task} was told already on line {line}, done {day}.",
-                    item=one.item,
-                    task=one.task,
+                    "{name} was told already on line {line}, done {day}.",
+                    name=str(LineName(one.item, one.task)),
                     line=Numeral(before),
                     day=stated[before].done,
                 ),

@@ -11,8 +11,8 @@ from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
 from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded, Sign
-from upkeep.keeping.judging import line_name
 from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, told
 from upkeep.quality.suspect import start_of
@@ -78,7 +78,7 @@ class GaugeReports:
 
     def _cares(self, key: str) -> Iterator[GaugeCare]:
         for task in self._states.tasks:
-            line = self._views.line(line_name(key, task.id), self._at)
+            line = self._views.line(str(LineName(key, task.id)), self._at)
             by = None if line.last_done_by is None else self._name(line.last_done_by)
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
 
@@ -160,4 +160,4 @@ class GaugeReports:
         return start.at, start.why if start.entry is None else f"{start.why} (#{start.entry})"
 
     def _in_doubt(self, sign: Sign, number: int) -> InDoubt:
-        return InDoubt(line_name(sign.item, sign.task), sign.at, self._name(sign.by), number)
+        return InDoubt(str(LineName(sign.item, sign.task)), sign.at, self._name(sign.by), number)

@@ -10,10 +10,12 @@ from datetime import date, datetime, timedelta
 from upkeep.answers.board import Views
 from upkeep.answers.figures.occurrences import Days, Occurrences, Told
 from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
+from upkeep.due.facts import names_strokes
 from upkeep.entries.kinds import Define
 from upkeep.errors import Refused
 from upkeep.keeping.in_force import DefinedThen
-from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.judging import Judge
+from upkeep.plant.line_names import LineName
 from upkeep.said import Quoted, listed, said
 from upkeep.store.before import Before, Rests
 from upkeep.store.entries import EntryStore
@@ -133,7 +135,7 @@ def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
     since = utc_text(told.before.at) if told.before else ""
     until = utc_text(answer.at) if answer else None
     return Answered(
-        line=line_name(told.item, told.task.id),
+        line=str(LineName(told.item, told.task.id)),
         title=told.task.title,
         area=area,
         occurrence=told.occurrence,
@@ -151,7 +153,7 @@ def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
 def _was_deferred(told: Told, rows: Projections, since: str, until: str | None) -> bool:
     """Whether an occurrence was deferred; planned strokes may have shifted since with a late count, so by time too."""
     return any(
-        row.occurrence == told.occurrence or (row.occurrence.isdigit() and told.occurrence.isdigit())
+        row.occurrence == told.occurrence or (names_strokes(row.occurrence) and names_strokes(told.occurrence))
         for row in rows.deferrals_of(told.item, told.task.id)
         if since <= row.at and (until is None or row.at <= until)
     )

@@ -11,6 +11,7 @@ from upkeep.answers.wear.trends import HEIGHT
 from upkeep.entries.found import Check
 from upkeep.entries.kinds import Recorded, Sign
 from upkeep.keeping.limits_in_force import LimitsThen
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.said import said
 from upkeep.store.entries import EntryStore
@@ -134,7 +135,9 @@ class Hints:
 
     def _shut_height_line(self, press: str) -> str | None:
         tasks = self._known.tasks_of_kind.get(Kind.PRESS, [])
-        return next((f"{press}/{task.id}" for task in tasks if any(point.id == SHUT for point in task.points)), None)
+        return next(
+            (str(LineName(press, task.id)) for task in tasks if any(point.id == SHUT for point in task.points)), None
+        )
 
     def last_shut_height(self, press: str) -> tuple[Point | None, float | None, datetime | None]:
         """The shut height asked of a press, and the mean of what was measured last with its moment."""
