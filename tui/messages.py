@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.message import Message
 
-from upkeep.book.views import BoardLine
+from upkeep.views.board import BoardLine
 
 
 class RowsWanted(Message):

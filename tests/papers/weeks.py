@@ -10,9 +10,9 @@ from datetime import date
 from typing import Any
 
 from demo_plant.environment import ROOT
-from upkeep.book.views import WeekList, WeekRow
 from upkeep.due.states import State
 from upkeep.papers.week_text import week_text
+from upkeep.views.week import WeekList, WeekRow
 
 GOLDEN = ROOT / "tests" / "golden"
 

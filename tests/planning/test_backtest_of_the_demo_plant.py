@@ -10,8 +10,8 @@ import pytest
 
 from demo_plant.build import build
 from upkeep.book import Book
-from upkeep.book.lookups import ReadAhead
 from upkeep.counting.strokes import strokes_between
+from upkeep.keeping.lookups import ReadAhead
 from upkeep.planning.backtest import Coverage, coverage
 from upkeep.plant.model import Kind
 from upkeep.store.file import BookFile

@@ -13,9 +13,9 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import CLEAN, at, book_of, line_at, why_of, write
 from upkeep.book import Book, Progress
-from upkeep.book.judging import Judge
 from upkeep.due.reasons import NeverSigned
 from upkeep.errors import BookDamaged
+from upkeep.keeping.judging import Judge
 from upkeep.service.backups import Backups
 from upkeep.store import schema
 from upkeep.wording import reasons as wording

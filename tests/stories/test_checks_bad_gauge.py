@@ -15,8 +15,8 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, task, write
 from upkeep.book import Book
-from upkeep.book.check_views import GaugeDoubt
 from upkeep.entries.found import Check
+from upkeep.views.checks import GaugeDoubt
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25}
 CRIMP = define("crimp", "T-05", title="Tab on 0.5", family="tab", points=[HEIGHT])

@@ -11,8 +11,8 @@ import pytest
 
 from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, task, write
+from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.book import Book
-from upkeep.book.gauge_states import GaugeStates
 
 CALIBRATE = task("calibrate", "gauge", every="1 year", stop_days=0)
 BLOCK = task("block", "gauge", rule="FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", start="2024-01-01")

@@ -12,8 +12,8 @@ import pytest
 
 from tests.plants import at, book_of, number_of, write, write_each
 from upkeep.book import Book
-from upkeep.book.fault_views import FaultCase
 from upkeep.errors import NotFound, Refused
+from upkeep.views.faults import FaultCase
 
 ON_PRESS = """
     2026-03-02 06:00 count P-07 1000 by ana

@@ -10,9 +10,9 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import BEGINS, at, book_of, define, item, line_at, task, write, write_each
 from upkeep.book import Book
-from upkeep.book.figures import Figures
 from upkeep.due.compliance import Verdict
 from upkeep.errors import Refused
+from upkeep.views.figures import Figures
 
 
 def figures(book: Book, first: str, last: str, moment: str, area: str | None = None) -> Figures:

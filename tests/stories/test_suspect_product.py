@@ -13,8 +13,8 @@ import pytest
 
 from tests.plants import at, book_of, define, item, task, write, write_each
 from upkeep.book import Book
-from upkeep.book.suspect_views import HoldList
 from upkeep.errors import NotFound, Refused
+from upkeep.views.suspect import HoldList
 from upkeep.wording.holds import hold_text
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 2}

@@ -12,7 +12,7 @@ import pytest
 
 from tests.plants import at, book_of, define, item, number_of, task, write, write_each
 from upkeep.book import Book
-from upkeep.book.wear_views import ItemWear, PointWear
+from upkeep.views.wear import ItemWear, PointWear
 
 SLUG = {
     "id": "slug-height", "title": "Slug height", "unit": "mm", "lower": 1.17, "warn_upper": 1.23, "upper": 1.24,

@@ -7,18 +7,6 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
-from upkeep.book.views import (
-    Board,
-    BoardLine,
-    BoardQuery,
-    Hanging,
-    HistoryLine,
-    LifeNumbers,
-    LineDetail,
-    Round,
-    SignForm,
-    Written,
-)
 from upkeep.due.holds import ByHand
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
@@ -30,6 +18,11 @@ from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, Shi
 from upkeep.said import Moment, said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.round import Round
+from upkeep.views.signing import SignForm
+from upkeep.views.written import Written
 from upkeep.wording.reasons import Reader, text
 
 MORNING = datetime(2026, 3, 2, 5, 5, tzinfo=UTC)

@@ -12,9 +12,9 @@ from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
 from tui.present.board import due_text, head_rows, last_done_text, late_text, layout, nothing_text
 from tui.present.moments import Now, age_text, near_text, occurrence_text
 from tui.present.state_words import MEANINGS, SIGNS, state_text, states_text
-from upkeep.book.views import BoardLine, BoardQuery
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
+from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))

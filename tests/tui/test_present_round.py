@@ -22,9 +22,10 @@ from tui.present.walk import (
     read_count,
     to_sign_text,
 )  # fmt: skip
-from upkeep.book.views import HistoryLine, LifeNumbers, LineDetail
 from upkeep.due.states import State
 from upkeep.units.instants import NEVER, Zone
+from upkeep.views.board import LineDetail
+from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))

@@ -22,9 +22,9 @@ from tui.present.signing import (
     reading_words,
     step_rows,
 )  # fmt: skip
-from upkeep.book.views import GaugeChoice
 from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
+from upkeep.views.signing import GaugeChoice
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
 

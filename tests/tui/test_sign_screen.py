@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
 from tests.tui.terminal import LARGE, Terminal, terminal
-from upkeep.book.views import GaugeChoice
 from upkeep.entries.kinds import Sign
 from upkeep.entries.origin import ON_A_SCREEN
+from upkeep.views.signing import GaugeChoice
 
 LINE = "DS-031/wear-inspection"
 GAUGES = (GaugeChoice("G-1", "Micrometer", True, "valid"), GaugeChoice("G-2", "Old one", False, "overdue: Calibration"))

@@ -9,9 +9,9 @@ from datetime import date
 from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
 from tui.present.words import between, first_that_fits
-from upkeep.book.views import Board, BoardLine, BoardQuery
 from upkeep.due.states import CALLING, State
 from upkeep.units.quantities import grouped
+from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import fit
 

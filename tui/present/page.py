@@ -6,10 +6,11 @@ from tui.present.board import last_done_text
 from tui.present.moments import Now, day_text, moment_text
 from tui.present.state_words import MEANINGS, state_text
 from tui.present.words import wrapped
-from upkeep.book.views import BoardLine, HistoryLine, LifeNumbers, LineDetail
 from upkeep.plant.energy import caution_text
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import grouped, strokes
+from upkeep.views.board import BoardLine, LineDetail
+from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import visible
 

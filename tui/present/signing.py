@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 from tui.present.moments import Now, occurrence_text
 from tui.present.words import wrapped
-from upkeep.book.views import BoardLine, GaugeChoice, SignForm
 from upkeep.entries.kinds import EXTRA
 from upkeep.plant.model import Point
+from upkeep.views.board import BoardLine
+from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.reasons import sentence
 
 GRADES: Mapping[int, str] = {

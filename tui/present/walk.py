@@ -8,9 +8,11 @@ from tui.present.board import due_text, last_done_text, late_text
 from tui.present.moments import Now, clock_text, near_text, wall_text
 from tui.present.state_words import state_text
 from tui.present.words import between, wrapped
-from upkeep.book.views import BoardLine, Hanging, HistoryLine, Round
 from upkeep.due.states import CALLING
 from upkeep.units.quantities import grouped, span_text
+from upkeep.views.board import BoardLine
+from upkeep.views.items import Hanging, HistoryLine
+from upkeep.views.round import Round
 from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit, width_of
 

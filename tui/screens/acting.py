@@ -21,9 +21,9 @@ from tui.screens.pick import PickScreen
 from tui.screens.sign import SignScreen
 from tui.screens.sign_now import SignNowScreen
 from upkeep.book import Book
-from upkeep.book.views import BoardLine
 from upkeep.entries.kinds import Verify
 from upkeep.said import Numeral, Said, in_turn, said
+from upkeep.views.board import BoardLine
 
 
 class ActingScreen(BookScreen):

@@ -20,9 +20,9 @@ from tui.screens.detail import DetailScreen
 from tui.screens.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
-from upkeep.book.views import Board, BoardLine, BoardQuery
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.plant.model import Kind, Role
+from upkeep.views.board import Board, BoardLine, BoardQuery
 
 _CALLING = BoardQuery(states=frozenset(CALLING))
 _WHY_ROWS = 3

@@ -36,10 +36,10 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.save_bar import SaveBar
-from upkeep.book.check_forms import CheckForm
 from upkeep.entries.found import Check
 from upkeep.plant.model import Point
 from upkeep.said import said
+from upkeep.views.check_forms import CheckForm
 from upkeep.wording.holds import hold_text
 from upkeep.wording.text import fit
 

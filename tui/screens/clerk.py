@@ -8,12 +8,15 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import Protocol, TypeVar
 
-from upkeep.book.views import Board, BoardLine, BoardQuery, LineDetail, Round, SignForm, Written
 from upkeep.entries.kinds import Entry
 from upkeep.entries.origin import Origin
 from upkeep.plant.model import Item, Person, Place, PlantFacts
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.round import Round
+from upkeep.views.signing import SignForm
+from upkeep.views.written import Written
 
 Answer = TypeVar("Answer")
 

@@ -8,12 +8,12 @@ from datetime import datetime, timedelta
 
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
-from upkeep.book.views import Written
 from upkeep.entries.kinds import Entry, Strike
 from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.plant.model import PlantFacts
 from upkeep.said import Said
 from upkeep.units.instants import Zone
+from upkeep.views.written import Written
 from upkeep.wording.sentences import Reader, text
 
 IDLE_UNTIL_FORGOTTEN = timedelta(seconds=120)

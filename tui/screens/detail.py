@@ -17,7 +17,7 @@ from tui.present.papers import item_papers
 from tui.present.words import between
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
-from upkeep.book.views import BoardLine
+from upkeep.views.board import BoardLine
 
 
 class DetailScreen(ActingScreen):

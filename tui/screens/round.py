@@ -19,11 +19,12 @@ from tui.screens.detail import DetailScreen
 from tui.screens.pick import PickScreen
 from tui.widgets.count_entry import CountEntry
 from tui.widgets.numbered_lines import NumberedLines
-from upkeep.book.views import BoardLine, Round
 from upkeep.plant.energy import caution_text, strictest
 from upkeep.plant.model import Kind
 from upkeep.said import Numeral, said
 from upkeep.units.shifts import ShiftSpan
+from upkeep.views.board import BoardLine
+from upkeep.views.round import Round
 from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0

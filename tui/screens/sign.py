@@ -31,10 +31,10 @@ from tui.widgets.fields import Field
 from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.save_bar import SaveBar
-from upkeep.book.views import SignForm
 from upkeep.entries.kinds import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said
+from upkeep.views.signing import SignForm
 from upkeep.wording.text import fit
 
 

@@ -16,8 +16,8 @@ from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
-from upkeep.book.views import SignForm
 from upkeep.errors import AlreadySigned
+from upkeep.views.signing import SignForm
 from upkeep.wording.text import padded
 
 _WIDTH = 70

@@ -7,10 +7,10 @@ from datetime import timedelta
 
 from tui.present.signing import work_text
 from tui.screens.desk import Desk, Here, Signed
-from upkeep.book.views import SignForm
 from upkeep.entries.kinds import EXTRA, Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, in_turn, said
+from upkeep.views.signing import SignForm
 
 
 def sign_off(desk: Desk, form: SignForm, by: Here) -> Sign:

@@ -26,8 +26,8 @@ from tui.widgets.folded_choice import FoldedChoice
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.text_rows import TextRows
-from upkeep.book.check_forms import CrimpForm, GaugesForm
 from upkeep.plant.model import Point
+from upkeep.views.check_forms import CrimpForm, GaugesForm
 from upkeep.wording.sentences import ENGLISH, text
 
 BATCH: Mapping[str, str] = {

@@ -12,7 +12,7 @@ from tui.keys import Where, bindings_at
 from tui.messages import LineSelected, RowsWanted
 from tui.present.board import Layout, layout
 from tui.present.moments import Now
-from upkeep.book.views import Board, BoardLine
+from upkeep.views.board import Board, BoardLine
 
 _SELECTED = Style(reverse=True)
 _HEADS = Style(bold=True, underline=True)

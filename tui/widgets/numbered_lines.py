@@ -11,7 +11,7 @@ from tui.keys import Where, bindings_at
 from tui.messages import LineSelected
 from tui.present.moments import Now
 from tui.present.walk import number_cap, numbered_row
-from upkeep.book.views import BoardLine
+from upkeep.views.board import BoardLine
 
 _SELECTED = Style(reverse=True)
 _CAP = Style(reverse=True, bold=True)

@@ -4,24 +4,14 @@ Here the rules and the file meet; nowhere else do they know of one another.
 """
 
 from upkeep.book.door import Book
-from upkeep.book.proof import ProofReport
-from upkeep.book.views import (
-    Board,
-    BoardLine,
-    BoardQuery,
-    GaugeChoice,
-    Hanging,
-    HistoryLine,
-    LifeNumbers,
-    LineDetail,
-    Round,
-    SignForm,
-    StateChange,
-    WeekList,
-    WeekRow,
-    Written,
-)
+from upkeep.keeping.proof import ProofReport
 from upkeep.store.remaking import Progress, Watch
+from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.round import Round
+from upkeep.views.signing import GaugeChoice, SignForm
+from upkeep.views.week import WeekList, WeekRow
+from upkeep.views.written import StateChange, Written
 
 __all__ = [
     "Board",

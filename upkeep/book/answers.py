@@ -6,29 +6,16 @@ from collections.abc import Iterator
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from upkeep.book import weekly
-from upkeep.book.checking import CheckViews
-from upkeep.book.figures import Figures, figures
-from upkeep.book.known import Known
-from upkeep.book.mending import FaultViews
-from upkeep.book.questions import Question
-from upkeep.book.standpoints import Standpoints
-from upkeep.book.suspecting import SuspectViews
-from upkeep.book.views import (
-    Board,
-    BoardLine,
-    BoardQuery,
-    HeldItem,
-    HistoryLine,
-    LifeNumbers,
-    LineDetail,
-    Round,
-    SignForm,
-    WeekList,
-)  # fmt: skip
+from upkeep.answers import week as weekly
+from upkeep.answers.checks.checks import CheckViews
+from upkeep.answers.faults.faults import FaultViews
+from upkeep.answers.figures.indicators import figures
+from upkeep.answers.standpoints import Standpoints
+from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.due.reason_json import hold_from
 from upkeep.entries.kinds import Entry, Note
 from upkeep.errors import NotFound
+from upkeep.keeping.definitions import Known
 from upkeep.planning.forecast import Forecast
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
@@ -38,10 +25,17 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.figures import Figures
+from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+from upkeep.views.questions import Question
+from upkeep.views.round import Round
+from upkeep.views.signing import SignForm
+from upkeep.views.week import WeekList
 
 if TYPE_CHECKING:
-    from upkeep.book.check_forms import CheckForms
-    from upkeep.book.wearing import WearViews
+    from upkeep.answers.checks.forms import CheckForms
+    from upkeep.answers.wear.wear import WearViews
 
 RESTORED = "restored from"
 """How the note begins that is written into a book restored from a backup."""
@@ -197,7 +191,7 @@ class Answers:
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
-        from upkeep.book.wearing import WearViews  # few commands ask, and all would wait for it
+        from upkeep.answers.wear.wear import WearViews  # few commands ask, and all would wait for it
 
         return WearViews(self._seen_from.at(at, known_at), at)
 
@@ -207,7 +201,7 @@ class Answers:
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
-        from upkeep.book.check_forms import CheckForms  # asked for at a press, one at a time
+        from upkeep.answers.checks.forms import CheckForms  # asked for at a press, one at a time
 
         return CheckForms(self._seen_from.at(at, known_at), at)
 

@@ -11,18 +11,14 @@ from pathlib import Path
 from types import TracebackType
 
 from upkeep.book.answers import Answers
-from upkeep.book.known import PLANT_KEY
-from upkeep.book.proof import ProofReport, prove
-from upkeep.book.refill import bring_up, refill
-from upkeep.book.views import (
-    StateChange,
-    Written,
-)  # fmt: skip
 from upkeep.book.writing import Writer
 from upkeep.entries.kinds import Define, Entry, Recorded
 from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.text import line_of
 from upkeep.errors import StrokebookError
+from upkeep.keeping.definitions import PLANT_KEY
+from upkeep.keeping.proof import ProofReport, prove
+from upkeep.keeping.refill import bring_up, refill
 from upkeep.plant.definition import Definition
 from upkeep.said import Said
 from upkeep.store.backup import copy_to
@@ -30,6 +26,7 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile, Random
 from upkeep.store.projections import Projections
 from upkeep.store.remaking import Watch, nobody
+from upkeep.views.written import StateChange, Written
 
 
 class _NotKept(Exception):

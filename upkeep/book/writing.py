@@ -9,13 +9,9 @@ from datetime import UTC, datetime
 from itertools import groupby
 from uuid import UUID
 
-from upkeep.book import checks
-from upkeep.book.admission import Admission
-from upkeep.book.alarms import Alarms
-from upkeep.book.judging import Judge, state_of
-from upkeep.book.known import Known
-from upkeep.book.projecting import Projector
-from upkeep.book.views import StateChange, Written
+from upkeep.admission import rules as checks
+from upkeep.admission.admission import Admission
+from upkeep.answers.alarms import Alarms
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.reason_json import reasons_from
@@ -30,6 +26,10 @@ from upkeep.entries.kinds import (
 )  # fmt: skip
 from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge, state_of
+from upkeep.keeping.projecting import Projector
+from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore, filed
@@ -39,6 +39,7 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.views.written import StateChange, Written
 
 
 class Writer:
@@ -94,7 +95,7 @@ class Writer:
         return None if at is None else from_utc_text(at)
 
     def _append(self, entry: Entry, place: Filed) -> int:
-        shift_day = checks.shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
+        shift_day = shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
         return self._entries.append([(entry, shift_day, place)])[0]
 
     def _alarms(self) -> Iterator[Said]:
@@ -105,7 +106,7 @@ class Writer:
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
         if self._set_up:
-            from upkeep.book.wear_alarms import HiddenWear
+            from upkeep.answers.wear.hidden_wear import HiddenWear
 
             hidden = HiddenWear(self._file, self.known, judge)
             yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
@@ -197,7 +198,7 @@ class Writer:
             self._check_may_change(entry)
             self._check_counter_stays(entry)
             self._check_zone_stays(entry)
-        numbers = self._entries.append([(e, checks.shift_day_of(self.known, e, True), filed(e)) for e in run])
+        numbers = self._entries.append([(e, shift_day_of(self.known, e, True), filed(e)) for e in run])
         self._rows.define(
             DefinitionRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
             for entry, number in zip(run, numbers, strict=True)

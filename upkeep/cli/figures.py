@@ -11,8 +11,8 @@ import click
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
 
 if TYPE_CHECKING:
-    from upkeep.book.figures import Figures
     from upkeep.due.compliance import Share
+    from upkeep.views.figures import Figures
 
 _DAY = click.DateTime(["%Y-%m-%d"])
 

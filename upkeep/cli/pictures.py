@@ -11,7 +11,6 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book
-from upkeep.book.wear_views import PictureState
 from upkeep.cli.options import book_option, happened_option, json_option, opened, say_json, seen, write
 from upkeep.cli.saying import WrongUsage
 from upkeep.entries.found import Picture
@@ -20,6 +19,7 @@ from upkeep.errors import NotFound, Refused
 from upkeep.papers import wear_text
 from upkeep.said import said
 from upkeep.units.instants import Zone
+from upkeep.views.wear import PictureState
 
 _CHUNK = 1 << 20
 

@@ -9,7 +9,6 @@ from typing import Any
 
 import click
 
-from upkeep.book.wear_views import ItemWear, PointWear
 from upkeep.cli.options import (
     because_option,
     book_option,
@@ -31,6 +30,7 @@ from upkeep.errors import NotFound
 from upkeep.papers import board_text, plot_files, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind
 from upkeep.said import Quoted, Said, said
+from upkeep.views.wear import ItemWear, PointWear
 
 _plot_option = click.option(
     "--plot",

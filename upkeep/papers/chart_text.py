@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from upkeep.book.check_series import CapabilityReport, Charted, PullReport
 from upkeep.papers.plots import Level, Plot, Series, chart_text
 from upkeep.quality.capability import Pulled
 from upkeep.quality.control import Drawn
 from upkeep.said import Join, Said, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.views.charts import CapabilityReport, Charted, PullReport
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from upkeep.book.check_views import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.views.checks import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from upkeep.book.fault_views import CauseList, FaultCase, FaultList, Pareto
 from upkeep.quality.repairs import PROOFS
 from upkeep.quality.symptoms import Symptom, causes, symptom
 from upkeep.said import Join, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
+from upkeep.views.faults import CauseList, FaultCase, FaultList, Pareto
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 

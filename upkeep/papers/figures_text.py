@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.book.figures import Answered, ChangedTask, Figures
 from upkeep.due.compliance import BASE, Share, Verdict
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
+from upkeep.views.figures import Answered, ChangedTask, Figures
 from upkeep.wording.text import padded, paragraph, visible, wrapped
 
 LISTED = 40

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from upkeep.book.suspect_views import HoldList, SuspectLine
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
+from upkeep.views.suspect import HoldList, SuspectLine
 from upkeep.wording.text import paragraph
 
 NOTICE = (

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
-from upkeep.book.wear_views import FamilyLives, PointWear
 from upkeep.papers.plots import Level, Plot, Series
 from upkeep.units.quantities import grouped
+from upkeep.views.wear import FamilyLives, PointWear
 from upkeep.wear.lives import LEVEL, WORN_SHARE, LifeReport
 from upkeep.wear.trend import Trend
 from upkeep.wear.wording import figures

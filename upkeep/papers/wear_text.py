@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from upkeep.book.wear_views import (
+from upkeep.papers.plots import chart_text
+from upkeep.papers.wear_plots import life_plot
+from upkeep.said import in_turn, said
+from upkeep.units.instants import Zone
+from upkeep.units.quantities import grouped
+from upkeep.views.wear import (
     Advice,
     FamilyLives,
     ItemWear,
@@ -14,11 +19,6 @@ from upkeep.book.wear_views import (
     ShutHeight,
     SlugHelp,
 )
-from upkeep.papers.plots import chart_text
-from upkeep.papers.wear_plots import life_plot
-from upkeep.said import in_turn, said
-from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 from upkeep.wear.lives import LifeReport
 from upkeep.wear.separation import Hint
 from upkeep.wear.slug import INCH

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from upkeep.book.views import WeekList
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.pen import Pen
 from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.views.week import WeekList
 from upkeep.wording.text import wrapped
 
 _MARGIN = 20.0

@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from upkeep.book.views import WeekList, WeekRow
 from upkeep.due.states import State
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.units.quantities import grouped
+from upkeep.views.week import WeekList, WeekRow
 from upkeep.wording.text import visible
 
 HEADINGS = (("no.",), ("place item, minutes, kit", "task"), ("why due", "window"), ("hands", "last done"))

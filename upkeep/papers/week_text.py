@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
-from upkeep.book.views import WeekList
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.views.week import WeekList
 from upkeep.wording.text import WIDTH, padded, wrapped
 
 LINES = 60

@@ -62,6 +62,10 @@ class Role(StrEnum):
     APPOINTED = "appointed person"
 
 
+ABOVE_THE_ROLES = (Role.LEAD.value,)
+"""May sign any task beside those it names."""
+
+
 class Energy(StrEnum):
     """How energy is controlled before hands go in.  Local law and the plant's own procedure decide."""
 

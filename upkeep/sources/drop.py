@@ -14,10 +14,10 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.book import Book
-from upkeep.book.known import Known
 from upkeep.entries.kinds import Count, Entry, Made, Order
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
+from upkeep.keeping.definitions import Known
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.sources.tables import columns_of, rows_of
 

@@ -1,0 +1,1 @@
+"""What the book takes, and refuses with which sentence."""

@@ -1,0 +1,211 @@
+"""Admission of checks, and of gauges found to read wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime
+
+from upkeep.admission.gauges import check_gauge_counts
+from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
+from upkeep.answers.checks.slug_jumps import with_jump
+from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
+from upkeep.entries.kinds import Entry
+from upkeep.errors import Refused
+from upkeep.keeping.crimps_in_force import DefinitionsThen
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.finding_rows import AS_FOUND
+from upkeep.keeping.recounting import Recounter
+from upkeep.plant.crimps import PULL, Crimp
+from upkeep.plant.model import Item, Kind, Point
+from upkeep.quality import checks, pull
+from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
+from upkeep.store.projections import Projections
+from upkeep.units.instants import utc_text
+
+
+class QualityAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
+        self._rows, self._known, self._counter = rows, known, counter
+        self._then = DefinitionsThen(rows.file, known)
+        self.notes: list[Said] = []
+
+    def admitted(self, entry: Entry) -> Entry:
+        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
+        match entry:
+            case Check():
+                return self._checked(entry)
+            case Misread():
+                self._check_misread(entry)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry
+
+    # Checks
+
+    def _checked(self, check: Check) -> Check:
+        item = self._checkable(check)
+        checks.check_says_something(check)
+        crimp = self._crimp(check, item)
+        known = self._points(item, crimp)
+        checks.check_points(check, known)
+        checks.check_looks(check, crimp.looks if crimp else ())
+        checks.check_broke(check)
+        gauge = None if check.gauge is None else gauge_of(self._known, check.gauge, check.at)
+        checks.check_gauge_class(check, known, gauge)
+        if gauge is not None:
+            self.notes += check_gauge_counts(self._rows.file, self._known, gauge.id, check.at)
+        check, told = with_jump(check, self._rows, self._known)
+        self.notes += told
+        stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
+        self.notes += checks.findings(stamped, known)
+        self.notes += self._found_again(stamped)
+        return stamped
+
+    def _found_again(self, check: Check) -> Iterator[Said]:
+        for key in check.failed if check.occasion == AS_FOUND else ():
+            before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
+            if before is not None and before.good == 0 and before.entry != check.corrects:
+                yield said(
+                    "{point} was found out twice in a row (#{entry} before): the set does not keep its setting. It "
+                    "stops; measured good again it still has to be released.",
+                    point=key,
+                    entry=Numeral(before.entry),
+                )
+
+    def _checkable(self, check: Check) -> Item:
+        item = self._known.item(check.item)
+        if check.occasion not in OCCASIONS:
+            raise Refused(
+                said(
+                    "{occasion} is no occasion of a check; {occasions} are.",
+                    occasion=Quoted(check.occasion),
+                    occasions=listed(OCCASIONS),
+                )
+            )
+        if item.kind not in (Kind.DIE_SET, Kind.MODULE):
+            raise Refused(
+                said("{item} is a {kind}; what a die set or a module makes is checked.", item=item.id, kind=item.kind)
+            )
+        if item.scrapped and self._known.zone.day(check.at) >= item.scrapped:
+            raise Refused(
+                said(
+                    "{item} was scrapped on {scrapped}. Check the id on the metal.",
+                    item=item.id,
+                    scrapped=item.scrapped,
+                )
+            )
+        return item
+
+    def _crimp(self, check: Check, item: Item) -> Crimp | None:
+        if check.crimp is None:
+            return None
+        crimp = self._then.crimp(check.crimp, check.at)
+        made_with = self._set_in(item, check.at) if item.kind is Kind.MODULE else item
+        if made_with is None or made_with.family == crimp.family:
+            return crimp
+        if made_with.family is None:
+            raise Refused(
+                said(
+                    "{die_set} belongs to no family, so nobody knows what it makes. Give it one in items.csv.",
+                    die_set=made_with.id,
+                )
+            )
+        makes = sorted(key for key, one in self._known.crimps.items() if one.family == made_with.family)
+        raise Refused(
+            said(
+                "{crimp} is run with {family}; {die_set} is {other_family}. This set makes {makes}. Stop "
+                "if it was run: terminal and set do not go together.",
+                crimp=crimp.id,
+                family=crimp.family,
+                die_set=made_with.id,
+                other_family=made_with.family,
+                makes=listed(makes) if makes else said("no crimp of crimps.toml"),
+            )
+        )
+
+    def _set_in(self, module: Item, at: datetime) -> Item | None:
+        """The die set that sat in a module at a moment."""
+        moment = utc_text(at)
+        for row in self._rows.fittings_in(module.id, moment):
+            inside = self._known.item(row.item)
+            if row.start <= moment and inside.kind is Kind.DIE_SET:
+                return inside
+        return None
+
+    def _points(self, item: Item, crimp: Crimp | None) -> dict[str, Point]:
+        """What can be measured: the points of the tasks on such items, those of the crimp before them."""
+        tasks = self._known.tasks_of_kind.get(item.kind, [])
+        known = {point.id: point for task in tasks for point in task.points}
+        return known if crimp is None else known | {point.id: point for point in crimp.points}
+
+    def _press(self, check: Check, item: Item) -> str | None:
+        hung = self._counter.press_at(item.id, check.at)
+        if check.press is None:
+            return hung
+        press = self._known.press(check.press)
+        if hung is not None and hung != press.id:
+            self.notes.append(
+                said("By the book {item} hung on {hung} then, not on {press}.", item=item.id, hung=hung, press=press.id)
+            )
+        return press.id
+
+    def _stamped(self, check: Check, crimp: Crimp | None, known: dict[str, Point]) -> Check:
+        """The check with the limits that held then, and the table its smallest pull force came from."""
+        limits = [
+            (key, known[key].lower, known[key].upper)
+            for key, _ in check.points
+            if key in known and (known[key].lower is not None or known[key].upper is not None)
+        ]
+        table = ""
+        if crimp is not None and PULL in dict(check.points):
+            limits, table = self._with_pull(check, crimp, limits)
+        stamped = tuple(limits)
+        if check.limits and check.limits != stamped:
+            raise Refused(said("The limits that held then are put in by the book; leave them away."))
+        if check.table and check.table != table:
+            raise Refused(
+                said(
+                    "The pull table is put in by the book ({table}); leave it away.",
+                    table=table if table else said("none"),
+                )
+            )
+        return replace(check, limits=stamped, table=table)
+
+    def _with_pull(self, check: Check, crimp: Crimp, limits: list[Limits]) -> tuple[list[Limits], str]:
+        table = pull.table_of(crimp, self._then.pull_tables(check.at))
+        if table is None:
+            if not any(key == PULL for key, _, _ in limits):
+                self.notes.append(
+                    said("Nobody says what force {crimp} has to bear: kept, and not judged.", crimp=crimp.id)
+                )
+            return limits, ""
+        upper = next((high for key, _, high in limits if key == PULL), None)
+        others = [(key, lower, upper) for key, lower, upper in limits if key != PULL]
+        return [*others, (PULL, pull.smallest_of(crimp, table), upper)], pull.name_of(table)
+
+    # Gauges
+
+    def _check_misread(self, entry: Misread) -> None:
+        gauge = gauge_of(self._known, entry.item, entry.at)
+        states = GaugeStates(self._rows.file, self._known)
+        good = states.last_vouched(gauge.id, (entry.at, 0))
+        since = (
+            said("ever since")
+            if good is None
+            else said(
+                "since its last good check, {moment} (#{entry})",
+                moment=Moment(good[0], self._known.zone),
+                entry=Numeral(good[1]),
+            )
+        )
+        self.notes.append(
+            said(
+                "{gauge} is held. What it measured {since}, is in doubt: 'strokebook gauge {gauge}' lists which "
+                "results flip.",
+                gauge=gauge.id,
+                since=since,
+            )
+        )

@@ -1,0 +1,212 @@
+"""Admission of what is told about counters, quantities, reworks and orders."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+
+from upkeep.admission import rules as checks
+from upkeep.counting.judgement import SLACK_STROKES
+from upkeep.counting.marks import NONE, WAYS
+from upkeep.entries.kinds import Besides, Entry, Made, Order, Restart, Rework, Terms, UnknownLife
+from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.recounting import Recounter
+from upkeep.plant.model import PARTS, Item, Kind, Role
+from upkeep.said import Numeral, Quoted, Said, listed, said
+from upkeep.store.projections import Projections
+from upkeep.units.quantities import in_strokes
+
+BESIDES = ("hand", "uncounted", "set-up", "dry")
+"""Strokes that the counter did not count as they wear."""
+
+LONGEST_RUN_MINUTES = 7 * 24 * 60
+MAY_REWORK = (Role.TECHNICIAN.value, Role.LEAD.value, Role.QUALITY.value)
+MAY_SET_COUNTERS = (Role.TECHNICIAN.value, Role.LEAD.value)
+
+
+class CountAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
+        self._rows, self._known, self._counter = rows, known, counter
+        self.notes: list[Said] = []
+
+    def admitted(self, entry: Entry) -> Entry:
+        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
+        match entry:
+            case Restart() | Terms():
+                self._check_counter(entry)
+            case Made():
+                self._check_made(entry)
+            case Besides():
+                return self._with_items(entry)
+            case Rework():
+                self._check_rework(entry)
+            case UnknownLife():
+                self._check_reason(entry, said("the life of {item} is unknown", item=self._known.item(entry.item).id))
+            case Order():
+                self._check_order(entry)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry
+
+    def _check_reason(self, entry: Entry, what: Said) -> None:
+        if not entry.because:
+            raise Refused(said("Say why {what}; the reason stays in the book.", what=what))
+
+    def _check_counter(self, entry: Restart | Terms) -> None:
+        counter = self._known.counter(entry.press)
+        if counter.digits == 0:
+            raise Refused(said("{counter} has no counter.", counter=counter.id))
+        person = self._known.person(entry.by)
+        if isinstance(entry, Restart):
+            self._check_reason(
+                entry, said("the counter of {counter} shows another figure (set back, replaced)", counter=counter.id)
+            )
+            self._check_figures(entry)
+            return
+        checks.check_role(person, MAY_SET_COUNTERS, said("how the counter of {counter} counts", counter=counter.id))
+        self._check_reason(entry, said("the counter of {counter} counts otherwise", counter=counter.id))
+        ways = [way for way in WAYS if way != NONE]
+        if entry.way not in ways:
+            raise Refused(
+                said("{way} is no way a counter counts; {ways} are.", way=Quoted(entry.way), ways=listed(ways))
+            )
+        if not 3 <= entry.digits <= 10 or not 0.01 <= entry.times <= 1000:
+            raise Refused(said("A counter has 3 to 10 figures, and 0.01 to 1,000 strokes to each count."))
+
+    def _check_figures(self, entry: Restart) -> None:
+        digits = self._counter.terms_at(entry.press)(entry.at).digits
+        if digits is not None and entry.now >= 10**digits:
+            raise Refused(
+                said(
+                    "{now} has more figures than the counter of {press} ({digits}). If the new one has more, write "
+                    "its terms first.",
+                    now=entry.now,
+                    press=entry.press,
+                    digits=digits,
+                )
+            )
+
+    def _check_made(self, entry: Made) -> None:
+        press = self._known.press(entry.press)
+        if entry.item is not None:
+            self._check_die_set(entry.item)
+        if not 1 <= entry.minutes <= LONGEST_RUN_MINUTES or entry.pieces > 10**9:
+            raise Refused(said("Quantities are written for a run of 1 minute to 7 days."))
+        self._check_pace(entry, press)
+
+    def _check_pace(self, entry: Made, press: Item) -> None:
+        """Where there is no counter the pieces are the strokes, and no press makes more than it can."""
+        most = None if press.max_rate is None else press.max_rate * entry.minutes / 60 + SLACK_STROKES
+        if press.digits == 0 and most is not None and entry.pieces > most:
+            raise Refused(
+                said(
+                    "{press}: {pieces} pieces in {minutes} minutes are more than it can make ({most} an hour). "
+                    "Nothing was changed; look at the quantity and the minutes again.",
+                    press=press.id,
+                    pieces=entry.pieces,
+                    minutes=Numeral(entry.minutes),
+                    most=press.max_rate or 0,
+                )
+            )
+
+    def _check_die_set(self, key: str) -> None:
+        item = self._known.item(key)
+        if item.kind is not Kind.DIE_SET:
+            raise Refused(
+                said("{item} is a {kind}; name the die set that made the pieces.", item=item.id, kind=item.kind)
+            )
+
+    def _with_items(self, entry: Besides) -> Besides:
+        item = self._known.item(entry.item)
+        if entry.way not in BESIDES:
+            raise Refused(
+                said(
+                    "{way} is no way; strokes besides the counter are {ways}.",
+                    way=Quoted(entry.way),
+                    ways=listed(BESIDES),
+                )
+            )
+        if not 1 <= entry.strokes <= 100_000:
+            raise Refused(said("Write 1 to 100,000 strokes."))
+        weight = entry.weight
+        if weight is None:
+            weight = float(self._known.facts.weights.get(entry.way, 1.0))
+        if not 0 <= weight <= 10:
+            raise Refused(said("A stroke weighs 0 to 10."))
+        on = tuple(dict.fromkeys(entry.on or self._counter.contents_at(item.id, entry.at)))
+        for one in on:
+            self._known.item(one)
+        return replace(entry, weight=weight, on=on)
+
+    def _check_rework(self, entry: Rework) -> None:
+        item = self._known.item(entry.item)
+        if item.kind not in PARTS:
+            raise Refused(said("{item} is a {kind}; parts are reworked.", item=item.id, kind=item.kind))
+        if item.scrapped:
+            raise Refused(
+                said("{item} was scrapped on {scrapped}; it is not reworked.", item=item.id, scrapped=item.scrapped)
+            )
+        checks.check_role(self._known.person(entry.by), MAY_REWORK, said("the rework of {item}", item=item.id))
+        self._check_reason(entry, said("{item} was reworked, and how it measured before and after", item=item.id))
+        last = self._rows.last_rework(item.id)
+        done = last.times if last and entry.corrects is None else 0
+        if item.max_reworks is not None and done >= item.max_reworks:
+            raise Refused(
+                said(
+                    "{item} was reworked {done} times; {most} is the most. Scrap it and fit a new one.",
+                    item=item.id,
+                    done=done,
+                    most=item.max_reworks,
+                )
+            )
+        if item.life is not None and entry.granted > item.life:
+            raise Refused(
+                said(
+                    "{granted} is more than the life of a new part ({life}).",
+                    granted=entry.granted,
+                    life=in_strokes(item.life),
+                )
+            )
+
+    def _check_order(self, entry: Order) -> None:
+        self._known.press(entry.press)
+        self._check_die_set(entry.item)
+        try:
+            date.fromisoformat(entry.day)
+        except ValueError:
+            raise Refused(said("{day} is no day; write it like 2026-03-09.", day=Quoted(entry.day))) from None
+        if not 1 <= entry.pieces <= 10**9:
+            raise Refused(said("An order is for 1 piece or more."))
+        judge = Judge(self._rows, self._known)
+        on = self._counter.contents_at(entry.item, entry.at)
+        self.notes += beyond(
+            judge, on, entry.pieces, said("order {order} ({pieces} pieces)", order=entry.order, pieces=entry.pieces)
+        )
+
+
+def beyond(judge: Judge, items: list[str], pieces: int, what: Said) -> Iterator[Said]:
+    """What so many pieces more would run over: each stroke limit of a die set and its parts that they pass.
+
+    The strokes done so far count with their upper bound.
+    """
+    for key in items:
+        item = judge.known.item(key)
+        for task in judge.known.tasks_on(item):
+            line = judge.line(item, task)
+            if line.strokes is None or line.due_strokes is None:
+                continue
+            left = max(0, line.due_strokes - line.strokes.high)
+            if pieces > left:
+                yield said(
+                    "{what} is {strokes} beyond the limit of {line}: {left} left. Change the set, plan a stop at "
+                    "{left}, or do the task before.",
+                    what=what,
+                    strokes=in_strokes(pieces - left),
+                    line=line_name(key, task.id),
+                    left=left,
+                )

@@ -1,0 +1,253 @@
+"""Admission of faults, of the steps on them, and of the release of what they stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import datetime
+
+from upkeep.admission import rules as checks
+from upkeep.answers.faults.cases import Case, FaultCases
+from upkeep.entries.found import STAGES, Repair
+from upkeep.entries.kinds import Entry, Fault, Release
+from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.recounting import Recounter
+from upkeep.plant.model import Role
+from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
+from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
+from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said
+from upkeep.store.projections import Projections
+
+MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
+"""Who may work on what is for maintenance only, beside the lead."""
+
+
+class RepairAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
+        self._rows, self._known, self._counter = rows, known, counter
+        self.notes: list[Said] = []
+
+    def admitted(self, entry: Entry) -> Entry:
+        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
+        match entry:
+            case Fault():
+                return self._reported(entry)
+            case Repair():
+                self._check_step(entry)
+            case Release():
+                self._check_release(entry)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry
+
+    # Reports
+
+    def _reported(self, fault: Fault) -> Fault:
+        """A press that must not run any more is taken out of production by the report itself."""
+        seen = symptom(None) if fault.listed is None else named(fault.listed)
+        if not seen.maintenance_only:
+            self._check_stays_stopped(fault)
+            return fault
+        self.notes.append(
+            said(
+                "{cautions} {item} is held until it is repaired and released.",
+                cautions=" ".join(seen.cautions),
+                item=fault.item,
+            )
+        )
+        return replace(fault, stopped=True)
+
+    def _check_stays_stopped(self, fault: Fault) -> None:
+        """Somebody else's report that an item was stopped is not taken back by everybody: that would release it."""
+        if fault.corrects is None:
+            return
+        old = self._cases().one(fault.corrects)
+        if old.report.stopped and old.way.ended is None and not fault.stopped and fault.by != old.report.by:
+            person = self._known.person(fault.by)
+            checks.check_role(
+                person,
+                checks.MAY_RELEASE,
+                said("that {item} was not stopped by #{fault}", item=fault.item, fault=Numeral(old.number)),
+            )
+
+    # Steps
+
+    def _check_step(self, step: Repair) -> None:
+        if step.stage not in STAGES:
+            raise Refused(
+                said("{stage} is no step of a repair; {stages} are.", stage=Quoted(step.stage), stages=listed(STAGES))
+            )
+        case = self._cases().one(step.fault, step.at, step.corrects)
+        if step.at < case.report.at:
+            raise Refused(
+                said(
+                    "#{fault} was reported {moment}; no step comes before that.",
+                    fault=Numeral(case.number),
+                    moment=self._shown(case.report.at),
+                )
+            )
+        if case.way.ended is not None and step.corrects is None:
+            raise Refused(
+                said(
+                    "#{fault} was {state} {moment}. Report it again if it came back.",
+                    fault=Numeral(case.number),
+                    state=case.way.state,
+                    moment=self._shown(case.way.ended),
+                )
+            )
+        self._check_person(step, case)
+        self._check_says_only_its_own(step)
+        match step.stage:
+            case "checked":
+                self._check_answer(step, case)
+            case "fixed":
+                self._check_fixed(step, case)
+            case "verified":
+                self._check_verified(step, case)
+            case "analysed":
+                self._check_cause(step)
+                if step.cause == ADJUSTED:
+                    raise Refused(said("'adjusted' is no root cause. Name the one that made the adjusting necessary."))
+            case "closed":
+                self._check_closed(case)
+
+    def _check_person(self, step: Repair, case: Case) -> None:
+        person = self._known.person(step.by)
+        if step.stage == "analysed":
+            checks.check_role(
+                person, checks.MAY_RELEASE, said("the root cause of #{fault}", fault=Numeral(case.number))
+            )
+        elif case.symptom.maintenance_only and step.stage in ("taken", "checked", "fixed"):
+            checks.check_role(
+                person,
+                MAINTENANCE,
+                said("work on #{fault} ({symptom})", fault=Numeral(case.number), symptom=case.symptom.title),
+            )
+
+    @staticmethod
+    def _check_says_only_its_own(step: Repair) -> None:
+        """Nothing is kept that the step does not mean."""
+        given = (("what", step.what), ("yes or no", step.yes is not None), ("cause", step.cause), ("text", step.text))
+        wanted = {
+            "checked": ("what", "yes or no", "text"), "fixed": ("cause", "text"), "analysed": ("cause", "text"),
+            "verified": ("what", "text"),
+        }.get(step.stage, ("text",))  # fmt: skip
+        for name, value in given:
+            if value and name not in wanted:
+                raise Refused(said("'{stage}' takes no {name}; leave it away.", stage=step.stage, name=name))
+
+    @staticmethod
+    def _check_answer(step: Repair, case: Case) -> None:
+        offered = {one.id: one.asks for one in case.symptom.checks} or questions()
+        if len(step.what) != 1 or step.what[0] not in questions() or step.yes is None:
+            asked = said("Answer one check with yes (all is well) or no (it found something):")
+            raise Refused(in_lines([asked, *_named(offered)]))
+
+    @staticmethod
+    def _check_cause(step: Repair) -> None:
+        if step.cause not in causes():
+            raise Refused(in_lines([said("Name the cause, one of:"), *_named(causes())]))
+        if step.cause == OTHER and not step.text.strip():
+            raise Refused(said("Say in words what that other cause is; others will look for it."))
+
+    def _check_fixed(self, step: Repair, case: Case) -> None:
+        self._check_cause(step)
+        if not step.text.strip():
+            raise Refused(
+                said(
+                    "Say what was done to mend #{fault}; the next one who meets it will read it.",
+                    fault=Numeral(case.number),
+                )
+            )
+        if step.cause == ADJUSTED and (repeat := self._repeat(case)) is not None:
+            self.notes.append(
+                said(
+                    "It came {n} times {within} ({faults}): 'adjusted' does not end it. It takes the step 'analysed' "
+                    "with a root cause, and a fix of that.",
+                    n=len(repeat.faults),
+                    within=repeat.within,
+                    faults=listed(f"#{number}" for number in repeat.faults),
+                )
+            )
+
+    def _check_verified(self, step: Repair, case: Case) -> None:
+        if case.way.fixed is None:
+            raise Refused(
+                said("#{fault} is not fixed yet; what was done comes first ('fixed').", fault=Numeral(case.number))
+            )
+        unknown = [one for one in step.what if one not in PROOFS]
+        if unknown:
+            raise Refused(
+                said("{unknown} proves nothing here; {proofs} do.", unknown=Quoted(unknown[0]), proofs=listed(PROOFS))
+            )
+        wanted = self._proofs(case)
+        lacking = [one for one in wanted if one not in step.what]
+        if lacking:
+            proofs = listed((said("{proof} ({what})", proof=one, what=PROOFS[one]) for one in lacking), Join.SEMICOLON)
+            raise Refused(
+                said("#{fault} is not verified without: {proofs}.", fault=Numeral(case.number), proofs=proofs)
+            )
+
+    def _check_closed(self, case: Case) -> None:
+        if case.report.stopped:
+            raise Refused(
+                said(
+                    "#{fault} stopped {item}: its release ends it ('strokebook release {item}').",
+                    fault=Numeral(case.number),
+                    item=case.report.item,
+                )
+            )
+        lacks = missing(case.way, self._proofs(case), self._repeat(case))
+        if lacks:
+            raise Refused(
+                said(
+                    "#{fault} is not closed before it is {lacks}.",
+                    fault=Numeral(case.number),
+                    lacks=listed(lacks, Join.SEMICOLON),
+                )
+            )
+
+    # Releases
+
+    def _check_release(self, release: Release) -> None:
+        told = list(self._missing(release.item, release.at))
+        if told:
+            raise Refused(said("{item} is not released: {why}.", item=release.item, why=listed(told, Join.SEMICOLON)))
+
+    def _missing(self, item: str, at: datetime) -> Iterator[Said]:
+        for case in self._cases().open(item):
+            if not case.report.stopped or case.report.at > at:
+                continue
+            case = self._cases().one(case.number, at)
+            lacks = missing(case.way, self._proofs(case), self._repeat(case))
+            if lacks:
+                yield said(
+                    "fault #{fault} ({symptom}) is {lacks}",
+                    fault=Numeral(case.number),
+                    symptom=case.report.symptom,
+                    lacks=listed(said("not {what}", what=what) for what in lacks),
+                )
+
+    # What is known
+
+    def _cases(self) -> FaultCases:
+        self._counter.settle()
+        return FaultCases(self._rows.file, Judge(self._rows, self._known).counts, self._known.facts)
+
+    def _repeat(self, case: Case) -> Repeat | None:
+        return self._cases().repeat(case, self._cases().alike(case))
+
+    def _proofs(self, case: Case) -> tuple[str, ...]:
+        return proofs_wanted(symptom(case.report.listed), self._known.item(case.report.item).kind)
+
+    def _shown(self, moment: datetime) -> Moment:
+        return Moment(moment, self._known.zone)
+
+
+def _named(what: Mapping[str, str]) -> Iterator[Said]:
+    """Ids with what they stand for, one a line."""
+    return (said("  {id}: {title}", id=key, title=title) for key, title in what.items())

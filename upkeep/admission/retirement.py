@@ -1,0 +1,95 @@
+"""Admission of parts that left for ever, and of pictures; and that nothing comes back that left."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from upkeep.entries.found import ENDS, Picture, Retire
+from upkeep.entries.kinds import Entry
+from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.recounting import Recounter
+from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
+from upkeep.units.instants import from_utc_text, utc_text
+
+_SHA256 = re.compile(r"[0-9a-f]{64}\Z")
+
+
+def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: Said) -> None:
+    """Refuses what would bring an item back that left for ever by then; ``what`` would."""
+    gone = Worn(file).retired(item)
+    if gone is not None and gone.at <= utc_text(at):
+        raise Refused(
+            said(
+                "{item} is gone for ever ({end}, {moment}, #{entry}): it is not {what}. Check the id on "
+                "the metal; if it never left, strike #{entry}.",
+                item=item,
+                end=gone.end,
+                moment=Moment(from_utc_text(gone.at), known.zone),
+                entry=Numeral(gone.entry),
+                what=what,
+            )
+        )
+
+
+class CareAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, entries: EntryStore, rows: Projections, known: Known, counter: Recounter) -> None:
+        self._entries, self._rows, self._known, self._counter = entries, rows, known, counter
+        self.notes: list[Said] = []
+
+    def admitted(self, entry: Entry) -> Entry:
+        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
+        match entry:
+            case Retire():
+                self._check_retire(entry)
+            case Picture():
+                self._check_picture(entry)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry
+
+    def _check_retire(self, entry: Retire) -> None:
+        item = self._known.item(entry.item)
+        if entry.end not in ENDS:
+            raise Refused(said("{end} is no end of a part; {ends} are.", end=Quoted(entry.end), ends=listed(ENDS)))
+        gone = Worn(self._rows.file).retired(item.id)
+        if gone is not None and gone.entry != entry.corrects:
+            raise Refused(
+                said(
+                    "{item} left for ever already (#{entry}: {end}); correct that if it was otherwise.",
+                    item=item.id,
+                    entry=Numeral(gone.entry),
+                    end=gone.end,
+                )
+            )
+        last = self._rows.last_fitting(item.id)
+        if last is None:
+            return
+        if last.start > utc_text(entry.at):
+            again = Moment(from_utc_text(last.start), self._known.zone)
+            raise Refused(
+                said(
+                    "{item} was fitted again {again} (#{entry}); it left after that, or not at all.",
+                    item=item.id,
+                    again=again,
+                    entry=Numeral(last.started_by),
+                )
+            )
+        if last.until is None:
+            self.notes.append(
+                said("{item} still sits in {inside}: take it out ('unfit').", item=item.id, inside=last.inside)
+            )
+
+    def _check_picture(self, entry: Picture) -> None:
+        self._known.item(entry.item)
+        if not _SHA256.match(entry.sha256):
+            raise Refused(said("A picture is kept with the SHA-256 checksum of its file, 64 figures 0-9 and a-f."))
+        if not entry.file or not entry.file.isprintable():
+            raise Refused(said("A picture is kept with the name of its file, in characters that can be printed."))

@@ -1,0 +1,389 @@
+"""What the book refuses: entries that contradict the plant's own rules, each with the sentence for the writer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+from upkeep.answers.checks.gauge_states import gauge_of
+from upkeep.entries.chain import FORM
+from upkeep.entries.kinds import EXTRA, Begin, Count, Entry, Made, Note, Sign, Stated
+from upkeep.entries.origin import NOT_KNOWN
+from upkeep.entries.text import ID, entry_of, words_of
+from upkeep.errors import Refused, Unreadable
+from upkeep.keeping.definitions import Known
+from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Person, Point, Role, Task
+from upkeep.said import Moment, Numeral, Quoted, Said, Value, either, in_turn, listed, said, said_many
+from upkeep.units.instants import Zone
+
+CLOCK_SLACK = timedelta(minutes=5)
+"""How far a terminal's clock may run ahead of the book's before an entry counts as being from the future."""
+
+LONGEST_TEXT = 500
+"""Characters a remark, symptom or reason may have."""
+
+_WHENEVER_FOUND = (Count, Made)
+"""Readings and quantities are told whenever somebody finds them."""
+
+_TEXTS = ("remark", "symptom", "risk", "text")
+"""Fields in which people write what they like; a count has none."""
+
+MAY_DEFER = (Role.LEAD.value, Role.MANAGER.value)
+
+MAY_RELEASE = (Role.LEAD.value, Role.QUALITY.value)
+
+
+def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone, first: datetime | None) -> None:
+    """Refuses entries from the future, entries said to be written in the future, and any from before the book began."""
+    if entry.at.microsecond or recorded_at.microsecond:
+        raise Refused(said("Moments in the book have whole seconds."))
+    for moment, present in ((recorded_at, now), (entry.at, recorded_at)):
+        if moment > present + CLOCK_SLACK:
+            raise Refused(
+                said(
+                    "{moment} has not come yet (it is {present}). Check the date and the clock of this terminal; "
+                    "nothing was written.",
+                    moment=Moment(moment, zone),
+                    present=Moment(present, zone),
+                )
+            )
+    if first is not None and entry.at < first:
+        raise Refused(
+            said(
+                "{moment} is before this book began ({first}). Check the date and the clock of this terminal; "
+                "nothing was written.",
+                moment=Moment(entry.at, zone),
+                first=Moment(first, zone),
+            )
+        )
+
+
+def check_begin(begin: Begin) -> None:
+    """Refuses a first entry that this program cannot go on from: an unknown zone, a chain of another form."""
+    Zone(begin.zone)
+    if begin.form != FORM:
+        raise Refused(
+            said(
+                "This book is chained in form {form}; this program knows form {known}. Update the program.",
+                form=Numeral(begin.form),
+                known=Numeral(FORM),
+            )
+        )
+
+
+def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer: str) -> None:
+    """Refuses what anybody but the lead tells long after it happened; ``writer`` enters it, whoever signs it.
+
+    A correction carries the moment of what it corrects, however late it comes.
+    """
+    if isinstance(entry, _WHENEVER_FOUND) or entry.corrects is not None:
+        return
+    hours = known.facts.late_hours
+    if recorded_at - entry.at <= timedelta(hours=hours):
+        return
+    person = known.people.get(writer)
+    if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
+        raise Refused(
+            said(
+                "{moment} is more than {hours} hours ago. What is told so late is written by the lead; both "
+                "moments stay in the book.",
+                moment=Moment(entry.at, known.zone),
+                hours=Numeral(hours),
+            )
+        )
+
+
+def check_words(entry: Entry) -> None:
+    """Refuses an entry that its own line would not give back: a value that is no number, an id that is none."""
+    words = words_of(entry)
+    try:
+        again = entry_of(words, at=entry.at, by=entry.by)
+    except Unreadable as problem:
+        raise Refused(said("This cannot be kept as an entry: {why}", why=problem.said)) from None
+    same = again == replace(entry, recorded_at=None, corrects=None, because="", origin=NOT_KNOWN)
+    if not words.isprintable() or not (same or words_of(again) == words):
+        raise Refused(
+            said(
+                "This cannot be kept as an entry, since its text is not one plain line: {words}.",
+                words=Quoted(words[:60]),
+            )
+        )
+
+
+def check_texts(entry: Entry) -> None:
+    """Refuses texts that cannot be kept or are no notes any more."""
+    texts = [getattr(entry, field, "") for field in _TEXTS] if not isinstance(entry, Count) else []
+    for value in (entry.because, entry.origin.station or "", *texts):
+        if len(value) > LONGEST_TEXT:
+            raise Refused(
+                said(
+                    "A text may have {most} characters; this one has {n}. Shorten it.",
+                    most=Numeral(LONGEST_TEXT),
+                    n=Numeral(len(value)),
+                )
+            )
+        try:
+            value.encode()
+        except UnicodeEncodeError:
+            raise Refused(said("The text contains characters that cannot be stored. Type it again.")) from None
+    if isinstance(entry, Count) and (entry.value < 0 or entry.value >= 10**15):
+        raise Refused(said("{value} is no counter reading.", value=Numeral(entry.value)))
+
+
+def check_signer(known: Known, by: str, at: datetime) -> Person:
+    """The person who signs; refuses one who is unknown or whose account was closed by then."""
+    person = known.person(by)
+    day = known.zone.day(at)
+    if person.until is not None and day > person.until:
+        raise Refused(
+            said(
+                "{person} ({by}) signs no longer since {until}. Sign with your own id.",
+                person=person.name,
+                by=by,
+                until=person.until,
+            )
+        )
+    return person
+
+
+def check_role(person: Person, roles: Sequence[str], what: Said) -> None:
+    """Refuses a person who has none of the roles that may sign something."""
+    if not set(person.roles) & (set(roles) | set(ABOVE_THE_ROLES)):
+        has = listed(person.roles) if person.roles else said("no role")
+        raise Refused(
+            said(
+                "{person} ({has}) may not sign {what}: it needs {roles}.",
+                person=person.name,
+                has=has,
+                what=what,
+                roles=either(roles),
+            )
+        )
+
+
+def check_fits(item: Item, inside: Item, day: date) -> None:
+    """Refuses fittings of things that do not go together, or that were scrapped by that day."""
+    wanted = FITS_IN.get(item.kind)
+    if wanted is None:
+        raise Refused(said("{item} is a {kind}; it is not fitted into anything.", item=item.id, kind=item.kind))
+    if inside.kind is not wanted:
+        raise Refused(
+            said(
+                "{item} is a {kind} and goes into a {wanted}; {inside} is a {inside_kind}.",
+                item=item.id,
+                kind=item.kind,
+                wanted=wanted,
+                inside=inside.id,
+                inside_kind=inside.kind,
+            )
+        )
+    for one in (item, inside):
+        if one.scrapped and day >= one.scrapped:
+            raise Refused(
+                said(
+                    "{item} was scrapped on {scrapped} and cannot be used again. Check the id on the metal.",
+                    item=one.id,
+                    scrapped=one.scrapped,
+                )
+            )
+
+
+def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
+    """Refuses a sign-off that does not say what its task asks for.  Gives notes on values out of limits."""
+    _check_goes_together(item, task, said("sign"), known.zone.day(sign.at))
+    if not ID.match(sign.occurrence.replace("/", "-")) or len(sign.occurrence) > 40:
+        raise Refused(said("{occurrence} is no planned occurrence.", occurrence=Quoted(sign.occurrence)))
+    _check_grade(sign, task)
+    if sign.points or sign.occurrence != EXTRA:
+        _check_points(sign, task)
+    _check_gauge(known, sign, task)
+    notes = _out_of_limits(sign, task)
+    if notes and task.graded and sign.grade != 4:
+        raise Refused(
+            in_turn(
+                notes[0],
+                said(
+                    "A point out of limits is grade 4 (out), not {grade}. Measure again or grade 4.",
+                    grade=said("none") if sign.grade is None else sign.grade,
+                ),
+            )
+        )
+    return notes
+
+
+_LONGEST_AGO = 50
+"""Years before an item came into the book that anybody still tells of.  Plant default, no source."""
+
+
+def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
+    """Refuses a statement about work that the item does not have, or on a day the book can tell itself."""
+    _check_goes_together(item, task, said("state"), known.zone.day(stated.at))
+    began = known.zone.day(known.since[item.id])
+    done = _day(stated.done)
+    if done > began:
+        raise Refused(
+            said(
+                "{done} is not before this book: {item} is in it since {began}. Sign work done since then, with "
+                "the moment it was done; the one who did it signs.",
+                done=done,
+                item=item.id,
+                began=began,
+            )
+        )
+    if done.year < began.year - _LONGEST_AGO:
+        raise Refused(
+            said(
+                "{done} is more than {years} years before this book. Check the year.",
+                done=done,
+                years=_LONGEST_AGO,
+            )
+        )
+
+
+def _day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != text:
+        raise Refused(said("{text} is no day; write it like 2026-02-20.", text=Quoted(text)))
+    return day
+
+
+def _check_goes_together(item: Item, task: Task, what: Said, day: date) -> None:
+    if task.applies_to is not item.kind:
+        raise Refused(
+            said(
+                "{task} is done on a {applies_to}; {item} is a {kind}.",
+                task=task.id,
+                applies_to=task.applies_to,
+                item=item.id,
+                kind=item.kind,
+            )
+        )
+    if item.scrapped and day >= item.scrapped:
+        raise Refused(
+            said(
+                "{item} was scrapped on {scrapped}; there is nothing to {what} on it.",
+                item=item.id,
+                scrapped=item.scrapped,
+                what=what,
+            )
+        )
+
+
+def check_note(note: Note) -> None:
+    """Refuses a note that says nothing."""
+    if not note.text.strip():
+        raise Refused(said("The note is empty; write what is worth knowing."))
+
+
+def _check_grade(sign: Sign, task: Task) -> None:
+    if task.graded and sign.grade not in (0, 1, 2, 3, 4):
+        raise Refused(said("{task} ends with a grade 0 (as new), 1, 2, 3 or 4 (out); none was given.", task=task.title))
+    if not task.graded and sign.grade is not None:
+        raise Refused(said("{task} is not graded; leave the grade away.", task=task.title))
+
+
+def _check_points(sign: Sign, task: Task) -> None:
+    wanted = {point.id: point for point in task.points}
+    given = dict(sign.points)
+    for unknown in [key for key in given if key not in wanted]:
+        raise Refused(
+            said(
+                "{task} has no measured point {unknown}; it has {wanted}.",
+                task=task.title,
+                unknown=Quoted(unknown),
+                wanted=listed(wanted) if wanted else said("none"),
+            )
+        )
+    for key, point in wanted.items():
+        if len(given.get(key, ())) != point.readings:
+            raise Refused(
+                said(
+                    "{point} needs {readings} in {unit}; {given} given. A point that was not measured is not signed.",
+                    point=point.title,
+                    readings=_readings(point),
+                    unit=point.unit,
+                    given=len(given.get(key, ())),
+                )
+            )
+
+
+def _readings(point: Point) -> Said:
+    return said_many("{n} reading", "{n} readings", n=point.readings)
+
+
+def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
+    if task.gauge_class is not None and sign.points and sign.gauge is None:
+        raise Refused(
+            said(
+                "Say which {gauge_class} measured; the reading is worth as much as its gauge.",
+                gauge_class=task.gauge_class,
+            )
+        )
+    if sign.gauge is None:
+        return
+    gauge = gauge_of(known, sign.gauge, sign.at)
+    if task.gauge_class is not None and gauge.gauge_class != task.gauge_class:
+        raise Refused(
+            said(
+                "{task} is measured with a {gauge_class}; {gauge} is a {other_class}.",
+                task=task.title,
+                gauge_class=task.gauge_class,
+                gauge=gauge.id,
+                other_class=str(gauge.gauge_class),
+            )
+        )
+
+
+def _out_of_limits(sign: Sign, task: Task) -> list[Said]:
+    limits = {point.id: point for point in task.points}
+    notes = []
+    for key, values in sign.points:
+        point = limits[key]
+        for value in values:
+            if point.upper is not None and value > point.upper:
+                notes.append(_out(said("above"), point, value, point.upper))
+            if point.lower is not None and value < point.lower:
+                notes.append(_out(said("below"), point, value, point.lower))
+    return notes
+
+
+def _out(where: Said, point: Point, value: float, limit: float) -> Said:
+    return said(
+        "{point} {value} {unit} is {where} its limit {limit} {unit}.",
+        point=point.title,
+        value=str(value),
+        unit=point.unit,
+        where=where,
+        limit=str(limit),
+    )
+
+
+def _why_unreadable(error: Exception) -> Value:
+    return error.said if isinstance(error, Unreadable) else str(error)
+
+
+def check_definition(what: str, key: str, content: str) -> None:
+    """Refuses a definition that the rules cannot read."""
+    import json
+
+    from upkeep.plant import crimps, model
+
+    readers = {
+        "plant": model.facts_from, "place": model.place_from, "person": model.person_from,
+        "item": model.item_from, "task": model.task_from, "crimp": crimps.crimp_from,
+        "pull-table": crimps.pull_table_from,
+    }  # fmt: skip
+    if what not in readers:
+        raise Refused(said("{what} cannot be defined; {readers} can.", what=Quoted(what), readers=listed(readers)))
+    try:
+        readers[what](json.loads(content))
+    except (TypeError, ValueError, KeyError, AttributeError, Unreadable) as error:
+        raise Refused(
+            said(
+                "The definition of {what} {key} cannot be read: {why}.", what=what, key=key, why=_why_unreadable(error)
+            )
+        ) from None

@@ -1,0 +1,213 @@
+"""Admission of what answers a planned occurrence: a sign-off, a deferral, a cancellation."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from upkeep.admission import rules as checks
+from upkeep.admission.gauges import check_gauge_counts
+from upkeep.due.edges import stroke_limits
+from upkeep.due.facts import How
+from upkeep.due.lines import Line
+from upkeep.entries.kinds import EXTRA, Cancel, Defer, Recorded, Sign
+from upkeep.errors import AlreadySigned, Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.projecting import Projector
+from upkeep.plant.model import Item, Role, Task
+from upkeep.said import Moment, Numeral, Quoted, Said, Value, said
+from upkeep.store.projections import Projections
+from upkeep.store.rows.signatures import SignOffRow
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.quantities import in_strokes
+
+_AFTER_SHIFT = timedelta(hours=1)
+"""How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
+
+
+class SignAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, rows: Projections, known: Known, projector: Projector) -> None:
+        self._rows, self._known, self._projector = rows, known, projector
+        self.notes: list[Said] = []
+
+    def check(self, entry: Sign | Defer | Cancel, replaced: Recorded | None) -> None:
+        """Raises :class:`Refused` with the reason why the book does not take an entry in the place of another."""
+        match entry:
+            case Sign():
+                self._check_sign(entry, replaced)
+            case Defer():
+                self._check_defer(entry, self._open_line(entry, said("deferred")))
+            case Cancel():
+                self._open_line(entry, said("cancelled"))
+
+    def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
+        item, task = self._known.item(sign.item), self._known.task(sign.task)
+        person = checks.check_signer(self._known, sign.by, sign.at)
+        self.notes += checks.check_sign(self._known, sign, item, task)
+        checks.check_role(person, task.by, said("{task} on {item}", task=task.title, item=item.id))
+        if sign.gauge is not None:
+            self.notes += check_gauge_counts(self._rows.file, self._known, sign.gauge, sign.at)
+        if sign.occurrence == EXTRA:
+            return
+        line = self._line(item, task)
+        taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
+        if (
+            taken is not None
+            and (replaced is None or taken.entry != replaced.id)
+            and not _asked_again(sign, line, taken)
+        ):
+            name = self._known.names.get(taken.by) or taken.by
+            when = Moment(from_utc_text(taken.at), self._known.zone)
+            if taken.how == How.CANCELLED:
+                raise Refused(
+                    said(
+                        "{line} for {occurrence} was cancelled: {name}, {when}. If it was done after all, strike "
+                        "#{entry} first; work done besides is recorded as an extra.",
+                        line=line_name(item.id, task.id),
+                        occurrence=sign.occurrence,
+                        name=name,
+                        when=when,
+                        entry=Numeral(taken.entry),
+                    )
+                )
+            raise AlreadySigned(line_name(item.id, task.id), sign.occurrence, name, when)
+        if replaced is None or not self._may_have_been_open(sign, task, line):
+            self._check_occurrence(sign, task, line)
+
+    def _line(self, item: Item, task: Task) -> Line:
+        self._projector.counter.settle()
+        return Judge(self._rows, self._known).line(item, task)
+
+    def _check_occurrence(self, sign: Sign, task: Task, line: Line) -> None:
+        if sign.occurrence in (line.occurrence, *line.also):
+            self._check_open(sign, task, line)
+            return
+        if task.each_shift and "/" in sign.occurrence:
+            shift = self._known.calendar.named(sign.occurrence)
+            if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
+                return
+        if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task, line):
+            return
+        if sign.occurrence.isdigit() and line.occurrence.isdigit():
+            self._check_open(sign, task, line)
+            return
+        raise Refused(
+            said(
+                "{line} is not planned for {occurrence}; what is open is {open}. Look at the "
+                "board again, or record the work as an extra.",
+                line=line_name(sign.item, task.id),
+                occurrence=sign.occurrence,
+                open=line.occurrence,
+            )
+        )
+
+    def _may_have_been_open(self, sign: Sign, task: Task, line: Line) -> bool:
+        """Whether work told late, from before the last sign-off, names an occurrence that could be open by then."""
+        if sign.occurrence.isdigit() or line.due_strokes is not None:
+            return True  # strokes may have opened it, whatever day it is named by
+        try:
+            planned = date.fromisoformat(sign.occurrence[:10])
+        except ValueError:
+            return False
+        due = min(planned, self._known.workdays.moved(planned, task.day_off_move))
+        return due <= self._known.zone.day(sign.at) + timedelta(days=task.early_days)
+
+    def _check_open(self, sign: Sign, task: Task, line: Line) -> None:
+        """Work before the window opens is an extra: it would move the next due date for ever forward.
+
+        The lead may sign it all the same, and so begin the interval anew.
+        """
+        if sign.at >= line.edges.opens or Role.LEAD in self._known.person(sign.by).roles:
+            return
+        if line.edges.opens < NEVER or line.strokes is None or line.due_strokes is None:
+            opens: Value = Moment(line.edges.opens, self._known.zone)
+        else:
+            limit = stroke_limits(task, line.due_strokes).opens
+            opens = said("at {strokes}, and {done} are done", strokes=in_strokes(limit), done=line.strokes.best)
+        raise Refused(
+            said(
+                "{line} is not open yet: its window opens {opens}. Work done before that can be recorded as "
+                "an extra; it does not move the due date. The lead may sign it all the same.",
+                line=line_name(sign.item, sign.task),
+                opens=opens,
+            )
+        )
+
+    def _open_line(self, entry: Defer | Cancel, what: Said) -> Line:
+        """The line whose open occurrence is deferred or cancelled."""
+        item, task = self._known.item(entry.item), self._known.task(entry.task)
+        name = line_name(item.id, task.id)
+        if task.statutory:
+            raise Refused(
+                said(
+                    "{name} is asked for by law; it is not {what}. Take {item} out of use if it cannot be done.",
+                    name=name,
+                    what=what,
+                    item=item.id,
+                )
+            )
+        if not entry.because:
+            raise Refused(said("Say why {name} is {what}; the reason stays in the book.", name=name, what=what))
+        checks.check_role(
+            self._known.person(entry.by), checks.MAY_DEFER, said("that {name} is {what}", name=name, what=what)
+        )
+        self._projector.counter.settle()
+        line = Judge(self._rows, self._known).line(item, task)
+        if entry.occurrence not in (line.occurrence, *line.also):
+            raise Refused(
+                said(
+                    "{name} is not planned for {occurrence}; what is open is {open}.",
+                    name=name,
+                    occurrence=entry.occurrence,
+                    open=line.occurrence,
+                )
+            )
+        return line
+
+    def _check_defer(self, entry: Defer, line: Line) -> None:
+        task = self._known.task(entry.task)
+        name = line_name(entry.item, entry.task)
+        if not entry.risk:
+            raise Refused(said("Say what may happen while {name} waits; who defers answers for it.", name=name))
+        if task.each_shift or not (line.due_day or line.due_strokes):
+            raise Refused(said("{name} is not deferred: do it now, or cancel this one with a reason.", name=name))
+        times = len(
+            [row for row in self._rows.deferrals_of(entry.item, entry.task) if row.occurrence == entry.occurrence]
+        )
+        if times >= task.max_deferrals:
+            raise Refused(
+                said(
+                    "{name} for {occurrence} was deferred {times} times already; that is the most allowed.",
+                    name=name,
+                    occurrence=entry.occurrence,
+                    times=times,
+                )
+            )
+        if not _is_later(entry.occurrence, entry.to):
+            raise Refused(
+                said(
+                    "{to} is no later planned point than {occurrence}; give a later one, written alike.",
+                    to=Quoted(entry.to),
+                    occurrence=entry.occurrence,
+                )
+            )
+
+
+def _asked_again(sign: Sign, line: Line, taken: SignOffRow) -> bool:
+    """Whether the plan, changed since, asks anew for an occurrence that was signed and counted before."""
+    return (
+        sign.occurrence in (line.occurrence, *line.also)
+        and line.last is not None
+        and (taken.at, taken.entry) <= (utc_text(line.last.at), line.last.entry)
+    )
+
+
+def _is_later(planned: str, later: str) -> bool:
+    if planned.isdigit() or later.isdigit():
+        return planned.isdigit() and later.isdigit() and int(later) > int(planned)
+    try:
+        return date.fromisoformat(later) > date.fromisoformat(planned)
+    except ValueError:
+        return False

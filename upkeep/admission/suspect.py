@@ -1,0 +1,134 @@
+"""Admission of what becomes of suspect product: judged lines, narrowed windows, leave to run while held."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from upkeep.admission import rules as checks
+from upkeep.answers.alarms import Alarms
+from upkeep.answers.board import Views
+from upkeep.answers.suspect.hold_lists import SuspectViews
+from upkeep.counting.strokes import strokes_since_new
+from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
+from upkeep.entries.kinds import Entry
+from upkeep.errors import NotFound, Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge
+from upkeep.plant.model import Role
+from upkeep.said import Join, Moment, Numeral, Quoted, Said, listed, said
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+from upkeep.units.instants import from_utc_text
+from upkeep.units.quantities import in_strokes
+from upkeep.views.suspect import SuspectLine
+
+MOST_STROKES = 100_000
+"""The longest leave to run while held, in strokes.  Plant default, no source."""
+
+
+class SuspectAdmission:
+    """Judges such entries against the book; ``notes`` are told to the writer."""
+
+    def __init__(self, file: BookFile, known: Known) -> None:
+        self._file, self._known = file, known
+        self._views = Views(file, known)
+        self.notes: list[Said] = []
+
+    def admitted(self, entry: Entry) -> Entry:
+        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
+        match entry:
+            case Dispose():
+                return self._with_strokes(entry)
+            case Narrow():
+                self._check_narrow(entry)
+            case Override():
+                self._check_override(entry)
+            case _:
+                raise TypeError(type(entry).__name__)
+        return entry
+
+    def _with_strokes(self, entry: Dispose) -> Dispose:
+        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("what becomes of suspect product"))
+        if entry.how not in DISPOSALS:
+            raise Refused(said("{how} is none of {ways}.", how=Quoted(entry.how), ways=listed(DISPOSALS)))
+        if not entry.because:
+            raise Refused(said("Say what was found and where the product is; the reason stays with the line."))
+        line = self._line(entry)
+        if not line.open and entry.corrects is None and line.judged is not None:
+            raise Refused(
+                said(
+                    "That line was judged already ({how}, {by}, #{entry}). Correct #{entry} if that was wrong.",
+                    how=line.judged.how,
+                    by=line.judged.by,
+                    entry=Numeral(line.judged.entry),
+                )
+            )
+        return replace(entry, strokes=line.strokes)
+
+    def _line(self, entry: Dispose) -> SuspectLine:
+        at = max(entry.at, entry.recorded_at or entry.at)
+        found = SuspectViews(self._views, at).hold_list(entry.list)
+        since = from_utc_text(entry.since)
+        for line in found.lines:
+            if line.press == entry.press and line.since == since:
+                return line
+        named = [
+            said(
+                "{row}: {press} since {moment}",
+                row=Numeral(line.row),
+                press=line.press,
+                moment=Moment(line.since, self._known.zone),
+            )
+            for line in found.lines
+        ]
+        raise NotFound(
+            said("such line of the hold list"),
+            f"#{entry.list}",
+            [],
+            said("It has {lines}.", lines=listed(named, Join.SEMICOLON) if named else said("no line")),
+        )
+
+    def _check_narrow(self, entry: Narrow) -> None:
+        checks.check_role(self._known.person(entry.by), [Role.QUALITY.value], said("the narrowing of a suspect window"))
+        if not entry.because:
+            raise Refused(said("Write the calculation that lets the window begin later; it stays with the list."))
+        found = SuspectViews(self._views, entry.at).hold_list(entry.list)
+        counts = self._views.judge.counts
+        first = strokes_since_new(counts, found.item, found.start).best
+        last = strokes_since_new(counts, found.item, found.end).best
+        if not first <= entry.strokes <= last:
+            raise Refused(
+                said(
+                    "The window runs from {first} to {last} of {item}; {strokes} lies outside of it.",
+                    first=first,
+                    last=in_strokes(last),
+                    item=found.item,
+                    strokes=entry.strokes,
+                )
+            )
+
+    def _check_override(self, entry: Override) -> None:
+        item = self._known.item(entry.item)
+        checks.check_role(
+            self._known.person(entry.by), checks.MAY_RELEASE, said("leave for {item} to run all the same", item=item.id)
+        )
+        if not entry.because:
+            raise Refused(said("Say why {item} may run all the same; who lets it run answers for it.", item=item.id))
+        if not 1 <= entry.strokes <= MOST_STROKES:
+            raise Refused(
+                said(
+                    "Leave is given for 1 to {most}, not for {strokes}.",
+                    most=in_strokes(MOST_STROKES),
+                    strokes=entry.strokes,
+                )
+            )
+        if not list(Alarms(self._file, Judge(Projections(self._file), self._known)).bars(item.id, entry.at)):
+            raise Refused(said("{item} is neither held nor past a hard stop; it needs no leave.", item=item.id))
+        self.notes.append(
+            said(
+                "{item} may do {strokes} more, counted at the most they may be; then the leave ends by itself. The "
+                "hold itself stays.",
+                item=item.id,
+                strokes=in_strokes(entry.strokes),
+            )
+        )

@@ -1,0 +1,1 @@
+"""What a book answers, by subject."""

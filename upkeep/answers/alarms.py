@@ -1,0 +1,107 @@
+"""Alarms: what runs, or is about to, although it must not - held, or past its hard stop - and no leave covers it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from upkeep.answers.suspect.held_runs import leave_left
+from upkeep.counting.strokes import strokes_between
+from upkeep.due.reason_json import hold_from
+from upkeep.keeping.judging import Judge
+from upkeep.plant.model import Event, Kind
+from upkeep.said import Moment, Said, Value, in_turn, said
+from upkeep.store.file import BookFile
+from upkeep.store.found import Found
+from upkeep.store.lines import LineStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.quantities import in_strokes
+from upkeep.wording.holds import hold_text
+
+_SECOND = timedelta(seconds=1)
+"""Moments are kept by the second: what happened at one is before the next."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """Why an item must not run, and since when; ``hold`` tells a hold from a hard stop."""
+
+    item: str
+    since: datetime
+    reason: Value
+    hold: bool
+
+
+class Alarms:
+    """Finds such items in one file, as it stands."""
+
+    def __init__(self, file: BookFile, judge: Judge) -> None:
+        self._rows, self._lines, self._found = Projections(file), LineStore(file), Found(file)
+        self._judge = judge
+
+    def bars(self, item: str, at: datetime) -> Iterator[Bar]:
+        """Why an item, or something in it, must not run at a moment."""
+        hold = self._rows.hold_on(item)
+        if hold is not None and hold.since <= utc_text(at):
+            yield Bar(item, from_utc_text(hold.since), hold_text(hold_from(hold.reason)), True)
+        crash = self._crash(item, at)
+        if crash is not None:
+            yield Bar(item, crash, said("a crash, and not inspected since"), False)
+        for stopped in self._lines.stopped_by_strokes(item, utc_text(at)):
+            yield Bar(
+                item, from_utc_text(stopped.since), said("past the hard stop of {line}", line=stopped.line), False
+            )
+        for content in self._rows.inside_now(item):
+            yield from self.bars(content.item, at)
+
+    def _crash(self, item: str, at: datetime) -> datetime | None:
+        """The last crash a die set was in and that no graded inspection followed; None: there is none."""
+        if self._judge.known.item(item).kind is not Kind.DIE_SET:
+            return None
+        stay, graded = self._judge.counts.stay_from(item, at), self._rows.last_graded(item)
+        told = [self._rows.last_happening(item, Event.CRASH, utc_text(at + _SECOND))]
+        if stay is not None:
+            until = at if stay.end is None else min(at, stay.end)
+            on_press = self._rows.last_happening(stay.press, Event.CRASH, utc_text(until + _SECOND))
+            told.append(on_press if on_press and on_press.at >= utc_text(stay.start) else None)
+        last = max((row.at for row in told if row), default=None)
+        return from_utc_text(last) if last and (graded is None or graded.at < last) else None
+
+    def leave(self, bar: Bar, at: datetime) -> int:
+        """How many strokes a named person lets it run all the same."""
+        return leave_left(self._found, self._judge, bar.item, at)
+
+    def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, Said]]:
+        """What ran on a press although it must not, each with the sentence for whoever is told first."""
+        until = self._judge.counts.last_read(press)
+        if until is None:
+            return
+        moment = min(until, at)
+        for bar in self.bars(press, moment):
+            done = strokes_between(self._judge.counts, bar.item, bar.since, moment)
+            if done.low <= 0:
+                continue
+            if self._found.last_override(bar.item, utc_text(moment)) is not None:
+                left = self.leave(bar, moment)
+                if left:
+                    continue
+            yield bar, self._sentence(bar, press, done.low, moment)
+
+    def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
+        used_up = self._found.last_override(bar.item, utc_text(moment)) is not None
+        alarm = said(
+            "ALARM: {item} on {press} must not run ({reason}, since {moment}) and did {strokes} since.",
+            item=bar.item,
+            press=press,
+            reason=bar.reason,
+            moment=Moment(bar.since, self._judge.known.zone),
+            strokes=in_strokes(done),
+        )
+        return in_turn(
+            alarm,
+            said("The leave it had is used up.") if used_up else None,
+            said("Stop the press."),
+            said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item) if bar.hold else None,
+        )

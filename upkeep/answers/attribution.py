@@ -1,0 +1,25 @@
+"""Strokes that a press did and no module on it: with those of its modules they add up to what its counter says."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from upkeep.counting.strokes import Stay
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.lookups import stay_from_row
+from upkeep.plant.model import Kind
+from upkeep.store.projections import Projections
+
+
+def unattributed(rows: Projections, judge: Judge, press: str, at: datetime) -> int:
+    """The strokes of a press up to an instant that no module did (best estimate)."""
+    modules = [item.id for item in judge.known.items.values() if item.kind is Kind.MODULE]
+    stays = [stay_from_row(row) for row in rows.strokes_on(press, modules)]
+    done = sum(_done(judge, stay, at) for stay in stays if stay.start <= at)
+    return judge.counts.total_at(press, at).best - done
+
+
+def _done(judge: Judge, stay: Stay, at: datetime) -> int:
+    ended = stay.end is not None and stay.end <= at
+    end = stay.end_total if ended and stay.end_total is not None else judge.counts.total_at(stay.press, at)
+    return end.best - stay.start_total.best

@@ -1,0 +1,1 @@
+"""Checks, and the gauges they were made with."""

@@ -1,0 +1,189 @@
+"""What a check asks for: the die sets somewhere, and for one of them its crimps, limits, gauges and what is likely."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from upkeep.answers.board import Views
+from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.answers.suspect.held_runs import hold_reason
+from upkeep.entries.found import Check
+from upkeep.errors import Refused
+from upkeep.plant.crimps import PULL, Crimp
+from upkeep.plant.model import PARTS, Item, Kind, Point
+from upkeep.quality import pull
+from upkeep.quality.checks import SETTINGS
+from upkeep.quality.gauges import told
+from upkeep.quality.jumps import SLUG
+from upkeep.quality.set_ups import FIRST, FITTED, begun, span_of
+from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
+from upkeep.said import Said, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import utc_text
+from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
+from upkeep.views.signing import GaugeChoice
+from upkeep.wording.holds import hold_text
+
+_LATELY = timedelta(days=60)
+"""How far back the crimp of the last check is looked for before all checks of the set are read."""
+
+
+class CheckForms:
+    """Makes such forms from one book as it stands at a moment."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._views, self._known, self._at = views, views.known, at
+        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
+
+    # Which die set
+
+    def sets_at(self, where: str) -> tuple[str, ...]:
+        """The die sets at a place, in a press or a module; of a part the one it sits in, of a die set itself."""
+        item = self._known.items.get(where)
+        if item is None:
+            hanging = self._views.round(where, self._at).hanging
+            return tuple(one.item for one in hanging if one.kind == Kind.DIE_SET)
+        key: str | None = where
+        if item.kind in PARTS:
+            key = self._views.judge.sits_in(where)
+        return () if key is None else tuple(dict.fromkeys(self._sets_in(key)))
+
+    def _sets_in(self, key: str) -> Iterator[str]:
+        if self._known.item(key).kind is Kind.DIE_SET:
+            yield key
+            return
+        for content in self._rows.inside_now(key):
+            yield from self._sets_in(content.item)
+
+    # The form
+
+    def form(self, die_set: str) -> CheckForm:
+        """What a check of a die set asks for; raises :class:`Refused` where no crimp of it is defined."""
+        item = self._known.item(die_set)
+        if item.kind is not Kind.DIE_SET:
+            raise Refused(said("{item} is a {kind}; what a die set makes is checked.", item=item.id, kind=item.kind))
+        crimps = [crimp for crimp in self._known.crimps.values() if crimp.family == item.family]
+        if item.family is None or not crimps:
+            raise Refused(
+                said(
+                    "Nobody has said what {item} makes: crimps.toml has no crimp of {part}.",
+                    item=item.id,
+                    part=said("its family (it has none in items.csv)") if item.family is None else item.family,
+                )
+            )
+        run = self._run(item.id)
+        forms = tuple(self._crimp(crimp) for crimp in sorted(crimps, key=lambda crimp: crimp.id))
+        press = self._views.press_of(item.id, self._at)
+        first = any(check.occasion == FIRST for check in run)
+        return CheckForm(
+            item=item.id,
+            title=item.title,
+            press=press,
+            hold=hold_reason(self._rows, item.id),
+            crimps=forms,
+            crimp=self._likely_crimp(item.id, run, [form.id for form in forms]),
+            occasion=FIRST if press and not first else None,
+            gauges=tuple(self._gauges(gauge_class, run) for gauge_class in _classes(forms)),
+            signers=self._signers(),
+        )
+
+    def _crimp(self, crimp: Crimp) -> CrimpForm:
+        settings = {**SETTINGS, **{point.id: point for point in crimp.points if point.id in SETTINGS}}
+        pulled, table, note = self._pull(crimp)
+        others = [point for point in crimp.points if point.id not in (PULL, SLUG, *SETTINGS)]
+        pieces = [point for point in others if point.part is None] or others
+        return CrimpForm(
+            id=crimp.id,
+            title=crimp.title,
+            pieces=tuple(pieces),
+            wear=tuple(point for point in others if point not in pieces),
+            slugs=tuple(point for point in crimp.points if point.id == SLUG),
+            settings=tuple(settings.values()),
+            pull=pulled,
+            pull_table=table,
+            pull_note=note,
+            looks=crimp.looks,
+        )
+
+    def _pull(self, crimp: Crimp) -> tuple[Point | None, str, Said | None]:
+        point = next((point for point in crimp.points if point.id == PULL), None)
+        if point is None:
+            return None, "", None
+        try:
+            table = pull.table_of(crimp, self._known.pull_tables)
+            least = None if table is None else pull.smallest_of(crimp, table)
+        except Refused as refusal:
+            return point, "", refusal.said
+        if table is not None:
+            return replace(point, lower=least), pull.name_of(table), None
+        unknown = said("Nobody says what force it has to bear: not judged.")
+        return point, "", None if point.lower is not None else unknown
+
+    # What is likely
+
+    def _run(self, item: str) -> list[Check]:
+        """The checks since its set-up began, in order; none where it hangs on no press."""
+        stay = self._views.judge.counts.stay_from(item, self._at)
+        if stay is None or (stay.end is not None and stay.end <= self._at):
+            return []
+        checks = self._checks(item, stay.start)
+        told = [(one.at, one.occasion, one.order) for one in checks if one.occasion in (WRITTEN_DOWN, FIRST)]
+        since, _ = span_of(begun([(stay.start, FITTED, None), *told]), stay.start, self._at)
+        return [check for check in checks if check.at >= since]
+
+    def _checks(self, item: str, since: datetime) -> list[Check]:
+        found = self._entries.of_item(item, ("check",), from_at=utc_text(since))
+        return [one.entry for one in found if isinstance(one.entry, Check) and one.entry.at <= self._at]
+
+    def _likely_crimp(self, item: str, run: Sequence[Check], known: Sequence[str]) -> str | None:
+        if len(known) == 1:
+            return known[0]
+        for checks in self._looked_back(item, run):
+            named = [check.crimp for check in checks if check.crimp in known]
+            if named:
+                return named[-1]
+        return None
+
+    def _looked_back(self, item: str, run: Sequence[Check]) -> Iterator[Sequence[Check]]:
+        yield run
+        yield self._checks(item, self._at - _LATELY)
+        yield self._checks(item, self._known.since[item])
+
+    # Gauges and people
+
+    def _gauges(self, gauge_class: str, run: Sequence[Check]) -> GaugesForm:
+        states, choices = GaugeStates(self._views.file, self._known), []
+        for gauge in self._known.items.values():
+            if gauge.kind is Kind.GAUGE and gauge.gauge_class == gauge_class and not gauge.scrapped:
+                choices.append(self._choice(gauge, states))
+        counting = [choice.id for choice in choices if choice.valid]
+        used = [check.gauge for check in run if check.gauge in counting]
+        likely = used[-1] if used else counting[0] if len(counting) == 1 else None
+        choices.sort(key=lambda choice: (choice.id != likely, not choice.valid))
+        return GaugesForm(gauge_class, tuple(choices), likely)
+
+    def _choice(self, gauge: Item, states: GaugeStates) -> GaugeChoice:
+        state, held = states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
+        note = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
+        return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)
+
+    def _signers(self) -> tuple[tuple[str, str], ...]:
+        day = self._known.zone.day(self._at)
+        return tuple(
+            (person.id, person.name)
+            for person in self._known.people.values()
+            if (person.until is None or day <= person.until) and (person.since is None or person.since <= day)
+        )
+
+
+def _classes(forms: Iterable[CrimpForm]) -> list[str]:
+    """The classes of gauges that points ask for, in the order in which they do."""
+    points = [
+        point
+        for form in forms
+        for point in (*form.pieces, *form.wear, *form.slugs, *form.settings, *filter(None, (form.pull,)))
+    ]
+    return list(dict.fromkeys(point.gauge_class for point in points if point.gauge_class is not None))

@@ -1,0 +1,137 @@
+"""Whether a gauge counted at a moment, looked up in the book."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from datetime import datetime
+from functools import cached_property
+
+from upkeep.due.days import planned_days
+from upkeep.due.lines import line_from
+from upkeep.entries.kinds import Sign
+from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.plant.model import Item, Kind, Task
+from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
+from upkeep.said import said
+from upkeep.store.checked import Checked, Vouching
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.found import Found
+from upkeep.store.rows.findings import MisreadRow
+from upkeep.store.rows.signatures import SignOffRow
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.recurrence import interval_after
+
+LATEST = 2**62
+"""Greater than the number of any entry: what was written for the same minute counts."""
+
+
+class GaugeStates:
+    """Answers many moments for few gauges: what it has looked up it keeps.
+
+    The tasks on gauges that come by ``every`` or ``rule`` vouch for them.  The one with the longest interval is the
+    calibration, those with shorter ones are block checks: only the calibration ends the doubt about a gauge found to
+    read wrong (where the plant has none, the release of the gauge does).
+    """
+
+    def __init__(self, file: BookFile, known: Known) -> None:
+        self._file, self._known = file, known
+        self._checked, self._entries = Checked(file), EntryStore(file)
+        self._limits = LimitsThen(Found(file), known)
+        self.tasks = tuple(task for task in known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
+        """What vouches for a gauge in this plant."""
+        self._cares: dict[tuple[object, ...], Care] = {}
+        self._doubts: dict[str, tuple[Doubt, ...]] = {}
+
+    def at(self, gauge: str, moment: datetime) -> GaugeState:
+        """The state of a gauge at a moment."""
+        item = self._known.item(gauge)
+        cares = [self._care(item, task, moment) for task in self.tasks]
+        return valid_at(moment, cares, self.doubts(gauge), self._known.zone)
+
+    def doubts(self, gauge: str) -> tuple[Doubt, ...]:
+        """When a gauge does not count because it was found to read wrong, in order of finding."""
+        if gauge not in self._doubts:
+            self._doubts[gauge] = tuple(self._doubt(row) for row in self._checked.misreads_of(gauge))
+        return self._doubts[gauge]
+
+    def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
+        """The last good calibration or block check of a gauge before a moment and entry."""
+        found, entry = before
+        at = utc_text(found)
+        marks = (self._good(self._checked.done_before(gauge, task.id, at, entry)) for task in self.tasks)
+        return max((mark for mark in marks if mark is not None), default=None)
+
+    def _doubt(self, row: MisreadRow) -> Doubt:
+        found = from_utc_text(row.at), row.entry
+        before, after = self.last_vouched(row.gauge, found), self._mended(row.gauge, row.at, row.entry)
+        return doubt_of(found, row.off, [before] if before else [], [after] if after else [])
+
+    def _mended(self, gauge: str, at: str, entry: int) -> Mark | None:
+        calibration = self.calibration
+        if calibration is not None:
+            return self._good(self._checked.done_after(gauge, calibration.id, at, entry))
+        row = self._checked.released_after(gauge, at, entry)
+        return (from_utc_text(row.at), row.entry) if row else None
+
+    @cached_property
+    def calibration(self) -> Task | None:
+        """The task with the longest interval; None where nothing is asked of gauges."""
+        return max(self.tasks, key=self._interval, default=None)
+
+    def _interval(self, task: Task) -> int:
+        start = self._known.zone.day(from_utc_text("2001-01-01T12:00:00Z"))
+        if task.every:
+            return (interval_after(start, task.every) - start).days
+        days = planned_days(task, start)
+        first = days.after(start, inclusive=True)
+        second = days.after(first) if first else None
+        return (second - first).days if first and second else 0
+
+    def _good(self, rows: Iterable[SignOffRow]) -> Mark | None:
+        return next(((from_utc_text(row.at), row.entry) for row in rows if not self._is_out(row)), None)
+
+    def _is_out(self, row: SignOffRow) -> bool:
+        """Whether a sign-off carries a reading out of its limits."""
+        points = json.loads(row.points)
+        one = self._entries.one(row.entry) if points else None
+        if one is None or not isinstance(one.entry, Sign):
+            return False
+        limits = self._limits.points(one)
+        return any(not is_within(limits[key], values) for key, values in one.entry.points if key in limits)
+
+    def _care(self, gauge: Item, task: Task, moment: datetime) -> Care:
+        asked = [task.id, *(bigger.id for bigger in self._known.covering(task))]
+        answers = self._checked.last_done(gauge.id, asked, utc_text(moment))
+        rows = Vouching(self._file, utc_text(moment), LATEST)
+        key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))
+        if key not in self._cares:
+            self._cares[key] = self._care_after(gauge, task, rows)
+        return self._cares[key]
+
+    def _care_after(self, gauge: Item, task: Task, rows: Vouching) -> Care:
+        judge = Judge(rows, self._known)
+        facts = judge.facts(gauge, task)
+        line = line_from(facts, judge.setting)
+        if task is self.calibration and facts.worked is None:
+            return Care(task.title, None)
+        last = next(iter(rows.last_sign_offs(gauge.id, task.id, "done", 1)), None)
+        return Care(task.title, line.edges.overdue, bad=last is not None and self._is_out(last))
+
+
+def gauge_of(known: Known, key: str, at: datetime) -> Item:
+    """The gauge with an id; refuses what is none, and one that was scrapped by then."""
+    gauge = known.item(key)
+    if gauge.kind is not Kind.GAUGE:
+        raise Refused(said("{gauge} is a {kind}, not a gauge.", gauge=gauge.id, kind=gauge.kind))
+    if gauge.scrapped and known.zone.day(at) >= gauge.scrapped:
+        raise Refused(
+            said(
+                "{gauge} was scrapped on {scrapped}; measure with another one.", gauge=gauge.id, scrapped=gauge.scrapped
+            )
+        )
+    return gauge

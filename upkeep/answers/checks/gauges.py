@@ -1,0 +1,163 @@
+"""A gauge with what vouches for it, and the results that turn when it was found to read wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
+from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
+from upkeep.answers.suspect.held_runs import hold_reason
+from upkeep.entries.found import Check
+from upkeep.entries.kinds import Recorded, Sign
+from upkeep.keeping.judging import line_name
+from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.plant.model import Item, Kind
+from upkeep.quality.gauges import Doubt, told
+from upkeep.quality.suspect import start_of
+from upkeep.store.checked import Checked
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.views.checks import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
+from upkeep.wording.holds import hold_text
+
+Verdicts = dict[str, tuple[bool, bool]]
+"""Characteristics with how they were judged, and how they are without the error of the gauge."""
+
+
+class GaugeReports:
+    """Makes such reports from one book."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._views, self._known, self._at = views, views.known, at
+        self._states = GaugeStates(views.file, views.known)
+        self._checked, self._entries, self._rows = Checked(views.file), EntryStore(views.file), Projections(views.file)
+        self._limits = LimitsThen(Found(views.file), views.known)
+        self._tries = Tries(views)
+
+    def report(self, key: str) -> GaugeReport:
+        """One gauge; raises :class:`NotFound` or :class:`Refused` where the id is none of a gauge."""
+        gauge = gauge_of(self._known, key, self._at)
+        state = self._states.at(key, self._at)
+        vouched = self._states.last_vouched(key, (self._at, LATEST))
+        since, _ = vouched or (None, 0)
+        held = hold_reason(self._rows, key)
+        return GaugeReport(
+            id=key,
+            title=gauge.title,
+            gauge_class=gauge.gauge_class or "",
+            at=self._at,
+            valid=state.valid and not held,
+            note=told(state, self._at, self._known.zone),
+            held=held,
+            cares=tuple(self._cares(key)),
+            users_since=since,
+            users=tuple(self._users(key, since)),
+            doubts=tuple(self._doubt(key, doubt) for doubt in self._states.doubts(key)),
+        )
+
+    def register(self) -> tuple[GaugeLine, ...]:
+        """Every gauge in use, those that do not count first, then by how soon they have to be seen to."""
+        gauges = [one for one in self._known.items.values() if one.kind is Kind.GAUGE and not one.scrapped]
+        lines = [self._line(gauge) for gauge in gauges]
+        return tuple(sorted(lines, key=lambda line: (line.valid, line.until or NEVER, line.id)))
+
+    def _line(self, gauge: Item) -> GaugeLine:
+        state, held = self._states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
+        note = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
+        return GaugeLine(
+            gauge.id, gauge.title, gauge.gauge_class or "", gauge.place or "-", state.valid and not held, note,
+            None if held else state.until,
+        )  # fmt: skip
+
+    def _name(self, by: str) -> str:
+        return self._known.names.get(by, by)
+
+    def _cares(self, key: str) -> Iterator[GaugeCare]:
+        for task in self._states.tasks:
+            line = self._views.line(line_name(key, task.id), self._at)
+            by = None if line.last_done_by is None else self._name(line.last_done_by)
+            yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
+
+    def _users(self, key: str, since: datetime | None) -> Iterator[GaugeUser]:
+        for user in self._checked.users(key, utc_text(since) if since else ""):
+            yield GaugeUser(self._name(user.by), user.entries, from_utc_text(user.last))
+
+    # What is in doubt
+
+    def turned_bad(self) -> Iterator[tuple[Doubt, Flip]]:
+        """Every good result about product that is bad without the error of a gauge found to read wrong."""
+        for gauge in self._checked.gauges_misread():
+            for doubt in self._states.doubts(gauge):
+                for flip in self._doubt(gauge, doubt).flips:
+                    if flip.good_before and self._known.item(flip.item).kind in CHECKED_KINDS:
+                        yield doubt, flip
+
+    def _doubt(self, key: str, doubt: Doubt) -> GaugeDoubt:
+        start, end = utc_text(doubt.since) if doubt.since else "", utc_text(doubt.until or NEVER)
+        rows = self._checked.measured_after(key, start, end)
+        entries = [one for number in dict.fromkeys(row.entry for row in rows) if (one := self._entries.one(number))]
+        judged = [(one, self._verdicts(one, doubt.off)) for one in entries]
+        verdicts = [pair for _, found in judged for pair in found.values()]
+        found_in = self._entries.one(doubt.entry)
+        assert found_in is not None
+        return GaugeDoubt(
+            off=doubt.off,
+            found_at=doubt.found,
+            found_by=self._name(found_in.entry.by),
+            entry=doubt.entry,
+            since=doubt.since,
+            until=doubt.until,
+            results=len(rows),
+            passed=sum(before for before, _ in verdicts),
+            unjudged=len(rows) - len(verdicts),
+            flips=tuple(flip for one, found in judged for flip in self._flips(one, found)),
+            tasks=tuple(self._in_doubt(one.entry, one.id) for one in entries if isinstance(one.entry, Sign)),
+            people=tuple(dict.fromkeys(self._name(one.entry.by) for one in entries)),
+        )
+
+    def _verdicts(self, one: Recorded, off: float) -> Verdicts:
+        entry = one.entry
+        if isinstance(entry, Check):
+            now, looks = entry.verdicts(off), dict(entry.looks)
+            return {key: (good, now[key]) for key, good in entry.verdicts().items() if key not in looks}
+        assert isinstance(entry, Sign)
+        limits = self._limits.points(one)
+        bound = {key: limits[key] for key, _ in entry.points if key in limits}
+        return {
+            key: (
+                is_within(bound[key], values),
+                is_within(bound[key], tuple(round(value - off, 9) for value in values)),
+            )
+            for key, values in entry.points
+            if key in bound and (bound[key].lower is not None or bound[key].upper is not None)
+        }
+
+    def _flips(self, one: Recorded, verdicts: Verdicts) -> Iterator[Flip]:
+        entry = one.entry
+        assert isinstance(entry, Check | Sign)
+        for point, (before, now) in verdicts.items():
+            if before == now:
+                continue
+            since, why = self._window(one, point) if before else (None, "")
+            press, order = (entry.press, entry.order) if isinstance(entry, Check) else (None, None)
+            yield Flip(
+                one.id, entry.item, point, entry.at, self._name(entry.by), press, order, dict(entry.points)[point],
+                before, now, since, why,
+            )  # fmt: skip
+
+    def _window(self, one: Recorded, point: str) -> tuple[datetime | None, str]:
+        """Where the suspect window of a result begins that turned bad."""
+        entry = one.entry
+        assert isinstance(entry, Check | Sign)
+        if self._known.item(entry.item).kind not in CHECKED_KINDS:
+            return None, "no product is made with it"
+        part = self._tries.part(entry.item, point, entry.at)
+        start = start_of(self._tries.before(one, point), self._known.since[entry.item], part)
+        return start.at, start.why if start.entry is None else f"{start.why} (#{start.entry})"
+
+    def _in_doubt(self, sign: Sign, number: int) -> InDoubt:
+        return InDoubt(line_name(sign.item, sign.task), sign.at, self._name(sign.by), number)

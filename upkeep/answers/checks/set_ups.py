@@ -1,0 +1,109 @@
+"""One set-up of a die set or module as a page, put together from its checks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.answers.checks.tried import Tries
+from upkeep.entries.found import Check
+from upkeep.entries.kinds import Recorded
+from upkeep.errors import NotFound
+from upkeep.keeping.crimps_in_force import DefinitionsThen
+from upkeep.quality import checks as asked
+from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
+from upkeep.said import Moment, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.projections import Projections
+from upkeep.units.instants import from_utc_text
+from upkeep.views.checks import CheckRow, Compared, SetUp
+
+
+class SetUps:
+    """Makes such pages from one book."""
+
+    def __init__(self, views: Views) -> None:
+        self._views, self._known = views, views.known
+        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
+        self._tries = Tries(views)
+        self._then = DefinitionsThen(views.file, views.known)
+
+    def page(self, item: str, at: datetime) -> SetUp:
+        """The set-up that ran at a moment, or the last one before it; raises :class:`NotFound` where there is none."""
+        known = self._known.item(item)
+        checks = [one for one in self._entries.of_item(item, ("check",)) if isinstance(one.entry, Check)]
+        since, until = span_of(self._begun(item, checks), self._known.since[item], at)
+        found = [one for one in checks if since <= one.entry.at and (until is None or one.entry.at < until)]
+        if not found:
+            raise NotFound(
+                said("check in the set-up of"),
+                item,
+                [],
+                said("It began {since}.", since=Moment(since, self._known.zone)),
+            )
+        rows = tuple(self._row(one) for one in found)
+        entries = [one.entry for one in found if isinstance(one.entry, Check)]
+        return SetUp(
+            item=item,
+            title=known.title,
+            press=next((check.press for check in entries if check.press), None),
+            since=since,
+            until=until,
+            crimps=tuple(dict.fromkeys(check.crimp for check in entries if check.crimp)),
+            orders=tuple(dict.fromkeys(check.order for check in entries if check.order)),
+            checks=rows,
+            first_to_last=tuple(self._compared(entries, "first-off", "last-off")),
+            found_to_left=tuple(self._compared(entries, "as-found", "as-left")),
+            missing=tuple(told for occasion, told in ASKED if occasion not in {row.occasion for row in rows}),
+        )
+
+    def _begun(self, item: str, checks: Sequence[Recorded]) -> Iterator[datetime]:
+        """The moments at which a set-up of an item began."""
+        events: list[Event] = [(from_utc_text(row.start), FITTED, None) for row in self._rows.stays_of(item)]
+        for one in checks:
+            check = one.entry
+            if isinstance(check, Check) and check.occasion in (SETTINGS, FIRST):
+                events.append((check.at, check.occasion, check.order))
+        order = (FITTED, SETTINGS, FIRST)
+        return begun(sorted(events, key=lambda event: (event[0], order.index(event[1]))))
+
+    def _row(self, one: Recorded) -> CheckRow:
+        check = one.entry
+        assert isinstance(check, Check)
+        return CheckRow(
+            entry=one.id,
+            at=check.at,
+            by=self._known.names.get(check.by, check.by),
+            occasion=check.occasion,
+            crimp=check.crimp,
+            gauge=check.gauge,
+            gauge_doubt=self._tries.doubt(check.gauge, check.at),
+            points=check.points,
+            limits=check.limits,
+            looks=check.looks,
+            broke=check.broke,
+            table=check.table,
+            failed=check.failed,
+            order=check.order,
+            reel=check.reel,
+            wire=check.wire,
+            remark=check.remark,
+        )
+
+    def _compared(self, checks: Sequence[Check], first: str, last: str) -> Iterator[Compared]:
+        """The last good check of the first occasion beside the last one of the other, as far as they share points."""
+        begun = [check for check in checks if check.occasion == first]
+        ended = [check for check in checks if check.occasion == last]
+        good = [check for check in begun if not check.failed] if first == "first-off" else begun
+        if not (begun and ended):
+            return
+        before, after = (good or begun)[-1], ended[-1]
+        for key in common(before, after):
+            yield Compared(key, self._unit(after, key), *moved(before, after, key))
+
+    def _unit(self, check: Check, key: str) -> str:
+        crimp = self._then.crimp(check.crimp, check.at) if check.crimp else None
+        points = {point.id: point for point in crimp.points} if crimp else {}
+        point = points.get(key) or asked.SETTINGS.get(key)
+        return point.unit if point else ""

@@ -1,0 +1,132 @@
+"""The checks of one characteristic of an item, before and after a failed one, and whether each counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.entries.found import Check
+from upkeep.entries.kinds import Recorded, Sign
+from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.plant.model import Kind, Point
+from upkeep.quality.suspect import Tried
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
+from upkeep.units.instants import from_utc_text, utc_text
+
+GRADE = "grade"
+"""The characteristic of an inspection that ends with grade 4 although every measured point is within its limits."""
+
+CHECKED_KINDS = (Kind.DIE_SET, Kind.MODULE)
+"""What pieces are made with: only their checks speak for product."""
+
+
+_OUT = 4
+
+
+class Tries:
+    """Reads the checks of a book; made for one question."""
+
+    def __init__(self, views: Views) -> None:
+        self._known = views.known
+        self._rows, self._entries, self._found = Projections(views.file), EntryStore(views.file), Found(views.file)
+        self._limits = LimitsThen(self._found, views.known)
+        self._gauges = GaugeStates(views.file, views.known)
+
+    def before(self, one: Recorded, point: str) -> Iterator[Tried]:
+        """The checks of a characteristic before one of them, newest first."""
+        where = _item(one), point, utc_text(one.entry.at), one.id
+        found = self._found.graded_back_from(*where) if point == GRADE else self._found.back_from(*where)
+        return (tried for row in found if (tried := self._tried(row)) is not None)
+
+    def after(self, one: Recorded, point: str) -> Iterator[Tried]:
+        """Those after it, in order."""
+        where = _item(one), point, utc_text(one.entry.at), one.id
+        found = self._found.graded_on_from(*where) if point == GRADE else self._found.on_from(*where)
+        return (tried for row in found if (tried := self._tried(row)) is not None)
+
+    def _tried(self, row: MeasuredRow) -> Tried | None:
+        """One check; None for a value that nothing judges."""
+        good = self._judged(row.entry, row.point) if row.good is None else bool(row.good)
+        if good is None:
+            return None
+        moment = from_utc_text(row.at)
+        return Tried(moment, row.entry, good, row.gauge, self.doubt(row.gauge, moment) if good else "")
+
+    def doubt(self, gauge: str | None, moment: datetime) -> str:
+        """Why a gauge does not count at a moment; empty: it does, or no gauge was needed."""
+        if gauge is None:
+            return ""
+        state = self._gauges.at(gauge, moment)
+        return "" if state.valid else state.why
+
+    def _judged(self, entry: int, point: str) -> bool | None:
+        one = self._entries.one(entry)
+        if one is None or not isinstance(one.entry, Sign):
+            return None
+        limits = self._limits.points(one).get(point)
+        if limits is None or (limits.lower is None and limits.upper is None):
+            return None
+        return is_within(limits, dict(one.entry.points)[point])
+
+    def out_of_limits(self, one: Recorded) -> list[str]:
+        """What was bad in a sign-off by the limits valid then: its points, or its grade; nothing in another entry."""
+        if not isinstance(one.entry, Sign) or self._known.item(one.entry.item).kind not in CHECKED_KINDS:
+            return []
+        limits = self._limits.points(one) if one.entry.points else {}
+        bad = [key for key, values in one.entry.points if key in limits and not is_within(limits[key], values)]
+        return bad or [GRADE] * (one.entry.grade == _OUT)
+
+    def bad_inspections(self, item: str | None, at: datetime) -> Iterator[tuple[int, str]]:
+        """The sign-offs with a point out of limits by a moment: (entry, point), in order for each item and task."""
+        items = [self._known.item(item)] if item else list(self._known.items.values())
+        for one in items:
+            tasks = self._known.tasks_of_kind.get(one.kind, []) if one.kind in CHECKED_KINDS else []
+            for task in (task for task in tasks if task.points or task.graded):
+                for number in self._found.judged_sign_offs(one.id, task.id, utc_text(at)):
+                    signed = self._entries.one(number)
+                    if signed is not None:
+                        yield from ((number, point) for point in self.out_of_limits(signed))
+
+    def part(self, item: str, point: str, at: datetime) -> tuple[str, datetime] | None:
+        """The part a characteristic belongs to, and since when it sat in the item at a moment; None: to no part."""
+        kind = self._part_kind(item, point)
+        if kind is None:
+            return None
+        for row in self._rows.fittings_in(item, utc_text(at)):
+            if self._known.item(row.item).kind is kind and row.start <= utc_text(at):
+                return row.item, from_utc_text(row.start)
+        return None
+
+    def _part_kind(self, item: str, point: str) -> Kind | None:
+        found = self._known.item(item)
+        points: list[Point] = [p for task in self._known.tasks_of_kind.get(found.kind, []) for p in task.points]
+        points += [p for crimp in self._known.crimps.values() if crimp.family == found.family for p in crimp.points]
+        return next((p.part for p in points if p.id == point and p.part is not None), None)
+
+    def told(self, one: Recorded, point: str) -> str:
+        """What was found, in words: the readings with their limits and gauge, or that it looked bad."""
+        entry = one.entry
+        assert isinstance(entry, Check | Sign)
+        values = dict(entry.points).get(point)
+        if point == GRADE:
+            return "grade 4 (out) at the inspection"
+        if values is None:
+            return "judged bad by eye"
+        if isinstance(entry, Check):
+            lower, upper = next(((low, high) for key, low, high in entry.limits if key == point), (None, None))
+        else:
+            limits = self._limits.points(one)[point]
+            lower, upper = limits.lower, limits.upper
+        within = f"{'' if lower is None else f'{lower:g}'} to {'' if upper is None else f'{upper:g}'}".strip()
+        gauge = f" with {entry.gauge}" if entry.gauge else ""
+        return f"{', '.join(f'{value:g}' for value in values)} (allowed {within}){gauge}"
+
+
+def _item(one: Recorded) -> str:
+    assert isinstance(one.entry, Check | Sign)
+    return one.entry.item

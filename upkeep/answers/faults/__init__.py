@@ -1,0 +1,1 @@
+"""Faults, their steps and their causes."""

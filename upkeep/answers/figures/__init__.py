@@ -1,0 +1,1 @@
+"""How much of what was planned was done on time."""

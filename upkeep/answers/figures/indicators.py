@@ -1,0 +1,175 @@
+"""The figures page: of what was planned in some days, how much was done on time - and all that is not on time."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime, timedelta
+
+from upkeep.answers.board import Views
+from upkeep.answers.figures.occurrences import Days, Occurrences, Told
+from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
+from upkeep.entries.kinds import Define
+from upkeep.errors import Refused
+from upkeep.keeping.in_force import DefinedThen
+from upkeep.keeping.judging import Judge, line_name
+from upkeep.said import Quoted, listed, said
+from upkeep.store.before import Before, Rests
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+from upkeep.units.instants import Zone, utc_text
+from upkeep.views.figures import Answered, ChangedTask, Figures
+
+_WORDING = frozenset(
+    ("title", "steps", "caution", "kit", "points", "minutes", "source", "energy", "by", "gauge_class", "graded")
+)
+"""Fields of a task that do not say when it falls due."""
+
+_NUMBERS_END = 10**18
+
+
+def figures(views: Views, at: datetime, first: date | None, last: date | None, area: str | None) -> Figures:
+    """The figures of the days from ``first`` to ``last`` (of the month up to the day of ``at`` where none are named).
+
+    Raises :class:`Refused` for days before the book began, and for an area the plant does not have.
+    """
+    file, zone = views.file, views.known.zone
+    then = DefinedThen(EntryStore(file).definitions())
+    began = zone.day(then.began)
+    last = last or zone.day(at)
+    first = max(first or last.replace(day=1), began)
+    if last < first:
+        raise Refused(
+            said(
+                "There are no figures for these days: from {first} to {last}. The book began on {began}.",
+                first=first,
+                last=last,
+                began=began,
+            )
+        )
+    if area is not None and area not in {place.area for place in views.known.places.values()}:
+        raise Refused(
+            said(
+                "The plant has no area {area}; it has {areas}.", area=Quoted(area), areas=listed(sorted(_areas(views)))
+            )
+        )
+    days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
+    found = list(_told(file, then, days, area))
+    counts = Counter(told.verdict for told, _ in found)
+    base = [(told, where) for told, where in found if told.verdict in BASE]
+    return Figures(
+        plant=views.known.facts.name,
+        zone=zone.name,
+        at=at,
+        area=area,
+        first_day=first,
+        last_day=last,
+        began=began,
+        definition=DEFINITION,
+        on_time=_share(told for told, _ in base),
+        statutory=_share(told for told, _ in base if told.task.statutory),
+        by_area={one: _share(told for told, where in base if where == one) for one in sorted({w for _, w in base})},
+        counts={verdict: counts[verdict] for verdict in Verdict},
+        signed_besides=sum(1 for told, _ in found if told.verdict in _NOT_ASKED and told.answer is not None),
+        deferrals=EntryStore(file).number_of("defer", utc_text(days.start), utc_text(days.end)),
+        late=tuple(_answered(told, where, file, zone) for told, where in base if told.verdict is not Verdict.ON_TIME),
+        changes=tuple(_changes(then, days)),
+    )
+
+
+_NOT_ASKED = (Verdict.NOT_USED, Verdict.NOT_READ, Verdict.NOT_FITTED, Verdict.RESTING)
+
+
+def _areas(views: Views) -> set[str]:
+    return {place.area for place in views.known.places.values()}
+
+
+def _told(file: BookFile, then: DefinedThen, days: Days, area: str | None) -> Iterator[tuple[Told, str]]:
+    """Every occurrence with the area it hung in then, by the moment it was due."""
+    occurrences, areas = Occurrences(file, then, days), _Areas(file, then)
+    told = [one for item, task in _lines(then, days) for one in occurrences.of(item, task)]
+    for one in sorted(told, key=lambda one: (one.due, one.item, one.task.id)):
+        where = areas.of(one.item, one.due) if one.verdict in BASE or area is not None else "-"
+        if area is None or where == area:
+            yield one, where
+
+
+def _lines(then: DefinedThen, days: Days) -> list[tuple[str, str]]:
+    """Every line there was in the days looked at."""
+    lines: dict[tuple[str, str], None] = {}
+    for known in then.all_between(days.start, days.end):
+        for item in known.items.values():
+            lines |= dict.fromkeys((item.id, task.id) for task in known.tasks_on(item))
+    return list(lines)
+
+
+class _Areas:
+    """Where items hung then, by the places and presses as they were defined then."""
+
+    def __init__(self, file: BookFile, then: DefinedThen) -> None:
+        self._file, self._then, self._rests = file, then, Rests(file)
+        self._found: dict[tuple[str, datetime], str] = {}
+
+    def of(self, item: str, moment: datetime) -> str:
+        """The area of an item at a moment; "-" where nobody said."""
+        if (item, moment) not in self._found:
+            known = self._then.at(moment)
+            judge = Judge(Before(self._file, utc_text(moment), _NUMBERS_END, self._rests), known)
+            self._found[item, moment], _ = judge.area_and_route(judge.place_of(known.items[item]))
+        return self._found[item, moment]
+
+
+def _share(base: Iterable[Told]) -> Share:
+    verdicts = [one.verdict for one in base]
+    return Share(verdicts.count(Verdict.ON_TIME), len(verdicts))
+
+
+def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
+    answer = told.answer
+    done = answer if told.verdict is Verdict.LATE else None
+    gap = (zone.day(done.at) - zone.day(told.before.at)).days if done and told.before else None
+    since = utc_text(told.before.at) if told.before else ""
+    until = utc_text(answer.at) if answer else None
+    return Answered(
+        line=line_name(told.item, told.task.id),
+        title=told.task.title,
+        area=area,
+        occurrence=told.occurrence,
+        due_at=told.due,
+        verdict=told.verdict,
+        done_at=done.at if done else None,
+        done_by=done.by if done else None,
+        entry=answer.entry if answer else None,
+        gap_days=gap,
+        deferred=_was_deferred(told, Projections(file), since, until),
+        statutory=told.task.statutory,
+    )
+
+
+def _was_deferred(told: Told, rows: Projections, since: str, until: str | None) -> bool:
+    """Whether an occurrence was deferred; planned strokes may have shifted since with a late count, so by time too."""
+    return any(
+        row.occurrence == told.occurrence or (row.occurrence.isdigit() and told.occurrence.isdigit())
+        for row in rows.deferrals_of(told.item, told.task.id)
+        if since <= row.at and (until is None or row.at <= until)
+    )
+
+
+def _changes(then: DefinedThen, days: Days) -> Iterator[ChangedTask]:
+    for number, entry, before in then.changes_of_tasks(days.start, days.end):
+        fields = tuple(_moved(entry, json.loads(before)))
+        if fields:
+            yield ChangedTask(entry.key, entry.at, entry.by, entry.because, number, fields)
+
+
+def _moved(entry: Define, before: dict[str, object]) -> Iterator[str]:
+    after = json.loads(entry.content)
+    for field in sorted({*before, *after} - _WORDING):
+        if before.get(field) != after.get(field):
+            yield f"{field} {_said(before.get(field))} -> {_said(after.get(field))}"
+
+
+def _said(value: object) -> str:
+    return "none" if value is None else json.dumps(value, ensure_ascii=False).strip('"')

@@ -1,0 +1,299 @@
+"""The planned occurrences of one line over a span of days, each with what became of it.
+
+A line of shifts or of fixed days has one for each shift it was used in, each planned day.  Any other line has one open
+at a time: the line is judged as it stood before each answer, by the definitions in force until then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import NamedTuple
+
+from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
+from upkeep.due.days import fixed_window, planned_days
+from upkeep.due.edges import calendar_edges
+from upkeep.due.facts import Done, How, LineFacts, Setting, latest, names_event
+from upkeep.due.in_shift import LATE_READING, used
+from upkeep.due.states import State
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.gathering import covered_from, done_from
+from upkeep.keeping.in_force import DefinedThen, InForce
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.lookups import ReadAhead
+from upkeep.plant.model import Item, Kind, Task
+from upkeep.store.before import Before, Rests
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.shifts import ShiftSpan
+
+_NUMBERS_END = 10**18
+"""Above every entry's number."""
+
+_SECOND = timedelta(seconds=1)
+_LONGEST_WINDOW = timedelta(days=400)
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """The days looked at, as [``start``, ``end``) too, and the moment from which they are looked at."""
+
+    first: date
+    last: date
+    start: datetime
+    end: datetime
+    now: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One occurrence: the task as it was when it fell due, and what became of it.
+
+    ``due`` is the moment from which it was due (or was done, where that was earlier); ``before`` the last time the work
+    had been done until it was answered.
+    """
+
+    item: str
+    task: Task
+    occurrence: str
+    due: datetime
+    verdict: Verdict
+    answer: Done | None = None
+    before: Done | None = None
+
+
+class Occurrences:
+    """Finds occurrences in one file; keeps what many lines ask for."""
+
+    def __init__(self, file: BookFile, then: DefinedThen, days: Days) -> None:
+        self._file, self._then, self._over = file, then, days
+        self._rows = Projections(file)
+        self._counts = ReadAhead(self._rows, then.at(days.now).calendar)
+        self._rests = Rests(file)
+        self._read: dict[str, datetime | None] = {}
+
+    def of(self, item: str, task: str) -> Iterator[Told]:
+        """The occurrences of a line that fell due in the days looked at."""
+        one_by_one = False
+        for stretch in self._then.between(self._over.start, self._over.end, task, item):
+            line = _line_of(stretch.known, item, task)
+            if line is None:
+                continue
+            if line.task.each_shift:
+                yield from self._shifts(line.item, line.task, stretch)
+            elif _has_days_alone(line.task):
+                yield from self._days(line.item, line.task, stretch)
+            else:
+                one_by_one = True
+        if one_by_one:
+            yield from self._one_by_one(item, task)
+
+    def _before(self, moment: datetime, entry: int = _NUMBERS_END) -> Before:
+        return Before(self._file, utc_text(moment), entry, self._rests)
+
+    def _answers(self, item: str, task: Task, known: Known, since: datetime) -> list[Done]:
+        """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""
+        found = []
+        for row in self._rows.sign_offs_from(item, task.id, utc_text(since)):
+            if row.how == How.CANCELLED:
+                found.append(done_from(row, How.CANCELLED))
+            elif task.second_signature is None or row.verified_by is not None:
+                found.append(done_from(row))
+        for bigger in known.covering(task):
+            for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
+                if row.how == "done" and (bigger.second_signature is None or row.verified_by is not None):
+                    found.append(covered_from(row, bigger))
+        return sorted(found, key=lambda one: (one.at, one.entry))
+
+    # Shifts
+
+    def _shifts(self, item: Item, task: Task, stretch: InForce) -> Iterator[Told]:
+        known, until = stretch.known, stretch.end or self._over.end
+        since = max(stretch.start, known.since[item.id])
+        moved = self._shifts_used(item, task, known, since, until)
+        answers = self._answers(item.id, task, known, since - timedelta(days=1))
+        for shift in known.calendar.between(since, until):
+            if not (stretch.start <= shift.start and self._over.first <= shift.day <= self._over.last):
+                continue
+            by_hour = shift.end if task.by_hour is None else shift.start + timedelta(hours=task.by_hour)
+            planned = Planned(shift.key, shift.start, shift.start, min(shift.end, by_hour))
+            verdict, answer = verdict_on(planned, answers, self._over.now)
+            if shift.key not in moved or self._rested(item.id, shift.start):
+                verdict = self._not_asked(item, shift)
+            if shift.start <= self._over.now:
+                yield Told(item.id, task, shift.key, shift.start, verdict, answer)
+
+    def _shifts_used(self, item: Item, task: Task, known: Known, since: datetime, until: datetime) -> set[str]:
+        facts = LineFacts(task=task, item=item, since=since)
+        setting = Setting(self._counts, known.zone, known.calendar, known.workdays, known.names)
+        moved = set()
+        for shift in used(facts, setting, since):
+            if shift.start >= until:
+                break
+            moved.add(shift.key)
+        return moved
+
+    def _not_asked(self, item: Item, shift: ShiftSpan) -> Verdict:
+        """Why a shift without strokes is not asked for."""
+        if self._rested(item.id, shift.start):
+            return Verdict.RESTING
+        press = item.id
+        if item.kind is not Kind.PRESS:
+            stay = self._counts.stay_from(item.id, shift.end - _SECOND)
+            if stay is None or (stay.end is not None and stay.end <= shift.start):
+                return Verdict.NOT_FITTED
+            press = stay.press
+        if press not in self._read:
+            self._read[press] = self._counts.last_read(press)
+        read = self._read[press]
+        told = read is not None and read >= shift.end - (shift.end - shift.start) * LATE_READING
+        return Verdict.NOT_USED if told else Verdict.NOT_READ
+
+    def _rested(self, item: str, moment: datetime) -> bool:
+        """Whether an item was in storage or out of use at a moment."""
+        at = utc_text(moment)
+        return any(rest.since <= at and (rest.until is None or at < rest.until) for rest in self._rests.of(item))
+
+    # Fixed days
+
+    def _days(self, item: Item, task: Task, stretch: InForce) -> Iterator[Told]:
+        known, until, told = stretch.known, stretch.end or self._over.end, set()
+        zone, since = known.zone, known.zone.day(known.since[item.id])
+        rule = planned_days(task, since)
+        answers = self._answers(item.id, task, known, stretch.start - _LONGEST_WINDOW)
+        first, last = (zone.day(moment) for moment in (stretch.start, until))
+        for day in rule.between(max(since, first - _LONGEST_WINDOW), last + _LONGEST_WINDOW):
+            due = known.workdays.moved(day, task.day_off_move)
+            edges = calendar_edges(task, due, fixed_window(task, rule, day), zone)
+            if due in told or due < since or not stretch.start <= edges.due < until:
+                continue
+            told.add(due)
+            planned = Planned(day.isoformat(), edges.opens, edges.due, edges.overdue)
+            verdict, answer = verdict_on(planned, answers, self._over.now)
+            if self._rested(item.id, edges.due) is not task.while_resting:
+                verdict = Verdict.RESTING
+            if edges.due <= self._over.now or answer is not None:
+                yield Told(item.id, task, planned.occurrence, edges.due, verdict, answer, _before(answers, answer))
+
+    # One at a time
+
+    def _one_by_one(self, item: str, task: str) -> Iterator[Told]:
+        start = max(self._over.start, self._then.at(self._over.now).since[item])
+        judge = Judge(self._before(start, 0), self._then.at(start))
+        found = _line_of(judge.known, item, task)
+        facts = judge.facts(*found) if found else None
+        previous = latest(facts.last, *facts.cancelled) if facts else None
+        for answer in [*self._counting(item, task, start), None]:
+            open_then = self._between(item, task, previous, answer)
+            for told in [*self._passed_over(item, task, previous, answer), *([open_then] if open_then else [])]:
+                if self._over.start <= told.due < self._over.end:
+                    yield told
+            previous = answer
+            if answer is not None and answer.at >= self._over.end:
+                return
+
+    def _counting(self, item: str, task: str, start: datetime) -> Iterator[Done]:
+        """The answers to a line from a moment on; of bigger work only what covered it."""
+        now = self._then.at(self._over.now)
+        found = _line_of(now, item, task) or _line_of(self._then.at(start), item, task)
+        for one in self._answers(item, found.task, now, start) if found else ():
+            if one.how is not How.COVERED:
+                yield one
+                continue
+            known = self._then.at(one.at)
+            line = _line_of(known, item, task)
+            after = Judge(self._before(one.at, one.entry + 1), known)
+            last = after.facts(*line).last if line else None
+            if last is not None and last.entry == one.entry:
+                yield one
+
+    def _passed_over(self, item: str, task: str, previous: Done | None, answer: Done | None) -> Iterator[Told]:
+        """Events that were not answered before the item ran, and asked for nothing any more once the next one came."""
+        start, until = self._bounds(item, previous, answer)
+        known = self._then.at(until)
+        if task not in known.tasks or not known.tasks[task].after:
+            return
+        for text in self._before(until).events_of(item, utc_text(start)):
+            moment = from_utc_text(text) - _SECOND
+            part = InForce(start, moment, self._then.at(moment))
+            planned = self._open_by(item, task, part, None, moment)
+            if planned is not None and names_event(planned.occurrence) and planned.closes <= moment:
+                asked = part.known.tasks[task]
+                yield Told(item, asked, planned.occurrence, planned.due, Verdict.NOT_DONE, None, previous)
+
+    def _bounds(self, item: str, previous: Done | None, answer: Done | None) -> tuple[datetime, datetime]:
+        """From one answer (or when the item came into the book) to the next (or now)."""
+        start = max(self._then.at(self._over.now).since[item], previous.at if previous else self._then.began)
+        return start, self._over.now if answer is None else answer.at
+
+    def _between(self, item: str, task: str, previous: Done | None, answer: Done | None) -> Told | None:
+        """What fell due between two answers, or was done before it did; None: nothing did yet, or before the book."""
+        start, until = self._bounds(item, previous, answer)
+        first: tuple[datetime, str, Task] | None = None
+        closed: datetime | None = None
+        new = previous is None
+        for part in self._then.between(start, max(until, start + _SECOND), task, item):
+            planned = self._open_by(item, task, part, answer if part.end is None else None, until)
+            if planned is None or (previous is not None and previous.occurrence == planned.occurrence):
+                continue
+            if new and _is_older(planned, part):
+                return None
+            new = False
+            ends, due, closes = part.end or until, max(planned.due, part.start), max(planned.closes, part.start)
+            if first is None and (due < ends or (part.end is None and answer is not None)):
+                first = min(due, until), planned.occurrence, part.known.tasks[task]
+            if closes < ends and closed is None:
+                closed = closes
+        if first is None:
+            return None
+        due, occurrence, asked = first
+        verdict = verdict_between(closed, answer)
+        if self._rested(item, due) and not asked.while_resting:
+            verdict = Verdict.RESTING
+        return Told(item, asked, occurrence, due, verdict, answer, previous)
+
+    def _open_by(self, item: str, task: str, part: InForce, answer: Done | None, until: datetime) -> Planned | None:
+        """What a line asked for just before the end of a stretch, or before its answer; None: nothing."""
+        found = _line_of(part.known, item, task)
+        if found is None or found.task.each_shift or _has_days_alone(found.task):
+            return None
+        moment = part.end or until
+        before = self._before(moment, answer.entry if answer else _NUMBERS_END)
+        line = Judge(before, part.known).line(*found)
+        if line.standing == State.NOT_REQUIRED or not line.also:
+            return None
+        return Planned(line.occurrence, line.edges.opens, line.edges.due, line.edges.overdue)
+
+
+class _Line(NamedTuple):
+    item: Item
+    task: Task
+
+
+def _line_of(known: Known, item: str, task: str) -> _Line | None:
+    """The item and the task, where definitions make a line of them."""
+    if item not in known.items or task not in known.tasks:
+        return None
+    found = _Line(known.items[item], known.tasks[task])
+    return found if found.task in known.tasks_on(found.item) else None
+
+
+def _is_older(planned: Planned, part: InForce) -> bool:
+    """Whether something was due before the plant began to ask for it: nobody could be on time."""
+    day = part.known.zone.day
+    return planned.due < part.start and day(planned.due) < day(part.start)
+
+
+def _has_days_alone(task: Task) -> bool:
+    """Whether a task is planned by fixed days and nothing else."""
+    return task.rule is not None and not (task.strokes or task.strokes_for or task.after or task.life)
+
+
+def _before(answers: list[Done], answer: Done | None) -> Done | None:
+    """The work done last before an answer."""
+    if answer is None:
+        return None
+    done = [one for one in answers if one.how is not How.CANCELLED and (one.at, one.entry) < (answer.at, answer.entry)]
+    return done[-1] if done else None

@@ -1,0 +1,72 @@
+"""Running while held: when an item was held, and what it did meanwhile."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from upkeep.counting.strokes import strokes_between
+from upkeep.due.holds import HoldReason
+from upkeep.due.reason_json import hold_from
+from upkeep.entries.kinds import Recorded, Release
+from upkeep.keeping.entry_rows import STANDING, standing_rows
+from upkeep.keeping.judging import Judge
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.store.rows.signatures import StandingRow
+from upkeep.units.instants import from_utc_text, utc_text
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A hold over [since, until): its reason and the entry that began it; ``until`` None: it is in force."""
+
+    item: str
+    since: datetime
+    until: datetime | None
+    reason: HoldReason
+    entry: int
+
+
+def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held]:
+    """Every hold of an item that a person ended, and the one in force, in order."""
+    told = entries.of_item(item, STANDING)
+    for place, one in enumerate(told):
+        if isinstance(one.entry, Release):
+            row = _hold_before(rows, item, told[:place], one)
+            if row is not None:
+                yield Held(item, from_utc_text(row.since), one.entry.at, hold_from(row.reason), row.entry)
+    hold = rows.hold_on(item)
+    if hold is not None:
+        yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
+
+
+def hold_reason(rows: Projections, item: str) -> HoldReason | None:
+    """Why an item is held; None: it is not."""
+    hold = rows.hold_on(item)
+    return hold_from(hold.reason) if hold else None
+
+
+def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Recorded) -> StandingRow | None:
+    """The hold that a release ended."""
+    key = (utc_text(release.entry.at), release.id)
+    last = rows.last_graded(item), rows.last_graded(item, 4)
+    graded = [row for row in last if row and (row.at, row.entry) < key]
+    out = next((row for row in graded if row.grade == 4), None)
+    bad = [row for row in rows.failed(item) if (row.at, row.entry) < key]
+    found = standing_rows(item, told, graded[0] if graded else None, out, bad)
+    return next((row for row in found if row.what == "hold"), None)
+
+
+def leave_left(found: Found, judge: Judge, item: str, at: datetime) -> int:
+    """How many strokes an item may still do although it is held: what is left of its last override; 0: none.
+
+    What it may have done since counts at its high.
+    """
+    row = found.last_override(item, utc_text(at))
+    if row is None:
+        return 0
+    used = strokes_between(judge.counts, item, from_utc_text(row.at), at).high
+    return max(0, row.strokes - used)

@@ -1,0 +1,195 @@
+"""Suspect product: the windows behind failed checks and runs while held, as hold lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.answers.checks.gauges import GaugeReports
+from upkeep.answers.checks.tried import Tries
+from upkeep.answers.suspect.held_runs import Held, holds_of
+from upkeep.answers.suspect.lines import Lines
+from upkeep.counting.strokes import reached, strokes_since_new
+from upkeep.entries.found import Check
+from upkeep.entries.kinds import Recorded, Sign
+from upkeep.errors import NotFound, Refused
+from upkeep.keeping.definitions import near_misses
+from upkeep.keeping.lookups import stay_from_row
+from upkeep.quality.suspect import Start, end_of, start_of, stretches
+from upkeep.said import Numeral, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.units.instants import utc_text
+from upkeep.units.quantities import strokes
+from upkeep.views.suspect import HoldList, SuspectLine
+from upkeep.wording.holds import hold_text
+
+
+class SuspectViews:
+    """Hold lists of one book as it stands (or stood) at a moment."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._views, self._at, self._known, self._judge = views, at, views.known, views.judge
+        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
+        self._found = Found(views.file)
+        self._tries = Tries(views)
+        self._lines = Lines(views)
+
+    def lists(self, item: str | None = None, *, closed: bool = False) -> tuple[HoldList, ...]:
+        """The hold lists, oldest first: those with a line still to be judged, or all that ever had one.
+
+        Failed checks that lead back to the same last good check are one list, that of the first.
+        """
+        found: dict[tuple[str, str, datetime], HoldList] = {}
+        for one in self._all(item):
+            key = one.item, one.point, one.start
+            first = found.setdefault(key, one)
+            if first.number != one.number:
+                found[key] = self._joined(first, one)
+        lists = [one for one in found.values() if one.lines and (closed or one.open)]
+        return tuple(sorted(lists, key=lambda one: (one.found_at, one.number)))
+
+    def _joined(self, first: HoldList, later: HoldList) -> HoldList:
+        """Two failed checks of one window as one list: numbered by the first, as long as the longer."""
+        joined = replace(first, also=(*first.also, later.number))
+        if later.end <= first.end:
+            return joined
+        lines = self._lines_of(first.number, first.item, first.start, later.end)
+        return replace(joined, end=later.end, end_why=later.end_why, lines=lines)
+
+    def _all(self, item: str | None) -> Iterator[HoldList]:
+        if item is not None:
+            self._known.item(item)
+        for row in self._found.bad(item):
+            if row.at <= utc_text(self._at):
+                yield self._of_check(row.entry, row.point)
+        for entry, point in self._tries.bad_inspections(item, self._at):
+            yield self._of_check(entry, point)
+        for number, point, told in self._turned_bad():
+            one = self._entries.one(number)
+            if one is not None and item in (None, one.entry.item):  # type: ignore[attr-defined]
+                yield self._of_check(number, point, told)
+        for held in self._held(item):
+            yield self._of_run(held)
+
+    def _turned_bad(self) -> Iterator[tuple[int, str, str]]:
+        """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
+        for doubt, flip in GaugeReports(self._views, self._at).turned_bad():
+            gauge = self._known.zone.day(doubt.found)
+            told = f"bad without the error of its gauge ({doubt.off:+g}, found {gauge}, #{doubt.entry})"
+            yield flip.entry, flip.point, told
+
+    def _held(self, item: str | None) -> Iterator[Held]:
+        items = [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._found.released_items()))
+        for key in items:
+            if key in self._known.items:
+                yield from (held for held in holds_of(self._rows, self._entries, key) if not self._is_check(held.entry))
+
+    def _is_check(self, entry: int) -> bool:
+        """Whether a hold comes from a failed check, which has its own list."""
+        one = self._entries.one(entry)
+        return one is not None and (isinstance(one.entry, Check) or bool(self._tries.out_of_limits(one)))
+
+    def hold_list(self, number: int, point: str | None = None) -> HoldList:
+        """One hold list by its number; raises :class:`NotFound` where that entry opened none."""
+        one = self._entries.one(number)
+        if one is None:
+            raise NotFound(said("hold list"), f"#{number}")
+        item = getattr(one.entry, "item", None)
+        lists = [found for found in self.lists(item, closed=True) if number in (found.number, *found.also)]
+        points = [found.point for found in lists] or self._bad_points(one)
+        if point is not None and points and point not in points:
+            raise NotFound(
+                said("failed characteristic"),
+                point,
+                near_misses(point, points),
+                said("#{number} failed another.", number=Numeral(number)),
+            )
+        for found in lists:
+            if point in (None, found.point):
+                return found
+        if points:
+            return self._of_check(number, point or points[0])
+        raise Refused(
+            said("#{number} opened no hold list: nothing failed there, and it held nothing.", number=Numeral(number))
+        )
+
+    def window(self, item: str, point: str) -> HoldList:
+        """The window of the last failed check of a characteristic; raises :class:`NotFound` where none failed."""
+        self._known.item(item)
+        bad = [row for row in self._found.bad(item) if row.point == point and row.at <= utc_text(self._at)]
+        inspected = [number for number, key in self._tries.bad_inspections(item, self._at) if key == point]
+        if not bad and not inspected:
+            known = sorted({row.point for row in self._found.bad(item)})
+            raise NotFound(
+                said("failed check of"),
+                point,
+                near_misses(point, known),
+                said("No {point} failed on {item} so far.", point=point, item=item),
+            )
+        return self.hold_list(max([*(row.entry for row in bad), *inspected]), point)
+
+    def _bad_points(self, one: Recorded) -> list[str]:
+        if isinstance(one.entry, Check):
+            return list(one.entry.failed)
+        return self._tries.out_of_limits(one)
+
+    def _of_check(self, number: int, point: str, because: str = "") -> HoldList:
+        one = self._entries.one(number)
+        assert one is not None
+        assert isinstance(one.entry, Check | Sign)
+        item, found_at = one.entry.item, one.entry.at
+        part = self._tries.part(item, point, found_at)
+        start = start_of(self._tries.before(one, point), self._known.since[item], part)
+        stay = self._judge.counts.stay_from(item, found_at)
+        end, why = end_of(found_at, self._tries.after(one, point), stay, self._at)
+        told = f"{point} failed: {self._tries.told(one, point)}" + (f"; {because}" if because else "")
+        return self._made(one, point, told, start, min(end, self._at), why)
+
+    def _of_run(self, held: Held) -> HoldList:
+        one = self._entries.one(held.entry)
+        assert one is not None
+        start = Start(held.since, None, "held from here")
+        end, why = (held.until, "released") if held.until else (self._at, "still held")
+        return self._made(one, "", f"ran while held: {hold_text(held.reason)}", start, end, why, held.item)
+
+    def _made(
+        self, one: Recorded, point: str, told: str, start: Start, end: datetime, why: str, item: str = ""
+    ) -> HoldList:
+        item = item or one.entry.item  # type: ignore[attr-defined]
+        begin, narrowed = self._narrowed(one.id, item, start.at)
+        lines = self._lines_of(one.id, item, begin, end)
+        shown = self._known.zone.show
+        passed = tuple(f"#{t.entry} {shown(t.at)} with {t.gauge}: {t.doubt}" for t in start.passed)
+        changes = tuple(self._lines.changes(item, start, end, one)) if point else ()
+        sideways = tuple(self._lines.sideways(item, one, start.at, end)) if point else ()
+        return HoldList(
+            one.id, item, point, one.entry.at, self._known.names.get(one.entry.by, one.entry.by), told, begin,
+            start.entry, start.why, passed, narrowed, end, why, lines, (), changes, sideways,
+        )  # fmt: skip
+
+    def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
+        stays = [stay_from_row(row) for row in self._found.stays_between(item, utc_text(begin), utc_text(end))]
+        return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at))
+
+    def _read_before(self, item: str, moment: datetime | None) -> datetime | None:
+        """The last reading before a moment: a number of strokes lies between two, and the earlier one takes it in."""
+        stay = self._judge.counts.stay_from(item, moment) if moment else None
+        read = self._judge.counts.read_before(stay.press, moment) if stay and moment else None
+        return max(stay.start, read) if stay and read else moment
+
+    def _narrowed(self, number: int, item: str, start: datetime) -> tuple[datetime, str]:
+        row = self._found.last_narrowing(number)
+        one = self._entries.one(row.entry) if row else None
+        if row is None or one is None:
+            return start, ""
+        since_new = strokes_since_new(self._judge.counts, item, start).best
+        moment = self._read_before(item, reached(self._judge.counts, item, start, row.strokes - since_new)) or start
+        name = self._known.names.get(one.entry.by, one.entry.by)
+        told = (
+            f"from {strokes(row.strokes)} of {item} on, instead of {strokes(since_new)}: {one.entry.because} ({name})"
+        )
+        return max(start, min(moment, self._at)), told

@@ -1,0 +1,156 @@
+"""The lines of a hold list: suspect strokes press by press with what tells which product they are in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.counting.marks import COUNTDOWN, CounterTerms, Mark
+from upkeep.entries.found import Check, Dispose
+from upkeep.entries.kinds import Besides, Fault, Fit, Recorded, Sign, Unfit
+from upkeep.keeping.lookups import mark_from, terms_at
+from upkeep.plant.model import Kind
+from upkeep.quality.suspect import Start, Stretch
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import DisposalRow
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.views.suspect import Judged, Made, SuspectLine
+
+NO_PRODUCT = ("set-up", "dry")
+"""Strokes that the counter counts and that make no product."""
+
+
+class Lines:
+    """Makes such lines from what a book holds."""
+
+    def __init__(self, views: Views) -> None:
+        self._known, self._judge = views.known, views.judge
+        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
+        self._found = Found(views.file)
+
+    def of(self, number: int, item: str, found: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
+        """The lines of a hold list, numbered in the order they were run."""
+        judged = {(row.press, row.since): row for row in self._found.disposals(number)}
+        return tuple(self._line(place, item, one, judged) for place, one in enumerate(found, 1))
+
+    def _line(self, row: int, item: str, one: Stretch, judged: dict[tuple[str, str], DisposalRow]) -> SuspectLine:
+        start, end = utc_text(one.since), utc_text(one.until)
+        checks = self._checks(item, start, end)
+        first, about_first = self._figure(one.press, one.since, one.start_total.best)
+        last, about_last = self._figure(one.press, one.until, one.end_total.best)
+        no_product = min(self._no_product(item, one), one.strokes.low)
+        return SuspectLine(
+            row, one.press, one.since, one.until,
+            one.strokes.low - no_product, one.strokes.best - no_product, one.strokes.high - no_product, no_product,
+            first, last, about_first or about_last, self._made(one, item),
+            tuple(dict.fromkeys(c.reel for c in checks if c.reel)),
+            tuple(dict.fromkeys(c.wire for c in checks if c.wire)),
+            tuple(self._known.names.get(by, by) for by in self._found.writers_between((one.press, item), start, end)),
+            self._judged(judged.get((one.press, start))),
+        )  # fmt: skip
+
+    def _judged(self, row: DisposalRow | None) -> Judged | None:
+        one = self._entries.one(row.entry) if row else None
+        if row is None or one is None or not isinstance(one.entry, Dispose):
+            return None
+        name = self._known.names.get(one.entry.by, one.entry.by)
+        return Judged(one.entry.how, name, one.entry.at, one.entry.strokes or 0, one.entry.because, one.id)
+
+    def _checks(self, item: str, start: str, end: str) -> list[Check]:
+        numbers = self._found.entries_between(item, ("check",), start, end)
+        found = [one.entry for number in numbers if (one := self._entries.one(number)) is not None]
+        return [entry for entry in found if isinstance(entry, Check)]
+
+    def _no_product(self, item: str, one: Stretch) -> int:
+        rows = self._rows.besides_from(item, utc_text(one.since))
+        found = [self._entries.one(row.entry) for row in rows if from_utc_text(row.at) < one.until]
+        entries = [each.entry for each in found if each is not None]
+        return sum(e.strokes for e in entries if isinstance(e, Besides) and e.way in NO_PRODUCT)
+
+    def _made(self, one: Stretch, item: str) -> tuple[Made, ...]:
+        rows = self._rows.made_over(one.press, utc_text(one.since), utc_text(one.until))
+        return tuple(
+            Made(row.pieces, row.ordered, from_utc_text(row.since), from_utc_text(row.until))
+            for row in rows
+            if row.item in (None, item)
+        )
+
+    def _figure(self, press: str, moment: datetime, total: int) -> tuple[int | None, bool]:
+        """What the counter showed at a moment, and whether that lies between two readings; None: it cannot be said."""
+        row = self._rows.mark_at(press, utc_text(moment))
+        if row is None:
+            return None, False
+        mark = mark_from(row)
+        if mark.at == moment and mark.reading.restart is None and mark.reading.pieces is None:
+            return mark.reading.value, False
+        terms = terms_at(self._known.counter(press), self._rows.terms_of(press))(moment)
+        return _shown(mark, total, terms), True
+
+    # What else happened, and where else to look
+
+    def changes(self, item: str, start: Start, end: datetime, failed: Recorded) -> Iterator[str]:
+        """What changed within a window.  It does not shorten it: it is what to suspect."""
+        first = self._entries.one(start.entry) if start.entry is not None else None
+        if first is not None and isinstance(first.entry, Check | Sign) and isinstance(failed.entry, Check | Sign):
+            then, now = first.entry.gauge, failed.entry.gauge
+            if then and now and then != now:
+                yield f"another gauge: {then} at the good check, {now} at the failed one"
+        shown = self._known.zone.show
+        kinds = ("fit", "unfit", "fault", "rework", "check")
+        reel: str | None = None
+        for number in self._found.entries_between(item, kinds, utc_text(start.at), utc_text(end)):
+            one = self._entries.one(number)
+            if one is None or one.id in (start.entry, failed.id):
+                continue
+            match one.entry:
+                case Fit() | Unfit() as move:
+                    told = f"went into {move.inside}" if isinstance(move, Fit) else "was taken out"
+                    yield f"{shown(move.at)} {item} {told}"
+                case Fault() as fault:
+                    yield f"{shown(fault.at)} fault: {fault.symptom}"
+                case Check() as check if check.occasion == "set-up":
+                    yield f"{shown(check.at)} set up again ({check.crimp or 'no crimp named'})"
+                case Check() as check if check.reel and check.reel != reel:
+                    reel = check.reel
+                    yield f"{shown(check.at)} reel {reel}"
+        yield from self._parts_moved(item, start.at, end)
+
+    def _parts_moved(self, item: str, start: datetime, end: datetime) -> Iterator[str]:
+        shown = self._known.zone.show
+        for row in self._rows.fittings_in(item, utc_text(start)):
+            if utc_text(start) < row.start <= utc_text(end):
+                yield f"{shown(from_utc_text(row.start))} {row.item} was fitted"
+
+    def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[str]:
+        """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person."""
+        entry = failed.entry
+        assert isinstance(entry, Check | Sign)
+        since, until = utc_text(start), utc_text(end)
+        if entry.gauge:
+            rows = self._found.measured_with(entry.gauge, since, until)
+            others = sorted({row.item for row in rows if row.item != item})
+            if others:
+                yield f"measured with the same gauge {entry.gauge}: {', '.join(others)}"
+        for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):
+            if name:
+                others = [one for one in self._found.items_checked(what, name, since, until) if one != item]
+                if others:
+                    yield f"ran {what} {name} as well: {', '.join(others)}"
+        others = [one for one in self._found.items_checked_by(entry.by, since, until) if one != item]
+        others = [one for one in others if self._known.item(one).kind in (Kind.DIE_SET, Kind.MODULE)]
+        if others:
+            name = self._known.names.get(entry.by, entry.by)
+            yield f"checked by {name} as well: {', '.join(others)}"
+
+
+def _shown(mark: Mark, total: int, terms: CounterTerms) -> int | None:
+    """The figure of a counter from the reading before it, where it counts every stroke once."""
+    if mark.reading.pieces is not None or terms.digits is None or terms.times != 1:
+        return None
+    base = mark.reading.value if mark.reading.restart is None else mark.reading.restart
+    passed = total - mark.total
+    shown: int = (base - passed if terms.way == COUNTDOWN else base + passed) % 10**terms.digits
+    return shown

@@ -1,0 +1,1 @@
+"""How parts wear and how long they last."""

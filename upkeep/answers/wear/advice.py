@@ -1,0 +1,88 @@
+"""What findings and wear say about the stroke interval of an inspection."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.answers.wear.readings import defined_points
+from upkeep.answers.wear.trends import Trends
+from upkeep.due.usage import stroke_interval
+from upkeep.plant.model import Item, Point, Task, task_from
+from upkeep.said import said
+from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
+from upkeep.views.wear import Advice, PointWear
+from upkeep.wear.interval import Bound, bound_of, proposal
+
+
+class Advising:
+    """Gives it for one moment."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._known, self._worn, self._rows = views.known, Worn(views.file), Projections(views.file)
+        self._trends = Trends(views, at)
+        self._defined: dict[str, list[tuple[str, Task]]] = {}
+        self._warned = frozenset(point.id for point in defined_points(views.known) if _warns(point))
+
+    def of(self, item: Item) -> tuple[Advice, ...]:
+        """The advice on each graded inspection of an item."""
+        if self._worn.retired(item.id) is not None:
+            return ()
+        return tuple(self._on(item, task) for task in self._known.tasks_on(item) if task.graded)
+
+    def _on(self, item: Item, task: Task) -> Advice:
+        present = stroke_interval(task, item)
+        grades = tuple(self._worn.grades(item.id, task.id, self._in_force_since(item, task, present)))
+        found = proposal(present, grades, list(self._bounds(item)))
+        definition = ""
+        if found.changes:
+            shown = {**task.strokes_for, item.id: found.strokes}
+            inside = ", ".join(f"{json.dumps(key)} = {strokes}" for key, strokes in shown.items())
+            definition = f"strokes_for = {{ {inside} }}"
+        return Advice(item.id, task.id, task.title, grades, found, definition)
+
+    def _in_force_since(self, item: Item, task: Task, present: int | None) -> str:
+        """Since when the interval is what it is: findings before were about another one."""
+        since = ""
+        for at, defined in self._definitions(task.id)[::-1]:
+            if stroke_interval(defined, item) != present:
+                break
+            since = at
+        return since
+
+    def _definitions(self, task: str) -> list[tuple[str, Task]]:
+        """Every definition of a task with its moment, in order."""
+        if task not in self._defined:
+            defined = self._worn.definitions_of("task", task)
+            self._defined[task] = [
+                (one.at, task_from(json.loads(one.words[one.words.index("{") :]))) for one in defined
+            ]
+        return self._defined[task]
+
+    def _bounds(self, item: Item) -> Iterator[Bound]:
+        """How long the interval may be by each point of the item and of what is in it."""
+        for key in (item.id, *(row.item for row in self._rows.inside_now(item.id))):
+            points, _ = self._trends.of(self._known.item(key), self._warned)
+            for one in points:
+                bound = _bound(key, one)
+                if bound is not None:
+                    yield bound
+
+
+def _warns(point: Point) -> bool:
+    """Whether a point has a warning before a limit: no other bounds an interval."""
+    return (None not in (point.warn_upper, point.upper)) or (None not in (point.warn_lower, point.lower))
+
+
+def _bound(item: str, one: PointWear) -> Bound | None:
+    line = one.trend.line
+    if one.trend.ahead is None or line is None:
+        return None
+    limit, warning = one.limits.toward(line.slope)
+    if limit is None or warning is None or limit == warning:
+        return None
+    bound = bound_of(limit - warning, line.slope, one.unit)
+    return Bound(bound.strokes, said("{point} of {item}: {why}", point=one.point, item=item, why=bound.why))

@@ -1,0 +1,70 @@
+"""What the one at the press is told while setting: that the settings drift while the height stays flat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from statistics import fmean
+
+from upkeep.answers.wear.readings import SHOWN_BY
+from upkeep.answers.wear.trends import HEIGHT
+from upkeep.counting.strokes import strokes_since_new
+from upkeep.entries.found import Check
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge
+from upkeep.plant.model import Kind, Point
+from upkeep.quality.checks import SETTINGS
+from upkeep.said import Said, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
+from upkeep.units.instants import utc_text
+from upkeep.wear.drift import drift
+
+_LOOKED_BACK = 12
+"""Set-ups that are looked at while somebody waits; the page of the part looks at all."""
+
+
+class HiddenWear:
+    """Looks for it in one book, when settings were written down."""
+
+    def __init__(self, file: BookFile, known: Known, judge: Judge) -> None:
+        self._known, self._counts = known, judge.counts
+        self._rows, self._worn, self._entries = Projections(file), Worn(file), EntryStore(file)
+
+    def alarms(self, check: Check) -> Iterator[Said]:
+        """What the settings of a check say about the parts whose wear they make up for."""
+        for key, _ in check.points:
+            if key in SETTINGS:
+                point = self._point(check, key)
+                for part, since in self._parts(check, point.part or SHOWN_BY[key]):
+                    found = drift(
+                        said("{point} of {item} with {part}", point=point.title, item=check.item, part=part),
+                        *self._values(check, key, part, since),
+                        point.unit,
+                        self._values(check, HEIGHT, part, since),
+                        point.steps,
+                    )
+                    yield from [found.alarm] if found.alarm else []
+
+    def _point(self, check: Check, key: str) -> Point:
+        crimp = self._known.crimps.get(check.crimp or "")
+        return next((point for point in (crimp.points if crimp else ()) if point.id == key), SETTINGS[key])
+
+    def _parts(self, check: Check, kind: Kind) -> Iterator[tuple[str, str]]:
+        """The part of a kind in the set that was checked, and since when it sits there, or was reworked."""
+        now = utc_text(check.at)
+        for row in self._rows.fittings_in(check.item, now):
+            if row.start <= now and self._known.item(row.item).kind is kind:
+                reworks = [rework.at for rework in self._worn.reworks_of(row.item) if rework.at <= now]
+                yield row.item, max([row.start, *reworks])
+
+    def _values(self, check: Check, key: str, part: str, since: str) -> tuple[list[int], list[float]]:
+        """Strokes of the part and means of a point at the last set-ups of the same crimp."""
+        done, values = [], []
+        for number in self._worn.newest_of(check.item, key, since, utc_text(check.at), _LOOKED_BACK):
+            one = self._entries.one(number)
+            if one is not None and isinstance(one.entry, Check) and one.entry.crimp == check.crimp:
+                done.append(strokes_since_new(self._counts, part, one.entry.at).best)
+                values.append(fmean(dict(one.entry.points)[key]))
+        return done, values

@@ -1,0 +1,161 @@
+"""What has moved on a die set and what has not, gathered for the hint where to look first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from upkeep.answers.board import Views
+from upkeep.answers.wear.trends import HEIGHT
+from upkeep.entries.found import Check
+from upkeep.entries.kinds import Recorded, Sign
+from upkeep.keeping.limits_in_force import LimitsThen
+from upkeep.plant.model import Item, Kind, Point
+from upkeep.said import said
+from upkeep.store.entries import EntryStore
+from upkeep.store.found import Found
+from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.wear.separation import Evidence, Hint, separated
+
+SLUG, SHUT = "slug-height", "shut-height"
+
+TOGETHER = timedelta(days=1)
+"""What was measured so long apart still speaks of the same trouble (plant default, no source)."""
+
+_SAME_MINUTE = "~"
+
+
+class Hints:
+    """Gives them for one moment."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._views, self._known, self._at = views, views.known, at
+        self._rows, self._worn, self._entries = Projections(views.file), Worn(views.file), EntryStore(views.file)
+        self._limits = LimitsThen(Found(views.file), views.known)
+
+    def of(self, item: Item) -> Hint | None:
+        """Where to look first for an item's die set; None where nothing moved, or it belongs to no set."""
+        die_set = self._set_of(item)
+        if die_set is None:
+            return None
+        module, since = self._standing(die_set)
+        readings = [one for key in (die_set.id, module) if key for one in self._measured(key, since)]
+        readings.sort(key=lambda one: (one.entry.at, one.id))
+        evidence = self._evidence(die_set, readings)
+        hint = separated(evidence)
+        if hint is None or hint.shut_height_of is None:
+            return hint
+        line = self._shut_height_line(hint.shut_height_of)
+        return replace(hint, ask=said("{ask} (line {line})", ask=hint.ask or "", line=line)) if line else hint
+
+    def _set_of(self, item: Item) -> Item | None:
+        if item.kind is Kind.DIE_SET:
+            return item
+        if item.kind is Kind.MODULE:
+            inside = (self._known.item(row.item) for row in self._rows.inside_now(item.id))
+            return next((one for one in inside if one.kind is Kind.DIE_SET), None)
+        holder = self._views.judge.sits_in(item.id)
+        found = self._known.item(holder) if holder else None
+        return found if found is not None and found.kind is Kind.DIE_SET else None
+
+    def _standing(self, die_set: Item) -> tuple[str | None, str]:
+        """The module the set was last in, and since when nothing in the set and its module was changed."""
+        last = self._rows.last_fitting(die_set.id)
+        change = self._rows.last_change_in(die_set.id)
+        module, since = (last.inside, last.start) if last else (None, "")
+        for row in self._rows.fittings_of(die_set.id)[::-1]:  # out and back into the same module is the same standing
+            if row.inside != module:
+                break
+            since = row.start
+        return module, max(since, change.at if change else "")
+
+    def _measured(self, item: str, since: str) -> Iterator[Recorded]:
+        for row in self._worn.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
+            one = self._entries.one(row.entry)
+            if one is not None:
+                yield one
+
+    def _evidence(self, die_set: Item, readings: list[Recorded]) -> Evidence:
+        slug_on: dict[str, bool] = {}
+        slug_at: dict[str, datetime] = {}
+        heights: list[tuple[Recorded, bool]] = []
+        for one in readings:
+            for key, moved in self._moved(one):
+                press = self._press(die_set, one)
+                if key == SLUG and press is not None:
+                    slug_on.pop(press, None)
+                    slug_on[press], slug_at[press] = moved, one.entry.at
+                elif key == HEIGHT:
+                    heights.append((one, moved))
+        looked = {press: self._shut_moved(press, slug_at[press]) for press in slug_on}
+        shut_on = {press: shut for press, shut in looked.items() if shut is not None}
+        lately = [pair for pair in heights if pair[0].entry.at >= heights[-1][0].entry.at - TOGETHER]
+        return Evidence(
+            press=self._views.judge.press_of(die_set.id),
+            slug_on=slug_on,
+            shut_on=shut_on,
+            crimp=heights[-1][1] if heights else None,
+            by_gauge=_by(lately, "gauge"),
+            by_reel=_by(lately, "reel"),
+        )
+
+    def _press(self, die_set: Item, one: Recorded) -> str | None:
+        told = one.entry.press if isinstance(one.entry, Check) else None
+        return told or self._views.press_of(die_set.id, one.entry.at)
+
+    def _moved(self, one: Recorded) -> Iterator[tuple[str, bool]]:
+        """The points of an entry that have limits, and whether a reading is beyond the warning or the limit."""
+        entry = one.entry
+        assert isinstance(entry, Check | Sign)
+        known = self._points(one)
+        for key, readings in entry.points:
+            point = known.get(key)
+            if point is not None and _has_limits(point):
+                yield key, any(map(point.is_beyond_warning, readings))
+
+    def _points(self, one: Recorded) -> dict[str, Point]:
+        if isinstance(one.entry, Sign):
+            return self._limits.points(one)
+        assert isinstance(one.entry, Check)
+        tasks = self._known.tasks_of_kind.get(self._known.item(one.entry.item).kind, [])
+        known = {point.id: point for task in tasks for point in task.points}
+        crimp = self._known.crimps.get(one.entry.crimp or "")
+        return known | {point.id: point for point in (crimp.points if crimp else ())}
+
+    def _shut_moved(self, press: str, slug_at: datetime) -> bool | None:
+        """Whether the shut height of a press is off, by the last time it was measured about when the slug was."""
+        found: bool | None = None
+        for one in self._measured(press, utc_text(slug_at - TOGETHER)):
+            found = dict(self._moved(one)).get(SHUT, found)
+        return found
+
+    def _shut_height_line(self, press: str) -> str | None:
+        tasks = self._known.tasks_of_kind.get(Kind.PRESS, [])
+        return next((f"{press}/{task.id}" for task in tasks if any(point.id == SHUT for point in task.points)), None)
+
+    def last_shut_height(self, press: str) -> tuple[Point | None, float | None, datetime | None]:
+        """The shut height asked of a press, and the mean of what was measured last with its moment."""
+        tasks = self._known.tasks_of_kind.get(Kind.PRESS, [])
+        point = next((point for task in tasks for point in task.points if point.id == SHUT), None)
+        value, moment = None, None
+        for row in self._worn.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
+            one = self._entries.one(row.entry)
+            readings = dict(one.entry.points).get(SHUT) if one and isinstance(one.entry, Sign) else None
+            if readings:
+                value, moment = sum(readings) / len(readings), from_utc_text(row.at)
+        return point, value, moment
+
+
+def _has_limits(point: Point) -> bool:
+    return any(
+        limit is not None for limit in (point.lower, point.upper, point.warn_lower, point.warn_upper)
+    )  # fmt: skip
+
+
+def _by(heights: list[tuple[Recorded, bool]], what: str) -> dict[str, bool]:
+    """Whether the last crimp height by each gauge or reel has moved."""
+    found = {getattr(one.entry, what, None): moved for one, moved in heights}
+    return {key: moved for key, moved in found.items() if key is not None}

@@ -1,0 +1,259 @@
+"""The values measured on a part while it sat somewhere, over the strokes it had done by then."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from statistics import fmean
+from typing import NamedTuple
+
+from upkeep.answers.board import Views
+from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.counting.marks import Band
+from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.keeping.definitions import Known
+from upkeep.plant.model import PARTS, Item, Kind, Point
+from upkeep.quality.checks import SETTINGS
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.places import FittingRow
+from upkeep.store.worn import Worn
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.views.wear import Value
+
+SHOWN_BY: Mapping[str, Kind] = {
+    "slug-height": Kind.CONDUCTOR_PUNCH, "crimp-height": Kind.CONDUCTOR_PUNCH, "crimp-width": Kind.CONDUCTOR_PUNCH,
+    "burr": Kind.CONDUCTOR_PUNCH, "tab-burr": Kind.CUT_OFF_BLADE, "dial": Kind.CONDUCTOR_PUNCH,
+    "shut-height": Kind.CONDUCTOR_PUNCH, "cam": Kind.INSULATION_PUNCH,
+}  # fmt: skip
+"""Whose wear points and settings of these names show, where their definition does not say it.  Of punch and anvil,
+which make a height together, it is the punch: it galls, is changed more often, and so sets the pace (common practice,
+no source)."""
+
+SET = ("as-left", "first-off", "set-up")
+"""Occasions whose values say what was set, not what wore: they are in no trend of wear."""
+
+_NO_END = "~"
+_BEGINNING = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What the strokes of an item count from: its last rework, or its being new (``start`` None)."""
+
+    start: datetime | None
+    entry: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """The values of one point of an item, run after run; ``crimp`` None where they do not differ by it.
+
+    ``values`` belong to the present run and say what wore, ``everything`` also what was set; ``earlier`` and
+    ``left_out`` count values of runs before, and by gauges that read wrong.
+    """
+
+    point: Point
+    crimp: str | None
+    values: tuple[Value, ...]
+    everything: tuple[Value, ...]
+    earlier: int
+    left_out: int
+
+
+class Readings:
+    """Gathers such values; made for one question."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._views, self._known, self._at = views, views.known, at
+        self._rows, self._worn = Projections(views.file), Worn(views.file)
+        self._counts, self._gauges = views.judge.counts, GaugeStates(views.file, views.known)
+        self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
+        self._wrong: dict[tuple[str, datetime], bool] = {}
+
+    def run(self, item: str) -> Run:
+        """What the strokes of an item count from by now."""
+        reworks = self._worn.reworks_of(item)
+        if not reworks:
+            return Run(None, 0, "since new")
+        last = reworks[-1]
+        return Run(from_utc_text(last.at), last.entry, f"since rework {len(reworks)}")
+
+    def strokes(self, item: str, run: Run, moment: datetime) -> Band:
+        """The strokes of an item from where its run began to a moment."""
+        if run.start is None:
+            return strokes_since_new(self._counts, item, moment)
+        return strokes_between(self._counts, item, run.start, moment)
+
+    def of(self, item: Item, only: Collection[str] | None = None) -> tuple[Measured, ...]:
+        """The measured points of an item with their values, by point and crimp; ``only`` some (None: all)."""
+        run = self.run(item.id)
+        found: dict[tuple[str, str | None], list[_Taken]] = {}
+        for row in self._measured_with(item, only):
+            taken = self._taken(item, run, row)
+            if taken is not None:
+                found.setdefault((row.point, self._crimp_of(row)), []).append(taken)
+        return tuple(_measured(crimp, taken) for (_, crimp), taken in sorted(_joined(found).items(), key=_by_name))
+
+    # What was measured while the item sat where
+
+    def _measured_with(self, item: Item, only: Collection[str] | None) -> set[MeasuredRow]:
+        """What was measured on the item, and on what it sat in while it sat there."""
+        found = set(self._values(item.id, _BEGINNING, _NO_END, only))
+        shown = only
+        if item.kind in PARTS:
+            shown = self._shown(item.kind) if only is None else self._shown(item.kind) & frozenset(only)
+        for fitting in self._rows.fittings_of(item.id):
+            for other, first, last in self._with(fitting.inside, fitting.start, fitting.until or _NO_END):
+                found.update(self._values(other, first, last, shown))
+        return found
+
+    def _values(self, item: str, start: str, end: str, points: Collection[str] | None) -> list[MeasuredRow]:
+        return self._worn.values(item, start, min(end, utc_text(self._at) + _NO_END), points)
+
+    def _shown(self, kind: Kind) -> frozenset[str]:
+        """The points that show the wear of a kind of part, by all that is defined."""
+        points = [*SETTINGS.values(), *defined_points(self._known)]
+        return frozenset(point.id for point in points if (point.part or SHOWN_BY.get(point.id)) is kind)
+
+    def _with(self, inside: str, start: str, end: str) -> Iterator[tuple[str, str, str]]:
+        """What an item in ``inside`` over a span is measured with: that itself, the module around it, the die set in
+        it - each with the span they share."""
+        yield inside, start, end
+        kind = self._known.item(inside).kind
+        if kind is Kind.DIE_SET:
+            for row in self._rows.fittings_of(inside, start):
+                yield from _shared(row.inside, row, start, end)
+        elif kind is Kind.MODULE:
+            for row in self._rows.fittings_in(inside, start):
+                if self._known.item(row.item).kind is Kind.DIE_SET:
+                    yield from _shared(row.item, row, start, end)
+
+    # One value
+
+    def _taken(self, item: Item, run: Run, row: MeasuredRow) -> _Taken | None:
+        """A value over the strokes an item had then; None for one that does not show its wear."""
+        measured, moment = self._known.item(row.item), from_utc_text(row.at)
+        point = self._points(measured, row).get(row.point)
+        if point is None or row.readings is None or not self._shows(item, measured, point, moment):
+            return None
+        low, best, high = self.strokes(item.id, run, moment)
+        readings = tuple(json.loads(row.readings))
+        value = Value(
+            moment, row.entry, row.item, row.occasion, row.gauge, readings, fmean(readings), (low, best, high)
+        )
+        is_earlier = run.start is not None and (moment, row.entry) < (run.start, run.entry)
+        return _Taken(point, value, self._is_wrong(row.gauge, moment), is_earlier)
+
+    def _is_wrong(self, gauge: str | None, moment: datetime) -> bool:
+        """Whether a gauge is known to have read wrong at a moment; one that is only overdue has not."""
+        if gauge is None:
+            return False
+        if (gauge, moment) not in self._wrong:
+            self._wrong[gauge, moment] = self._gauges.at(gauge, moment).wrong
+        return self._wrong[gauge, moment]
+
+    def _points(self, measured: Item, row: MeasuredRow) -> Mapping[str, Point]:
+        """The points of an entry as they are defined now: by what is asked now the wear is judged."""
+        asked = measured.id, row.task, row.crimp
+        if asked not in self._asked:
+            self._asked[asked] = self._points_of(measured, row)
+        return self._asked[asked]
+
+    def _points_of(self, measured: Item, row: MeasuredRow) -> Mapping[str, Point]:
+        if row.task is not None:
+            task = self._known.tasks.get(row.task)
+            return {point.id: point for point in task.points} if task else {}
+        tasks = self._known.tasks_of_kind.get(measured.kind, [])
+        known = dict(SETTINGS) | {point.id: point for task in tasks for point in task.points}
+        crimp = self._known.crimps.get(row.crimp or "")
+        return known | {point.id: point for point in (crimp.points if crimp else ())}
+
+    def _shows(self, item: Item, measured: Item, point: Point, moment: datetime) -> bool:
+        """Whether a point measured on something shows the wear of an item in it."""
+        part = point.part or (SHOWN_BY.get(point.id) if measured.kind is not Kind.PRESS else None)
+        if item.kind in PARTS:
+            return part is item.kind or measured.id == item.id
+        if measured.id != item.id and item.kind is not Kind.DIE_SET:
+            return False
+        return part is None or not self._held(item.id, part, moment)
+
+    def _held(self, inside: str, kind: Kind, moment: datetime) -> bool:
+        """Whether a part of a kind sat in an item at a moment, or in the module around it."""
+        text = utc_text(moment)
+        around = [row.inside for row in self._rows.fittings_of(inside, text) if row.start <= text]
+        return any(
+            row.start <= text and self._known.item(row.item).kind is kind
+            for holder in (inside, *around)
+            for row in self._rows.fittings_in(holder, text)
+        )
+
+    def _crimp_of(self, row: MeasuredRow) -> str | None:
+        """The crimp that was run; where none is named, the only one the set makes."""
+        if row.crimp is not None:
+            return row.crimp
+        measured = self._known.item(row.item)
+        made = [key for key, crimp in self._known.crimps.items() if measured.family and crimp.family == measured.family]
+        return made[0] if len(made) == 1 else None
+
+
+def defined_points(known: Known) -> Iterator[Point]:
+    """Every measured point that a task or a crimp defines now."""
+    for task in known.tasks.values():
+        yield from task.points
+    for crimp in known.crimps.values():
+        yield from crimp.points
+
+
+def _shared(other: str, row: FittingRow, start: str, end: str) -> Iterator[tuple[str, str, str]]:
+    first, last = max(start, row.start), min(end, row.until or _NO_END)
+    if first < last:
+        yield other, first, last
+
+
+class _Taken(NamedTuple):
+    """A value taken of a point; whether its gauge read wrong, and whether it belongs to a run before the present."""
+
+    point: Point
+    value: Value
+    is_wrong: bool
+    is_earlier: bool
+
+
+def _joined(found: Mapping[tuple[str, str | None], list[_Taken]]) -> dict[tuple[str, str | None], list[_Taken]]:
+    """Values that name no crimp go with those of the only crimp there is; a point of one crimp differs by none."""
+    joined: dict[tuple[str, str | None], list[_Taken]] = {}
+    for point in {key for key, _ in found}:
+        crimps = [crimp for key, crimp in found if key == point and crimp is not None]
+        alone = len(crimps) <= 1
+        for (key, crimp), rows in found.items():
+            if key == point:
+                joined.setdefault((point, None if alone else crimp), []).extend(rows)
+    return joined
+
+
+def _by_name(one: tuple[tuple[str, str | None], object]) -> tuple[str, str]:
+    (point, crimp), _ = one
+    return point, crimp or ""
+
+
+def _measured(crimp: str | None, taken: list[_Taken]) -> Measured:
+    ordered = sorted(taken, key=lambda one: (one.value.at, one.value.entry))
+    present = [one for one in ordered if not one.is_earlier]
+    sound = [one.value for one in present if not one.is_wrong]
+    judged = [one.point for one in ordered if one.point.lower is not None or one.point.upper is not None]
+    return Measured(
+        point=judged[-1] if judged else ordered[-1].point,
+        crimp=crimp,
+        values=tuple(_wearing(sound)),
+        everything=tuple(sound),
+        earlier=len(ordered) - len(present),
+        left_out=len(present) - len(sound),
+    )
+
+
+def _wearing(values: Iterable[Value]) -> Iterator[Value]:
+    return (value for value in values if value.occasion not in SET)

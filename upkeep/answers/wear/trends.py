@@ -1,0 +1,112 @@
+"""The trends of an item's measured points and settings, with the days its limits are reached."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import datetime
+
+from upkeep.answers.board import Views
+from upkeep.answers.forecast import forecast_left
+from upkeep.answers.wear.readings import Measured, Readings, Run
+from upkeep.planning.forecast import Forecast, Left
+from upkeep.plant.model import Item, Kind
+from upkeep.quality.checks import SETTINGS
+from upkeep.said import Said, in_turn, said
+from upkeep.store.projections import Projections
+from upkeep.store.worn import Worn
+from upkeep.views.wear import PointWear, SettingWear, Value
+from upkeep.wear.drift import drift
+from upkeep.wear.trend import Limits, trend
+
+HEIGHT = "crimp-height"
+"""The point that is dialled back at set-up; flat while the dial drifts, it hides wear."""
+
+
+class Trends:
+    """Makes them for one moment."""
+
+    def __init__(self, views: Views, at: datetime) -> None:
+        self._views, self._at = views, at
+        self._rows, self._worn, self._readings = Projections(views.file), Worn(views.file), Readings(views, at)
+
+    def of(
+        self, item: Item, only: Collection[str] | None = None
+    ) -> tuple[tuple[PointWear, ...], tuple[SettingWear, ...]]:
+        """The measured points and the settings of an item; ``only`` some points (None: all)."""
+        run, measured = self._readings.run(item.id), self._readings.of(item, only)
+        points = [self._point(item, run, one) for one in measured if not _is_setting(item, one) and one.values]
+        settings = [_setting(one, measured) for one in measured if _is_setting(item, one) and one.everything]
+        return tuple(points), tuple(settings)
+
+    def _point(self, item: Item, run: Run, one: Measured) -> PointWear:
+        point, values = one.point, one.values
+        limits = Limits(point.lower, point.upper, point.warn_lower, point.warn_upper)
+        found = trend([value.strokes[1] for value in values], [value.value for value in values], limits, point.unit,
+                      run.name)  # fmt: skip
+        now = self._readings.strokes(item.id, run, self._at)
+        ahead = found.ahead
+        left = None if ahead is None else max(0, ahead.mean - now.best)
+        safe = None if ahead is None else max(0, ahead.safe - now.high)
+        when = self._when(item, left, safe)
+        return PointWear(
+            point=point.id,
+            title=point.title,
+            unit=point.unit,
+            crimp=one.crimp,
+            limits=limits,
+            run=run.name,
+            now=(now.low, now.best, now.high),
+            values=values,
+            earlier=one.earlier,
+            left_out=one.left_out,
+            trend=found,
+            left=left,
+            left_safe=safe,
+            expected=when.expected if when else None,
+            safe_until=when.latest_safe if when else None,
+            when=_when_text(left, safe, when),
+        )
+
+    def _when(self, item: Item, left: int | None, safe: int | None) -> Forecast | None:
+        if not left or safe is None or self._worn.retired(item.id) is not None:
+            return None
+        return forecast_left(self._rows, self._views.judge, item, Left(safe, left, left), self._at)
+
+
+def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> Said | None:
+    if left is None or safe is None:
+        return None
+    if safe == 0:
+        past = said("The line itself is there.") if left == 0 else said("By the line {left} are left.", left=left)
+        return in_turn(said("None are left to plan by: replace or rework it before the next order."), past)
+    both = said("{safe} strokes left to plan by, {left} by the line.", safe=safe, left=left)
+    if when is None or when.expected is None:
+        return in_turn(both, when.why if when else None)
+    until = said("safe until {day}", day=when.latest_safe) if when.latest_safe else said("no day ahead is safe")
+    rate = said("At the rate it runs now: {until} (95 %), expected {day}.", until=until, day=when.expected)
+    return in_turn(both, rate)
+
+
+def _is_setting(item: Item, one: Measured) -> bool:
+    return one.point.id in SETTINGS and item.kind is not Kind.PRESS
+
+
+def _setting(one: Measured, measured: tuple[Measured, ...]) -> SettingWear:
+    heights = next((other.everything for other in measured if _goes_with(other, one)), ())
+    values, point = one.everything, one.point
+    found = drift(
+        point.title, _strokes(values), _means(values), point.unit, (_strokes(heights), _means(heights)), point.steps
+    )
+    return SettingWear(point.id, point.title, point.unit, one.crimp, values, found)
+
+
+def _goes_with(other: Measured, setting: Measured) -> bool:
+    return other.point.id == HEIGHT and (other.crimp == setting.crimp or None in (other.crimp, setting.crimp))
+
+
+def _strokes(values: tuple[Value, ...]) -> list[int]:
+    return [value.strokes[1] for value in values]
+
+
+def _means(values: tuple[Value, ...]) -> list[float]:
+    return [value.value for value in values]

@@ -1,0 +1,202 @@
+"""Entries turned into rows of projections, the same for one entry after another as for a whole replay."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from datetime import timedelta
+
+from upkeep.counting.fittings import Fitting
+from upkeep.counting.marks import Reading
+from upkeep.due.holds import ByHand, Gone, GradedOut, HoldReason, LifeUnknown, ReadsWrong, Stopped
+from upkeep.due.reason_json import text_of
+from upkeep.entries.found import Misread, Retire
+from upkeep.entries.kinds import (
+    Besides,
+    Cancel,
+    Count,
+    Defer,
+    Fault,
+    Fit,
+    Hold,
+    Made,
+    Order,
+    Pause,
+    Recorded,
+    Release,
+    Restart,
+    Resume,
+    Rework,
+    Sign,
+    Stated,
+    Terms,
+    Unfit,
+    UnknownLife,
+)  # fmt: skip
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.finding_rows import failed_hold, found_rows
+from upkeep.plant.model import Event
+from upkeep.store.rows.counts import BesidesRow, MadeRow, OrderRow, ReworkRow, TermsRow
+from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.places import FittingRow
+from upkeep.store.rows.projections import EntryRow
+from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
+from upkeep.units.instants import from_utc_text, utc_text
+
+
+def reading_of(one: Recorded, known: Known) -> tuple[str, Reading] | None:
+    """The press and reading an entry brings; None for one that brings none.
+
+    Quantities count as readings only on a press without a counter.
+    """
+    match one.entry:
+        case Count() as count:
+            return count.press, Reading(count.at, count.value, one.id, count.rolled_over, count.after_reset)
+        case Restart() as restart:
+            return restart.press, Reading(restart.at, restart.shown, one.id, restart=restart.now)
+        case Made() as made if known.counter(made.press).digits == 0:
+            return made.press, Reading(made.at, 0, one.id, pieces=made.pieces)
+        case Fit() | Unfit() as move if move.press is not None and move.count is not None:
+            return move.press, Reading(move.at, move.count, one.id)
+    return None
+
+
+def told_rows(one: Recorded) -> list[EntryRow]:
+    """The rows that come and go with an entry; none for most kinds."""
+    at = utc_text(one.entry.at)
+    match one.entry:
+        case Terms() as terms:
+            return [TermsRow(terms.press, at, terms.way, terms.digits, terms.times, one.id)]
+        case Made() as made:
+            since = utc_text(made.at - timedelta(minutes=made.minutes))
+            return [MadeRow(made.press, since, at, made.pieces, made.item, made.order, one.id)]
+        case Besides() as besides:
+            strokes = strokes_besides(besides)
+            return [BesidesRow(item, at, strokes, one.id) for item in besides.on]
+        case Rework() as rework:
+            return [ReworkRow(rework.item, at, rework.granted, one.id)]
+        case Order() as order:
+            return [OrderRow(order.order, at, order.pieces, order.item, order.press, order.day, one.id)]
+        case Stated() as stated:
+            return [StatedRow(stated.item, stated.task, at, stated.done, stated.by, one.id)]
+    return list(found_rows(one))
+
+
+def strokes_besides(entry: Besides) -> int:
+    """The strokes to add: those not counted with their weight; of counted ones, what they wear less."""
+    weight = 1.0 if entry.weight is None else entry.weight
+    return round(entry.strokes * (weight if entry.way in ("hand", "uncounted") else weight - 1))
+
+
+def fitting_row(fitting: Fitting) -> FittingRow:
+    """The row of a fitting."""
+    until = None if fitting.end is None else utc_text(fitting.end)
+    return FittingRow(
+        fitting.item, utc_text(fitting.start), fitting.started_by, fitting.inside, until, fitting.ended_by,
+        fitting.left_to,
+    )  # fmt: skip
+
+
+def fitting_from(row: FittingRow) -> Fitting:
+    """The fitting behind a row."""
+    end = None if row.until is None else from_utc_text(row.until)
+    start = from_utc_text(row.start)
+    return Fitting(row.item, row.inside, start, row.started_by, end, row.ended_by, row.left_to)
+
+
+def sign_off_row(one: Recorded, verification: Recorded | None) -> SignOffRow:
+    """The row of a sign-off with its second signature, if it has one."""
+    sign = one.entry
+    assert isinstance(sign, Sign | Cancel)
+    return SignOffRow(
+        item=sign.item,
+        task=sign.task,
+        at=utc_text(sign.at),
+        entry=one.id,
+        by=sign.by,
+        occurrence=sign.occurrence,
+        grade=sign.grade if isinstance(sign, Sign) else None,
+        how="done" if isinstance(sign, Sign) else "cancelled",
+        verified_by=verification.entry.by if verification else None,
+        verified_through=verification.id if verification else None,
+        points=json.dumps(dict(sign.points)) if isinstance(sign, Sign) else "{}",
+    )
+
+
+def deferral_row(one: Recorded) -> DeferralRow:
+    """The row of a deferral."""
+    defer = one.entry
+    assert isinstance(defer, Defer)
+    return DeferralRow(defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), one.id)
+
+
+def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]:
+    """What happened to an item that tasks may wait for, from its faults and returns from storage."""
+    rows: list[HappeningRow] = []
+    for one in entries:
+        at = utc_text(one.entry.at)
+        match one.entry:
+            case Fault() as fault:
+                rows.append(HappeningRow(item, Event.FAULT.value, at, one.id))
+                if fault.crash:
+                    rows.append(HappeningRow(item, Event.CRASH.value, at, one.id))
+            case Rework():
+                rows.append(HappeningRow(item, Event.REWORK.value, at, one.id))
+            case Resume():
+                rows.append(HappeningRow(item, Event.STORAGE.value, at, one.id))
+    return rows
+
+
+STANDING = ("hold", "release", "pause", "resume", "fault", "unknown-life", "rework", "misread", "retire")
+"""The kinds of entry that say whether an item may run, or what happened to it."""
+
+STANDING_KINDS = Hold | Release | Pause | Resume | Fault | UnknownLife | Rework | Misread | Retire
+"""The same as types."""
+
+
+def standing_rows(
+    item: str,
+    entries: Iterable[Recorded],
+    graded: SignOffRow | None,
+    graded_out: SignOffRow | None,
+    failed: Sequence[MeasuredRow],
+) -> list[StandingRow]:
+    """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
+    one graded 4, and its values found bad and not lifted.  An item of unknown life is held until it is inspected."""
+    hold: StandingRow | None = None
+    pause: StandingRow | None = None
+    released = ("", 0)
+    for one in entries:
+        at, number = utc_text(one.entry.at), one.id
+        reason = _held_because(one, graded)
+        if reason is not None:
+            hold = StandingRow(item, "hold", at, text_of(reason), number)
+        match one.entry:
+            case Release():
+                hold, released = None, (at, number)
+            case Pause() as paused:
+                pause = StandingRow(item, "pause", pause.since if pause else at, paused.because, number)
+            case Resume():
+                pause = None
+    if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
+        hold = StandingRow(item, "hold", graded_out.at, text_of(GradedOut()), graded_out.entry)
+    if hold is None and (bad := failed_hold(failed, released)) is not None:
+        reason, at, number = bad
+        hold = StandingRow(item, "hold", at, text_of(reason), number)
+    return [row for row in (hold, pause) if row is not None]
+
+
+def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None:
+    """Why an entry holds its item by itself; None: it does not."""
+    match one.entry:
+        case Hold() as held:
+            return ByHand(held.because)
+        case Fault() as fault if fault.stopped:
+            return Stopped(fault.symptom)
+        case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
+            return LifeUnknown()
+        case Misread() as misread:
+            return ReadsWrong(f"{misread.off:+g}")
+        case Retire() as retired:
+            return Gone(retired.end)
+    return None

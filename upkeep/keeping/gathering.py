@@ -1,0 +1,214 @@
+"""Gathering what a line stands on: its last sign-offs, covering work, events, deferrals, holds - from rows to facts."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
+from upkeep.due.facts import (
+    Deferral,
+    Done,
+    Finding,
+    Happening,
+    How,
+    LineFacts,
+    Reworked,
+    names_strokes,
+    not_told_by_a_word,
+)
+from upkeep.due.reason_json import hold_from
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.lookups import Rows
+from upkeep.plant.model import Event, Item, Kind, Task
+from upkeep.store.rows.signatures import HappeningRow, SignOffRow
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.recurrence import interval_after
+
+_NO_END = utc_text(NEVER)
+"""Where something has no end."""
+
+_RECENT, _LONG_AGO = 8, 400
+"""How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
+
+
+class Gatherer:
+    """Gathers facts of lines from rows of projections."""
+
+    def __init__(self, rows: Rows, known: Known, counts: Counts) -> None:
+        self._rows, self._known, self._counts = rows, known, counts
+
+    def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
+        """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
+        many = task.own_usage_clock or task.second_signature is not None
+        done = self._rows.last_sign_offs(item.id, task.id, "done", _LONG_AGO if many else _RECENT)
+        counted = [row for row in done if task.second_signature is None or row.verified_by is not None]
+        waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
+        cancelled = self._rows.last_sign_offs(item.id, task.id, "cancelled", _RECENT)
+        works = self._times_done(item, task, [done_from(row) for row in counted[:_RECENT]])
+        last = works[0] if works else None
+        standings = {row.what: row for row in self._rows.standings_of(item.id)}
+        hold, pause = standings.get("hold"), standings.get("pause")
+        finding = self._finding(item, task)
+        part = self._shortest_lived(item) if task.life else None
+        return LineFacts(
+            task=task,
+            item=item,
+            since=self._known.since[item.id],
+            works=works,
+            gap_days=self._gap(task, counted[:2]) if last and last.how is How.SIGNED else None,
+            stated=self._stated(item, task) if last is None else None,
+            cancelled=tuple(done_from(row, How.CANCELLED) for row in cancelled),
+            usage_done=next((done_from(row) for row in counted if names_strokes(row.occurrence)), None),
+            unverified=waiting.entry if waiting else None,
+            finding=finding,
+            happening=self._happening(item, task, last) if task.after else None,
+            part=part,
+            rework=self._rework(part) if part else None,
+            deferrals=self._deferrals(item, task),
+            hold=hold_from(hold.reason) if hold else None,
+            pause=pause.reason if pause else None,
+            paused_since=from_utc_text(pause.since) if pause else None,
+            fitted=press is not None,
+            press=press,
+            share=self._known.share_of(item) if task.spread else 1.0,
+        )
+
+    def _gap(self, task: Task, newest: list[SignOffRow]) -> int | None:
+        if len(newest) < 2 or not (task.every or task.rule):
+            return None
+        last, before = (self._known.zone.day(from_utc_text(row.at)) for row in newest)
+        return (last - before).days
+
+    def _stated(self, item: Item, task: Task) -> Done | None:
+        row = self._rows.last_stated(item.id, task.id)
+        if row is None:
+            return None
+        return Done(self._known.zone.start_of(date.fromisoformat(row.done)), row.by, "", None, row.entry, How.STATED)
+
+    def _times_done(self, item: Item, task: Task, own: list[Done]) -> tuple[Done, ...]:
+        """The last times the work was done, newest first: by itself, or with bigger work declared to cover it.
+
+        Bigger work covers it where it fell due by then, or within the days that were declared.
+        """
+        since = own[-1].at if len(own) >= _RECENT else self._known.since[item.id]
+        works = (self._works(item, bigger) for bigger in self._known.covering(task))
+        bigger = [one for found in works for one in found if one.at >= since]
+        if not bigger:
+            return tuple(own)
+        found: list[Done] = []
+        for work in sorted([*own, *bigger], key=lambda one: (one.at, one.entry)):
+            if work.how is How.SIGNED or self._falls_due(item, task, found[-1] if found else None, work):
+                found.append(work)
+        return tuple(found[::-1])
+
+    def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
+        for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
+            if bigger.second_signature is None or row.verified_by is not None:
+                yield covered_from(row, bigger)
+
+    def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
+        """Whether a floating task falls due by the days that bigger work reaches ahead."""
+        if task.every is None:
+            return True
+        before = last or (None if not_told_by_a_word(task) else self._stated(item, task))
+        start = self._known.zone.day(before.at if before else self._known.since[item.id])
+        return interval_after(start, task.every) <= self._known.zone.day(work.at) + timedelta(days=work.reach)
+
+    def _shortest_lived(self, item: Item) -> Item | None:
+        """The part whose life decides: the item itself, or of what it contains the one with least life left."""
+        if item.life is not None:
+            return item
+        inside = [self._known.items[content.item] for content in self._rows.inside_now(item.id)]
+        left = {part.id: self._life_left(part) for part in inside if part.life is not None}
+        return min(
+            (part for part in inside if part.id in left), key=lambda part: (left[part.id], part.id), default=None
+        )
+
+    def _life_left(self, part: Item) -> int:
+        rework = self._rework(part)
+        start, allowed = (rework.at, rework.granted) if rework else (BEGINNING, part.life or 0)
+        return allowed - strokes_between(self._counts, part.id, start, NEVER).high
+
+    def _rework(self, item: Item) -> Reworked | None:
+        row = self._rows.last_rework(item.id)
+        return Reworked(from_utc_text(row.at), row.granted, row.entry, row.times) if row else None
+
+    def _finding(self, item: Item, task: Task) -> Finding | None:
+        """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
+        graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
+        warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
+        found = [Finding(from_utc_text(graded.at), graded.entry, grade=graded.grade)] if graded else []
+        found += [one for one in warned if one is not None]
+        return max(found, key=lambda one: (one.at, one.entry), default=None)
+
+    def _warned(self, item: Item, measuring: Task, task: Task) -> Finding | None:
+        """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
+        points = [point for point in measuring.points if point.id in task.after_warning]
+        rows = self._rows.last_sign_offs(item.id, measuring.id, "done", 1) if points else []
+        if not rows:
+            return None
+        values = json.loads(rows[0].points)
+        beyond = [point.id for point in points for value in values.get(point.id, ()) if point.is_beyond_warning(value)]
+        return Finding(from_utc_text(rows[0].at), rows[0].entry, point=beyond[0]) if beyond else None
+
+    def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
+        found: dict[str, Deferral] = {}
+        for row in self._rows.deferrals_of(item.id, task.id):
+            before = found.get(row.occurrence)
+            times = before.times + 1 if before else 1
+            found[row.occurrence] = Deferral(row.occurrence, row.later, row.by, from_utc_text(row.at), row.entry, times)
+        return tuple(found.values())
+
+    # Events
+
+    def _happening(self, item: Item, task: Task, last: Done | None) -> Happening | None:
+        found = [one for what in task.after for one in self._happened(item, Event(what), last)]
+        return max(found, key=lambda one: (one.at, one.entry), default=None)
+
+    def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
+        if what is Event.FITTING:
+            fitting = self._rows.last_fitting(item.id)
+            if fitting is not None:
+                yield Happening(what, from_utc_text(fitting.start), fitting.started_by)
+        elif what is Event.TOOL_SETTING:
+            yield from self._tool_settings(item)
+        elif what is not Event.SHUTDOWN:  # the calendar has those, no row
+            row = self._rows.last_happening(item.id, what, _NO_END)
+            if row is not None:
+                yield _happening(what, row)
+            if what is Event.CRASH and item.kind is not Kind.PRESS:
+                yield from self._crashes_above(item, last)
+
+    def _tool_settings(self, item: Item) -> Iterator[Happening]:
+        """The last change of what sits in an item, and in the module that hangs on it now."""
+        change = self._rows.last_change_in(item.id)
+        if change is not None:
+            yield Happening(Event.TOOL_SETTING, from_utc_text(change.at), change.entry)
+        for content in self._rows.inside_now(item.id) if item.kind is Kind.PRESS else ():
+            change = self._rows.last_change_in(content.item)
+            if change is not None and change.at >= content.since:
+                yield Happening(Event.TOOL_SETTING, from_utc_text(change.at), change.entry)
+
+    def _crashes_above(self, item: Item, last: Done | None) -> Iterator[Happening]:
+        """Crashes of a press while the item hung on it."""
+        since = utc_text(last.at) if last else ""
+        for stay in self._rows.stays_of(item.id, since):
+            row = self._rows.last_happening(stay.press, Event.CRASH, stay.until or _NO_END)
+            if row is not None and stay.start <= row.at:
+                yield _happening(Event.CRASH, row)
+
+
+def _happening(what: Event, row: HappeningRow) -> Happening:
+    return Happening(what, from_utc_text(row.at), row.entry)
+
+
+def done_from(row: SignOffRow, how: How = How.SIGNED) -> Done:
+    """The answer behind a row of sign-offs."""
+    return Done(from_utc_text(row.at), row.by, row.occurrence, row.grade, row.entry, how)
+
+
+def covered_from(row: SignOffRow, bigger: Task) -> Done:
+    """The answer that a row of sign-offs of a bigger task gives to those it covers."""
+    return Done(from_utc_text(row.at), row.by, "", None, row.entry, How.COVERED, bigger.id, bigger.cover_days)

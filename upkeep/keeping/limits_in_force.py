@@ -1,0 +1,40 @@
+"""The definition of a task as it stood when something was signed: an inspection is judged by the limits valid then."""
+
+from __future__ import annotations
+
+import json
+
+from upkeep.entries.kinds import Recorded, Sign
+from upkeep.keeping.definitions import Known
+from upkeep.plant.model import Point, Task, task_from
+from upkeep.store.found import Found
+
+
+class LimitsThen:
+    """Looks up such definitions; what it has read it keeps."""
+
+    def __init__(self, found: Found, known: Known) -> None:
+        self._found, self._known = found, known
+        self._read: dict[str, Task] = {}
+
+    def task(self, one: Recorded) -> Task:
+        """The task of a sign-off as it was defined when that was written."""
+        assert isinstance(one.entry, Sign)
+        words = self._found.definition_before("task", one.entry.task, one.id)
+        if words is None:
+            return self._known.task(one.entry.task)
+        if words not in self._read:
+            self._read[words] = task_from(json.loads(words[words.index("{") :]))
+        return self._read[words]
+
+    def points(self, one: Recorded) -> dict[str, Point]:
+        """Its measured points by id."""
+        return {point.id: point for point in self.task(one).points}
+
+
+def is_within(point: Point, values: tuple[float, ...]) -> bool:
+    """Whether all readings lie within the limits of a point."""
+    return all(
+        (point.lower is None or value >= point.lower) and (point.upper is None or value <= point.upper)
+        for value in values
+    )

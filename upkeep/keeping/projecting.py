@@ -1,0 +1,262 @@
+"""Keeping the projections up with each entry: only what the entry touches is made again, from the moment it touches.
+
+The rules are the same that a full replay uses (:mod:`upkeep.keeping.replay`); here they are asked for a tail.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from upkeep.counting.marks import Reading
+from upkeep.entries.found import Check, Misread, Retire
+from upkeep.entries.kinds import (
+    EXTRA,
+    Besides,
+    Cancel,
+    Defer,
+    Fault,
+    Fit,
+    Hold,
+    Made,
+    Pause,
+    Recorded,
+    Release,
+    Resume,
+    Rework,
+    Sign,
+    Stated,
+    Terms,
+    Unfit,
+    UnknownLife,
+    Verify,
+)  # fmt: skip
+from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.effect import effect_changes
+from upkeep.keeping.entry_rows import (
+    STANDING,
+    deferral_row,
+    happening_rows,
+    reading_of,
+    sign_off_row,
+    standing_rows,
+    told_rows,
+)  # fmt: skip
+from upkeep.keeping.finding_rows import found_again, lifted
+from upkeep.keeping.judging import Judge, line_name
+from upkeep.keeping.recounting import Recounter
+from upkeep.plant.model import Item, Task
+from upkeep.said import Numeral, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.lines import LineStore
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
+from upkeep.units.instants import utc_text
+
+
+class Projector:
+    """Brings the projections of one file up with entries just appended, inside one transaction.
+
+    ``counter`` does so for counts and fittings.
+    """
+
+    def __init__(self, file: BookFile, known: Known) -> None:
+        self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
+        self.counter = Recounter(self._rows, self._entries, known)
+        self._touched: set[tuple[str, str]] = set()
+        self._everything = False
+
+    @property
+    def known(self) -> Known:
+        """The definitions in force."""
+        return self.counter.known
+
+    def learn(self, known: Known) -> None:
+        """Definitions changed: every line is judged again."""
+        self._everything = True
+        self.counter.learn(known)
+
+    # Entries one by one
+
+    def project(self, new: Recorded, replaced: Recorded | None) -> None:
+        """Brings the projections up with one appended entry and with those whose effect it takes or gives back."""
+        lost, regained = effect_changes(new, self._entries)
+        self._check_regained(new, lost, regained)
+        self._rows.set_effect(lost, [old.id for old in regained])
+        gone = [found for entry, _ in lost if (found := self._entries.one(entry))]
+        if replaced is not None or lost or regained:
+            self._swap([new, *regained], gone)
+        else:
+            self._swap([new], [])
+
+    def _check_regained(self, new: Recorded, lost: list[tuple[int, int]], regained: list[Recorded]) -> None:
+        """Refuses to give effect back to an entry whose place another one has taken meanwhile."""
+        for entry, through in lost:
+            other = self._rows.effect_lost_through(entry)
+            if other is not None:
+                raise Refused(
+                    said(
+                        "With that #{through} would count again, but what it replaced, #{entry}, was replaced by "
+                        "#{other} since. Strike #{other} first.",
+                        through=Numeral(through),
+                        entry=Numeral(entry),
+                        other=Numeral(other),
+                    )
+                )
+        for old in regained:
+            sign = old.entry
+            if isinstance(sign, Sign | Cancel) and sign.occurrence != EXTRA:
+                taken = self._rows.sign_off_for(sign.item, sign.task, sign.occurrence)
+                if taken is not None and taken.entry not in dict(lost):
+                    raise Refused(
+                        said(
+                            "With that #{back} would count again, but {line} for {occurrence} was signed again "
+                            "since (#{entry}). Strike that first.",
+                            back=Numeral(old.id),
+                            line=line_name(sign.item, sign.task),
+                            occurrence=sign.occurrence,
+                            entry=Numeral(taken.entry),
+                        )
+                    )
+
+    def _swap(self, came: list[Recorded], went: list[Recorded]) -> None:
+        self._swap_told(came, went)
+        self._swap_readings(came, went)
+        moved: dict[str, datetime] = {}
+        for one in [*came, *went]:
+            if isinstance(one.entry, Fit | Unfit):
+                item = one.entry.item
+                moved[item] = min(one.entry.at, moved.get(item, one.entry.at))
+        fittings = [fitting for item, since in moved.items() for fitting in self.counter.remake_fittings(item, since)]
+        for fitting in fittings:
+            self.counter.check_slot(fitting)
+        for one in [*came, *went]:
+            self._project_signature(one)
+
+    def _swap_readings(self, came: list[Recorded], went: list[Recorded]) -> None:
+        add: dict[str, list[Reading]] = {}
+        remove: dict[str, set[int]] = {}
+        for one in came:
+            if (read := reading_of(one, self.known)) is not None:
+                press, reading = read
+                add.setdefault(press, []).append(reading)
+        for one in went:
+            if (read := reading_of(one, self.known)) is not None:
+                press, _ = read
+                remove.setdefault(press, set()).add(one.id)
+        for press in dict.fromkeys([*add, *remove]):
+            self.counter.change_marks(press, add.get(press, []), remove.get(press, set()))
+
+    def _swap_told(self, came: list[Recorded], went: list[Recorded]) -> None:
+        """Rows that come and go with their entry, and what they move."""
+        for one in went:
+            self._rows.untell(one.id)
+        self._rows.tell(row for one in came for row in told_rows(one))
+        for one in [*came, *went]:
+            entry = one.entry
+            match entry:
+                case Terms():
+                    self.counter.recount_from(entry.press, entry.at)
+                case Made():
+                    self.counter.share_anew(entry.press, entry.at - timedelta(minutes=entry.minutes))
+                case Besides():
+                    self.counter.counted.update(entry.on)
+                case Stated():
+                    self._touched.add((entry.item, entry.task))
+                case Rework():
+                    self._remake_standings(entry.item)
+                    self.counter.items.update(self.counter.chain(entry.item))
+
+    def _project_signature(self, one: Recorded) -> None:
+        match one.entry:
+            case Sign() | Cancel() as sign:
+                self._remake_sign_offs(sign.item, sign.task, sign.at)
+                if isinstance(sign, Sign) and sign.grade is not None:
+                    self._remake_standings(sign.item)
+            case Defer() as defer:
+                self._remake_deferrals(defer.item, defer.task)
+            case Verify() as verify:
+                target = self._entries.one(verify.entry)
+                if target is not None and isinstance(target.entry, Sign):
+                    self._remake_sign_offs(target.entry.item, target.entry.task, target.entry.at)
+            case Fault() | Hold() | Release() | Pause() | Resume() | UnknownLife() | Misread() | Retire() as told:
+                self._remake_standings(told.item)
+                if isinstance(told, Fault) and told.crash:
+                    self.counter.items.update(self._rows.items_staying(told.item, utc_text(told.at)))
+            case Check() as check:
+                self._remake_checked(check.item)
+
+    # Signatures and standings
+
+    def _remake_sign_offs(self, item: str, task: str, since: datetime) -> None:
+        found = self._entries.of_item(item, ("sign", "cancel"), from_at=utc_text(since))
+        signs = [one for one in found if _is_of(one, task)]
+        rows = [sign_off_row(one, self._verification(one)) for one in signs]
+        self._rows.replace_sign_offs(item, task, utc_text(since), rows)
+        self._touched.add((item, task))
+        self._touched.update((item, covered) for covered in self.known.task(task).covers)
+        if self.known.task(task).points:
+            self.counter.items.add(item)
+
+    def _remake_deferrals(self, item: str, task: str) -> None:
+        found = [one for one in self._entries.of_item(item, ("defer",)) if _is_of(one, task)]
+        self._rows.replace_deferrals(item, task, [deferral_row(one) for one in found])
+        self._touched.add((item, task))
+
+    def _verification(self, sign: Recorded) -> Recorded | None:
+        found = [
+            one
+            for one in self._entries.referring_to(sign.id)
+            if isinstance(one.entry, Verify) and self._rows.effect_lost_through(one.id) is None
+        ]
+        return found[-1] if found else None
+
+    def verified(self, sign: Recorded) -> bool:
+        """Whether a sign-off has its second signature."""
+        return self._verification(sign) is not None
+
+    def _remake_standings(self, item: str) -> None:
+        entries = self._entries.of_item(item, STANDING)
+        graded, out = self._rows.last_graded(item), self._rows.last_graded(item, 4)
+        self._rows.replace_standings(item, standing_rows(item, entries, graded, out, self._unlifted(item)))
+        self._rows.replace_happenings(item, happening_rows(item, entries))
+        self.counter.items.add(item)
+
+    def _remake_checked(self, item: str) -> None:
+        """A check moves the lines of its item only where it holds it or lifts a hold."""
+        if self._rows.standings_of(item) or self._unlifted(item):
+            self._remake_standings(item)
+
+    def _unlifted(self, item: str) -> list[MeasuredRow]:
+        failed, before = self._rows.failed(item), self._rows.found_before
+        bad = [found_again(row, before(item, row.point, row.at, row.entry)) for row in failed]
+        good = ((row, self._rows.good_after(item, row.point, row.at)) for row in bad)
+        return [row for row, later in good if not lifted(row, [later] if later else [])]
+
+    # Lines
+
+    def touched_lines(self, judge: Judge) -> tuple[list[tuple[Item, Task]], list[str]]:
+        """The lines to be judged again, and the names of those that are no more."""
+        items = sorted(self.known.items) if self._everything else sorted(self.counter.items)
+        wanted = {line_name(i, t.id): (self.known.items[i], t) for i in items for t in self._tasks(i)}
+        for item in sorted(self.counter.counted):
+            for task in self._tasks(item):
+                if task.each_shift or task.strokes is not None or task.strokes_for or task.after or task.life:
+                    wanted[line_name(item, task.id)] = (self.known.items[item], task)
+        for item in sorted(self.counter.holders(self.counter.counted)):
+            wanted |= {line_name(item, t.id): (self.known.items[item], t) for t in self._tasks(item) if t.life}
+        for item, signed in sorted(self._touched):
+            found = self.known.items[item]
+            for task in self._tasks(item):
+                if task.id == signed:
+                    wanted[line_name(item, task.id)] = (found, task)
+        gone = [] if not self._everything else sorted(set(self._lines.all_names()) - set(wanted))
+        return list(wanted.values()), gone
+
+    def _tasks(self, item: str) -> list[Task]:
+        return self.known.tasks_on(self.known.items[item])
+
+
+def _is_of(one: Recorded, task: str) -> bool:
+    return isinstance(one.entry, Sign | Cancel | Defer) and one.entry.task == task

@@ -1,0 +1,142 @@
+"""Proof: the chain is whole, and every projection is what a replay of the entries gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from upkeep.entries.kinds import Begin, Define, Recorded
+from upkeep.errors import StrokebookError
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.replay import Replay
+from upkeep.keeping.shift_days import shift_day_of
+from upkeep.said import Numeral, Said, Value, said
+from upkeep.store.entries import EntryStore, broken_link, misfiled
+from upkeep.store.file import BookFile
+from upkeep.store.projections import Projections
+from upkeep.store.rows.definitions import DefinitionRow
+from upkeep.store.rows.projections import PROJECTIONS
+from upkeep.store.rows.table import Table
+
+
+@dataclass(frozen=True, slots=True)
+class ProofReport:
+    """What a proof found.  ``differences`` are sentences; none means the book is what its entries say.
+
+    ``first_entry`` is the first entry that differs, None where all is well; ``hash`` the last link of the chain.
+    ``tables_made_again`` tells of tables that an older program had made, which is no damage: they were made again from
+    the entries before the proof.
+    """
+
+    entries: int
+    rows: int
+    hash: str
+    first_entry: int | None
+    differences: tuple[Said, ...]
+    tables_made_again: bool = False
+
+    @property
+    def clean(self) -> bool:
+        """Whether nothing differs."""
+        return not self.differences
+
+
+def prove(file: BookFile) -> ProofReport:
+    """Re-plays the whole book and compares; never changes it."""
+    number, last_link = EntryStore(file).last()
+    number, last_hash = max(number, 0), last_link.hex()
+    broken = broken_link(file)
+    if broken is not None:
+        sentence = said(
+            "Entry #{entry} is not what was written: its hash does not follow from it and the entry before.",
+            entry=Numeral(broken),
+        )
+        return ProofReport(number, 0, last_hash, broken, (sentence,))
+    try:
+        entries = list(EntryStore(file).all())
+        replay = Replay(entries)
+    except StrokebookError as error:
+        return ProofReport(
+            number, 0, last_hash, number, (said("The entries cannot be re-played: {why}", why=error.said),)
+        )
+    found = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay)]
+    first = min((entry for entry, _ in found if entry is not None), default=None)
+    rows = sum(len(rows) for rows in replay.tables.values())
+    return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in found[:20]))
+
+
+def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:
+    for number in misfiled(file, entries):
+        yield (
+            number,
+            said(
+                "Entry #{entry} is kept under another item, task or entry than its words name.", entry=Numeral(number)
+            ),
+        )
+
+
+def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:
+    definitions: dict[tuple[str, str], DefinitionRow] = {}
+    known, stale = Known(()), False
+    for one in entries:
+        defines = isinstance(one.entry, Define | Begin)
+        if stale and not defines:
+            known, stale = Known(definitions.values()), False
+        expected = shift_day_of(known, one.entry, defines)
+        if expected != one.shift_day:
+            yield (
+                one.id,
+                said(
+                    "Entry #{entry} carries shift day {day}; it belongs to {expected}.",
+                    entry=Numeral(one.id),
+                    day=one.shift_day,
+                    expected=expected,
+                ),
+            )
+        if isinstance(one.entry, Define) and one.entry.what == "plant":
+            definitions["plant", one.entry.key] = DefinitionRow("plant", one.entry.key, one.entry.content, "", one.id)
+            stale = True
+
+
+def _wrong_rows(file: BookFile, replay: Replay) -> Iterator[tuple[int | None, Said]]:
+    projections = Projections(file)
+    for table in PROJECTIONS:
+        kept, expected = set(projections.table(table)), set(replay.tables[table.name])
+        if kept != expected:
+            yield from _differences(table, kept - expected, expected - kept)
+
+
+def _differences(
+    table: Table[NamedTuple], kept: set[NamedTuple], expected: set[NamedTuple]
+) -> Iterator[tuple[int | None, Said]]:
+    """The rows that only the file or only the replay has; of one that both have under the same key, its fields."""
+    ours = {table.key_of(row): row for row in kept}
+    right = {table.key_of(row): row for row in expected}
+    for key in sorted({*ours, *right}, key=str):
+        is_kept, should = ours.get(key), right.get(key)
+        number = table.entry_of(right[key] if is_kept is None else is_kept)
+        named: Value = " | ".join(map(str, key))
+        if is_kept is None or should is None:
+            place = _of_entry(named, number)
+            if should is None:
+                yield number, said("{table} has a row that no entry makes: {row}.", table=table.name, row=place)
+            else:
+                yield number, said("{table} lacks a row that the entries make: {row}.", table=table.name, row=place)
+        else:
+            for name, here, there in zip(table.columns, is_kept, should, strict=True):
+                if here != there:
+                    sentence = said(
+                        "{table} {row}: {column} is {here}, the entries make it {there}.",
+                        table=table.name,
+                        row=named,
+                        column=name,
+                        here=str(here),
+                        there=_of_entry(str(there), number),
+                    )
+                    yield number, sentence
+
+
+def _of_entry(what: Value, number: int | None) -> Value:
+    """Something in a row with the entry it comes from, where one is known."""
+    return what if number is None else said("{what} (entry #{entry})", what=what, entry=Numeral(number))

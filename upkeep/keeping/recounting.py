@@ -1,0 +1,315 @@
+"""Counting again: the marks, fittings and stays of what an entry touched, from the moment it touched it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
+from upkeep.counting.judgement import Counter, check_reading, is_plausible
+from upkeep.counting.marks import NOTHING, Mark, Reading, TermsAt, marks_from
+from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
+from upkeep.entries.kinds import Entry, Fit, Recorded, Unfit
+from upkeep.errors import Refused
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.entry_rows import fitting_from, fitting_row, reading_of
+from upkeep.keeping.lookups import LookedUp, mark_from, mark_row, stay_from_row, stay_row, terms_at
+from upkeep.plant.model import Item, Kind
+from upkeep.said import Moment, Numeral, Said, said
+from upkeep.store.entries import EntryStore
+from upkeep.store.projections import Projections
+from upkeep.store.rows.counts import MarkRow
+from upkeep.units.instants import from_utc_text, utc_text
+
+_SECOND = timedelta(seconds=1)
+
+
+_Pair = tuple[Reading | None, Reading]
+
+
+def _pairs(before: Mark | None, marks: Sequence[Mark]) -> Iterator[_Pair]:
+    """Each reading with the one before it."""
+    readings = [before.reading if before else None, *(mark.reading for mark in marks)]
+    for first, second in pairwise(readings):
+        if second is not None:
+            yield first, second
+
+
+class Recounter:
+    """Brings marks, fittings and stays of one file up, inside one transaction.
+
+    ``counted`` are the items whose strokes it moved, ``items`` those whose place it changed.
+    """
+
+    def __init__(self, rows: Projections, entries: EntryStore, known: Known) -> None:
+        self._rows, self._entries = rows, entries
+        self.known = known
+        self._counts = LookedUp(rows, known.calendar)
+        self._stays_from: dict[str, datetime] = {}
+        self._steps: dict[str, tuple[str, set[_Pair]]] = {}
+        self.counted: set[str] = set()
+        self.items: set[str] = set()
+
+    def learn(self, known: Known) -> None:
+        """Definitions changed: a counter with other figures is recounted; other shifts share what was not read anew."""
+        before, self.known = self.known, known
+        self._counts = LookedUp(self._rows, known.calendar)
+        for key, item in known.items.items():
+            if key in before.items and before.items[key].digits != item.digits:
+                self._recount(item)
+                self._count_pieces(item)
+        if before.facts != known.facts:
+            for guessed in self._rows.items_with_guesses():
+                self._remake_stays(guessed, BEGINNING)
+
+    def _recount(self, press: Item) -> None:
+        old = [mark_from(row) for row in self._rows.marks_since(press.id, "")]
+        if any(mark.reading.rolled_over for mark in old):
+            same = {pair for pair in _pairs(None, old) if not pair[1].rolled_over}
+            self._put_marks(press, None, [mark.reading for mark in old], utc_text(old[0].at), same)
+
+    def _count_pieces(self, press: Item) -> None:
+        """A press that turns out to have no counter is counted by the quantities already written of it."""
+        made = self._entries.of_item(press.id, ("made",)) if press.digits == 0 else []
+        read = (reading_of(one, self.known) for one in made)
+        self.change_marks(press.id, [reading for _, reading in filter(None, read)], set())
+
+    # Readings
+
+    def last_mark(self, press: str) -> Mark | None:
+        """The latest mark of a press."""
+        row = self._rows.last_mark(press)
+        return mark_from(row) if row else None
+
+    def continue_marks(self, press: str, added: list[Mark]) -> None:
+        """Adds marks that follow the last one; stays that begin or end on that or later get their totals anew."""
+        before = self._rows.last_mark(press)
+        self._rows.add_marks([mark_row(press, mark) for mark in added])
+        since = before.at if before else ""
+        if before is None:
+            self._stays_from.setdefault(press, BEGINNING)
+        for item in self._rows.items_with_edge_from(press, since):
+            self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
+        self.counted.update(self._rows.items_staying(press, since), (press,))
+
+    def change_marks(self, press: str, add: list[Reading], remove: set[int]) -> None:
+        """Puts readings into, or takes them out of, the middle of a press's history; all that follows is made again.
+
+        Whether they can be true is asked when all of a write is in, see :meth:`check_steps`.
+        """
+        old = [mark_from(row) for row in self._marks_from(press, add, remove)]
+        if not old and not add:
+            return
+        kept = [mark.reading for mark in old if mark.reading.entry not in remove]
+        readings = sorted([*kept, *add], key=lambda reading: reading.order)
+        first = utc_text(min(reading.at for reading in [*readings, *(mark.reading for mark in old)]))
+        row = self._rows.mark_before(press, first)
+        before = mark_from(row) if row else None
+        self._put_marks(self.known.counter(press), before, readings, first, set(_pairs(before, old)))
+
+    def _put_marks(
+        self, press: Item, before: Mark | None, readings: list[Reading], first: str, same: set[_Pair]
+    ) -> None:
+        """Replaces the marks from a moment on; pairs of readings that followed one another before are not judged."""
+        marks = marks_from(before, readings, self.terms_at(press.id))
+        since_moment, steps = self._steps.get(press.id, (first, set()))
+        self._steps[press.id] = (min(first, since_moment), steps | (set(_pairs(before, marks)) - same))
+        self._rows.drop_marks(press.id, first)
+        self._rows.add_marks([mark_row(press.id, mark) for mark in marks])
+        since = before.at if before else BEGINNING
+        for staying in [*self._rows.items_staying(press.id, utc_text(since)), press.id]:
+            self._remake_stays(staying, since)
+            self.counted.add(staying)
+
+    def _marks_from(self, press: str, add: list[Reading], remove: set[int]) -> list[MarkRow]:
+        moments = [utc_text(reading.at) for reading in add]
+        moments += [utc_text(found.entry.at) for entry in remove if (found := self._entries.one(entry))]
+        return self._rows.marks_since(press, min(moments)) if moments else []
+
+    def check_steps(self) -> None:
+        """Raises :class:`Refused` where with all changes made a press would go back, or run faster than it can.
+
+        A wrong figure may stand in several entries; corrected together they are judged together.
+        """
+        for press, (first, steps) in self._steps.items():
+            row = self._rows.mark_before(press, first)
+            marks = [mark_from(one) for one in self._rows.marks_since(press, first)]
+            item, terms_at = self.known.counter(press), self.terms_at(press)
+            for before, reading in _pairs(mark_from(row) if row else None, marks):
+                if (before, reading) in steps:
+                    terms = terms_at(before.at if before else reading.at)
+                    self.check(Counter(press, terms, item.max_rate), before, reading)
+
+    def check(self, counter: Counter, before: Reading | None, reading: Reading) -> None:
+        """Raises :class:`Refused` where a reading cannot follow another, with the presses it would fit better."""
+        if not is_plausible(counter, before, reading):
+            shown = Moment(before.at, self.known.zone) if before else ""
+            check_reading(counter, before, reading, shown, self.fitting_presses(counter.press, reading))
+
+    def terms_at(self, press: str) -> TermsAt:
+        """How a counter counted at any moment: as its definition says, then as written in the book."""
+        return terms_at(self.known.counter(press), self._rows.terms_of(press))
+
+    def fitting_presses(self, press: str, reading: Reading) -> list[Said]:
+        """The presses whose counter a figure would fit better, as a hint to whoever read the wrong one."""
+        found = []
+        for row in self._rows.last_marks():
+            other = self.known.items.get(row.press)
+            last = mark_from(row)
+            if (
+                other is None
+                or other.id == press
+                or last.at >= reading.at
+                or other.max_rate is None
+                or other.digits == 0
+            ):
+                continue
+            hours = (reading.at - last.at).total_seconds() / 3600
+            if 0 <= reading.value - last.reading.base <= other.max_rate * hours:
+                found.append(said("{press} (last {count})", press=other.id, count=last.reading.base))
+        return found[:3]
+
+    def recount_from(self, press: str, since: datetime) -> None:
+        """The terms of a counter changed from a moment on: all that follows is counted again."""
+        marks = [mark_from(row) for row in self._rows.marks_since(press, utc_text(since))]
+        if marks:
+            row = self._rows.mark_before(press, utc_text(since))
+            before = mark_from(row) if row else None
+            self._put_marks(self.known.counter(press), before, [m.reading for m in marks], utc_text(marks[0].at), set())
+
+    def share_anew(self, press: str, start: datetime) -> None:
+        """Quantities were written: what was guessed between the readings around them is guessed again.
+
+        That is the totals at edges of stays, and those at sign-offs and shifts, of which only the lines know.
+        """
+        before = self._rows.mark_at(press, utc_text(start))
+        since = before.at if before else ""
+        for item in self._rows.items_with_edge_from(press, since):
+            self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
+        self.counted.update(self._rows.items_staying(press, since), (press,))
+
+    # Fittings and stays
+
+    def remake_fittings(self, item: str, since: datetime) -> list[Fitting]:
+        """Makes the fittings of an item anew from a moment on, and asks for the stays of all it contains."""
+        rows = self._rows.fittings_of(item, utc_text(since - _SECOND))
+        self.items.update(above for row in rows for above in self.chain(row.inside))
+        start = min([since, *(from_utc_text(row.start) for row in rows)])
+        moves = [move_of(found) for found in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))]
+        fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
+        self._rows.replace_fittings(item, utc_text(start), [fitting_row(fitting) for fitting in fittings])
+        for below in self._with_contents(item, start):
+            self._remake_stays(below, start - _SECOND)
+            self.items.add(below)
+        self.items.update(above for fitting in fittings for above in self.chain(fitting.inside))
+        return fittings
+
+    def chain(self, item: str) -> list[str]:
+        """An item and what it sits in now, up to the press: their tools were set when its contents changed."""
+        found, row = [item], self._rows.last_fitting(item)
+        while row is not None and row.until is None:
+            found.append(row.inside)
+            row = self._rows.last_fitting(row.inside)
+        return found
+
+    def holders(self, items: Iterable[str]) -> set[str]:
+        """What some items sit in now: the life of a set is that of its parts."""
+        rows = (self._rows.last_fitting(item) for item in items)
+        return {row.inside for row in rows if row is not None and row.until is None}
+
+    def _continued(self, item: str, start: datetime, moves: list[Move]) -> list[Move]:
+        """Moves without an unfit that ends a fitting kept before the start (both at the very same moment)."""
+        before = self._rows.fittings_of(item, utc_text(start - _SECOND))
+        kept = {row.ended_by for row in before if row.start < utc_text(start)}
+        return [move for move in moves if move.entry not in kept]
+
+    def check_slot(self, fitting: Fitting) -> None:
+        """Raises :class:`Refused` where another item of the kind sits in the slot meanwhile."""
+        kind = self.known.item(fitting.item).kind
+        since = utc_text(fitting.start - _SECOND)
+        others = [fitting_from(row) for row in self._rows.fittings_in(fitting.inside, since)]
+        same = [other for other in others if self.known.item(other.item).kind is kind]
+        other = overlapping(fitting, same)
+        if other is not None:
+            raise Refused(
+                said(
+                    "{inside} already holds the {kind} {item} since {start} (entry #{started_by}), so {fitting_item} "
+                    "cannot go in. Take {item} out first, or use --swap to do both at the same moment.",
+                    inside=fitting.inside,
+                    kind=kind,
+                    item=other.item,
+                    start=Moment(other.start, self.known.zone),
+                    started_by=Numeral(other.started_by),
+                    fitting_item=fitting.item,
+                )
+            )
+
+    def _with_contents(self, item: str, since: datetime) -> list[str]:
+        found = [item]
+        for row in self._rows.fittings_in(item, utc_text(since - _SECOND)):
+            if row.item not in found:
+                found += [below for below in self._with_contents(row.item, since) if below not in found]
+        return found
+
+    def _remake_stays(self, item: str, since: datetime) -> None:
+        """Stays of an item from a moment on are wrong; what it contains is listed by whoever calls."""
+        self._stays_from[item] = min(since, self._stays_from.get(item, since))
+
+    def settle(self) -> None:
+        """Makes the stays asked for, containers before contents."""
+        waiting, self._stays_from = self._stays_from, {}
+        for item in sorted(waiting, key=self._depth):
+            self._make_stays(item, waiting[item])
+
+    def _depth(self, item: str) -> int:
+        kind = self.known.item(item).kind
+        return {Kind.PRESS: 0, Kind.MODULE: 1, Kind.DIE_SET: 2, Kind.CUT_OFF_BLADE: 2}.get(kind, 3)
+
+    def _make_stays(self, item: str, since: datetime) -> None:
+        touched = [stay_from_row(row) for row in self._rows.stays_of(item, utc_text(since))]
+        start = min([since, *(stay.start for stay in touched)])
+        kept = self._rows.stay_ended_before(item, utc_text(since))
+        before = stay_from_row(kept).after if kept else NOTHING
+        spans = [span for span in self._spans(item, start) if span.end is None or span.end >= since]
+        stays = stays_of(item, spans, self._counts.total_at, before)
+        self._rows.replace_stays(item, utc_text(since), [stay_row(stay) for stay in stays])
+        self.counted.add(item)
+
+    def _spans(self, item: str, since: datetime) -> list[Span]:
+        if self.known.item(item).kind is Kind.PRESS:
+            return [Span(item, BEGINNING, None)] if self._rows.last_mark(item) else []
+        fittings = [fitting_from(row) for row in self._rows.fittings_of(item, utc_text(since - _SECOND))]
+        return spans_of(fittings, lambda inside: self._parent_spans(inside, since))
+
+    def _parent_spans(self, inside: str, since: datetime) -> list[Span]:
+        if self.known.item(inside).kind is Kind.PRESS:
+            return [Span(inside, BEGINNING, None)]
+        stays = [stay_from_row(row) for row in self._rows.stays_of(inside, utc_text(since))]
+        return [Span(stay.press, stay.start, stay.end) for stay in stays]
+
+    def contents_at(self, item: str, instant: datetime) -> list[str]:
+        """An item and all it contained at an instant, the outermost first."""
+        found, at = [item], utc_text(instant)
+        for row in self._rows.fittings_in(item, utc_text(instant - _SECOND)):
+            if row.start <= at and (row.until is None or row.until > at):
+                found += self.contents_at(row.item, instant)
+        return found
+
+    def press_at(self, item: str, instant: datetime) -> str | None:
+        """The press an item hung on just before an instant (or hangs on from it); None: on none."""
+        key: str | None = item
+        while key is not None and self.known.item(key).kind is not Kind.PRESS:
+            at = utc_text(instant)
+            rows = [row for row in self._rows.fittings_of(key, utc_text(instant - _SECOND)) if row.start <= at]
+            key = rows[-1].inside if rows else None
+        return key
+
+
+def move_of(found: Recorded) -> Move:
+    """The move behind a fit or unfit entry."""
+    entry: Entry = found.entry
+    if isinstance(entry, Fit):
+        return Move(entry.at, found.id, entry.item, entry.inside)
+    assert isinstance(entry, Unfit)
+    return Move(entry.at, found.id, entry.item, None, entry.to)

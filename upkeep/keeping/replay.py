@@ -1,0 +1,381 @@
+"""A full replay: every projection made anew from all entries, in memory, without looking at what the file keeps.
+
+This is the plain way: whole lists, no tails.  ``prove`` compares it with the file; a view of the past is a replay of
+the entries up to then.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import chain
+from typing import NamedTuple, TypeVar
+
+from upkeep.counting.fittings import Fitting, fittings_from
+from upkeep.counting.marks import Reading, marks_from
+from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
+from upkeep.entries.kinds import (
+    Cancel,
+    Defer,
+    Define,
+    Fit,
+    Recorded,
+    Sign,
+    Unfit,
+    Verify,
+)  # fmt: skip
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.effect import without_effect
+from upkeep.keeping.entry_rows import (
+    STANDING_KINDS,
+    deferral_row,
+    fitting_row,
+    happening_rows,
+    reading_of,
+    sign_off_row,
+    standing_rows,
+    told_rows,
+)
+from upkeep.keeping.finding_rows import AS_FOUND, found_again, lifted
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.lookups import LookedUp, mark_row, stay_row, terms_at
+from upkeep.keeping.recounting import move_of
+from upkeep.plant.model import Kind
+from upkeep.store.remaking import Watch, nobody, watched
+from upkeep.store.rows.counts import (
+    BESIDES,
+    MADE,
+    MARKS,
+    REWORKS,
+    TERMS,
+    BesidesRow,
+    LastRework,
+    MadeRow,
+    MarkRow,
+    TermsRow,
+)
+from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, Moment, WithoutEffectRow
+from upkeep.store.rows.findings import MEASURED, MeasuredRow
+from upkeep.store.rows.lines import LINES
+from upkeep.store.rows.places import FITTINGS, STAYS, Content, FittingRow, StayRow
+from upkeep.store.rows.projections import ENTRY_TABLES
+from upkeep.store.rows.signatures import (
+    DEFERRALS,
+    HAPPENINGS,
+    SIGN_OFFS,
+    STANDINGS,
+    STATED,
+    DeferralRow,
+    HappeningRow,
+    SignOffRow,
+    StandingRow,
+    StatedRow,
+)
+from upkeep.store.rows.table import R, Table
+from upkeep.units.instants import utc_text
+
+
+class Replay:
+    """All projections of a book, as rows by table; fulfils :class:`upkeep.keeping.lookups.Rows`."""
+
+    def __init__(self, entries: Iterable[Recorded], watch: Watch = nobody) -> None:
+        entries = list(entries)
+        self._lost = without_effect(entries)
+        self.known = Known(self._defined(entries))
+        self._in_effect = sorted(
+            (one for one in entries if one.id not in self._lost and self._knows(one)),
+            key=lambda one: (one.entry.at, one.id),
+        )
+        self._told = self._all_told()
+        self._terms = _by(self._of(TERMS), lambda row: row.press)
+        self._made = _by(self._of(MADE), lambda row: row.press)
+        self._besides = _by(self._of(BESIDES), lambda row: row.item)
+        self._reworks = _by(self._of(REWORKS), lambda row: row.item)
+        self._stated = _by(self._of(STATED), lambda row: (row.item, row.task))
+        self._marks = self._all_marks()
+        self._fittings = self._all_fittings()
+        self._stays: dict[str, list[StayRow]] = {}
+        self._spans: dict[str, list[Span]] = {}
+        self._all_stays()
+        self._signed = self._all_sign_offs()
+        self._unlifted = self._all_unlifted()
+        self._standings = self._all_standings()
+        self._deferred = self._all_deferrals()
+        self._contents = self._all_contents()
+        self.tables = self._tables(watch)
+
+    def _tables(self, watch: Watch) -> dict[str, list[NamedTuple]]:
+        judge = Judge(self, self.known)
+        wanted = [(item, task) for item in self.known.items.values() for task in self.known.tasks_on(item)]
+        lines = [judge.row(item, task) for item, task in watched(wanted, "judging", len(wanted), watch)]
+        lost = [WithoutEffectRow(entry, through) for entry, through in self._lost.items()]
+        fittings = [fitting_row(fitting) for found in self._fittings.values() for fitting in found]
+        whole: list[tuple[Table[NamedTuple], Iterable[NamedTuple]]] = [
+            (DEFINITIONS, self._definitions),
+            (WITHOUT_EFFECT, lost),
+            (MARKS, _flat(self._marks)),
+            (FITTINGS, fittings),
+            (STAYS, _flat(self._stays)),
+            (SIGN_OFFS, _flat(self._signed)),
+            (DEFERRALS, _flat(self._deferred)),
+            (HAPPENINGS, _flat(self._happenings)),
+            (STANDINGS, _flat(self._standings)),
+            (LINES, lines),
+            *((table, self._of(table)) for table in ENTRY_TABLES),
+        ]
+        return {table.name: sorted(rows, key=table.key_of) for table, rows in whole}
+
+    def _knows(self, one: Recorded) -> bool:
+        """Whether all items an entry names are defined; at a past moment some may not have been yet."""
+        named = (getattr(one.entry, field, None) for field in ("item", "inside", "press"))
+        return all(key is None or key in self.known.items for key in named)
+
+    def _defined(self, entries: Sequence[Recorded]) -> list[DefinitionRow]:
+        kept: dict[tuple[str, str], DefinitionRow] = {}
+        for one in entries:
+            if isinstance(one.entry, Define):
+                key = one.entry.what, one.entry.key
+                since = kept[key].since if key in kept else utc_text(one.entry.at)
+                kept[key] = DefinitionRow(*key, one.entry.content, since, one.id)
+        self._definitions = list(kept.values())
+        return self._definitions
+
+    def _all_told(self) -> dict[type[NamedTuple], list[NamedTuple]]:
+        told: dict[type[NamedTuple], list[NamedTuple]] = {table.row: [] for table in ENTRY_TABLES}
+        for one in self._in_effect:
+            for row in told_rows(one):
+                told[type(row)].append(row)
+        return told
+
+    def _of(self, table: Table[R]) -> list[R]:
+        """The rows of a table that come with one entry each, by moment."""
+        return self._told[table.row]  # type: ignore[return-value]
+
+    def _all_marks(self) -> dict[str, list[MarkRow]]:
+        readings: dict[str, list[Reading]] = defaultdict(list)
+        for one in self._in_effect:
+            if (read := reading_of(one, self.known)) is not None:
+                press, reading = read
+                readings[press].append(reading)
+        self._moments: dict[str, list[str]] = {}
+        self._totals: dict[str, list[int]] = {}
+        marks: dict[str, list[MarkRow]] = {}
+        for press, found in readings.items():
+            terms = terms_at(self.known.counter(press), self.terms_of(press))
+            rows = [mark_row(press, mark) for mark in marks_from(None, found, terms)]
+            marks[press] = rows
+            self._moments[press] = [row.at for row in rows]
+            self._totals[press] = [row.total for row in rows]
+        return marks
+
+    def _all_fittings(self) -> dict[str, list[Fitting]]:
+        moves = defaultdict(list)
+        for one in self._in_effect:
+            if isinstance(one.entry, Fit | Unfit):
+                moves[one.entry.item].append(move_of(one))
+        return {item: fittings_from(sorted(found, key=lambda move: move.order)) for item, found in moves.items()}
+
+    def _all_stays(self) -> None:
+        counts = LookedUp(self, self.known.calendar)
+        for item in {*self._fittings, *self._marks}:
+            stays = stays_of(item, self._spans_of(item), counts.total_at)
+            if stays:
+                self._stays[item] = [stay_row(stay) for stay in stays]
+        self._starts = {item: [row.start for row in rows] for item, rows in self._stays.items()}
+        self._begun = {item: [row.before_best for row in rows] for item, rows in self._stays.items()}
+
+    def _spans_of(self, item: str) -> list[Span]:
+        if item not in self._spans:
+            if self.known.item(item).kind is Kind.PRESS:
+                self._spans[item] = [Span(item, BEGINNING, None)]
+            else:
+                self._spans[item] = spans_of(self._fittings.get(item, ()), self._spans_of)
+        return self._spans[item]
+
+    def _all_sign_offs(self) -> dict[tuple[str, str], list[SignOffRow]]:
+        verified: dict[int, Recorded] = {}
+        for one in sorted(self._in_effect, key=lambda one: one.id):
+            if isinstance(one.entry, Verify):
+                verified.setdefault(one.entry.entry, one)
+        signed: dict[tuple[str, str], list[SignOffRow]] = defaultdict(list)
+        self._graded: dict[str, list[SignOffRow]] = defaultdict(list)
+        for one in self._in_effect:
+            if isinstance(one.entry, Sign | Cancel):
+                row = sign_off_row(one, verified.get(one.id))
+                signed[one.entry.item, one.entry.task].append(row)
+                if row.grade is not None:
+                    self._graded[one.entry.item].append(row)
+        return signed
+
+    def _all_standings(self) -> dict[str, list[StandingRow]]:
+        told: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
+        for one in self._in_effect:
+            if isinstance(one.entry, STANDING_KINDS):
+                told.setdefault(one.entry.item, []).append(one)
+        self._happenings = {item: happening_rows(item, entries) for item, entries in told.items()}
+        return {
+            item: standing_rows(
+                item, entries, self.last_graded(item), self.last_graded(item, 4), self._unlifted.get(item, [])
+            )
+            for item, entries in told.items()
+        }
+
+    def _all_unlifted(self) -> dict[str, list[MeasuredRow]]:
+        good: dict[tuple[str, str], list[MeasuredRow]] = defaultdict(list)
+        measured = self._of(MEASURED)
+        for row in (row for row in measured if row.good == 1):
+            good[row.item, row.point].append(row)
+        found: dict[str, list[MeasuredRow]] = defaultdict(list)
+        before: dict[tuple[str, str], MeasuredRow] = {}
+        for row in sorted(measured, key=lambda row: (row.at, row.entry)):
+            marked = found_again(row, before.get((row.item, row.point)))
+            if row.occasion == AS_FOUND:
+                before[row.item, row.point] = row
+            if row.good == 0 and not lifted(marked, good[row.item, row.point]):
+                found[row.item].append(marked)
+        return found
+
+    def _all_deferrals(self) -> dict[tuple[str, str], list[DeferralRow]]:
+        deferrals: dict[tuple[str, str], list[DeferralRow]] = defaultdict(list)
+        for one in self._in_effect:
+            if isinstance(one.entry, Defer):
+                deferrals[one.entry.item, one.entry.task].append(deferral_row(one))
+        return deferrals
+
+    def _all_contents(self) -> dict[str, list[Fitting]]:
+        contents: dict[str, list[Fitting]] = defaultdict(list)
+        for fittings in self._fittings.values():
+            for fitting in fittings:
+                contents[fitting.inside].append(fitting)
+        return contents
+
+    # The questions a judge asks
+
+    def mark_at(self, press: str, at: str) -> MarkRow | None:
+        """The last mark of a press at or before a moment."""
+        return self._mark(press, bisect_right(self._moments.get(press, ()), at) - 1)
+
+    def mark_before(self, press: str, at: str) -> MarkRow | None:
+        """The last mark of a press before a moment."""
+        return self._mark(press, bisect_left(self._moments.get(press, ()), at) - 1)
+
+    def mark_after(self, press: str, at: str) -> MarkRow | None:
+        """The first mark of a press after a moment."""
+        return self._mark(press, bisect_right(self._moments.get(press, ()), at))
+
+    def last_mark(self, press: str) -> MarkRow | None:
+        """The latest mark of a press."""
+        return self._mark(press, len(self._moments.get(press, ())) - 1)
+
+    def mark_reaching(self, press: str, total: int) -> MarkRow | None:
+        """The first mark of a press at or over a running total."""
+        return self._mark(press, bisect_left(self._totals.get(press, ()), total))
+
+    def _mark(self, press: str, position: int) -> MarkRow | None:
+        marks = self._marks.get(press, ())
+        return marks[position] if 0 <= position < len(marks) else None
+
+    def stay_from(self, item: str, at: str) -> StayRow | None:
+        """The last stay of an item that starts at or before a moment."""
+        return self._stay(item, bisect_right(self._starts.get(item, ()), at) - 1)
+
+    def stay_after(self, item: str, at: str) -> StayRow | None:
+        """The first stay of an item that starts after a moment."""
+        return self._stay(item, bisect_right(self._starts.get(item, ()), at))
+
+    def stay_with(self, item: str, strokes: int) -> StayRow | None:
+        """The last stay of an item that began with fewer strokes than a number."""
+        return self._stay(item, bisect_left(self._begun.get(item, ()), strokes) - 1)
+
+    def _stay(self, item: str, position: int) -> StayRow | None:
+        stays = self._stays.get(item, ())
+        return stays[position] if 0 <= position < len(stays) else None
+
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
+        answering = [row for row in self._signed.get((item, task), ()) if row.occurrence != "extra" and row.how == how]
+        return answering[::-1][:limit]
+
+    def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
+        """The latest sign-off of an item with at least a grade."""
+        found = [row for row in self._graded.get(item, ()) if row.grade is not None and row.grade >= least]
+        return found[-1] if found else None
+
+    def terms_of(self, press: str) -> list[TermsRow]:
+        """The terms of a counter, in order."""
+        return self._terms.get(press, [])
+
+    def made_over(self, press: str, start: str, end: str) -> list[MadeRow]:
+        """The quantities made on a press over a span that they share time with."""
+        over = (row for row in self._made.get(press, ()) if row.until > start and row.since < end)
+        return sorted(over, key=lambda row: (row.since, row.entry))
+
+    def besides_between(self, item: str, start: str, end: str) -> int:
+        """Strokes besides the counter over [start, end)."""
+        return sum(row.strokes for row in self._besides.get(item, ()) if start <= row.at < end)
+
+    def besides_from(self, item: str, start: str) -> list[BesidesRow]:
+        """Strokes besides the counter from a moment on, in order."""
+        return [row for row in self._besides.get(item, ()) if row.at >= start]
+
+    def last_rework(self, item: str) -> LastRework | None:
+        """The latest rework of a part with its number."""
+        found = self._reworks.get(item)
+        return LastRework(*found[-1], times=len(found)) if found else None
+
+    def last_stated(self, item: str, task: str) -> StatedRow | None:
+        """What was last stated about a line."""
+        found = self._stated.get((item, task))
+        return found[-1] if found else None
+
+    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
+        """The deferrals of a line, in order."""
+        return self._deferred.get((item, task), [])
+
+    def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
+        """The latest event of a kind on an item before a moment."""
+        found = [row for row in self._happenings.get(item, ()) if row.what == what and row.at < before]
+        return found[-1] if found else None
+
+    def last_change_in(self, inside: str) -> Moment | None:
+        """The latest moment at which something went into or out of an item, with the entry."""
+        changes = [Moment(utc_text(one.start), one.started_by) for one in self._contents.get(inside, ())]
+        changes += [
+            Moment(utc_text(one.end), one.ended_by)
+            for one in self._contents.get(inside, ())
+            if one.end and one.ended_by
+        ]
+        return max(changes, default=None)
+
+    def inside_now(self, inside: str) -> list[Content]:
+        """What sits in an item now, and since when."""
+        return [Content(one.item, utc_text(one.start)) for one in self._contents.get(inside, ()) if one.end is None]
+
+    def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
+        """The stays of an item that have not ended before a moment, in order."""
+        return [row for row in self._stays.get(item, ()) if row.until is None or row.until >= from_end]
+
+    def standings_of(self, item: str) -> list[StandingRow]:
+        """The hold and pause in force on an item."""
+        return self._standings.get(item, [])
+
+    def last_fitting(self, item: str) -> FittingRow | None:
+        """The latest fitting of an item, ended or not."""
+        fittings = self._fittings.get(item)
+        return fitting_row(fittings[-1]) if fittings else None
+
+
+K = TypeVar("K")
+
+
+def _by(rows: Iterable[R], key: Callable[[R], K]) -> dict[K, list[R]]:
+    """Rows by what they belong to, in the order they came in."""
+    found: dict[K, list[R]] = defaultdict(list)
+    for row in rows:
+        found[key(row)].append(row)
+    return found
+
+
+def _flat(rows: Mapping[K, Iterable[R]]) -> Iterable[R]:
+    return chain.from_iterable(rows.values())

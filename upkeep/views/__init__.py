@@ -1,0 +1,1 @@
+"""The frozen answers.  Screens, papers and commands know these and nothing below."""

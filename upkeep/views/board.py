@@ -1,0 +1,100 @@
+"""Frozen views: what a screen or a paper gets when it asks the book once.  Meaning only; looks are made elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from upkeep.due.reasons import Reasons
+from upkeep.due.states import State
+from upkeep.views.items import HistoryLine, LifeNumbers
+
+
+@dataclass(frozen=True, slots=True)
+class BoardLine:
+    """One task on one item at an instant.
+
+    ``line`` names it ("M-12/clean-module").  The four edges are the instants at which its state changes; None is
+    never.  ``strokes`` counts since it was last done (best estimate, ``strokes_high`` the upper bound) towards
+    ``due_strokes``; ``remaining`` is the difference; all None where the task has no stroke trigger.
+    ``occurrence`` names what a sign-off now would answer, ``deferred_to`` the later point it was moved to.
+    ``unverified`` is the sign-off waiting for the second signature.  ``place`` is where the item hangs or stands,
+    ``inside`` what it sits in.
+    """
+
+    line: str
+    item: str
+    item_kind: str
+    item_title: str
+    task: str
+    title: str
+    state: State
+    place: str
+    area: str
+    inside: str | None
+    opens_at: datetime | None
+    due_at: datetime | None
+    overdue_at: datetime | None
+    stop_at: datetime | None
+    due_day: date | None
+    strokes: int | None
+    strokes_high: int | None
+    due_strokes: int | None
+    remaining: int | None
+    estimated: bool
+    missed: int
+    occurrence: str
+    deferred_to: str | None
+    reasons: Reasons
+    last_done_at: datetime | None
+    last_done_by: str | None
+    unverified: int | None
+    minutes: float
+    energy: str
+    roles: tuple[str, ...]
+    second_signature: str | None
+    statutory: bool
+    each_shift: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoardQuery:
+    """Which lines to show; empty means all.  ``search`` matches item, task, title or place, ignoring case."""
+
+    states: frozenset[State] = frozenset()
+    place: str | None = None
+    area: str | None = None
+    item: str | None = None
+    task: str | None = None
+    role: str | None = None
+    search: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A window of lines at an instant, most urgent first: rows ``offset`` and on out of ``total`` that match.
+
+    ``by_state`` counts all matching lines.  ``counts_as_of`` is the oldest latest reading of any press and
+    ``oldest_count_press`` that press; None while no press has been read.
+    """
+
+    at: datetime
+    plant: str
+    zone: str
+    offset: int
+    total: int
+    rows: tuple[BoardLine, ...]
+    by_state: Mapping[State, int]
+    counts_as_of: datetime | None
+    oldest_count_press: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LineDetail:
+    """Everything about one line: the line itself, the life of its item and its history, newest first."""
+
+    line: BoardLine
+    life: LifeNumbers
+    history: tuple[HistoryLine, ...]

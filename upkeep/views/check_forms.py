@@ -1,0 +1,59 @@
+"""What a check asks for, as a frozen view."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from upkeep.due.holds import HoldReason
+from upkeep.plant.model import Point
+from upkeep.said import Said
+from upkeep.views.signing import GaugeChoice
+
+
+@dataclass(frozen=True, slots=True)
+class CrimpForm:
+    """What a crimp asks for: points measured on pieces, on slugs, as settings, by pulling; and looks.
+
+    ``pieces`` is what every check of pieces measures, ``wear`` what is measured besides because it shows the wear of a
+    part (``pieces`` where nothing else is measured).  ``pull`` has its smallest force as lower limit, from
+    ``pull_table`` where that is named; ``pull_note`` says why it has none (None: it has one, or there is no pull test).
+    """
+
+    id: str
+    title: str
+    pieces: tuple[Point, ...]
+    wear: tuple[Point, ...]
+    slugs: tuple[Point, ...]
+    settings: tuple[Point, ...]
+    pull: Point | None
+    pull_table: str
+    pull_note: Said | None
+    looks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GaugesForm:
+    """The gauges of a class; ``likely`` is the one used in this run, or the only one that counts (None: neither)."""
+
+    gauge_class: str
+    choices: tuple[GaugeChoice, ...]
+    likely: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class CheckForm:
+    """All that a check of a die set asks for.
+
+    ``press`` is where it hangs (None: nowhere), ``hold`` why it is held (None: it is not).  ``crimp`` and ``occasion``
+    are what is likely (None: nobody can say); ``signers`` the people who sign today.
+    """
+
+    item: str
+    title: str
+    press: str | None
+    hold: HoldReason | None
+    crimps: tuple[CrimpForm, ...]
+    crimp: str | None
+    occasion: str | None
+    gauges: tuple[GaugesForm, ...]
+    signers: tuple[tuple[str, str], ...]

@@ -1,0 +1,70 @@
+"""Frozen views of how much was done on time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from upkeep.due.compliance import Share, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """One occurrence that was not on time: where it hung then, when it was due, and what became of it.
+
+    ``gap_days`` are the days between this time and the time before; None where it was not done, or never before.
+    """
+
+    line: str
+    title: str
+    area: str
+    occurrence: str
+    due_at: datetime
+    verdict: Verdict
+    done_at: datetime | None
+    done_by: str | None
+    entry: int | None
+    gap_days: int | None
+    deferred: bool
+    statutory: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedTask:
+    """A task defined anew: who, when and why, and each field that moves due dates, before and after."""
+
+    task: str
+    at: datetime
+    by: str
+    because: str
+    entry: int
+    fields: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The figures of some days, looked at from a moment.
+
+    ``began`` is the day the book began: figures begin there at the earliest.  ``counts`` has every verdict;
+    ``on_time`` and ``by_area`` count those of the base.  ``signed_besides`` is how often somebody signed work of a
+    shift that was not asked for.  ``late`` is all that was in the base and not on time, ``changes`` the tasks
+    changed in these days.
+    """
+
+    plant: str
+    zone: str
+    at: datetime
+    area: str | None
+    first_day: date
+    last_day: date
+    began: date
+    definition: str
+    on_time: Share
+    statutory: Share
+    by_area: Mapping[str, Share]
+    counts: Mapping[Verdict, int]
+    signed_besides: int
+    deferrals: int
+    late: tuple[Answered, ...]
+    changes: tuple[ChangedTask, ...]

@@ -1,0 +1,79 @@
+"""Frozen views of items: their strokes, their history, what sits in them, what is held."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import NamedTuple
+
+from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
+from upkeep.entries.origin import Proof, WayIn
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryLine:
+    """One entry about an item or line, as the book holds it.  ``text`` is its one-line text in plant time, without how
+    it came in: ``way_in``, ``station``, ``proof`` and ``entered_by`` (see :class:`upkeep.entries.origin.Origin`).
+
+    ``struck_by``/``corrected_by`` name the later entry that took its effect; the entry itself stays visible.
+    """
+
+    entry: int
+    at: datetime
+    recorded_at: datetime
+    shift_day: str
+    by: str
+    by_name: str
+    kind: str
+    text: str
+    struck_by: int | None = None
+    corrected_by: int | None = None
+    way_in: WayIn = WayIn.NOT_KNOWN
+    station: str | None = None
+    proof: Proof = Proof.NOT_KNOWN
+    entered_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LifeNumbers:
+    """Strokes of an item, each low/best/high: since new, since its last rework, since its last graded inspection.
+
+    ``reworks`` counts the reworks; ``life_left`` is what is left of its life, with the strokes done at their high;
+    None where its life is not known.
+    """
+
+    item: str
+    since_new: tuple[int, int, int]
+    since_rework: tuple[int, int, int] | None
+    since_inspection: tuple[int, int, int] | None
+    reworks: int
+    life_left: int | None
+    estimated: bool
+    inspected_at: datetime | None
+    counted_until: datetime | None
+    unattributed: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """What hangs on a place: an item, what it sits in, and why it is held (None: it may run)."""
+
+    item: str
+    kind: str
+    title: str
+    inside: str | None
+    depth: int
+    hold: HoldReason | None
+
+
+class HeldItem(NamedTuple):
+    """An item that must not run, since when and why."""
+
+    item: str
+    since: datetime
+    reason: HoldReason
+
+    @property
+    def points(self) -> tuple[str, ...]:
+        """The characteristics that were measured bad; none where something else holds it."""
+        return self.reason.points if isinstance(self.reason, FailedCheck | ToAdjust) else ()

@@ -1,0 +1,30 @@
+"""The lines of one place for one shift, as a frozen view."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from upkeep.views.board import BoardLine
+from upkeep.views.items import Hanging, HistoryLine
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """The lines of one place for one shift, as an operator walks them.
+
+    ``expected`` is the range in which the press count should lie now, from the last count and the fastest rate.
+    ``lines`` are those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.
+    """
+
+    at: datetime
+    place: str
+    press: str | None
+    shift: str | None
+    shift_ends: datetime | None
+    last_count: int | None
+    last_count_at: datetime | None
+    expected: tuple[int, int] | None
+    hanging: tuple[Hanging, ...]
+    lines: tuple[BoardLine, ...]
+    done: tuple[HistoryLine, ...]

@@ -1,0 +1,32 @@
+"""What a sign-off asks for, as a frozen view."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from upkeep.plant.model import Point
+from upkeep.views.board import BoardLine
+
+
+@dataclass(frozen=True, slots=True)
+class GaugeChoice:
+    """A gauge that may measure the points of a task; ``valid`` False names its reason in ``note``."""
+
+    id: str
+    title: str
+    valid: bool
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class SignForm:
+    """All a sign-off asks for, cautions first.  ``signers`` are the people who may sign it."""
+
+    line: BoardLine
+    caution: str
+    steps: tuple[str, ...]
+    points: tuple[Point, ...]
+    graded: bool
+    gauges: tuple[GaugeChoice, ...]
+    meaning: str
+    signers: tuple[tuple[str, str], ...]

@@ -1,0 +1,28 @@
+"""What the book answers to an entry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from upkeep.due.reasons import Reasons
+from upkeep.due.states import State
+from upkeep.said import Said
+
+
+@dataclass(frozen=True, slots=True)
+class StateChange:
+    """A line whose state an entry changed."""
+
+    line: str
+    before: State
+    after: State
+    reasons: Reasons
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What the book answers to a write: the numbers of the new entries and the lines they moved."""
+
+    entries: tuple[int, ...]
+    changes: tuple[StateChange, ...] = ()
+    notes: tuple[Said, ...] = field(default=())
