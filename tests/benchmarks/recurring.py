@@ -21,7 +21,9 @@ RULES = {
     "monthly on the 15th": ("FREQ=MONTHLY;BYMONTHDAY=15", 1.0),
     "monthly on the last working day": ("FREQ=MONTHLY;BYDAY=MO,TU,WE,TH,FR;BYSETPOS=-1", 1.0),
     "yearly": ("FREQ=YEARLY", 1.0),
-    "weekly, 1,000 times": ("FREQ=WEEKLY;BYDAY=MO,TH;COUNT=1000", 1.0),
+    "weekly, 1,000 times": ("FREQ=WEEKLY;BYDAY=MO,TH;COUNT=1000", 0.5),
+    "monthly on the 15th, 150 times": ("FREQ=MONTHLY;BYMONTHDAY=15;COUNT=150", 0.5),
+    "monthly on the last working day, 150 times": ("FREQ=MONTHLY;BYDAY=MO,TU,WE,TH,FR;BYSETPOS=-1;COUNT=150", 0.5),
 }
 """Rules by name, with the most of dateutil's time that ours may take."""
 

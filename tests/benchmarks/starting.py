@@ -10,14 +10,19 @@ from pathlib import Path
 from tests.benchmarks.books import DEMO_ENDS, Books
 from tests.benchmarks.measuring import Measured, best, timed
 
+WORN = "CP-020"
+"""A punch of the demo plant whose points have trends."""
+
 COMMAND = str(Path(sys.executable).with_name("strokebook"))
 
 
 def measured(books: Books) -> Iterator[Measured]:
-    """The help page, and the board of the demo plant."""
+    """The help page, and the board and the life of a part of the demo plant."""
     yield _against_nothing("strokebook --help", 3.0, COMMAND, "--help")
     at = f"{DEMO_ENDS:%Y-%m-%d %H:%M}Z"
     yield _against_nothing("strokebook board", None, COMMAND, "board", "--book", str(books.demo), "--at", at)
+    life = ("life", WORN, "--book", str(books.demo), "--at", at)
+    yield _against_nothing("strokebook life of a worn part", 18.0, COMMAND, *life)
 
 
 def _against_nothing(what: str, aim: float | None, *command: str) -> Measured:

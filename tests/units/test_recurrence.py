@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from bisect import bisect_left, bisect_right
 from datetime import date, datetime, timedelta
+from itertools import islice, takewhile
 
 import pytest
 from dateutil.rrule import rrulestr
@@ -60,7 +62,7 @@ def by_parts(draw: st.DrawFn, freq: str, start: datetime) -> list[str]:
 
 
 @st.composite
-def rules(draw: st.DrawFn) -> tuple[str, datetime, int]:
+def rules(draw: st.DrawFn, ends: tuple[str, ...] = ("", "", "COUNT", "UNTIL")) -> tuple[str, datetime, int]:
     """A rule, its start and the days after it in which something may be asked."""
     freq = draw(st.sampled_from(["YEARLY", "MONTHLY", "WEEKLY", "DAILY", "HOURLY", "MINUTELY", "SECONDLY"]))
     start = draw(st.datetimes(wall("2016-01-01"), wall("2018-12-31"))).replace(microsecond=0)
@@ -69,7 +71,7 @@ def rules(draw: st.DrawFn) -> tuple[str, datetime, int]:
         parts.append(f"INTERVAL={draw(st.sampled_from([2, 3, 4, 5, 6, 7, 11, 18, 24, 45, 90]))}")
     if draw(st.booleans()):
         parts.append(f"WKST={draw(st.sampled_from(DAYS))}")
-    end = draw(st.sampled_from(["", "", "COUNT", "UNTIL"]))
+    end = draw(st.sampled_from(ends))
     if end == "COUNT":
         parts.append(f"COUNT={draw(st.integers(1, 40))}")
     if end == "UNTIL":
@@ -98,6 +100,80 @@ def test_a_moved_rule_says_what_dateutil_says_from_the_start(
         expected = list(whole.xafter(moment, count=4, inc=True))
         end = expected[-1] if len(expected) == 4 else wall("2100-01-01")
         assert list(recurrence.between(moment, end)) == [occurrence for occurrence in expected if occurrence < end]
+
+
+@settings(max_examples=120, deadline=None)
+@given(rules(ends=("",)), st.data())
+def test_a_counted_rule_ends_where_dateutil_counts_from_the_start(
+    rule: tuple[str, datetime, int], data: st.DataObject
+) -> None:
+    """With a COUNT that is reached; each moment asked of a rule of its own, which has walked nowhere before."""
+    text, start, days = rule
+    until = start + timedelta(days=days * (6 if "FREQ=YEARLY" in text else 1))
+    endless = islice(takewhile(lambda at: at < until, rrulestr(text, dtstart=start)), 600)
+    text += f";COUNT={data.draw(st.integers(1, max(1, len(list(endless)))))}"
+    walked = list(rrulestr(text, dtstart=start))
+    for moment in [walked[-1], *data.draw(st.lists(asked(start, days), min_size=2, max_size=2))]:
+        later = walked[bisect_right(walked, moment) :]
+        earlier = walked[: bisect_left(walked, moment)]
+        assert Recurrence(text, start).next_after(moment) == (later[0] if later else None)
+        assert Recurrence(text, start).before(moment) == (earlier[-1] if earlier else None)
+    assert Recurrence(text, start).before(wall("9999-12-31")) == walked[-1]
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "FREQ=WEEKLY;INTERVAL=2;WKST=SU;BYDAY=SU,MO,SA",
+        "FREQ=WEEKLY;INTERVAL=3;BYMONTH=1,3,5;BYDAY=TU,SU",
+        "FREQ=HOURLY;INTERVAL=2;BYHOUR=6,7,9,12,15;BYMINUTE=0,30",
+        "FREQ=HOURLY;INTERVAL=5;BYHOUR=6,9,12,18",
+        "FREQ=DAILY;BYHOUR=3,8,12;BYSETPOS=1,3",
+        "FREQ=DAILY;INTERVAL=4;BYMONTHDAY=-1,1,2",
+        "FREQ=MONTHLY;INTERVAL=5;BYDAY=-1FR,2MO;BYHOUR=5,7",
+        "FREQ=MONTHLY;BYMONTHDAY=9,15,31;BYSETPOS=2,-2",
+        "FREQ=YEARLY;INTERVAL=3;BYMONTH=3,2;BYDAY=-1SU,2MO",
+        "FREQ=YEARLY;BYWEEKNO=1,53;BYDAY=MO,SU",
+        "FREQ=YEARLY;BYDAY=20MO,-1FR",
+        "FREQ=YEARLY;BYYEARDAY=366,-366,60;BYDAY=MO,WE",
+    ],
+)
+@pytest.mark.parametrize("count", [1, 2, 7, 100])
+def test_each_kind_of_counted_rule_ends_where_dateutil_ends(rule: str, count: int) -> None:
+    """Started in the middle of a week, a month, a year, and of the hours of the day."""
+    start, text = wall("2016-06-09T09:00"), f"{rule};COUNT={count}"
+    assert Recurrence(text, start).before(wall("9999-12-31")) == list(rrulestr(text, dtstart=start))[-1]
+
+
+@pytest.mark.parametrize(
+    ("rule", "start", "last"),
+    [
+        ("FREQ=WEEKLY;BYDAY=MO,TH;COUNT=1000", "2016-03-01T06:00", "2025-09-29T06:00"),
+        ("FREQ=MONTHLY;BYDAY=FR;BYMONTHDAY=13;COUNT=689", "2001-01-01T06:00", "2401-04-13T06:00"),
+        ("FREQ=YEARLY;COUNT=98", "2016-02-29T06:00", "2416-02-29T06:00"),
+        ("FREQ=MONTHLY;BYSETPOS=-1;BYDAY=MO,TU,WE,TH,FR;COUNT=4800", "2026-01-01T06:00", "2425-12-31T06:00"),
+        ("FREQ=DAILY;BYHOUR=6,14,22;COUNT=438291", "2026-01-01T06:00", "2425-12-31T22:00"),
+        ("FREQ=HOURLY;INTERVAL=8;BYDAY=MO,TU,WE,TH,FR,SA,SU;COUNT=438291", "2026-01-01T06:00", "2425-12-31T22:00"),
+    ],
+)
+def test_long_counts_end_where_the_calendar_says(rule: str, start: str, last: str) -> None:
+    """400 Gregorian years have 146,097 days, 97 of them a 29 February, and 688 Fridays the 13th (all from memory).
+
+    1,000 Mondays and Thursdays are 500 weeks.
+    """
+    recurrence = Recurrence(rule, wall(start))
+    assert recurrence.before(wall("9999-12-31T00:00")) == wall(last)
+    assert recurrence.next_after(wall(last) - timedelta(seconds=1)) == wall(last)
+    assert recurrence.next_after(wall(last)) is None
+
+
+@pytest.mark.parametrize("count", [1, 1_000_000])
+def test_a_counted_rule_that_never_comes_round_has_no_occurrence(count: int) -> None:
+    """No February has a 30th; of the years 2026, 2126, 2226 ... none has a 29th."""
+    for rule in ("FREQ=MONTHLY;BYMONTH=2;BYMONTHDAY=30", "FREQ=YEARLY;INTERVAL=100;BYMONTH=2;BYMONTHDAY=29"):
+        recurrence = Recurrence(f"{rule};COUNT={count}", wall("2026-03-02T06:00"))
+        assert recurrence.next_after(wall("2020-01-01T00:00")) is None
+        assert recurrence.before(wall("9999-12-31T00:00")) is None
 
 
 @pytest.mark.parametrize("rule", ["FREQ=MONTHLY", "FREQ=MONTHLY;INTERVAL=1;WKST=SU", "FREQ=MONTHLY;BYMONTHDAY=31"])

@@ -27,7 +27,7 @@ from upkeep.cli.pictures import looked_at
 from upkeep.cli.saying import WrongValue
 from upkeep.entries.found import ENDS, Retire
 from upkeep.errors import NotFound
-from upkeep.papers import board_text, plot_files, plots, wear_plots, wear_text
+from upkeep.papers import board_text, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind
 from upkeep.said import Quoted, Said, said
 from upkeep.views.wear import ItemWear, PointWear
@@ -65,13 +65,19 @@ def life(
         wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
-            plot_files.save_figure(wear_plots.trend_plot(item, drawn), plot)
+            _save(wear_plots.trend_plot(item, drawn), plot)
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
         click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone), nl=False)
         if point is not None and drawn is not None:
             click.echo("\n" + plots.chart_text(wear_plots.trend_plot(item, drawn)), nl=False)
+
+
+def _save(drawn: plots.Plot, path: Path) -> None:
+    from upkeep.papers.plot_files import save_figure  # loads faces and XML, and most answers draw nothing
+
+    save_figure(drawn, path)
 
 
 def _drawn(wear: ItemWear, point: str | None) -> PointWear:
@@ -139,7 +145,7 @@ def lives(
             family, Kind(kind), by_terminal=by_terminal, shape=shape, cost_ratio=cost_ratio
         )
         if plot is not None:
-            plot_files.save_figure(wear_plots.life_plot(found, *found.reports[0]), plot)
+            _save(wear_plots.life_plot(found, *found.reports[0]), plot)
         _say_json(found) if as_json else click.echo(wear_text.lives_text(found, book.zone), nl=False)
 
 

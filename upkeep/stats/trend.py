@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import copysign, fsum, sqrt
+from itertools import combinations
+from math import copysign, fsum, nan, sqrt
+from statistics import NormalDist, median
 from typing import Literal
 
 from upkeep.said import said
 from upkeep.stats.few import TooFew
+from upkeep.stats.student import chance_beyond, t_quantile
 
 Side = Literal["low", "high"]
 
@@ -70,7 +74,7 @@ class Line:
 
     def _t(self, level: float) -> float:
         """The scatter times the quantile of Student's t."""
-        return self.scatter * _t_quantile(level, self.n)
+        return self.scatter * t_quantile(level, self.n - _TAKEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +104,7 @@ def least_squares(x: Sequence[float], y: Sequence[float], level: float = 0.95) -
     residuals = (other - mean_y - slope * (each - mean_x) for each, other in zip(x, y, strict=True))
     scatter = sqrt(fsum(residual**2 for residual in residuals) / (n - _TAKEN))
     error = scatter / sqrt(spread_x)
-    wide = error * _t_quantile((1 + level) / 2, n)
+    wide = error * t_quantile((1 + level) / 2, n - _TAKEN)
     return Line(
         slope=slope,
         intercept=mean_y - slope * mean_x,
@@ -116,17 +120,40 @@ def least_squares(x: Sequence[float], y: Sequence[float], level: float = 0.95) -
 
 
 def theil_sen(x: Sequence[float], y: Sequence[float], level: float = 0.95) -> RankLine:
-    """The line of Theil (1950) and Sen (1968); the bounds are Sen's, and no numbers where ties leave none.
+    """The line of Theil (1950) and Sen (1968), with the bounds of its slope at that level; nan where ties leave none.
 
-    The intercept puts the line through the medians.  Raises :class:`TooFew` with fewer than 2 different x.
+    The slope is the median of the slopes between any two points of different x, the intercept puts the line through
+    the medians (Conover, Practical Nonparametric Statistics).  Raises :class:`TooFew` with fewer than 2 different x.
     """
-    from numpy import errstate
-    from scipy.stats import theilslopes
-
     _refuse_too_few(x, 2)
-    with errstate(invalid="ignore"):
-        slope, intercept, low, high = (float(each) for each in theilslopes(y, x, alpha=level))
-    return RankLine(slope, low, high, intercept)
+    points = zip(x, y, strict=True)
+    slopes = sorted((b[1] - a[1]) / (b[0] - a[0]) for a, b in combinations(points, 2) if a[0] != b[0])
+    slope = median(slopes)
+    low, high = _sen_bounds(slopes, _rank_variance(x, y), level)
+    return RankLine(slope, low, high, median(y) - slope * median(x))
+
+
+def _sen_bounds(slopes: Sequence[float], variance: float, level: float) -> tuple[float, float]:
+    """The two slopes, of all in order, that bound the true one: P. K. Sen, Estimates of the Regression Coefficient
+    Based on Kendall's Tau, Journal of the American Statistical Association 63 (1968), 1379-1389."""
+    if variance < 0:
+        return nan, nan
+    within = NormalDist().inv_cdf((1 + level) / 2) * sqrt(variance)
+    low, high = round((len(slopes) - within) / 2) - 1, round((len(slopes) + within) / 2)
+    return slopes[max(low, 0)], slopes[min(high, len(slopes) - 1)]
+
+
+def _rank_variance(x: Sequence[float], y: Sequence[float]) -> float:
+    """The variance of the rising pairs less the falling ones where there is no slope: Sen (1968), formula 2.6.
+
+    Below 0 where nearly all x, or y, are the same.
+    """
+    ties = [*Counter(x).values(), *Counter(y).values()]
+    return (_pairs_variance(len(x)) - sum(map(_pairs_variance, ties))) / 18
+
+
+def _pairs_variance(n: int) -> int:
+    return n * (n - 1) * (2 * n + 5)
 
 
 def _refuse_too_few(x: Sequence[float], needed: int) -> None:
@@ -136,19 +163,11 @@ def _refuse_too_few(x: Sequence[float], needed: int) -> None:
         raise TooFew(2, said("points at different x"), len(set(x)))
 
 
-def _t_quantile(level: float, n: int) -> float:
-    from scipy.special import stdtrit
-
-    return float(stdtrit(n - _TAKEN, level))
-
-
 def _chance(slope: float, error: float, n: int) -> float:
     """The chance of a slope so far from 0 where there is none."""
-    from scipy.special import stdtr
-
     if error == 0:
         return 0.0 if slope else 1.0
-    return float(2 * stdtr(n - _TAKEN, -abs(slope) / error))
+    return 2 * chance_beyond(abs(slope) / error, n - _TAKEN)
 
 
 def _widening_reaches(away: float, slope: float, wide: float, least: float, spread_x: float) -> float | None:

@@ -1,9 +1,10 @@
 """Recurrence: when a fixed rule (RFC 5545 RRULE) comes round next, in the wall time of the plant.
 
 dateutil walks a rule from its start, so a rule ten years old would cost ten years of steps.  A rule that only says how
-often is answered by division.  Every other one without COUNT is started anew at a period near the asked moment, a whole
-number of intervals after its own start, with everything it takes from that start (the 31st, the weekday, the hour)
-written out, so that it comes out exactly as from the start.  All moments are naive wall times, whole seconds.
+often is answered by division.  Every other one is started anew at a period near the asked moment, a whole number of
+intervals after its own start, with everything it takes from that start (the 31st, the weekday, the hour) written out,
+so that it comes out exactly as from the start.  Where it has a COUNT, its end is counted first; a few rare rules whose
+end can only be walked to are walked from their start.  All moments are naive wall times, whole seconds.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from typing import Any, Protocol
 
 from upkeep.errors import Unreadable
 from upkeep.said import Quoted, said
+from upkeep.units.rule_counts import is_countable, last_occurrence
 from upkeep.units.rule_parts import CLOCK_PARTS, FREQUENCIES, STEPS, RuleDay, RuleParts, rule_parts
 
 _WALKED_ON = 8
@@ -40,8 +42,7 @@ class Recurrence:
     def __init__(self, rule: str, start: datetime) -> None:
         start = start.replace(microsecond=0)
         parts = rule_parts(rule, start)
-        even = parts.plain and parts.freq in STEPS
-        self._course: _Course = _EvenSteps(parts, start) if even else _Walks(parts, start)
+        self._course = _course(parts, start)
 
     def next_after(self, moment: datetime, inclusive: bool = False) -> datetime | None:
         """The first occurrence after the moment (at it as well when ``inclusive``); None when the rule has ended."""
@@ -63,6 +64,28 @@ class _Course(Protocol):
     def after(self, moment: datetime, inclusive: bool) -> datetime | None: ...
 
     def before(self, moment: datetime, inclusive: bool) -> datetime | None: ...
+
+
+def _course(rule: RuleParts, start: datetime) -> _Course:
+    if rule.plain and rule.freq in STEPS:
+        return _EvenSteps(rule, start)
+    rule = _with_start_written_out(rule, start)
+    if rule.count is not None and is_countable(rule):
+        last = last_occurrence(rule, start)
+        if last is None:
+            return _Never()
+        rule = replace(rule, count=None, until=last)
+    return _Walks(rule, start)
+
+
+class _Never:
+    """A rule that its calendar never lets come round, like 30 February."""
+
+    def after(self, moment: datetime, inclusive: bool) -> datetime | None:
+        return None
+
+    def before(self, moment: datetime, inclusive: bool) -> datetime | None:
+        return None
 
 
 class _EvenSteps:
@@ -87,18 +110,24 @@ class _EvenSteps:
 
 
 class _Walks:
-    """Any other rule: the walk nearest to the last question is kept, since the next question is mostly near by."""
+    """Any other rule, its start written out: the walk nearest to the last question is kept, since the next question is
+    mostly near by."""
 
     def __init__(self, rule: RuleParts, start: datetime) -> None:
-        self._rule = _with_start_written_out(rule, start)
+        self._rule = rule
         self._start = start
         self._first_period = _period_of(start, self._rule)
         self._walk: _Walk | None = None
 
     def after(self, moment: datetime, inclusive: bool) -> datetime | None:
+        if moment > (self._rule.until or _END_OF_TIME):
+            return None
         return self._near(moment, back=0).after(moment, inclusive)
 
     def before(self, moment: datetime, inclusive: bool) -> datetime | None:
+        end = self._rule.until or _END_OF_TIME
+        if moment > end:
+            moment, inclusive = end, True
         walk, back = self._near(moment, back=1), 1
         found = walk.before(moment, inclusive)
         while found is None and not walk.from_start:
