@@ -25,6 +25,9 @@ class Clock(Protocol):
     def minute(self, instant: datetime) -> str:
         """The instant to the minute."""
 
+    def day(self, instant: datetime) -> date:
+        """The calendar day on the wall at an instant."""
+
 
 class Shown(Protocol):
     """A value that knows how it looks; the voice brings the language and the zone."""
@@ -165,6 +168,33 @@ class Moment:
         """On the wall clock of the reader."""
         zone = voice.zone or self.zone
         return zone.minute(self.at) if self.to_minute else zone.show(self.at)
+
+
+@dataclass(frozen=True, slots=True)
+class DayOf:
+    """The day on the wall at an instant (UTC), in the reader's zone as :class:`Moment` says."""
+
+    at: datetime
+    zone: Clock = field(compare=False)
+
+    def shown(self, voice: Voice) -> str:
+        """As ISO 8601 writes it."""
+        return (voice.zone or self.zone).day(self.at).isoformat()
+
+
+@dataclass(frozen=True, slots=True)
+class Weekday:
+    """A day with the name of its weekday, ``Mon 2026-03-02``."""
+
+    day: date
+
+    def shown(self, voice: Voice) -> str:
+        """The name in the language of the voice."""
+        return f"{voice.text(_weekdays()[self.day.weekday()])} {self.day.isoformat()}"
+
+
+def _weekdays() -> tuple[Said, ...]:
+    return said("Mon"), said("Tue"), said("Wed"), said("Thu"), said("Fri"), said("Sat"), said("Sun")
 
 
 class Join(Enum):

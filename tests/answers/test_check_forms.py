@@ -79,7 +79,7 @@ def test_the_gauge_is_the_one_used_in_this_run_or_the_only_one_that_counts(tmp_p
         write(book, '2026-03-02 09:30 hold G-2 by lea because "dropped"')
         found = asked(book, "2026-03-02 10:00").gauges[0]
         assert found.likely == "G-1"
-        assert found.choices[-1].note == "held: dropped"
+        assert str(found.choices[-1].note) == "held: dropped"
 
 
 def test_points_are_asked_for_where_they_belong(tmp_path: Path) -> None:

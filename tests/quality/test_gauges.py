@@ -20,15 +20,15 @@ def test_a_gauge_counts_until_the_first_of_its_tasks_is_overdue() -> None:
     cares = [Care("Calibrate", at("2027-01-01 00:00")), Care("Block", at("2026-03-03 00:00"))]
     state = valid_at(at("2026-03-02 12:00"), cares, [], UTC)
     assert (state.valid, state.until) == (True, at("2026-03-03 00:00"))
-    assert told(state, at("2026-03-02 12:00"), UTC) == "valid, due today"
+    assert str(told(state, at("2026-03-02 12:00"), UTC)) == "valid, due today"
     late = valid_at(at("2026-03-03 00:00"), cares, [], UTC)
-    assert (late.valid, late.why, late.wrong) == (False, "Block: overdue since 2026-03-03", False)
+    assert (late.valid, str(late.why), late.wrong) == (False, "Block: overdue since 2026-03-03", False)
 
 
 def test_a_gauge_that_was_never_calibrated_does_not_count() -> None:
     """Not knowing is said."""
     state = valid_at(at("2026-03-02 12:00"), [Care("Calibrate", None)], [], UTC)
-    assert told(state, at("2026-03-02 12:00"), UTC).startswith("not valid: Calibrate: never done")
+    assert str(told(state, at("2026-03-02 12:00"), UTC)).startswith("not valid: Calibrate: never done")
 
 
 def test_a_plant_that_asks_nothing_of_gauges_takes_them_as_they_are() -> None:

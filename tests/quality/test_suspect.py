@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from upkeep.counting.marks import Band, exactly
 from upkeep.counting.strokes import Stay
 from upkeep.quality.suspect import Tried, end_of, start_of, stretches
+from upkeep.said import said
 
 BEGUN = datetime(2026, 3, 1, tzinfo=UTC)
 
@@ -21,7 +22,7 @@ def hour(number: float) -> datetime:
 
 def tried(number: float, good: bool, doubt: str = "") -> Tried:
     """A check at an hour."""
-    return Tried(hour(number), int(number * 10), good, "G-1", doubt)
+    return Tried(hour(number), int(number * 10), good, "G-1", said("{doubt}", doubt=doubt) if doubt else None)
 
 
 tries = st.lists(st.builds(tried, st.integers(1, 99), st.booleans(), st.sampled_from(("", "", "overdue"))), max_size=12)

@@ -16,6 +16,7 @@ from upkeep.book import Book, Progress
 from upkeep.due.reasons import NeverSigned
 from upkeep.errors import BookDamaged
 from upkeep.keeping.judging import Judge
+from upkeep.said import said
 from upkeep.service.backups import Backups
 from upkeep.store import schema
 from upkeep.wording import reasons as wording
@@ -149,12 +150,12 @@ def test_a_nightly_backup_of_a_book_with_older_tables_is_kept(path: Path, monkey
 @contextmanager
 def other_words() -> Iterator[str]:
     """A release that says something else of a line nobody has ever signed."""
-    of_today = wording.text.dispatch(NeverSigned)
-    wording.text.register(NeverSigned, lambda reason, reader: "nobody has ever done it")
+    of_today = wording.told_of.dispatch(NeverSigned)
+    wording.told_of.register(NeverSigned, lambda reason, plant: said("nobody has ever done it"))
     try:
         yield "nobody has ever done it"
     finally:
-        wording.text.register(NeverSigned, of_today)
+        wording.told_of.register(NeverSigned, of_today)
 
 
 def test_another_wording_leaves_an_untouched_book_clean(path: Path) -> None:

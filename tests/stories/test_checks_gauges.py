@@ -23,7 +23,7 @@ MONDAY = "2026-03-02 06:05 sign G-1/block for 2026-03-02 by ben"
 def counts(book: Book, moment: str) -> str:
     """Why G-1 does not count at a moment; empty: it does."""
     state = GaugeStates(book._file, book.known).at("G-1", at(moment))
-    return "" if state.valid else state.why
+    return "" if state.valid else str(state.why)
 
 
 def test_a_gauge_counts_from_its_calibration_until_it_is_overdue(tmp_path: Path) -> None:
@@ -98,12 +98,12 @@ def test_the_form_says_of_each_gauge_whether_it_counts(tmp_path: Path) -> None:
     second = item("G-2", kind="gauge", gauge_class="crimp micrometer")
     with book_of(tmp_path, text, tasks=[CALIBRATE, measuring], more=[second]) as book:
         first, other = book.sign_form("DS-031/height", at("2026-03-04 07:00")).gauges
-        assert (first.id, first.valid, first.note) == ("G-1", True, "valid, due in 181 days")
-        assert (other.valid, other.note) == (True, "valid, due in 1 day")
+        assert (first.id, first.valid, str(first.note)) == ("G-1", True, "valid, due in 181 days")
+        assert (other.valid, str(other.note)) == (True, "valid, due in 1 day")
         write(book, '2026-03-04 08:00 hold G-1 by lea because "dropped"')
         first, other = book.sign_form("DS-031/height", at("2026-03-06 07:00")).gauges
-        assert (first.valid, first.note) == (False, "held: dropped")
-        assert (other.valid, other.note) == (False, "not valid: Task calibrate: overdue since 2026-03-06")
+        assert (first.valid, str(first.note)) == (False, "held: dropped")
+        assert (other.valid, str(other.note)) == (False, "not valid: Task calibrate: overdue since 2026-03-06")
 
 
 def test_the_register_begins_with_the_gauges_that_do_not_count(

@@ -11,6 +11,7 @@ from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, write
 from upkeep.book import Book
 from upkeep.errors import NotFound
+from upkeep.said import said
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 2}
 MORE = (
@@ -56,7 +57,7 @@ def test_a_page_holds_one_set_up_from_its_settings_to_its_last_piece(book: Book)
 def test_new_settings_begin_a_new_page(book: Book) -> None:
     """The second order of the day has its own; it still lacks its last piece."""
     page = book.checks(at("2026-03-02 15:00")).set_up("DS-031")
-    assert (page.since, page.orders, page.missing) == (at("2026-03-02 14:10"), ("A-2",), ("the last piece",))
+    assert (page.since, page.orders, page.missing) == (at("2026-03-02 14:10"), ("A-2",), (said("the last piece"),))
     assert book.checks(at("2026-03-03 15:00")).set_up("DS-031") == page
 
 

@@ -15,7 +15,7 @@ from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
-from upkeep.said import Moment, said
+from upkeep.said import Moment, Said, said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -23,7 +23,7 @@ from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
 from upkeep.views.written import Written
-from upkeep.wording.reasons import Reader, text
+from upkeep.wording.reasons import Plant, told_of
 
 MORNING = datetime(2026, 3, 2, 5, 5, tzinfo=UTC)
 """Monday, 06:05 on the wall in Berlin."""
@@ -50,9 +50,9 @@ class OnScreen:
     text: str
 
 
-@text.register
-def _on_screen(reason: OnScreen, reader: Reader) -> str:
-    return reason.text
+@told_of.register
+def _on_screen(reason: OnScreen, plant: Plant) -> Said:
+    return said("{words}", words=reason.text)
 
 
 def showing(words: str) -> Reasons:
@@ -323,6 +323,9 @@ class _ClockOnly:
         return f"{instant:%H:%M}"
 
     minute = show
+
+    def day(self, instant: datetime) -> date:
+        return instant.date()
 
 
 def _matches(line: BoardLine, query: BoardQuery) -> bool:

@@ -6,10 +6,14 @@ from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
 from tests.tui.terminal import LARGE, Terminal, terminal
 from upkeep.entries.kinds import Sign
 from upkeep.entries.origin import ON_A_SCREEN
+from upkeep.said import said
 from upkeep.views.signing import GaugeChoice
 
 LINE = "DS-031/wear-inspection"
-GAUGES = (GaugeChoice("G-1", "Micrometer", True, "valid"), GaugeChoice("G-2", "Old one", False, "overdue: Calibration"))
+GAUGES = (
+    GaugeChoice("G-1", "Micrometer", True, said("valid")),
+    GaugeChoice("G-2", "Old one", False, said("overdue: Calibration")),
+)
 FIRST = Sign(at=MORNING, by="ben", task="wear-inspection", item="DS-031", occurrence="200000")
 
 
@@ -102,7 +106,7 @@ async def test_what_is_missing_is_said_and_the_field_waits() -> None:
 async def test_no_grade_and_no_doubtful_gauge_is_chosen_for_anybody() -> None:
     """The one valid gauge is; with two, somebody says which."""
     book = inspected()
-    book.forms[LINE]["gauges"] = (GAUGES[0], GaugeChoice("G-3", "New one", True, "valid"), GAUGES[1])
+    book.forms[LINE]["gauges"] = (GAUGES[0], GaugeChoice("G-3", "New one", True, said("valid")), GAUGES[1])
     async with terminal(book, LARGE, by="ben") as here:
         await here.press("s")
         assert "(x)" not in here.text

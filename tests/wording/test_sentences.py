@@ -57,6 +57,12 @@ def test_a_sentence_in_a_sentence_is_in_the_readers_language_as_well() -> None:
     assert text(two, Reader(BRACKETS)).endswith("2026-03-09.] [Nothing was written.]]")
 
 
+def test_what_a_person_wrote_is_shown_and_never_obeyed() -> None:
+    """Neither a line end nor what moves a terminal's cursor leaves the sentence as it is."""
+    written = said("{text} is no day.", text="red \x1b[31m\nnext")
+    assert text(written, Reader()) == "red [U+001B][31m next is no day."
+
+
 def test_a_language_without_a_catalogue_reads_english() -> None:
     assert text(SENTENCE, Reader("xx")) == str(SENTENCE)
 

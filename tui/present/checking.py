@@ -11,6 +11,7 @@ from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.signing import GaugeChoice
+from upkeep.wording.sentences import ENGLISH, text
 
 OCCASIONS: Mapping[str, str] = {
     "first-off": "the first pieces of this run",
@@ -70,8 +71,8 @@ def crimp_text(crimp: CrimpForm) -> str:
 
 def gauge_text(gauge: GaugeChoice) -> str:
     """A gauge as a choice: its state in words, then what it is; the book's own words for a state name it already."""
-    said = gauge.note or ("valid" if gauge.valid else "not valid")
-    return f"{gauge.id}  {said if gauge.valid else said[:1].upper() + said[1:]}  {gauge.title}"
+    note = text(gauge.note, ENGLISH)
+    return f"{gauge.id}  {note if gauge.valid else note[:1].upper() + note[1:]}  {gauge.title}"
 
 
 def head_text(form: CheckForm) -> str:

@@ -13,6 +13,7 @@ from upkeep.plant.model import Point
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import ENGLISH, text
 
 GRADES: Mapping[int, str] = {
     0: "as new: no change to be seen",
@@ -93,7 +94,8 @@ def _judged(point: Point, value: float) -> str:
 
 def gauge_text(gauge: GaugeChoice) -> str:
     """A gauge as a choice: id, title, whether it is valid and why not."""
-    validity = gauge.note or "valid" if gauge.valid else f"NOT VALID, {gauge.note}"
+    note = text(gauge.note, ENGLISH)
+    validity = note if gauge.valid else f"NOT VALID, {note}"
     return f"{gauge.id}  {gauge.title}: {validity}"
 
 

@@ -8,11 +8,11 @@ from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.due.reason_json import hold_from
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
-from upkeep.said import Figure, Moment, Said, said
+from upkeep.said import Figure, Moment, Said, Value, said
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 
 _REFUSE = "refuse"
 
@@ -25,7 +25,7 @@ def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> 
     for row in Projections(file).standings_of(key):
         if row.since <= utc_text(at):
             held = row.what == "hold"
-            reason = hold_text(hold_from(row.reason)) if held else row.reason
+            reason: Value = hold_said(hold_from(row.reason)) if held else row.reason
             raise Refused(
                 said(
                     "{gauge} is {stands} since {moment}: {reason}. Measure with another gauge.",

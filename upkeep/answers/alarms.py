@@ -18,7 +18,7 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 
 _SECOND = timedelta(seconds=1)
 """Moments are kept by the second: what happened at one is before the next."""
@@ -45,7 +45,7 @@ class Alarms:
         """Why an item, or something in it, must not run at a moment."""
         hold = self._rows.hold_on(item)
         if hold is not None and hold.since <= utc_text(at):
-            yield Bar(item, from_utc_text(hold.since), hold_text(hold_from(hold.reason)), True)
+            yield Bar(item, from_utc_text(hold.since), hold_said(hold_from(hold.reason)), True)
         crash = self._crash(item, at)
         if crash is not None:
             yield Bar(item, crash, said("a crash, and not inspected since"), False)

@@ -42,7 +42,7 @@ from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
 from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import GaugeChoice, SignForm
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 
 MEANING = "done by me"
 
@@ -325,7 +325,7 @@ class Views:
         for item in self.known.items.values():
             if item.kind is Kind.GAUGE and item.gauge_class == task.gauge_class and not item.scrapped:
                 state, held = states.at(item.id, at), hold_reason(self._rows, item.id)
-                note = f"held: {hold_text(held)}" if held else told(state, at, self.known.zone)
+                note = said("held: {why}", why=hold_said(held)) if held else told(state, at, self.known.zone)
                 yield GaugeChoice(item.id, item.title, state.valid and not held, note)
 
 

@@ -46,24 +46,19 @@ def prove(as_json: bool, book_path: Path) -> None:
 
 
 def _told(report: ProofReport) -> Said:
+    lines = []
+    if report.tables_made_again:
+        lines.append(said("Its tables were made by an older program and have been made again."))
     if report.clean:
-        return in_lines(
-            [
-                said(
-                    "Clean: {entries} entries re-played, {rows} computed rows equal, chain whole.",
-                    entries=report.entries,
-                    rows=report.rows,
-                ),
-                said("Last link: {hash}", hash=report.hash),
-            ]
+        clean = said(
+            "Clean: {entries} entries re-played, {rows} computed rows equal, chain whole.",
+            entries=report.entries,
+            rows=report.rows,
         )
-    first = said("First entry that differs: #{entry}", entry=Numeral(report.first_entry or 0))
-    return in_lines(
-        [
-            *([first] if report.first_entry is not None else []),
-            *report.differences,
-        ]
-    )
+        return in_lines([*lines, clean, said("Last link: {hash}", hash=report.hash)])
+    if report.first_entry:
+        lines.append(said("First entry that differs: #{entry}", entry=Numeral(report.first_entry)))
+    return in_lines([*lines, *report.differences])
 
 
 @click.command()

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from upkeep.said import listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.checks import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 
@@ -16,16 +18,17 @@ def gauges_text(gauges: Iterable[GaugeLine]) -> str:
     """The register of gauges, those that do not count first."""
     lines: list[str] = []
     for one in gauges:
-        lines += paragraph(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {one.note}", 0, 8)
+        lines += paragraph(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {text(one.note, ENGLISH)}", 0, 8)
     return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
 def gauge_text(one: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
     """A gauge: whether it counts, what vouches for it, who uses it, what it casts doubt on."""
     lines = paragraph(f"{one.id}  {one.title} ({one.gauge_class})  {zone.minute(one.at)}")
-    lines += paragraph(f"Held: {hold_text(one.held)}" if one.held else one.note[:1].upper() + one.note[1:])
-    if one.held and not one.note.startswith("valid"):
-        lines += paragraph(one.note)
+    note = text(one.note, ENGLISH)
+    lines += paragraph(f"Held: {hold_text(one.held)}" if one.held else note[:1].upper() + note[1:])
+    if one.held and not one.in_order:
+        lines += paragraph(note)
     lines.append("")
     for care in one.cares:
         done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
@@ -80,7 +83,9 @@ def _flip(one: Flip, zone: Zone) -> Iterator[str]:
         f"#{one.entry} {zone.minute(one.at)} {one.item}{where}: {one.point} {values} by {one.by}", 2, 4
     )
     if one.since is not None:
-        yield from paragraph(f"suspect since {zone.minute(one.since)}: {one.since_why}", 4, 6)
+        yield from paragraph(
+            f"suspect since {zone.minute(one.since)}: {text(one.since_why, ENGLISH) if one.since_why else ''}", 4, 6
+        )
 
 
 def set_up_text(one: SetUp, zone: Zone) -> str:
@@ -94,7 +99,7 @@ def set_up_text(one: SetUp, zone: Zone) -> str:
     lines += _compared("First piece and last piece", one.first_to_last)
     lines += _compared("As found and as left", one.found_to_left)
     if one.missing:
-        lines += ["", *paragraph(f"Not in the book: {', '.join(one.missing)}.")]
+        lines += ["", *paragraph(text(said("Not in the book: {missing}.", missing=listed(one.missing)), ENGLISH))]
     return "\n".join(lines) + "\n"
 
 
@@ -114,7 +119,9 @@ def _check(one: CheckRow, zone: Zone) -> Iterator[str]:
     named = (("gauge", one.gauge), ("reel", one.reel), ("wire lot", one.wire), ("order", one.order))
     told = ", ".join(f"{what} {key}" for what, key in named if key)
     if told:
-        yield from paragraph(told + (f" - does not count: {one.gauge_doubt}" if one.gauge_doubt else ""), 4, 8)
+        yield from paragraph(
+            told + (f" - does not count: {text(one.gauge_doubt, ENGLISH)}" if one.gauge_doubt else ""), 4, 8
+        )
     if one.remark:
         yield from paragraph(f'"{one.remark}"', 4, 8)
 

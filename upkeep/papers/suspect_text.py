@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 from upkeep.views.suspect import HoldList, SuspectLine
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 NOTICE = (
@@ -32,14 +34,14 @@ def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
 def hold_list_text(one: HoldList, zone: Zone) -> str:
     """One hold list as a page to print: the window, then its lines with room for what is not in the book."""
     lines = [f"HOLD LIST #{one.number}   {one.item}   {grouped(one.strokes)} strokes suspect", ""]
-    lines += paragraph(f"Found  {zone.minute(one.found_at)} by {one.found_by}: {one.found}", 0, 7)
+    lines += paragraph(f"Found  {zone.minute(one.found_at)} by {one.found_by}: {text(one.found, ENGLISH)}", 0, 7)
     start = f" (#{one.start_entry})" if one.start_entry is not None else ""
-    lines += paragraph(f"From   {zone.minute(one.start)}: {one.start_why}{start}", 0, 7)
-    lines += paragraph(f"To     {zone.minute(one.end)}: {one.end_why}", 0, 7)
+    lines += paragraph(f"From   {zone.minute(one.start)}: {text(one.start_why, ENGLISH)}{start}", 0, 7)
+    lines += paragraph(f"To     {zone.minute(one.end)}: {text(one.end_why, ENGLISH)}", 0, 7)
     for told in one.passed_over:
-        lines += paragraph(f"Good but not counted: {told}", 7)
+        lines += paragraph(f"Good but not counted: {text(told, ENGLISH)}", 7)
     if one.narrowed:
-        lines += paragraph(f"Narrowed {one.narrowed}", 7)
+        lines += paragraph(f"Narrowed {text(one.narrowed, ENGLISH)}", 7)
     if one.also:
         lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in one.also)}", 7)
     lines.append("")
@@ -83,7 +85,7 @@ def _no_product(line: SuspectLine) -> str:
     return f", {grouped(line.no_product)} set-up and dry strokes taken off" if line.no_product else ""
 
 
-def _listed(title: str, told: tuple[str, ...]) -> list[str]:
+def _listed(title: str, told: tuple[Said, ...]) -> list[str]:
     if not told:
         return []
-    return ["", title, *(line for one in told for line in paragraph(f"- {one}", 2, 4))]
+    return ["", title, *(line for one in told for line in paragraph(f"- {text(one, ENGLISH)}", 2, 4))]

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from upkeep.said import DayOf, Figure, Numeral, Said, said, said_many
 from upkeep.units.instants import Zone
 
 Mark = tuple[datetime, int]
@@ -58,7 +59,7 @@ class GaugeState:
     """
 
     valid: bool
-    why: str
+    why: Said
     until: datetime | None = None
     wrong: bool = False
 
@@ -77,27 +78,37 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
     """The state of a gauge at a moment: ``cares`` as they stood then, ``doubts`` as they are known."""
     for doubt in doubts:
         if doubt.takes_in(moment):
-            found = f"found to read {doubt.off:+g} wrong on {zone.day(doubt.found)} (#{doubt.entry})"
-            since = "" if doubt.since is None else f", last good check of it {zone.day(doubt.since)}"
-            return GaugeState(False, f"{found}{since}", wrong=True)
+            wrong = said(
+                "found to read {off} wrong on {day} (#{entry})",
+                off=Figure(doubt.off, "+g"),
+                day=DayOf(doubt.found, zone),
+                entry=Numeral(doubt.entry),
+            )
+            if doubt.since is not None:
+                wrong = said("{wrong}, last good check of it {day}", wrong=wrong, day=DayOf(doubt.since, zone))
+            return GaugeState(False, wrong, wrong=True)
     for care in cares:
         if care.until is None:
-            return GaugeState(False, f"{care.title}: never done in this book, and not stated")
+            return GaugeState(False, said("{task}: never done in this book, and not stated", task=care.title))
         if care.bad:
-            return GaugeState(False, f"{care.title}: out of its limits when it was done last", wrong=True)
+            return GaugeState(
+                False, said("{task}: out of its limits when it was done last", task=care.title), wrong=True
+            )
         if moment >= care.until:
-            return GaugeState(False, f"{care.title}: overdue since {zone.day(care.until)}")
+            return GaugeState(False, said("{task}: overdue since {day}", task=care.title, day=DayOf(care.until, zone)))
     if not cares:
-        return GaugeState(True, "no calibration is asked for in this plant")
+        return GaugeState(True, said("no calibration is asked for in this plant"))
     first = min((care for care in cares if care.until is not None), key=lambda care: care.until or moment)
-    return GaugeState(True, f"{first.title} done in time", first.until)
+    return GaugeState(True, said("{task} done in time", task=first.title), first.until)
 
 
-def told(state: GaugeState, moment: datetime, zone: Zone) -> str:
+def told(state: GaugeState, moment: datetime, zone: Zone) -> Said:
     """The state in a few words for the one who picks a gauge: valid, due in so many days, or not valid and why."""
     if not state.valid:
-        return f"not valid: {state.why}"
+        return said("not valid: {why}", why=state.why)
     if state.until is None:
-        return "valid"
+        return said("valid")
     days = (zone.day(state.until - timedelta(seconds=1)) - zone.day(moment)).days
-    return "valid, due today" if days == 0 else f"valid, due in {days} day{'' if days == 1 else 's'}"
+    if days == 0:
+        return said("valid, due today")
+    return said_many("valid, due in {n} day", "valid, due in {n} days", n=days)

@@ -7,8 +7,13 @@ from datetime import datetime
 from statistics import fmean
 
 from upkeep.entries.found import Check
+from upkeep.said import said
 
-ASKED = (("set-up", "the settings"), ("first-off", "the first piece"), ("last-off", "the last piece"))
+ASKED = (
+    ("set-up", said("the settings")),
+    ("first-off", said("the first piece")),
+    ("last-off", said("the last piece")),
+)
 """What a page of a set-up should have, and the words for it (a common practice, no source)."""
 
 

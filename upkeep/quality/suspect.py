@@ -13,18 +13,19 @@ from datetime import datetime
 
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import Stay, difference
+from upkeep.said import Said, said
 
 
 @dataclass(frozen=True, slots=True)
 class Tried:
     """One check of the characteristic: when, its entry, whether it was good, its gauge, and why that gauge does not
-    count (empty: it counts)."""
+    count (None: it counts)."""
 
     at: datetime
     entry: int
     good: bool
     gauge: str | None = None
-    doubt: str = ""
+    doubt: Said | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,7 @@ class Start:
 
     at: datetime
     entry: int | None
-    why: str
+    why: Said
     passed: tuple[Tried, ...] = ()
 
 
@@ -68,15 +69,15 @@ def start_of(tries: Iterable[Tried], begun: datetime, part: tuple[str, datetime]
         if part is not None and one.at < part[1]:
             break
         if one.good and not one.doubt:
-            return Start(one.at, one.entry, "last good check of it", tuple(passed))
+            return Start(one.at, one.entry, said("last good check of it"), tuple(passed))
         if one.good:
             passed.append(one)
     if part is not None:
-        return Start(part[1], None, f"{part[0]} was fitted, and no good check since", tuple(passed))
-    return Start(begun, None, "no good check of it before in this book", tuple(passed))
+        return Start(part[1], None, said("{part} was fitted, and no good check since", part=part[0]), tuple(passed))
+    return Start(begun, None, said("no good check of it before in this book"), tuple(passed))
 
 
-def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime) -> tuple[datetime, str]:
+def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime) -> tuple[datetime, Said]:
     """Where the window ends and why: at the next good check, where the item left the press, else ``until``.
 
     ``tries_after`` are the checks after the failed one in order, ``stay`` where the item hung when it failed.
@@ -84,12 +85,12 @@ def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, unt
     good = next((one.at for one in tries_after if one.good and not one.doubt), None)
     left = stay.end if stay is not None and stay.end is not None and stay.end >= found else None
     if left is not None and (good is None or left <= good):
-        return left, "taken off the press"
+        return left, said("taken off the press")
     if good is not None:
-        return good, "measured good again"
+        return good, said("measured good again")
     if stay is None or (stay.end is not None and stay.end < found):
-        return found, "the failed check; it hung on no press"
-    return until, "it still hangs there"
+        return found, said("the failed check; it hung on no press")
+    return until, said("it still hangs there")
 
 
 def stretches(

@@ -8,6 +8,7 @@ from datetime import datetime
 from upkeep.due.holds import HoldReason
 from upkeep.due.reasons import Reasons
 from upkeep.entries.found import Limits
+from upkeep.said import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ class Flip:
     good_before: bool
     good_now: bool
     since: datetime | None
-    since_why: str
+    since_why: Said | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +90,8 @@ class GaugeDoubt:
 class GaugeReport:
     """A gauge at a moment: whether it counts, what vouches for it, who uses it, and what it casts doubt on.
 
-    ``users`` measured with it since ``users_since``, its last good calibration or block check (None: ever).
+    ``in_order`` tells of a held one whether it would count if it were not.  ``users`` measured with it since
+    ``users_since``, its last good calibration or block check (None: ever).
     """
 
     id: str
@@ -97,7 +99,8 @@ class GaugeReport:
     gauge_class: str
     at: datetime
     valid: bool
-    note: str
+    in_order: bool
+    note: Said
     held: HoldReason | None
     cares: tuple[GaugeCare, ...]
     users_since: datetime | None
@@ -115,13 +118,13 @@ class GaugeLine:
     gauge_class: str
     place: str
     valid: bool
-    note: str
+    note: Said
     until: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
 class CheckRow:
-    """One check as it was written, with the limits that held then and whether its gauge counted (empty: it did)."""
+    """One check as it was written, with the limits that held then and whether its gauge counted (None: it did)."""
 
     entry: int
     at: datetime
@@ -129,7 +132,7 @@ class CheckRow:
     occasion: str
     crimp: str | None
     gauge: str | None
-    gauge_doubt: str
+    gauge_doubt: Said | None
     points: tuple[tuple[str, tuple[float, ...]], ...]
     limits: tuple[Limits, ...]
     looks: tuple[tuple[str, bool], ...]
@@ -176,4 +179,4 @@ class SetUp:
     checks: tuple[CheckRow, ...]
     first_to_last: tuple[Compared, ...]
     found_to_left: tuple[Compared, ...]
-    missing: tuple[str, ...]
+    missing: tuple[Said, ...]

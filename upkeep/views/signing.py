@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from upkeep.plant.model import Point
+from upkeep.said import Said
 from upkeep.views.board import BoardLine
 
 
@@ -15,7 +16,7 @@ class GaugeChoice:
     id: str
     title: str
     valid: bool
-    note: str
+    note: Said
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.said import Said
+
 
 @dataclass(frozen=True, slots=True)
 class Made:
@@ -75,18 +77,18 @@ class HoldList:
     point: str
     found_at: datetime
     found_by: str
-    found: str
+    found: Said
     start: datetime
     start_entry: int | None
-    start_why: str
-    passed_over: tuple[str, ...]
-    narrowed: str
+    start_why: Said
+    passed_over: tuple[Said, ...]
+    narrowed: Said | None
     end: datetime
-    end_why: str
+    end_why: Said
     lines: tuple[SuspectLine, ...]
     also: tuple[int, ...]
-    changes: tuple[str, ...]
-    sideways: tuple[str, ...]
+    changes: tuple[Said, ...]
+    sideways: tuple[Said, ...]
 
     @property
     def strokes(self) -> int:

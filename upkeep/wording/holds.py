@@ -13,29 +13,34 @@ from upkeep.due.holds import (
     Stopped,
     ToAdjust,
 )
+from upkeep.said import Said, Value, listed, said
+from upkeep.wording.sentences import ENGLISH, Reader, text
 
 
-def hold_text(reason: HoldReason) -> str:
+def hold_text(reason: HoldReason, reader: Reader = ENGLISH) -> str:
     """The reason of a hold in a few words, no sentence: ``stopped for a fault: feed finger bent``; "" for none."""
+    return text(hold_said(reason), reader)
+
+
+def hold_said(reason: HoldReason) -> Said:
+    """The same as a part of a sentence."""
     match reason:
         case ByHand():
-            return reason.because
+            return said("{because}", because=reason.because)
         case Stopped():
-            return f"stopped for a fault: {reason.symptom}"
+            return said("stopped for a fault: {symptom}", symptom=reason.symptom)
         case LifeUnknown():
-            return "unknown life: none left until it is inspected"
+            return said("unknown life: none left until it is inspected")
         case ReadsWrong():
-            return f"reads wrong by {reason.off}: not used until it is calibrated and released"
+            return said("reads wrong by {off}: not used until it is calibrated and released", off=reason.off)
         case Gone():
-            return f"gone for ever: {reason.end}"
+            return said("gone for ever: {end}", end=reason.end)
         case GradedOut():
-            return "grade 4 (out) at the inspection"
+            return said("grade 4 (out) at the inspection")
         case FailedCheck():
-            again = ", twice in a row" if reason.again else ""
-            return f"failed check ({reason.occasion}{again}): {_listed(reason.points)}"
+            occasion: Value = reason.occasion
+            if reason.again:
+                occasion = said("{occasion}, twice in a row", occasion=occasion)
+            return said("failed check ({occasion}): {points}", occasion=occasion, points=listed(reason.points))
         case ToAdjust():
-            return f"to adjust and measure again: {_listed(reason.points)}"
-
-
-def _listed(points: tuple[str, ...]) -> str:
-    return ", ".join(points)
+            return said("to adjust and measure again: {points}", points=listed(reason.points))

@@ -36,14 +36,16 @@ from upkeep.due.reasons import (
     Usage,
     WithinWarning,
 )
+from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped, strokes
-from upkeep.wording.holds import hold_text
+from upkeep.units.quantities import in_strokes
+from upkeep.wording.holds import hold_said, hold_text
+from upkeep.wording.sentences import ENGLISH, Reader, text
 
 
 @dataclass(frozen=True, slots=True)
-class Reader:
-    """For whom a sentence is made: the zone of their wall clock, and the names of people by id."""
+class Plant:
+    """What a reason is told with: the zone of the plant, and the names of its people by id."""
 
     zone: Zone
     names: Mapping[str, str]
@@ -53,16 +55,16 @@ class Reader:
         return self.names.get(by, by)
 
 
-def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str]) -> str:
+def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str], reader: Reader = ENGLISH) -> str:
     """All reasons of a line: what overrides, what each trigger asks, when it was last done, and the source."""
-    reader = Reader(zone, names)
-    said = [text(one, reader) for one in reasons.all if not isinstance(one, Source)]
-    sources = [f" Interval: {one.text}." for one in reasons.all if isinstance(one, Source)]
-    return "".join(["; ".join(said), ".", *sources])
+    plant = Plant(zone, names)
+    told = listed((told_of(one, plant) for one in reasons.all if not isinstance(one, Source)), Join.SEMICOLON)
+    sources = [said("Interval: {source}.", source=one.text) for one in reasons.all if isinstance(one, Source)]
+    return text(in_turn(said("{reasons}.", reasons=told), *sources), reader)
 
 
 @singledispatch
-def text(reason: object, reader: Reader) -> str:
+def told_of(reason: object, plant: Plant) -> Said:
     """One reason, as a part of the sentence."""
     raise TypeError(type(reason).__name__)
 
@@ -70,183 +72,275 @@ def text(reason: object, reader: Reader) -> str:
 # What overrides the triggers, or why none asks
 
 
-@text.register
-def _gone(reason: Gone, reader: Reader) -> str:
-    return f"Not required: {hold_text(reason)}"
+@told_of.register
+def _gone(reason: Gone, plant: Plant) -> Said:
+    return said("Not required: {why}", why=hold_said(reason))
 
 
-@text.register
-def _held(reason: Held, reader: Reader) -> str:
-    return f"Held until released: {hold_text(reason.reason) or 'no reason given'}"
+@told_of.register
+def _held(reason: Held, plant: Plant) -> Said:
+    why = hold_said(reason.reason) if hold_text(reason.reason) else said("no reason given")
+    return said("Held until released: {why}", why=why)
 
 
-@text.register
-def _paused(reason: Paused, reader: Reader) -> str:
-    return f"Paused: {reason.because or 'out of use'}"
+@told_of.register
+def _paused(reason: Paused, plant: Plant) -> Said:
+    return said("Paused: {why}", why=reason.because or said("out of use"))
 
 
-@text.register
-def _in_storage_only(reason: InStorageOnly, reader: Reader) -> str:
-    return "Not required: asked for in storage only"
+@told_of.register
+def _in_storage_only(reason: InStorageOnly, plant: Plant) -> Said:
+    return said("Not required: asked for in storage only")
 
 
-@text.register
-def _not_used(reason: NotUsed, reader: Reader) -> str:
-    return "Not required: not in use, the count did not move"
+@told_of.register
+def _not_used(reason: NotUsed, plant: Plant) -> Said:
+    return said("Not required: not in use, the count did not move")
 
 
-@text.register
-def _no_finding(reason: NoFinding, reader: Reader) -> str:
-    return f"Not required: no finding of grade {reason.grade} or worse since it was last done"
+@told_of.register
+def _no_finding(reason: NoFinding, plant: Plant) -> Said:
+    return said("Not required: no finding of grade {grade} or worse since it was last done", grade=reason.grade)
 
 
-@text.register
-def _within_warning(reason: WithinWarning, reader: Reader) -> str:
-    return f"Not required: {' and '.join(reason.points)} within the warning limits when last measured"
+@told_of.register
+def _within_warning(reason: WithinWarning, plant: Plant) -> Said:
+    return said("Not required: {points} within the warning limits when last measured", points=all_of(reason.points))
 
 
-@text.register
-def _no_event(reason: NoEvent, reader: Reader) -> str:
-    return f"Not required: no {' or '.join(reason.events)} since it was last done"
+@told_of.register
+def _no_event(reason: NoEvent, plant: Plant) -> Said:
+    return said("Not required: no {events} since it was last done", events=either(reason.events))
 
 
-@text.register
-def _on_request(reason: OnRequest, reader: Reader) -> str:
-    return "Done on request only"
+@told_of.register
+def _on_request(reason: OnRequest, plant: Plant) -> Said:
+    return said("Done on request only")
 
 
 # What the triggers ask
 
-_JOIN = {"first": "or, whichever comes first,", "last": "and, whichever comes last,"}
+
+@told_of.register
+def _asked(reason: Asked, plant: Plant) -> Said:
+    first, *others = (told_of(one, plant) for one in reason.by)
+    for other in others:
+        first = (
+            said("{one} or, whichever comes first, {other}", one=first, other=other)
+            if reason.combine == "first"
+            else said("{one} and, whichever comes last, {other}", one=first, other=other)
+        )
+    return first
 
 
-@text.register
-def _asked(reason: Asked, reader: Reader) -> str:
-    return f" {_JOIN[reason.combine]} ".join(text(one, reader) for one in reason.by)
-
-
-@text.register
-def _usage(reason: Usage, reader: Reader) -> str:
+@told_of.register
+def _usage(reason: Usage, plant: Plant) -> Said:
     """ "192,400 of 200,000 strokes since it was last done, 7,600 left"."""
-    since = "since it was last done" if reason.since_done else "since it came into the book"
-    said = f"{grouped(reason.done)} of {strokes(reason.allowed)} {since}, {_left(reason)}"
+    since = said("since it was last done") if reason.since_done else said("since it came into the book")
+    usage = said(
+        "{done} of {allowed} {since}, {left}",
+        done=reason.done,
+        allowed=in_strokes(reason.allowed),
+        since=since,
+        left=_left(reason),
+    )
     if reason.halved_after is not None:
-        said += f" (interval halved after grade {reason.halved_after})"
+        usage = said("{usage} (interval halved after grade {grade})", usage=usage, grade=reason.halved_after)
     if reason.deducted is not None:
-        said += f" (the {strokes(reason.deducted)} over last time are deducted)"
+        usage = said(
+            "{usage} (the {strokes} over last time are deducted)", usage=usage, strokes=in_strokes(reason.deducted)
+        )
     if reason.low != reason.high:
-        said += f" (estimated: between {grouped(reason.low)} and {grouped(reason.high)}, a count was not taken)"
-    return said + _deferred(reason.deferred, reader)
+        usage = said(
+            "{usage} (estimated: between {low} and {high}, a count was not taken)",
+            usage=usage,
+            low=reason.low,
+            high=reason.high,
+        )
+    return _deferred(usage, reason.deferred, plant)
 
 
-@text.register
-def _life(reason: Life, reader: Reader) -> str:
+@told_of.register
+def _life(reason: Life, plant: Plant) -> Said:
     """ "192,400 of 200,000 strokes of the life of CP-031 since new, 7,600 left"."""
-    since = "since new" if reason.rework is None else f"granted by rework {reason.rework} (#{reason.entry}), since then"
-    estimated = reason.low != reason.high
-    doubt = f" (estimated: between {grouped(reason.low)} and {grouped(reason.high)})" if estimated else ""
-    of_life = f"{grouped(reason.done)} of {strokes(reason.allowed)} of the life of {reason.part}"
-    return f"{of_life} {since}, {_left(reason)}{doubt}"
+    since = said("since new")
+    if reason.rework is not None:
+        since = said(
+            "granted by rework {rework} (#{entry}), since then",
+            rework=reason.rework,
+            entry=Numeral(reason.entry or 0),
+        )
+    life = said(
+        "{done} of {allowed} of the life of {part} {since}, {left}",
+        done=reason.done,
+        allowed=in_strokes(reason.allowed),
+        part=reason.part,
+        since=since,
+        left=_left(reason),
+    )
+    if reason.low != reason.high:
+        life = said("{life} (estimated: between {low} and {high})", life=life, low=reason.low, high=reason.high)
+    return life
 
 
-def _left(reason: Usage | Life) -> str:
+def _left(reason: Usage | Life) -> Said:
     left = reason.allowed - reason.done
-    return f"{grouped(left)} left" if left >= 0 else f"{grouped(-left)} over"
+    return said("{strokes} left", strokes=left) if left >= 0 else said("{strokes} over", strokes=-left)
 
 
-_ORIGIN: dict[Origin, str] = {
-    "came": "the day it came into the book",
-    "done": "the day done",
-    "stated": "the day done (stated, not verified)",
-    "cancelled": "the planned day that was cancelled",
-    "stored": "the day storage began",
+_ORIGIN: dict[Origin, Said] = {
+    "came": said("the day it came into the book"),
+    "done": said("the day done"),
+    "stated": said("the day done (stated, not verified)"),
+    "cancelled": said("the planned day that was cancelled"),
+    "stored": said("the day storage began"),
 }
 
 
-@text.register
-def _floating(reason: Floating, reader: Reader) -> str:
+@told_of.register
+def _floating(reason: Floating, plant: Plant) -> Said:
     """ "due on Mon 2026-03-09: 7 days from the day done, Mon 2026-03-02"."""
-    origin = f"{_ORIGIN[reason.origin]}, {reason.start:%a %Y-%m-%d}"
-    return f"due on {reason.due:%a %Y-%m-%d}: {reason.every} from {origin}{_moved(reason, reader)}"
+    due = said(
+        "due on {due}: {every} from {origin}, {start}",
+        due=Weekday(reason.due),
+        every=reason.every,
+        origin=_ORIGIN[reason.origin],
+        start=Weekday(reason.start),
+    )
+    return _moved(due, reason, plant)
 
 
-@text.register
-def _spread(reason: Spread, reader: Reader) -> str:
+@told_of.register
+def _spread(reason: Spread, plant: Plant) -> Said:
     """ "due on Wed 2026-03-04: its share of the first 7 days, spread over the items"."""
-    share = f"its share of the first {reason.every}, spread over the items"
-    return f"due on {reason.due:%a %Y-%m-%d}: {share}{_moved(reason, reader)}"
+    due = said(
+        "due on {due}: its share of the first {every}, spread over the items",
+        due=Weekday(reason.due),
+        every=reason.every,
+    )
+    return _moved(due, reason, plant)
 
 
-@text.register
-def _fixed(reason: Fixed, reader: Reader) -> str:
+@told_of.register
+def _fixed(reason: Fixed, plant: Plant) -> Said:
     """ "due on Mon 2026-03-09: fixed by rule FREQ=WEEKLY;BYDAY=MO"."""
-    return f"due on {reason.due:%a %Y-%m-%d}: fixed by rule {reason.rule}{_moved(reason, reader)}"
+    return _moved(said("due on {due}: fixed by rule {rule}", due=Weekday(reason.due), rule=reason.rule), reason, plant)
 
 
-def _moved(reason: Floating | Spread | Fixed, reader: Reader) -> str:
-    moved = "" if reason.moved is None else f", moved to {reason.moved:%a %Y-%m-%d} since that is a day off"
-    return moved + _deferred(reason.deferred, reader)
+def _moved(due: Said, reason: Floating | Spread | Fixed, plant: Plant) -> Said:
+    if reason.moved is not None:
+        due = said("{due}, moved to {day} since that is a day off", due=due, day=Weekday(reason.moved))
+    return _deferred(due, reason.deferred, plant)
 
 
-def _deferred(one: Deferred | None, reader: Reader) -> str:
-    """ ", deferred from 2026-03-09 to 2026-03-16 by Eva Example, deferral 1 (#812)"; "" for none."""
+def _deferred(due: Said, one: Deferred | None, plant: Plant) -> Said:
+    """ "..., deferred from 2026-03-09 to 2026-03-16 by Eva Example, deferral 1 (#812)"; as it is for none."""
     if one is None:
-        return ""
-    return f", deferred from {one.occurrence} to {one.to} by {reader.name(one.by)}, deferral {one.times} (#{one.entry})"
+        return due
+    return said(
+        "{due}, deferred from {occurrence} to {later} by {name}, deferral {times} (#{entry})",
+        due=due,
+        occurrence=one.occurrence,
+        later=one.to,
+        name=plant.name(one.by),
+        times=one.times,
+        entry=Numeral(one.entry),
+    )
 
 
-@text.register
-def _after(reason: After, reader: Reader) -> str:
+@told_of.register
+def _after(reason: After, plant: Plant) -> Said:
     """ "due since the fitting of 2026-03-09 14:05 (#812), before it runs again"."""
-    return f"due since the {reason.event} of {reader.zone.show(reason.at)} (#{reason.entry}), before it runs again"
+    return said(
+        "due since the {event} of {moment} (#{entry}), before it runs again",
+        event=reason.event,
+        moment=Moment(reason.at, plant.zone),
+        entry=Numeral(reason.entry),
+    )
 
 
-@text.register
-def _after_shutdown(reason: AfterShutdown, reader: Reader) -> str:
+@told_of.register
+def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
     """ "due before it runs again after the shutdown until Fri 2026-08-14 (summer)"."""
-    return f"due before it runs again after the shutdown until {reason.last_day:%a %Y-%m-%d} ({reason.name})"
+    return said(
+        "due before it runs again after the shutdown until {day} ({name})",
+        day=Weekday(reason.last_day),
+        name=reason.name,
+    )
 
 
-@text.register
-def _found(reason: Found, reader: Reader) -> str:
+@told_of.register
+def _found(reason: Found, plant: Plant) -> Said:
     """ "due since the inspection of 2026-03-09 14:05 found grade 3"."""
-    found = f"grade {reason.grade}" if reason.point is None else f"{reason.point} beyond its warning limit"
-    return f"due since the inspection of {reader.zone.show(reason.at)} found {found} (#{reason.entry})"
+    found = (
+        said("grade {grade}", grade=str(reason.grade))
+        if reason.point is None
+        else said("{point} beyond its warning limit", point=reason.point)
+    )
+    return said(
+        "due since the inspection of {moment} found {found} (#{entry})",
+        moment=Moment(reason.at, plant.zone),
+        found=found,
+        entry=Numeral(reason.entry),
+    )
 
 
-@text.register
-def _in_shift(reason: InShift, reader: Reader) -> str:
+@told_of.register
+def _in_shift(reason: InShift, plant: Plant) -> Said:
     """ "due in the early shift of Mon 2026-03-02, once each shift it is used"."""
-    until = f", by hour {reason.by_hour} of it" if reason.by_hour is not None else ""
-    return f"due in the {reason.shift} shift of {reason.day:%a %Y-%m-%d}{until}, once each shift it is used"
+    shift = said("due in the {shift} shift of {day}", shift=reason.shift, day=Weekday(reason.day))
+    if reason.by_hour is not None:
+        shift = said("{shift}, by hour {hour} of it", shift=shift, hour=reason.by_hour)
+    return said("{shift}, once each shift it is used", shift=shift)
 
 
 # What was done before
 
 
-@text.register
-def _awaits_second(reason: AwaitsSecond, reader: Reader) -> str:
-    return f"sign-off #{reason.entry} waits for the second signature ({reason.role})"
+@told_of.register
+def _awaits_second(reason: AwaitsSecond, plant: Plant) -> Said:
+    return said(
+        "sign-off #{entry} waits for the second signature ({role})", entry=Numeral(reason.entry), role=reason.role
+    )
 
 
-@text.register
-def _cancelled(reason: Cancelled, reader: Reader) -> str:
-    return f"{reason.occurrence} was cancelled (#{reason.entry})"
+@told_of.register
+def _cancelled(reason: Cancelled, plant: Plant) -> Said:
+    return said("{occurrence} was cancelled (#{entry})", occurrence=reason.occurrence, entry=Numeral(reason.entry))
 
 
-@text.register
-def _last_done(reason: LastDone, reader: Reader) -> str:
-    covered = f", covered by {reason.covered_by} #{reason.entry}" if reason.covered_by else ""
-    gap = "" if reason.gap_days is None else f", {grouped(reason.gap_days)} days after the time before"
-    return f"last done {reader.zone.show(reason.at)} by {reader.name(reason.by)} (#{reason.entry}{covered}){gap}"
+@told_of.register
+def _last_done(reason: LastDone, plant: Plant) -> Said:
+    entry = said("#{entry}", entry=Numeral(reason.entry))
+    if reason.covered_by:
+        entry = said("{entry}, covered by {task} {entry}", entry=entry, task=reason.covered_by)
+    done = said(
+        "last done {moment} by {name} ({entry})",
+        moment=Moment(reason.at, plant.zone),
+        name=plant.name(reason.by),
+        entry=entry,
+    )
+    if reason.gap_days is None:
+        return done
+    return said("{done}, {days} days after the time before", done=done, days=reason.gap_days)
 
 
-@text.register
-def _never_signed(reason: NeverSigned, reader: Reader) -> str:
-    return f"never signed in this book (in it since {reader.zone.day(reason.since)})"
+@told_of.register
+def _never_signed(reason: NeverSigned, plant: Plant) -> Said:
+    return said("never signed in this book (in it since {day})", day=DayOf(reason.since, plant.zone))
 
 
-@text.register
-def _stated_done(reason: StatedDone, reader: Reader) -> str:
-    doubt = "not verified" if reason.lacks is None else f"does not count without a {reason.lacks}"
-    return f"stated done {reader.zone.day(reason.at)} by {reader.name(reason.by)} (#{reason.entry}), {doubt}"
+@told_of.register
+def _stated_done(reason: StatedDone, plant: Plant) -> Said:
+    doubt = (
+        said("not verified")
+        if reason.lacks is None
+        else said("does not count without a {lacking}", lacking=reason.lacks)
+    )
+    return said(
+        "stated done {day} by {name} (#{entry}), {doubt}",
+        day=DayOf(reason.at, plant.zone),
+        name=plant.name(reason.by),
+        entry=Numeral(reason.entry),
+        doubt=doubt,
+    )

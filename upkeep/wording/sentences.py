@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from upkeep.said import Said, Voice, number_of
+from upkeep.said import Said, Value, Voice, number_of
 from upkeep.units.instants import Zone
+from upkeep.wording.text import visible
 
 CATALOGUES = Path(__file__).with_name("catalogues")
 """The folder of the catalogues, ``<language>/LC_MESSAGES/strokebook.mo``."""
@@ -44,6 +45,10 @@ class _ReadersVoice(Voice):
     def __init__(self, reader: Reader) -> None:
         self.zone = reader.zone
         self._catalogue = _catalogue(reader.language, CATALOGUES)
+
+    def value(self, value: Value) -> str:
+        """What people wrote is shown, and no terminal or printer acts on any of it."""
+        return visible(value) if isinstance(value, str) and not value.isprintable() else super().value(value)
 
     def template(self, sentence: Said) -> str:
         """The template out of the reader's catalogue."""

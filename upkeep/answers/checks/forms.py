@@ -25,7 +25,7 @@ from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
 from upkeep.views.signing import GaugeChoice
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 
 _LATELY = timedelta(days=60)
 """How far back the crimp of the last check is looked for before all checks of the set are read."""
@@ -167,7 +167,7 @@ class CheckForms:
 
     def _choice(self, gauge: Item, states: GaugeStates) -> GaugeChoice:
         state, held = states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
-        note = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
+        note = said("held: {why}", why=hold_said(held)) if held else told(state, self._at, self._known.zone)
         return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)
 
     def _signers(self) -> tuple[tuple[str, str], ...]:

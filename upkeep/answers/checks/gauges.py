@@ -16,13 +16,14 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, told
 from upkeep.quality.suspect import start_of
+from upkeep.said import Numeral, Said, said
 from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.views.checks import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 
 Verdicts = dict[str, tuple[bool, bool]]
 """Characteristics with how they were judged, and how they are without the error of the gauge."""
@@ -51,6 +52,7 @@ class GaugeReports:
             gauge_class=gauge.gauge_class or "",
             at=self._at,
             valid=state.valid and not held,
+            in_order=state.valid,
             note=told(state, self._at, self._known.zone),
             held=held,
             cares=tuple(self._cares(key)),
@@ -67,7 +69,7 @@ class GaugeReports:
 
     def _line(self, gauge: Item) -> GaugeLine:
         state, held = self._states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
-        note = f"held: {hold_text(held)}" if held else told(state, self._at, self._known.zone)
+        note = said("held: {why}", why=hold_said(held)) if held else told(state, self._at, self._known.zone)
         return GaugeLine(
             gauge.id, gauge.title, gauge.gauge_class or "", gauge.place or "-", state.valid and not held, note,
             None if held else state.until,
@@ -142,22 +144,24 @@ class GaugeReports:
         for point, (before, now) in verdicts.items():
             if before == now:
                 continue
-            since, why = self._window(one, point) if before else (None, "")
+            since, why = self._window(one, point) if before else (None, None)
             press, order = (entry.press, entry.order) if isinstance(entry, Check) else (None, None)
             yield Flip(
                 one.id, entry.item, point, entry.at, self._name(entry.by), press, order, dict(entry.points)[point],
                 before, now, since, why,
             )  # fmt: skip
 
-    def _window(self, one: Recorded, point: str) -> tuple[datetime | None, str]:
+    def _window(self, one: Recorded, point: str) -> tuple[datetime | None, Said | None]:
         """Where the suspect window of a result begins that turned bad."""
         entry = one.entry
         assert isinstance(entry, Check | Sign)
         if self._known.item(entry.item).kind not in CHECKED_KINDS:
-            return None, "no product is made with it"
+            return None, said("no product is made with it")
         part = self._tries.part(entry.item, point, entry.at)
         start = start_of(self._tries.before(one, point), self._known.since[entry.item], part)
-        return start.at, start.why if start.entry is None else f"{start.why} (#{start.entry})"
+        if start.entry is None:
+            return start.at, start.why
+        return start.at, said("{why} (#{entry})", why=start.why, entry=Numeral(start.entry))
 
     def _in_doubt(self, sign: Sign, number: int) -> InDoubt:
         return InDoubt(str(LineName(sign.item, sign.task)), sign.at, self._name(sign.by), number)

@@ -12,6 +12,7 @@ from upkeep.entries.kinds import Recorded, Sign
 from upkeep.keeping.limits_in_force import LimitsThen, is_within
 from upkeep.plant.model import Kind, Point
 from upkeep.quality.suspect import Tried
+from upkeep.said import Figure, Said, listed, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
@@ -55,14 +56,14 @@ class Tries:
         if good is None:
             return None
         moment = from_utc_text(row.at)
-        return Tried(moment, row.entry, good, row.gauge, self.doubt(row.gauge, moment) if good else "")
+        return Tried(moment, row.entry, good, row.gauge, self.doubt(row.gauge, moment) if good else None)
 
-    def doubt(self, gauge: str | None, moment: datetime) -> str:
-        """Why a gauge does not count at a moment; empty: it does, or no gauge was needed."""
+    def doubt(self, gauge: str | None, moment: datetime) -> Said | None:
+        """Why a gauge does not count at a moment; None: it does, or no gauge was needed."""
         if gauge is None:
-            return ""
+            return None
         state = self._gauges.at(gauge, moment)
-        return "" if state.valid else state.why
+        return None if state.valid else state.why
 
     def _judged(self, entry: int, point: str) -> bool | None:
         one = self._entries.one(entry)
@@ -108,23 +109,30 @@ class Tries:
         points += [p for crimp in self._known.crimps.values() if crimp.family == found.family for p in crimp.points]
         return next((p.part for p in points if p.id == point and p.part is not None), None)
 
-    def told(self, one: Recorded, point: str) -> str:
+    def told(self, one: Recorded, point: str) -> Said:
         """What was found, in words: the readings with their limits and gauge, or that it looked bad."""
         entry = one.entry
         assert isinstance(entry, Check | Sign)
         values = dict(entry.points).get(point)
         if point == GRADE:
-            return "grade 4 (out) at the inspection"
+            return said("grade 4 (out) at the inspection")
         if values is None:
-            return "judged bad by eye"
+            return said("judged bad by eye")
         if isinstance(entry, Check):
             lower, upper = next(((low, high) for key, low, high in entry.limits if key == point), (None, None))
         else:
             limits = self._limits.points(one)[point]
             lower, upper = limits.lower, limits.upper
-        within = f"{'' if lower is None else f'{lower:g}'} to {'' if upper is None else f'{upper:g}'}".strip()
-        gauge = f" with {entry.gauge}" if entry.gauge else ""
-        return f"{', '.join(f'{value:g}' for value in values)} (allowed {within}){gauge}"
+        found = said("{values} (allowed {within})", values=listed(map(Figure, values)), within=_within(lower, upper))
+        return said("{found} with {gauge}", found=found, gauge=entry.gauge) if entry.gauge else found
+
+
+def _within(lower: float | None, upper: float | None) -> Said:
+    if lower is not None and upper is not None:
+        return said("{lower} to {upper}", lower=Figure(lower), upper=Figure(upper))
+    if lower is not None:
+        return said("{lower} to", lower=Figure(lower))
+    return said("to {upper}", upper=Figure(upper)) if upper is not None else said("to")
 
 
 def _item(one: Recorded) -> str:

@@ -17,15 +17,15 @@ from upkeep.entries.kinds import Recorded, Sign
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import near_misses
 from upkeep.keeping.lookups import stay_from_row
-from upkeep.quality.suspect import Start, end_of, start_of, stretches
-from upkeep.said import Numeral, said
+from upkeep.quality.suspect import Start, Tried, end_of, start_of, stretches
+from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
-from upkeep.units.quantities import strokes
+from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import HoldList, SuspectLine
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 
 
 class SuspectViews:
@@ -75,11 +75,15 @@ class SuspectViews:
         for held in self._held(item):
             yield self._of_run(held)
 
-    def _turned_bad(self) -> Iterator[tuple[int, str, str]]:
+    def _turned_bad(self) -> Iterator[tuple[int, str, Said]]:
         """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
         for doubt, flip in GaugeReports(self._views, self._at).turned_bad():
-            gauge = self._known.zone.day(doubt.found)
-            told = f"bad without the error of its gauge ({doubt.off:+g}, found {gauge}, #{doubt.entry})"
+            told = said(
+                "bad without the error of its gauge ({off}, found {day}, #{entry})",
+                off=Figure(doubt.off, "+g"),
+                day=DayOf(doubt.found, self._known.zone),
+                entry=Numeral(doubt.entry),
+            )
             yield flip.entry, flip.point, told
 
     def _held(self, item: str | None) -> Iterator[Held]:
@@ -137,7 +141,7 @@ class SuspectViews:
             return list(one.entry.failed)
         return self._tries.out_of_limits(one)
 
-    def _of_check(self, number: int, point: str, because: str = "") -> HoldList:
+    def _of_check(self, number: int, point: str, because: Said | None = None) -> HoldList:
         one = self._entries.one(number)
         assert one is not None
         assert isinstance(one.entry, Check | Sign)
@@ -146,30 +150,42 @@ class SuspectViews:
         start = start_of(self._tries.before(one, point), self._known.since[item], part)
         stay = self._judge.counts.stay_from(item, found_at)
         end, why = end_of(found_at, self._tries.after(one, point), stay, self._at)
-        told = f"{point} failed: {self._tries.told(one, point)}" + (f"; {because}" if because else "")
+        told = said("{point} failed: {told}", point=point, told=self._tries.told(one, point))
+        if because is not None:
+            told = said("{told}; {because}", told=told, because=because)
         return self._made(one, point, told, start, min(end, self._at), why)
 
     def _of_run(self, held: Held) -> HoldList:
         one = self._entries.one(held.entry)
         assert one is not None
-        start = Start(held.since, None, "held from here")
-        end, why = (held.until, "released") if held.until else (self._at, "still held")
-        return self._made(one, "", f"ran while held: {hold_text(held.reason)}", start, end, why, held.item)
+        start = Start(held.since, None, said("held from here"))
+        end, why = (held.until, said("released")) if held.until else (self._at, said("still held"))
+        return self._made(
+            one, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, why, held.item
+        )
 
     def _made(
-        self, one: Recorded, point: str, told: str, start: Start, end: datetime, why: str, item: str = ""
+        self, one: Recorded, point: str, told: Said, start: Start, end: datetime, why: Said, item: str = ""
     ) -> HoldList:
         item = item or one.entry.item  # type: ignore[attr-defined]
         begin, narrowed = self._narrowed(one.id, item, start.at)
         lines = self._lines_of(one.id, item, begin, end)
-        shown = self._known.zone.show
-        passed = tuple(f"#{t.entry} {shown(t.at)} with {t.gauge}: {t.doubt}" for t in start.passed)
+        passed = tuple(self._passed(one) for one in start.passed)
         changes = tuple(self._lines.changes(item, start, end, one)) if point else ()
         sideways = tuple(self._lines.sideways(item, one, start.at, end)) if point else ()
         return HoldList(
             one.id, item, point, one.entry.at, self._known.names.get(one.entry.by, one.entry.by), told, begin,
             start.entry, start.why, passed, narrowed, end, why, lines, (), changes, sideways,
         )  # fmt: skip
+
+    def _passed(self, tried: Tried) -> Said:
+        return said(
+            "#{entry} {moment} with {gauge}: {doubt}",
+            entry=Numeral(tried.entry),
+            moment=Moment(tried.at, self._known.zone),
+            gauge=str(tried.gauge),
+            doubt=tried.doubt or "",
+        )
 
     def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
         stays = [stay_from_row(row) for row in self._found.stays_between(item, utc_text(begin), utc_text(end))]
@@ -181,15 +197,20 @@ class SuspectViews:
         read = self._judge.counts.read_before(stay.press, moment) if stay and moment else None
         return max(stay.start, read) if stay and read else moment
 
-    def _narrowed(self, number: int, item: str, start: datetime) -> tuple[datetime, str]:
+    def _narrowed(self, number: int, item: str, start: datetime) -> tuple[datetime, Said | None]:
         row = self._found.last_narrowing(number)
         one = self._entries.one(row.entry) if row else None
         if row is None or one is None:
-            return start, ""
+            return start, None
         since_new = strokes_since_new(self._judge.counts, item, start).best
         moment = self._read_before(item, reached(self._judge.counts, item, start, row.strokes - since_new)) or start
         name = self._known.names.get(one.entry.by, one.entry.by)
-        told = (
-            f"from {strokes(row.strokes)} of {item} on, instead of {strokes(since_new)}: {one.entry.because} ({name})"
+        told = said(
+            "from {strokes} of {item} on, instead of {before}: {because} ({name})",
+            strokes=in_strokes(row.strokes),
+            item=item,
+            before=in_strokes(since_new),
+            because=one.entry.because,
+            name=name,
         )
         return max(start, min(moment, self._at)), told

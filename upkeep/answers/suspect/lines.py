@@ -12,6 +12,7 @@ from upkeep.entries.kinds import Besides, Fault, Fit, Recorded, Sign, Unfit
 from upkeep.keeping.lookups import mark_from, terms_at
 from upkeep.plant.model import Kind
 from upkeep.quality.suspect import Start, Stretch
+from upkeep.said import Moment, Said, listed, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
 from upkeep.store.projections import Projections
@@ -91,14 +92,14 @@ class Lines:
 
     # What else happened, and where else to look
 
-    def changes(self, item: str, start: Start, end: datetime, failed: Recorded) -> Iterator[str]:
+    def changes(self, item: str, start: Start, end: datetime, failed: Recorded) -> Iterator[Said]:
         """What changed within a window.  It does not shorten it: it is what to suspect."""
         first = self._entries.one(start.entry) if start.entry is not None else None
         if first is not None and isinstance(first.entry, Check | Sign) and isinstance(failed.entry, Check | Sign):
             then, now = first.entry.gauge, failed.entry.gauge
             if then and now and then != now:
-                yield f"another gauge: {then} at the good check, {now} at the failed one"
-        shown = self._known.zone.show
+                yield said("another gauge: {then} at the good check, {now} at the failed one", then=then, now=now)
+        zone = self._known.zone
         kinds = ("fit", "unfit", "fault", "rework", "check")
         reel: str | None = None
         for number in self._found.entries_between(item, kinds, utc_text(start.at), utc_text(end)):
@@ -107,24 +108,29 @@ class Lines:
                 continue
             match one.entry:
                 case Fit() | Unfit() as move:
-                    told = f"went into {move.inside}" if isinstance(move, Fit) else "was taken out"
-                    yield f"{shown(move.at)} {item} {told}"
+                    at = Moment(move.at, zone)
+                    yield (
+                        said("{moment} {item} went into {inside}", moment=at, item=item, inside=move.inside)
+                        if isinstance(move, Fit)
+                        else said("{moment} {item} was taken out", moment=at, item=item)
+                    )
                 case Fault() as fault:
-                    yield f"{shown(fault.at)} fault: {fault.symptom}"
+                    yield said("{moment} fault: {symptom}", moment=Moment(fault.at, zone), symptom=fault.symptom)
                 case Check() as check if check.occasion == "set-up":
-                    yield f"{shown(check.at)} set up again ({check.crimp or 'no crimp named'})"
+                    crimp = check.crimp or said("no crimp named")
+                    yield said("{moment} set up again ({crimp})", moment=Moment(check.at, zone), crimp=crimp)
                 case Check() as check if check.reel and check.reel != reel:
                     reel = check.reel
-                    yield f"{shown(check.at)} reel {reel}"
+                    yield said("{moment} reel {reel}", moment=Moment(check.at, zone), reel=reel)
         yield from self._parts_moved(item, start.at, end)
 
-    def _parts_moved(self, item: str, start: datetime, end: datetime) -> Iterator[str]:
-        shown = self._known.zone.show
+    def _parts_moved(self, item: str, start: datetime, end: datetime) -> Iterator[Said]:
         for row in self._rows.fittings_in(item, utc_text(start)):
             if utc_text(start) < row.start <= utc_text(end):
-                yield f"{shown(from_utc_text(row.start))} {row.item} was fitted"
+                moment = Moment(from_utc_text(row.start), self._known.zone)
+                yield said("{moment} {item} was fitted", moment=moment, item=row.item)
 
-    def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[str]:
+    def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[Said]:
         """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person."""
         entry = failed.entry
         assert isinstance(entry, Check | Sign)
@@ -133,17 +139,21 @@ class Lines:
             rows = self._found.measured_with(entry.gauge, since, until)
             others = sorted({row.item for row in rows if row.item != item})
             if others:
-                yield f"measured with the same gauge {entry.gauge}: {', '.join(others)}"
+                yield said("measured with the same gauge {gauge}: {items}", gauge=entry.gauge, items=listed(others))
         for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):
             if name:
                 others = [one for one in self._found.items_checked(what, name, since, until) if one != item]
                 if others:
-                    yield f"ran {what} {name} as well: {', '.join(others)}"
+                    yield (
+                        said("ran reel {name} as well: {items}", name=name, items=listed(others))
+                        if what == "reel"
+                        else said("ran wire {name} as well: {items}", name=name, items=listed(others))
+                    )
         others = [one for one in self._found.items_checked_by(entry.by, since, until) if one != item]
         others = [one for one in others if self._known.item(one).kind in (Kind.DIE_SET, Kind.MODULE)]
         if others:
             name = self._known.names.get(entry.by, entry.by)
-            yield f"checked by {name} as well: {', '.join(others)}"
+            yield said("checked by {name} as well: {items}", name=name, items=listed(others))
 
 
 def _shown(mark: Mark, total: int, terms: CounterTerms) -> int | None:
