@@ -10,6 +10,8 @@ import shlex
 import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
+from random import Random
+from unittest.mock import patch
 
 from freezegun import freeze_time
 
@@ -33,7 +35,10 @@ def filled_readme() -> str:
         path = Path(folder) / "demo.db"
         build(path, end=NOW, days=DAYS, seed=SEED).close()
         page = README.read_text(encoding="utf-8")
-        return _EXAMPLE.sub(lambda found: f"```console\n{_with_output(found[1], path)}```", page)
+        with patch(
+            "upkeep.store.file.urandom", Random(SEED).randbytes
+        ):  # what the commands write gets the same salts each time
+            return _EXAMPLE.sub(lambda found: f"```console\n{_with_output(found[1], path)}```", page)
 
 
 def _with_output(block: str, book: Path) -> str:

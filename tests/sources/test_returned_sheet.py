@@ -10,6 +10,7 @@ import pytest
 from tests.commands import Said, Terminal
 from tests.plants import at, book_of, line_at, person, strokes, task, write, write_each
 from upkeep.book import Book, HistoryLine, WeekList
+from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.papers.week_text import week_text
 
 POINTS = [{"id": "gap", "title": "Gap", "unit": "mm", "upper": 2.0}]
@@ -117,6 +118,14 @@ def test_work_is_in_time_by_when_it_was_done_not_by_when_it_is_typed(wall: Wall)
     said = wall.comes_back("{lube} 2026-03-05 23:00 ana", "{lube44} 2026-03-06 06:00 ana")
     assert re.search(r"M-12/lube signed by Ana, 2026-03-05 23:00, in time", said.out)
     assert re.search(r"M-44/lube signed by Ana, 2026-03-06 06:00, late", said.out)
+
+
+def test_a_row_was_signed_on_paper_and_typed_in_by_somebody_else(wall: Wall) -> None:
+    """Of a row that the lead ticked and typed nobody else is named."""
+    assert wall.comes_back("{lube} 2026-03-04 10:20 ana", by="lea").code == 0
+    assert wall.book.entry(wall.newest().entry).origin == Origin(WayIn.SHEET, None, Proof.PAPER, "lea")
+    assert wall.comes_back("{lube44} 2026-03-04 10:30 lea", by="lea").code == 0
+    assert wall.book.entry(wall.newest().entry).origin == Origin(WayIn.SHEET, None, Proof.PAPER, None)
 
 
 def test_a_count_goes_to_the_press_on_which_the_item_hung(wall: Wall) -> None:

@@ -13,6 +13,7 @@ from typing import NamedTuple, get_args, get_type_hints
 import pytest
 
 from tests.plants import book_of
+from upkeep.entries.row import EntryRow
 from upkeep.store.file import BookFile
 from upkeep.store.rows.lines import TALLIES
 from upkeep.store.rows.projections import PROJECTIONS
@@ -50,6 +51,16 @@ def test_a_table_has_the_columns_of_its_rows(file: BookFile, table: Table[NamedT
             assert place == (table.key.index(name) + 1 if name in table.key else 0)
         if table.key != (name,) or table.numbered:
             assert filled == (NoneType not in get_args(kind))
+
+
+def test_the_table_of_the_entries_has_the_columns_of_its_row(file: BookFile) -> None:
+    """Its text stands in a step, which never changes: so the two are compared."""
+    kept = file.rows("SELECT name, type, \"notnull\" FROM pragma_table_info('entries') WHERE pk = 0")
+    hints = get_type_hints(EntryRow)
+    assert list(hints) == list(EntryRow._fields) == ["id", *(name for name, *_ in kept)]
+    for name, stored, filled in kept:
+        kinds = get_args(hints[name]) or (hints[name],)
+        assert (stored, filled) == ({**SQL_TYPES, bytes: "BLOB"}[kinds[0]], NoneType not in kinds)
 
 
 def unique(file: BookFile, table: str) -> list[tuple[str, ...]]:

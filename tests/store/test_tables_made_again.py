@@ -172,14 +172,14 @@ def test_a_step_of_the_entries_with_tables_that_need_it_is_taken_at_the_first_op
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """First the entries go forward, then the tables are made from them."""
-    steps, statements = schema.steps, [*schema.statements(), "CREATE VIEW stations AS SELECT id, station FROM entries"]
+    steps, statements = schema.steps, [*schema.statements(), "CREATE VIEW crews AS SELECT id, crew FROM entries"]
 
     def more() -> Migrations:
         ordered = steps()
 
-        @ordered(name="m999_station")
-        def m999_station(db: Database) -> None:
-            db.execute("ALTER TABLE entries ADD COLUMN station TEXT")
+        @ordered(name="m999_crew")
+        def m999_crew(db: Database) -> None:
+            db.execute("ALTER TABLE entries ADD COLUMN crew TEXT")
 
         return ordered
 
@@ -189,7 +189,7 @@ def test_a_step_of_the_entries_with_tables_that_need_it_is_taken_at_the_first_op
     monkeypatch.setattr(schema, "statements", lambda: iter(statements))
     with Book.open(path) as book:
         assert book.prove().clean
-        assert book._file.row("SELECT station FROM stations LIMIT 1") == (None,)
+        assert book._file.row("SELECT crew FROM crews LIMIT 1") == (None,)
         write(book, "2026-03-02 15:00 count P-07 1209500 by ana")
         assert book.prove().clean
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from dataclasses import replace
@@ -40,10 +39,11 @@ class Book(Answers):
     """
 
     @classmethod
-    def create(cls, path: Path, random: Random = os.urandom) -> Book:
+    def create(cls, path: Path, random: Random | None = None) -> Book:
         """A new, empty book; raises :class:`BookUnavailable` where a file already is.
 
-        ``random`` gives so many random bytes; the same source makes the same book again from the same entries.
+        ``random`` gives the bytes of its id and its salts, the same ones where the same book is to be made twice; None:
+        the system's source for secrets.
         """
         return cls(BookFile.create(path, random))
 

@@ -8,10 +8,25 @@ from typing import NamedTuple
 class EntryRow(NamedTuple):
     """One entry as the file has it, column by column.
 
-    Moments are UTC text.  ``kind`` is the first of the ``words``; ``item``, ``task`` and ``about`` (the entry it refers
-    to) are where it is filed, and follow from the words.  ``way_in``, ``station``, ``proof`` and ``entered_by`` are its
-    head; None stands for what is not known.  ``salt`` (16 bytes) keeps names and texts from being guessed from their
-    hashes; ``hash`` (32 bytes) is the entry's link of the chain.
+    Attributes:
+        id: The number of the entry; 0 is the one with which the book begins.
+        at: When it happened, as UTC text like ``2026-03-02T06:00:00Z``.
+        recorded_at: When it was written, as UTC text.
+        kind: The first of its words.
+        item: The item it is filed under; None: none, or it is about the whole plant.
+        task: The task on that item; None: none.
+        words: What it says, as on its line between the moment and ``by``.
+        by: The id of the person who signed it.
+        shift_day: The day its shift began, as an ISO date.
+        about: The entry it refers to, to correct, strike, verify or go on from it; None: none.
+        corrects: The entry it takes the place of; None: none.
+        because: The reason in the writer's words, or empty.
+        way_in: A word of :class:`upkeep.entries.origin.WayIn`; None: not known.
+        station: Where it was written; None: not known.
+        proof: A word of :class:`upkeep.entries.origin.Proof`; None: not known.
+        entered_by: The id of the person who typed it, where that is another one; None: who signed it, or not known.
+        salt: 16 random bytes that keep names and texts from being guessed from their hashes.
+        hash: Its link of the chain, 32 bytes.
     """
 
     id: int

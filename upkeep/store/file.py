@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext
+from os import urandom
 from pathlib import Path
 from typing import Any
 
@@ -37,21 +37,20 @@ class BookFile:
     """
 
     def __init__(
-        self, path: Path, connection: sqlite3.Connection, random: Random = os.urandom, *, in_file: bool = True
+        self, path: Path, connection: sqlite3.Connection, random: Random | None = None, *, in_file: bool = True
     ) -> None:
-        self.path, self.random = path, random
-        self.connection = connection
+        self.path, self.connection = path, connection
+        self.random = random or urandom
         self.watch: Watch = nobody
         """Is told while this connection waits for another process that makes the tables again."""
         self._marker = Marker(path) if in_file else None
         self._looked_at: int | None = None
 
     @classmethod
-    def create(cls, path: Path, random: Random = os.urandom) -> BookFile:
+    def create(cls, path: Path, random: Random | None = None) -> BookFile:
         """A new, empty book; raises :class:`BookUnavailable` where a file already is or cannot be.
 
-        ``random`` is where its id and salts come from: the system's own source, except where the same book is to be
-        made twice.
+        ``random`` is where its id and its salts come from; None: the system's source for secrets.
         """
         if path.exists():
             raise BookUnavailable(
