@@ -9,6 +9,7 @@ import sys
 
 from demo_plant.environment import ROOT, SCRIPTS, EnvironmentProblem, become, environment
 from tests.days import NoSuchDay, moments, run_at
+from tests.environment import TESTS
 from tests.oracles import make_oracles
 
 # One worker a file: tests that share a costly book stay together.
@@ -19,10 +20,10 @@ if __name__ == "__main__":
     arguments = sys.argv[1:]
     try:
         moved_to = moments("".join(arguments[1:2])) if arguments[:1] == ["--on"] else []
-        make_oracles(environment())
+        make_oracles(environment(TESTS))
     except (EnvironmentProblem, NoSuchDay) as problem:
         sys.exit(str(problem))
     if moved_to:
-        python = str(environment() / SCRIPTS / "python")
+        python = str(environment(TESTS) / SCRIPTS / "python")
         sys.exit(run_at(moved_to, [python, "-m", "pytest", *(arguments[2:] or WHOLE_SUITE)]))
     become("python", ["-m", "pytest", *(arguments or WHOLE_SUITE)])

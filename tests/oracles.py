@@ -14,7 +14,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from demo_plant.environment import PIP_INSTALL, ROOT, SCRIPTS
+from demo_plant.environment import PIP_INSTALL, ROOT, SCRIPTS, alone
 
 FOLDER = ROOT / ".venv" / "oracles"
 LOCK = ROOT / "tests" / "outside" / "oracles.txt"
@@ -30,18 +30,23 @@ def make_oracles(environment: Path) -> None:
 
     Says on stderr what it does and why it could not; it is not there then.
     """
-    made_from = _made_from()
-    if STAMP.exists() and STAMP.read_text(encoding="utf-8") == made_from:
+    if are_there():
         return
-    print("Installing the reference libraries that some tests ask ...", file=sys.stderr, flush=True)
+    with alone(ROOT, _say):
+        if not are_there():
+            _make(environment)
+
+
+def _make(environment: Path) -> None:
+    _say("Installing the reference libraries that some tests ask ...")
     shutil.rmtree(FOLDER, ignore_errors=True)
     pip = [str(environment / SCRIPTS / "python"), *PIP_INSTALL, "--require-hashes", "--requirement", str(LOCK)]
     done = subprocess.run([*pip, "--target", str(FOLDER)], check=False, capture_output=True, text=True)
     if done.returncode:
         shutil.rmtree(FOLDER, ignore_errors=True)
-        print(f"{done.stderr.strip()[-500:]}\nThe tests that ask them will skip.", file=sys.stderr, flush=True)
+        _say(f"{done.stderr.strip()[-500:]}\nThe tests that ask them will skip.")
     else:
-        STAMP.write_text(made_from, encoding="utf-8")
+        STAMP.write_text(_made_from(), encoding="utf-8")
 
 
 def are_there() -> bool:
@@ -61,6 +66,10 @@ def asked(script: Path, question: object) -> Any:
     )
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
+
+
+def _say(step: str) -> None:
+    print(step, file=sys.stderr, flush=True)
 
 
 def _made_from() -> str:
