@@ -79,13 +79,10 @@ def _sign(floor: Floor, line: BoardLine, day: Day) -> None:
 
 
 def _read_counter(floor: Floor, line: BoardLine, plan: ShiftPlan, at: datetime, by: str) -> None:
-    """Work that is due by strokes is signed with the count of its press, so that the next interval is exact.
-
-    Not where the count at the start of the shift was misread: soon after it the true one would seem to go back.
-    """
+    """Work that is due by strokes is signed with the count of its press, so that the next interval is exact."""
     press = floor.shop.press_of(line.item)
-    if line.due_strokes is not None and press is not None and press not in plan.misread:
-        plan.readings.setdefault(press, []).append((at, by))
+    if line.due_strokes is not None and press is not None:
+        plan.reads(press, at, by)
 
 
 def _act_on_finding(floor: Floor, sign: Sign) -> None:

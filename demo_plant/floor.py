@@ -96,3 +96,8 @@ class ShiftPlan:
     def runs(self, press: str) -> None:
         """A press that is needed runs."""
         self.idle.discard(press)
+
+    def reads(self, press: str, at: datetime, by: str) -> None:
+        """Somebody reads a counter; not a misread one, whose true count would soon after seem to go back."""
+        if press not in self.misread:
+            self.readings.setdefault(press, []).append((at, by))

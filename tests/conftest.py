@@ -1,12 +1,18 @@
-"""What holds for all tests: random examples come from a fixed seed, and none has a deadline, however busy the machine.
+"""What holds for all tests, whoever runs them, on whatever machine.
 
-``--hypothesis-profile=random`` draws new ones each time.
+Random examples come from a fixed seed and have no deadline; ``--hypothesis-profile=random`` draws new ones each time.
+What somebody has set for a terminal or a book of their own does not reach the program.
 """
 
 from __future__ import annotations
+
+import os
 
 from hypothesis import HealthCheck, settings
 
 settings.register_profile("fixed", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
 settings.register_profile("random", settings.get_profile("fixed"), derandomize=False)
 settings.load_profile("fixed")
+
+for name in ("STROKEBOOK_BOOK", "STROKEBOOK_BY", "STROKEBOOK_TRACE", "NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
+    os.environ.pop(name, None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import shutil
 import subprocess
 import sys
@@ -32,15 +33,15 @@ pytestmark = pytest.mark.skipif(TMUX is None, reason="tmux is not installed: no 
 
 
 class Window:
-    """One window of a terminal server of its own."""
+    """One window of a terminal server of its own, with its socket in a folder: a whole path may be too long for one."""
 
-    def __init__(self, socket: Path, command: str) -> None:
-        self._socket = socket
+    def __init__(self, folder: Path, command: str) -> None:
+        self._folder = folder
         self._tmux("new-session", "-d", "-x", "80", "-y", "24", command)
 
     def _tmux(self, *words: str) -> str:
-        command = [str(TMUX), "-f", "/dev/null", "-S", str(self._socket), *words]
-        return subprocess.run(command, check=True, capture_output=True, text=True).stdout
+        command = [str(TMUX), "-f", "/dev/null", "-S", "tmux", *words]
+        return subprocess.run(command, cwd=self._folder, check=True, capture_output=True, encoding="utf-8").stdout
 
     def shows(self, words: str) -> str:
         """The window once these words are in it; fails with the window where they do not come."""
@@ -71,7 +72,7 @@ def window(tmp_path: Path, path: Path) -> Iterator[Window]:
     """The screens at the press, at seven on the Monday of the book."""
     script = tmp_path / "screens.py"
     script.write_text(SCRIPT.format(book=str(path)))
-    opened = Window(tmp_path / "tmux", f"NO_COLOR=1 {sys.executable} {script}")
+    opened = Window(tmp_path, f"NO_COLOR=1 {shlex.join([sys.executable, str(script)])}")
     yield opened
     opened.close()
 
