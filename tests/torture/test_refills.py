@@ -96,7 +96,7 @@ def test_a_writer_waits_for_a_refill_as_long_as_it_takes_and_says_so(
         written = book.write([_fault("waited")], DAY)
         assert time.monotonic() >= maker.rest()[-1]["at"]
         assert heard == [Progress("waiting", 0, 1)] * (len(heard) - 1) + [Progress("waiting", 1, 1)]
-        assert "waited" in list(book.export())[written.entries[0] - 1]
+        assert "waited" in list(book.export())[written.entries[0]]
         assert book.prove().clean
 
 
