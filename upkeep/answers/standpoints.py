@@ -1,19 +1,18 @@
-"""Where a view is taken from: the book as it is, or as some of its entries make it when played again."""
+"""Where a view is taken from: the book as it is, or as it stood at a moment."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 
 from upkeep.answers import board as reading
 from upkeep.answers.tallies import Tallies
-from upkeep.entries.kinds import Recorded
+from upkeep.keeping.as_of import ALL, AsOf
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.replay import Replay
+from upkeep.keeping.in_force import DefinedThen
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
-from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text
 
 
 class Standpoints:
@@ -50,6 +49,7 @@ class Standpoints:
 
     def now(self) -> reading.Views:
         """Views of the book with all that is written in it."""
+        self._past = None
         return reading.Views(self._file, self.known, self._tallies)
 
     def at(self, moment: datetime, known_at: datetime | None = None) -> reading.Views:
@@ -57,35 +57,25 @@ class Standpoints:
         last = self.last_moment()
         if known_at is None and (last is None or moment >= last):
             return self.now()
-        asked = (utc_text(moment), utc_text(known_at or NEVER))
-        return self._of_past(asked, lambda one: one.entry.at <= moment and _was_written(one, known_at))
+        return self._past_at(moment, ALL, known_at or NEVER)
 
     def at_revision(self, revision: int, moment: datetime) -> reading.Views:
         """Views of the book at a moment as its entries up to a number make it."""
-        asked = (revision, utc_text(moment))
-        return self._of_past(asked, lambda one: one.id <= revision and one.entry.at <= moment)
+        return self._past_at(moment, revision, NEVER)
 
-    def _of_past(self, asked: tuple[object, ...], wanted: Callable[[Recorded], bool]) -> reading.Views:
-        asked = (*asked, self._file.version())
+    def _past_at(self, moment: datetime, through: int, written_by: datetime) -> reading.Views:
+        asked = (moment, through, written_by, self._file.version())
         if self._past is not None:
             kept, views = self._past
             if kept == asked:
                 return views
-        views = reading.Views(*self._as_it_stood(wanted))
+        defined = [
+            one
+            for one in EntryStore(self._file).definitions()
+            if one.id <= through and (one.entry.recorded_at or one.entry.at) <= written_by
+        ]
+        then = DefinedThen(defined).at(moment)
+        past = AsOf(self._file, moment, then, self.known, through=through, written_by=written_by)
+        views = reading.Views(past.file, past.known)
         self._past = (asked, views)
         return views
-
-    def _as_it_stood(self, wanted: Callable[[Recorded], bool]) -> tuple[BookFile, Known]:
-        entries = [one for one in EntryStore(self._file).all() if wanted(one)]
-        replay = Replay(entries)
-        past = BookFile.in_memory()
-        with past.refilling():
-            EntryStore(past).copy(entries, EntryStore(self._file))
-            past.make_tables_again()
-            Projections(past).fill(replay.tables)
-            past.make_indexes()
-        return past, replay.known
-
-
-def _was_written(one: Recorded, by: datetime | None) -> bool:
-    return by is None or (one.entry.recorded_at or one.entry.at) <= by

@@ -54,10 +54,12 @@ class Known:
     """
 
     def __init__(self, rows: Iterable[DefinitionRow]) -> None:
+        self.rows = list(rows)
+        """The rows behind them."""
         self._texts: dict[str, dict[str, str]] = {}
         came: dict[str, str] = {}
         numbers = [0]
-        for row in rows:
+        for row in self.rows:
             self._texts.setdefault(row.what, {})[row.key] = row.content
             if row.what == "item":
                 came[row.key] = row.since

@@ -53,6 +53,7 @@ from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import utc_text
 
 
@@ -87,9 +88,9 @@ class Projector:
         self._rows.set_effect(lost, [old.id for old in regained])
         gone = [found for entry, _ in lost if (found := self._entries.one(entry))]
         if replaced is not None or lost or regained:
-            self._swap([new, *regained], gone)
+            self.swap([new, *regained], gone)
         else:
-            self._swap([new], [])
+            self.swap([new], [])
 
     def _check_regained(self, new: Recorded, lost: list[tuple[int, int]], regained: list[Recorded]) -> None:
         """Refuses to give effect back to an entry whose place another one has taken meanwhile."""
@@ -121,7 +122,8 @@ class Projector:
                         )
                     )
 
-    def _swap(self, came: list[Recorded], went: list[Recorded]) -> None:
+    def swap(self, came: list[Recorded], went: list[Recorded]) -> None:
+        """Puts entries into what is kept, and takes others out of it."""
         self._swap_told(came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}
@@ -218,11 +220,15 @@ class Projector:
         return self._verification(sign) is not None
 
     def _remake_standings(self, item: str) -> None:
-        entries = self._entries.of_item(item, STANDING)
-        graded, out = self._rows.last_graded(item), self._rows.last_graded(item, 4)
-        self._rows.replace_standings(item, standing_rows(item, entries, graded, out, self._unlifted(item)))
-        self._rows.replace_happenings(item, happening_rows(item, entries))
+        self._rows.replace_standings(item, self.standings_anew(item))
+        self._rows.replace_happenings(item, happening_rows(item, self._entries.of_item(item, STANDING)))
         self.counter.items.add(item)
+
+    def standings_anew(self, item: str) -> list[StandingRow]:
+        """The hold and the pause in force on an item, from its entries."""
+        entries = self._entries.of_item(item, STANDING, from_at=self._entries.standing_since(item))
+        graded, out = self._rows.last_graded(item), self._rows.last_graded(item, 4)
+        return standing_rows(item, entries, graded, out, self._unlifted(item))
 
     def _remake_checked(self, item: str) -> None:
         """A check moves the lines of its item only where it holds it or lifts a hold."""

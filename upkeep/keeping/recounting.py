@@ -61,7 +61,7 @@ class Recounter:
                 self._count_pieces(item)
         if before.facts != known.facts:
             for guessed in self._rows.items_with_guesses():
-                self._remake_stays(guessed, BEGINNING)
+                self.remake_stays(guessed, BEGINNING)
 
     def _recount(self, press: Item) -> None:
         old = [mark_from(row) for row in self._rows.marks_since(press.id, "")]
@@ -90,7 +90,7 @@ class Recounter:
         if before is None:
             self._stays_from.setdefault(press, BEGINNING)
         for item in self._rows.items_with_edge_from(press, since):
-            self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
+            self.remake_stays(item, from_utc_text(since) if since else BEGINNING)
         self.counted.update(self._rows.items_staying(press, since), (press,))
 
     def change_marks(self, press: str, add: list[Reading], remove: set[int]) -> None:
@@ -119,7 +119,7 @@ class Recounter:
         self._rows.add_marks([mark_row(press.id, mark) for mark in marks])
         since = before.at if before else BEGINNING
         for staying in [*self._rows.items_staying(press.id, utc_text(since)), press.id]:
-            self._remake_stays(staying, since)
+            self.remake_stays(staying, since)
             self.counted.add(staying)
 
     def _marks_from(self, press: str, add: list[Reading], remove: set[int]) -> list[MarkRow]:
@@ -186,7 +186,7 @@ class Recounter:
         before = self._rows.mark_at(press, utc_text(start))
         since = before.at if before else ""
         for item in self._rows.items_with_edge_from(press, since):
-            self._remake_stays(item, from_utc_text(since) if since else BEGINNING)
+            self.remake_stays(item, from_utc_text(since) if since else BEGINNING)
         self.counted.update(self._rows.items_staying(press, since), (press,))
 
     # Fittings and stays
@@ -200,7 +200,7 @@ class Recounter:
         fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
         self._rows.replace_fittings(item, utc_text(start), [fitting_row(fitting) for fitting in fittings])
         for below in self._with_contents(item, start):
-            self._remake_stays(below, start - _SECOND)
+            self.remake_stays(below, start - _SECOND)
             self.items.add(below)
         self.items.update(above for fitting in fittings for above in self.chain(fitting.inside))
         return fittings
@@ -252,7 +252,7 @@ class Recounter:
                 found += [below for below in self._with_contents(row.item, since) if below not in found]
         return found
 
-    def _remake_stays(self, item: str, since: datetime) -> None:
+    def remake_stays(self, item: str, since: datetime) -> None:
         """Stays of an item from a moment on are wrong; what it contains is listed by whoever calls."""
         self._stays_from[item] = min(since, self._stays_from.get(item, since))
 

@@ -10,6 +10,7 @@ import gc
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from datetime import datetime
 from itertools import chain
 from typing import NamedTuple, TypeVar
 
@@ -75,12 +76,14 @@ from upkeep.units.instants import utc_text
 class Replay(RowsInMemory):
     """All projections of a book, as rows by table."""
 
-    def __init__(self, entries: Iterable[Recorded], watch: Watch = nobody) -> None:
+    def __init__(self, entries: Iterable[Recorded], watch: Watch = nobody, *, until: datetime | None = None) -> None:
         with _all_kept():
-            self._play(list(entries), watch)
+            self._play(list(entries), watch, until)
 
-    def _play(self, entries: Sequence[Recorded], watch: Watch) -> None:
+    def _play(self, entries: Sequence[Recorded], watch: Watch, until: datetime | None) -> None:
         self._lost = without_effect(entries)
+        if until is not None:
+            entries = [one for one in entries if one.entry.at <= until]
         self.known = Known(self._defined(entries))
         self._in_effect = sorted(
             (one for one in entries if one.id not in self._lost and self._knows(one)),

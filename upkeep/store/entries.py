@@ -153,9 +153,19 @@ class EntryStore:
         rows = source._file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")
         self._file.connection.executemany(INSERT, (row for row in rows if row[0] in wanted))
 
+    def later_than(self, number: int, written: str, at: str) -> Iterator[Recorded]:
+        """The entries with a higher number, or written later, that tell of a moment or what came before it: what had
+        happened by then, and what takes the effect of other entries."""
+        rows = self._file.rows(
+            f"SELECT {COLUMNS} FROM main.entries WHERE (id > ? OR recorded_at > ?) "
+            "AND (at <= ? OR corrects IS NOT NULL OR kind = 'strike') ORDER BY id",
+            (number, written, at),
+        )
+        return map(recorded_from, rows)
+
     def one(self, number: int) -> Recorded | None:
         """The entry with a number."""
-        row = self._file.row(f"SELECT {COLUMNS} FROM entries WHERE id = ?", (number,))
+        row = self._file.row(f"SELECT {COLUMNS} FROM main.entries WHERE id = ?", (number,))
         return recorded_from(row) if row else None
 
     def filing(self, number: int) -> Filed | None:
@@ -165,13 +175,22 @@ class EntryStore:
 
     def of_item(self, item: str, kinds: Iterable[str], *, from_at: str = "", in_effect: bool = True) -> list[Recorded]:
         """The entries of some kinds filed under an item, by moment; only those in effect unless told otherwise."""
-        marks = ", ".join(f"'{kind}'" for kind in kinds)
         effect = f"AND {IN_EFFECT}" if in_effect else ""
-        rows = self._file.rows(
-            f"SELECT {COLUMNS} FROM entries WHERE item = ? AND at >= ? AND kind IN ({marks}) {effect} ORDER BY at, id",
-            (item, from_at),
+        each = (  # one search a kind: an item has thousands of counts and a handful of holds
+            f"SELECT {COLUMNS} FROM entries WHERE item = :item AND kind = '{kind}' AND at >= :at {effect}"
+            for kind in kinds
         )
+        rows = self._file.rows(f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item, "at": from_at})
         return [recorded_from(row) for row in rows]
+
+    def standing_since(self, item: str) -> str:
+        """The moment from which entries say whether an item may run: the last release, and the last return from
+        storage; "" where there was none."""
+        last = (
+            self._file.value(f"SELECT max(at) FROM entries WHERE item = ? AND kind = ? AND {IN_EFFECT}", (item, kind))
+            for kind in ("release", "resume")
+        )
+        return min(moment or "" for moment in last)
 
     def newest(self, item: str | None, limit: int, task: str | None = None) -> list[tuple[Recorded, int | None]]:
         """The newest entries with the entry that took their effect, if any.

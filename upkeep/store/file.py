@@ -36,6 +36,8 @@ class BookFile:
     keys, and recursive triggers (so that INSERT OR REPLACE cannot slip past the triggers that keep entries).
     """
 
+    _immutable = False
+
     def __init__(
         self, path: Path, connection: sqlite3.Connection, random: Random | None = None, *, in_file: bool = True
     ) -> None:
@@ -90,6 +92,7 @@ class BookFile:
         with spoken(path):
             uri = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
             file = cls(path, sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False))
+            file._immutable = True
         try:
             file._check()
         except BaseException:
@@ -111,6 +114,22 @@ class BookFile:
         with spoken(self.path):
             self.connection.backup(copy)
         return BookFile(self.path, copy, in_file=False)
+
+    def lines_wanted(self, item: str | None = None) -> None:
+        """The lines of an item, or all, are about to be read; they stand in the file."""
+
+    def standings_wanted(self, item: str | None = None) -> None:
+        """The hold and pause of an item, or all, are about to be read; they stand in the file."""
+
+    def another_connection(self) -> sqlite3.Connection:
+        """A second connection to the same file, for reading."""
+        with spoken(self.path):
+            if self._marker is None:
+                copy = _memory()
+                self.connection.backup(copy)
+                return copy
+            uri = f"{self.path.absolute().as_uri()}?mode=ro{'&immutable=1' if self._immutable else ''}"
+            return sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False)
 
     def _prepare(self) -> None:
         for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):
@@ -273,14 +292,14 @@ class BookFile:
     def rows(self, sql: str, parameters: Parameters = ()) -> list[tuple[Any, ...]]:
         """All rows of a query."""
         try:
-            return self.connection.execute(sql, parameters).fetchall()
+            return self._run(sql, parameters).fetchall()
         except sqlite3.DatabaseError as error:
             raise self._said(error) from error
 
     def row(self, sql: str, parameters: Parameters = ()) -> tuple[Any, ...] | None:
         """The first row of a query, None where there is none."""
         try:
-            found: tuple[Any, ...] | None = self.connection.execute(sql, parameters).fetchone()
+            found: tuple[Any, ...] | None = self._run(sql, parameters).fetchone()
         except sqlite3.DatabaseError as error:
             raise self._said(error) from error
         return found
@@ -288,7 +307,7 @@ class BookFile:
     def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
         """All rows of a query, with names."""
         try:
-            return list(map(row._make, self.connection.execute(sql, parameters)))
+            return list(map(row._make, self._run(sql, parameters)))
         except sqlite3.DatabaseError as error:
             raise self._said(error) from error
 
@@ -299,7 +318,7 @@ class BookFile:
 
     def each(self, row: type[R], sql: str, parameters: Parameters = ()) -> Iterator[R]:
         """The rows of a query, with names; read only as far as they are taken."""
-        return map(row._make, self.connection.execute(sql, parameters))
+        return map(row._make, self._run(sql, parameters))
 
     def values(self, sql: str, parameters: Parameters = ()) -> list[Any]:
         """The first column of all rows of a query."""
@@ -309,6 +328,9 @@ class BookFile:
         """The first column of the first row of a query, None where there is none."""
         found = self.row(sql, parameters)
         return None if found is None else next(iter(found))
+
+    def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
+        return self.connection.execute(sql, parameters)
 
     def _said(self, error: sqlite3.DatabaseError) -> StrokebookError:
         """What SQLite reports as a sentence; a table that is no longer as this program knows it is a newer one's."""

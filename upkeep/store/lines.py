@@ -63,20 +63,25 @@ class LineStore:
 
     def all_names(self) -> list[str]:
         """The names of all lines."""
+        self._file.lines_wanted()
         return self._file.values("SELECT line FROM lines ORDER BY line")
 
     def row(self, line: str) -> LineRow | None:
         """The row of one line, by its name."""
+        self._file.lines_wanted(line.partition("/")[0])
         return self._file.first(LineRow, f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
 
     def of_items(self, items: Sequence[str]) -> list[LineRow]:
         """All lines of some items, in order."""
+        for item in items:
+            self._file.lines_wanted(item)
         marks = ", ".join("?" * len(items))
         sql = f"SELECT {_ALL} FROM lines WHERE item IN ({marks}) ORDER BY line"
         return self._file.all(LineRow, sql, tuple(items))
 
     def tally(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many matching lines are in each state at an instant."""
+        self._file.lines_wanted()
         if where:
             sql = f"SELECT {_STATE}, count(*) FROM lines WHERE 1{where} GROUP BY 1"
             found = dict(self._file.rows(sql, {"now": now, **filters}))
@@ -100,6 +105,7 @@ class LineStore:
         counts: dict[str, int],
     ) -> Iterator[tuple[str, LineRow]]:  # fmt: skip
         """Rows ``offset`` to ``offset + limit`` of the wanted states in order, each with its state."""
+        self._file.lines_wanted()
         for state in states:
             here = counts[state]
             if offset >= here:
@@ -123,6 +129,7 @@ class LineStore:
 
     def stopped_by_strokes(self, item: str, at: str) -> list[Stopped]:
         """The lines of an item past their hard stop by strokes at a moment, the longest first."""
+        self._file.lines_wanted(item)
         return self._file.all(
             Stopped,
             "SELECT line, stop_at FROM lines WHERE item = ? AND standing = 'active' AND stop_at <= ? "
@@ -132,6 +139,7 @@ class LineStore:
 
     def next_edge(self, after: str) -> str | None:
         """The first moment after one at which some active line changes its state by itself."""
+        self._file.lines_wanted()
         edge: str | None = self._file.value(
             "SELECT min(edge) FROM ("
             + " UNION ALL ".join(
@@ -145,6 +153,7 @@ class LineStore:
 
     def changed_between(self, after: str, until: str) -> list[str]:
         """The lines that change state by themselves within (after, until]."""
+        self._file.lines_wanted()
         changed = self._file.values(
             " UNION ".join(
                 f"SELECT line FROM lines WHERE standing = 'active' AND {column} > :after AND {column} <= :until"

@@ -136,8 +136,10 @@ class Projections(Told):
         """The fittings of an item that have not ended by a moment, in order."""
         return self._file.all(
             FittingRow,
-            "SELECT * FROM fittings WHERE item = ? AND ifnull(until, '~') > ? ORDER BY start, started_by",
-            (item, ending_after),
+            "SELECT * FROM fittings WHERE item = :item AND ifnull(until, '~') > :moment AND start >= ifnull("
+            "(SELECT start FROM fittings WHERE item = :item AND start < :moment ORDER BY start DESC LIMIT 1), '') "
+            "ORDER BY start, started_by",
+            {"item": item, "moment": ending_after},
         )
 
     def fittings_in(self, inside: str, ending_after: str = "") -> list[FittingRow]:
@@ -203,7 +205,11 @@ class Projections(Told):
     def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
         """The stays of an item that have not ended before a moment, in order."""
         return self._file.all(
-            StayRow, "SELECT * FROM stays WHERE item = ? AND ifnull(until, '~') >= ? ORDER BY start", (item, from_end)
+            StayRow,
+            "SELECT * FROM stays WHERE item = :item AND ifnull(until, '~') >= :moment AND start >= ifnull("
+            "(SELECT start FROM stays WHERE item = :item AND start < :moment ORDER BY start DESC LIMIT 1), '') "
+            "ORDER BY start",
+            {"item": item, "moment": from_end},
         )
 
     def items_staying(self, press: str, from_at: str) -> list[str]:
@@ -219,6 +225,14 @@ class Projections(Told):
             "SELECT item FROM stays WHERE press = :press AND until >= :moment UNION "
             "SELECT item FROM stays WHERE press = :press AND start >= :moment ORDER BY 1",
             {"press": press, "moment": moment},
+        )
+
+    def items_with_edge_between(self, press: str, after: str, until: str) -> list[str]:
+        """The items whose stay on a press begins or ends over (after, until]."""
+        return self._file.values(
+            "SELECT item FROM stays WHERE press = :press AND until > :after AND until <= :until UNION "
+            "SELECT item FROM stays WHERE press = :press AND start > :after AND start <= :until ORDER BY 1",
+            {"press": press, "after": after, "until": until},
         )
 
     def items_with_guesses(self) -> list[str]:
@@ -330,6 +344,7 @@ class Projections(Told):
 
     def standings_of(self, item: str) -> list[StandingRow]:
         """The holds and pauses in force on an item."""
+        self._file.standings_wanted(item)
         return self._file.all(StandingRow, "SELECT * FROM standings WHERE item = ?", (item,))
 
     def hold_on(self, item: str) -> StandingRow | None:
@@ -338,6 +353,7 @@ class Projections(Told):
 
     def holds(self) -> list[StandingRow]:
         """Every hold in force."""
+        self._file.standings_wanted()
         return self._file.all(StandingRow, "SELECT * FROM standings WHERE what = 'hold' ORDER BY since")
 
     # Whole tables

@@ -77,6 +77,8 @@ CREATE TABLE entries (
     hash BLOB NOT NULL
 ) STRICT;
 CREATE INDEX entries_by_item ON entries (item, at, id);
+CREATE INDEX entries_by_kind ON entries (item, kind, at, id);
+CREATE INDEX entries_by_writing ON entries (recorded_at);
 CREATE INDEX entries_by_moment ON entries (at);
 CREATE INDEX entries_about ON entries (about) WHERE about IS NOT NULL;
 CREATE INDEX entries_of_definitions ON entries (id) WHERE kind = 'define';

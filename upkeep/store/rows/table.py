@@ -48,6 +48,16 @@ class Table(Generic[R_co]):
         return ", ".join(self.columns)
 
     @cached_property
+    def types(self) -> Mapping[str, str]:
+        """The columns of a row with the type SQL knows each by."""
+        return {name: _stored(kind) for name, kind in get_type_hints(self.row).items()}
+
+    @cached_property
+    def typed(self) -> str:
+        """The same as SQL declares them."""
+        return ", ".join(f"{name} {kind}" for name, kind in self.types.items())
+
+    @cached_property
     def insert(self) -> str:
         """The SQL that adds one row."""
         return f"INSERT INTO {self.name} ({self.named}) VALUES ({', '.join('?' * len(self.columns))})"
@@ -82,8 +92,7 @@ class Table(Generic[R_co]):
 
     def _column(self, name: str, kind: type) -> str:
         alone = self.key == (name,)
-        kinds = [one for one in get_args(kind) or (kind,) if one is not NoneType]
-        said = [name, _STORED[kinds[0]]]
+        said = [name, _stored(kind)]
         if alone and not self.numbered:
             said.append("PRIMARY KEY")
         elif NoneType not in get_args(kind):
@@ -95,3 +104,8 @@ class Table(Generic[R_co]):
         if name in self.entries:
             said.append("REFERENCES entries (id)")
         return " ".join(said)
+
+
+def _stored(kind: type) -> str:
+    kinds = [one for one in get_args(kind) or (kind,) if one is not NoneType]
+    return _STORED[kinds[0]]

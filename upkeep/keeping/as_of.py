@@ -1,0 +1,127 @@
+"""The book as it stood at a moment, as known with some entry: read from the tables, not played again.
+
+What the tables say of a moment they say by themselves (:mod:`upkeep.store.past`).  Three things they cannot: what is
+known by entries that were not written yet is taken back; strokes at the edges of stays after the last count of then
+are told without the counts of later; and holds and lines, of which the tables keep the present ones only, are judged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+
+from upkeep.counting.strokes import BEGINNING
+from upkeep.entries.kinds import Recorded
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.effect import target_of, without_effect
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.projecting import Projector
+from upkeep.plant.model import Kind
+from upkeep.store.entries import EntryStore
+from upkeep.store.file import BookFile
+from upkeep.store.past import PastFile
+from upkeep.store.projections import Projections
+from upkeep.store.rows.lines import LineRow
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+
+ALL = 2**62
+"""Above every entry's number: all that is known now."""
+
+
+class AsOf:
+    """A book at one moment; ``file`` reads like a book that ended then.
+
+    ``through`` leaves out what entries with a higher number made known, ``written_by`` what was written later.
+    ``known`` are the definitions of then, ``now`` those in force.
+    """
+
+    def __init__(
+        self, file: BookFile, moment: datetime, known: Known, now: Known, *,
+        through: int = ALL, written_by: datetime = NEVER,
+    ) -> None:  # fmt: skip
+        self.known, self._at = known, utc_text(moment)
+        self._present, self._written = Projections(file), EntryStore(file)
+        everything = through == ALL and written_by == NEVER
+        later = [] if everything else list(self._written.later_than(through, utc_text(written_by), self._at))
+        self.file = PastFile(file, self._at, through, utc_text(written_by), rewrite=bool(later))
+        self._projector = Projector(self.file, now)
+        self._rows = Projections(self.file)
+        self.file.define(known.rows, set(now.items) - set(known.items))
+        if later:
+            self._take_back(later)
+        self._tell_strokes_anew(now)
+        self._projector.counter.settle()
+        self.file.worked_out_by(self._projector.standings_anew, self._lines)
+
+    # What entries of later made known
+
+    def _take_back(self, later: list[Recorded]) -> None:
+        numbers = {one.id for one in later}
+        lost = {one.id for one in later if self._present.effect_lost_through(one.id) is not None}
+        came: list[Recorded] = []
+        went = [one for one in later if one.id not in lost]
+        concerned = self._concerned(later, numbers)
+        then = without_effect(concerned)
+        regained = []
+        for one in concerned:
+            through = self._present.effect_lost_through(one.id)
+            if through is not None and one.id not in then:
+                came.append(one)
+                regained.append(one.id)
+            elif through is None and one.id in then:
+                went.append(one)
+        self._rows.set_effect(then.items(), [*regained, *then])
+        self._projector.swap(list(filter(self._had_happened, came)), list(filter(self._had_happened, went)))
+
+    def _had_happened(self, one: Recorded) -> bool:
+        return utc_text(one.entry.at) <= self._at
+
+    def _concerned(self, later: Iterable[Recorded], numbers: set[int]) -> list[Recorded]:
+        """The entries whose effect those of later have to do with: what they correct or strike, and what that did."""
+        found: dict[int, Recorded] = {}
+        waiting = [target for one in later if (target := target_of(one)) is not None]
+        while waiting:
+            number = waiting.pop()
+            one = None if number in found or number in numbers else self._written.one(number)
+            if one is None:
+                continue
+            found[number] = one
+            waiting += [other.id for other in self._written.referring_to(number)]
+            if (target := target_of(one)) is not None:
+                waiting.append(target)
+        return list(found.values())
+
+    # Strokes told without the counts of later
+
+    def _tell_strokes_anew(self, now: Known) -> None:
+        counter = self._projector.counter
+        if self.known.last_entry != now.last_entry:
+            self._projector.learn(self.known)
+        for press in self._counted(now):
+            since = self._settled_until(press)
+            if since is not None:
+                for item in self._present.items_with_edge_between(press, since, self._at):
+                    if item != press and item in self.known.items:
+                        counter.remake_stays(item, from_utc_text(since) if since else BEGINNING)
+
+    def _counted(self, now: Known) -> Iterator[str]:
+        for item in now.items.values():
+            if item.kind is Kind.PRESS or item.digits is not None:
+                yield item.id
+
+    def _settled_until(self, press: str) -> str | None:
+        """The moment up to which strokes on a press are told by what had happened; None: all are."""
+        running = [made for made in self._present.made_over(press, self._at, self._at) if made.until > self._at]
+        if not running and self._present.mark_after(press, self._at) is None:
+            return None
+        mark = self._present.mark_at(press, min([self._at, *(made.since for made in running)]))
+        return mark.at if mark else ""
+
+    # Lines
+
+    def _lines(self, item: str | None) -> Iterator[LineRow]:
+        judge = Judge(self._rows, self.known)
+        for key in [item] if item is not None else list(self.known.items):
+            if key in self.known.items:
+                one = self.known.items[key]
+                yield from (judge.row(one, task) for task in self.known.tasks_on(one))

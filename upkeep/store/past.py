@@ -1,0 +1,209 @@
+"""A book's tables as they stood at a moment: views of the same names over the same file.
+
+A *past file* is a second connection to a book.  Each table is hidden behind a temporary view of the same name that
+leaves out what happened after the moment, so that whatever reads a book reads its past by the same SQL and the same
+indexes, at the cost of what is asked for.  Where a view cannot tell it by itself, rows are taken out and put in over
+it; they stand in temporary tables beside it, and the book is never touched.  Holds and lines are worked out when
+somebody asks for them.
+"""
+
+from __future__ import annotations
+
+import re
+import sqlite3
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from upkeep.store.file import BookFile, Parameters, spoken
+from upkeep.store.rows.counts import BESIDES, MADE, MARKS, ORDERS, REWORKS, TERMS
+from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow
+from upkeep.store.rows.findings import (
+    DISPOSALS,
+    FAULTS,
+    MEASURED,
+    MISREADS,
+    NARROWINGS,
+    OVERRIDES,
+    PICTURES,
+    REPAIRS,
+    RETIRED,
+)
+from upkeep.store.rows.lines import LINES, LineRow
+from upkeep.store.rows.places import FITTINGS, STAYS
+from upkeep.store.rows.signatures import DEFERRALS, HAPPENINGS, SIGN_OFFS, STANDINGS, STATED, StandingRow
+from upkeep.store.rows.table import Table
+from upkeep.store.schema import SEARCH_BY
+
+_THEN = "(SELECT at FROM temp.moment)"
+_VERIFIED = f"(SELECT e.at FROM main.entries e WHERE e.id = b.verified_through) <= {_THEN}"
+
+
+@dataclass(frozen=True)
+class _Shown:
+    """How a table is shown: ``since`` is the column with the moment from which a row stands, ``items`` are those that
+    name items, ``open`` are columns that are empty until something happens, each with the condition that it has."""
+
+    table: Table[NamedTuple]
+    since: str
+    items: tuple[str, ...] = ("item",)
+    open: tuple[tuple[str, str], ...] = ()
+    besides: str = ""
+
+
+def _ended(*columns: str) -> tuple[tuple[str, str], ...]:
+    return tuple((column, f"b.until <= {_THEN}") for column in columns)
+
+
+_COUNTED = (
+    f" AND (b.item <> b.press OR EXISTS (SELECT 1 FROM main.marks m WHERE m.press = b.press AND m.at <= {_THEN}))"
+)
+"""A press is on itself from its first count on."""
+
+_SHOWN = (
+    _Shown(MARKS, "at", ("press",)),
+    _Shown(TERMS, "since", ("press",)),
+    _Shown(MADE, "until", ("press",)),
+    _Shown(BESIDES, "at"),
+    _Shown(REWORKS, "at"),
+    _Shown(ORDERS, "at"),
+    _Shown(STATED, "at"),
+    _Shown(MEASURED, "at"),
+    _Shown(MISREADS, "at", ("gauge",)),
+    _Shown(DISPOSALS, "at", ()),
+    _Shown(NARROWINGS, "at", ()),
+    _Shown(OVERRIDES, "at"),
+    _Shown(FAULTS, "at"),
+    _Shown(REPAIRS, "at", ()),
+    _Shown(RETIRED, "at"),
+    _Shown(PICTURES, "at"),
+    _Shown(FITTINGS, "start", ("item", "inside"), _ended("until", "ended_by", "left_to")),
+    _Shown(STAYS, "start", ("item", "press"), _ended("until", "end_low", "end_best", "end_high"), _COUNTED),
+    _Shown(SIGN_OFFS, "at", ("item",), (("verified_by", _VERIFIED), ("verified_through", _VERIFIED))),
+    _Shown(DEFERRALS, "at"),
+    _Shown(HAPPENINGS, "at"),
+)
+
+_ALWAYS_OVER = frozenset({STAYS.name})
+"""Written over at every moment: the strokes at the edges of stays are told by counts of later."""
+
+_ABOUT_LINES = """
+DELETE FROM temp.lines_fts;
+INSERT INTO temp.lines_fts (rowid, searched) SELECT id, searched FROM temp.lines;
+DELETE FROM temp.tallies;
+INSERT INTO temp.tallies SELECT standing, count(*) FROM temp.lines GROUP BY 1;
+"""
+
+_INDEXED = re.compile(r" INDEXED BY \w+")
+
+
+class PastFile(BookFile):
+    """A second connection to a book's file that shows its tables as they stood at one moment.
+
+    ``at`` leaves out what happened later; ``through`` and ``written`` leave out entries with a higher number, or
+    written later.  Where these take the effect of anything, whoever made this says so with ``rewrite`` and writes into
+    the tables what they would hold without; it goes over the views, not into the book.
+    """
+
+    def __init__(self, file: BookFile, at: str, through: int, written: str, *, rewrite: bool) -> None:
+        super().__init__(file.path, file.another_connection(), in_file=False)
+        self._standing: Callable[[str], Iterable[StandingRow]] = lambda item: ()
+        self._lines: Callable[[str | None], Iterable[LineRow]] = lambda item: ()
+        self._lined: set[str | None] = set()
+        self._held: set[str] = set()
+        with spoken(self.path):
+            self.connection.executescript(_made_of(rewrite))
+            self.connection.execute("BEGIN")  # all that is asked of it sees one state of the book
+            self.connection.execute("INSERT INTO temp.moment VALUES (?, ?, ?)", (at, through, written))
+
+    def define(self, rows: Iterable[DefinitionRow], unknown: Iterable[str]) -> None:
+        """Puts in the definitions in force then, and the items that nobody had defined yet."""
+        self.connection.executemany(DEFINITIONS.insert, rows)
+        self.connection.executemany("INSERT INTO temp.unknown VALUES (?)", ((item,) for item in unknown))
+
+    def worked_out_by(
+        self,
+        standing: Callable[[str], Iterable[StandingRow]],
+        lines: Callable[[str | None], Iterable[LineRow]],
+    ) -> None:
+        """Takes what gives the hold and pause of an item, and the lines of one item or of all (None)."""
+        self.connection.execute("DELETE FROM temp.standings")
+        self._held.clear()
+        self._standing, self._lines = standing, lines
+
+    def standings_wanted(self, item: str | None = None) -> None:
+        """Works out the hold and pause of an item, or of all, unless that was done before."""
+        wanted = [item] if item is not None else self.values("SELECT key FROM temp.definitions WHERE what = 'item'")
+        for one in wanted:
+            if one not in self._held:
+                self._held.add(one)
+                self.connection.executemany(STANDINGS.insert, list(self._standing(one)))
+
+    def lines_wanted(self, item: str | None = None) -> None:
+        """Works out the lines of an item, or all, unless that was done before."""
+        if None in self._lined or item in self._lined:
+            return
+        if item is None:
+            self.connection.execute("DELETE FROM temp.lines")
+        self.connection.executemany(LINES.insert, list(self._lines(item)))
+        self._lined.add(item)
+        self.connection.executescript(_ABOUT_LINES)
+
+    def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
+        return super()._run(_INDEXED.sub("", sql), parameters)  # a view takes no hint by which index to look
+
+
+def _made_of(rewrite: bool) -> str:
+    temporary = [
+        "CREATE TEMP TABLE moment (at TEXT NOT NULL, number INTEGER NOT NULL, written TEXT NOT NULL)",
+        "CREATE TEMP TABLE unknown (item TEXT PRIMARY KEY) WITHOUT ROWID",
+        f"CREATE TEMP TABLE definitions ({DEFINITIONS.typed}, PRIMARY KEY (what, key)) WITHOUT ROWID",
+        f"CREATE TEMP TABLE standings ({STANDINGS.typed}, PRIMARY KEY (item, what)) WITHOUT ROWID",
+        f"CREATE TEMP TABLE lines (id INTEGER PRIMARY KEY, {LINES.typed})",
+        f"CREATE VIRTUAL TABLE temp.lines_fts USING fts5(searched, tokenize = '{SEARCH_BY}')",
+        "CREATE TEMP TABLE tallies (standing TEXT PRIMARY KEY, lines INTEGER NOT NULL)",
+        "CREATE TEMP VIEW entries AS SELECT * FROM main.entries WHERE "
+        f"at <= {_THEN} AND id <= (SELECT number FROM temp.moment) AND recorded_at <= (SELECT written FROM temp.moment)"
+        " AND (item IS NULL OR kind = 'define' OR item NOT IN (SELECT item FROM temp.unknown))",
+        "CREATE TEMP VIEW where_things_hang AS "
+        "SELECT item, inside, start AS since_utc FROM temp.fittings WHERE until IS NULL",
+    ]
+    if rewrite:
+        temporary += _over(WITHOUT_EFFECT, f"SELECT {WITHOUT_EFFECT.named} FROM main.{WITHOUT_EFFECT.name} b WHERE 1")
+    for shown in _SHOWN:
+        if rewrite or shown.table.name in _ALWAYS_OVER:
+            temporary += _over(shown.table, _select(shown))
+        else:
+            temporary.append(f"CREATE TEMP VIEW {shown.table.name} AS {_select(shown)}")
+    return ";\n".join(temporary) + ";"
+
+
+def _select(shown: _Shown) -> str:
+    ends = dict(shown.open)
+    columns = (
+        f"CAST(CASE WHEN {ends[name]} THEN b.{name} END AS {kind}) AS {name}" if name in ends else f"b.{name}"
+        for name, kind in shown.table.types.items()
+    )
+    known = "".join(f" AND b.{item} NOT IN (SELECT item FROM temp.unknown)" for item in shown.items)
+    return (
+        f"SELECT {', '.join(columns)} FROM main.{shown.table.name} b WHERE likely(b.{shown.since} <= {_THEN})"
+        f"{known}{shown.besides}"
+    )
+
+
+def _over(table: Table[NamedTuple], select: str) -> Sequence[str]:
+    """A view that rows can be taken out of and put into; both is kept in temporary tables beside it."""
+    name, key = table.name, ", ".join(table.key)
+    same = " AND ".join(f"g.{column} = b.{column}" for column in table.key)
+    old = " AND ".join(f"{column} = OLD.{column}" for column in table.key)
+    return (
+        f"CREATE TEMP TABLE {name}_gone ({key}, PRIMARY KEY ({key})) WITHOUT ROWID",
+        f"CREATE TEMP TABLE {name}_added ({table.typed}, PRIMARY KEY ({key})) WITHOUT ROWID",
+        f"CREATE TEMP VIEW {name} AS {select} AND NOT EXISTS (SELECT 1 FROM temp.{name}_gone g WHERE {same}) "
+        f"UNION ALL SELECT {table.named} FROM temp.{name}_added",
+        f"CREATE TEMP TRIGGER {name}_in INSTEAD OF INSERT ON {name} BEGIN "
+        f"INSERT OR REPLACE INTO {name}_added VALUES ({', '.join(f'NEW.{column}' for column in table.columns)}); END",
+        f"CREATE TEMP TRIGGER {name}_out INSTEAD OF DELETE ON {name} BEGIN "
+        f"DELETE FROM {name}_added WHERE {old}; "
+        f"INSERT OR IGNORE INTO {name}_gone VALUES ({', '.join(f'OLD.{column}' for column in table.key)}); END",
+    )
