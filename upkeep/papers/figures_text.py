@@ -13,6 +13,12 @@ from upkeep.wording.text import padded, paragraph, visible, wrapped
 LISTED = 40
 """Occurrences listed on the page; --json has them all."""
 
+STANDARD = (
+    "Standard. The nearest indicator of EN 15341 is the share of scheduled work orders performed as scheduled (name "
+    "from memory)."
+)
+"""What the figure is called where maintenance is compared between plants."""
+
 _NAME = 34
 
 
@@ -20,7 +26,7 @@ def figures_text(figures: Figures, names: dict[str, str]) -> str:
     """The page; ``names`` are those of people by id."""
     zone = Zone(figures.zone)
     lines = [*_heading(figures, zone), "", *_shares(figures), "", *_counts(figures), ""]
-    lines += [*paragraph(f"Definition. {figures.definition}"), ""]
+    lines += [*paragraph(f"Definition. {figures.definition}"), *paragraph(STANDARD), ""]
     lines += [*_late(figures, zone, names), "", *_changes(figures, zone, names)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 

@@ -1,7 +1,8 @@
 """The way of a fault: reported, taken, fixed, verified, ended; what is missing, how long it took, whether it came back.
 
-EN 13306 and EN 15341 name the times this way: response until somebody takes it, repair from taken to fixed, restoration
-until the item runs again (for a fault that stopped nothing: until it is closed).  The limits are plant defaults.
+The times are named as in EN 13306 and EN 15341 (names from memory): response until somebody takes it, repair from taken
+to fixed, restoration until the item runs again (for a fault that stopped nothing: until it is closed).  The limits are
+plant defaults.
 """
 
 from __future__ import annotations

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from statistics import fmean
 
-from upkeep.answers.wear.readings import SHOWN_BY
 from upkeep.answers.wear.trends import HEIGHT
 from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.found import Check
@@ -20,6 +19,7 @@ from upkeep.store.projections import Projections
 from upkeep.store.worn import Worn
 from upkeep.units.instants import utc_text
 from upkeep.wear.drift import drift
+from upkeep.wear.shown import part_shown_by
 
 _LOOKED_BACK = 12
 """Set-ups that are looked at while somebody waits; the page of the part looks at all."""
@@ -37,7 +37,7 @@ class HiddenWear:
         for key, _ in check.points:
             if key in SETTINGS:
                 point = self._point(check, key)
-                for part, since in self._parts(check, point.part or SHOWN_BY[key]):
+                for part, since in self._parts(check, part_shown_by(point)):
                     found = drift(
                         said("{point} of {item} with {part}", point=point.title, item=check.item, part=part),
                         *self._values(check, key, part, since),
@@ -51,8 +51,11 @@ class HiddenWear:
         crimp = self._known.crimps.get(check.crimp or "")
         return next((point for point in (crimp.points if crimp else ()) if point.id == key), SETTINGS[key])
 
-    def _parts(self, check: Check, kind: Kind) -> Iterator[tuple[str, str]]:
-        """The part of a kind in the set that was checked, and since when it sits there, or was reworked."""
+    def _parts(self, check: Check, kind: Kind | None) -> Iterator[tuple[str, str]]:
+        """The part of a kind in the set that was checked, and since when it sits there, or was reworked.
+
+        None: no part's, so there is none.
+        """
         now = utc_text(check.at)
         for row in self._rows.fittings_in(check.item, now):
             if row.start <= now and self._known.item(row.item).kind is kind:

@@ -22,15 +22,7 @@ from upkeep.store.rows.places import FittingRow
 from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.wear import Value
-
-SHOWN_BY: Mapping[str, Kind] = {
-    "slug-height": Kind.CONDUCTOR_PUNCH, "crimp-height": Kind.CONDUCTOR_PUNCH, "crimp-width": Kind.CONDUCTOR_PUNCH,
-    "burr": Kind.CONDUCTOR_PUNCH, "tab-burr": Kind.CUT_OFF_BLADE, "dial": Kind.CONDUCTOR_PUNCH,
-    "shut-height": Kind.CONDUCTOR_PUNCH, "cam": Kind.INSULATION_PUNCH,
-}  # fmt: skip
-"""Whose wear points and settings of these names show, where their definition does not say it.  Of punch and anvil,
-which make a height together, it is the punch: it galls, is changed more often, and so sets the pace (common practice,
-no source)."""
+from upkeep.wear.shown import part_shown_by
 
 SET = ("as-left", "first-off", "set-up")
 """Occasions whose values say what was set, not what wore: they are in no trend of wear."""
@@ -117,7 +109,7 @@ class Readings:
     def _shown(self, kind: Kind) -> frozenset[str]:
         """The points that show the wear of a kind of part, by all that is defined."""
         points = [*SETTINGS.values(), *defined_points(self._known)]
-        return frozenset(point.id for point in points if (point.part or SHOWN_BY.get(point.id)) is kind)
+        return frozenset(point.id for point in points if part_shown_by(point) is kind)
 
     def _with(self, inside: str, start: str, end: str) -> Iterator[tuple[str, str, str]]:
         """What an item in ``inside`` over a span is measured with: that itself, the module around it, the die set in
@@ -174,7 +166,7 @@ class Readings:
 
     def _shows(self, item: Item, measured: Item, point: Point, moment: datetime) -> bool:
         """Whether a point measured on something shows the wear of an item in it."""
-        part = point.part or (SHOWN_BY.get(point.id) if measured.kind is not Kind.PRESS else None)
+        part = point.part if measured.kind is Kind.PRESS else part_shown_by(point)
         if item.kind in PARTS:
             return part is item.kind or measured.id == item.id
         if measured.id != item.id and item.kind is not Kind.DIE_SET:
