@@ -26,7 +26,7 @@ def any_of(kinds: object) -> st.SearchStrategy[Any]:
     return st.one_of(*(st.from_type(kind) for kind in get_args(kinds) if kind is not Asked))
 
 
-ASKED = st.builds(Asked, combine=st.sampled_from(["first", "last"]), by=st.lists(any_of(Asking)).map(tuple))
+ASKED = st.builds(Asked, combine=st.sampled_from(["first", "last"]), by=st.lists(any_of(Asking), min_size=1).map(tuple))
 ALL = st.builds(Reasons, st.lists(any_of(Reason) | ASKED).map(tuple))
 
 

@@ -198,3 +198,11 @@ def what_is_seen(book: Book, moment: datetime) -> list[object]:
         book.hanging(moment),
         lives,
     ]
+
+
+def test_a_closed_book_leaves_no_log_behind_whatever_past_was_looked_at(tmp_path: Path) -> None:
+    """A connection to a past that stayed open would keep what was written last out of the file and of its copies."""
+    with book_of(tmp_path, "2026-03-02 06:00 count P-07 1000 by ana\n2026-03-03 06:00 count P-07 2000 by ana") as book:
+        seen = [book.board(book.zone.read(f"2026-03-02 0{hour}:00")) for hour in (7, 8, 9)]
+    assert seen
+    assert [file.name for file in tmp_path.iterdir()] == [book.path.name]

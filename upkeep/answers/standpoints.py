@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from weakref import WeakSet
 
 from upkeep.answers import board as reading
 from upkeep.answers.tallies import Tallies
@@ -23,6 +24,7 @@ class Standpoints:
         self._known: Known | None = None
         self._past: tuple[object, reading.Views] | None = None
         self._tallies = Tallies(file)
+        self._pasts: WeakSet[BookFile] = WeakSet()
 
     @property
     def known(self) -> Known:
@@ -41,6 +43,12 @@ class Standpoints:
     def forget(self) -> None:
         """Drops what is kept: the file was written to, and what was written taken back."""
         self._known = self._past = None
+
+    def close(self) -> None:
+        """Closes the connections of all pasts that somebody may still hold: an open one keeps the file's log open."""
+        self.forget()
+        for past in self._pasts:
+            past.close()
 
     def last_moment(self) -> datetime | None:
         """The moment of the latest entry in effect; None in an empty book."""
@@ -76,6 +84,7 @@ class Standpoints:
         ]
         then = DefinedThen(defined).at(moment)
         past = AsOf(self._file, moment, then, self.known, through=through, written_by=written_by)
+        self._pasts.add(past.file)
         views = reading.Views(past.file, past.known)
         self._past = (asked, views)
         return views

@@ -100,6 +100,7 @@ class Book(Answers):
 
     def close(self) -> None:
         """Closes the file."""
+        self._seen_from.close()
         self._file.close()
 
     @property

@@ -16,10 +16,28 @@ from typing import Any, cast, get_args, get_origin, get_type_hints
 
 from upkeep.due import holds, reasons
 from upkeep.due.holds import HoldReason
-from upkeep.due.reasons import Reasons
+from upkeep.due.reasons import Reason, Reasons
 from upkeep.units.instants import from_utc_text, utc_text
 
 Read = Callable[[Any], Any]
+
+
+class _Kept(Reasons):
+    """Reasons read when somebody asks for them: a board holds fifty lines, and a person asks why of one."""
+
+    __slots__ = ("_text",)
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+
+    @property
+    def all(self) -> tuple[Reason, ...]:
+        """Each of them."""
+        try:
+            return self._all
+        except AttributeError:
+            self._all = tuple(_read(one) for one in json.loads(self._text))
+            return self._all
 
 
 def text_of(why: Reasons | HoldReason) -> str:
@@ -29,7 +47,7 @@ def text_of(why: Reasons | HoldReason) -> str:
 
 def reasons_from(text: str) -> Reasons:
     """The reasons behind a text of :func:`text_of`."""
-    return Reasons(tuple(_read(one) for one in json.loads(text)))
+    return _Kept(text)
 
 
 def hold_from(text: str) -> HoldReason:
@@ -74,7 +92,7 @@ def _kind(made: type) -> str:
 def _kinds() -> dict[str, tuple[type, dict[str, Read]]]:
     """Each kind of reason by its name, and how its fields are read."""
     found = [one for module in (holds, reasons) for one in vars(module).values() if isinstance(one, type)]
-    return {_kind(one): (one, _readers(one)) for one in found if is_dataclass(one) and one is not Reasons}
+    return {_kind(one): (one, _readers(one)) for one in found if is_dataclass(one)}
 
 
 def _readers(made: type) -> dict[str, Read]:
