@@ -26,11 +26,11 @@ class Rests:
         return self._found[item]
 
     def _of(self, item: str) -> list[Rest]:
-        rows = self._file.rows(
-            f"SELECT kind, at, because, id FROM entries WHERE item = ? AND kind IN ('pause', 'resume', 'retire') "
-            f"AND {IN_EFFECT} ORDER BY at, id",
-            (item,),
+        each = (  # one search a kind, since an item has thousands of other entries
+            f"SELECT kind, at, because, id FROM entries WHERE item = :item AND kind = '{kind}' AND {IN_EFFECT}"
+            for kind in ("pause", "resume", "retire")
         )
+        rows = self._file.rows(f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item})
         rests: list[Rest] = []
         gone = False
         for kind, at, because, entry in rows:
