@@ -140,29 +140,29 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_past_moment_is_a_book_of_the_entries_up_to_then(shop_file: Path, day: list[Act], share: float) -> None:
     """Board, lives, and what hung where: the view of then and a second book agree.
 
-    The second book is told what counts of those entries, in the order in which it happened.  A day is left out where
-    an entry could only be told with something in the book that happened after the moment.
+    The second book is told what counts of those entries, by all that is known now, in the order in which it happened.
+    A day is left out where an entry could only be told with something in the book that happened after the moment.
     """
     with opened_copy(shop_file) as book:
         do_all(book, day)
         told = {number: read_line(line, book.zone) for number, line in enumerate(book.export())}
         moments = sorted({entry.at for entry in told.values()})
         moment = moments[min(int(share * len(moments)), len(moments) - 1)]
-        until_then = {number: entry for number, entry in told.items() if entry.at <= moment}
         seen = what_is_seen(book, moment)
     with opened_copy(shop_file) as second:
         try:
-            tell(second, until_then)
+            tell(second, told, moment)
         except (Refused, NotFound):
             reject()
         assert what_is_seen(second, moment) == seen
 
 
-def tell(book: Book, entries: dict[int, Entry]) -> None:
-    """Writes the entries that count, as they happened, under numbers of their own."""
+def tell(book: Book, entries: dict[int, Entry], until: datetime) -> None:
+    """Writes the entries that count and had happened by a moment, as they happened, under numbers of their own."""
     given = book.prove().entries
     numbers = {number: number for number in range(1, given + 1)}
-    in_order = sorted(entries, key=lambda number: (entries[number].at, isinstance(entries[number], Fit), number))
+    happened = [number for number, entry in entries.items() if entry.at <= until]
+    in_order = sorted(happened, key=lambda number: (entries[number].at, isinstance(entries[number], Fit), number))
     for number in in_order:
         entry = entries[number]
         if number > given and is_told(number, entries) and not isinstance(entry, Strike):

@@ -10,6 +10,7 @@ from upkeep.book import Book
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import data_of
 from upkeep.due.reasons import Reasons
+from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
@@ -27,7 +28,7 @@ def with_reasons(view: Any, book: Book) -> Any:
 def _plain(value: Any, zone: Zone, names: Mapping[str, str]) -> Any:
     if isinstance(value, list | tuple):
         return [_plain(one, zone, names) for one in value]
-    if not is_dataclass(value):
+    if isinstance(value, Said) or not is_dataclass(value):
         return value
     found: dict[str, Any] = {}
     for field in fields(value):
