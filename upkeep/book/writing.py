@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 from itertools import groupby
-from uuid import UUID
 
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
@@ -118,6 +117,8 @@ class Writer:
         and the entries that are left."""
         brought, first = isinstance(entries[0], Begin), entries[0]
         if not isinstance(first, Begin):
+            from uuid import UUID  # once in the life of a book; every other write would wait for it
+
             book = UUID(bytes=self._file.random(16), version=4)
             first = Begin(
                 at=first.at, by=first.by, recorded_at=first.recorded_at, origin=first.origin,

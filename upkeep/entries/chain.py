@@ -54,9 +54,13 @@ def link(before: bytes, digest: bytes) -> bytes:
 def digest(entry: EntryRow) -> bytes:
     """The digest of an entry, 32 bytes."""
     salt, (plain, texts) = entry.salt, _split(entry.words)
-    hashes = [_facts_hash(*_facts(entry, plain)), _hidden(salt, "by", entry.by)]
-    for name, value in (("entered by", entry.entered_by), ("station", entry.station), ("because", entry.because)):
-        hashes.append(_hidden(salt, name, value) if value else _NO_FIELD)
+    hashes = [
+        _facts_hash(*_facts(entry, plain)),
+        _hidden(salt, "by", entry.by),
+        _hidden(salt, "entered by", entry.entered_by) if entry.entered_by else _NO_FIELD,
+        _hidden(salt, "station", entry.station) if entry.station else _NO_FIELD,
+        _hidden(salt, "because", entry.because) if entry.because else _NO_FIELD,
+    ]
     if texts:
         hashes += [_hidden(salt, _text_name(place), text) for place, text in enumerate(texts, 1)]
     return _over(hashes)
