@@ -14,28 +14,16 @@ from upkeep.admission.signing import SignAdmission
 from upkeep.admission.suspect import SuspectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.due.facts import not_told_by_a_word
-from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
-from upkeep.entries.kinds import (
-    Begin,
-    Cancel,
-    Count,
-    Defer,
-    Define,
-    Entry,
-    Fault,
-    Fit,
-    Hold,
-    Note,
-    Pause,
-    Recorded,
-    Release,
-    Resume,
-    Sign,
-    Stated,
-    Strike,
-    Unfit,
-    Verify,
-)
+from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.entries.checking import Check, Misread
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Repair, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import Picture, Retire
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.suspect import Dispose, Narrow, Override
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge

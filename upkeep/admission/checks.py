@@ -9,8 +9,8 @@ from datetime import datetime
 from upkeep.admission.gauges import check_gauge_counts
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
-from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
-from upkeep.entries.kinds import Entry
+from upkeep.entries.checking import OCCASIONS, Check, Limits, Misread
+from upkeep.entries.entry import Entry
 from upkeep.errors import Refused
 from upkeep.keeping.crimps_in_force import DefinitionsThen
 from upkeep.keeping.definitions import Known

@@ -9,7 +9,10 @@ from datetime import date
 from upkeep.admission import rules as checks
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
-from upkeep.entries.kinds import Besides, Entry, Made, Order, Restart, Rework, Terms, UnknownLife
+from upkeep.entries.counting import Besides, Made, Restart, Terms
+from upkeep.entries.entry import Entry
+from upkeep.entries.lives import Rework, UnknownLife
+from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge

@@ -8,8 +8,8 @@ from datetime import datetime
 
 from upkeep.admission import rules as checks
 from upkeep.answers.faults.cases import Case, FaultCases
-from upkeep.entries.found import STAGES, Repair
-from upkeep.entries.kinds import Entry, Fault, Release
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import STAGES, Fault, Release, Repair
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge

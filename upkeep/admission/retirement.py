@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
-from upkeep.entries.found import ENDS, Picture, Retire
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.lives import ENDS, Picture, Retire
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.recounting import Recounter

@@ -9,8 +9,9 @@ from upkeep.admission.gauges import check_gauge_counts
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes
 from upkeep.due.lines import Line
-from upkeep.entries.kinds import EXTRA, Cancel, Defer, Recorded, Sign
+from upkeep.entries.entry import Recorded
 from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
+from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign
 from upkeep.errors import AlreadySigned, Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge

@@ -9,8 +9,8 @@ from upkeep.answers.alarms import Alarms
 from upkeep.answers.board import Views
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.counting.strokes import strokes_since_new
-from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge

@@ -19,7 +19,8 @@ from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import missed
 from upkeep.due.reason_json import reasons_from
 from upkeep.due.states import BOARD_ORDER, CALLING, State
-from upkeep.entries.kinds import Recorded, Strike
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Recorded
 from upkeep.entries.text import line_without_origin
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known, near_misses

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
-from upkeep.entries.kinds import Hold, Pause, Release, Resume
+from upkeep.entries.faults import Hold, Pause, Release, Resume
 
 
 @click.command()

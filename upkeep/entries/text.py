@@ -23,7 +23,10 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
             | "verify" "#"number
             | "stated" item "/" task "done" day
             | "fault" item text ["listed" symptom] ["stopped"] ["crash"]
-            | "hold" item | "release" item | "pause" item | "resume" item
+            | "hold" item
+            | "release" item
+            | "pause" item
+            | "resume" item
             | "check" item occasion ["on" press] ["of" crimp] ["with" gauge] {point "=" value{","value}}
               {look ":" ("good" | "bad")} ["within" {point "=" [value] ":" [value]}] ["broke" how{","how}]
               ["table" text] ["order" id] ["reel" id] ["wire" id] ["remark" text]
@@ -47,16 +50,15 @@ of :mod:`upkeep.entries.origin`.  Only an export gives the salt.  Example::
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
 from upkeep.entries.chain import SALT_BYTES
-from upkeep.entries.grammar import READERS, VERBS
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import EntryKind
+from upkeep.entries.kinds import KIND_NAMED, KIND_OF, VERBS
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.reader import ID, Reader, quoted
-from upkeep.entries.words import WRITERS
 from upkeep.said import listed, said
 from upkeep.units.instants import Zone
 
@@ -65,7 +67,8 @@ __all__ = ["ID", "VERBS", "entry_of", "line_of", "line_without_origin", "quoted"
 
 def words_of(entry: Entry) -> str:
     """What an entry says, without its envelope: the part between the moment and ``by``."""
-    return WRITERS[type(entry)](entry)
+    kind = KIND_OF[type(entry)]
+    return f"{kind.verb} {kind.write(entry)}"
 
 
 def line_of(entry: Entry, zone: Zone) -> str:
@@ -105,13 +108,13 @@ def _read_origin(reader: Reader) -> Origin:
     return Origin(**read) if read else NOT_KNOWN
 
 
-def _read_words(reader: Reader) -> tuple[Callable[..., Entry], dict[str, Any]]:
+def _read_words(reader: Reader) -> tuple[type[Entry], dict[str, Any]]:
     verb = reader.word(said("a verb"))
-    if verb not in READERS:
+    kind: EntryKind[Any] | None = KIND_NAMED.get(verb)
+    if kind is None:
         reader.position -= len(verb)
         raise reader.fail(said("one of {words}", words=listed(VERBS)))
-    kind, read = READERS[verb]
-    return kind, read(reader)
+    return kind.of, kind.read(reader)
 
 
 def entry_of(words: str, **envelope: Any) -> Entry:

@@ -10,29 +10,14 @@ from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
 from upkeep.due.holds import ByHand, Gone, GradedOut, HoldReason, LifeUnknown, ReadsWrong, Stopped
 from upkeep.due.reason_json import text_of
-from upkeep.entries.found import Misread, Retire
-from upkeep.entries.kinds import (
-    Besides,
-    Cancel,
-    Count,
-    Defer,
-    Fault,
-    Fit,
-    Hold,
-    Made,
-    Order,
-    Pause,
-    Recorded,
-    Release,
-    Restart,
-    Resume,
-    Rework,
-    Sign,
-    Stated,
-    Terms,
-    Unfit,
-    UnknownLife,
-)  # fmt: skip
+from upkeep.entries.checking import Misread
+from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import Retire, Rework, UnknownLife
+from upkeep.entries.planning import Order
+from upkeep.entries.signing import Cancel, Defer, Sign, Stated
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.finding_rows import failed_hold, found_rows
 from upkeep.plant.model import Event

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
-from upkeep.entries.found import WHILE_SETTING, Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
-from upkeep.entries.kinds import Entry, Fault, Recorded, Sign
+from upkeep.entries.checking import WHILE_SETTING, Check, Misread
+from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.faults import Fault, Repair
+from upkeep.entries.lives import Picture, Retire
+from upkeep.entries.signing import Sign
+from upkeep.entries.suspect import Dispose, Narrow, Override
 from upkeep.store.rows.findings import (
     DisposalRow,
     FaultRow,

@@ -8,28 +8,13 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from upkeep.counting.marks import Reading
-from upkeep.entries.found import Check, Misread, Retire
-from upkeep.entries.kinds import (
-    EXTRA,
-    Besides,
-    Cancel,
-    Defer,
-    Fault,
-    Fit,
-    Hold,
-    Made,
-    Pause,
-    Recorded,
-    Release,
-    Resume,
-    Rework,
-    Sign,
-    Stated,
-    Terms,
-    Unfit,
-    UnknownLife,
-    Verify,
-)  # fmt: skip
+from upkeep.entries.checking import Check, Misread
+from upkeep.entries.counting import Besides, Made, Terms
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import Retire, Rework, UnknownLife
+from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import effect_changes

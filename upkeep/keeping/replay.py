@@ -17,16 +17,10 @@ from typing import NamedTuple, TypeVar
 from upkeep.counting.fittings import Fitting, fittings_from
 from upkeep.counting.marks import Reading, marks_from
 from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
-from upkeep.entries.kinds import (
-    Cancel,
-    Defer,
-    Define,
-    Fit,
-    Recorded,
-    Sign,
-    Unfit,
-    Verify,
-)  # fmt: skip
+from upkeep.entries.entry import Recorded
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import without_effect
 from upkeep.keeping.entry_rows import (
