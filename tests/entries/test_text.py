@@ -10,14 +10,12 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from upkeep.entries import text
 from upkeep.entries.bookkeeping import Begin, Note, Strike
 from upkeep.entries.checking import OCCASIONS, Check, Misread
 from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.kinds import KINDS
 from upkeep.entries.lives import ENDS, Picture, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
@@ -162,13 +160,6 @@ entries = st.builds(
     because=texts,
     origin=origins,
 )
-
-
-def test_the_grammar_that_is_written_down_is_that_of_the_kinds() -> None:
-    """The block of words in the text's own description, spaces and their order apart."""
-    block = (text.__doc__ or "").partition("words   =")[2].partition("\n\n")[0]
-    written = {" ".join(rule.split()) for rule in block.split("\n            |")}
-    assert written == {f'"{kind.verb}" {kind.grammar}' for kind in KINDS}
 
 
 def test_every_verb_of_the_grammar_is_tried() -> None:

@@ -5,41 +5,7 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
 
     entry   = moment words "by" id ["recorded" moment] ["corrects" "#"number] ["because" text] origin ["salt" hex]
     origin  = ["via" way] ["station" text] ["proof" proof] ["entered-by" id]
-    words   = "begin" uuid "zone" zone "chain" figure
-            | "count" press figure ["rolled-over"] ["after-reset"]
-            | "restart" press "from" figure "to" figure
-            | "terms" press way "digits" figure "times" value
-            | "made" press figure "over" figure "min" ["with" item] ["order" id]
-            | "besides" item way figure ["weight" value] ["on" item{","item}]
-            | "rework" item "granted" figure
-            | "unknown-life" item
-            | "order" id figure "with" item "on" press "from" day
-            | "fit" item "in" item ["at" [press] figure]
-            | "unfit" item ["at" [press] figure] ["to" place]
-            | "sign" item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}}
-              ["remark" text]
-            | "defer" item "/" task "for" occurrence "to" occurrence "risk" text
-            | "cancel" item "/" task "for" occurrence
-            | "verify" "#"number
-            | "stated" item "/" task "done" day
-            | "fault" item text ["listed" symptom] ["stopped"] ["crash"]
-            | "hold" item
-            | "release" item
-            | "pause" item
-            | "resume" item
-            | "check" item occasion ["on" press] ["of" crimp] ["with" gauge] {point "=" value{","value}}
-              {look ":" ("good" | "bad")} ["within" {point "=" [value] ":" [value]}] ["broke" how{","how}]
-              ["table" text] ["order" id] ["reel" id] ["wire" id] ["remark" text]
-            | "misread" gauge "off" value
-            | "dispose" "#"number press "since" moment how ["strokes" figure]
-            | "narrow" "#"number "from" figure
-            | "override" item "strokes" figure
-            | "repair" "#"number stage ["what" id{","id}] ["yes" | "no"] ["cause" id] ["text" text]
-            | "retire" item end
-            | "picture" item text "sha256" checksum ["as-new"]
-            | "strike" "#"number
-            | "note" text ["restored"]
-            | "define" what id json-object
+    words   = verb, and what its kind says after it (:mod:`upkeep.entries.kinds`; DEVELOPERS.md lists them)
 
 A moment is wall time in the plant's zone, as :mod:`upkeep.units.instants` writes it; ``recorded`` is left out when the
 entry was written at the moment it tells of.  What ``origin`` leaves out is not known; ``way`` and ``proof`` are words

@@ -11,7 +11,8 @@ from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import hold_from
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Release
-from upkeep.keeping.entry_rows import STANDING, standing_rows
+from upkeep.entries.kinds import STANDING
+from upkeep.keeping.entry_rows import standing_rows
 from upkeep.keeping.judging import Judge
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found
