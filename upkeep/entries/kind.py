@@ -58,7 +58,7 @@ class _OfPress(Protocol):
 
 class _OfLine(_OfItem, Protocol):
     @property
-    def task(self) -> str: ...
+    def task(self) -> str | None: ...
 
 
 def under_item(entry: _OfItem) -> Filed:
@@ -72,7 +72,7 @@ def under_press(entry: _OfPress) -> Filed:
 
 
 def under_line(entry: _OfLine) -> Filed:
-    """Filed under its item and task."""
+    """Filed under its item, and its task if it names one."""
     return Filed(entry.item, entry.task)
 
 

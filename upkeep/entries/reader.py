@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from upkeep.errors import Unreadable
+from upkeep.plant.line_names import LineName
 from upkeep.said import Quoted, Said, listed, said
 from upkeep.units.instants import Zone
 
@@ -171,6 +172,13 @@ class Reader:
         if not ID.match(point) or not all(map(math.isfinite, numbers)):
             raise self.fail(said("point=value"))
         return point, numbers
+
+    def line_name(self) -> dict[str, str]:
+        """Takes the name of a line; gives its item and task by field."""
+        name = LineName.read(self.word(said("item/task")))
+        if not (ID.match(name.item) and ID.match(name.task)):
+            raise self.fail(said("item/task"))
+        return name._asdict()
 
     def ids_after(self, **keywords: str) -> dict[str, str]:
         """Takes the ids that stand after certain words, in this order; gives those that are there by field."""

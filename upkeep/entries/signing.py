@@ -7,7 +7,7 @@ from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_entry, under_line, under_that_of
-from upkeep.entries.reader import ID, Reader, quoted
+from upkeep.entries.reader import Reader, quoted
 from upkeep.plant.line_names import LineName
 from upkeep.said import said
 
@@ -108,22 +108,15 @@ def _read_defer(r: Reader) -> dict[str, Any]:
 
 
 def _read_stated(r: Reader) -> dict[str, Any]:
-    fields = _read_line_name(r)
+    fields = r.line_name()
     r.expect("done")
     return {**fields, "done": r.word(said("a day like 2026-03-09"))}
 
 
 def _read_line_for(r: Reader) -> dict[str, Any]:
-    fields = _read_line_name(r)
+    fields = r.line_name()
     r.expect("for")
     return {**fields, "occurrence": r.word(said("the occurrence it answers"))}
-
-
-def _read_line_name(r: Reader) -> dict[str, Any]:
-    name = LineName.read(r.word(said("item/task")))
-    if not (ID.match(name.item) and ID.match(name.task)):
-        raise r.fail(said("item/task"))
-    return name._asdict()
 
 
 KINDS: tuple[EntryKind[Any], ...] = (
