@@ -10,7 +10,7 @@ from tests.shop_plant import PARTS
 from upkeep.entries.checking import Check, Misread
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Release, Repair
-from upkeep.entries.lives import ENDS, Picture, Retire
+from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
 from upkeep.quality.symptoms import symptoms
 from upkeep.units.instants import utc_text
@@ -61,6 +61,11 @@ def picture(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
     yield Picture(at=moment, by="lea", item=PARTS[one % 4], file="p.jpg", sha256="0" * 64, as_new=other % 2 == 0)
 
 
+def remark(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Something the lead should know of a part."""
+    yield Remark(at=moment, by="ana", item=PARTS[one % 4], text="" if other % 9 == 0 else "rings when it hits")
+
+
 def dispose(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A line of a hold list is judged."""
     lines = [(hold, line) for hold in floor.book.suspects(floor.now).lists() for line in hold.lines if line.open]
@@ -105,7 +110,7 @@ def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture,
+    "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture, "remark": remark,
     "dispose": dispose, "narrow": narrow, "listed-fault": listed_fault,
     "repair": repair,
 }  # fmt: skip

@@ -16,7 +16,7 @@ from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.lives import ENDS, Picture, Retire, Rework, UnknownLife
+from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
 from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
@@ -132,6 +132,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "picture": st.builds(
         Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
     ),
+    "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),
     "release": st.builds(Release, at=instants, by=ids, item=ids),
     "pause": st.builds(Pause, at=instants, by=ids, item=ids),
@@ -249,6 +250,7 @@ LINES = (
     '2026-03-02 14:00 order A-7 9000 with DS-031 on P-07 from 2026-03-09 by ana because "x"',
     '2026-03-02 14:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk "dust" by lea because "no time"',
     "2026-03-02 10:40 stated M-12/lube done 2026-02-20 by lea",
+    '2026-03-02 10:40 remark M-12/clean "dusty" by ana',
     '2026-03-02 10:40 note "restored from night.book" restored by lea',
     '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
     "2026-03-02 00:00 begin 6f9619ff-8b86-4d01-b42d-00cf4fc964ff zone Europe/Berlin chain 1 by lea via file",
@@ -325,6 +327,8 @@ REFUSED = {
     "2026-03-02 06:00 cancel M-12 for 2026-03-02 by lea": "item/task belongs where it says 'for 2026-03-02 by lea'",
     "2026-03-02 06:00 stated M-12 done 2026-02-20 by lea": "item/task belongs where it says 'done 2026-02-20 by lea'",
     "2026-03-02 06:00 stated M-12/lube 2026-02-20 by lea": "the word 'done' belongs where it says '2026-02-20 by lea'",
+    "2026-03-02 06:00 remark M-12 dusty by ana": "a quoted remark belongs where it says 'dusty by ana'",
+    '2026-03-02 06:00 remark M-12/ "dusty" by ana': "item/task belongs where",
     "2026-03-02 06:00 note restored by lea": "a quoted text belongs where it says 'restored by lea'",
     "2026-03-02 06:00 hold D/1 by ana": "an item belongs where it says 'D/1 by ana'",
 }

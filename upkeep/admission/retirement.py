@@ -1,4 +1,4 @@
-"""Admission of parts that left for ever, and of pictures; and that nothing comes back that left."""
+"""Admission of parts that left for ever, of pictures and remarks; and that nothing comes back that left."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from upkeep.admission.subject import Judges, SubjectAdmission
-from upkeep.entries.lives import ENDS, Picture, Retire
+from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
@@ -77,4 +77,13 @@ class CareAdmission(SubjectAdmission):
         if not entry.file or not entry.file.isprintable():
             raise Refused(said("A picture is kept with the name of its file, in characters that can be printed."))
 
-    JUDGES: ClassVar[Judges] = {Retire: _check_retire, Picture: _check_picture}
+    def _check_remark(self, entry: Remark) -> None:
+        item = self._known.item(entry.item)
+        if entry.task is not None and self._known.task(entry.task) not in self._known.tasks_on(item):
+            raise Refused(
+                said("{task} is no task on {item}; name one that is, or only the item.", task=entry.task, item=item.id)
+            )
+        if not entry.text.strip():
+            raise Refused(said("The remark is empty; write what the lead should know."))
+
+    JUDGES: ClassVar[Judges] = {Retire: _check_retire, Picture: _check_picture, Remark: _check_remark}

@@ -1,4 +1,4 @@
-"""Entries about the life of one item: reworks, a life nobody knows, the end, pictures."""
+"""Entries about the life of one item: reworks, a life nobody knows, the end, pictures, remarks."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
-from upkeep.entries.kind import EntryKind, read_item, under_item, write_item
+from upkeep.entries.kind import EntryKind, read_item, under_item, under_line, write_item
 from upkeep.entries.reader import Reader, quoted
+from upkeep.plant.line_names import LineName
 from upkeep.said import listed, said
 
 ENDS = ("worn", "broken", "other")
@@ -45,6 +46,24 @@ class Picture(Entry):
     file: str
     sha256: str
     as_new: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark(Entry):
+    """Something the lead should know of an item, or of a task on it; it moves nothing."""
+
+    item: str
+    text: str
+    task: str | None = None
+
+
+def _remark(e: Remark) -> str:
+    return f"{e.item if e.task is None else LineName(e.item, e.task)} {quoted(e.text)}"
+
+
+def _read_remark(r: Reader) -> dict[str, Any]:
+    line = r.line_name() if "/" in r.peek() else read_item(r)
+    return {**line, "text": r.json(str, said("a quoted remark"))}
 
 
 def _read_rework(r: Reader) -> dict[str, Any]:
@@ -99,4 +118,5 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _read_picture,
         under_item,
     ),
+    EntryKind(Remark, "remark", 'item ["/" task] text', _remark, _read_remark, under_line),
 )
