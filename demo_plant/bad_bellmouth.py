@@ -9,8 +9,8 @@ from demo_plant.day import Day
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_module
-from upkeep.entries.found import Dispose
-from upkeep.entries.kinds import Release
+from upkeep.entries.faults import Release
+from upkeep.entries.suspect import Dispose
 from upkeep.plant.model import Role
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan

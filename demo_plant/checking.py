@@ -13,8 +13,8 @@ from random import Random
 from demo_plant.measuring import NEW_SLUG_MM, Points, Wear
 from demo_plant.notebook import Notebook
 from demo_plant.shop import Shop
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Made
+from upkeep.entries.checking import Check
+from upkeep.entries.counting import Made
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Kind, Point
 

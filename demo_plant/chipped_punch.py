@@ -10,8 +10,11 @@ from demo_plant.day import Day
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_die_set
-from upkeep.entries.found import Repair
-from upkeep.entries.kinds import EXTRA, Define, Entry, Fault, Fit, Hold, Release, Unfit
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault, Hold, Release, Repair
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import EXTRA
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.shifts import ShiftSpan

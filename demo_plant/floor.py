@@ -14,7 +14,9 @@ from demo_plant.mended_faults import MendedFaults
 from demo_plant.notebook import Notebook, minutes
 from demo_plant.shop import Shop
 from demo_plant.worn_punches import WornPunches
-from upkeep.entries.kinds import EXTRA, Count, Entry, Sign, Verify
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.signing import EXTRA, Sign, Verify
 from upkeep.plant.model import Kind, Role, Task
 from upkeep.units.shifts import ShiftSpan
 

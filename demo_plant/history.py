@@ -28,7 +28,8 @@ from demo_plant.slug_jumps import release_jumps
 from demo_plant.tool_changes import change_die_set, change_module
 from demo_plant.worn_punches import WornPunches
 from upkeep.book import Book
-from upkeep.entries.kinds import Fit, Stated
+from upkeep.entries.fitting import Fit
+from upkeep.entries.signing import Stated
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.shifts import ShiftSpan
 

@@ -13,8 +13,9 @@ from demo_plant.day import Day
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_module, change_module_uncounted
-from upkeep.entries.found import Misread
-from upkeep.entries.kinds import Fault, Hold, Pause, Resume, Sign
+from upkeep.entries.checking import Misread
+from upkeep.entries.faults import Fault, Hold, Pause, Resume
+from upkeep.entries.signing import Sign
 from upkeep.plant.model import Kind, Role
 from upkeep.units.shifts import ShiftSpan
 

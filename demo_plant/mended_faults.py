@@ -14,8 +14,8 @@ from random import Random
 
 from demo_plant.crew import Crew
 from demo_plant.notebook import Notebook, minutes
-from upkeep.entries.found import Repair
-from upkeep.entries.kinds import Entry, Fault
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault, Repair
 from upkeep.plant.model import Role
 from upkeep.quality.symptoms import ADJUSTED, Symptom, named
 from upkeep.units.shifts import ShiftSpan

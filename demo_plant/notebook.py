@@ -7,8 +7,9 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.book import Book
-from upkeep.entries.kinds import Entry, Sign
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import Origin, Proof, WayIn
+from upkeep.entries.signing import Sign
 from upkeep.units.shifts import ShiftSpan
 
 Answer = Callable[[int, ShiftSpan], Entry]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from demo_plant.day import Day
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
-from upkeep.entries.kinds import Release
+from upkeep.entries.faults import Release
 from upkeep.plant.model import Role
 from upkeep.quality.jumps import SLUG_JUMP
 

@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
-from upkeep.entries.kinds import EXTRA, Fit, Unfit
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.signing import EXTRA
 from upkeep.plant.model import Kind, Role
 from upkeep.units.shifts import ShiftSpan
 

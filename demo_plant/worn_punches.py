@@ -8,8 +8,9 @@ from random import Random
 
 from demo_plant.notebook import Notebook
 from demo_plant.shop import Shop
-from upkeep.entries.found import Retire
-from upkeep.entries.kinds import Fit, Sign, Unfit
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import Retire
+from upkeep.entries.signing import Sign
 from upkeep.plant.model import Kind
 
 _SHAPE = 5.0

@@ -15,7 +15,10 @@ from functools import lru_cache
 from itertools import pairwise
 
 from upkeep.book import Book
-from upkeep.entries.kinds import Besides, Count, Entry, Fit, Made, Restart, Strike, Terms, Unfit
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.text import read_line
 from upkeep.plant.model import Kind, ShiftRule
 from upkeep.units.instants import Zone

@@ -1,13 +1,14 @@
 """Makes the parts of the documents that the program itself knows: ``python -m tests.documents --write`` or ``--check``.
 
-These are the help page the command line keeps ready, the command pages and the drawing of the house in DEVELOPERS.md,
-and what the examples of README.md print.
+These are the help page the command line keeps ready, the command pages, the drawing of the house and the kinds of entry
+in DEVELOPERS.md, and what the examples of README.md print.
 """
 
 from __future__ import annotations
 
 import re
 import sys
+import textwrap
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -15,8 +16,10 @@ from pathlib import Path
 import click
 
 from tests.readme import README, filled_readme
+from upkeep.admission.admission import JUDGED_BY
 from upkeep.cli.commands import COMMANDS
 from upkeep.cli.run import HELP_WIDTH, strokebook
+from upkeep.entries.kinds import KINDS
 
 ROOT = Path(__file__).resolve().parents[1]
 HELP_PAGE = ROOT / "upkeep" / "cli" / "help.txt"
@@ -57,12 +60,40 @@ def drawing() -> str:
     return "```text\n" + "\n".join(lines) + "\n```\n"
 
 
+def grammar() -> str:
+    """What each kind of entry says: its words, one rule a kind."""
+    rules = [textwrap.fill(f'"{kind.verb}" {kind.grammar}', 112, break_long_words=False) for kind in KINDS]
+    words = "\n      | ".join(rule.replace("\n", "\n        ") for rule in rules)
+    return f"```text\nwords = {words}\n```\n"
+
+
+def kinds() -> str:
+    """Every kind of entry: its class, when somebody writes one, and where it is judged."""
+    lines = ["| verb | class | what it is | judged in | moves |", "|---|---|---|---|---|"]
+    for kind in KINDS:
+        what = " ".join((kind.of.__doc__ or "").partition("\n\n")[0].split())
+        what = re.split(r"[.:;](?: |$)", what.replace("``", "`"))[0]
+        judge = JUDGED_BY.get(kind.of)
+        room = (judge.__module__ if judge else "upkeep.book.writing").removeprefix("upkeep.").replace(".", "/")
+        moves = "whether its item may run, or what happened to it" if kind.standing else ""
+        of = f"`{kind.of.__module__.rpartition('.')[2]}.{kind.of.__name__}`"
+        lines.append(f"| `{kind.verb}` | {of} | {what} | `{room}.py` | {moves} |")
+    return "\n".join(lines) + "\n"
+
+
 def filled(text: str) -> str:
     """A document with its generated parts made anew, between ``<!-- begin NAME -->`` and ``<!-- end NAME -->``."""
-    for name, content in (("commands", command_pages()), ("drawing", drawing())):
+    for name, content in _generated():
         pattern = re.compile(rf"(<!-- begin {name} -->\n).*?(<!-- end {name} -->)", re.DOTALL)
         text = pattern.sub(lambda found, content=content: f"{found[1]}\n{content}\n{found[2]}", text)  # type: ignore[misc]
     return text
+
+
+def _generated() -> Iterator[tuple[str, str]]:
+    yield "commands", command_pages()
+    yield "drawing", drawing()
+    yield "grammar", grammar()
+    yield "kinds", kinds()
 
 
 def documents() -> Iterator[tuple[Path, str]]:

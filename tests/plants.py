@@ -9,7 +9,7 @@ from random import Random
 from typing import Any
 
 from upkeep.book import BoardLine, Book, StateChange, Written
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
 from upkeep.entries.text import read_line
 from upkeep.plant.definition import Definition
 from upkeep.units.instants import Zone

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 from tests.shop_counters import START, STEP, Regime
 from tests.shop_plant import COUNTERS, MOVED, PARTS, PRESSES
-from upkeep.entries import kinds
-from upkeep.entries.kinds import Entry
+from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.entry import Entry
+from upkeep.entries.lives import Rework, UnknownLife
+from upkeep.entries.planning import Order
 
 if TYPE_CHECKING:
     from tests.shop_floor import Floor
@@ -26,21 +28,21 @@ def counts(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     yield reading(floor, COUNTERS[other % len(COUNTERS)], max(START, moment - STEP * (one % 60)), one)
 
 
-def reading(floor: Floor, counter: str, moment: datetime, other: int) -> kinds.Count:
+def reading(floor: Floor, counter: str, moment: datetime, other: int) -> Count:
     """What a counter shows, now and then read a little wrongly, or so wrongly that only the lead may write it."""
     value = floor.counters.shown(counter, moment) + (other % 7 if other % 11 == 0 else 0)
     before = [value for when, value in _readings(floor, counter) if when <= moment]
     rolled = bool(before) and value < before[-1] and floor.counters.regime(counter, moment).way != "countdown"
     if other % 97 == 0:
-        return kinds.Count(at=moment, by="lea", press=counter, value=value + 3000, because="nobody looked for a week")
-    return kinds.Count(at=moment, by="ana", press=counter, value=value, rolled_over=rolled)
+        return Count(at=moment, by="lea", press=counter, value=value + 3000, because="nobody looked for a week")
+    return Count(at=moment, by="ana", press=counter, value=value, rolled_over=rolled)
 
 
 def _readings(floor: Floor, counter: str) -> list[tuple[datetime, int]]:
     """What a counter showed, as far as counts and resets told so; corrections are not looked at."""
     told = floor.told.values()
-    found = [(one.at, one.value) for one in told if isinstance(one, kinds.Count) and one.press == counter]
-    found += [(one.at, one.now) for one in told if isinstance(one, kinds.Restart) and one.press == counter]
+    found = [(one.at, one.value) for one in told if isinstance(one, Count) and one.press == counter]
+    found += [(one.at, one.now) for one in told if isinstance(one, Restart) and one.press == counter]
     return sorted(found)
 
 
@@ -51,7 +53,7 @@ def restart(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
     shown = floor.counters.shown(counter, moment)
     begins = 9000 if old.way == "countdown" else (0, 0, other % 900)[other % 3]
     floor.counters.begin(counter, Regime(moment, begins, old.way, old.digits, old.times))
-    yield kinds.Restart(at=moment, by="tom", press=counter, shown=shown, now=begins, because="set back")
+    yield Restart(at=moment, by="tom", press=counter, shown=shown, now=begins, because="set back")
 
 
 def reset(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -61,7 +63,7 @@ def reset(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     old = floor.counters.regime(counter, since)
     floor.counters.begin(counter, Regime(since, 0, old.way, old.digits, old.times))
     value = floor.counters.shown(counter, moment)
-    yield kinds.Count(at=moment, by="ana", press=counter, value=value, after_reset=True)
+    yield Count(at=moment, by="ana", press=counter, value=value, after_reset=True)
 
 
 def terms(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -72,9 +74,9 @@ def terms(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     shown = floor.counters.shown(counter, moment)
     begins = 9500 if way == "countdown" else shown % 10**digits
     if other % 5:
-        yield kinds.Restart(at=moment, by="tom", press=counter, shown=shown, now=begins, because="a new counter")
+        yield Restart(at=moment, by="tom", press=counter, shown=shown, now=begins, because="a new counter")
     floor.counters.begin(counter, Regime(moment, begins, way, digits, times))
-    yield kinds.Terms(
+    yield Terms(
         at=moment, by="tom", press=counter, way=way, digits=digits, times=times, because="a new counter",
     )  # fmt: skip
 
@@ -88,14 +90,14 @@ def made(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry
     pieces = minutes * (0, 1, 3, 10, 20)[other // 32 % 5]
     die_set = (None, "DS-031", "DS-102")[other % 3]
     order = ("A-1", "A-2")[other % 2] if other % 7 == 0 else None
-    yield kinds.Made(at=moment, by="ana", press=press, pieces=pieces, minutes=minutes, item=die_set, order=order)
+    yield Made(at=moment, by="ana", press=press, pieces=pieces, minutes=minutes, item=die_set, order=order)
 
 
 def besides(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Strokes by hand, uncounted, at set-up or dry, of one item alone or of all that it contains."""
     way = ("hand", "uncounted", "set-up", "dry")[other % 4]
     item = (*MOVED, "P-07")[one % 9]
-    yield kinds.Besides(
+    yield Besides(
         at=moment, by="ana", item=item, way=way, strokes=1 + other % 300,
         weight=(None, 0.5, 2.0)[other // 4 % 3], on=(item,) if other % 5 == 0 else (),
     )  # fmt: skip
@@ -103,17 +105,17 @@ def besides(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
 
 def rework(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A part was reground."""
-    yield kinds.Rework(at=moment, by="tom", item=PARTS[one % 4], granted=300 + other % 1500, because="reground 0.1 mm")
+    yield Rework(at=moment, by="tom", item=PARTS[one % 4], granted=300 + other % 1500, because="reground 0.1 mm")
 
 
 def unknown(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Nobody knows what a thing has done."""
-    yield kinds.UnknownLife(at=moment, by="ana", item=MOVED[one % 8], because="found in a drawer")
+    yield UnknownLife(at=moment, by="ana", item=MOVED[one % 8], because="found in a drawer")
 
 
 def order(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """An order is planned."""
-    yield kinds.Order(
+    yield Order(
         at=moment, by="ana", order=("A-1", "A-2")[one % 2], pieces=1 + other, item=("DS-031", "DS-102")[one // 2 % 2],
         press=PRESSES[other % 4], day=f"2026-03-{1 + other % 28:02d}",
     )  # fmt: skip

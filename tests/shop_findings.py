@@ -7,8 +7,11 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from tests.shop_plant import PARTS
-from upkeep.entries import found
-from upkeep.entries.kinds import Entry, Fault, Release
+from upkeep.entries.checking import Check, Misread
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import STAGES, Fault, Release, Repair
+from upkeep.entries.lives import ENDS, Picture, Remark, Retire
+from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
 from upkeep.quality.symptoms import symptoms
 from upkeep.units.instants import utc_text
 
@@ -22,10 +25,10 @@ def check(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     """A set is measured and looked at: often good, now and then not; or its settings are written down."""
     if other % 7 == 3:
         settings = (("dial", (float(one % 9),)),)
-        yield found.Check(at=moment, by="ana", item=SETS[one // 2 % 2], occasion="set-up", points=settings)
+        yield Check(at=moment, by="ana", item=SETS[one // 2 % 2], occasion="set-up", points=settings)
         return
     height = 1.2 if other % 4 else 1.3
-    yield found.Check(
+    yield Check(
         at=moment, by=("ana", "lea")[one % 2], item=SETS[one // 2 % 2], crimp="CR-1", gauge="G-1" if one % 3 else None,
         occasion=("first-off", "sample", "as-left", "last-off", "as-found")[one // 4 % 5],
         points=(("crimp-height", (1.2, height)),), looks=(("burr", other // 4 % 5 > 0),) if other % 2 else (),
@@ -37,7 +40,7 @@ def misread(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
     if other % 3:
         yield Release(at=moment, by="lea", item="G-1", because="calibrated")
     else:
-        yield found.Misread(at=moment, by="lea", item="G-1", off=(one % 40 - 20) / 1000)
+        yield Misread(at=moment, by="lea", item="G-1", off=(one % 40 - 20) / 1000)
 
 
 def override(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -45,17 +48,22 @@ def override(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[E
     held = floor.book.holds()
     if held:
         item = held[one % len(held)][0]
-        yield found.Override(at=moment, by="lea", item=item, strokes=1 + other, because="order ends")
+        yield Override(at=moment, by="lea", item=item, strokes=1 + other, because="order ends")
 
 
 def retire(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A part leaves for ever."""
-    yield found.Retire(at=moment, by="lea", item=PARTS[one % 4], end=found.ENDS[other % 3], because="worn")
+    yield Retire(at=moment, by="lea", item=PARTS[one % 4], end=ENDS[other % 3], because="worn")
 
 
 def picture(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A photo of a part."""
-    yield found.Picture(at=moment, by="lea", item=PARTS[one % 4], file="p.jpg", sha256="0" * 64, as_new=other % 2 == 0)
+    yield Picture(at=moment, by="lea", item=PARTS[one % 4], file="p.jpg", sha256="0" * 64, as_new=other % 2 == 0)
+
+
+def remark(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Something the lead should know of a part."""
+    yield Remark(at=moment, by="ana", item=PARTS[one % 4], text="" if other % 9 == 0 else "rings when it hits")
 
 
 def dispose(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -63,9 +71,9 @@ def dispose(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
     lines = [(hold, line) for hold in floor.book.suspects(floor.now).lists() for line in hold.lines if line.open]
     if lines:
         hold, line = lines[one % len(lines)]
-        yield found.Dispose(
+        yield Dispose(
             at=moment, by="lea", list=hold.number, press=line.press, since=utc_text(line.since),
-            how=found.DISPOSALS[other % 3], because="looked at",
+            how=DISPOSALS[other % 3], because="looked at",
         )  # fmt: skip
 
 
@@ -74,7 +82,7 @@ def narrow(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     lists = floor.book.suspects(floor.now).lists()
     if lists:
         number = lists[one % len(lists)].number
-        yield found.Narrow(at=moment, by="lea", list=number, strokes=other * 3, because="trend")
+        yield Narrow(at=moment, by="lea", list=number, strokes=other * 3, because="trend")
 
 
 def listed_fault(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -91,18 +99,18 @@ def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
         return
     case = faults[one % len(faults)]
     following = {"reported": "taken", "taken": "fixed", "fixed": "verified", "verified": "closed"}[case.state]
-    stage = "analysed" if case.repeat and other % 3 == 0 else found.STAGES[other % 6] if other % 4 == 0 else following
+    stage = "analysed" if case.repeat and other % 3 == 0 else STAGES[other % 6] if other % 4 == 0 else following
     told: dict[str, dict[str, Any]] = {
         "checked": {"what": ("clean",), "yes": other % 2 == 0},
         "fixed": {"cause": ("adjusted", "debris", "worn", "other")[other // 4 % 4], "text": "mended"},
         "verified": {"what": case.wanted},
         "analysed": {"cause": "worn"},
     }
-    yield found.Repair(at=moment, by=("lea", "tom")[other % 2], fault=case.number, stage=stage, **told.get(stage, {}))
+    yield Repair(at=moment, by=("lea", "tom")[other % 2], fault=case.number, stage=stage, **told.get(stage, {}))
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture,
+    "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture, "remark": remark,
     "dispose": dispose, "narrow": narrow, "listed-fault": listed_fault,
     "repair": repair,
 }  # fmt: skip

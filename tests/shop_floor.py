@@ -15,8 +15,8 @@ from tests import shop_counting, shop_findings, shop_signing
 from tests.shop_counters import START, STEP, TrueCounters
 from tests.shop_plant import COUNTED, MOVED, PRESSES
 from upkeep.book import Book
-from upkeep.entries import kinds
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.errors import NotFound, Refused, Unreadable
 from upkeep.plant.model import FITS_IN
@@ -28,7 +28,7 @@ _WEIGHTS = {
     "order": 1, "fit": 8, "unfit": 5, "swap": 3, "hang": 3, "sign": 8, "verify": 2, "defer": 2, "cancel": 2, "fault": 1,
     "crash": 2, "hold": 1, "stated": 1, "note": 1, "release": 1, "pause": 2, "resume": 2, "strike": 5,
     "correct": 7, "define": 1, "check": 6, "misread": 1, "override": 1, "retire": 1, "picture": 1, "dispose": 2,
-    "narrow": 1, "listed-fault": 3, "repair": 9,
+    "narrow": 1, "listed-fault": 3, "repair": 9, "remark": 1,
 }  # fmt: skip
 _KINDS = tuple(kind for kind, weight in _WEIGHTS.items() for _ in range(weight))
 _NUMBER = st.integers(0, 4095)
@@ -88,7 +88,7 @@ def _fit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry
     holders = floor.holders(key)
     inside = holders[other % len(holders)]
     count, press = floor.shown_on(inside, moment, other // 7)
-    yield kinds.Fit(at=moment, by="ana", item=key, inside=inside, count=count, press=press)
+    yield Fit(at=moment, by="ana", item=key, inside=inside, count=count, press=press)
 
 
 def _unfit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -97,7 +97,7 @@ def _unfit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
         key = inside[one % len(inside)][0]
         count, press = floor.shown_on(key, moment, other)
         to = "rack" if other % 5 == 0 else None
-        yield kinds.Unfit(at=moment, by="ana", item=key, count=count, press=press, to=to)
+        yield Unfit(at=moment, by="ana", item=key, count=count, press=press, to=to)
 
 
 def _swap(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -108,17 +108,17 @@ def _swap(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     wanted = holders[other % len(holders)]
     for sitting, where in inside.items():
         if sitting == key or (where == wanted and floor.holders(sitting) == holders):
-            yield kinds.Unfit(at=moment, by="ana", item=sitting)
+            yield Unfit(at=moment, by="ana", item=sitting)
     count, press = floor.shown_on(wanted, moment, other // 5)
-    yield kinds.Fit(at=moment, by="ana", item=key, inside=wanted, count=count, press=press)
+    yield Fit(at=moment, by="ana", item=key, inside=wanted, count=count, press=press)
 
 
 def _hang(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A whole chain goes onto a press at once: part in set in module on press."""
     module, die_set = ("M-12", "M-44")[one % 2], ("DS-031", "DS-102")[other % 2]
-    yield kinds.Fit(at=moment, by="ana", item=module, inside=PRESSES[one // 2 % 4])
-    yield kinds.Fit(at=moment, by="ana", item=die_set, inside=module)
-    yield kinds.Fit(at=moment, by="ana", item=("CP-a", "CP-b")[(one + other) % 2], inside=die_set)
+    yield Fit(at=moment, by="ana", item=module, inside=PRESSES[one // 2 % 4])
+    yield Fit(at=moment, by="ana", item=die_set, inside=module)
+    yield Fit(at=moment, by="ana", item=("CP-a", "CP-b")[(one + other) % 2], inside=die_set)
 
 
 _ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {

@@ -11,8 +11,14 @@ from tests.shop_counters import START, STEP
 from tests.shop_plant import COUNTED, COUNTERS, MOVED, PARTS, PRESSES, changed
 from upkeep.book import BoardLine, BoardQuery
 from upkeep.due.states import CALLING
-from upkeep.entries import kinds
-from upkeep.entries.kinds import Entry
+from upkeep.entries.bookkeeping import Note, Strike
+from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import Rework, UnknownLife
+from upkeep.entries.planning import Define, Order
+from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
 
 if TYPE_CHECKING:
     from tests.shop_floor import Floor
@@ -33,7 +39,7 @@ def sign(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry
     if line is None:
         return
     task = next(found for found in floor.book.tasks() if found.id == line.task)
-    yield kinds.Sign(
+    yield Sign(
         at=moment, by=("ana", "lea", "tom")[other % 3], task=line.task, item=line.item,
         occurrence="extra" if other % 7 == 0 else line.occurrence, grade=other // 8 % 5 if task.graded else None,
         points=tuple((point.id, (1.0 + other % 9 / 10,)) for point in task.points),
@@ -44,7 +50,7 @@ def defer(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     """The lead puts an open line off."""
     line = _line(floor, one)
     if line is not None:
-        yield kinds.Defer(
+        yield Defer(
             at=moment, by="lea", task=line.task, item=line.item, occurrence=line.occurrence,
             to=_later(line.occurrence, other), risk="wear", because="no time",
         )  # fmt: skip
@@ -63,7 +69,7 @@ def cancel(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     """The lead decides that an open line will not be done."""
     line = _line(floor, one)
     if line is not None:
-        yield kinds.Cancel(
+        yield Cancel(
             at=moment, by="lea", task=line.task, item=line.item, occurrence=line.occurrence, because="not needed",
         )  # fmt: skip
 
@@ -73,12 +79,12 @@ def stated(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     lines = floor.book.board(floor.now, limit=WORD_LINES).rows
     line = lines[one % len(lines)]
     done = date(2026, 3, 1) - timedelta(days=other % 20)
-    yield kinds.Stated(at=moment, by="lea", task=line.task, item=line.item, done=str(done))
+    yield Stated(at=moment, by="lea", task=line.task, item=line.item, done=str(done))
 
 
 def note(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Somebody notes something about the book."""
-    yield kinds.Note(at=moment, by="lea", text=f"page {one}")
+    yield Note(at=moment, by="lea", text=f"page {one}")
 
 
 def verify(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -86,42 +92,42 @@ def verify(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     lines = floor.book.board(floor.now, limit=WORD_LINES).rows
     waiting = [line.unverified for line in lines if line.unverified]
     if waiting:
-        yield kinds.Verify(at=moment, by="lea", entry=waiting[one % len(waiting)])
+        yield Verify(at=moment, by="lea", entry=waiting[one % len(waiting)])
 
 
 def fault(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A fault is found."""
-    yield kinds.Fault(at=moment, by="ben", item=MOVED[one % 8], symptom="burr", stopped=other % 3 == 0)
+    yield Fault(at=moment, by="ben", item=MOVED[one % 8], symptom="burr", stopped=other % 3 == 0)
 
 
 def crash(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """The dies met what they must not meet; mostly on a press."""
     item = (*PRESSES, *PRESSES, *MOVED)[one % 16]
-    yield kinds.Fault(at=moment, by="ben", item=item, symptom="crash", stopped=other % 5 == 0, crash=True)
+    yield Fault(at=moment, by="ben", item=item, symptom="crash", stopped=other % 5 == 0, crash=True)
 
 
 def hold(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """An item must not run."""
-    yield kinds.Hold(at=moment, by="ben", item=MOVED[one % 8], because="a crack")
+    yield Hold(at=moment, by="ben", item=MOVED[one % 8], because="a crack")
 
 
 def release(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A held item may run again."""
     held = floor.book.holds()
     if held:
-        yield kinds.Release(at=moment, by="lea", item=held[one % len(held)][0], because="looked at")
+        yield Release(at=moment, by="lea", item=held[one % len(held)][0], because="looked at")
 
 
 def pause(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """An item goes into storage."""
-    yield kinds.Pause(at=moment, by="lea", item=(*MOVED, "P-05")[one % 9], because="in the store")
+    yield Pause(at=moment, by="lea", item=(*MOVED, "P-05")[one % 9], because="in the store")
 
 
 def resume(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """An item comes back."""
     paused = [line.item for line in floor.book.board(floor.now, limit=WORD_LINES).rows if line.state == "paused"]
     if paused:
-        yield kinds.Resume(at=moment, by="lea", item=paused[one % len(paused)])
+        yield Resume(at=moment, by="lea", item=paused[one % len(paused)])
 
 
 # Corrections
@@ -129,20 +135,20 @@ def resume(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 def _some_entry(floor: Floor, one: int) -> int:
     """Often one of the last few, so that chains of strikes and corrections come about."""
-    told = [number for number, entry in floor.told.items() if not isinstance(entry, kinds.Define)] or [1]
+    told = [number for number, entry in floor.told.items() if not isinstance(entry, Define)] or [1]
     return told[-1 - one // 2 % min(len(told), 6 if one % 2 else 60)]
 
 
 def strike(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Something never was."""
-    yield kinds.Strike(at=moment, by="lea", entry=_some_entry(floor, one), because="never was")
+    yield Strike(at=moment, by="lea", entry=_some_entry(floor, one), because="never was")
 
 
 def correct(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Something was otherwise, or at another moment."""
     number = _some_entry(floor, one)
     old = floor.told.get(number)
-    if old is None or isinstance(old, kinds.Verify | kinds.Strike | kinds.Define):
+    if old is None or isinstance(old, Verify | Strike | Define):
         return
     told = replace(old, recorded_at=None, corrects=number, because="told wrongly", by="lea")
     if other % 3 == 0:
@@ -152,44 +158,44 @@ def correct(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
 
 def _told_anew(floor: Floor, told: Entry, other: int) -> Entry:
     match told:
-        case kinds.Count() if other % 2:
+        case Count() if other % 2:
             counter = COUNTERS[other % 4]
             return replace(told, press=counter, value=floor.counters.shown(counter, told.at))
-        case kinds.Count():
+        case Count():
             value, rolled = max(0, told.value + other % 9 - 4), told.rolled_over ^ (other % 5 == 0)
             return replace(told, value=value, rolled_over=rolled, after_reset=told.after_reset ^ (other % 7 == 0))
-        case kinds.Fit() if other % 2:
+        case Fit() if other % 2:
             key = MOVED[other % 8]
             return replace(told, item=key, inside=floor.holders(key)[other % len(floor.holders(key))])
-        case kinds.Fit() | kinds.Unfit() if told.count is not None and told.press is not None:
+        case Fit() | Unfit() if told.count is not None and told.press is not None:
             return replace(told, count=None if other % 3 else floor.counters.shown(told.press, told.at))
-        case kinds.Sign() if told.grade is not None:
+        case Sign() if told.grade is not None:
             return replace(told, grade=other % 5)
-        case kinds.Sign() if told.points:
+        case Sign() if told.points:
             return replace(told, points=(("gap", (1.0 + other % 9 / 10,)),))
-        case kinds.Fault() | kinds.Hold() | kinds.Pause() | kinds.UnknownLife():
+        case Fault() | Hold() | Pause() | UnknownLife():
             return replace(told, item=MOVED[other % 8])
     return _counted_anew(told, other)
 
 
 def _counted_anew(told: Entry, other: int) -> Entry:
     match told:
-        case kinds.Restart():
+        case Restart():
             return replace(told, shown=max(0, told.shown - other % 20), now=max(0, told.now - other // 20 % 9))
-        case kinds.Terms():
+        case Terms():
             return replace(told, times=(1.0, 10.0)[other % 2], press=told.press if other % 3 else COUNTED[other % 3])
-        case kinds.Made():
+        case Made():
             press = told.press if other % 3 else PRESSES[other % 4]
             return replace(told, press=press, pieces=told.minutes * (other % 12))
-        case kinds.Besides():
+        case Besides():
             return replace(told, strokes=1 + other % 200, item=told.item if other % 3 else MOVED[other % 8], on=())
-        case kinds.Rework():
+        case Rework():
             return replace(told, granted=200 + other % 900, item=told.item if other % 3 else PARTS[other % 4])
-        case kinds.Order():
+        case Order():
             return replace(told, pieces=1 + other)
-        case kinds.Stated():
+        case Stated():
             return replace(told, done=str(date(2026, 3, 1) - timedelta(days=other % 20)))
-        case kinds.Defer():
+        case Defer():
             return replace(told, to=_later(told.occurrence, other))
     return told
 
@@ -198,7 +204,7 @@ def define(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     """The plant is defined otherwise."""
     for found in floor.book.changed([changed(one, other)]):
         key = "plant" if found.what == "plant" else found.key
-        yield kinds.Define(at=floor.now, by="lea", what=found.what, key=key, content=found.text)
+        yield Define(at=floor.now, by="lea", what=found.what, key=key, content=found.text)
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {

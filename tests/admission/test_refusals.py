@@ -23,7 +23,10 @@ from tests.plants import (
     written_lines,
 )
 from upkeep.book import Book
-from upkeep.entries import kinds
+from upkeep.entries.counting import Count
+from upkeep.entries.faults import Fault
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused
 from upkeep.said import Moment
 
@@ -462,17 +465,17 @@ def test_an_entry_that_its_own_line_would_not_give_back_is_refused(book: Book) -
     nan = (("height", (float("nan"), 1.25)), ("burr", (0.01,)))
     module = '{"id":"X","kind":"module","title":"x"}'
     refused = (
-        kinds.Sign(at=now, by="ana", task="check", item="DS-031", occurrence="extra", points=nan, gauge="G-1", grade=4),
-        kinds.Define(at=now, by="lea", what="item", key="M 13", content=module),
-        kinds.Define(at=now, by="lea", what="item", key="M-13", content=f"{module}\n"),
-        kinds.Define(at=now, by="lea", what="item", key="M-13", content=module.replace('"x"', '"\x9b31m"')),
-        kinds.Define(at=now, by="lea", what="gadget", key="M-13", content=module),
-        kinds.Define(at=now, by="lea", what="item", key="M-13", content='{"kind":"lathe"}'),
-        kinds.Fault(at=now, by="ben", item="M-12", symptom="\ud800"),
-        kinds.Fault(at=now, by="ben", item="M-12", symptom="x" * 501),
-        kinds.Count(at=now, by="ben", press="P-07", value=-1),
-        kinds.Count(at=now, by="ben", press="P-07", value=10**15),
-        kinds.Count(at=now.replace(microsecond=1), by="ben", press="P-07", value=1209410),
+        Sign(at=now, by="ana", task="check", item="DS-031", occurrence="extra", points=nan, gauge="G-1", grade=4),
+        Define(at=now, by="lea", what="item", key="M 13", content=module),
+        Define(at=now, by="lea", what="item", key="M-13", content=f"{module}\n"),
+        Define(at=now, by="lea", what="item", key="M-13", content=module.replace('"x"', '"\x9b31m"')),
+        Define(at=now, by="lea", what="gadget", key="M-13", content=module),
+        Define(at=now, by="lea", what="item", key="M-13", content='{"kind":"lathe"}'),
+        Fault(at=now, by="ben", item="M-12", symptom="\ud800"),
+        Fault(at=now, by="ben", item="M-12", symptom="x" * 501),
+        Count(at=now, by="ben", press="P-07", value=-1),
+        Count(at=now, by="ben", press="P-07", value=10**15),
+        Count(at=now.replace(microsecond=1), by="ben", press="P-07", value=1209410),
     )
     for entry in refused:
         with pytest.raises(Refused):
@@ -492,7 +495,7 @@ def test_a_moment_in_another_zone_is_kept_as_the_instant_it_is(book: Book) -> No
     """Whoever hands over 10:00 at UTC-5 means 15:00 UTC."""
     east = timezone(timedelta(hours=-5))
     now = datetime(2026, 3, 2, 10, tzinfo=east)
-    book.write([kinds.Count(at=now, by="ana", press="P-07", value=1209500)], now)
+    book.write([Count(at=now, by="ana", press="P-07", value=1209500)], now)
     assert book.last_moment() == datetime(2026, 3, 2, 15, tzinfo=UTC)
 
 

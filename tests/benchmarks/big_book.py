@@ -8,7 +8,12 @@ from pathlib import Path
 
 from tests.plants import at, define, item, person, plant, task
 from upkeep.book import Book
-from upkeep.entries.kinds import Count, Define, Entry, Fit, Hold, Pause, Sign
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Hold, Pause
+from upkeep.entries.fitting import Fit
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import Sign
 from upkeep.plant.definition import Definition
 
 LINES = 100_000

@@ -10,7 +10,7 @@ from tests.benchmarks.big_book import NOW, big_book
 from tests.benchmarks.books import Books
 from tests.benchmarks.measuring import Measured, Timed, middle, timed
 from upkeep.book import Book
-from upkeep.entries.kinds import Count
+from upkeep.entries.counting import Count
 
 SMALL = 1_000
 """Lines of the small book."""

@@ -11,10 +11,16 @@ from pathlib import Path
 
 from tests.plants import at, define, item, person, plant, task
 from upkeep.book import Book
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Count, Define, Entry, Fault, Fit, Hold, Made, Pause, Release, Resume, Sign, Unfit
+from upkeep.entries.checking import Check
+from upkeep.entries.counting import Count, Made
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.kinds import filed
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import Sign
 from upkeep.plant.definition import Definition
-from upkeep.store.entries import EntryStore, filed
+from upkeep.store.entries import EntryStore
 
 ENDS = date(2026, 3, 2)
 """A Monday; its early shift is under way at the end."""

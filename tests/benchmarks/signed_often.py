@@ -10,7 +10,7 @@ from pathlib import Path
 from tests.benchmarks.measuring import Measured, Timed, middle, timed
 from tests.plants import at, book_of, item, task
 from upkeep.book import Book
-from upkeep.entries.kinds import Sign
+from upkeep.entries.signing import Sign
 
 SIGNED, SELDOM = 3_650, 10
 TURNS = 60

@@ -11,8 +11,11 @@ from tests.benchmarks.measuring import Measured, best, timed
 from tests.benchmarks.writing import connected
 from tests.plants import at, define, item, person, plant, task
 from upkeep.book import Book
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Count, Entry, Fit, Made, Sign, Unfit
+from upkeep.entries.checking import Check
+from upkeep.entries.counting import Count, Made
+from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.signing import Sign
 from upkeep.plant.definition import Definition
 from upkeep.units.instants import utc_text
 

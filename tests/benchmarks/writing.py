@@ -14,8 +14,11 @@ from typing import Any
 from tests.benchmarks.measuring import Measured, best, middle, timed
 from tests.plants import at, book_of, item, task
 from upkeep.book import Book
-from upkeep.entries.kinds import Count, Entry, Fit, Sign
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Fit
 from upkeep.entries.row import EntryRow
+from upkeep.entries.signing import Sign
 
 PRESSES = [f"P-{number:02d}" for number in range(20, 32)]
 PARTS = {"CP": "conductor punch", "IP": "insulation punch", "CA": "conductor anvil", "IA": "insulation anvil"}

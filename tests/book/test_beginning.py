@@ -9,7 +9,8 @@ import pytest
 
 from tests.plants import at, book_of, define, person, plant, write, write_each, written_lines
 from upkeep.book import Book
-from upkeep.entries.kinds import Begin, Note, Strike, Verify
+from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.entries.signing import Verify
 from upkeep.errors import Refused, StrokebookError
 
 BEGIN = "2026-03-01 00:00 begin {book} zone {zone} chain {form} by lea"

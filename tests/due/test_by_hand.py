@@ -15,8 +15,10 @@ from tests.due_by_hand import Sheet
 from tests.plants import BEGINS, at, book_of, item, task
 from tests.shop_plant import opened_copy
 from upkeep.book import Book
-from upkeep.entries import kinds
-from upkeep.entries.kinds import Entry
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault
+from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.errors import AlreadySigned, Refused
 
 LINE, BIGGER = "M-12/work", "M-12/bigger"
@@ -93,7 +95,7 @@ class Line:
 
     def _count(self, number: int) -> None:
         self.shown += number
-        assert self.write(kinds.Count(at=self.now, by="ana", press="P-07", value=self.shown))
+        assert self.write(Count(at=self.now, by="ana", press="P-07", value=self.shown))
         self.sheet.count(number)
 
     def _wait(self, number: int) -> None:
@@ -110,14 +112,14 @@ class Line:
 
     def _signed(self, name: str, occurrence: str) -> bool:
         try:
-            sign = kinds.Sign(at=self.now, by="lea", task=name, item="M-12", occurrence=occurrence)
+            sign = Sign(at=self.now, by="lea", task=name, item="M-12", occurrence=occurrence)
             return bool(self.book.write([sign], self.now))
         except AlreadySigned:
             return False
 
     def _cancel(self, number: int) -> None:
         occurrence = self.book.line(LINE, self.now).occurrence
-        cancel = kinds.Cancel(
+        cancel = Cancel(
             at=self.now, by="lea", task="work", item="M-12", occurrence=occurrence, because="no material"
         )  # fmt: skip
         assert occurrence == "extra" or self.write(cancel)
@@ -133,7 +135,7 @@ class Line:
         else:
             to = occurrence
         written = self.write(
-            kinds.Defer(
+            Defer(
                 at=self.now, by="lea", task="work", item="M-12", occurrence=occurrence, to=to, risk="dust",
                 because="no time",
             )
@@ -141,7 +143,7 @@ class Line:
         assert bool(written) == (occurrence != "extra" and self.sheet.defer(occurrence, to))
 
     def _crash(self, number: int) -> None:
-        entry = self.write(kinds.Fault(at=self.now, by="ana", item="P-07", symptom="crash", crash=True))
+        entry = self.write(Fault(at=self.now, by="ana", item="P-07", symptom="crash", crash=True))
         if "after" in self.sheet.task:
             self.sheet.happen(f"crash.{entry}")
 

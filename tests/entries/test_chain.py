@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from demo_plant.environment import ROOT
 from tests.entries.test_text import entries
 from upkeep.entries.chain import Facts, Open, Shown, digest, follows, link, shown
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import Filed
 from upkeep.entries.row import EntryRow
-from upkeep.store.entry_rows import Filed, row_of
+from upkeep.store.entry_rows import row_of
 
 BEFORE = sha256(b"what stands before").digest()
 SALT = bytes(range(16))

@@ -10,9 +10,17 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from upkeep.entries import found, kinds
-from upkeep.entries.kinds import Entry
+from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.entries.checking import OCCASIONS, Check, Misread
+from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
+from upkeep.entries.planning import Define, Order
+from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
 from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of
 from upkeep.errors import Unreadable
 from upkeep.units.instants import Zone
@@ -57,7 +65,7 @@ contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integer
 )
 
 
-def read_at(kind: type[kinds.Fit] | type[kinds.Unfit], **fields: st.SearchStrategy[object]) -> st.SearchStrategy[Entry]:
+def read_at(kind: type[Fit] | type[Unfit], **fields: st.SearchStrategy[object]) -> st.SearchStrategy[Entry]:
     """A move with a count, with a count and its press, or with neither: a press alone says nothing."""
     return st.one_of(
         st.builds(kind, at=instants, by=ids, item=ids, **fields),
@@ -67,74 +75,75 @@ def read_at(kind: type[kinds.Fit] | type[kinds.Unfit], **fields: st.SearchStrate
 
 of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "count": st.builds(
-        kinds.Count, at=instants, by=ids, press=ids, value=counts,
+        Count, at=instants, by=ids, press=ids, value=counts,
         rolled_over=st.booleans(), after_reset=st.booleans(),
     ),
-    "restart": st.builds(kinds.Restart, at=instants, by=ids, press=ids, shown=counts, now=counts),
+    "restart": st.builds(Restart, at=instants, by=ids, press=ids, shown=counts, now=counts),
     "terms": st.builds(
-        kinds.Terms, at=instants, by=ids, press=ids, way=ways, digits=st.integers(0, 12), times=values,
+        Terms, at=instants, by=ids, press=ids, way=ways, digits=st.integers(0, 12), times=values,
     ),
     "made": st.builds(
-        kinds.Made, at=instants, by=ids, press=ids, pieces=counts, minutes=numbers,
+        Made, at=instants, by=ids, press=ids, pieces=counts, minutes=numbers,
         item=st.none() | ids, order=st.none() | ids,
     ),
     "besides": st.builds(
-        kinds.Besides, at=instants, by=ids, item=ids, way=ways, strokes=counts,
+        Besides, at=instants, by=ids, item=ids, way=ways, strokes=counts,
         weight=st.none() | values, on=st.lists(ids, max_size=4).map(tuple),
     ),
-    "rework": st.builds(kinds.Rework, at=instants, by=ids, item=ids, granted=counts),
-    "unknown-life": st.builds(kinds.UnknownLife, at=instants, by=ids, item=ids),
+    "rework": st.builds(Rework, at=instants, by=ids, item=ids, granted=counts),
+    "unknown-life": st.builds(UnknownLife, at=instants, by=ids, item=ids),
     "order": st.builds(
-        kinds.Order, at=instants, by=ids, order=ids, pieces=counts, item=ids, press=ids, day=st.dates().map(str),
+        Order, at=instants, by=ids, order=ids, pieces=counts, item=ids, press=ids, day=st.dates().map(str),
     ),
-    "fit": read_at(kinds.Fit, inside=ids),
-    "unfit": read_at(kinds.Unfit, to=st.none() | ids),
+    "fit": read_at(Fit, inside=ids),
+    "unfit": read_at(Unfit, to=st.none() | ids),
     "sign": st.builds(
-        kinds.Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
+        Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
         gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts,
     ),
     "defer": st.builds(
-        kinds.Defer, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, to=occurrences, risk=texts,
+        Defer, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, to=occurrences, risk=texts,
     ),
-    "cancel": st.builds(kinds.Cancel, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences),
-    "verify": st.builds(kinds.Verify, at=instants, by=ids, entry=numbers),
-    "stated": st.builds(kinds.Stated, at=instants, by=ids, task=ids, item=ids, done=st.dates().map(str)),
+    "cancel": st.builds(Cancel, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences),
+    "verify": st.builds(Verify, at=instants, by=ids, entry=numbers),
+    "stated": st.builds(Stated, at=instants, by=ids, task=ids, item=ids, done=st.dates().map(str)),
     "fault": st.builds(
-        kinds.Fault, at=instants, by=ids, item=ids, symptom=texts, listed=st.none() | ids,
+        Fault, at=instants, by=ids, item=ids, symptom=texts, listed=st.none() | ids,
         stopped=st.booleans(), crash=st.booleans(),
     ),
     "check": st.builds(
-        found.Check, at=instants, by=ids, item=ids, occasion=st.sampled_from(found.OCCASIONS), press=st.none() | ids,
+        Check, at=instants, by=ids, item=ids, occasion=st.sampled_from(OCCASIONS), press=st.none() | ids,
         crimp=st.none() | ids, gauge=st.none() | ids, points=points, looks=looks, limits=limits,
         broke=st.lists(ids, max_size=3).map(tuple), table=texts, order=st.none() | ids, reel=st.none() | ids,
         wire=st.none() | ids, remark=texts,
     ),
-    "misread": st.builds(found.Misread, at=instants, by=ids, item=ids, off=values),
+    "misread": st.builds(Misread, at=instants, by=ids, item=ids, off=values),
     "dispose": st.builds(
-        found.Dispose, at=instants, by=ids, list=numbers, press=ids, since=st.just("2026-03-02T06:15:00Z"),
-        how=st.sampled_from(found.DISPOSALS), strokes=st.none() | counts,
+        Dispose, at=instants, by=ids, list=numbers, press=ids, since=st.just("2026-03-02T06:15:00Z"),
+        how=st.sampled_from(DISPOSALS), strokes=st.none() | counts,
     ),
-    "narrow": st.builds(found.Narrow, at=instants, by=ids, list=numbers, strokes=counts),
-    "override": st.builds(found.Override, at=instants, by=ids, item=ids, strokes=counts),
+    "narrow": st.builds(Narrow, at=instants, by=ids, list=numbers, strokes=counts),
+    "override": st.builds(Override, at=instants, by=ids, item=ids, strokes=counts),
     "repair": st.builds(
-        found.Repair, at=instants, by=ids, fault=numbers, stage=st.sampled_from(found.STAGES),
+        Repair, at=instants, by=ids, fault=numbers, stage=st.sampled_from(STAGES),
         what=st.lists(ids, max_size=3).map(tuple), yes=st.none() | st.booleans(), cause=st.none() | ids, text=texts,
     ),
-    "retire": st.builds(found.Retire, at=instants, by=ids, item=ids, end=st.sampled_from(found.ENDS)),
+    "retire": st.builds(Retire, at=instants, by=ids, item=ids, end=st.sampled_from(ENDS)),
     "picture": st.builds(
-        found.Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
+        Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
     ),
-    "hold": st.builds(kinds.Hold, at=instants, by=ids, item=ids),
-    "release": st.builds(kinds.Release, at=instants, by=ids, item=ids),
-    "pause": st.builds(kinds.Pause, at=instants, by=ids, item=ids),
-    "resume": st.builds(kinds.Resume, at=instants, by=ids, item=ids),
-    "strike": st.builds(kinds.Strike, at=instants, by=ids, entry=numbers),
-    "note": st.builds(kinds.Note, at=instants, by=ids, text=texts, restored=st.booleans()),
+    "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
+    "hold": st.builds(Hold, at=instants, by=ids, item=ids),
+    "release": st.builds(Release, at=instants, by=ids, item=ids),
+    "pause": st.builds(Pause, at=instants, by=ids, item=ids),
+    "resume": st.builds(Resume, at=instants, by=ids, item=ids),
+    "strike": st.builds(Strike, at=instants, by=ids, entry=numbers),
+    "note": st.builds(Note, at=instants, by=ids, text=texts, restored=st.booleans()),
     "begin": st.builds(
-        kinds.Begin, at=instants, by=ids, book=st.uuids().map(str), zone=st.sampled_from([zone.name for zone in ZONES]),
+        Begin, at=instants, by=ids, book=st.uuids().map(str), zone=st.sampled_from([zone.name for zone in ZONES]),
         form=st.integers(0, 99),
     ),
-    "define": st.builds(kinds.Define, at=instants, by=ids, what=st.just("item"), key=ids, content=contents),
+    "define": st.builds(Define, at=instants, by=ids, what=st.just("item"), key=ids, content=contents),
 }  # fmt: skip
 origins = st.builds(
     Origin,
@@ -199,7 +208,7 @@ def test_both_hours_of_the_autumn_night_stay_apart() -> None:
 def test_recorded_is_left_out_only_where_it_is_the_moment_told() -> None:
     """A line typed in later says when."""
     at, later = datetime(2026, 3, 2, 6, tzinfo=UTC), datetime(2026, 3, 5, 9, tzinfo=UTC)
-    count = kinds.Count(at=at, by="ana", press="P-07", value=1204300, recorded_at=at)
+    count = Count(at=at, by="ana", press="P-07", value=1204300, recorded_at=at)
     assert line_of(count, ZONES[0]) == "2026-03-02 06:00 count P-07 1204300 by ana"
     late = replace(count, recorded_at=later)
     assert line_of(late, ZONES[0]) == "2026-03-02 06:00 count P-07 1204300 by ana recorded 2026-03-05 09:00"
@@ -241,6 +250,7 @@ LINES = (
     '2026-03-02 14:00 order A-7 9000 with DS-031 on P-07 from 2026-03-09 by ana because "x"',
     '2026-03-02 14:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk "dust" by lea because "no time"',
     "2026-03-02 10:40 stated M-12/lube done 2026-02-20 by lea",
+    '2026-03-02 10:40 remark M-12/clean "dusty" by ana',
     '2026-03-02 10:40 note "restored from night.book" restored by lea',
     '2026-03-02 10:40 define item P-07 {"id":"P-07"} by lea',
     "2026-03-02 00:00 begin 6f9619ff-8b86-4d01-b42d-00cf4fc964ff zone Europe/Berlin chain 1 by lea via file",
@@ -317,6 +327,8 @@ REFUSED = {
     "2026-03-02 06:00 cancel M-12 for 2026-03-02 by lea": "item/task belongs where it says 'for 2026-03-02 by lea'",
     "2026-03-02 06:00 stated M-12 done 2026-02-20 by lea": "item/task belongs where it says 'done 2026-02-20 by lea'",
     "2026-03-02 06:00 stated M-12/lube 2026-02-20 by lea": "the word 'done' belongs where it says '2026-02-20 by lea'",
+    "2026-03-02 06:00 remark M-12 dusty by ana": "a quoted remark belongs where it says 'dusty by ana'",
+    '2026-03-02 06:00 remark M-12/ "dusty" by ana': "item/task belongs where",
     "2026-03-02 06:00 note restored by lea": "a quoted text belongs where it says 'restored by lea'",
     "2026-03-02 06:00 hold D/1 by ana": "an item belongs where it says 'D/1 by ana'",
 }

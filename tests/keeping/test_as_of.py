@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
-from upkeep.entries.kinds import Define
+from upkeep.entries.planning import Define
 from upkeep.keeping.as_of import AsOf
 from upkeep.keeping.in_force import DefinedThen
 from upkeep.keeping.replay import Replay

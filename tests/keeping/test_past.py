@@ -31,7 +31,10 @@ from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
 from upkeep.book import Book
 from upkeep.due.reasons import Reasons
-from upkeep.entries.kinds import Entry, Fit, Strike, Verify
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Fit
+from upkeep.entries.signing import Verify
 from upkeep.entries.text import read_line
 from upkeep.errors import NotFound, Refused
 

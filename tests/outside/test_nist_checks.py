@@ -15,7 +15,7 @@ import pytest
 
 from tests.commands import Terminal
 from tests.plants import at, book_of, define, item
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 
 FLOW_RATES = (49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1)
 

@@ -15,7 +15,7 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, task, write
 from upkeep.book import Book
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.views.checks import GaugeDoubt
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25}

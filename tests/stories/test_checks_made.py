@@ -11,7 +11,7 @@ import pytest
 
 from tests.plants import book_of, define, item, number_of, person, task, write
 from upkeep.book import Book
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
 from upkeep.wording.holds import hold_text
 

@@ -16,7 +16,10 @@ from typing import Any
 
 from upkeep.book import BoardQuery, Book, Progress
 from upkeep.due.states import CALLING
-from upkeep.entries.kinds import EXTRA, Count, Entry, Fault, Sign
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault
+from upkeep.entries.signing import EXTRA, Sign
 from upkeep.errors import AlreadySigned, BookUnavailable
 from upkeep.said import said
 from upkeep.store import schema

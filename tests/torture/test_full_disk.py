@@ -15,7 +15,7 @@ import pytest
 from tests.plants import at, book_of, written_lines
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book
-from upkeep.entries.kinds import Fault
+from upkeep.entries.faults import Fault
 from upkeep.errors import BookUnavailable
 
 pytestmark = pytest.mark.torture

@@ -11,7 +11,7 @@ import upkeep.store.file
 from tests.plants import at, book_of, task
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book, Progress
-from upkeep.entries.kinds import Fault
+from upkeep.entries.faults import Fault
 from upkeep.errors import BookDamaged, KeptByNewer
 from upkeep.store import schema
 from upkeep.store.entries import EntryStore

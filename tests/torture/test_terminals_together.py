@@ -11,7 +11,7 @@ import upkeep.store.file
 from tests.plants import at, book_of, item, task, written_lines
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book
-from upkeep.entries.kinds import Fault
+from upkeep.entries.faults import Fault
 from upkeep.errors import BookUnavailable
 
 pytestmark = pytest.mark.torture

@@ -10,8 +10,12 @@ from typing import Any
 from upkeep.due.holds import ByHand
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
-from upkeep.entries.kinds import Count, Entry, Fault, Sign, Strike, Verify
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Fault
 from upkeep.entries.origin import NOT_KNOWN, Origin
+from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule

@@ -6,7 +6,8 @@ from tests.tui.fake_book import MORNING, FakeBook, line_at
 from tests.tui.terminal import LARGE, SMALL, terminal
 from tui.widgets.line_table import LineTable
 from upkeep.due.states import State
-from upkeep.entries.kinds import Fault, Sign, Verify
+from upkeep.entries.faults import Fault
+from upkeep.entries.signing import Sign, Verify
 
 
 async def test_the_board_shows_what_calls_most_urgent_first() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tui.present.checking import as_typed, before_saving, caution_of, numbered, reading_label, reading_words
-from upkeep.entries.found import OCCASIONS as KNOWN
+from upkeep.entries.checking import OCCASIONS as KNOWN
 from upkeep.plant.model import Point
 
 HEIGHT = Point("crimp-height", "Crimp height", "mm", 1.24, 1.34, readings=5)

@@ -9,7 +9,10 @@ from tests.tui.fake_book import MORNING, SLUG, FakeBook, by_strokes, line_at
 from tests.tui.terminal import terminal
 from tui.screens.desk import IDLE_UNTIL_FORGOTTEN
 from upkeep.due.states import State
-from upkeep.entries.kinds import Count, Fault, Hold, Sign, Strike
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.counting import Count
+from upkeep.entries.faults import Fault, Hold
+from upkeep.entries.signing import Sign
 from upkeep.plant.model import Person
 
 CLEAN = Sign(at=MORNING, by="ana", task="daily-clean", item="M-12", occurrence="2026-03-02/early", recorded_at=MORNING)

@@ -10,7 +10,7 @@ import pytest
 from tests.plants import CLEAN, at, book_of, task, write, written_lines
 from tests.tui.terminal import Clock, terminal
 from upkeep.book import Book, Progress
-from upkeep.entries.kinds import Sign
+from upkeep.entries.signing import Sign
 
 MONDAY = at("2026-03-02 07:00")
 MEASURE = task(

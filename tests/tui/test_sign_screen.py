@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
 from tests.tui.terminal import LARGE, Terminal, terminal
-from upkeep.entries.kinds import Sign
 from upkeep.entries.origin import ON_A_SCREEN
+from upkeep.entries.signing import Sign
 from upkeep.said import said
 from upkeep.views.signing import GaugeChoice
 

@@ -11,7 +11,7 @@ from tests.tui.fake_book import MORNING, FakeBook, line_at, showing
 from tests.tui.terminal import LARGE, SMALL, Clock, terminal
 from tui.app import StrokebookApp
 from tui.keys import KEYS, Where, bindings_at, cap, foot_at, keys_at
-from upkeep.entries.kinds import Sign
+from upkeep.entries.signing import Sign
 from upkeep.errors import BookUnavailable
 from upkeep.said import said
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from tui.present.signing import limits_text, number_text, read_number, reading_of
 from tui.present.words import listed
-from upkeep.entries.found import WHILE_SETTING
+from upkeep.entries.checking import WHILE_SETTING
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
 from upkeep.views.check_forms import CheckForm, CrimpForm

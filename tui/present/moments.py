@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
-from upkeep.entries.kinds import EXTRA
 from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
+from upkeep.entries.signing import EXTRA
 from upkeep.units.instants import NEVER, Zone
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -21,7 +21,7 @@ from tui.screens.pick import PickScreen
 from tui.screens.sign import SignScreen
 from tui.screens.sign_now import SignNowScreen
 from upkeep.book import Book
-from upkeep.entries.kinds import Verify
+from upkeep.entries.signing import Verify
 from upkeep.said import Numeral, Said, in_turn, said
 from upkeep.views.board import BoardLine
 

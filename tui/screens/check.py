@@ -36,7 +36,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.save_bar import SaveBar
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.plant.model import Point
 from upkeep.said import said
 from upkeep.views.check_forms import CheckForm

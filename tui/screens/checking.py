@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from tui.screens.desk import Desk, Here, Signed
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 
 MEANING = "measured by me"
 """What a name under a check stands for."""

@@ -8,7 +8,7 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import Protocol, TypeVar
 
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import Origin
 from upkeep.plant.model import Item, Person, Place, PlantFacts
 from upkeep.units.instants import Zone

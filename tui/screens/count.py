@@ -13,7 +13,7 @@ from tui.present.walk import count_rows, not_a_count_text, read_count
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry
-from upkeep.entries.kinds import Count
+from upkeep.entries.counting import Count
 from upkeep.errors import PerhapsRolledOver, Refused
 from upkeep.said import Said, in_turn, said
 

@@ -8,7 +8,8 @@ from datetime import datetime, timedelta
 
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
-from upkeep.entries.kinds import Entry, Strike
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.plant.model import PlantFacts
 from upkeep.said import Said

@@ -13,7 +13,7 @@ from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
-from upkeep.entries.kinds import Fault
+from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
 from upkeep.said import Numeral, Said, in_turn, said
 from upkeep.wording.text import padded

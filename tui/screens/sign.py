@@ -31,7 +31,7 @@ from tui.widgets.fields import Field
 from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.save_bar import SaveBar
-from upkeep.entries.kinds import Sign
+from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said
 from upkeep.views.signing import SignForm

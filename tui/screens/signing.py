@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from tui.present.signing import work_text
 from tui.screens.desk import Desk, Here, Signed
-from upkeep.entries.kinds import EXTRA, Sign
+from upkeep.entries.signing import EXTRA, Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, in_turn, said
 from upkeep.views.signing import SignForm

@@ -5,43 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
+from functools import cached_property
+from typing import ClassVar
 
 from upkeep.admission.gauges import check_gauge_counts
+from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
-from upkeep.entries.found import OCCASIONS, Check, Limits, Misread
-from upkeep.entries.kinds import Entry
+from upkeep.entries.checking import OCCASIONS, Check, Limits, Misread
 from upkeep.errors import Refused
 from upkeep.keeping.crimps_in_force import DefinitionsThen
-from upkeep.keeping.definitions import Known
 from upkeep.keeping.finding_rows import AS_FOUND
-from upkeep.keeping.recounting import Recounter
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
-from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 
 
-class QualityAdmission:
-    """Judges such entries against the book; ``notes`` are told to the writer."""
+class QualityAdmission(SubjectAdmission):
+    """Judges such entries."""
 
-    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
-        self._rows, self._known, self._counter = rows, known, counter
-        self._then = DefinitionsThen(rows.file, known)
-        self.notes: list[Said] = []
-
-    def admitted(self, entry: Entry) -> Entry:
-        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
-        match entry:
-            case Check():
-                return self._checked(entry)
-            case Misread():
-                self._check_misread(entry)
-            case _:
-                raise TypeError(type(entry).__name__)
-        return entry
+    @cached_property
+    def _then(self) -> DefinitionsThen:
+        return DefinitionsThen(self._rows.file, self._known)
 
     # Checks
 
@@ -209,3 +196,5 @@ class QualityAdmission:
                 since=since,
             )
         )
+
+    JUDGES: ClassVar[Judges] = {Check: _checked, Misread: _check_misread}

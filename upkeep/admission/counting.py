@@ -5,19 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from typing import ClassVar
 
 from upkeep.admission import rules as checks
+from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
-from upkeep.entries.kinds import Besides, Entry, Made, Order, Restart, Rework, Terms, UnknownLife
+from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.entry import Entry
+from upkeep.entries.lives import Rework, UnknownLife
+from upkeep.entries.planning import Order
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.recounting import Recounter
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import PARTS, Item, Kind, Role
 from upkeep.said import Numeral, Quoted, Said, listed, said
-from upkeep.store.projections import Projections
 from upkeep.units.quantities import in_strokes
 
 BESIDES = ("hand", "uncounted", "set-up", "dry")
@@ -28,31 +30,14 @@ MAY_REWORK = (Role.TECHNICIAN.value, Role.LEAD.value, Role.QUALITY.value)
 MAY_SET_COUNTERS = (Role.TECHNICIAN.value, Role.LEAD.value)
 
 
-class CountAdmission:
-    """Judges such entries against the book; ``notes`` are told to the writer."""
+class CountAdmission(SubjectAdmission):
+    """Judges such entries."""
 
-    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
-        self._rows, self._known, self._counter = rows, known, counter
-        self.notes: list[Said] = []
+    def _check_count(self, entry: Count) -> None:
+        self._known.counter(entry.press)
 
-    def admitted(self, entry: Entry) -> Entry:
-        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
-        match entry:
-            case Restart() | Terms():
-                self._check_counter(entry)
-            case Made():
-                self._check_made(entry)
-            case Besides():
-                return self._with_items(entry)
-            case Rework():
-                self._check_rework(entry)
-            case UnknownLife():
-                self._check_reason(entry, said("the life of {item} is unknown", item=self._known.item(entry.item).id))
-            case Order():
-                self._check_order(entry)
-            case _:
-                raise TypeError(type(entry).__name__)
-        return entry
+    def _check_unknown(self, entry: UnknownLife) -> None:
+        self._check_reason(entry, said("the life of {item} is unknown", item=self._known.item(entry.item).id))
 
     def _check_reason(self, entry: Entry, what: Said) -> None:
         if not entry.because:
@@ -188,6 +173,17 @@ class CountAdmission:
         self.notes += beyond(
             judge, on, entry.pieces, said("order {order} ({pieces} pieces)", order=entry.order, pieces=entry.pieces)
         )
+
+    JUDGES: ClassVar[Judges] = {
+        Count: _check_count,
+        Restart: _check_counter,
+        Terms: _check_counter,
+        Made: _check_made,
+        Besides: _with_items,
+        Rework: _check_rework,
+        UnknownLife: _check_unknown,
+        Order: _check_order,
+    }
 
 
 def beyond(judge: Judge, items: list[str], pieces: int, what: Said) -> Iterator[Said]:

@@ -5,49 +5,41 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
+from typing import ClassVar
 
 from upkeep.admission import rules as checks
+from upkeep.admission.retirement import check_not_gone
+from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.faults.cases import Case, FaultCases
-from upkeep.entries.found import STAGES, Repair
-from upkeep.entries.kinds import Entry, Fault, Release
+from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.recounting import Recounter
 from upkeep.plant.model import Role
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said
-from upkeep.store.projections import Projections
 
 MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
 """Who may work on what is for maintenance only, beside the lead."""
 
 
-class RepairAdmission:
-    """Judges such entries against the book; ``notes`` are told to the writer."""
-
-    def __init__(self, rows: Projections, known: Known, counter: Recounter) -> None:
-        self._rows, self._known, self._counter = rows, known, counter
-        self.notes: list[Said] = []
-
-    def admitted(self, entry: Entry) -> Entry:
-        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
-        match entry:
-            case Fault():
-                return self._reported(entry)
-            case Repair():
-                self._check_step(entry)
-            case Release():
-                self._check_release(entry)
-            case _:
-                raise TypeError(type(entry).__name__)
-        return entry
+class FaultAdmission(SubjectAdmission):
+    """Judges such entries."""
 
     # Reports
 
     def _reported(self, fault: Fault) -> Fault:
         """A press that must not run any more is taken out of production by the report itself."""
+        item = self._known.item(fault.item)
+        press = self._counter.press_at(item.id, fault.at)
+        if fault.crash and press is not None and press != item.id:
+            raise Refused(
+                said(
+                    "Report the crash on {press}, where {item} hangs: it concerns all that hangs there.",
+                    press=press,
+                    item=item.id,
+                )
+            )
         seen = symptom(None) if fault.listed is None else named(fault.listed)
         if not seen.maintenance_only:
             self._check_stays_stopped(fault)
@@ -211,9 +203,34 @@ class RepairAdmission:
                 )
             )
 
-    # Releases
+    # Holds and pauses
+
+    def _check_hold(self, hold: Hold) -> None:
+        self._check_reason(hold, said("held"))
+
+    def _check_pause(self, pause: Pause) -> None:
+        self._known.item(pause.item)
+
+    def _check_resume(self, resume: Resume) -> None:
+        if "pause" not in self._in_force(resume.item):
+            raise Refused(said("{item} is not in storage or out of use.", item=resume.item))
+
+    def _check_reason(self, entry: Hold | Release, what: Said) -> None:
+        item = self._known.item(entry.item)
+        if not entry.because:
+            raise Refused(said("Say why {item} is {what}; the reason stays.", item=item.id, what=what))
+
+    def _in_force(self, item: str) -> set[str]:
+        return {row.what for row in self._rows.standings_of(self._known.item(item).id)}
 
     def _check_release(self, release: Release) -> None:
+        self._check_reason(release, said("released"))
+        check_not_gone(self._rows.file, self._known, release.item, release.at, said("released"))
+        checks.check_role(
+            self._known.person(release.by), checks.MAY_RELEASE, said("the release of {item}", item=release.item)
+        )
+        if "hold" not in self._in_force(release.item):
+            raise Refused(said("{item} is not held.", item=release.item))
         told = list(self._missing(release.item, release.at))
         if told:
             raise Refused(said("{item} is not released: {why}.", item=release.item, why=listed(told, Join.SEMICOLON)))
@@ -246,6 +263,15 @@ class RepairAdmission:
 
     def _shown(self, moment: datetime) -> Moment:
         return Moment(moment, self._known.zone)
+
+    JUDGES: ClassVar[Judges] = {
+        Fault: _reported,
+        Repair: _check_step,
+        Hold: _check_hold,
+        Release: _check_release,
+        Pause: _check_pause,
+        Resume: _check_resume,
+    }
 
 
 def _named(what: Mapping[str, str]) -> Iterator[Said]:

@@ -1,19 +1,17 @@
-"""Admission of parts that left for ever, and of pictures; and that nothing comes back that left."""
+"""Admission of parts that left for ever, of pictures and remarks; and that nothing comes back that left."""
 
 from __future__ import annotations
 
 import re
 from datetime import datetime
+from typing import ClassVar
 
-from upkeep.entries.found import ENDS, Picture, Retire
-from upkeep.entries.kinds import Entry
+from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.recounting import Recounter
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.projections import Projections
 from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -37,23 +35,8 @@ def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: 
         )
 
 
-class CareAdmission:
-    """Judges such entries against the book; ``notes`` are told to the writer."""
-
-    def __init__(self, entries: EntryStore, rows: Projections, known: Known, counter: Recounter) -> None:
-        self._entries, self._rows, self._known, self._counter = entries, rows, known, counter
-        self.notes: list[Said] = []
-
-    def admitted(self, entry: Entry) -> Entry:
-        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
-        match entry:
-            case Retire():
-                self._check_retire(entry)
-            case Picture():
-                self._check_picture(entry)
-            case _:
-                raise TypeError(type(entry).__name__)
-        return entry
+class CareAdmission(SubjectAdmission):
+    """Judges such entries."""
 
     def _check_retire(self, entry: Retire) -> None:
         item = self._known.item(entry.item)
@@ -93,3 +76,14 @@ class CareAdmission:
             raise Refused(said("A picture is kept with the SHA-256 checksum of its file, 64 figures 0-9 and a-f."))
         if not entry.file or not entry.file.isprintable():
             raise Refused(said("A picture is kept with the name of its file, in characters that can be printed."))
+
+    def _check_remark(self, entry: Remark) -> None:
+        item = self._known.item(entry.item)
+        if entry.task is not None and self._known.task(entry.task) not in self._known.tasks_on(item):
+            raise Refused(
+                said("{task} is no task on {item}; name one that is, or only the item.", task=entry.task, item=item.id)
+            )
+        if not entry.text.strip():
+            raise Refused(said("The remark is empty; write what the lead should know."))
+
+    JUDGES: ClassVar[Judges] = {Retire: _check_retire, Picture: _check_picture, Remark: _check_remark}

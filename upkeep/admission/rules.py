@@ -7,9 +7,12 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from upkeep.answers.checks.gauge_states import gauge_of
+from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
-from upkeep.entries.kinds import EXTRA, Begin, Count, Entry, Made, Note, Sign, Stated
+from upkeep.entries.counting import Count, Made
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import NOT_KNOWN
+from upkeep.entries.signing import EXTRA, Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.definitions import Known
@@ -271,12 +274,6 @@ def _check_goes_together(item: Item, task: Task, what: Said, day: date) -> None:
                 what=what,
             )
         )
-
-
-def check_note(note: Note) -> None:
-    """Refuses a note that says nothing."""
-    if not note.text.strip():
-        raise Refused(said("The note is empty; write what is worth knowing."))
 
 
 def _check_grade(sign: Sign, task: Task) -> None:

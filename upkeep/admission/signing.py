@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_gauge_counts
+from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.due.edges import stroke_limits
-from upkeep.due.facts import How, names_strokes
+from upkeep.due.facts import How, names_strokes, not_told_by_a_word
 from upkeep.due.lines import Line
-from upkeep.entries.kinds import EXTRA, Cancel, Defer, Recorded, Sign
 from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
+from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import AlreadySigned, Refused
-from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.projecting import Projector
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Role, Task
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, said
-from upkeep.store.projections import Projections
 from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
@@ -27,24 +26,10 @@ _AFTER_SHIFT = timedelta(hours=1)
 """How long after a shift its daily work is signed as that shift's.  Plant default, no source."""
 
 
-class SignAdmission:
-    """Judges such entries against the book; ``notes`` are told to the writer."""
+class SignAdmission(SubjectAdmission):
+    """Judges such entries."""
 
-    def __init__(self, rows: Projections, known: Known, projector: Projector) -> None:
-        self._rows, self._known, self._projector = rows, known, projector
-        self.notes: list[Said] = []
-
-    def check(self, entry: Sign | Defer | Cancel, replaced: Recorded | None) -> None:
-        """Raises :class:`Refused` with the reason why the book does not take an entry in the place of another."""
-        match entry:
-            case Sign():
-                self._check_sign(entry, replaced)
-            case Defer():
-                self._check_defer(entry, self._open_line(entry, said("deferred")))
-            case Cancel():
-                self._open_line(entry, said("cancelled"))
-
-    def _check_sign(self, sign: Sign, replaced: Recorded | None) -> None:
+    def _check_sign(self, sign: Sign) -> None:
         item, task = self._known.item(sign.item), self._known.task(sign.task)
         person = checks.check_signer(self._known, sign.by, sign.at)
         self.notes += checks.check_sign(self._known, sign, item, task)
@@ -57,7 +42,7 @@ class SignAdmission:
         taken = self._rows.sign_off_for(item.id, task.id, sign.occurrence)
         if (
             taken is not None
-            and (replaced is None or taken.entry != replaced.id)
+            and (self._replaced is None or taken.entry != self._replaced.id)
             and not _asked_again(sign, line, taken)
         ):
             name = self._known.names.get(taken.by) or taken.by
@@ -75,7 +60,7 @@ class SignAdmission:
                     )
                 )
             raise AlreadySigned(str(LineName(item.id, task.id)), sign.occurrence, name, when)
-        if replaced is None or not self._may_have_been_open(sign, task, line):
+        if self._replaced is None or not self._may_have_been_open(sign, task, line):
             self._check_occurrence(sign, task, line)
 
     def _line(self, item: Item, task: Task) -> Line:
@@ -167,7 +152,11 @@ class SignAdmission:
             )
         return line
 
-    def _check_defer(self, entry: Defer, line: Line) -> None:
+    def _check_cancel(self, entry: Cancel) -> None:
+        self._open_line(entry, said("cancelled"))
+
+    def _check_defer(self, entry: Defer) -> None:
+        line = self._open_line(entry, said("deferred"))
         task = self._known.task(entry.task)
         name = str(LineName(entry.item, entry.task))
         if not entry.risk:
@@ -194,6 +183,59 @@ class SignAdmission:
                     occurrence=entry.occurrence,
                 )
             )
+
+    def _check_verify(self, entry: Verify) -> None:
+        old = entry_in_effect(self._entries, self._rows, entry.entry)
+        if not isinstance(old.entry, Sign):
+            raise Refused(said("#{entry} is no sign-off; there is nothing to verify.", entry=Numeral(old.id)))
+        task = self._known.task(old.entry.task)
+        if task.second_signature is None:
+            raise Refused(said("{task} asks for no second signature.", task=task.title))
+        if entry.at < old.entry.at:
+            done = Moment(old.entry.at, self._known.zone)
+            raise Refused(
+                said(
+                    "The work of #{entry} was done {done}; its second signature comes after that.",
+                    entry=Numeral(old.id),
+                    done=done,
+                )
+            )
+        person = self._known.person(entry.by)
+        if entry.by == old.entry.by:
+            raise Refused(
+                said(
+                    "{person} did the work of #{entry}; the second signature is by another person.",
+                    person=person.name,
+                    entry=Numeral(old.id),
+                )
+            )
+        checks.check_role(person, [task.second_signature], said("the second signature of {task}", task=task.title))
+        if self._projector.verified(old):
+            raise Refused(said("#{entry} has its second signature already.", entry=Numeral(old.id)))
+
+    def _check_stated(self, entry: Stated) -> None:
+        item, task = self._known.item(entry.item), self._known.task(entry.task)
+        name = str(LineName(item.id, task.id))
+        checks.check_role(self._known.person(entry.by), checks.MAY_DEFER, said("the history of a line as stated"))
+        checks.check_stated(self._known, entry, item, task)
+        missing = not_told_by_a_word(task)
+        if missing:
+            lacking = said("a grade") if missing == "grade" else said("a second signature")
+            self.notes.append(
+                said("{line} takes {missing}: what is stated is kept and does not count.", line=name, missing=lacking)
+            )
+        elif task.every is None and task.rule is None:
+            self.notes.append(
+                said("{line} does not go by the calendar: what is stated is kept and moves nothing.", line=name)
+            )
+
+    JUDGES: ClassVar[Judges] = {
+        Sign: _check_sign,
+        Defer: _check_defer,
+        Cancel: _check_cancel,
+        Verify: _check_verify,
+        Stated: _check_stated,
+    }
 
 
 def _asked_again(sign: Sign, line: Line, taken: SignOffRow) -> bool:

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cached_property
+from typing import ClassVar
 
 from upkeep.admission import rules as checks
+from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.board import Views
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.counting.strokes import strokes_since_new
-from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
-from upkeep.entries.kinds import Entry
+from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
 from upkeep.errors import NotFound, Refused
-from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
 from upkeep.plant.model import Role
-from upkeep.said import Join, Moment, Numeral, Quoted, Said, listed, said
-from upkeep.store.file import BookFile
+from upkeep.said import Join, Moment, Numeral, Quoted, listed, said
 from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text
 from upkeep.units.quantities import in_strokes
@@ -26,26 +26,12 @@ MOST_STROKES = 100_000
 """The longest leave to run while held, in strokes.  Plant default, no source."""
 
 
-class SuspectAdmission:
-    """Judges such entries against the book; ``notes`` are told to the writer."""
+class SuspectAdmission(SubjectAdmission):
+    """Judges such entries."""
 
-    def __init__(self, file: BookFile, known: Known) -> None:
-        self._file, self._known = file, known
-        self._views = Views(file, known)
-        self.notes: list[Said] = []
-
-    def admitted(self, entry: Entry) -> Entry:
-        """The entry as it goes into the book; raises :class:`Refused` with the reason."""
-        match entry:
-            case Dispose():
-                return self._with_strokes(entry)
-            case Narrow():
-                self._check_narrow(entry)
-            case Override():
-                self._check_override(entry)
-            case _:
-                raise TypeError(type(entry).__name__)
-        return entry
+    @cached_property
+    def _views(self) -> Views:
+        return Views(self._rows.file, self._known)
 
     def _with_strokes(self, entry: Dispose) -> Dispose:
         checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("what becomes of suspect product"))
@@ -122,7 +108,7 @@ class SuspectAdmission:
                     strokes=entry.strokes,
                 )
             )
-        if not list(Alarms(self._file, Judge(Projections(self._file), self._known)).bars(item.id, entry.at)):
+        if not list(Alarms(self._rows.file, Judge(Projections(self._rows.file), self._known)).bars(item.id, entry.at)):
             raise Refused(said("{item} is neither held nor past a hard stop; it needs no leave.", item=item.id))
         self.notes.append(
             said(
@@ -132,3 +118,5 @@ class SuspectAdmission:
                 strokes=in_strokes(entry.strokes),
             )
         )
+
+    JUDGES: ClassVar[Judges] = {Dispose: _with_strokes, Narrow: _check_narrow, Override: _check_override}

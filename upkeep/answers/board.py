@@ -19,7 +19,9 @@ from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import missed
 from upkeep.due.reason_json import reasons_from
 from upkeep.due.states import BOARD_ORDER, CALLING, State
-from upkeep.entries.kinds import Recorded, Strike
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Recorded
+from upkeep.entries.kinds import KIND_OF
 from upkeep.entries.text import line_without_origin
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known, near_misses
@@ -192,7 +194,7 @@ class Views:
             text, origin = line_without_origin(entry, zone), entry.origin
             yield HistoryLine(
                 one.id, entry.at, entry.recorded_at or entry.at, one.shift_day, entry.by,
-                names.get(entry.by, entry.by), type(entry).__name__.lower(), text, struck, corrected,
+                names.get(entry.by, entry.by), KIND_OF[type(entry)].verb, text, struck, corrected,
                 origin.way_in, origin.station, origin.proof, origin.entered_by,
             )  # fmt: skip
 

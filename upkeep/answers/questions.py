@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.attribution import unattributed
 from upkeep.counting.strokes import strokes_between
-from upkeep.entries.kinds import Count
+from upkeep.entries.counting import Count
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.model import Kind

@@ -13,7 +13,8 @@ from upkeep.answers.figures.indicators import figures
 from upkeep.answers.standpoints import Standpoints
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.due.reason_json import hold_from
-from upkeep.entries.kinds import Entry, Note
+from upkeep.entries.bookkeeping import Note
+from upkeep.entries.entry import Entry
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known
 from upkeep.planning.forecast import Forecast

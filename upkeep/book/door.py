@@ -11,8 +11,9 @@ from types import TracebackType
 
 from upkeep.book.answers import Answers
 from upkeep.book.writing import Writer
-from upkeep.entries.kinds import Define, Entry, Recorded
+from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.origin import NOT_KNOWN, Origin
+from upkeep.entries.planning import Define
 from upkeep.entries.text import line_of
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY

@@ -14,16 +14,15 @@ from upkeep.answers.alarms import Alarms
 from upkeep.counting.judgement import Counter, is_plausible
 from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.reason_json import reasons_from
+from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
-from upkeep.entries.found import WHILE_SETTING, Check
-from upkeep.entries.kinds import (
-    Begin,
-    Count,
-    Define,
-    Entry,
-    Recorded,
-)  # fmt: skip
+from upkeep.entries.checking import WHILE_SETTING, Check
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.kind import Filed
+from upkeep.entries.kinds import filed
 from upkeep.entries.origin import NOT_KNOWN, Origin
+from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge, state_of
@@ -31,8 +30,7 @@ from upkeep.keeping.projecting import Projector
 from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
-from upkeep.store.entries import EntryStore, filed
-from upkeep.store.entry_rows import Filed
+from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections

@@ -22,8 +22,8 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.reasons_json import with_reasons
 from upkeep.cli.signing import point_option, points_of
-from upkeep.entries.found import OCCASIONS, Check, Misread
-from upkeep.entries.kinds import Entry
+from upkeep.entries.checking import OCCASIONS, Check, Misread
+from upkeep.entries.entry import Entry
 from upkeep.papers import check_text
 
 

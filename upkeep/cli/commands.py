@@ -68,6 +68,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "release": ("findings", "Release a held item."),
         "pause": ("findings", "Put an item into storage or out of use."),
         "resume": ("findings", "Bring an item back from storage."),
+        "remark": ("findings", "Tell the lead something about an item or a task on it."),
     },
     "Correct": {
         "correct": ("mending", "Correct an entry by another; both stay visible."),

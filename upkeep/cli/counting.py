@@ -11,7 +11,9 @@ from upkeep.book import Book
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.kinds import Count, Entry, Fit, Unfit
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.plant.model import FITS_IN, Kind
 from upkeep.said import said
 from upkeep.sources.drop import COUNTS

@@ -20,8 +20,7 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
-from upkeep.entries.found import STAGES, Repair
-from upkeep.entries.kinds import Fault
+from upkeep.entries.faults import STAGES, Fault, Repair
 from upkeep.errors import Refused
 from upkeep.papers import fault_text
 from upkeep.quality.symptoms import OTHER, picked, symptoms

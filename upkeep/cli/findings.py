@@ -1,4 +1,4 @@
-"""What may not run: holds, storage."""
+"""What may not run, and what the lead should know of an item."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
-from upkeep.entries.kinds import Hold, Pause, Release, Resume
+from upkeep.entries.faults import Hold, Pause, Release, Resume
+from upkeep.entries.lives import Remark
+from upkeep.plant.line_names import LineName
 
 
 @click.command()
@@ -52,3 +54,20 @@ def pause(item: str, at_text: str | None, by: str, because: str, book_path: Path
 def resume(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
     """Bring ITEM back from storage; its lines go on."""
     write(book_path, at_text, lambda book, at: [Resume(at=at, by=by, item=item, because=because)])
+
+
+@click.command()
+@click.argument("what", metavar="ITEM[/TASK]")
+@click.argument("text")
+@happened_option
+@by_option
+@book_option
+def remark(what: str, text: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Tell the lead something about ITEM, or about TASK on it; it stays in its history and moves nothing.
+
+    What must not run is held ('hold'); what is broken is reported ('fault').
+
+    Example: strokebook remark M-12 "hums since the new belt" --by ana
+    """
+    item, task = LineName.read(what)
+    write(book_path, at_text, lambda book, at: [Remark(at=at, by=by, item=item, task=task or None, text=text)])

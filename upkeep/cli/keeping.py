@@ -12,7 +12,7 @@ from upkeep.book import Book, ProofReport
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import say
-from upkeep.entries.kinds import Note
+from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.said import Moment, Numeral, Said, Value, in_lines, said

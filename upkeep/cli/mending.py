@@ -13,8 +13,10 @@ import click
 from upkeep.book import Book, Written
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
 from upkeep.cli.saying import say
-from upkeep.entries.kinds import EXTRA, Begin, Entry, Sign, Strike
+from upkeep.entries.bookkeeping import Begin, Strike
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin
+from upkeep.entries.signing import EXTRA, Sign
 from upkeep.entries.text import entry_of, line_of, read_line
 from upkeep.errors import AlreadySigned, Unreadable
 from upkeep.plant.line_names import LineName

@@ -15,7 +15,7 @@ import click
 from upkeep.book import Book, StateChange, Written
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import say
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Refused
 from upkeep.said import Numeral, Said, said

@@ -13,8 +13,8 @@ import click
 from upkeep.book import Book
 from upkeep.cli.options import book_option, happened_option, json_option, opened, say_json, seen, write
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.found import Picture
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.lives import Picture
 from upkeep.errors import NotFound, Refused
 from upkeep.papers import wear_text
 from upkeep.said import said

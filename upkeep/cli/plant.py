@@ -13,9 +13,9 @@ from upkeep.book import Book, StateChange
 from upkeep.cli.options import because_option, book_option, by_option, now, opened, say_written, why_of
 from upkeep.cli.saying import say
 from upkeep.due.states import State
-from upkeep.entries.kinds import Defer
 from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
+from upkeep.entries.signing import Defer
 from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
 from upkeep.said import said

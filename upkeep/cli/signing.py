@@ -10,8 +10,10 @@ import click
 from upkeep.book import Book
 from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
 from upkeep.cli.saying import WrongUsage, say
-from upkeep.entries.kinds import EXTRA, Cancel, Defer, Entry, Sign, Strike, Verify
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import IN_A_SHELL
+from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Verify
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Task

@@ -23,8 +23,8 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.found import DISPOSALS, Dispose, Narrow, Override
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
 from upkeep.said import Numeral, said

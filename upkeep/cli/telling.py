@@ -9,7 +9,9 @@ import click
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.kinds import Besides, Made, Order, Restart, Rework, Terms, UnknownLife
+from upkeep.entries.counting import Besides, Made, Restart, Terms
+from upkeep.entries.lives import Rework, UnknownLife
+from upkeep.entries.planning import Order
 from upkeep.said import said
 from upkeep.sources.drop import ORDERS, QUANTITIES
 

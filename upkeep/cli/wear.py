@@ -25,7 +25,7 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.pictures import looked_at
 from upkeep.cli.saying import WrongValue
-from upkeep.entries.found import ENDS, Retire
+from upkeep.entries.lives import ENDS, Retire
 from upkeep.errors import NotFound
 from upkeep.papers import board_text, plots, wear_plots, wear_text
 from upkeep.plant.model import PARTS, Kind

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from upkeep.errors import Unreadable
+from upkeep.plant.line_names import LineName
 from upkeep.said import Quoted, Said, listed, said
 from upkeep.units.instants import Zone
 
@@ -67,7 +68,8 @@ class Reader:
         self.position = found.end()
         return found[1]
 
-    def _next(self) -> int:
+    def next_place(self) -> int:
+        """The place where the next word begins; what is taken next is taken from there."""
         while self.position < len(self.line) and self.line[self.position] == " ":
             self.position += 1
         return self.position
@@ -141,7 +143,7 @@ class Reader:
 
     def json(self, kind: type, wanted: Said) -> Any:
         """Takes a JSON value of a kind."""
-        start = self._next()
+        start = self.next_place()
         try:
             value, end = _DECODER.raw_decode(self.line, start)
         except (ValueError, RecursionError):  # no JSON, a number of thousands of figures, or nested beyond reading
@@ -153,11 +155,45 @@ class Reader:
 
     def moment(self, zone: Zone, wanted: Said) -> Any:
         """Takes a moment, date and time."""
-        found = _MOMENT.match(self.line + " ", self._next())
+        found = _MOMENT.match(self.line + " ", self.next_place())
         if not found:
             raise self.fail(wanted)
         self.position = min(found.end(), len(self.line))
         return zone.read(found[1])
+
+    def point(self) -> tuple[str, tuple[float, ...]] | None:
+        """Takes a point with its readings, ``slug-height=1.203,1.204``; None where the next word is none."""
+        if "=" not in self.peek():
+            return None
+        point, _, values = self.word(said("point=value")).partition("=")
+        if not all(map(VALUE.match, values.split(","))):
+            raise self.fail(said("numbers with a decimal point, separated by commas,"))
+        numbers = tuple(map(float, values.split(",")))
+        if not ID.match(point) or not all(map(math.isfinite, numbers)):
+            raise self.fail(said("point=value"))
+        return point, numbers
+
+    def line_name(self) -> dict[str, str]:
+        """Takes the name of a line; gives its item and task by field."""
+        name = LineName.read(self.word(said("item/task")))
+        if not (ID.match(name.item) and ID.match(name.task)):
+            raise self.fail(said("item/task"))
+        return name._asdict()
+
+    def ids_after(self, **keywords: str) -> dict[str, str]:
+        """Takes the ids that stand after certain words, in this order; gives those that are there by field."""
+        return {
+            field: self.id(said("an id after {keyword}", keyword=Quoted(keyword)))
+            for field, keyword in keywords.items()
+            if self.keyword(keyword)
+        }
+
+    def ids(self, wanted: Said) -> tuple[str, ...]:
+        """Takes ids joined by commas."""
+        words = tuple(self.word(wanted).split(","))
+        if not all(map(ID.match, words)):
+            raise self.fail(wanted)
+        return words
 
 
 def _shortened(line: str) -> str:

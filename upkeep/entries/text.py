@@ -5,38 +5,7 @@ Grammar (one space between words; an id is a letter or figure followed by up to 
 
     entry   = moment words "by" id ["recorded" moment] ["corrects" "#"number] ["because" text] origin ["salt" hex]
     origin  = ["via" way] ["station" text] ["proof" proof] ["entered-by" id]
-    words   = "begin" uuid "zone" zone "chain" figure
-            | "count" press figure ["rolled-over"] ["after-reset"]
-            | "restart" press "from" figure "to" figure
-            | "terms" press way "digits" figure "times" value
-            | "made" press figure "over" figure "min" ["with" item] ["order" id]
-            | "besides" item way figure ["weight" value] ["on" item{","item}]
-            | "rework" item "granted" figure
-            | "unknown-life" item
-            | "order" id figure "with" item "on" press "from" day
-            | "fit" item "in" item ["at" [press] figure]
-            | "unfit" item ["at" [press] figure] ["to" place]
-            | "sign" item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}}
-              ["remark" text]
-            | "defer" item "/" task "for" occurrence "to" occurrence "risk" text
-            | "cancel" item "/" task "for" occurrence
-            | "verify" "#"number
-            | "stated" item "/" task "done" day
-            | "fault" item text ["listed" symptom] ["stopped"] ["crash"]
-            | "hold" item | "release" item | "pause" item | "resume" item
-            | "check" item occasion ["on" press] ["of" crimp] ["with" gauge] {point "=" value{","value}}
-              {look ":" ("good" | "bad")} ["within" {point "=" [value] ":" [value]}] ["broke" how{","how}]
-              ["table" text] ["order" id] ["reel" id] ["wire" id] ["remark" text]
-            | "misread" gauge "off" value
-            | "dispose" "#"number press "since" moment how ["strokes" figure]
-            | "narrow" "#"number "from" figure
-            | "override" item "strokes" figure
-            | "repair" "#"number stage ["what" id{","id}] ["yes" | "no"] ["cause" id] ["text" text]
-            | "retire" item end
-            | "picture" item text "sha256" checksum ["as-new"]
-            | "strike" "#"number
-            | "note" text ["restored"]
-            | "define" what id json-object
+    words   = verb, and what its kind says after it (:mod:`upkeep.entries.kinds`; DEVELOPERS.md lists them)
 
 A moment is wall time in the plant's zone, as :mod:`upkeep.units.instants` writes it; ``recorded`` is left out when the
 entry was written at the moment it tells of.  What ``origin`` leaves out is not known; ``way`` and ``proof`` are words
@@ -47,16 +16,15 @@ of :mod:`upkeep.entries.origin`.  Only an export gives the salt.  Example::
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
 from upkeep.entries.chain import SALT_BYTES
-from upkeep.entries.grammar import READERS, VERBS
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import EntryKind
+from upkeep.entries.kinds import KIND_NAMED, KIND_OF, VERBS
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.reader import ID, Reader, quoted
-from upkeep.entries.words import WRITERS
 from upkeep.said import listed, said
 from upkeep.units.instants import Zone
 
@@ -65,7 +33,8 @@ __all__ = ["ID", "VERBS", "entry_of", "line_of", "line_without_origin", "quoted"
 
 def words_of(entry: Entry) -> str:
     """What an entry says, without its envelope: the part between the moment and ``by``."""
-    return WRITERS[type(entry)](entry)
+    kind = KIND_OF[type(entry)]
+    return f"{kind.verb} {kind.write(entry)}"
 
 
 def line_of(entry: Entry, zone: Zone) -> str:
@@ -105,13 +74,13 @@ def _read_origin(reader: Reader) -> Origin:
     return Origin(**read) if read else NOT_KNOWN
 
 
-def _read_words(reader: Reader) -> tuple[Callable[..., Entry], dict[str, Any]]:
+def _read_words(reader: Reader) -> tuple[type[Entry], dict[str, Any]]:
     verb = reader.word(said("a verb"))
-    if verb not in READERS:
+    kind: EntryKind[Any] | None = KIND_NAMED.get(verb)
+    if kind is None:
         reader.position -= len(verb)
         raise reader.fail(said("one of {words}", words=listed(VERBS)))
-    kind, read = READERS[verb]
-    return kind, read(reader)
+    return kind.of, kind.read(reader)
 
 
 def entry_of(words: str, **envelope: Any) -> Entry:

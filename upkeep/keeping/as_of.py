@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 
 from upkeep.counting.strokes import BEGINNING
-from upkeep.entries.kinds import Recorded
+from upkeep.entries.entry import Recorded
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import target_of, without_effect
 from upkeep.keeping.judging import Judge

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
-from upkeep.entries.kinds import Recorded, Strike
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Recorded
 
 
 def target_of(one: Recorded) -> int | None:

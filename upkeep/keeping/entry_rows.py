@@ -4,43 +4,24 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from datetime import timedelta
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
 from upkeep.due.holds import ByHand, Gone, GradedOut, HoldReason, LifeUnknown, ReadsWrong, Stopped
 from upkeep.due.reason_json import text_of
-from upkeep.entries.found import Misread, Retire
-from upkeep.entries.kinds import (
-    Besides,
-    Cancel,
-    Count,
-    Defer,
-    Fault,
-    Fit,
-    Hold,
-    Made,
-    Order,
-    Pause,
-    Recorded,
-    Release,
-    Restart,
-    Resume,
-    Rework,
-    Sign,
-    Stated,
-    Terms,
-    Unfit,
-    UnknownLife,
-)  # fmt: skip
+from upkeep.entries.checking import Misread
+from upkeep.entries.counting import Count, Made, Restart
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.lives import Retire, Rework, UnknownLife
+from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.finding_rows import failed_hold, found_rows
+from upkeep.keeping.finding_rows import failed_hold
 from upkeep.plant.model import Event
-from upkeep.store.rows.counts import BesidesRow, MadeRow, OrderRow, ReworkRow, TermsRow
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
-from upkeep.store.rows.projections import EntryRow
-from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
+from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 
@@ -59,33 +40,6 @@ def reading_of(one: Recorded, known: Known) -> tuple[str, Reading] | None:
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
             return move.press, Reading(move.at, move.count, one.id)
     return None
-
-
-def told_rows(one: Recorded) -> list[EntryRow]:
-    """The rows that come and go with an entry; none for most kinds."""
-    at = utc_text(one.entry.at)
-    match one.entry:
-        case Terms() as terms:
-            return [TermsRow(terms.press, at, terms.way, terms.digits, terms.times, one.id)]
-        case Made() as made:
-            since = utc_text(made.at - timedelta(minutes=made.minutes))
-            return [MadeRow(made.press, since, at, made.pieces, made.item, made.order, one.id)]
-        case Besides() as besides:
-            strokes = strokes_besides(besides)
-            return [BesidesRow(item, at, strokes, one.id) for item in besides.on]
-        case Rework() as rework:
-            return [ReworkRow(rework.item, at, rework.granted, one.id)]
-        case Order() as order:
-            return [OrderRow(order.order, at, order.pieces, order.item, order.press, order.day, one.id)]
-        case Stated() as stated:
-            return [StatedRow(stated.item, stated.task, at, stated.done, stated.by, one.id)]
-    return list(found_rows(one))
-
-
-def strokes_besides(entry: Besides) -> int:
-    """The strokes to add: those not counted with their weight; of counted ones, what they wear less."""
-    weight = 1.0 if entry.weight is None else entry.weight
-    return round(entry.strokes * (weight if entry.way in ("hand", "uncounted") else weight - 1))
 
 
 def fitting_row(fitting: Fitting) -> FittingRow:
@@ -145,13 +99,6 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]
             case Resume():
                 rows.append(HappeningRow(item, Event.STORAGE.value, at, one.id))
     return rows
-
-
-STANDING = ("hold", "release", "pause", "resume", "fault", "unknown-life", "rework", "misread", "retire")
-"""The kinds of entry that say whether an item may run, or what happened to it."""
-
-STANDING_KINDS = Hold | Release | Pause | Resume | Fault | UnknownLife | Rework | Misread | Retire
-"""The same as types."""
 
 
 def standing_rows(

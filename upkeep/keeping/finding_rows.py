@@ -1,72 +1,14 @@
-"""Entries about checks, gauges, suspect product and repairs as rows of the tables that keep one row for each."""
+"""Which values found bad hold an item: those not measured good again, and those found bad twice in a row."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 
 from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
-from upkeep.entries.found import WHILE_SETTING, Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
-from upkeep.entries.kinds import Entry, Fault, Recorded, Sign
+from upkeep.entries.checking import WHILE_SETTING
 from upkeep.store.rows.findings import (
-    DisposalRow,
-    FaultRow,
     MeasuredRow,
-    MisreadRow,
-    NarrowingRow,
-    OverrideRow,
-    PictureRow,
-    RepairRow,
-    RetiredRow,
 )
-from upkeep.store.rows.projections import EntryRow
-from upkeep.units.instants import utc_text
-
-
-def found_rows(one: Recorded) -> Iterator[EntryRow]:
-    """The rows of such an entry."""
-    at, number = utc_text(one.entry.at), one.id
-    match one.entry:
-        case Check() as check:
-            verdicts = check.verdicts()
-            for point, values in check.points:
-                good = None if point not in verdicts else int(verdicts[point])
-                yield MeasuredRow(
-                    check.item, point, at, number, check.gauge, good, check.occasion, _read(values), None, check.crimp
-                )
-            for look, good in check.looks:
-                yield MeasuredRow(
-                    check.item, look, at, number, None, int(good), check.occasion, None, None, check.crimp
-                )
-        case Sign() as sign:
-            for point, values in sign.points:
-                yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None, _read(values), sign.task, None)
-        case Fault() as fault:
-            yield FaultRow(fault.item, at, fault.listed, int(fault.stopped), number)
-        case Repair() as repair:
-            yield RepairRow(repair.fault, at, repair.stage, repair.cause, number)
-        case _:
-            yield from _single_row(one.entry, at, number)
-
-
-def _read(values: Iterable[float]) -> str:
-    return f"[{', '.join(repr(float(value)) for value in values)}]"  # as JSON, at a fifth of what json asks for a list
-
-
-def _single_row(entry: Entry, at: str, number: int) -> Iterator[EntryRow]:
-    match entry:
-        case Misread() as misread:
-            yield MisreadRow(misread.item, at, misread.off, number)
-        case Dispose() as disposed:
-            yield DisposalRow(disposed.list, disposed.press, disposed.since, at, disposed.how, disposed.strokes, number)
-        case Narrow() as narrowed:
-            yield NarrowingRow(narrowed.list, at, narrowed.strokes, number)
-        case Override() as override:
-            yield OverrideRow(override.item, at, override.strokes, number)
-        case Retire() as retired:
-            yield RetiredRow(retired.item, at, retired.end, number)
-        case Picture() as picture:
-            yield PictureRow(picture.item, at, picture.file, picture.sha256, int(picture.as_new), number)
-
 
 AS_FOUND, AGAIN = "as-found", "as-found again"
 

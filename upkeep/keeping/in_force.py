@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
-from upkeep.entries.kinds import Define, Recorded
+from upkeep.entries.entry import Recorded
+from upkeep.entries.planning import Define
 from upkeep.keeping.definitions import PLANT_KEY, Known
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import NEVER, utc_text

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 
-from upkeep.entries.kinds import Recorded, Sign
+from upkeep.entries.entry import Recorded
+from upkeep.entries.signing import Sign
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import Point, Task, task_from
 from upkeep.store.found import Found

@@ -8,43 +8,28 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from upkeep.counting.marks import Reading
-from upkeep.entries.found import Check, Misread, Retire
-from upkeep.entries.kinds import (
-    EXTRA,
-    Besides,
-    Cancel,
-    Defer,
-    Fault,
-    Fit,
-    Hold,
-    Made,
-    Pause,
-    Recorded,
-    Release,
-    Resume,
-    Rework,
-    Sign,
-    Stated,
-    Terms,
-    Unfit,
-    UnknownLife,
-    Verify,
-)  # fmt: skip
+from upkeep.entries.checking import Check
+from upkeep.entries.counting import Besides, Made, Terms
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.kinds import KIND_OF, STANDING, filed
+from upkeep.entries.lives import Rework
+from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import effect_changes
 from upkeep.keeping.entry_rows import (
-    STANDING,
     deferral_row,
     happening_rows,
     reading_of,
     sign_off_row,
     standing_rows,
-    told_rows,
 )  # fmt: skip
 from upkeep.keeping.finding_rows import found_again, lifted
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
+from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task
 from upkeep.said import Numeral, said
@@ -135,7 +120,7 @@ class Projector:
         for fitting in fittings:
             self.counter.check_slot(fitting)
         for one in [*came, *went]:
-            self._project_signature(one)
+            self._project_by_kind(one)
 
     def _swap_readings(self, came: list[Recorded], went: list[Recorded]) -> None:
         add: dict[str, list[Reading]] = {}
@@ -155,7 +140,7 @@ class Projector:
         """Rows that come and go with their entry, and what they move."""
         for one in went:
             self._rows.untell(one.id)
-        self._rows.tell(row for one in came for row in told_rows(one))
+        self._rows.tell(row for one in came for row in rows_with(one))
         for one in [*came, *went]:
             entry = one.entry
             match entry:
@@ -168,10 +153,9 @@ class Projector:
                 case Stated():
                     self._touched.add((entry.item, entry.task))
                 case Rework():
-                    self._remake_standings(entry.item)
                     self.counter.items.update(self.counter.chain(entry.item))
 
-    def _project_signature(self, one: Recorded) -> None:
+    def _project_by_kind(self, one: Recorded) -> None:
         match one.entry:
             case Sign() | Cancel() as sign:
                 self._remake_sign_offs(sign.item, sign.task, sign.at)
@@ -183,12 +167,13 @@ class Projector:
                 target = self._entries.one(verify.entry)
                 if target is not None and isinstance(target.entry, Sign):
                     self._remake_sign_offs(target.entry.item, target.entry.task, target.entry.at)
-            case Fault() | Hold() | Release() | Pause() | Resume() | UnknownLife() | Misread() | Retire() as told:
-                self._remake_standings(told.item)
-                if isinstance(told, Fault) and told.crash:
-                    self.counter.items.update(self._rows.items_staying(told.item, utc_text(told.at)))
             case Check() as check:
                 self._remake_checked(check.item)
+            case Fault() as fault if fault.crash:
+                self.counter.items.update(self._rows.items_staying(fault.item, utc_text(fault.at)))
+        item = filed(one.entry).item
+        if KIND_OF[type(one.entry)].standing and item is not None:
+            self._remake_standings(item)
 
     # Signatures and standings
 

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from upkeep.entries.kinds import Begin, Define, Recorded
+from upkeep.entries.bookkeeping import Begin
+from upkeep.entries.entry import Recorded
+from upkeep.entries.planning import Define
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay

@@ -10,7 +10,8 @@ from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.judgement import Counter, check_reading, is_plausible
 from upkeep.counting.marks import NOTHING, Mark, Reading, TermsAt, marks_from
 from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
-from upkeep.entries.kinds import Entry, Fit, Recorded, Unfit
+from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.entry_rows import fitting_from, fitting_row, reading_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.entries.kinds import Recorded
+from upkeep.entries.entry import Recorded
 from upkeep.errors import BookDamaged, StrokebookError
 from upkeep.keeping.replay import Replay
 from upkeep.said import said

@@ -17,32 +17,26 @@ from typing import NamedTuple, TypeVar
 from upkeep.counting.fittings import Fitting, fittings_from
 from upkeep.counting.marks import Reading, marks_from
 from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
-from upkeep.entries.kinds import (
-    Cancel,
-    Defer,
-    Define,
-    Fit,
-    Recorded,
-    Sign,
-    Unfit,
-    Verify,
-)  # fmt: skip
+from upkeep.entries.entry import Recorded
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.kinds import KIND_OF, filed
+from upkeep.entries.planning import Define
+from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import without_effect
 from upkeep.keeping.entry_rows import (
-    STANDING_KINDS,
     deferral_row,
     fitting_row,
     happening_rows,
     reading_of,
     sign_off_row,
     standing_rows,
-    told_rows,
 )
 from upkeep.keeping.finding_rows import AS_FOUND, found_again, lifted
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import LookedUp, mark_row, stay_row, terms_at
 from upkeep.keeping.recounting import move_of
+from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
 from upkeep.plant.model import Kind
 from upkeep.store.remaking import Watch, nobody, watched
@@ -146,7 +140,7 @@ class Replay(RowsInMemory):
     def _all_told(self) -> dict[type[NamedTuple], list[NamedTuple]]:
         told: dict[type[NamedTuple], list[NamedTuple]] = {table.row: [] for table in ENTRY_TABLES}
         for one in self._in_effect:
-            for row in told_rows(one):
+            for row in rows_with(one):
                 told[type(row)].append(row)
         return told
 
@@ -213,8 +207,8 @@ class Replay(RowsInMemory):
     def _all_standings(self) -> dict[str, list[StandingRow]]:
         told: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
         for one in self._in_effect:
-            if isinstance(one.entry, STANDING_KINDS):
-                told.setdefault(one.entry.item, []).append(one)
+            if KIND_OF[type(one.entry)].standing and (item := filed(one.entry).item) is not None:
+                told.setdefault(item, []).append(one)
         self._happenings = {item: happening_rows(item, entries) for item, entries in told.items()}
         return {
             item: standing_rows(

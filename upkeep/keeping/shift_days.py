@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from upkeep.entries.kinds import Entry
+from upkeep.entries.entry import Entry
 from upkeep.keeping.definitions import Known
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from upkeep.entries.found import WHILE_SETTING, Check
+from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Item, Point

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from statistics import fmean
 
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.said import said
 
 ASKED = (

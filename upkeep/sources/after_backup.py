@@ -15,8 +15,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from upkeep.book import Book
+from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.chain import START
-from upkeep.entries.kinds import Cancel, Defer, Entry, Sign, Strike, Verify
+from upkeep.entries.entry import Entry
+from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.entries.text import line_of, read_line
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
 from upkeep.said import Numeral, Quoted, Said, said

@@ -14,8 +14,10 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.book import Book
-from upkeep.entries.kinds import Count, Entry, Made, Order
+from upkeep.entries.counting import Count, Made
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE
+from upkeep.entries.planning import Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.keeping.definitions import Known
 from upkeep.said import Numeral, Quoted, Said, listed, said

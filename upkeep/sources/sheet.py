@@ -22,8 +22,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from upkeep.book import BoardLine, Book, WeekList, WeekRow
-from upkeep.entries.kinds import EXTRA, Count, Entry, Sign
+from upkeep.entries.counting import Count
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import Origin, Proof, WayIn
+from upkeep.entries.signing import EXTRA, Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
 from upkeep.plant.model import Person, Task
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said

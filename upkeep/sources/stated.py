@@ -11,8 +11,8 @@ from datetime import datetime
 from pathlib import Path
 
 from upkeep.book import Book, Written
-from upkeep.entries.kinds import Stated
 from upkeep.entries.origin import FROM_A_FILE
+from upkeep.entries.signing import Stated
 from upkeep.errors import Unreadable
 from upkeep.plant.line_names import LineName
 from upkeep.said import Numeral, Said, in_lines, listed, said, said_many

@@ -7,40 +7,14 @@ from sqlite3 import OperationalError
 from typing import Any
 
 from upkeep.entries.chain import SALT_BYTES, START, digest, is_chained, link
-from upkeep.entries.found import Check, Dispose, Misread, Narrow, Override, Picture, Repair, Retire
-from upkeep.entries.kinds import (
-    Begin,
-    Besides,
-    Cancel,
-    Count,
-    Defer,
-    Define,
-    Entry,
-    Fault,
-    Fit,
-    Hold,
-    Made,
-    Note,
-    Order,
-    Pause,
-    Recorded,
-    Release,
-    Restart,
-    Resume,
-    Rework,
-    Sign,
-    Stated,
-    Strike,
-    Terms,
-    Unfit,
-    UnknownLife,
-    Verify,
-)  # fmt: skip
+from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.kind import Filed
+from upkeep.entries.kinds import filed
 from upkeep.entries.row import EntryRow
 from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged
 from upkeep.said import Numeral, said
-from upkeep.store.entry_rows import COLUMNS, INSERT, Filed, recorded_from, row_of
+from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile, spoken
 from upkeep.store.rows.definitions import IN_EFFECT
 
@@ -48,34 +22,6 @@ _WITH_EFFECT = (
     f"{COLUMNS.replace('id,', 'entries.id AS id,', 1)}, w.through FROM entries "
     "LEFT JOIN without_effect w ON w.entry = entries.id"
 )
-
-
-_ABOUT: dict[type[Entry], str] = {Verify: "entry", Strike: "entry", Dispose: "list", Narrow: "list", Repair: "fault"}
-"""Kinds that refer to another entry, and the field with its number."""
-
-
-def filed(entry: Entry) -> Filed:
-    """Where an entry is filed; the item of another entry that it refers to is looked up by the caller."""
-    about = _ABOUT.get(type(entry))
-    if about is not None:
-        return Filed(None, about=getattr(entry, about))
-    match entry:
-        case Count() | Restart() | Terms() | Made():
-            return Filed(entry.press)
-        case Sign() | Defer() | Cancel() | Stated():
-            return Filed(entry.item, entry.task)
-        case Fit() | Unfit() | Fault() | Hold() | Release() | Pause() | Resume():
-            return Filed(entry.item)
-        case Besides() | Rework() | UnknownLife() | Order():
-            return Filed(entry.item)
-        case Check() | Misread() | Override() | Retire() | Picture():
-            return Filed(entry.item)
-        case Begin() | Note():
-            return Filed(None)
-        case Define():
-            return Filed(entry.key if entry.what == "item" else None)
-        case _:
-            raise TypeError(type(entry).__name__)
 
 
 class EntryStore:

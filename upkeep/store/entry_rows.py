@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any
 
 from upkeep.entries.chain import START
-from upkeep.entries.kinds import Entry, Recorded
+from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.kind import Filed
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.row import EntryRow
 from upkeep.entries.text import entry_of, words_of
@@ -16,14 +17,6 @@ from upkeep.units.instants import from_utc_text, utc_text
 
 COLUMNS = ", ".join(EntryRow._fields)
 INSERT = f"INSERT INTO entries ({COLUMNS}) VALUES ({', '.join('?' * len(EntryRow._fields))})"
-
-
-class Filed(NamedTuple):
-    """What the file keeps of an entry beside its text: the item and task it is about, and the entry it refers to."""
-
-    item: str | None
-    task: str | None = None
-    about: int | None = None
 
 
 def row_of(number: int, entry: Entry, shift_day: str, place: Filed, salt: bytes) -> EntryRow:

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from upkeep.due.holds import HoldReason
 from upkeep.due.reasons import Reasons
-from upkeep.entries.found import Limits
+from upkeep.entries.checking import Limits
 from upkeep.said import Said
 
 

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from upkeep.answers.board import Views
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.suspect.held_runs import hold_reason
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import PARTS, Item, Kind, Point

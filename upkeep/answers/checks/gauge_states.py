@@ -9,7 +9,7 @@ from functools import cached_property
 
 from upkeep.due.days import planned_days
 from upkeep.due.lines import line_from
-from upkeep.entries.kinds import Sign
+from upkeep.entries.signing import Sign
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge

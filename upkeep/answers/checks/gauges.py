@@ -9,8 +9,9 @@ from upkeep.answers.board import Views
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
 from upkeep.answers.suspect.held_runs import hold_reason
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Recorded, Sign
+from upkeep.entries.checking import Check
+from upkeep.entries.entry import Recorded
+from upkeep.entries.signing import Sign
 from upkeep.keeping.limits_in_force import LimitsThen, is_within
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind

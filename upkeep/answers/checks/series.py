@@ -10,7 +10,7 @@ from itertools import islice
 
 from upkeep.answers.board import Views
 from upkeep.answers.checks.tried import Tries
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.crimps_in_force import DefinitionsThen
 from upkeep.keeping.definitions import near_misses

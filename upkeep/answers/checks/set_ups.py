@@ -7,8 +7,8 @@ from datetime import datetime
 
 from upkeep.answers.board import Views
 from upkeep.answers.checks.tried import Tries
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Recorded
+from upkeep.entries.checking import Check
+from upkeep.entries.entry import Recorded
 from upkeep.errors import NotFound
 from upkeep.keeping.crimps_in_force import DefinitionsThen
 from upkeep.quality import checks as asked

@@ -7,7 +7,7 @@ from dataclasses import replace
 from statistics import fmean
 
 from upkeep.answers.checks.gauge_states import LATEST
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter

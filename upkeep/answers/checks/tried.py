@@ -7,8 +7,9 @@ from datetime import datetime
 
 from upkeep.answers.board import Views
 from upkeep.answers.checks.gauge_states import GaugeStates
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Recorded, Sign
+from upkeep.entries.checking import Check
+from upkeep.entries.entry import Recorded
+from upkeep.entries.signing import Sign
 from upkeep.keeping.limits_in_force import LimitsThen, is_within
 from upkeep.plant.model import Kind, Point
 from upkeep.quality.suspect import Tried

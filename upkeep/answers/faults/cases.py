@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from upkeep.counting.strokes import Counts, strokes_between, strokes_since_new
-from upkeep.entries.found import Repair
-from upkeep.entries.kinds import Fault
+from upkeep.entries.faults import Fault, Repair
 from upkeep.errors import NotFound
 from upkeep.plant.model import PlantFacts
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of

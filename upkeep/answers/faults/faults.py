@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from upkeep.answers.board import Views
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.answers.faults.paretos import mean_restoration, paretos
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import calls, missing, proofs_wanted

@@ -11,7 +11,7 @@ from upkeep.answers.board import Views
 from upkeep.answers.figures.occurrences import Days, Occurrences, Told
 from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
 from upkeep.due.facts import names_strokes
-from upkeep.entries.kinds import Define
+from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.in_force import DefinedThen
 from upkeep.keeping.judging import Judge

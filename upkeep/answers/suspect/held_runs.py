@@ -9,8 +9,10 @@ from datetime import datetime
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import hold_from
-from upkeep.entries.kinds import Recorded, Release
-from upkeep.keeping.entry_rows import STANDING, standing_rows
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Release
+from upkeep.entries.kinds import STANDING
+from upkeep.keeping.entry_rows import standing_rows
 from upkeep.keeping.judging import Judge
 from upkeep.store.entries import EntryStore
 from upkeep.store.found import Found

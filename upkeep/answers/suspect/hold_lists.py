@@ -12,8 +12,9 @@ from upkeep.answers.checks.tried import Tries
 from upkeep.answers.suspect.held_runs import Held, holds_of
 from upkeep.answers.suspect.lines import Lines
 from upkeep.counting.strokes import reached, strokes_since_new
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Recorded, Sign
+from upkeep.entries.checking import Check
+from upkeep.entries.entry import Recorded
+from upkeep.entries.signing import Sign
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import near_misses
 from upkeep.keeping.lookups import stay_from_row

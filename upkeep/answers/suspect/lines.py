@@ -7,8 +7,13 @@ from datetime import datetime
 
 from upkeep.answers.board import Views
 from upkeep.counting.marks import COUNTDOWN, CounterTerms, Mark
-from upkeep.entries.found import Check, Dispose
-from upkeep.entries.kinds import Besides, Fault, Fit, Recorded, Sign, Unfit
+from upkeep.entries.checking import Check
+from upkeep.entries.counting import Besides
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.signing import Sign
+from upkeep.entries.suspect import Dispose
 from upkeep.keeping.lookups import mark_from, terms_at
 from upkeep.plant.model import Kind
 from upkeep.quality.suspect import Start, Stretch

@@ -7,7 +7,7 @@ from statistics import fmean
 
 from upkeep.answers.wear.trends import HEIGHT
 from upkeep.counting.strokes import strokes_since_new
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
 from upkeep.plant.model import Kind, Point

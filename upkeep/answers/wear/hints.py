@@ -8,8 +8,9 @@ from datetime import datetime, timedelta
 
 from upkeep.answers.board import Views
 from upkeep.answers.wear.trends import HEIGHT
-from upkeep.entries.found import Check
-from upkeep.entries.kinds import Recorded, Sign
+from upkeep.entries.checking import Check
+from upkeep.entries.entry import Recorded
+from upkeep.entries.signing import Sign
 from upkeep.keeping.limits_in_force import LimitsThen
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind, Point

@@ -14,7 +14,7 @@ from datetime import datetime
 
 from upkeep.answers.board import Views
 from upkeep.counting.strokes import BEGINNING, strokes_between
-from upkeep.entries.found import Check
+from upkeep.entries.checking import Check
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import near_misses
 from upkeep.plant.model import FITS_IN, Item, Kind

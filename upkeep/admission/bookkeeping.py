@@ -1,0 +1,49 @@
+"""Admission of what is said of the book itself: entries struck, notes."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import ClassVar
+
+from upkeep.admission import rules as checks
+from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
+from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.entries.planning import Define
+from upkeep.errors import Refused
+from upkeep.said import Moment, Numeral, said
+
+
+class BookAdmission(SubjectAdmission):
+    """Judges such entries."""
+
+    def _check_strike(self, entry: Strike) -> None:
+        old = entry_in_effect(self._entries, self._rows, entry.entry)
+        if isinstance(old.entry, Begin):
+            raise Refused(said("The first entry is the beginning of this book; it is not struck."))
+        if isinstance(old.entry, Define):
+            raise Refused(said("A definition is not struck; load the definition files with what should hold instead."))
+        written = old.entry.recorded_at or old.entry.at
+        own = entry.by == old.entry.by
+        undo = own and (entry.recorded_at or entry.at) - written <= timedelta(seconds=self._known.facts.undo_seconds)
+        if undo:
+            return
+        if not entry.because:
+            raise Refused(
+                said(
+                    "#{entry} was written {written}: undoing ends after {seconds} s. Strike it with a reason "
+                    "instead; both stay in the book.",
+                    entry=Numeral(old.id),
+                    written=Moment(written, self._known.zone),
+                    seconds=Numeral(self._known.facts.undo_seconds),
+                )
+            )
+        if not own:
+            checks.check_role(
+                self._known.person(entry.by), checks.MAY_RELEASE, said("the striking of somebody else's entry")
+            )
+
+    def _check_note(self, note: Note) -> None:
+        if not note.text.strip():
+            raise Refused(said("The note is empty; write what is worth knowing."))
+
+    JUDGES: ClassVar[Judges] = {Strike: _check_strike, Note: _check_note}

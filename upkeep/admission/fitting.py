@@ -1,0 +1,109 @@
+"""Admission of what is put into what: whether it fits, and whether it may run there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from typing import ClassVar
+
+from upkeep.admission import rules as checks
+from upkeep.admission.retirement import check_not_gone
+from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.answers.alarms import Alarms, Bar
+from upkeep.entries.fitting import Fit, Unfit
+from upkeep.errors import Refused
+from upkeep.keeping.judging import Judge
+from upkeep.said import Moment, Said, Value, said
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.quantities import in_strokes
+
+
+class FittingAdmission(SubjectAdmission):
+    """Judges fittings."""
+
+    def _with_press(self, entry: Fit | Unfit) -> Fit | Unfit:
+        item = self._known.item(entry.item)
+        inside = None
+        if isinstance(entry, Fit):
+            inside = self._known.item(entry.inside)
+            checks.check_fits(item, inside, self._known.zone.day(entry.at))
+            for one in (item, inside):
+                check_not_gone(self._rows.file, self._known, one.id, entry.at, said("fitted any more"))
+            self._check_may_run(entry)
+        elif entry.to is not None:
+            self._known.place(entry.to)
+        if entry.count is None:
+            return replace(entry, press=None) if entry.press else entry
+        press = entry.press or self._counter.press_at(inside.id if inside else item.id, entry.at)
+        if press is None:
+            raise Refused(
+                said(
+                    "{item} hangs on no press at that moment; leave the count away, or fit what holds it first.",
+                    item=item.id,
+                )
+            )
+        self._known.press(press)
+        return replace(entry, press=press)
+
+    def _check_may_run(self, fit: Fit) -> None:
+        """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person
+        gave leave or somebody vouches that it hangs there all the same; what was fitted before, was fitted."""
+        self._check_not_resting(fit.item, fit.at)
+        alarms = Alarms(self._rows.file, Judge(self._rows, self._known))
+        for bar in alarms.bars(fit.item, fit.at):
+            leave = alarms.leave(bar, fit.at)
+            if leave:
+                self.notes.append(
+                    said(
+                        "{item} must not run ({reason}); leave for {strokes} is left.",
+                        item=bar.item,
+                        reason=bar.reason,
+                        strokes=in_strokes(leave),
+                    )
+                )
+            elif fit.because:
+                self.notes.append(
+                    said(
+                        "ALARM: {item} must not run ({reason}). It is written because it hangs there; take it off "
+                        "before it makes a piece.",
+                        item=bar.item,
+                        reason=bar.reason,
+                    )
+                )
+            else:
+                raise Refused(_must_not_run(bar))
+
+    def _check_not_resting(self, item: str, at: datetime) -> None:
+        for row in self._rows.standings_of(item):
+            if row.what == "pause" and row.since <= utc_text(at):
+                since: Value = Moment(from_utc_text(row.since), self._known.zone)
+                if row.reason:
+                    since = said("{moment} ({reason})", moment=since, reason=row.reason)
+                raise Refused(
+                    said(
+                        "{item} is in storage or out of use since {since}. Bring it back first ('resume'); what has to "
+                        "be done before it runs is asked for then.",
+                        item=item,
+                        since=since,
+                    )
+                )
+        for content in self._rows.inside_now(item):
+            self._check_not_resting(content.item, at)
+
+    JUDGES: ClassVar[Judges] = {Fit: _with_press, Unfit: _with_press}
+
+
+def _must_not_run(bar: Bar) -> Said:
+    if bar.hold:
+        return said(
+            "{item} is held: {reason}. It must not run until it is released. If it hangs there all the same, "
+            "write it with a reason; that raises an alarm.",
+            item=bar.item,
+            reason=bar.reason,
+        )
+    return said(
+        "{item} is {reason}. It must not run until that is done, or the lead or quality give it leave "
+        "('override'). If it hangs there all the same, write it with a reason; that raises an alarm.",
+        item=bar.item,
+        reason=bar.reason,
+    )

@@ -1,0 +1,178 @@
+"""Entries about counters and quantities: counts, restarts, how a counter counts, pieces made, strokes not counted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import EntryKind, under_item, under_press
+from upkeep.entries.reader import ID, Reader
+from upkeep.said import said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Count(Entry):
+    """A counter was read: of a press, or a module's own.
+
+    ``rolled_over``: it passed its last figure once since the reading before.  ``after_reset``: somebody had set it back
+    to zero since; what it showed before that was not read and is not counted.
+    """
+
+    press: str
+    value: int
+    rolled_over: bool = False
+    after_reset: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Restart(Entry):
+    """A counter that showed one figure shows another from now on: reset, or replaced by a new one.
+
+    The strokes go on; ``shown`` counts as the last reading of the old figure, ``now`` is what the next one counts from.
+    """
+
+    press: str
+    shown: int
+    now: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms(Entry):
+    """How a counter counts from now on: ``way`` ("running", "resettable", "countdown", "none"), its figures, and the
+    strokes to each count (10 where it counts in tens; 0.5 where it counts every stroke twice)."""
+
+    press: str
+    way: str
+    digits: int
+    times: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made(Entry):
+    """Pieces made on a press in the ``minutes`` before ``at``, with the die set and for the order that made them.
+
+    Where a count was not taken, the quantities say how the strokes are shared; a press without a counter has only them.
+    """
+
+    press: str
+    pieces: int
+    minutes: int
+    item: str | None = None
+    order: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Besides(Entry):
+    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``uncounted`` (made
+    while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less).  ``weight`` is
+    the plant's rule on that day; ``on`` the items that did them."""
+
+    item: str
+    way: str
+    strokes: int
+    weight: float | None = None
+    on: tuple[str, ...] = ()
+
+
+def _count(e: Count) -> str:
+    if not (e.rolled_over or e.after_reset):
+        return f"{e.press} {e.value}"
+    return f"{e.press} {e.value}{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}"
+
+
+def _read_count(r: Reader) -> dict[str, Any]:
+    read = {"press": r.id(said("a press")), "value": r.figure(said("a count"))}
+    return {**read, "rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
+
+
+def _read_restart(r: Reader) -> dict[str, Any]:
+    press = r.id(said("a press"))
+    r.expect("from")
+    shown = r.figure(said("the figure shown before"))
+    r.expect("to")
+    return {"press": press, "shown": shown, "now": r.figure(said("the figure shown now"))}
+
+
+def _read_terms(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"press": r.id(said("a press")), "way": r.word(said("how it counts"))}
+    r.expect("digits")
+    read["digits"] = r.figure(said("how many figures it has"))
+    r.expect("times")
+    return {**read, "times": r.value(said("strokes to a count"))}
+
+
+def _made(e: Made) -> str:
+    by_order = f" order {e.order}" if e.order else ""
+    return f"{e.press} {e.pieces} over {e.minutes} min{f' with {e.item}' if e.item else ''}{by_order}"
+
+
+def _read_made(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"press": r.id(said("a press")), "pieces": r.figure(said("pieces"))}
+    r.expect("over")
+    read["minutes"] = r.figure(said("minutes"))
+    r.expect("min")
+    read["item"] = r.id(said("a die set")) if r.keyword("with") else None
+    return {**read, "order": r.id(said("an order")) if r.keyword("order") else None}
+
+
+def _besides(e: Besides) -> str:
+    weight = "" if e.weight is None else f" weight {e.weight!r}"
+    on = f" on {','.join(e.on)}" if e.on else ""
+    return f"{e.item} {e.way} {e.strokes}{weight}{on}"
+
+
+def _read_besides(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"item": r.id(said("an item")), "way": r.word(said("hand, uncounted, set-up or dry"))}
+    read["strokes"] = r.figure(said("strokes"))
+    if r.keyword("weight"):
+        read["weight"] = r.value(said("a weight"))
+    if r.keyword("on"):
+        read["on"] = tuple(r.word(said("items, separated by commas")).split(","))
+        if not all(map(ID.match, read["on"])):
+            raise r.fail(said("items, separated by commas,"))
+    return read
+
+
+KINDS: tuple[EntryKind[Any], ...] = (
+    EntryKind(
+        Count,
+        "count",
+        'press figure ["rolled-over"] ["after-reset"]',
+        _count,
+        _read_count,
+        under_press,
+    ),
+    EntryKind(
+        Restart,
+        "restart",
+        'press "from" figure "to" figure',
+        lambda e: f"{e.press} from {e.shown} to {e.now}",
+        _read_restart,
+        under_press,
+    ),
+    EntryKind(
+        Terms,
+        "terms",
+        'press way "digits" figure "times" value',
+        lambda e: f"{e.press} {e.way} digits {e.digits} times {e.times!r}",
+        _read_terms,
+        under_press,
+    ),
+    EntryKind(
+        Made,
+        "made",
+        'press figure "over" figure "min" ["with" item] ["order" id]',
+        _made,
+        _read_made,
+        under_press,
+    ),
+    EntryKind(
+        Besides,
+        "besides",
+        'item way figure ["weight" value] ["on" item{","item}]',
+        _besides,
+        _read_besides,
+        under_item,
+    ),
+)

@@ -1,0 +1,161 @@
+"""Entries about faults and the steps on them, and about whether an item may run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import EntryKind, read_item, under_item, under_that_of, write_item
+from upkeep.entries.reader import Reader, quoted
+from upkeep.said import listed, said
+
+STAGES = ("taken", "checked", "fixed", "verified", "analysed", "closed")
+"""The way of a fault after its report; ``released`` is the release of the item it stopped."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault(Entry):
+    """Something was found on an item; ``listed`` names the symptom in the plant's list; ``stopped`` when it was taken
+    out of production for it, ``crash`` when the dies met what they must not meet."""
+
+    item: str
+    symptom: str
+    listed: str | None = None
+    stopped: bool = False
+    crash: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repair(Entry):
+    """A step on a fault: ``fault`` is the number of its report, ``stage`` one of :data:`STAGES`.
+
+    ``checked`` answers a check (``what``) with yes or no; ``fixed`` names the confirmed ``cause`` and says what was
+    done; ``verified`` lists what was tried (``what``); ``analysed`` names the root ``cause``.
+    """
+
+    fault: int
+    stage: str
+    what: tuple[str, ...] = ()
+    yes: bool | None = None
+    cause: str | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold(Entry):
+    """An item must not run until released; the reason is in ``because``."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Release(Entry):
+    """A held item may run again; the reason is in ``because``."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pause(Entry):
+    """An item went into storage or out of use: its calendar lines pause."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resume(Entry):
+    """An item came back from storage or out of use."""
+
+    item: str
+
+
+def _fault(e: Fault) -> str:
+    listed = "" if e.listed is None else f" listed {e.listed}"
+    return f"{e.item} {quoted(e.symptom)}{listed}{' stopped' * e.stopped}{' crash' * e.crash}"
+
+
+def _read_fault(r: Reader) -> dict[str, Any]:
+    item = r.id(said("an item"))
+    read: dict[str, Any] = {"item": item, "symptom": r.json(str, said("a quoted symptom"))}
+    if r.keyword("listed"):
+        read["listed"] = r.id(said("a symptom of the list"))
+    return {**read, "stopped": r.keyword("stopped"), "crash": r.keyword("crash")}
+
+
+def _repair(e: Repair) -> str:
+    words = [f"#{e.fault} {e.stage}"]
+    words += [f"what {','.join(e.what)}"] if e.what else []
+    words += ["yes" if e.yes else "no"] if e.yes is not None else []
+    words += [f"cause {e.cause}"] if e.cause is not None else []
+    words += [f"text {quoted(e.text)}"] if e.text else []
+    return " ".join(words)
+
+
+def _read_repair(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"fault": r.number(), "stage": r.word(said("one of {words}", words=listed(STAGES)))}
+    if r.keyword("what"):
+        read["what"] = r.ids(said("ids separated by commas"))
+    if r.peek() in ("yes", "no"):
+        read["yes"] = r.word(said("yes or no")) == "yes"
+    read |= r.ids_after(cause="cause")
+    if r.keyword("text"):
+        read["text"] = r.json(str, said("a quoted text"))
+    return read
+
+
+KINDS: tuple[EntryKind[Any], ...] = (
+    EntryKind(
+        Fault,
+        "fault",
+        'item text ["listed" symptom] ["stopped"] ["crash"]',
+        _fault,
+        _read_fault,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        Repair,
+        "repair",
+        '"#"number stage ["what" id{","id}] ["yes" | "no"] ["cause" id] ["text" text]',
+        _repair,
+        _read_repair,
+        under_that_of("fault"),
+    ),
+    EntryKind(
+        Hold,
+        "hold",
+        "item",
+        write_item,
+        read_item,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        Release,
+        "release",
+        "item",
+        write_item,
+        read_item,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        Pause,
+        "pause",
+        "item",
+        write_item,
+        read_item,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        Resume,
+        "resume",
+        "item",
+        write_item,
+        read_item,
+        under_item,
+        standing=True,
+    ),
+)

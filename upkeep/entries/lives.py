@@ -1,0 +1,122 @@
+"""Entries about the life of one item: reworks, a life nobody knows, the end, pictures, remarks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import EntryKind, read_item, under_item, under_line, write_item
+from upkeep.entries.reader import Reader, quoted
+from upkeep.plant.line_names import LineName
+from upkeep.said import listed, said
+
+ENDS = ("worn", "broken", "other")
+"""Why a part left for ever: worn out, broken, or still good and gone for another reason."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rework(Entry):
+    """A part was re-polished, reground or re-coated, and granted so many strokes of life from here."""
+
+    item: str
+    granted: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnknownLife(Entry):
+    """Nobody knows how many strokes an item has done: none are left to it until it is inspected."""
+
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Retire(Entry):
+    """A part left for ever, and why: one of :data:`ENDS`."""
+
+    item: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture(Entry):
+    """A photo of an item, kept as a file with its SHA-256 checksum; ``as_new`` is the one to compare with."""
+
+    item: str
+    file: str
+    sha256: str
+    as_new: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark(Entry):
+    """Something the lead should know of an item, or of a task on it; it moves nothing."""
+
+    item: str
+    text: str
+    task: str | None = None
+
+
+def _remark(e: Remark) -> str:
+    return f"{e.item if e.task is None else LineName(e.item, e.task)} {quoted(e.text)}"
+
+
+def _read_remark(r: Reader) -> dict[str, Any]:
+    line = r.line_name() if "/" in r.peek() else read_item(r)
+    return {**line, "text": r.json(str, said("a quoted remark"))}
+
+
+def _read_rework(r: Reader) -> dict[str, Any]:
+    item = r.id(said("an item"))
+    r.expect("granted")
+    return {"item": item, "granted": r.figure(said("strokes granted"))}
+
+
+def _read_retire(r: Reader) -> dict[str, Any]:
+    return {"item": r.id(said("a part")), "end": r.word(said("one of {words}", words=listed(ENDS)))}
+
+
+def _read_picture(r: Reader) -> dict[str, Any]:
+    item, file = r.id(said("an item")), r.json(str, said("a quoted file name"))
+    r.expect("sha256")
+    return {"item": item, "file": file, "sha256": r.word(said("a checksum")), "as_new": r.keyword("as-new")}
+
+
+KINDS: tuple[EntryKind[Any], ...] = (
+    EntryKind(
+        Rework,
+        "rework",
+        'item "granted" figure',
+        lambda e: f"{e.item} granted {e.granted}",
+        _read_rework,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        UnknownLife,
+        "unknown-life",
+        "item",
+        write_item,
+        read_item,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        Retire,
+        "retire",
+        "item end",
+        lambda e: f"{e.item} {e.end}",
+        _read_retire,
+        under_item,
+        standing=True,
+    ),
+    EntryKind(
+        Picture,
+        "picture",
+        'item text "sha256" checksum ["as-new"]',
+        lambda e: f"{e.item} {quoted(e.file)} sha256 {e.sha256}{' as-new' * e.as_new}",
+        _read_picture,
+        under_item,
+    ),
+    EntryKind(Remark, "remark", 'item ["/" task] text', _remark, _read_remark, under_line),
+)

@@ -1,0 +1,163 @@
+"""Entries about a line (one task on one item): sign-offs, second signatures, deferrals and the like."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from upkeep.entries.entry import Entry
+from upkeep.entries.kind import EntryKind, read_entry, under_line, under_that_of
+from upkeep.entries.reader import Reader, quoted
+from upkeep.plant.line_names import LineName
+from upkeep.said import said
+
+EXTRA = "extra"
+"""The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sign(Entry):
+    """A task was done on an item.
+
+    ``occurrence`` is the planned occurrence it answers, as the board showed it (``2026-03-02/early``, ``2026-03-09``,
+    ``200000``), or ``extra``.  ``points`` are the measured values by point id, in the unit the task states; ``gauge``
+    measured them; ``grade`` 0-4 is the finding of a graded inspection.
+    """
+
+    task: str
+    item: str
+    occurrence: str
+    points: tuple[tuple[str, tuple[float, ...]], ...] = ()
+    gauge: str | None = None
+    grade: int | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Defer(Entry):
+    """An open occurrence is moved to a later planned point (``to``, written like an occurrence) at somebody's risk.
+
+    Its own planned point stays what it was: done after it, the work is late.  ``risk`` says what may happen meanwhile.
+    """
+
+    task: str
+    item: str
+    occurrence: str
+    to: str
+    risk: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cancel(Entry):
+    """An open occurrence will not be done; the next one counts from its planned point.  Cancelled is not done."""
+
+    task: str
+    item: str
+    occurrence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verify(Entry):
+    """The second signature on a sign-off, by another person: "verified by me"."""
+
+    entry: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stated(Entry):
+    """Somebody says when a task was last done on an item before the book began: ``done``, an ISO date.
+
+    Nobody has verified it.  It counts as last done for the calendar only, and only until the work is signed.
+    """
+
+    task: str
+    item: str
+    done: str
+
+
+def _sign(e: Sign) -> str:
+    words = [f"{LineName(e.item, e.task)} for {e.occurrence}"]
+    if e.grade is not None:
+        words.append(f"grade {e.grade}")
+    if e.gauge is not None:
+        words.append(f"with {e.gauge}")
+    words += [f"{point}={','.join(map(repr, values))}" for point, values in e.points]
+    if e.remark:
+        words.append(f"remark {quoted(e.remark)}")
+    return " ".join(words)
+
+
+def _read_sign(r: Reader) -> dict[str, Any]:
+    fields = _read_line_for(r)
+    if r.keyword("grade"):
+        fields["grade"] = r.figure(said("a grade 0 to 4"))
+    if r.keyword("with"):
+        fields["gauge"] = r.id(said("a gauge"))
+    fields["points"] = tuple(iter(r.point, None))
+    if r.keyword("remark"):
+        fields["remark"] = r.json(str, said("a quoted remark"))
+    return fields
+
+
+def _read_defer(r: Reader) -> dict[str, Any]:
+    fields = _read_line_for(r)
+    r.expect("to")
+    fields["to"] = r.word(said("the later planned point"))
+    r.expect("risk")
+    return {**fields, "risk": r.json(str, said("a quoted risk"))}
+
+
+def _read_stated(r: Reader) -> dict[str, Any]:
+    fields = r.line_name()
+    r.expect("done")
+    return {**fields, "done": r.word(said("a day like 2026-03-09"))}
+
+
+def _read_line_for(r: Reader) -> dict[str, Any]:
+    fields = r.line_name()
+    r.expect("for")
+    return {**fields, "occurrence": r.word(said("the occurrence it answers"))}
+
+
+KINDS: tuple[EntryKind[Any], ...] = (
+    EntryKind(
+        Sign,
+        "sign",
+        'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} ["remark" text]',
+        _sign,
+        _read_sign,
+        under_line,
+    ),
+    EntryKind(
+        Defer,
+        "defer",
+        'item "/" task "for" occurrence "to" occurrence "risk" text',
+        lambda e: f"{LineName(e.item, e.task)} for {e.occurrence} to {e.to} risk {quoted(e.risk)}",
+        _read_defer,
+        under_line,
+    ),
+    EntryKind(
+        Cancel,
+        "cancel",
+        'item "/" task "for" occurrence',
+        lambda e: f"{LineName(e.item, e.task)} for {e.occurrence}",
+        _read_line_for,
+        under_line,
+    ),
+    EntryKind(
+        Verify,
+        "verify",
+        '"#"number',
+        lambda e: f"#{e.entry}",
+        read_entry,
+        under_that_of("entry"),
+    ),
+    EntryKind(
+        Stated,
+        "stated",
+        'item "/" task "done" day',
+        lambda e: f"{LineName(e.item, e.task)} done {e.done}",
+        _read_stated,
+        under_line,
+    ),
+)
