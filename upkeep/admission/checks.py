@@ -12,7 +12,7 @@ from upkeep.admission.gauges import check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
-from upkeep.entries.checking import OCCASIONS, Check, Limits, Misread
+from upkeep.entries.checking import OCCASIONS, Check, Limits, OutOfTolerance
 from upkeep.errors import Refused
 from upkeep.keeping.crimps_in_force import DefinitionsThen
 from upkeep.keeping.finding_rows import AS_FOUND
@@ -175,7 +175,7 @@ class QualityAdmission(SubjectAdmission):
 
     # Gauges
 
-    def _check_misread(self, entry: Misread) -> None:
+    def _check_out_of_tolerance(self, entry: OutOfTolerance) -> None:
         gauge = gauge_of(self._known, entry.item, entry.at)
         states = GaugeStates(self._rows.file, self._known)
         good = states.last_vouched(gauge.id, (entry.at, 0))
@@ -197,4 +197,4 @@ class QualityAdmission(SubjectAdmission):
             )
         )
 
-    JUDGES: ClassVar[Judges] = {Check: _checked, Misread: _check_misread}
+    JUDGES: ClassVar[Judges] = {Check: _checked, OutOfTolerance: _check_out_of_tolerance}

@@ -12,7 +12,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
 from upkeep.store.file import BookFile
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 
 _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
@@ -20,7 +20,7 @@ _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: Said) -> None:
     """Refuses what would bring an item back that left for ever by then; ``what`` would."""
-    gone = Worn(file).retired(item)
+    gone = WearHistory(file).retired(item)
     if gone is not None and gone.at <= utc_text(at):
         raise Refused(
             said(
@@ -42,7 +42,7 @@ class CareAdmission(SubjectAdmission):
         item = self._known.item(entry.item)
         if entry.end not in ENDS:
             raise Refused(said("{end} is no end of a part; {ends} are.", end=Quoted(entry.end), ends=listed(ENDS)))
-        gone = Worn(self._rows.file).retired(item.id)
+        gone = WearHistory(self._rows.file).retired(item.id)
         if gone is not None and gone.entry != entry.corrects:
             raise Refused(
                 said(

@@ -1,4 +1,4 @@
-"""Alarms: what runs, or is about to, although it must not - held, or past its hard stop - and no leave covers it."""
+"""Alarms: what runs, or is about to, although it must not - held, or past its hard stop - and no permit covers it."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from upkeep.answers.suspect.held_runs import leave_left
+from upkeep.answers.suspect.held_runs import permit_left
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.reason_json import hold_from
 from upkeep.keeping.judging import Judge
 from upkeep.plant.model import Event, Kind
 from upkeep.said import Moment, Said, Value, in_turn, said
 from upkeep.store.file import BookFile
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -38,7 +38,7 @@ class Alarms:
     """Finds such items in one file, as it stands."""
 
     def __init__(self, file: BookFile, judge: Judge) -> None:
-        self._rows, self._lines, self._found = Projections(file), LineStore(file), Found(file)
+        self._rows, self._lines, self._found = Projections(file), LineStore(file), Findings(file)
         self._judge = judge
 
     def bars(self, item: str, at: datetime) -> Iterator[Bar]:
@@ -69,9 +69,9 @@ class Alarms:
         last = max((row.at for row in told if row), default=None)
         return from_utc_text(last) if last and (graded is None or graded.at < last) else None
 
-    def leave(self, bar: Bar, at: datetime) -> int:
+    def permitted(self, bar: Bar, at: datetime) -> int:
         """How many strokes a named person lets it run all the same."""
-        return leave_left(self._found, self._judge, bar.item, at)
+        return permit_left(self._found, self._judge, bar.item, at)
 
     def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, Said]]:
         """What ran on a press although it must not, each with the sentence for whoever is told first."""
@@ -83,14 +83,14 @@ class Alarms:
             done = strokes_between(self._judge.counts, bar.item, bar.since, moment)
             if done.low <= 0:
                 continue
-            if self._found.last_override(bar.item, utc_text(moment)) is not None:
-                left = self.leave(bar, moment)
+            if self._found.last_permit(bar.item, utc_text(moment)) is not None:
+                left = self.permitted(bar, moment)
                 if left:
                     continue
             yield bar, self._sentence(bar, press, done.low, moment)
 
     def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
-        used_up = self._found.last_override(bar.item, utc_text(moment)) is not None
+        used_up = self._found.last_permit(bar.item, utc_text(moment)) is not None
         alarm = said(
             "ALARM: {item} on {press} must not run ({reason}, since {moment}) and did {strokes} since.",
             item=bar.item,
@@ -101,7 +101,7 @@ class Alarms:
         )
         return in_turn(
             alarm,
-            said("The leave it had is used up.") if used_up else None,
+            said("The permit it had is used up.") if used_up else None,
             said("Stop the press."),
             said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item) if bar.hold else None,
         )

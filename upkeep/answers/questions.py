@@ -81,13 +81,13 @@ def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
         if len(marks) == SAME_READINGS and len({mark.total for mark in marks}) == 1:
             newest, *_, oldest = marks
             first, last = from_utc_text(oldest.at), from_utc_text(newest.at)
-            made = rows.made_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
+            made = rows.quantities_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
             pieces = sum(one.pieces for one in made)
             if pieces:
                 asks = said(
                     "The counter of {press} shows {count} since {moment}, yet {pieces} pieces were made. Does it stand "
                     "still? Count ten strokes against it. Until it counts again, write what is made on it as uncounted "
-                    "strokes besides.",
+                    "strokes.",
                     press=row.press,
                     count=row.value,
                     moment=Moment(first, judge.known.zone),
@@ -117,9 +117,9 @@ def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
 
 
 def _counted_so_since(rows: Projections, counter: str) -> datetime:
-    """Since when a counter that was read counts as it does: its first reading, or its last change of terms."""
-    first, terms = rows.first_mark(counter), rows.terms_of(counter)
-    return from_utc_text(max([*([first.at] if first else []), *(row.since for row in terms)]))
+    """Since when a counter that was read counts as it does: its first reading, or its last change of configuration."""
+    first, configuration = rows.first_mark(counter), rows.configurations_of(counter)
+    return from_utc_text(max([*([first.at] if first else []), *(row.since for row in configuration)]))
 
 
 def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:

@@ -12,7 +12,7 @@ from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.answers.alarms import Alarms
 from upkeep.counting.judgement import Counter, is_plausible
-from upkeep.counting.marks import Mark, Reading, TermsAt, increment
+from upkeep.counting.marks import ConfigurationAt, Mark, Reading, increment
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -49,7 +49,7 @@ class Writer:
         self._projector = Projector(file, known)
         self._notes: list[Said] = []
         self._set_up: list[Check] = []
-        self._terms: dict[str, TermsAt] = {}
+        self._configurations: dict[str, ConfigurationAt] = {}
         self._first = self._first_moment()
         self._keeps_salts = False
 
@@ -169,17 +169,17 @@ class Writer:
     def _last_mark(self, press: str, begun: dict[str, Mark | None]) -> Mark | None:
         if press not in begun:
             self.known.counter(press)
-            self._terms[press] = self._projector.counter.terms_at(press)
+            self._configurations[press] = self._projector.counter.configuration_at(press)
             begun[press] = self._projector.counter.last_mark(press)
         return begun[press]
 
     def _checked_step(self, count: Count, before: Mark | None, reading: Reading) -> int:
-        terms = self._terms[count.press](before.at if before else count.at)
-        counter = Counter(count.press, terms, self.known.items[count.press].max_rate)
+        configuration = self._configurations[count.press](before.at if before else count.at)
+        counter = Counter(count.press, configuration, self.known.items[count.press].max_rate)
         last = before.reading if before else None
         if not (is_plausible(counter, last, reading) or self._overridden(count, counter, last, reading)):
             self._projector.counter.check(counter, last, reading)
-        return increment(last, reading, terms) if last else 0
+        return increment(last, reading, configuration) if last else 0
 
     def _overridden(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
         """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""

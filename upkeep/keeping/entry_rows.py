@@ -7,10 +7,10 @@ from collections.abc import Iterable, Sequence
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
-from upkeep.due.holds import ByHand, Gone, GradedOut, HoldReason, LifeUnknown, ReadsWrong, Stopped
+from upkeep.due.holds import ByHand, GaugeOutOfTolerance, Gone, GradedOut, HoldReason, LifeUnknown, Stopped
 from upkeep.due.reason_json import text_of
-from upkeep.entries.checking import Misread
-from upkeep.entries.counting import Count, Made, Restart
+from upkeep.entries.checking import OutOfTolerance
+from upkeep.entries.counting import Count, QuantityMade, Restart
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.fitting import Fit, Unfit
@@ -35,7 +35,7 @@ def reading_of(one: Recorded, known: Known) -> tuple[str, Reading] | None:
             return count.press, Reading(count.at, count.value, one.id, count.rolled_over, count.after_reset)
         case Restart() as restart:
             return restart.press, Reading(restart.at, restart.shown, one.id, restart=restart.now)
-        case Made() as made if known.counter(made.press).digits == 0:
+        case QuantityMade() as made if known.counter(made.press).digits == 0:
             return made.press, Reading(made.at, 0, one.id, pieces=made.pieces)
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
             return move.press, Reading(move.at, move.count, one.id)
@@ -142,8 +142,8 @@ def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None
             return Stopped(fault.symptom)
         case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
             return LifeUnknown()
-        case Misread() as misread:
-            return ReadsWrong(f"{misread.off:+g}")
+        case OutOfTolerance() as found:
+            return GaugeOutOfTolerance(f"{found.off:+g}")
         case Retire() as retired:
             return Gone(retired.end)
     return None

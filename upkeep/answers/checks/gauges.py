@@ -18,9 +18,9 @@ from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, told
 from upkeep.quality.suspect import start_of
 from upkeep.said import Numeral, Said, said
-from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
+from upkeep.store.measurements import Measurements
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.views.checks import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
@@ -36,8 +36,12 @@ class GaugeReports:
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
         self._states = GaugeStates(views.file, views.known)
-        self._checked, self._entries, self._rows = Checked(views.file), EntryStore(views.file), Projections(views.file)
-        self._limits = LimitsThen(Found(views.file), views.known)
+        self._checked, self._entries, self._rows = (
+            Measurements(views.file),
+            EntryStore(views.file),
+            Projections(views.file),
+        )
+        self._limits = LimitsThen(Findings(views.file), views.known)
         self._tries = Tries(views)
 
     def report(self, key: str) -> GaugeReport:
@@ -93,7 +97,7 @@ class GaugeReports:
 
     def turned_bad(self) -> Iterator[tuple[Doubt, Flip]]:
         """Every good result about product that is bad without the error of a gauge found to read wrong."""
-        for gauge in self._checked.gauges_misread():
+        for gauge in self._checked.gauges_out_of_tolerance():
             for doubt in self._states.doubts(gauge):
                 for flip in self._doubt(gauge, doubt).flips:
                     if flip.good_before and self._known.item(flip.item).kind in CHECKED_KINDS:

@@ -19,8 +19,8 @@ from upkeep.plant.model import Point
 from upkeep.quality.capability import capable, pulled
 from upkeep.quality.control import Measured, control
 from upkeep.said import Join, Numeral, Said, listed, said
-from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
+from upkeep.store.measurements import Measurements
 from upkeep.units.instants import utc_text
 from upkeep.views.charts import CapabilityReport, Charted, PullReport
 
@@ -44,7 +44,7 @@ class CheckSeries:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
-        self._checked, self._entries = Checked(views.file), EntryStore(views.file)
+        self._checked, self._entries = Measurements(views.file), EntryStore(views.file)
         self._then, self._tries = DefinitionsThen(views.file, views.known), Tries(views)
         self._left: Counter[Said] = Counter()
 

@@ -13,7 +13,7 @@ from upkeep.plant.model import Kind
 from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter
 from upkeep.said import Figure, Said, said
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 
@@ -54,7 +54,7 @@ def _heights_before(check: Check, rows: Projections, known: Known) -> Iterator[f
     inside = rows.fittings_in(check.item, at)
     fitted = [row.start for row in inside if known.item(row.item).kind is Kind.CONDUCTOR_PUNCH]
     since = max((moment for moment in fitted if moment <= at), default="")
-    entries, found = EntryStore(rows.file), Found(rows.file)
+    entries, found = EntryStore(rows.file), Findings(rows.file)
     released = found.last_release(check.item, at) or ""
     taken = 0
     for row in found.back_from(check.item, SLUG, at, LATEST):

@@ -15,7 +15,7 @@ from upkeep.plant.model import Kind, Point
 from upkeep.quality.suspect import Tried
 from upkeep.said import Figure, Said, listed, said
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -35,7 +35,7 @@ class Tries:
 
     def __init__(self, views: Views) -> None:
         self._known = views.known
-        self._rows, self._entries, self._found = Projections(views.file), EntryStore(views.file), Found(views.file)
+        self._rows, self._entries, self._found = Projections(views.file), EntryStore(views.file), Findings(views.file)
         self._limits = LimitsThen(self._found, views.known)
         self._gauges = GaugeStates(views.file, views.known)
 

@@ -13,10 +13,10 @@ from upkeep.plant.model import PlantFacts
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
 from upkeep.quality.symptoms import Symptom, symptom
 from upkeep.said import said
-from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
+from upkeep.store.faults import FaultHistory
 from upkeep.store.file import BookFile
-from upkeep.store.mended import Mended
+from upkeep.store.measurements import Measurements
 from upkeep.store.rows.findings import FaultRow
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -40,7 +40,7 @@ class FaultCases:
     """Reads the faults of one file."""
 
     def __init__(self, file: BookFile, counts: Counts, facts: PlantFacts) -> None:
-        self._entries, self._mended, self._checked = EntryStore(file), Mended(file), Checked(file)
+        self._entries, self._mended, self._checked = EntryStore(file), FaultHistory(file), Measurements(file)
         self._counts, self._facts = counts, facts
 
     def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:

@@ -15,7 +15,7 @@ from upkeep.quality.repairs import calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Said, in_turn, listed, said
 from upkeep.store.entries import EntryStore
-from upkeep.store.mended import Mended
+from upkeep.store.faults import FaultHistory
 from upkeep.units.instants import utc_text
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList
 from upkeep.views.questions import Question
@@ -33,7 +33,7 @@ class FaultViews:
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
         self._cases = FaultCases(views.file, views.judge.counts, views.known.facts)
-        self._mended, self._entries = Mended(views.file), EntryStore(views.file)
+        self._mended, self._entries = FaultHistory(views.file), EntryStore(views.file)
 
     def case(self, number: int) -> FaultCase:
         """The fault with a number; raises :class:`NotFound`."""

@@ -15,7 +15,7 @@ from upkeep.entries.kinds import STANDING
 from upkeep.keeping.entry_rows import standing_rows
 from upkeep.keeping.judging import Judge
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 from upkeep.store.projections import Projections
 from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -62,12 +62,12 @@ def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Re
     return next((row for row in found if row.what == "hold"), None)
 
 
-def leave_left(found: Found, judge: Judge, item: str, at: datetime) -> int:
-    """How many strokes an item may still do although it is held: what is left of its last override; 0: none.
+def permit_left(found: Findings, judge: Judge, item: str, at: datetime) -> int:
+    """How many strokes an item may still do although it is held: what is left of its last deviation permit; 0: none.
 
     What it may have done since counts at its high.
     """
-    row = found.last_override(item, utc_text(at))
+    row = found.last_permit(item, utc_text(at))
     if row is None:
         return 0
     used = strokes_between(judge.counts, item, from_utc_text(row.at), at).high

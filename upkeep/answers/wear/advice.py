@@ -13,7 +13,7 @@ from upkeep.due.usage import stroke_interval
 from upkeep.plant.model import Item, Point, Task, task_from
 from upkeep.said import said
 from upkeep.store.projections import Projections
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.views.wear import Advice, PointWear
 from upkeep.wear.interval import Bound, bound_of, proposal
 
@@ -22,7 +22,7 @@ class Advising:
     """Gives it for one moment."""
 
     def __init__(self, views: Views, at: datetime) -> None:
-        self._known, self._worn, self._rows = views.known, Worn(views.file), Projections(views.file)
+        self._known, self._worn, self._rows = views.known, WearHistory(views.file), Projections(views.file)
         self._trends = Trends(views, at)
         self._defined: dict[str, list[tuple[str, Task]]] = {}
         self._warned = frozenset(point.id for point in defined_points(views.known) if _warns(point))

@@ -16,7 +16,7 @@ from upkeep.said import Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.units.instants import utc_text
 from upkeep.wear.drift import drift
 from upkeep.wear.shown import part_shown_by
@@ -30,7 +30,7 @@ class HiddenWear:
 
     def __init__(self, file: BookFile, known: Known, judge: Judge) -> None:
         self._known, self._counts = known, judge.counts
-        self._rows, self._worn, self._entries = Projections(file), Worn(file), EntryStore(file)
+        self._rows, self._worn, self._entries = Projections(file), WearHistory(file), EntryStore(file)
 
     def alarms(self, check: Check) -> Iterator[Said]:
         """What the settings of a check say about the parts whose wear they make up for."""

@@ -16,9 +16,9 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.said import said
 from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 from upkeep.store.projections import Projections
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.wear.separation import Evidence, Hint, separated
 
@@ -35,8 +35,8 @@ class Hints:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
-        self._rows, self._worn, self._entries = Projections(views.file), Worn(views.file), EntryStore(views.file)
-        self._limits = LimitsThen(Found(views.file), views.known)
+        self._rows, self._worn, self._entries = Projections(views.file), WearHistory(views.file), EntryStore(views.file)
+        self._limits = LimitsThen(Findings(views.file), views.known)
 
     def of(self, item: Item) -> Hint | None:
         """Where to look first for an item's die set; None where nothing moved, or it belongs to no set."""

@@ -24,7 +24,7 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import RetiredRow
 from upkeep.store.rows.signatures import Graded
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.wear import FamilyLives, PartLife
 from upkeep.wear.lives import agreement, joined, report
@@ -40,7 +40,7 @@ class LivesOfParts:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._known, self._at, self._counts = views.known, at, views.judge.counts
-        self._rows, self._worn, self._entries = Projections(views.file), Worn(views.file), EntryStore(views.file)
+        self._rows, self._worn, self._entries = Projections(views.file), WearHistory(views.file), EntryStore(views.file)
 
     def report(
         self, family: str, kind: Kind, by_terminal: bool, shape: float | None, cost_ratio: float | None

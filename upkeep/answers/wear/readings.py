@@ -19,7 +19,7 @@ from upkeep.quality.checks import SETTINGS
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.wear import Value
 from upkeep.wear.shown import part_shown_by
@@ -61,7 +61,7 @@ class Readings:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
-        self._rows, self._worn = Projections(views.file), Worn(views.file)
+        self._rows, self._worn = Projections(views.file), WearHistory(views.file)
         self._counts, self._gauges = views.judge.counts, GaugeStates(views.file, views.known)
         self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}

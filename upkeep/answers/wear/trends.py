@@ -13,7 +13,7 @@ from upkeep.plant.model import Item, Kind
 from upkeep.quality.checks import SETTINGS
 from upkeep.said import Said, in_turn, said
 from upkeep.store.projections import Projections
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.views.wear import PointWear, SettingWear, Value
 from upkeep.wear.drift import drift
 from upkeep.wear.trend import Limits, trend
@@ -27,7 +27,7 @@ class Trends:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._at = views, at
-        self._rows, self._worn, self._readings = Projections(views.file), Worn(views.file), Readings(views, at)
+        self._rows, self._worn, self._readings = Projections(views.file), WearHistory(views.file), Readings(views, at)
 
     def of(
         self, item: Item, only: Collection[str] | None = None

@@ -14,7 +14,7 @@ from upkeep.errors import Refused
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.said import Moment, said
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text
 from upkeep.views.wear import Advice, FamilyLives, ItemWear, PictureState, ShutHeight, SlugHelp
 from upkeep.wear.separation import Hint
@@ -26,7 +26,7 @@ class WearViews:
 
     def __init__(self, views: Views, at: datetime) -> None:
         self._views, self._known, self._at = views, views.known, at
-        self._worn = Worn(views.file)
+        self._worn = WearHistory(views.file)
 
     def item(self, key: str) -> ItemWear:
         """The measured points of an item with their trends, its settings, alarms, the hint and its pictures."""
