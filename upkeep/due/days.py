@@ -8,7 +8,7 @@ from math import ceil
 
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
 from upkeep.due.facts import Deferral, How, LineFacts, Setting, Trigger, names_day
-from upkeep.due.reasons import Fixed, Floating, Found, Origin, Spread
+from upkeep.due.reasons import AfterFinding, Fixed, Floating, Origin, Spread
 from upkeep.entries.occurrences import Day, occurrence_of
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
@@ -141,5 +141,5 @@ def after_finding(facts: LineFacts, setting: Setting) -> Trigger | None:
     day = setting.zone.day(finding.at)
     window = Window(facts.task.early_days, facts.task.late_days)
     edges = replace(calendar_edges(facts.task, day, window, setting.zone), opens=finding.at, due=finding.at)
-    reason = Found(finding.at, finding.entry, finding.grade, finding.point)
+    reason = AfterFinding(finding.at, finding.entry, finding.grade, finding.point)
     return Trigger(edges, day.isoformat(), reason, day)

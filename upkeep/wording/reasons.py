@@ -9,6 +9,7 @@ from functools import singledispatch
 from upkeep.due.holds import Gone
 from upkeep.due.reasons import (
     After,
+    AfterFinding,
     AfterShutdown,
     Asked,
     AwaitsSecond,
@@ -16,7 +17,6 @@ from upkeep.due.reasons import (
     Deferred,
     Fixed,
     Floating,
-    Found,
     Held,
     InShift,
     InStorageOnly,
@@ -271,7 +271,7 @@ def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
 
 
 @told_of.register
-def _found(reason: Found, plant: Plant) -> Said:
+def _after_finding(reason: AfterFinding, plant: Plant) -> Said:
     """ "due since the inspection of 2026-03-09 14:05 found grade 3"."""
     found = (
         said("grade {grade}", grade=str(reason.grade))
