@@ -189,10 +189,10 @@ def test_a_line_is_judged_once_and_by_a_named_role(book: Book) -> None:
         write(book, f'2026-03-02 15:05 {words.replace("P-07", "P-08")} by lea because "looked"')
 
 
-def test_a_window_is_narrowed_by_quality_with_the_calculation_and_keeps_it(book: Book) -> None:
+def test_a_window_is_restricted_by_quality_with_the_calculation_and_keeps_it(book: Book) -> None:
     """It begins at the reading before the named stroke, so nothing that may be bad is left out."""
     number = only(book).number
-    with pytest.raises(Refused, match="narrowing"):
+    with pytest.raises(Refused, match="restriction"):
         write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by ben because "trend"')
     with pytest.raises(Refused, match="lies outside"):
         write(book, f'2026-03-02 15:00 restrict #{number} from 9000 by lea because "trend"')
