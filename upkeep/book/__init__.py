@@ -10,7 +10,7 @@ from upkeep.book.door import Book
 
 if TYPE_CHECKING:
     from upkeep.keeping.proof import ProofReport
-    from upkeep.store.remaking import Progress, Watch
+    from upkeep.store.remaking import Progress, Watch, nobody
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
     from upkeep.views.round import Round
@@ -37,11 +37,12 @@ __all__ = [
     "WeekList",
     "WeekRow",
     "Written",
+    "nobody",
 ]
 
 _ROOMS = {
     "keeping.proof": ("ProofReport",),
-    "store.remaking": ("Progress", "Watch"),
+    "store.remaking": ("Progress", "Watch", "nobody"),
     "views.board": ("Board", "BoardLine", "BoardQuery", "LineDetail"),
     "views.items": ("Hanging", "HistoryLine", "LifeNumbers"),
     "views.round": ("Round",),

@@ -184,12 +184,12 @@ class Book(Answers):
 
     # Proof and copies
 
-    def prove(self) -> ProofReport:
-        """Re-plays all entries, compares every projection and follows the chain."""
+    def prove(self, watch: Watch = nobody) -> ProofReport:
+        """Re-plays all entries, compares every projection and follows the chain; ``watch`` is told how far it is."""
         from upkeep.keeping.proof import prove
 
         with self._file.reading():
-            return replace(prove(self._file), tables_made_again=self._tables_made_again)
+            return replace(prove(self._file, watch), tables_made_again=self._tables_made_again)
 
     def refill(self) -> int:
         """Throws away all that was computed and computes it again from the entries; how many rows that makes.
