@@ -6,18 +6,9 @@ from collections.abc import Iterator
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from upkeep.answers import week as weekly
-from upkeep.answers.checks.checks import CheckViews
-from upkeep.answers.faults.faults import FaultViews
-from upkeep.answers.figures.indicators import figures
 from upkeep.answers.standpoints import Standpoints
-from upkeep.answers.suspect.hold_lists import SuspectViews
-from upkeep.due.reason_json import hold_from
-from upkeep.entries.bookkeeping import Note
-from upkeep.entries.entry import Entry
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known
-from upkeep.planning.forecast import Forecast
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
@@ -27,21 +18,29 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
-from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
-from upkeep.views.figures import Figures
-from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
-from upkeep.views.questions import Question
-from upkeep.views.round import Round
-from upkeep.views.signing import SignForm
-from upkeep.views.week import WeekList
+from upkeep.views.board import BoardQuery
 
 if TYPE_CHECKING:
+    from upkeep.answers.checks.checks import CheckViews
     from upkeep.answers.checks.forms import CheckForms
+    from upkeep.answers.faults.faults import FaultViews
+    from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
+    from upkeep.entries.entry import Entry
+    from upkeep.planning.forecast import Forecast
+    from upkeep.views.board import Board, BoardLine, LineDetail
+    from upkeep.views.figures import Figures
+    from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+    from upkeep.views.questions import Question
+    from upkeep.views.round import Round
+    from upkeep.views.signing import SignForm
+    from upkeep.views.week import WeekList
 
 
 class Answers:
     """The questions a book answers; nothing here writes.
+
+    Each room behind a question is imported when the question is asked: a command asks one, and waits for its imports.
 
     Moments are aware UTC datetimes and always come from the caller.  ``at``: a moment before the last entry shows the
     book as it stood then, by a replay of the entries that had happened.  ``known_at`` leaves out what was written
@@ -102,6 +101,8 @@ class Answers:
         So where an exported book is played again into an empty one, or what a backup lacks is entered into a book
         just restored.  Into a living book somebody types them, whatever they tell of: they are written now.
         """
+        from upkeep.entries.bookkeeping import Note
+
         newest = EntryStore(self._file).last_written(1)
         return not newest or (isinstance(note := newest[0][0].entry, Note) and note.restored)
 
@@ -162,6 +163,9 @@ class Answers:
 
     def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""
+        from upkeep.due.reason_json import hold_from
+        from upkeep.views.items import HeldItem
+
         rows = Projections(self._file).holds()
         return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
 
@@ -186,26 +190,32 @@ class Answers:
 
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
         """Suspect product: the hold lists behind failed checks and runs while held."""
+        from upkeep.answers.suspect.hold_lists import SuspectViews
+
         return SuspectViews(self._seen_from.at(at, known_at), at)
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
-        from upkeep.answers.wear.wear import WearViews  # few commands ask, and all would wait for it
+        from upkeep.answers.wear.wear import WearViews
 
         return WearViews(self._seen_from.at(at, known_at), at)
 
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
         """Checks: gauges and what they cast doubt on, set-ups, charts."""
+        from upkeep.answers.checks.checks import CheckViews
+
         return CheckViews(self._seen_from.at(at, known_at), at)
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
-        from upkeep.answers.checks.forms import CheckForms  # asked for at a press, one at a time
+        from upkeep.answers.checks.forms import CheckForms
 
         return CheckForms(self._seen_from.at(at, known_at), at)
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
         """Faults: how far they have come, their likely causes, whether they came back."""
+        from upkeep.answers.faults.faults import FaultViews
+
         return FaultViews(self._seen_from.at(at, known_at), at)
 
     def week(
@@ -218,7 +228,9 @@ class Answers:
         known_at: datetime | None = None,
     ) -> WeekList:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
-        return weekly.week_list(self._seen_from.at(at, known_at), at, week, area, by)
+        from upkeep.answers.week import week_list
+
+        return week_list(self._seen_from.at(at, known_at), at, week, area, by)
 
     def week_of_revision(
         self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
@@ -228,15 +240,19 @@ class Answers:
         ``at`` is the moment it was printed; None: the moment at which that entry was written.  Raises
         :class:`NotFound` for a number that no entry has yet.
         """
+        from upkeep.answers.week import week_list
+
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
-        return weekly.week_list(self._seen_from.at_revision(revision, moment), moment, week, area, "")
+        return week_list(self._seen_from.at_revision(revision, moment), moment, week, area, "")
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
         known_at: datetime | None = None,
     ) -> Figures:  # fmt: skip
         """How much of what was planned in some days was done on time; raises :class:`Refused` where there are none."""
+        from upkeep.answers.figures.indicators import figures
+
         return figures(self._seen_from.at(at, known_at), at, first, last, area)
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:

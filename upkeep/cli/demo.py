@@ -9,6 +9,7 @@ import click
 
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import now
+from upkeep.cli.progress import BUILDING, watch_of
 from upkeep.cli.saying import say
 from upkeep.due.states import CALLING
 from upkeep.papers.board_text import board_text
@@ -46,7 +47,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
             said("Building {days} days of an invented plant into {book} ...", days=Numeral(days), book=book_path),
             err=True,
         )
-        with build(book_path, days=days, end=now(), seed=seed) as book:
+        with build(book_path, days=days, end=now(), seed=seed, watch=watch_of(book_path, BUILDING)) as book:
             say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens

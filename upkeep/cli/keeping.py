@@ -10,7 +10,7 @@ import click
 
 from upkeep.book import Book, ProofReport
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
-from upkeep.cli.progress import watch_of
+from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
@@ -31,7 +31,7 @@ def prove(as_json: bool, book_path: Path) -> None:
     Names the first entry that differs.
     """
     with opened(book_path) as book:
-        report = book.prove()
+        report = book.prove(watch_of(book_path, PROVING))
     if as_json:
         say_json(report)
     else:
@@ -186,7 +186,7 @@ def _say_lost(lost: Lost, book_path: Path) -> None:
 
 def _proof(path: Path) -> ProofReport:
     with Book.open_copy(path, watch_of(path)) as book:
-        report = book.prove()
+        report = book.prove(watch_of(path, PROVING))
     if not report.clean:
         raise BookDamaged(
             said(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from math import ceil
 
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
@@ -119,7 +120,13 @@ def _answered_day(occurrence: str) -> date | None:
 
 def planned_days(task: Task, since: date) -> PlannedDays:
     """The planned days of a fixed task, from its start (or the day the item came into the book)."""
-    return PlannedDays(task.rule or "", task.start or since, task.also_on, task.not_on)
+    return _planned(task.rule or "", task.start or since, task.also_on, task.not_on)
+
+
+@lru_cache(maxsize=4096)
+def _planned(rule: str, start: date, also: tuple[date, ...], never: tuple[date, ...]) -> PlannedDays:
+    """One for all items of a task: what it has worked out once it knows."""
+    return PlannedDays(rule, start, also, never)
 
 
 def planned_after(facts: LineFacts, day: date, now: datetime, setting: Setting) -> int:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from functools import partial
+from itertools import pairwise
+from operator import attrgetter, itemgetter
 from typing import Protocol
 
 from upkeep.counting.marks import (
@@ -27,6 +29,8 @@ from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
+
+_AT, _TOTAL = attrgetter("at"), attrgetter("total")
 
 
 class Rows(Protocol):
@@ -179,6 +183,14 @@ class LookedUp:
         row = self._rows.mark_before(press, utc_text(instant))
         return from_utc_text(row.at) if row else None
 
+    def rises(self, press: str, since: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """The readings of a press after one at which its total had risen: (reading before, reading)."""
+        begun = self._rows.mark_at(press, utc_text(since))
+        while begun and (risen := self._rows.mark_reaching(press, begun.total + 1)):
+            before = self._rows.mark_before(press, risen.at) or begun
+            yield from_utc_text(before.at), from_utc_text(risen.at)
+            begun = self._rows.mark_at(press, risen.at)
+
     def last_read(self, press: str) -> datetime | None:
         """The moment of the latest reading of a press."""
         row = self._rows.last_mark(press)
@@ -214,7 +226,8 @@ class ReadAhead(LookedUp):
     def __init__(self, rows: ManyRows, calendar: ShiftCalendar) -> None:
         super().__init__(rows, calendar)
         self._many = rows
-        self._marks: dict[str, tuple[datetime, list[Mark]]] = {}
+        self._marks: dict[str, tuple[datetime, list[MarkRow]]] = {}
+        self._risen: dict[str, tuple[list[MarkRow], list[tuple[datetime, datetime]]]] = {}
         self._stays: dict[str, list[Stay]] = {}
         self._totals: dict[tuple[str, datetime], Band] = {}
 
@@ -226,20 +239,21 @@ class ReadAhead(LookedUp):
 
     def _total(self, press: str, instant: datetime) -> Band:
         marks = self._marks_from(press, instant)
-        after = bisect_right(marks, instant, key=_moment_of_mark)
-        guessed = after < len(marks) and not (after and marks[after - 1].at == instant)
-        if guessed and (not after or marks[after].reading.pieces is not None):
+        at = utc_text(instant)
+        after = bisect_right(marks, at, key=_AT)
+        guessed = after < len(marks) and not (after and marks[after - 1].at == at)
+        if guessed and (not after or marks[after].pieces is not None):
             return super().total_at(press, instant)
-        following = marks[after] if guessed else None
-        return interpolated(marks[after - 1] if after else None, following, instant, partial(self._share, press))
+        before = mark_from(marks[after - 1]) if after else None
+        following = mark_from(marks[after]) if guessed else None
+        return interpolated(before, following, instant, partial(self._share, press))
 
-    def _marks_from(self, press: str, instant: datetime) -> list[Mark]:
+    def _marks_from(self, press: str, instant: datetime) -> list[MarkRow]:
         """The marks of a press from the last one before an instant on, or from earlier."""
         begun, marks = self._marks.get(press, (NEVER, []))
         if instant < begun:
             before = self._many.mark_before(press, utc_text(instant))
-            rows = self._many.marks_since(press, utc_text(instant))
-            marks = [mark_from(row) for row in ([before] if before else []) + rows]
+            marks = ([before] if before else []) + self._many.marks_since(press, utc_text(instant))
             self._marks[press] = instant, marks
         return marks
 
@@ -264,16 +278,24 @@ class ReadAhead(LookedUp):
     def read_before(self, press: str, instant: datetime) -> datetime | None:
         """The moment of the last reading of a press before an instant."""
         marks = self._marks_from(press, instant)
-        after = bisect_left(marks, instant, key=_moment_of_mark)
-        return marks[after - 1].at if after else None
+        after = bisect_left(marks, utc_text(instant), key=_AT)
+        return from_utc_text(marks[after - 1].at) if after else None
+
+    def rises(self, press: str, since: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """The readings of a press after one at which its total had risen: (reading before, reading)."""
+        marks = self._marks_from(press, since)
+        if marks is not self._risen.get(press, (None,))[0]:
+            self._risen[press] = marks, _rises(marks)
+        _, rises = self._risen[press]
+        yield from rises[bisect_right(rises, since, key=itemgetter(1)) :]
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""
         _, marks = self._marks.get(press, (NEVER, []))
         if not marks or marks[0].total >= total:
             return super().reached_at(press, total)
-        place = bisect_left(marks, total, key=_total_of_mark)
-        return marks[place].at if place < len(marks) else None
+        place = bisect_left(marks, total, key=_TOTAL)
+        return from_utc_text(marks[place].at) if place < len(marks) else None
 
     def _stays_of(self, item: str) -> list[Stay]:
         if item not in self._stays:
@@ -281,12 +303,16 @@ class ReadAhead(LookedUp):
         return self._stays[item]
 
 
-def _moment_of_mark(mark: Mark) -> datetime:
-    return mark.at
-
-
-def _total_of_mark(mark: Mark) -> int:
-    return mark.total
+def _rises(marks: Sequence[MarkRow]) -> list[tuple[datetime, datetime]]:
+    rises: list[tuple[datetime, datetime]] = []
+    moments = [from_utc_text(row.at) for row in marks]
+    before = moments[0] if moments else NEVER
+    for (mark, following), (since, at) in zip(pairwise(marks), pairwise(moments), strict=True):
+        if at > since:
+            before = since
+        if following.total > mark.total and not (rises and rises[-1][1] == at):
+            rises.append((before, at))
+    return rises
 
 
 def _start_of_stay(stay: Stay) -> datetime:

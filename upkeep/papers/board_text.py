@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from upkeep.due.states import CALLING, State
-from upkeep.planning.forecast import Forecast
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
-from upkeep.views.board import Board, BoardLine
-from upkeep.views.items import HistoryLine, LifeNumbers
-from upkeep.views.questions import Question
-from upkeep.views.round import Round
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph, visible
+
+if TYPE_CHECKING:
+    from upkeep.planning.forecast import Forecast
+    from upkeep.views.board import Board, BoardLine
+    from upkeep.views.items import HistoryLine, LifeNumbers
+    from upkeep.views.questions import Question
+    from upkeep.views.round import Round
 
 
 def board_text(board: Board) -> str:

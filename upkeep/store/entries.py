@@ -16,6 +16,7 @@ from upkeep.errors import BookDamaged
 from upkeep.said import Numeral, said
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile, spoken
+from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.rows.definitions import IN_EFFECT
 
 _WITH_EFFECT = (
@@ -175,11 +176,13 @@ class EntryStore:
         return found
 
 
-def broken_link(file: BookFile) -> int | None:
+def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
     before, expected = START, 0
+    last, _ = EntryStore(file).last()
     try:
-        for row in map(EntryRow._make, file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")):
+        rows = file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")
+        for row in watched(map(EntryRow._make, rows), "following", last, watch):
             if row.id != expected or not is_chained(row, before):
                 return row.id
             before, expected = row.hash, expected + 1
