@@ -76,40 +76,40 @@ def number_in(book: Book, words: str) -> int:
 COUNTS = {
     "2026-03-02 22:00 count P-07 1241471 by ana": (
         "P-07: 32,061 strokes against the reading 1,209,410 of 2026-03-02 14:00 would be 4,008 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure. "
-        "With two figures swapped it would be 1,214,471."
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, digit by digit. "
+        "With two digits swapped it would be 1,214,471."
     ),
     "2026-03-02 22:00 count P-07 2094100 by ana": (
         "P-07: 884,690 strokes against the reading 1,209,410 of 2026-03-02 14:00 would be 110,586 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure. "
-        "It would fit P-08 (last 2,094,050): is it that press?"
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, digit by digit. "
+        "It would fit P-08 (last 2,094,050): is it the right press?"
     ),
     "2026-03-02 22:00 count P-07 1209400 by ana": (
         "P-07: the count goes back from 1,209,410 to 1,209,400 (the reading 1,209,410 of 2026-03-02 14:00). "
-        "Nothing was changed; read the counter again, figure by figure."
+        "Nothing was changed; read the counter again, digit by digit."
     ),
     "2026-03-02 22:00 count P-08 1209500 by ana": (
         "P-08: the count goes back from 2,094,050 to 1,209,500 (the reading 2,094,050 of 2026-03-02 13:30). "
-        "Nothing was changed; read the counter again, figure by figure. "
-        "It would fit P-07 (last 1,209,410): is it that press?"
+        "Nothing was changed; read the counter again, digit by digit. "
+        "It would fit P-07 (last 1,209,410): is it the right press?"
     ),
     "2026-03-02 14:00 count P-03 1450 by ana": (
         "P-03: the count goes back from 998,700 to 1,450 (the reading 998,700 of 2026-03-02 06:00). "
-        "If the 6-figure counter rolled over, that is 2,750 strokes: confirm with 'rolled over'."
+        "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over'."
     ),
     "2026-03-02 14:00 count P-03 1001450 by ana": (
-        "1,001,450 has more figures than the counter of P-03 (6). Read it again, figure by figure."
+        "1,001,450 has more digits than the counter of P-03 (6). Read it again, digit by digit."
     ),
     "2026-03-02 14:00 count P-03 998900 rolled-over by ana": (
         "P-03: 1,000,200 strokes against the reading 998,700 of 2026-03-02 06:00 would be 125,025 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure."
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, digit by digit."
     ),
     "2026-03-02 10:00 count P-07 1209500 by ana recorded 2026-03-02 15:00": (
         "P-07: the count goes back from 1,209,500 to 1,209,410 (the reading 1,209,500 of 2026-03-02 10:00). "
-        "Nothing was changed; read the counter again, figure by figure."
+        "Nothing was changed; read the counter again, digit by digit."
     ),
     "2026-03-02 14:00 fit M-44 in P-03 at 1001450 by ana": (
-        "1,001,450 has more figures than the counter of P-03 (6). Read it again, figure by figure."
+        "1,001,450 has more digits than the counter of P-03 (6). Read it again, digit by digit."
     ),
 }
 
@@ -154,22 +154,22 @@ LINES = {
     ),
     "2026-03-02 15:00 fit CP-b in DS-031 by ana": "DS-031 already holds the conductor punch CP-a since",
     "2026-03-02 15:00 fit DS-102 in P-08 by ana": "DS-102 is a die set and goes into a module; P-08 is a press.",
-    "2026-03-02 15:00 fit P-08 in M-12 by ana": "P-08 is a press; it is not fitted into anything.",
+    "2026-03-02 15:00 fit P-08 in M-12 by ana": "P-08 is a press; it does not go into anything.",
     "2026-03-02 15:00 fit M-99 in P-08 by ana": (
         "M-99 was scrapped on 2026-02-27 and cannot be used again. Check the id on the metal."
     ),
     "2026-03-02 15:00 unfit M-44 by ana": "M-44 sits in nothing at that moment, so it cannot be taken out",
     "2026-03-02 15:00 fit DS-102 in M-44 at 1209500 by ana": (
-        "DS-102 hangs on no press at that moment; leave the count away, or fit what holds it first."
+        "DS-102 is not on a press at that moment; leave out the count, or first fit what it sits in."
     ),
     "2026-03-02 08:00 unfit M-12 by ana recorded 2026-03-02 15:00": None,
     # people and times
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/late by tom": (
-        "Tom (maintenance technician) may not sign Task clean on M-12: it needs operator."
+        "Tom (maintenance technician) may not sign Task clean on M-12: this needs the role of operator."
     ),
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/late by lea": None,
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/late by old": (
-        "Olda (old) signs no longer since 2026-03-01. Sign with your own id."
+        "Olda (old) has not been allowed to sign since 2026-03-01. Sign with your own id."
     ),
     "2026-03-02 15:00 count P-07 1209500 by old": "Olda (old) signs no longer since 2026-03-01.",
     "2026-03-02 15:06 count P-07 1209500 by ana recorded 2026-03-02 15:00": (
@@ -182,28 +182,28 @@ LINES = {
     # sign-offs
     "2026-03-02 15:00 sign M-12/inspect for extra grade 0 by ana": "inspect is done on a die set; M-12 is a module.",
     "2026-03-02 15:00 sign DS-031/inspect for extra by ana": (
-        "Task inspect ends with a grade 0 (as new), 1, 2, 3 or 4 (out); none was given."
+        "Task inspect needs a grade: 0 (as new), 1, 2, 3 or 4 (out). None was given."
     ),
     "2026-03-02 15:00 sign DS-031/inspect for extra grade 5 by ana": "ends with a grade 0 (as new), 1, 2, 3 or 4 (out)",
-    "2026-03-02 15:00 sign M-12/clean for extra grade 1 by ben": "Task clean is not graded; leave the grade away.",
+    "2026-03-02 15:00 sign M-12/clean for extra grade 1 by ben": "Task clean is not graded; leave out the grade.",
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/early by ana": (
         "M-12/clean for 2026-03-02/early is already signed: Ben, 2026-03-02 06:10. "
         "If you did the work as well, record it as an extra."
     ),
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/night by ben": (
-        "M-12/clean is not planned for 2026-03-02/night; what is open is 2026-03-02/late."
+        "M-12/clean is not planned for 2026-03-02/night; the open occurrence is 2026-03-02/late."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-1 height=1.25,1.26 by ana": (
-        "Burr needs 1 reading in mm; 0 given. A point that was not measured is not signed."
+        "Burr needs 1 reading in mm; 0 given. A point that was not measured cannot be signed."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-1 height=1.25 burr=0.01 by ana": (
         "Crimp height needs 2 readings in mm; 1 given."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-1 hight=1.25 by ana": (
-        "Task check has no measured point 'hight'; it has height, burr."
+        "Task check has no measured point 'hight'; its points: height, burr."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 height=1.25,1.26 burr=0.01 by ana": (
-        "Say which crimp micrometer measured; the reading is worth as much as its gauge."
+        "Say which crimp micrometer you measured with; a reading is only as good as its gauge."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-2 height=1.25,1.26 burr=0.01 by ana": (
         "Task check is measured with a crimp micrometer; G-2 is a pull tester."
@@ -215,11 +215,11 @@ LINES = {
         "P-07 is a press, not a gauge."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 3 with G-1 height=1.25,1.31 burr=0.01 by ana": (
-        "Crimp height 1.31 mm is above its limit 1.3 mm. "
-        "A point out of limits is grade 4 (out), not 3. Measure again or grade 4."
+        "Crimp height 1.31 mm is above its limit of 1.3 mm. "
+        "A point out of limits means grade 4 (out), not 3. Measure again, or give grade 4."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 3 with G-1 height=1.19,1.25 burr=0.01 by ana": (
-        "Crimp height 1.19 mm is below its limit 1.2 mm."
+        "Crimp height 1.19 mm is below its limit of 1.2 mm."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 4 with G-1 height=1.25,1.31 burr=0.01 by ana": None,
     # standings
@@ -227,8 +227,8 @@ LINES = {
     '2026-03-02 15:00 release DS-031 by lea because "fine"': "DS-031 is not held.",
     "2026-03-02 15:00 resume DS-031 by lea": "DS-031 is not in storage or out of use.",
     # entries
-    "2026-03-02 15:00 verify #{clean} by lea": "Task clean asks for no second signature.",
-    "2026-03-02 15:00 verify #{fit} by lea": "#{fit} is no sign-off; there is nothing to verify.",
+    "2026-03-02 15:00 verify #{clean} by lea": "Task clean does not need a second signature.",
+    "2026-03-02 15:00 verify #{fit} by lea": "#{fit} is not a sign-off; there is nothing to verify.",
     '2026-03-02 15:00 strike #1 by lea because "x"': "A definition is not struck; load the definition files",
     "2026-03-02 15:00 hold DS-031 by ben corrects #{fit}": "Entry #{fit} is of another kind",
     "2026-03-02 06:00 fit M-12 in P-07 by ana corrects #{fit}": (

@@ -52,7 +52,7 @@ def test_floating_counts_from_the_day_done_late_or_early(tmp_path: Path) -> None
     write(book, f"2026-03-11 10:00 sign {FLOATING} for 2026-03-08 by tom")
     line = line_at(book, FLOATING, "2026-03-11 10:00")
     assert str(line.due_day) == line.occurrence == "2026-03-18"
-    assert "7 days from the day done, Wed 2026-03-11" in why_of(book, line)
+    assert "7 days from the day it was done, Wed 2026-03-11" in why_of(book, line)
     write(book, "2026-03-17 10:00 sign P-07/grease for 2026-03-18 by tom")
     assert line_at(book, FLOATING, "2026-03-17 10:00").occurrence == "2026-03-24"
 

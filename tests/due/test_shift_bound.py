@@ -75,7 +75,7 @@ def test_a_module_on_the_rack_asks_for_nothing(tmp_path: Path) -> None:
     book = running(tmp_path)
     line = line_at(book, "M-44/clean", "2026-03-02 10:00")
     assert line.state == "not required"
-    assert why_of(book, line).startswith("Not required: not in use, the count did not move; never signed in this book")
+    assert why_of(book, line).startswith("Not required: not in use, the count has not moved; never signed in this book")
 
 
 def test_off_the_press_nothing_more_is_asked_but_what_was_used_before_stays_open(tmp_path: Path) -> None:

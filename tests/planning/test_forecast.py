@@ -56,7 +56,7 @@ def test_why_shows_the_arithmetic_with_its_units() -> None:
     assert str(forecast(Left(9000, 12_000, 13_000), ahead(4200, 900)).why) == (
         "12,000 strokes (9,000 to 13,000) left at 4,200 +/- 900 strokes a working day last 2.9 working days: "
         "due on 2026-03-04. The chance to be due within 5 working days is more than 99 %. "
-        "Latest safe day 2026-03-02: by its end the chance is at most 5 %, counted with 9,000 strokes left."
+        "Latest safe day 2026-03-02: by the end of it the chance is at most 5 %, if 9,000 strokes are left."
     )
 
 
@@ -111,7 +111,7 @@ def test_where_the_high_end_is_due_already_no_day_is_safe() -> None:
     found = forecast(Left(-500, 4000, 9000), ahead(4200, 100))
     assert found.latest_safe is None
     assert found.expected == MONDAY
-    assert "No day is safe: by the end of the first one the chance is more than 5 %, counted with 0 strokes left." in (
+    assert "even for the first working day: by its end the chance is more than 5 %, if 0 strokes are left." in (
         str(found.why)
     )
 
@@ -165,7 +165,7 @@ def test_an_idle_item_with_orders_has_a_forecast() -> None:
 def test_too_few_days_give_no_forecast_and_say_so() -> None:
     """A sentence instead of a number."""
     found = forecast_from(Left.exactly(12_000), steady(4200, working=7), DAYS, MONDAY)
-    assert str(found.why) == "No forecast: 7 of the last 20 working days have a count; 8 are needed."
+    assert str(found.why) == "No forecast: of the last 20 working days 7 have a count; 8 are needed."
     assert (found.expected, found.working_days, found.latest_safe, found.chances) == (None, None, None, ())
 
 

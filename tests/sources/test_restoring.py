@@ -66,7 +66,7 @@ def test_the_gap_is_told(plant: Plant) -> None:
     said = plant.types("restore", plant.backup, "--by", "lea")
     assert said.code == 0, said.err
     assert f"again.book is the book again, up to #{plant.last}, written 2026-03-03 08:00." in said.out
-    assert "The gap: from 2026-03-03 08:00 to 2026-03-05 09:00, 2 days." in said.out
+    assert "The gap runs from 2026-03-03 08:00 to 2026-03-05 09:00, 2 days." in said.out
 
 
 def test_the_restart_is_the_first_entry_after_the_backup(plant: Plant) -> None:
@@ -162,7 +162,7 @@ def test_a_newer_file_that_holds_no_more_says_so(plant: Plant) -> None:
     """The backup itself is the newest there is."""
     said = plant.restored(plant.backup)
     assert (said.code, said.out) == (0, "")
-    assert "The newer file holds nothing that was written after the backup." in said.err
+    assert "The newer file holds nothing written after the backup." in said.err
 
 
 def test_who_restores_is_somebody_the_book_knows(plant: Plant) -> None:

@@ -236,7 +236,7 @@ def test_good_rows_go_in_and_bad_ones_are_told_by_their_numbers(wall: Wall) -> N
     assert said.code == 1
     assert "M-12/lube signed by Ana" in said.out
     assert f"row 99: there is no such row; the list of revision {wall.listed.revision} has" in said.err
-    assert f"row {wall.row('M-44/lube')}: '2026-03-04 25:20' is not on the calendar or the clock." in said.err
+    assert f"row {wall.row('M-44/lube')}: '2026-03-04 25:20' is not a real date and time." in said.err
     assert f"row {wall.row('M-12/tidy')}: There is no person 'nobody' in this book." in said.err
     assert "line 5: '12 ana' is no row; write row, day, time (or ?) and initials like" in said.err
 
@@ -255,7 +255,7 @@ def test_a_row_ticked_twice_is_for_a_person_to_decide(wall: Wall) -> None:
 def test_initials_that_may_be_two_people_are_asked_about(wall: Wall) -> None:
     """a may be al, ana or app."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 a")
-    assert "'a' may be al or ana or app; write the whole id." in said.err
+    assert "'a' could be al or ana or app; write the full id." in said.err
 
 
 def test_a_count_that_cannot_be_true_keeps_its_whole_row_out(wall: Wall) -> None:
@@ -270,7 +270,7 @@ def test_a_count_that_cannot_be_true_keeps_its_whole_row_out(wall: Wall) -> None
 def test_the_count_of_an_item_on_no_press_is_nobodys(wall: Wall) -> None:
     """M-44 lay in the rack."""
     said = wall.comes_back("{lube44} 2026-03-04 10:20 ana count 1206300")
-    assert "M-44 hung on no press at that time; whose count is 1,206,300?" in said.err
+    assert "M-44 was not on a press at that time; which press does the count 1,206,300 belong to?" in said.err
 
 
 def test_work_that_has_not_come_yet_is_refused(wall: Wall) -> None:
@@ -316,7 +316,7 @@ def test_while_the_day_lasts_it_stands_at_now(wall: Wall) -> None:
         ("{lookDS-031} 2026-03-04 ? tom", "a grade"),
         ("{gapIP-1} 2026-03-04 ? tom", "measured points"),
         ("{boltsP-07} 2026-03-04 ? tom", "a second signature"),
-        ("{guardP-07} 2026-03-04 ? app", "the law behind it"),
+        ("{guardP-07} 2026-03-04 ? app", "a legal requirement"),
     ],
 )
 def test_some_work_is_not_entered_without_its_time(wall: Wall, row: str, missing: str) -> None:
@@ -337,7 +337,7 @@ def test_work_asked_for_by_law_goes_in_with_its_time(wall: Wall) -> None:
 def test_a_tick_without_a_name_is_no_sign_off(wall: Wall) -> None:
     """Work is signed by a person; somebody has to be found."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 ?")
-    assert "nobody put initials to it. Find out who did it; work is signed by a person." in said.err
+    assert "it has no initials. Find out who did it; work is signed by a person." in said.err
 
 
 # What stands at the head of the sheet
@@ -365,4 +365,4 @@ def test_a_revision_that_is_no_number_is_wrong_usage(wall: Wall) -> None:
     """Written 812 or 4,812 on the sheet."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision="8,12")
     assert said.code == 2
-    assert "'8,12' is no number like 4812 or 4,812." in said.err
+    assert "'8,12' is not a number; write it like 4812 or 4,812." in said.err

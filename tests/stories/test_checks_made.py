@@ -94,7 +94,7 @@ def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> Non
         _, notes = checked(book, f"DS-031 first-off of T-05 with G-1 {BAD}")
         assert notes == (
             "crimp-height 1.262 is 0.012 mm above 1.25",
-            "DS-031 is held: adjust and measure again, all readings: crimp-height (5).",
+            "DS-031 is held: adjust, then take all readings again: crimp-height (5).",
         )
         assert "asks for 5 readings in mm; 2 given" in refusal(
             book, "DS-031 as-left of T-05 with G-1 crimp-height=1.2,1.2"
@@ -125,7 +125,7 @@ def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_p
     """Whatever the height says."""
     with book_of(tmp_path, FITTED, more=MORE) as book:
         _, notes = checked(book, f"DS-031 sample of T-05 with G-1 {GOOD} burr:bad")
-        assert notes[0] == "burr is judged bad by eye"
+        assert notes[0] == "burr judged bad by eye"
         assert "strokebook suspect --item DS-031" in notes[1]
 
 
@@ -203,7 +203,7 @@ def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> N
     (tmp_path / "none").mkdir()
     with book_of(tmp_path / "none", FITTED, more=(*MORE, define(**without))) as book:
         entry, notes = checked(book, words)
-        assert (entry.limits, notes) == ((), ("Nobody says what force T-05 has to bear: kept, and not judged.",))
+        assert (entry.limits, notes) == ((), ("No pull force is set for T-05: the result is kept, but not judged.",))
 
 
 def test_a_drawing_stands_before_the_table(tmp_path: Path) -> None:

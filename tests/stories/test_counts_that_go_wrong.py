@@ -41,7 +41,7 @@ def test_a_rollover_is_offered_and_confirmed_with_one_word(tmp_path: Path, capsy
     terminal = Terminal(book.path, capsys)
     offered = terminal.types("2026-03-02 07:00", "count", "P-03", 1450, "--by", "ana")
     assert offered.code == 1
-    assert "If the 6-figure counter rolled over, that is 2,750 strokes: confirm with 'rolled over'." in offered.err
+    assert "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over'." in offered.err
     assert "997" not in offered.err
     confirmed = terminal.types("2026-03-02 07:00", "count", "P-03", 1450, "--rolled-over", "--by", "ana")
     assert confirmed.code == 0
@@ -311,4 +311,4 @@ def test_strokes_of_a_press_that_no_module_did_are_asked_about(tmp_path: Path) -
     )
     assert book.life("P-07", at("2026-03-02 14:00")).unattributed == 200
     (question,) = asked(book, "P-07", "2026-03-02 14:00")
-    assert question == "200 strokes of P-07 were done with no module on it in this book. Which one hung there?"
+    assert question == "P-07 did 200 strokes with no module on it, according to this book. Which module was on it?"

@@ -140,7 +140,7 @@ def test_a_fault_of_the_crimp_is_proven_by_a_pull_test_too(book: Book) -> None:
     write(book, f'2026-03-02 07:45 repair #{number} fixed cause worn text "punch changed" by tom')
     words = f"2026-03-02 08:00 repair #{number} verified what"
     assert refused(book, f"{words} hand-cycle,first-piece by tom") == (
-        f"#{number} is not verified without: guard (guard in its place and working); pull (pull test good)."
+        f"To verify #{number}, these are still missing: guard (guard in its place and working); pull (pull test good)."
     )
     assert "'looked' proves nothing here" in refused(book, f"{words} looked by tom")
     write(book, f"{words} hand-cycle,first-piece,guard,pull by tom")
@@ -183,7 +183,7 @@ def test_a_fault_that_stopped_nothing_is_closed_after_its_proof(book: Book) -> N
 @pytest.mark.parametrize(
     ("step", "sentence"),
     [
-        ("fixed", "Name the cause, one of:\n  worn: worn punch, anvil or radius"),
+        ("fixed", "Name the cause. It is one of:\n  worn: worn punch, anvil or radius"),
         ("fixed cause unknown", "Name the cause"),
         ("fixed cause debris", "Say what was done"),
         ("fixed cause other", "Say in words what that other cause is"),

@@ -204,7 +204,7 @@ def test_a_press_that_stands_still_is_asked_about_after_half_an_hour(book: Book)
         2026-03-02 10:20 repair #{number} verified what {PROOF} by tom
         """,
     )
-    assert asked(book, "2026-03-02 10:25")[0].endswith("It waits to be released.")
+    assert asked(book, "2026-03-02 10:25")[0].endswith("It is waiting to be released.")
     write(book, '2026-03-02 10:30 release M-12 by lea because "feeds again"')
     assert asked(book, "2026-03-02 12:00") == []
 

@@ -98,7 +98,7 @@ def test_an_open_fault_says_what_is_missing_and_who_has_to_know(terminal: Termin
     """The lead finds it among the questions as well."""
     number = reported(terminal, "9", "--stopped")
     page = " ".join(terminal.types(f"{DAY} 07:40", "faults", number).out.split())
-    assert "CALLS FOR lead since 2026-03-02 07:30: stands still for more than 30 min" in page
+    assert "CALLS FOR lead since 2026-03-02 07:30: stopped for more than 30 min" in page
     assert "not fixed; not verified (hand-cycle, first-piece, guard)" in page
     questions = asked(terminal, "07:40", "questions")
     assert [one["about"] for one in questions if f"#{number}" in one["asks"]] == ["M-12"]

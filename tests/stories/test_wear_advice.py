@@ -176,7 +176,8 @@ def test_terminals_are_pooled_only_where_their_lives_agree(tmp_path: Path) -> No
         write(book, f"{day(1)} 12:00 check DS-031 sample of gold burr:good by lea recorded {day(121)} 06:00")
         found = book.wear(at(END)).lives("tab", by_terminal=True)
         assert {life.group for life in found.lives} == {"gold, new", "terminal not named, new"}
-        assert "Left out of the pool, too few failures to be compared: gold, new" in str(found.agreement.why)
+        left = "Left out of the pool because they have too few failures to compare: gold, new"
+        assert left in str(found.agreement.why)
         blades = book.wear(at(END)).lives("tab", Kind.CUT_OFF_BLADE)
         assert blades.lives == ()
 

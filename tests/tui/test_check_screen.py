@@ -94,7 +94,7 @@ async def test_a_first_off_is_values_three_letters_and_a_name(path: Path) -> Non
     async with at_press(path) as here:
         await here.press("k")
         assert "Check: DS-031 Tab set, on P-07" in here.rows[0]
-        assert "valid, due in 355 days" in here.row_with("Crimp micrometer")
+        assert "valid, next due in 355 days" in here.row_with("Crimp micrometer")
         await measured(here, ("1,29", "1.291", "1.288", "1.29", "1.292"))
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
@@ -128,7 +128,7 @@ async def test_after_a_bad_first_off_the_occasion_is_asked_with_one_number(path:
         write(book, "2026-03-02 06:58 check DS-031 first-off of CR-28 with G-1 crimp-height=1.4,1.3 by ana")
     async with at_press(path) as here:
         await here.press("k")
-        assert "HELD: to adjust and measure again: crimp-height" in here.text
+        assert "HELD: adjust and measure again: crimp-height" in here.text
         assert "5 as-left after adjusting" in here.text
         await here.press("5")
         assert "CAUTION. Lock the press off" in here.rows[1]
@@ -159,7 +159,7 @@ async def test_an_unanswered_look_and_an_unknown_name_get_a_sentence(path: Path)
         await here.press("k")
         await measured(here, GOOD)
         await here.press("g", "tab", "g", "ctrl+s")
-        assert "Look at it: brush. Press g (good), b (bad) or n (not looked at)." in here.text
+        assert "Look at the brush. Press g (good), b (bad) or n (not looked at)." in here.text
         await here.press("n", "ctrl+s")
         assert "Type your short id" in here.text
         await here.type("zoe", "ctrl+s")
@@ -320,7 +320,7 @@ async def test_where_no_set_hangs_or_nobody_said_what_it_makes_a_sentence_says_s
         write(book, "2026-03-02 06:56 fit M-44 in P-08 by ana")
     async with terminal(lambda: Book.open(path), place="P-08", clock=clock) as here:
         await here.press("escape", "k")
-        assert "No die set hangs at P-08; nothing is made there. Write its fitting first." in here.text
+        assert "No die set is fitted at P-08, so nothing is made there. Enter its fitting first." in here.text
         with Book.open(path) as book:
             write(book, "2026-03-02 06:57 fit DS-102 in M-44 by ana")
         await here.press("k")

@@ -17,7 +17,7 @@ _WIDTH = 79
 
 _STAGES = {
     "reading": "{done} of {of} entries read",
-    "judging": "all entries re-played, {done} of {of} lines judged",
+    "judging": "all entries replayed, {done} of {of} lines judged",
     "filling": "{of} rows written",
 }
 
@@ -53,13 +53,15 @@ class _Line:
             self._write(self._waiting(now) if waits else self._working(progress, now))
 
     def _waiting(self, now: float) -> str:
-        return f"Another program makes the tables of {self._path.name} again; waiting, {span_text(now - self._began)}."
+        return (
+            f"Another program is rebuilding the tables of {self._path.name}; waiting, {span_text(now - self._began)}."
+        )
 
     def _working(self, progress: Progress, now: float) -> str:
         told = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
         left = (now - self._stage_began) / progress.done * (progress.of - progress.done) if progress.done else 0
         more = f", {span_text(left)} left" if left >= 1 else ""
-        return f"Making the tables of {self._path.name} again: {told}{more}."
+        return f"Rebuilding the tables of {self._path.name} again: {told}{more}."
 
     def _write(self, text: str) -> None:
         sys.stderr.write(f"\r{text[:_WIDTH]:<{_WIDTH}}\r")
