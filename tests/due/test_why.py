@@ -46,7 +46,7 @@ SENTENCES = {
     ),
     "DS-031/inspect": (
         "2,800 of 2,500 strokes since it was last done, 300 over (interval halved after grade 3) "
-        "(estimated: between 2,800 and 2,950, a count was not taken); "
+        "(estimated: between 2,800 and 2,950, because a count was not taken); "
         "last done 2026-03-02 14:00 by Ana (#{told[7]}). Interval: plant default, no source."
     ),
     "DS-102/inspect": f"0 of 5,000 strokes since it came into the book, 5,000 left; {NEVER}",

@@ -106,9 +106,17 @@ def test_a_size_is_looked_up_as_given_and_never_converted(tmp_path: Path) -> Non
     [
         ('family = "tab-63"', 'family = "tab-36"', "line 12, field family: found 'tab-36'"),
         ('pull_table = "house"', 'pull_table = "hose"', "line 15, field pull_table: found 'hose'"),
-        ('checked_by = "lea"', 'checked_by = "ana"', "line 6, field checked_by: found 'ana', who is no quality techn"),
+        (
+            'checked_by = "lea"',
+            'checked_by = "ana"',
+            "line 6, field checked_by: found 'ana', who is not a quality tech",
+        ),
         ('checked_by = "lea"', 'checked_by = "leo"', "line 6, field checked_by: found 'leo'"),
-        ('size = "0.5 mm2"', 'size = "0.7 mm2"', "line 13, field size: found '0.7 mm2', which pull table 'house' has"),
+        (
+            'size = "0.5 mm2"',
+            'size = "0.7 mm2"',
+            "line 13, field size: found '0.7 mm2', which is not in pull table 'house'",
+        ),
         ('size = "0.5 mm2"\n', "", "line 9, field size: found nothing, although there is a pull_table"),
         ('size = "0.5 mm2"', 'size = "0.5"', "line 13, field size: found '0.5'; allowed: a wire size like '0.5 mm2'"),
         ('size = "0.5 mm2"', 'size = "0.5 mm2 (16 AWG)"', "16 AWG (1.31 mm2) as one wire"),
@@ -175,5 +183,5 @@ def test_a_crimp_and_a_table_may_share_an_id_two_crimps_may_not(tmp_path: Path) 
     """They are asked for by different words."""
     assert ("crimp", "house") in read(tmp_path, CRIMPS.replace('id = "T63-05"', 'id = "house"'))
     again = CRIMPS[CRIMPS.index("[[crimp]]") :].replace("T63-05", "t63-05")
-    with pytest.raises(DefinitionProblems, match="only written otherwise than 'T63-05'"):
+    with pytest.raises(DefinitionProblems, match="spelled 'T63-05'"):
         read_definitions(folder_with(tmp_path, f"{CRIMPS}\n{again}"))

@@ -123,8 +123,8 @@ def test_a_file_with_a_bad_line_is_put_aside_with_the_reason(floor: Floor) -> No
 @pytest.mark.parametrize(
     ("content", "reason"),
     [
-        (b"", "the first line does not say what the file tells"),
-        (b"when,what\n1,2\n", "the first line does not say what the file tells"),
+        (b"", "the first line does not say what is in the file"),
+        (b"when,what\n1,2\n", "the first line does not say what is in the file"),
         (b"press,at,count\nP-07,2026-03-02 06:00,\xff\n", "cannot be read as UTF-8 text"),
     ],
 )
@@ -310,7 +310,7 @@ def test_a_folder_that_is_gone_is_told_once(floor: Floor, caplog: pytest.LogCapt
     assert not floor.looks()
     floor.settles()
     assert len(caplog.messages) == 1
-    assert caplog.messages[0].startswith(f"{floor.folder} could not be taken. {floor.folder} cannot be read")
+    assert caplog.messages[0].startswith(f"{floor.folder} could not be taken in. {floor.folder} cannot be read")
     aside.rename(floor.folder)
     floor.settles()
     assert floor.files() == ["taken/counts.csv"]
@@ -354,7 +354,7 @@ def test_a_waiting_file_is_looked_at_again_soon(floor: Floor, monkeypatch: pytes
 
 @pytest.mark.parametrize(
     ("words", "code", "reason"),
-    [((), 2, "Say by --by in whose name"), (("--by", "nobody"), 1, "There is no person 'nobody' in this book.")],
+    [((), 2, "Say with --by in whose name"), (("--by", "nobody"), 1, "There is no person 'nobody' in this book.")],
 )
 def test_files_are_taken_in_somebodys_name(
     floor: Floor, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], code: int, reason: str

@@ -54,7 +54,7 @@ def test_iso_dates_are_read_without_a_word(lead: Loader) -> None:
 def test_the_same_file_twice_changes_nothing(lead: Loader) -> None:
     """The second time the book says all of it already."""
     text = "item;task;done\nM-12;lube;2026-02-10\nM-12;lube;2026-02-10\n"
-    assert "1 lines stated, 1 said already" in lead.loads(text).out
+    assert "lines entered: 1; already known: 1" in lead.loads(text).out
     last = lead.book.newest_written(1)[0].entry
     again = lead.loads(text)
     assert (again.code, again.out) == (0, "history.csv: lines entered: 0; already known: 2.\n")
@@ -79,7 +79,7 @@ def test_dates_that_can_be_read_both_ways_are_asked_about_once(lead: Loader) -> 
     said = lead.loads(BOTH_WAYS)
     assert (said.code, said.out) == (1, "")
     assert said.err == (
-        "Which format do the dates have? Say it once for the whole file: --dates dmy (day, month, year) or --dates mdy "
+        "What format are the dates in? Say it once for the whole file: --dates dmy (day, month, year) or --dates mdy "
         "(month, day, year).\n"
         "line 2: 02/01/2026 is 2026-01-02 (dmy) or 2026-02-01 (mdy)\n"
         "line 4: 11/02/2026 is 2026-02-11 (dmy) or 2026-11-02 (mdy)\n"

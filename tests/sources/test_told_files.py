@@ -134,13 +134,13 @@ def test_semicolons_and_columns_in_any_order_are_read(teller: Teller) -> None:
         ("quantity", "P-07,2026-03-02 14:00,10,,,", "'' is not a number of minutes; write digits only."),
         ("quantity", "P-07,2026-03-02 14:00,10,0,,", "1 minute to 7 days"),
         ("quantity", "P-07,2026-03-02 14:00,10,5,M-12,", "M-12 is a module; name the die set"),
-        ("quantity", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is no moment"),
-        ("quantity", "P-07,2026-03-09 14:00,10,5,,", "has not come yet"),
+        ("quantity", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is not a date and time"),
+        ("quantity", "P-07,2026-03-09 14:00,10,5,,", "is in the future"),
         ("order", "A-79,0,DS-031,P-07,2026-03-09", "An order is for at least 1 piece."),
         ("order", "A 79,5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", ",5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", "A-79,5,DS-999,P-07,2026-03-09", "There is no item 'DS-999' in this book."),
-        ("order", "A-79,5,DS-031,P-07,next week", "'next week' is no day"),
+        ("order", "A-79,5,DS-031,P-07,next week", "'next week' is not a date"),
     ],
 )
 def test_a_bad_line_is_told_and_costs_no_other(teller: Teller, kind: str, line: str, reason: str) -> None:
@@ -164,15 +164,15 @@ def test_a_file_without_a_column_changes_nothing(teller: Teller, kind: str) -> N
     """It is another file; its columns are named."""
     said = teller.tells(kind, "press,item\nP-07,DS-031\n")
     assert said.code == 1
-    assert "the first line names the columns" in said.err
+    assert "the first line must name the columns" in said.err
 
 
 @pytest.mark.parametrize(
     ("words", "asked"),
     [
-        (("quantity", "P-07", 500, "--by", "ana"), "--minutes, or a file by --from"),
-        (("order", "A-77", 500, "--by", "ana"), "or a file by --from"),
-        (("count", "P-07", "--by", "ana"), "or a file by --from"),
+        (("quantity", "P-07", 500, "--by", "ana"), "--minutes, or a file with --from"),
+        (("order", "A-77", 500, "--by", "ana"), "or a file with --from"),
+        (("count", "P-07", "--by", "ana"), "or a file with --from"),
     ],
 )
 def test_without_a_file_all_has_to_be_typed(teller: Teller, words: tuple[object, ...], asked: str) -> None:
@@ -209,7 +209,7 @@ def test_a_first_line_that_says_nothing_clear_is_never_guessed(tmp_path: Path, f
     """Neither where no kind fits nor where two do."""
     file = tmp_path / "some.csv"
     file.write_text(first, encoding="utf-8")
-    with pytest.raises(Unreadable, match="the first line does not say what the file tells"):
+    with pytest.raises(Unreadable, match="the first line does not say what is in the file"):
         kind_of(file)
 
 

@@ -212,7 +212,7 @@ def test_the_commands_say_that_the_tables_were_made_again(
     older(path.with_name("copy.book"))
     restored = Terminal(path.with_name("again.book"), capsys)
     assert restored.types("2026-03-02 15:00", "restore", path.with_name("copy.book"), "--by", "lea").code == 0
-    assert terminal.types("2026-03-02 15:00", "refill").out.startswith("Made again: ")
+    assert terminal.types("2026-03-02 15:00", "refill").out.startswith("Computed rows rebuilt: ")
     older(path)
     assert terminal.types("2026-03-02 15:00", "refill").out == again
 

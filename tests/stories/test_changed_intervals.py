@@ -81,7 +81,7 @@ def test_before_a_shorter_interval_is_saved_it_tells_how_many_become_overdue_at_
     """50,000 to 40,000 for the family: 17 of its 20 sets, and nothing is written yet."""
     terminal, folder = plant
     said = terminal.types(CHANGED, "new", folder, "--dry-run", "--by", "lea")
-    assert "17 lines become overdue at once" in said.out
+    assert "lines overdue at once: 17" in said.out
     assert "DS-17/inspect: open -> overdue. 45,000 of 40,000 strokes" in " ".join(said.out.split())
     with Book.open(tmp_path / "plant.book") as book:
         assert late(book, CHANGED) == []
@@ -91,7 +91,7 @@ def test_before_a_shorter_interval_is_saved_it_tells_how_many_become_overdue_at_
 def test_it_is_saved_with_a_reason_by_somebody_who_may(plant: tuple[Terminal, Path], tmp_path: Path) -> None:
     """Not without a word, not by an operator; who and why stay in the book."""
     terminal, folder = plant
-    assert "A task changes: say why by --because" in terminal.types(CHANGED, "new", folder, "--by", "lea").err
+    assert "A task changes: give the reason with --because" in terminal.types(CHANGED, "new", folder, "--by", "lea").err
     because = ("--because", "burrs since February")
     refused = terminal.types(CHANGED, "new", folder, "--by", "ben", *because)
     assert (refused.code, "Ben (operator) may not sign" in refused.err) == (1, True)

@@ -164,7 +164,7 @@ async def test_something_found_is_written_on_the_item() -> None:
         assert "Found on M-12: Loose, broken or missing part: left screw" in here.text
         assert "CAUTION. Lock the press off, bleed the air" in here.text
         await here.press("y", "enter")
-        assert "FOUND on M-12: Loose, broken or missing part: left screw." in here.text
+        assert "REPORTED on M-12: Loose, broken or missing part: left screw." in here.text
         fault = book.written[-1]
         assert isinstance(fault, Fault)
         assert (fault.item, fault.listed, fault.stopped) == ("M-12", "parts", True)
@@ -233,7 +233,7 @@ async def test_the_page_of_a_line_opens_and_closes() -> None:
         assert "## stop: past its hard stop: must not run until it is done" in here.text
         await here.press("f")
         await here.type("20", "enter", "n", "enter")
-        assert "FOUND on DS-031: Dirt or debris." in here.text
+        assert "REPORTED on DS-031: Dirt or debris." in here.text
         assert '#1 2026-03-02 06:05 fault DS-031 "Dirt or debris" listed dirt by ben (Ben Sample)' in here.text
         await here.press("escape")
         assert "7 of 7 calling" in here.text
@@ -244,7 +244,7 @@ async def test_the_help_names_every_key_and_sign() -> None:
     async with terminal(FakeBook(), LARGE) as here:
         await here.press("question_mark")
         assert "Keys on the board" in here.text
-        assert "!! overdue past its latest moment" in here.text
+        assert "!! overdue past its latest time" in here.text
         await here.press("escape")
         assert "7 of 7 calling" in here.text
 
@@ -284,7 +284,7 @@ async def test_an_empty_book_has_a_board() -> None:
         await here.press("f")
         assert "Select a line first: the fault is reported on its item." in here.text
         await here.press("u")
-        assert "There is nothing to undo here any more." in here.text
+        assert "There is nothing left to undo here." in here.text
         await here.press("t")
         assert "This book has no lines yet." in here.text
 

@@ -112,11 +112,11 @@ async def test_a_value_out_of_limits_is_said_at_once_and_what_follows_after_savi
         await here.press("k")
         await measured(here, ("1.29", "1.352"))
         assert here.row_with("Crimp height 2/2").endswith("OUT: 0.012 mm over the limit")
-        assert "As typed: Crimp height OUT. Saved so, the set is held." in here.text
+        assert "As typed: Crimp height OUT. If saved like this, the set is held." in here.text
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
         assert "crimp-height 1.352 is 0.012 mm above 1.34" in here.text
-        assert "DS-031 is held: adjust and measure again" in here.text
+        assert "DS-031 is held: adjust, then take all readings again" in here.text
         await here.press("enter")
         assert "HOLD DS-031 die set MUST NOT RUN" in here.text
         assert "SIGNED 07:00 Ana" in here.text
@@ -260,7 +260,7 @@ async def test_a_gauge_that_does_not_count_says_why(path: Path) -> None:
         await here.type("ana", "enter", "enter")
         assert "G-1 is held since 2026-03-02 06:58" in here.text
         await here.press("ctrl+t", "tab", "tab", "2", "ctrl+s")
-        assert "G-3 was not valid then" in here.text
+        assert "G-3 was not valid at that time" in here.text
         assert "with G-3 crimp-height=1.29,1.3 " in newest(path)[0]
 
 
@@ -300,7 +300,7 @@ async def test_going_back_asks_twice_once_something_was_typed(path: Path) -> Non
         await here.type("1", "escape")
         assert "Press Esc once more to go back" in here.text
         await here.press("escape")
-        assert "Hangs here" in here.text
+        assert "Fitted here" in here.text
         assert newest(path) == before
 
 
@@ -324,7 +324,7 @@ async def test_where_no_set_hangs_or_nobody_said_what_it_makes_a_sentence_says_s
         with Book.open(path) as book:
             write(book, "2026-03-02 06:57 fit DS-102 in M-44 by ana")
         await here.press("k")
-        assert "Nobody has said what DS-102 makes" in here.text
+        assert "It is not known what DS-102 makes" in here.text
 
 
 async def test_of_several_sets_at_a_place_one_is_picked(path: Path) -> None:

@@ -70,7 +70,7 @@ async def test_after_a_minute_nothing_is_undone() -> None:
         await here.wait(61)
         assert "SIGNED" not in here.text
         await here.press("u")
-        assert "There is nothing to undo here any more." in here.text
+        assert "There is nothing left to undo here." in here.text
         assert len(book.written) == 1
 
 
@@ -81,7 +81,7 @@ async def test_the_round_forgets_who_was_here() -> None:
         await here.wait(IDLE_UNTIL_FORGOTTEN.total_seconds() - 1)
         assert "Here: Ana Example (ana)." in here.text
         await here.wait(1)
-        assert "Nobody said who is here." in here.text
+        assert "Nobody has said who is here." in here.text
         await here.press("1")
         assert "type your short id" in here.text
 

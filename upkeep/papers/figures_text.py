@@ -34,7 +34,7 @@ def figures_text(figures: Figures, names: dict[str, str]) -> str:
 def _heading(figures: Figures, zone: Zone) -> Iterator[str]:
     area = f", {figures.area}" if figures.area else ""
     yield from paragraph(f"Figures - {figures.plant}{area}")
-    yield f"{figures.first_day} to {figures.last_day}, looked at {zone.minute(figures.at)}"
+    yield f"{figures.first_day} to {figures.last_day}, as of {zone.minute(figures.at)}"
     yield f"The book began on {figures.began}; figures begin there at the earliest."
 
 
