@@ -45,9 +45,9 @@ def test_work_that_goes_on_says_how_far_it_is_and_how_long_it_takes(monkeypatch:
     for told in (("reading", 500, 4000), ("reading", 2000, 4000), ("filling", 0, 12345), ("filling", 12345, 12345)):
         watch(Progress(*told))
     assert rows(screen) == [
-        "Making the tables of plant.book again: 500 of 4,000 entries read.",
-        "Making the tables of plant.book again: 2,000 of 4,000 entries read, 1 s left.",
-        "Making the tables of plant.book again: 12,345 rows written.",
+        "Rebuilding the tables of plant.book: 500 of 4,000 entries read.",
+        "Rebuilding the tables of plant.book: 2,000 of 4,000 entries read, 1 s left.",
+        "Rebuilding the tables of plant.book: 12,345 rows written.",
         "",
     ]
     assert {len(text.strip("\r")) for text in screen.getvalue().split("\r\r")} == {79}
@@ -83,8 +83,8 @@ def test_waiting_for_another_program_says_so_and_is_wiped(monkeypatch: pytest.Mo
     for done in (0, 0, 1):
         watch(Progress("waiting", done, 1))
     assert rows(screen) == [
-        "Another program makes the tables of plant.book again; waiting, 1 s.",
-        "Another program makes the tables of plant.book again; waiting, 2 s.",
+        "Another program is rebuilding the tables of plant.book; waiting, 1 s.",
+        "Another program is rebuilding the tables of plant.book; waiting, 2 s.",
         "",
     ]
 

@@ -160,7 +160,7 @@ def test_the_commands_say_that_the_tables_were_made_again(
     terminal = Terminal(path, capsys)
     older(path)
     proven = terminal.types("2026-03-02 15:00", "prove")
-    again = "Its tables were made by an older program and have been made again.\n"
+    again = "Its tables were made by an older program and have been rebuilt.\n"
     assert (proven.code, proven.err, proven.out.startswith(f"{again}Clean: ")) == (0, "", True)
     assert terminal.types("2026-03-02 15:00", "prove").out == proven.out.removeprefix(again)
     older(path)
@@ -168,7 +168,7 @@ def test_the_commands_say_that_the_tables_were_made_again(
     older(path.with_name("copy.book"))
     restored = Terminal(path.with_name("again.book"), capsys)
     assert restored.types("2026-03-02 15:00", "restore", path.with_name("copy.book"), "--by", "lea").code == 0
-    assert terminal.types("2026-03-02 15:00", "refill").out.startswith("Made again: ")
+    assert terminal.types("2026-03-02 15:00", "refill").out.startswith("Computed rows rebuilt: ")
     older(path)
     assert terminal.types("2026-03-02 15:00", "refill").out == again
 

@@ -73,7 +73,7 @@ async def test_a_pick_that_matches_nothing_says_so() -> None:
     async with terminal(FakeBook()) as here:
         await here.press("w")
         await here.type("zebra", "enter")
-        assert "Nothing here holds 'zebra'." in here.text
+        assert "Nothing here contains 'zebra'." in here.text
         await here.press("escape")
         assert "7 of 7 calling" in here.text
 
@@ -164,7 +164,7 @@ async def test_something_found_is_written_on_the_item() -> None:
         assert "Found on M-12: Loose, broken or missing part: left screw" in here.text
         assert "CAUTION. Lock the press off, bleed the air" in here.text
         await here.press("y", "enter")
-        assert "FOUND on M-12: Loose, broken or missing part: left screw." in here.text
+        assert "REPORTED on M-12: Loose, broken or missing part: left screw." in here.text
         fault = book.written[-1]
         assert isinstance(fault, Fault)
         assert (fault.item, fault.listed, fault.stopped) == ("M-12", "parts", True)
@@ -177,7 +177,7 @@ async def test_it_is_signed_last_by_whoever_says_who_they_are() -> None:
     async with terminal(book) as here:
         await here.press("f")
         await here.type("squeaks at start", "enter", "enter")
-        assert "Say first whether it stands still for it: y or n." in here.text
+        assert "First say whether it has to stop: y or n." in here.text
         await here.press("n", "enter")
         await here.type("ben", "enter")
         fault = book.written[-1]
@@ -214,7 +214,7 @@ async def test_the_second_signature_is_by_another_person() -> None:
     book = FakeBook()
     async with terminal(book, by="ana") as here:
         await here.press("v")
-        assert "No sign-off waits for a second signature on this line." in here.text
+        assert "No sign-off on this line is waiting for a second signature." in here.text
         await here.press("t", "slash")
         await here.type("calib", "enter", "v")
         assert "Your name will mean: verified by me." in here.text
@@ -233,7 +233,7 @@ async def test_the_page_of_a_line_opens_and_closes() -> None:
         assert "## stop: past its hard stop: must not run until it is done" in here.text
         await here.press("f")
         await here.type("20", "enter", "n", "enter")
-        assert "FOUND on DS-031: Dirt or debris." in here.text
+        assert "REPORTED on DS-031: Dirt or debris." in here.text
         assert '#1 2026-03-02 06:05 fault DS-031 "Dirt or debris" listed dirt by ben (Ben Sample)' in here.text
         await here.press("escape")
         assert "7 of 7 calling" in here.text
@@ -244,7 +244,7 @@ async def test_the_help_names_every_key_and_sign() -> None:
     async with terminal(FakeBook(), LARGE) as here:
         await here.press("question_mark")
         assert "Keys on the board" in here.text
-        assert "!! overdue past its latest moment" in here.text
+        assert "!! overdue past its latest time" in here.text
         await here.press("escape")
         assert "7 of 7 calling" in here.text
 
@@ -266,7 +266,7 @@ async def test_who_is_here_is_asked_and_shown() -> None:
     async with terminal(FakeBook()) as here:
         await here.press("o")
         await here.type("zoe", "enter")
-        assert "Nobody who may sign here has the short id 'zoe'. Known are ana, ben and cleo." in here.text
+        assert "Nobody who may sign here has the short id 'zoe'. Known ids: ana, ben and cleo." in here.text
         await here.press(*["backspace"] * 3)
         await here.type("be")
         assert "Ben Sample" in here.text
@@ -282,9 +282,9 @@ async def test_an_empty_book_has_a_board() -> None:
         await here.press("c")
         assert "Select a line on a press first." in here.text
         await here.press("f")
-        assert "Select a line first: the finding is written on its item." in here.text
+        assert "Select a line first: the fault is reported on its item." in here.text
         await here.press("u")
-        assert "There is nothing to undo here any more." in here.text
+        assert "There is nothing left to undo here." in here.text
         await here.press("t")
         assert "This book has no lines yet." in here.text
 

@@ -165,7 +165,7 @@ async def test_the_key_that_ends_other_programs_tells_how_to_end_this_one() -> N
     """A shared terminal does not fall into a shell by accident."""
     async with terminal(FakeBook(), place="P-07") as here:
         await here.press("ctrl+c", "q")
-        assert "Press Ctrl+Q to end the screens." in here.text
+        assert "Press Ctrl+Q to close the screens." in here.text
         await here.press("escape", "b", "q")
         assert here.app.return_code == 0
 

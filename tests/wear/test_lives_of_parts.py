@@ -38,7 +38,7 @@ def test_below_five_failures_only_too_few_is_said() -> None:
     few = Lives(TWELVE.failures[:4], TWELVE.suspensions)
     found = report(few)
     assert found.curve is None
-    assert str(found.why).startswith("4 failed, 5 running or gone for another reason. Too few: a distribution takes 5")
+    assert str(found.why).startswith("4 failed, 5 running or gone for another reason. Too few failures: fitting")
     assert len(found.steps) == 4
     stated = report(few, shape=3)
     assert stated.curve is not None
@@ -94,7 +94,7 @@ def test_what_does_not_wear_is_not_replaced_by_age() -> None:
         replacing = report(TWELVE, ratio, shape).replacing
         assert replacing is not None
         assert replacing.age is None
-        assert str(replacing.why).startswith(f"No planned replacement helps: {reason}")
+        assert str(replacing.why).startswith(f"Planned replacement does not help: {reason}")
 
 
 SHORTER = Lives(tuple(age * 0.3 for age in TWELVE.failures), tuple(age * 0.3 for age in TWELVE.suspensions))

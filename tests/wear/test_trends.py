@@ -72,7 +72,7 @@ def test_a_value_that_falls_is_held_against_its_lower_limit() -> None:
         ((0, 1, 2), (1, 2, 3), Limits(upper=9), "No trend: 3 values measured since new; 4 are needed."),
         ((), (), Limits(upper=9), "No trend: 0 values measured since new; 4 are needed."),
         ((7, 7, 7, 7), (1, 2, 3, 4), Limits(upper=9), "all 4 values since new were measured at the same strokes"),
-        ((0, 1, 2, 3), (1, 3, 1, 3), Limits(upper=9), "cannot be told from none; it lies between"),
+        ((0, 1, 2, 3), (1, 3, 1, 3), Limits(upper=9), "no slope can be told from the scatter"),
         ((0, 1, 2, 3), (1, 1, 1, 1), Limits(upper=9), "cannot be told from none"),
         ((0, 1, 2, 3), (9, 8, 7.1, 6), Limits(upper=9.5), "it moves away from its limit 9.5 mm, -"),
         ((0, 1, 2, 3), (9, 8, 7.1, 6), Limits(), "no limit is set"),
@@ -99,7 +99,7 @@ def test_a_limit_many_times_as_far_as_was_measured_is_not_in_sight() -> None:
     """From the first three inspections of the illustration's line, and one more, 341,000 is far."""
     line = [SLOPE * done for done in (0, 20_000, 40_000, 60_000)]
     far = trend((0, 20_000, 40_000, 60_000), line, Limits(upper=LIMIT), "mm", "since new")
-    assert "times as far as was measured: not in sight yet" in str(far.why)
+    assert "times as far as has been measured: too far ahead" in str(far.why)
     assert "in sight" not in str(trend(DONE, illustration(), Limits(upper=LIMIT), "mm", "since new").why)
 
 
@@ -111,7 +111,7 @@ def test_a_value_far_off_the_line_is_a_jump() -> None:
     assert "off the line through those before it" in str(trend(DONE, values, Limits(), "mm", "since new").jump)
     assert "Stop and look" in str(trend(DONE, values, Limits(), "mm", "since new").jump)
     back = [*values[:7], values[0]]
-    assert "if the part was reworked or replaced, write that down" in str(trend(DONE, back, Limits(), "mm", "").jump)
+    assert "if the part was reworked or replaced, enter that" in str(trend(DONE, back, Limits(), "mm", "").jump)
     few = [*values[:4], values[4] + 0.03]
     assert trend(DONE[:5], few, Limits(), "mm", "since new").jump is None
 

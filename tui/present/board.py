@@ -158,7 +158,7 @@ def narrowed(query: BoardQuery) -> tuple[str, ...]:
 
 def reason_text(line: BoardLine, now: Now) -> str:
     """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
-    waits = f" Waits for the second signature ({line.second_signature}): press v." if line.unverified else ""
+    waits = f" Waiting for the second signature ({line.second_signature}): press v." if line.unverified else ""
     return f"{line.title}, {line.item}: {sentence(line.reasons, now.zone, now.names)}{waits}"
 
 
@@ -166,4 +166,4 @@ def nothing_text(query: BoardQuery) -> str:
     """What stands in an empty board, and which key widens it."""
     if narrowed(query):
         return "No line matches. Press x to show the whole plant again."
-    return "Nothing calls. Press t to see all lines." if query.states else "This book has no lines yet."
+    return "Nothing needs doing. Press t to see all lines." if query.states else "This book has no lines yet."

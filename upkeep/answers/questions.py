@@ -48,9 +48,9 @@ def _missing(rows: Projections, judge: Judge) -> Iterator[Question]:
         shared = None
         if before and after:
             _, by = judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
-            shared = said("The strokes are shared by {by} and stay marked as estimated.", by=by)
+            shared = said("Until then the strokes are shared by {by} and marked as estimated.", by=by)
         missing = said(
-            "The count of {press} at {moment} was not taken ({items} moved). Write it if it is known.",
+            "The counter of {press} was not read at {moment} ({items} moved). If the count is known, enter it.",
             press=press,
             moment=Moment(at, judge.known.zone),
             items=edge.items,
@@ -64,8 +64,8 @@ def _vouched(rows: Projections, entries: EntryStore, judge: Judge) -> Iterator[Q
         one = entries.one(row.entry)
         if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
             asks = said(
-                'The count {count} of {press} at {moment} was written against its rate ("{reason}", #{entry}). '
-                "Read the counter again.",
+                "The count {count} of {press} at {moment} is more than its rate allows, and was accepted with "
+                'a reason ("{reason}", #{entry}). Read the counter again.',
                 count=row.value,
                 press=row.press,
                 moment=Moment(one.entry.at, judge.known.zone),
@@ -85,9 +85,9 @@ def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
             pieces = sum(one.pieces for one in made)
             if pieces:
                 asks = said(
-                    "The counter of {press} shows {count} since {moment}, yet {pieces} pieces were made. Does it stand "
-                    "still? Count ten strokes against it. Until it counts again, write what is made on it as uncounted "
-                    "strokes.",
+                    "The counter of {press} has shown {count} since {moment}, yet {pieces} pieces were made. "
+                    "Has it stopped? Count ten strokes against it. Until it counts again, enter what the "
+                    "press makes as uncounted strokes.",
                     press=row.press,
                     count=row.value,
                     moment=Moment(first, judge.known.zone),
@@ -106,8 +106,8 @@ def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
         by_press = strokes_between(judge.counts, item.id, begin, last.at).best
         if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= own / by_press <= RATIO_HIGH:
             asks = said(
-                "The counter of {item} says {own}, its presses say {by_press} (ratio {ratio}). The press counts; "
-                "have the other one looked at.",
+                "The counter of {item} says {own}, those of its presses say {by_press} (ratio {ratio}). The "
+                "press counter is used; have the other one checked.",
                 item=item.id,
                 own=in_strokes(own),
                 by_press=by_press,
@@ -130,7 +130,7 @@ def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
         first = rows.first_mark(row.press)
         if left > 0 and first is not None:
             asks = said(
-                "{strokes} of {press} were done with no module on it in this book. Which one hung there?",
+                "{press} did {strokes} with no module on it, according to this book. Which module was on it?",
                 strokes=in_strokes(left),
                 press=row.press,
             )

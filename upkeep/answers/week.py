@@ -129,5 +129,5 @@ def _window(line: BoardLine, zone: Zone) -> str:
     if line.stop_at is not None:
         return f"stop {zone.day(line.stop_at)}"
     if line.overdue_at is not None:
-        return f"late from {zone.day(line.overdue_at)}"
+        return f"overdue from {zone.day(line.overdue_at)}"
     return "by count"

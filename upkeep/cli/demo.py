@@ -27,9 +27,9 @@ DEMO_BOOK = Path("demo-plant.db")
     type=click.Path(path_type=Path, dir_okay=False),
     default=DEMO_BOOK,
     show_default=True,
-    help="Where the demo's book goes.",
+    help="Where to put the demo's book.",
 )
-@click.option("--fresh", is_flag=True, help="Make it anew even if it is there.")
+@click.option("--fresh", is_flag=True, help="Make it again even if it exists.")
 def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
     """Build the demo plant's book - an invented crimp shop - and open the screens on it.
 
@@ -39,7 +39,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
         for suffix in ("", "-wal", "-shm"):
             Path(f"{book_path}{suffix}").unlink(missing_ok=True)
     if book_path.exists():
-        say(said("{book} is there from before; --fresh makes a new one.", book=book_path), err=True)
+        say(said("Using the book made earlier, {book}; --fresh makes a new one.", book=book_path), err=True)
     else:
         from demo_plant.build import build
 

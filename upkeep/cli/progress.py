@@ -21,7 +21,7 @@ MAKING_TABLES, PROVING, BUILDING = "Making the tables of {book} again", "Proving
 _STAGES = {
     "following": "{done} of {of} entries followed along the chain",
     "reading": "{done} of {of} entries read",
-    "judging": "all entries re-played, {done} of {of} lines judged",
+    "judging": "all entries replayed, {done} of {of} lines judged",
     "filling": "{of} rows written",
     "comparing": "{done} of {of} tables compared",
     "days": "{done} of {of} days written",
@@ -62,7 +62,9 @@ class _Line:
             self._write(self._waiting(now) if waits else self._working(progress, now))
 
     def _waiting(self, now: float) -> str:
-        return f"Another program makes the tables of {self._path.name} again; waiting, {span_text(now - self._began)}."
+        return (
+            f"Another program is rebuilding the tables of {self._path.name}; waiting, {span_text(now - self._began)}."
+        )
 
     def _working(self, progress: Progress, now: float) -> str:
         told = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))

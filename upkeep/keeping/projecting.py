@@ -84,8 +84,8 @@ class Projector:
             if other is not None:
                 raise Refused(
                     said(
-                        "With that #{through} would count again, but what it replaced, #{entry}, was replaced by "
-                        "#{other} since. Strike #{other} first.",
+                        "That would bring #{through} back into effect, but what it replaced, #{entry}, has "
+                        "since been replaced by #{other}. Strike #{other} first.",
                         through=Numeral(through),
                         entry=Numeral(entry),
                         other=Numeral(other),
@@ -98,8 +98,8 @@ class Projector:
                 if taken is not None and taken.entry not in dict(lost):
                     raise Refused(
                         said(
-                            "With that #{back} would count again, but {line} for {occurrence} was signed again "
-                            "since (#{entry}). Strike that first.",
+                            "That would bring #{back} back into effect, but {line} for {occurrence} has since "
+                            "been signed again (#{entry}). Strike that first.",
                             back=Numeral(old.id),
                             line=str(LineName(sign.item, sign.task)),
                             occurrence=sign.occurrence,

@@ -58,7 +58,7 @@ def _proven(file: BookFile, watch: Watch) -> ProofReport:
     broken = broken_link(file, watch)
     if broken is not None:
         sentence = said(
-            "Entry #{entry} is not what was written: its hash does not follow from it and the entry before.",
+            "Entry #{entry} is not what was written: its hash does not follow from this entry and the one before.",
             entry=Numeral(broken),
         )
         return ProofReport(number, 0, last_hash, broken, (sentence,))
@@ -67,7 +67,7 @@ def _proven(file: BookFile, watch: Watch) -> ProofReport:
         replay = Replay(entries, watch)
     except StrokebookError as error:
         return ProofReport(
-            number, 0, last_hash, number, (said("The entries cannot be re-played: {why}", why=error.said),)
+            number, 0, last_hash, number, (said("The entries cannot be replayed: {why}", why=error.said),)
         )
     found = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay, watch)]
     first = min((entry for entry, _ in found if entry is not None), default=None)
@@ -80,7 +80,7 @@ def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int
         yield (
             number,
             said(
-                "Entry #{entry} is kept under another item, task or entry than its words name.", entry=Numeral(number)
+                "Entry #{entry} is filed under another item, task or entry than its words name.", entry=Numeral(number)
             ),
         )
 
@@ -97,7 +97,7 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]
             yield (
                 one.id,
                 said(
-                    "Entry #{entry} carries shift day {day}; it belongs to {expected}.",
+                    "Entry #{entry} carries the shift day {day}; it belongs to {expected}.",
                     entry=Numeral(one.id),
                     day=one.shift_day,
                     expected=expected,
@@ -130,9 +130,9 @@ def _differences(
         if is_kept is None or should is None:
             place = _of_entry(named, number)
             if should is None:
-                yield number, said("{table} has a row that no entry makes: {row}.", table=table.name, row=place)
+                yield number, said("{table} has a row that comes from no entry: {row}.", table=table.name, row=place)
             else:
-                yield number, said("{table} lacks a row that the entries make: {row}.", table=table.name, row=place)
+                yield number, said("{table} lacks a row that the entries call for: {row}.", table=table.name, row=place)
         else:
             for name, here, there in zip(table.columns, is_kept, should, strict=True):
                 if here != there:

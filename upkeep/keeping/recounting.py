@@ -235,8 +235,9 @@ class Recounter:
         if other is not None:
             raise Refused(
                 said(
-                    "{inside} already holds the {kind} {item} since {start} (entry #{started_by}), so {fitting_item} "
-                    "cannot go in. Take {item} out first, or use --swap to do both at the same moment.",
+                    "{inside} has held the {kind} {item} since {start} (entry #{started_by}), so "
+                    "{fitting_item} cannot go in. Take {item} out first, or use --swap to do both at the same "
+                    "moment.",
                     inside=fitting.inside,
                     kind=kind,
                     item=other.item,

@@ -86,7 +86,7 @@ class EntryStore:
                 if kept.id != number or not is_chained(kept, before):
                     raise BookDamaged(
                         said(
-                            "Entry #{number} of {path} does not follow from what stands before it.",
+                            "Entry #{number} of {path} does not follow from the entries before it.",
                             number=Numeral(number),
                             path=self._file.path,
                         )

@@ -45,7 +45,7 @@ def figures(views: Views, at: datetime, first: date | None, last: date | None, a
     if last < first:
         raise Refused(
             said(
-                "There are no figures for these days: from {first} to {last}. The book began on {began}.",
+                "There are no figures from {first} to {last}. The book began on {began}.",
                 first=first,
                 last=last,
                 began=began,
@@ -54,7 +54,9 @@ def figures(views: Views, at: datetime, first: date | None, last: date | None, a
     if area is not None and area not in {place.area for place in views.known.places.values()}:
         raise Refused(
             said(
-                "The plant has no area {area}; it has {areas}.", area=Quoted(area), areas=listed(sorted(_areas(views)))
+                "The plant has no area {area}; its areas: {areas}.",
+                area=Quoted(area),
+                areas=listed(sorted(_areas(views))),
             )
         )
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
