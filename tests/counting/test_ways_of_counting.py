@@ -109,7 +109,7 @@ def test_a_restart_counts_up_to_what_was_shown_and_on_from_what_is_shown_now(tmp
         ),
         (
             '2026-03-02 14:00 configure-counter P-07 running digits 5 times 1 by ben because "x"',
-            "it needs maintenance",
+            "needs the role of maintenance",
         ),
         ("2026-03-02 14:00 count P-07 9001 by ana", "the count goes back from 9,000 to 9,001"),
     ],

@@ -63,11 +63,11 @@ SENTENCES = {
         "sign-off #{told[10]} is waiting for its second signature (maintenance lead); " + NEVER
     ),
     "M-44/service": (
-        "Paused: spare; due on Wed 2026-04-01: 1 month from the day it came into the book, Sun 2026-03-01 "
+        "Paused: spare; due on Wed 2026-04-01: 1 month from the day it came into the book, Sun 2026-03-01; "
         f"or, whichever comes first, 0 of 200,000 strokes since it came into the book, 200,000 left; {NEVER}"
     ),
     "M-44/overhaul": (
-        "Paused: spare; due on Mon 2027-03-01: 1 year from the day it came into the book, Sun 2026-03-01 "
+        "Paused: spare; due on Mon 2027-03-01: 1 year from the day it came into the book, Sun 2026-03-01; "
         f"and, whichever comes last, 0 of 900,000 strokes since it came into the book, 900,000 left; {NEVER}"
     ),
     "DS-031/rework": "due since the inspection of 2026-03-02 14:00 found grade 3 (#{told[7]}); " + NEVER,

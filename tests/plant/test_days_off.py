@@ -135,7 +135,7 @@ def test_a_region_nobody_knows_is_answered_with_near_ones(folder: Path, region: 
     ("lines", "start"),
     [
         (['holidays = "US"'], "plant.toml line 1, field holiday_years: found nothing, although holidays is given"),
-        (["holiday_years = [2026]"], "line 1, field holidays: found nothing, although holiday_years is given"),
+        (["holiday_years = [2026]"], "plant.toml line 1, field holidays: found nothing, although"),
         (['holidays = "US"', "holiday_years = []"], "plant.toml line 5, field holiday_years: found a list"),
         (['holidays = "US"', "holiday_years = [26]"], "plant.toml line 5, field holiday_years: found 26"),
     ],

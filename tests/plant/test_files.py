@@ -307,7 +307,7 @@ def test_another_encoding_is_named_with_its_line(folder: Folder) -> None:
     problems = problems_in(folder(people_csv=rows.encode("cp1252")))
     assert problems == [
         "people.csv line 2, field id: found nothing; allowed: 1 to 32 letters, digits, '.', '_' or '-', "
-        "beginning with a letter or figure.",
+        "beginning with a letter or digit.",
         "people.csv line 3: found a character that is not UTF-8, near 'bo,Bo Müller,maintenance le'; "
         "allowed: text saved as UTF-8.",
     ]

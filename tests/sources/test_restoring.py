@@ -65,7 +65,7 @@ def test_the_gap_is_told(plant: Plant) -> None:
     """From the backup's last entry, 2026-03-03 08:00, until now."""
     said = plant.types("restore", plant.backup, "--by", "lea")
     assert said.code == 0, said.err
-    assert f"again.book is the book again, up to #{plant.last}, written 2026-03-03 08:00." in said.out
+    assert f"again.book is restored up to #{plant.last}, written 2026-03-03 08:00." in said.out
     assert "The gap runs from 2026-03-03 08:00 to 2026-03-05 09:00, 2 days." in said.out
 
 

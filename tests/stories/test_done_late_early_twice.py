@@ -89,7 +89,7 @@ def test_a_fixed_month_shows_that_the_second_was_late_and_does_not_drift(tmp_pat
     ]  # fmt: skip
     write(book, f"{GAP[1]} sign P-07/belt for 2026-05-03 by tom")
     line = line_at(book, "P-07/belt", GAP[1])
-    assert (line.occurrence, "56 days after the time before that" in why_of(book, line)) == ("2026-06-03", True)
+    assert (line.occurrence, "56 days after the previous time" in why_of(book, line)) == ("2026-06-03", True)
 
 
 # A thorough clean on Wednesday

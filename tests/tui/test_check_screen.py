@@ -115,7 +115,7 @@ async def test_a_value_out_of_limits_is_said_at_once_and_what_follows_after_savi
         assert "As typed: Crimp height OUT. If saved like this, the set is held." in here.text
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
-        assert "crimp-height 1.352 is 0.012 mm above 1.34" in here.text
+        assert "crimp-height 1.352 is 0.012 mm above the limit of 1.34" in here.text
         assert "DS-031 is held: adjust, then take all readings again" in here.text
         await here.press("enter")
         assert "HOLD DS-031 die set MUST NOT RUN" in here.text

@@ -143,12 +143,12 @@ async def test_leaving_a_filled_form_takes_a_second_press() -> None:
     """An empty one closes at once."""
     async with terminal(inspected()) as here:
         await here.press("s", "escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
         await here.press("s")
         await here.type("1.25", "escape")
         assert "Press Esc once more to go back; what you typed will be lost." in here.text
         await here.press("escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_the_name_means_something_and_is_shown_in_full() -> None:

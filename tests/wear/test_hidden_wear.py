@@ -14,7 +14,7 @@ STEADY = (4.0, 5.0, 4.0, 5.0, 4.0, 4.0)
 def test_a_setting_that_drifts_under_a_flat_height_raises_an_alarm() -> None:
     """It says by how much, over how many strokes, and what to look at."""
     found = drift("Dial", DONE, DIALLED, "step", (DONE, FLAT))
-    assert str(found.alarm).startswith("ALARM: Dial drifted by 3.8")
+    assert str(found.alarm).startswith("ALARM: Dial has drifted by 3.8")
     assert "over 100,000 strokes" in str(found.alarm)
 
 
@@ -31,7 +31,7 @@ def test_without_heights_a_drift_is_told_and_no_alarm_raised() -> None:
 
 def test_a_setting_that_goes_to_and_fro_is_no_drift() -> None:
     """Nor are three values; nor several at the same strokes."""
-    assert "cannot be told from none" in str(drift("Dial", DONE, STEADY, "step", (DONE, FLAT)).why)
+    assert "no drift can be told from the scatter" in str(drift("Dial", DONE, STEADY, "step", (DONE, FLAT)).why)
     assert "3 values at set-up; 4 are needed" in str(drift("Dial", DONE[:3], DIALLED[:3], "step", (DONE, FLAT)).why)
     assert drift("Dial", (7,) * 4, DIALLED[:4], "step", (DONE, FLAT)).line is None
 

@@ -139,7 +139,7 @@ def counts_text(board: Board, now: Now) -> str:
 
 
 def shown_text(board: Board, query: BoardQuery, window: range) -> str:
-    """Which lines are shown, out of how many: ``1-16 of 1,230 calling, P-07, "clean"``."""
+    """Which lines are shown, out of how many: ``1-16 of 1,230 to do, P-07, "clean"``."""
     rows = f"{grouped(window.start + 1)}-{grouped(window.stop)} of " if window else ""
     return ", ".join([f"{rows}{grouped(board.total)} {_states_shown(query.states)}", *narrowed(query)])
 
@@ -147,7 +147,7 @@ def shown_text(board: Board, query: BoardQuery, window: range) -> str:
 def _states_shown(states: frozenset[State]) -> str:
     if not states:
         return "of all states"
-    return "calling" if states == frozenset(CALLING) else " or ".join(sorted(states))
+    return "to do" if states == frozenset(CALLING) else " or ".join(sorted(states))
 
 
 def narrowed(query: BoardQuery) -> tuple[str, ...]:

@@ -160,7 +160,7 @@ class RoundScreen(ActingScreen):
     def action_count(self) -> None:
         """Goes to the field of the count."""
         if self._walk is not None and self._walk.press is None:
-            self.say(said("No press stands at {place}; nothing to count.", place=self._place))
+            self.say(said("There is no press at {place}, so there is nothing to count.", place=self._place))
         else:
             self._entry.field.focus()
 

@@ -87,7 +87,9 @@ class CareAdmission(SubjectAdmission):
         item = self._known.item(entry.item)
         if entry.task is not None and self._known.task(entry.task) not in self._known.tasks_on(item):
             raise Refused(
-                said("{task} is no task on {item}; name one that is, or only the item.", task=entry.task, item=item.id)
+                said(
+                    "{task} is not a task on {item}; name one that is, or just the item.", task=entry.task, item=item.id
+                )
             )
         if not entry.text.strip():
             raise Refused(said("The remark is empty; write what the lead should know."))

@@ -211,7 +211,7 @@ class SignAdmission(SubjectAdmission):
                     entry=Numeral(old.id),
                 )
             )
-        checks.check_role(person, [task.second_signature], said("the second signature of {task}", task=task.title))
+        checks.check_role(person, [task.second_signature], said("{task} as the second person", task=task.title))
         if self._projector.verified(old):
             raise Refused(said("#{entry} already has its second signature.", entry=Numeral(old.id)))
 

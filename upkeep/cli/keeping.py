@@ -148,7 +148,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
         gap = said("{gap}, {length}", gap=gap, length=in_time((moment - written).total_seconds()))
     return (
         said(
-            "{book} is the book again, up to #{entry}, written {moment}. Proven clean: {entries} entries.",
+            "{book} is restored up to #{entry}, written {moment}. Proven clean: {entries} entries.",
             book=book_path,
             entry=report.entries,
             moment=until,

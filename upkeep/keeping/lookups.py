@@ -37,23 +37,23 @@ class Rows(Protocol):
     """What a line is judged from: rows of the projections, in the file or in memory."""
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press at or before a moment."""
+        """The last mark of a press at or before a moment; None where it was not counted by then."""
         ...
 
     def mark_before(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press before a moment."""
+        """The last mark of a press before a moment; None where it was not counted before."""
         ...
 
     def mark_after(self, press: str, at: str) -> MarkRow | None:
-        """The first mark of a press after a moment."""
+        """The first mark of a press after a moment; None where it was not counted since."""
         ...
 
     def last_mark(self, press: str) -> MarkRow | None:
-        """The latest mark of a press."""
+        """The latest mark of a press; None where it was never counted."""
         ...
 
     def mark_reaching(self, press: str, total: int) -> MarkRow | None:
-        """The first mark of a press at or over a running total."""
+        """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
         ...
 
     def stay_from(self, item: str, at: str) -> StayRow | None:
@@ -61,7 +61,7 @@ class Rows(Protocol):
         ...
 
     def stay_after(self, item: str, at: str) -> StayRow | None:
-        """The first stay of an item that starts after a moment."""
+        """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         ...
 
     def stay_with(self, item: str, strokes: int) -> StayRow | None:
@@ -73,7 +73,7 @@ class Rows(Protocol):
         ...
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest sign-off of an item with at least a grade."""
+        """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
         ...
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
@@ -81,7 +81,7 @@ class Rows(Protocol):
         ...
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item before a moment."""
+        """The latest event of a kind on an item before a moment; None where there was none."""
         ...
 
     def last_change_in(self, inside: str) -> Moment | None:
@@ -109,11 +109,11 @@ class Rows(Protocol):
         ...
 
     def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part with its number."""
+        """The latest rework of a part, with how many it has had; None where it was never reworked."""
         ...
 
     def last_stated(self, item: str, task: str) -> StatedRow | None:
-        """What was last stated about a line."""
+        """What was last stated about a line; None where nobody stated anything."""
         ...
 
     def standings_of(self, item: str) -> list[StandingRow]:
@@ -121,7 +121,7 @@ class Rows(Protocol):
         ...
 
     def last_fitting(self, item: str) -> FittingRow | None:
-        """The latest fitting of an item, ended or not."""
+        """The latest fitting of an item, ended or not; None where it never sat in anything."""
         ...
 
 
@@ -179,7 +179,7 @@ class LookedUp:
         return from_utc_text(row.at) if row else None
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
-        """The moment of the last reading of a press before an instant."""
+        """The moment of the last reading of a press before an instant; None where it was not read before."""
         row = self._rows.mark_before(press, utc_text(instant))
         return from_utc_text(row.at) if row else None
 
@@ -192,7 +192,7 @@ class LookedUp:
             begun = self._rows.mark_at(press, risen.at)
 
     def last_read(self, press: str) -> datetime | None:
-        """The moment of the latest reading of a press."""
+        """The moment of the latest reading of a press; None where it was never read."""
         row = self._rows.last_mark(press)
         return from_utc_text(row.at) if row else None
 
@@ -201,7 +201,7 @@ class LookedUp:
         return _stay(self._rows.stay_from(item, utc_text(instant)))
 
     def stay_after(self, item: str, instant: datetime) -> Stay | None:
-        """The first stay of an item that starts after an instant."""
+        """The first stay of an item on a press that starts after an instant; None where it went on none since."""
         return _stay(self._rows.stay_after(item, utc_text(instant)))
 
     def stay_with(self, item: str, strokes: int) -> Stay | None:
@@ -264,7 +264,7 @@ class ReadAhead(LookedUp):
         return stays[after - 1] if after else None
 
     def stay_after(self, item: str, instant: datetime) -> Stay | None:
-        """The first stay of an item that starts after an instant."""
+        """The first stay of an item on a press that starts after an instant; None where it went on none since."""
         stays = self._stays_of(item)
         after = bisect_right(stays, instant, key=_start_of_stay)
         return stays[after] if after < len(stays) else None
@@ -276,7 +276,7 @@ class ReadAhead(LookedUp):
         return stays[after - 1] if after else None
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
-        """The moment of the last reading of a press before an instant."""
+        """The moment of the last reading of a press before an instant; None where it was not read before."""
         marks = self._marks_from(press, instant)
         after = bisect_left(marks, utc_text(instant), key=_AT)
         return from_utc_text(marks[after - 1].at) if after else None

@@ -60,7 +60,7 @@ class Projector:
         return self.counter.known
 
     def learn(self, known: Known) -> None:
-        """Definitions changed: every line is judged again."""
+        """Takes definitions that changed: every line is judged again, for a rule may reach any of them."""
         self._everything = True
         self.counter.learn(known)
 
@@ -108,7 +108,7 @@ class Projector:
                     )
 
     def swap(self, came: list[Recorded], went: list[Recorded]) -> None:
-        """Puts entries into what is kept, and takes others out of it."""
+        """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes."""
         self._swap_told(came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}

@@ -87,7 +87,7 @@ def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
 def _late_text(one: Answered, zone: Zone, names: dict[str, str]) -> str:
     parts = [f"{one.line} ({one.area}) for {one.occurrence}, due {zone.minute(one.due_at)}: {one.verdict}"]
     if one.done_at is not None and one.done_by is not None:
-        gap = f", {grouped(one.gap_days)} days after the time before that" if one.gap_days is not None else ""
+        gap = f", {grouped(one.gap_days)} days after the previous time" if one.gap_days is not None else ""
         parts.append(f"done {zone.minute(one.done_at)} by {names.get(one.done_by, one.done_by)} (#{one.entry}){gap}")
     if one.deferred:
         parts.append("it was deferred")

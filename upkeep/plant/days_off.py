@@ -42,7 +42,7 @@ def _half_given(given: Given) -> Iterator[Problem]:
         if name not in given.values and other in given.values:
             yield given.problem(
                 name,
-                said("nothing here, beside {other}", other=other),
+                said("nothing, although {other} is given", other=other),
                 said("both or neither; {name} is written like {example}", name=name, example=example),
             )
 

@@ -111,12 +111,12 @@ class EntryStore:
         return map(recorded_from, rows)
 
     def one(self, number: int) -> Recorded | None:
-        """The entry with a number."""
+        """The entry with a number; None where the book has not come so far."""
         row = self._file.row(f"SELECT {COLUMNS} FROM main.entries WHERE id = ?", (number,))
         return recorded_from(row) if row else None
 
     def filing(self, number: int) -> Filed | None:
-        """Where an entry is filed."""
+        """The item, task and entry an entry is filed under; None where there is no such entry."""
         row = self._file.row("SELECT item, task, about FROM entries WHERE id = ?", (number,))
         return Filed(*row) if row else None
 
@@ -170,7 +170,7 @@ class EntryStore:
         return [recorded_from(row) for row in rows]
 
     def last_moment(self) -> str | None:
-        """The latest ``at`` of any entry in effect."""
+        """The latest ``at`` of any entry in effect, as the file writes moments; None in an empty book."""
         row = self._file.row(f"SELECT at FROM entries WHERE {IN_EFFECT} ORDER BY at DESC LIMIT 1")
         found: str | None = row[0] if row else None
         return found

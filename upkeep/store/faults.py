@@ -37,7 +37,7 @@ class FaultHistory:
         )
 
     def fault(self, number: int) -> FaultRow | None:
-        """The fault with a number."""
+        """The fault with the number of its report; None where that entry reported none, or was struck."""
         return self._file.first(FaultRow, "SELECT * FROM faults WHERE entry = ?", (number,))
 
     def alike(self, item: str, listed: str | None) -> list[FaultRow]:
@@ -62,7 +62,7 @@ class FaultHistory:
         return self._file.row("SELECT 1 FROM retired WHERE item = ? AND at <= ?", (item, at)) is not None
 
     def inside_of(self, item: str, at: str) -> str | None:
-        """What an item sat in at a moment."""
+        """The id of what an item sat in at a moment; None where it sat in nothing."""
         inside: str | None = self._file.value(
             "SELECT inside FROM fittings WHERE item = ? AND start <= ? AND ifnull(until, '~') > ? "
             "ORDER BY start DESC LIMIT 1",

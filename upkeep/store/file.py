@@ -169,7 +169,7 @@ class BookFile:
             self.make_indexes()
 
     def close(self) -> None:
-        """Closes the connection; the file stays complete."""
+        """Closes the connection; what was committed stays in the file, and no transaction is left open."""
         self.connection.close()
 
     def version(self) -> tuple[int, int]:
@@ -290,7 +290,7 @@ class BookFile:
             )
 
     def rows(self, sql: str, parameters: Parameters = ()) -> list[tuple[Any, ...]]:
-        """All rows of a query."""
+        """All rows of a query.  Raises what SQLite reports as one of our errors."""
         try:
             return self._run(sql, parameters).fetchall()
         except sqlite3.DatabaseError as error:
@@ -305,7 +305,7 @@ class BookFile:
         return found
 
     def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
-        """All rows of a query, with names."""
+        """All rows of a query, with names.  Raises what SQLite reports as one of our errors."""
         try:
             return list(map(row._make, self._run(sql, parameters)))
         except sqlite3.DatabaseError as error:

@@ -40,7 +40,7 @@ _SAY_SECONDS = 1.0
 
 
 def nobody(progress: Progress) -> None:
-    """A watch that says nothing."""
+    """A watch that shows nothing: where nobody waits, or output goes to a file."""
 
 
 _EACH = 500

@@ -94,7 +94,7 @@ def _written(text: str) -> dict[str, str]:
     for part in text.strip().upper().removeprefix("RRULE:").split(";"):
         name, equals, value = part.partition("=")
         if not equals or name not in _READERS:
-            _refuse(text, part, said("no such part; a rule has {parts}", parts=listed(_READERS)))
+            _refuse(text, part, said("there is no such part; the parts of a rule: {parts}", parts=listed(_READERS)))
         if name in parts:
             _refuse(text, part, said("this part is given twice"))
         parts[name] = value

@@ -266,7 +266,7 @@ def _after(reason: After, plant: Plant) -> Said:
 def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
     """ "due before it runs again after the shutdown until Fri 2026-08-14 (summer)"."""
     return said(
-        "due before it runs again after the shutdown until {day} ({name})",
+        "due before it runs again after the shutdown that ends on {day} ({name})",
         day=Weekday(reason.last_day),
         name=reason.name,
     )
@@ -325,7 +325,7 @@ def _last_done(reason: LastDone, plant: Plant) -> Said:
     )
     if reason.gap_days is None:
         return done
-    return said("{done}, {days} days after the time before that", done=done, days=reason.gap_days)
+    return said("{done}, {days} days after the previous time", done=done, days=reason.gap_days)
 
 
 @told_of.register
