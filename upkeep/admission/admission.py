@@ -19,11 +19,9 @@ from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Verify
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
 from upkeep.keeping.projecting import Projector
 from upkeep.said import Numeral, Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, QualityAdmission, SuspectAdmission, CareAdmission,
@@ -39,15 +37,15 @@ JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {
 class Admission:
     """Judges one entry against the book, inside the running transaction.  ``notes`` are told to the writer."""
 
-    def __init__(self, entries: EntryStore, rows: Projections, known: Known, projector: Projector) -> None:
-        self._entries, self._rows, self._known, self._projector = entries, rows, known, projector
+    def __init__(self, context: Context, projector: Projector) -> None:
+        self._context, self._projector = context, projector
         self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> tuple[Entry, Recorded | None]:
         """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
-        checks.check_signer(self._known, entry.by, entry.at)
+        checks.check_signer(self._context.known, entry.by, entry.at)
         replaced = self._entry_replaced(entry)
-        admission = JUDGED_BY[type(entry)](self._entries, self._rows, self._known, self._projector, replaced)
+        admission = JUDGED_BY[type(entry)](self._context, self._projector, replaced)
         entry = admission.admitted(entry)
         self.notes += admission.notes
         return entry, replaced
@@ -55,7 +53,7 @@ class Admission:
     def _entry_replaced(self, entry: Entry) -> Recorded | None:
         if entry.corrects is None:
             return None
-        old = entry_in_effect(self._entries, self._rows, entry.corrects)
+        old = entry_in_effect(self._context, entry.corrects)
         if type(old.entry) is not type(entry) or isinstance(entry, Verify | Strike | Define):
             raise Refused(
                 said(

@@ -9,18 +9,16 @@ from typing import ClassVar
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
-from upkeep.store.file import BookFile
-from upkeep.store.worn import Worn
 from upkeep.units.instants import from_utc_text, utc_text
 
 _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 
-def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: Said) -> None:
+def check_not_gone(context: Context, item: str, at: datetime, what: Said) -> None:
     """Refuses what would bring an item back that left for ever by then; ``what`` would."""
-    gone = Worn(file).retired(item)
+    gone = context.worn.retired(item)
     if gone is not None and gone.at <= utc_text(at):
         raise Refused(
             said(
@@ -28,7 +26,7 @@ def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: 
                 "the metal; if it never left, strike #{entry}.",
                 item=item,
                 end=gone.end,
-                moment=Moment(from_utc_text(gone.at), known.zone),
+                moment=Moment(from_utc_text(gone.at), context.known.zone),
                 entry=Numeral(gone.entry),
                 what=what,
             )
@@ -42,7 +40,7 @@ class CareAdmission(SubjectAdmission):
         item = self._known.item(entry.item)
         if entry.end not in ENDS:
             raise Refused(said("{end} is no end of a part; {ends} are.", end=Quoted(entry.end), ends=listed(ENDS)))
-        gone = Worn(self._rows.file).retired(item.id)
+        gone = self._context.worn.retired(item.id)
         if gone is not None and gone.entry != entry.corrects:
             raise Refused(
                 said(

@@ -7,9 +7,16 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from upkeep.answers import week as weekly
+from upkeep.answers.board import Boards
 from upkeep.answers.checks.checks import CheckViews
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.figures.indicators import figures
+from upkeep.answers.forecast import forecast_of
+from upkeep.answers.history import answer_to, history, newest_written
+from upkeep.answers.life import detail, life, press_at
+from upkeep.answers.questions import questions
+from upkeep.answers.round import Rounds
+from upkeep.answers.sign_form import sign_form
 from upkeep.answers.standpoints import Standpoints
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.due.reason_json import hold_from
@@ -21,10 +28,7 @@ from upkeep.planning.forecast import Forecast
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -51,6 +55,7 @@ class Answers:
     def __init__(self, file: BookFile) -> None:
         self._file = file
         self._seen_from = Standpoints(file)
+        self._stores = self._seen_from.stores
 
     # The plant
 
@@ -102,7 +107,7 @@ class Answers:
         So where an exported book is played again into an empty one, or what a backup lacks is entered into a book
         just restored.  Into a living book somebody types them, whatever they tell of: they are written now.
         """
-        newest = EntryStore(self._file).last_written(1)
+        newest = self._stores.entries.last_written(1)
         return not newest or (isinstance(note := newest[0][0].entry, Note) and note.restored)
 
     def last_moment(self) -> datetime | None:
@@ -119,94 +124,95 @@ class Answers:
         known_at: datetime | None = None,
     ) -> Board:
         """A window of all lines that match, most urgent first."""
-        return self._seen_from.at(at, known_at).board(at, query or BoardQuery(), offset, limit)
+        return Boards(self._seen_from.at(at, known_at)).window(query or BoardQuery(), offset, limit)
 
     def line(self, line: str, at: datetime, *, known_at: datetime | None = None) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
-        return self._seen_from.at(at, known_at).line(line, at)
+        return Boards(self._seen_from.at(at, known_at)).line(line)
 
     def detail(self, line: str, at: datetime, *, known_at: datetime | None = None) -> LineDetail:
         """One line with the life of its item and its history."""
-        return self._seen_from.at(at, known_at).detail(line, at)
+        return detail(self._seen_from.at(at, known_at), line)
 
     def round(self, place: str, at: datetime, *, known_at: datetime | None = None) -> Round:
         """What one place asks of its operator this shift."""
-        return self._seen_from.at(at, known_at).round(place, at)
+        return Rounds(self._seen_from.at(at, known_at)).of(place)
 
     def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
         """All that a sign-off of a line asks for."""
-        return self._seen_from.at(at, known_at).sign_form(line, at)
+        return sign_form(self._seen_from.at(at, known_at), line)
 
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""
-        return self._seen_from.at(at, known_at).life(item, at)
+        return life(self._seen_from.at(at, known_at), item)
 
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
         """What sits in what at a moment, as (item, inside)."""
-        return self._seen_from.at(at).hanging()
+        return tuple(self._seen_from.at(at).rows.hanging())
 
     def forecast(self, line: str, at: datetime, *, known_at: datetime | None = None) -> Forecast:
         """When a line will be due by strokes, the chance of it day by day, and the last safe day."""
-        return self._seen_from.at(at, known_at).forecast(line, at)
+        context = self._seen_from.at(at, known_at)
+        return forecast_of(context, Boards(context).line(line))
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open, for a person to answer, and the faults that somebody has to know of."""
-        found = (*self._seen_from.at(at).questions(), *self.faults(at).questions())
+        found = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
         return tuple(sorted(found, key=lambda question: (question.since, question.about)))
 
     def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
         """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
         from_at = "" if since is None else utc_text(since)
-        for one in EntryStore(self._file).of_item(item, (kind,), from_at=from_at, in_effect=False):
+        for one in self._stores.entries.of_item(item, (kind,), from_at=from_at, in_effect=False):
             yield one.entry
 
     def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""
-        rows = Projections(self._file).holds()
+        rows = self._stores.rows.holds()
         return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
 
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
-        return {(row.item, row.task): row.done for row in Projections(self._file).all_stated()}
+        return {(row.item, row.task): row.done for row in self._stores.rows.all_stated()}
 
     def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
         """The newest entries, of one item or of all, with what became of them."""
-        return self._seen_from.now().history(item, None, limit)
+        return history(self._seen_from.now(), item, None, limit)
 
     def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
         """The entries written last, newest first, whenever they happened."""
-        return self._seen_from.now().newest_written(limit)
+        return newest_written(self._seen_from.now(), limit)
 
     def entry(self, number: int) -> Entry:
         """The entry with a number; raises :class:`NotFound`."""
-        found = EntryStore(self._file).one(number)
+        found = self._stores.entries.one(number)
         if found is None:
             raise NotFound(said("entry"), f"#{number}")
         return found.entry
 
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
         """Suspect product: the hold lists behind failed checks and runs while held."""
-        return SuspectViews(self._seen_from.at(at, known_at), at)
+        return SuspectViews(self._seen_from.at(at, known_at))
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
         from upkeep.answers.wear.wear import WearViews  # few commands ask, and all would wait for it
 
-        return WearViews(self._seen_from.at(at, known_at), at)
+        return WearViews(self._seen_from.at(at, known_at))
 
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
         """Checks: gauges and what they cast doubt on, set-ups, charts."""
-        return CheckViews(self._seen_from.at(at, known_at), at)
+        return CheckViews(self._seen_from.at(at, known_at))
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
         from upkeep.answers.checks.forms import CheckForms  # asked for at a press, one at a time
 
-        return CheckForms(self._seen_from.at(at, known_at), at)
+        return CheckForms(self._seen_from.at(at, known_at))
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
         """Faults: how far they have come, their likely causes, whether they came back."""
-        return FaultViews(self._seen_from.at(at, known_at), at)
+        return FaultViews(self._seen_from.at(at, known_at))
 
     def week(
         self,
@@ -218,7 +224,7 @@ class Answers:
         known_at: datetime | None = None,
     ) -> WeekList:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
-        return weekly.week_list(self._seen_from.at(at, known_at), at, week, area, by)
+        return weekly.week_list(self._seen_from.at(at, known_at), week, area, by)
 
     def week_of_revision(
         self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
@@ -230,7 +236,7 @@ class Answers:
         """
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
-        return weekly.week_list(self._seen_from.at_revision(revision, moment), moment, week, area, "")
+        return weekly.week_list(self._seen_from.at_revision(revision, moment), week, area, "")
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
@@ -241,21 +247,21 @@ class Answers:
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
-        return self._seen_from.now().answer_to(*LineName.read(line), occurrence)
+        return answer_to(self._seen_from.now(), *LineName.read(line), occurrence)
 
     def press_of(self, item: str, at: datetime) -> str | None:
         """The press on which an item hung at a moment, as known now; None: it hung on none."""
-        return self._seen_from.now().press_of(item, at)
+        return press_at(self._seen_from.now(at), item, at)
 
     def next_change(self, after: datetime) -> datetime | None:
         """The first moment after one at which a line changes state by itself; None: none is in sight."""
-        found = LineStore(self._file).next_edge(utc_text(after))
+        found = self._stores.lines.next_edge(utc_text(after))
         return None if found is None or found.startswith("9999") else from_utc_text(found)
 
     def changed_lines(self, after: datetime, until: datetime) -> tuple[str, ...]:
         """The lines that change state by themselves within (after, until]."""
-        return tuple(LineStore(self._file).changed_between(utc_text(after), utc_text(until)))
+        return tuple(self._stores.lines.changed_between(utc_text(after), utc_text(until)))
 
     def defines(self, what: str, key: str) -> bool:
         """Whether something of that kind and id is defined already."""
-        return any((row.what, row.key) == (what, key) for row in Projections(self._file).definitions())
+        return any((row.what, row.key) == (what, key) for row in self._stores.rows.definitions())

@@ -22,9 +22,7 @@ from upkeep.keeping.refill import bring_up, refill
 from upkeep.plant.definition import Definition
 from upkeep.said import Said
 from upkeep.store.backup import copy_to
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile, Random
-from upkeep.store.projections import Projections
 from upkeep.store.remaking import Watch, nobody
 from upkeep.views.written import StateChange, Written
 
@@ -166,7 +164,7 @@ class Book(Answers):
 
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
         """The definitions that are new or differ from those in force."""
-        kept = {(row.what, row.key): row.content for row in Projections(self._file).definitions()}
+        kept = {(row.what, row.key): row.content for row in self._stores.rows.definitions()}
         return tuple(one for one in definitions if kept.get((one.what, _key(one))) != one.text)
 
     @staticmethod
@@ -197,13 +195,13 @@ class Book(Answers):
 
         Raises :class:`BookDamaged` at the first that does not; those before it were given already.
         """
-        return EntryStore(self._file).after(number, bytes.fromhex(link))
+        return self._stores.entries.after(number, bytes.fromhex(link))
 
     def export(self) -> Iterator[str]:
         """Every entry as its one-line text with its salt, in the order written: from these an empty book becomes this
         one again, to the last link of the chain."""
         zone = self.zone
-        for one in EntryStore(self._file).all():
+        for one in self._stores.entries.all():
             yield f"{line_of(one.entry, zone)} salt {one.salt.hex()}"
 
 

@@ -24,16 +24,14 @@ from upkeep.entries.kinds import filed
 from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge, state_of
+from upkeep.keeping.judging import state_of
 from upkeep.keeping.projecting import Projector
 from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written
@@ -44,7 +42,8 @@ class Writer:
 
     def __init__(self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> None:
         self._file, self._recorded_at, self._origin = file, recorded_at, origin
-        self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
+        stores = Stores(file)
+        self._entries, self._rows, self._lines = stores.entries, stores.rows, stores.lines
         self.known = known
         self._projector = Projector(file, known)
         self._notes: list[Said] = []
@@ -95,17 +94,21 @@ class Writer:
         shift_day = shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
         return self._entries.append([(entry, shift_day, place)])[0]
 
+    def _stands(self) -> Context:
+        """The book as it stands by now, with what this write has added."""
+        return Context(self._file, self.known, self._recorded_at)
+
     def _alarms(self) -> Iterator[Said]:
         """What was counted on a press although it must not run; wear that settings written down make up for."""
-        judge = Judge(self._rows, self.known)
-        alarms = Alarms(self._file, judge)
+        context = self._stands()
+        alarms = Alarms(context)
         items = self.known.items
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
         if self._set_up:
             from upkeep.answers.wear.hidden_wear import HiddenWear
 
-            hidden = HiddenWear(self._file, self.known, judge)
+            hidden = HiddenWear(context)
             yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
 
     # The first entry of all
@@ -291,7 +294,7 @@ class Writer:
                 said("This book has begun: its first entry is there, and there is never another. Leave it out.")
             )
         self._check_enterer(entry)
-        admission = Admission(self._entries, self._rows, self.known, self._projector)
+        admission = Admission(self._stands(), self._projector)
         entry, replaced = admission.admitted(entry)
         self._notes += admission.notes
         if isinstance(entry, Check) and entry.occasion in WHILE_SETTING:
@@ -312,7 +315,7 @@ class Writer:
 
     def _judge_touched(self) -> Iterator[StateChange]:
         self._projector.counter.settle()
-        judge = Judge(self._rows, self.known)
+        judge = self._stands().judge
         wanted, gone = self._projector.touched_lines(judge)
         added = []
         for item, task in wanted:

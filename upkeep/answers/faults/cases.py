@@ -6,17 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from upkeep.counting.strokes import Counts, strokes_between, strokes_since_new
+from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.entries.faults import Fault, Repair
 from upkeep.errors import NotFound
-from upkeep.plant.model import PlantFacts
+from upkeep.keeping.context import Context
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
 from upkeep.quality.symptoms import Symptom, symptom
 from upkeep.said import said
-from upkeep.store.checked import Checked
-from upkeep.store.entries import EntryStore
-from upkeep.store.file import BookFile
-from upkeep.store.mended import Mended
 from upkeep.store.rows.findings import FaultRow
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -37,11 +33,11 @@ class Case:
 
 
 class FaultCases:
-    """Reads the faults of one file."""
+    """Reads the faults of one book."""
 
-    def __init__(self, file: BookFile, counts: Counts, facts: PlantFacts) -> None:
-        self._entries, self._mended, self._checked = EntryStore(file), Mended(file), Checked(file)
-        self._counts, self._facts = counts, facts
+    def __init__(self, context: Context) -> None:
+        self._entries, self._mended, self._checked = context.entries, context.mended, context.checked
+        self._counts, self._facts = context.judge.counts, context.known.facts
 
     def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
         """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""

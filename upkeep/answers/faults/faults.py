@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 
-from upkeep.answers.board import Views
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.answers.faults.paretos import mean_restoration, paretos
 from upkeep.entries.checking import Check
+from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Said, in_turn, listed, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.mended import Mended
 from upkeep.units.instants import utc_text
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList
 from upkeep.views.questions import Question
@@ -30,10 +28,10 @@ REEL_KNOWN_FOR = timedelta(days=1)
 class FaultViews:
     """Faults of one book as it stands (or stood) at a moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._cases = FaultCases(views.file, views.judge.counts, views.known.facts)
-        self._mended, self._entries = Mended(views.file), EntryStore(views.file)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._cases = FaultCases(context)
+        self._mended, self._entries = context.mended, context.entries
 
     def case(self, number: int) -> FaultCase:
         """The fault with a number; raises :class:`NotFound`."""

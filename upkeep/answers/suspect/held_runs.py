@@ -12,10 +12,8 @@ from upkeep.due.reason_json import hold_from
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Release
 from upkeep.entries.kinds import STANDING
+from upkeep.keeping.context import Context
 from upkeep.keeping.entry_rows import standing_rows
-from upkeep.keeping.judging import Judge
-from upkeep.store.entries import EntryStore
-from upkeep.store.found import Found
 from upkeep.store.projections import Projections
 from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -32,9 +30,9 @@ class Held:
     entry: int
 
 
-def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held]:
+def holds_of(context: Context, item: str) -> Iterator[Held]:
     """Every hold of an item that a person ended, and the one in force, in order."""
-    told = entries.of_item(item, STANDING)
+    rows, told = context.rows, context.entries.of_item(item, STANDING)
     for place, one in enumerate(told):
         if isinstance(one.entry, Release):
             row = _hold_before(rows, item, told[:place], one)
@@ -45,9 +43,9 @@ def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held
         yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
 
 
-def hold_reason(rows: Projections, item: str) -> HoldReason | None:
+def hold_reason(context: Context, item: str) -> HoldReason | None:
     """Why an item is held; None: it is not."""
-    hold = rows.hold_on(item)
+    hold = context.rows.hold_on(item)
     return hold_from(hold.reason) if hold else None
 
 
@@ -62,13 +60,13 @@ def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Re
     return next((row for row in found if row.what == "hold"), None)
 
 
-def leave_left(found: Found, judge: Judge, item: str, at: datetime) -> int:
+def leave_left(context: Context, item: str, at: datetime) -> int:
     """How many strokes an item may still do although it is held: what is left of its last override; 0: none.
 
     What it may have done since counts at its high.
     """
-    row = found.last_override(item, utc_text(at))
+    row = context.found.last_override(item, utc_text(at))
     if row is None:
         return 0
-    used = strokes_between(judge.counts, item, from_utc_text(row.at), at).high
+    used = strokes_between(context.judge.counts, item, from_utc_text(row.at), at).high
     return max(0, row.strokes - used)
