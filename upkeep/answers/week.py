@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from upkeep.answers.board import Boards
 from upkeep.due.states import CALLING, State
 from upkeep.keeping.context import Context
-from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week, week_days
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.views.week import WeekList, WeekRow
@@ -20,7 +18,7 @@ _PAGE = 500
 def week_list(context: Context, week: str | None, area: str | None, by: str) -> WeekList:
     """Everything that is due, overdue or open by the end of a week, as it looks at the moment.
 
-    Work of every shift is left to the rounds at the presses and only counted in ``not_listed``; overdue safety work
+    Work of every shift is left to the rounds at the presses and only counted in ``left_to_rounds``; overdue safety work
     is listed whatever it is.  Raises :class:`Unreadable` for a week that is none.
     """
     known, at, board = context.known, context.moment, Boards(context)
@@ -35,19 +33,21 @@ def week_list(context: Context, week: str | None, area: str | None, by: str) -> 
         else:
             wanted.append(line)
     wanted.sort(key=lambda line: (not _late(line), _route(context, line), line.place, line.item, line.task))
-    oldest = board.oldest_count()
+    oldest, press = board.oldest_count() or (None, None)
     return WeekList(
         plant=known.facts.name,
+        zone=zone.name,
         area=area,
         week=name,
         first_day=first,
         last_day=last,
-        printed_at=zone.minute(at),
-        printed_by=known.names.get(by, by) or "-",
-        counts_as_of=f"{oldest[1]}, {zone.minute(oldest[0])}" if oldest else "no press has been read",
+        printed_at=at,
+        printed_by=known.names.get(by, by),
+        counts_as_of=oldest,
+        oldest_count_press=press,
         revision=context.entries.last()[0],
-        rows=tuple(_row(number, line, zone, context) for number, line in enumerate(wanted, 1)),
-        not_listed=f"Work of every shift ({rounds} lines now open) is signed at the presses and not listed.",
+        rows=tuple(_row(number, line, context) for number, line in enumerate(wanted, 1)),
+        left_to_rounds=rounds,
     )
 
 
@@ -86,7 +86,8 @@ def _pages(board: Boards, query: BoardQuery) -> Iterator[BoardLine]:
             return
 
 
-def _row(number: int, line: BoardLine, zone: Zone, context: Context) -> WeekRow:
+def _row(number: int, line: BoardLine, context: Context) -> WeekRow:
+    stated = None if line.last_done_at else context.rows.last_stated(line.item, line.task)
     return WeekRow(
         row=number,
         line=line.line,
@@ -95,40 +96,18 @@ def _row(number: int, line: BoardLine, zone: Zone, context: Context) -> WeekRow:
         task=line.task,
         title=line.title,
         state=line.state,
-        due=_due(line, zone),
-        window=_window(line, zone),
+        occurrence=line.occurrence,
+        due_day=line.due_day,
+        due_at=line.due_at,
+        strokes=line.strokes,
+        due_strokes=line.due_strokes,
+        estimated=line.estimated,
+        overdue_at=line.overdue_at,
+        stop_at=line.stop_at,
         minutes=line.minutes,
         kit=bool(context.known.task(line.task).kit),
         energy=line.energy,
         statutory=line.statutory,
-        estimated=line.estimated,
-        last_done=_last_done(line, zone, context),
-        occurrence=line.occurrence,
+        last_done_at=line.last_done_at,
+        last_stated=date.fromisoformat(stated.done) if stated else None,
     )
-
-
-def _last_done(line: BoardLine, zone: Zone, context: Context) -> str:
-    if line.last_done_at is not None:
-        return f"{zone.day(line.last_done_at)}"
-    stated = context.rows.last_stated(line.item, line.task)
-    return f"stated {stated.done}" if stated else "never"
-
-
-def _due(line: BoardLine, zone: Zone) -> str:
-    parts = []
-    if line.due_day is not None:
-        parts.append(f"{line.due_day:%a %Y-%m-%d}")
-    elif line.due_at is not None and line.due_strokes is None:
-        parts.append(zone.show(line.due_at))
-    if line.due_strokes is not None and line.strokes is not None:
-        mark = "est. " if line.estimated else ""
-        parts.append(f"{mark}{grouped(line.strokes)} of {grouped(line.due_strokes)} strokes")
-    return "; ".join(parts) or "now"
-
-
-def _window(line: BoardLine, zone: Zone) -> str:
-    if line.stop_at is not None:
-        return f"stop {zone.day(line.stop_at)}"
-    if line.overdue_at is not None:
-        return f"late from {zone.day(line.overdue_at)}"
-    return "by count"
