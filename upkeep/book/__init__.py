@@ -3,7 +3,13 @@
 Here the rules and the file meet; nowhere else do they know of one another.
 """
 
+from upkeep.answers.checks.checks import CheckViews
+from upkeep.answers.checks.forms import CheckForms
+from upkeep.answers.faults.faults import FaultViews
+from upkeep.answers.suspect.hold_lists import SuspectViews
+from upkeep.answers.wear.wear import WearViews
 from upkeep.book.door import Book
+from upkeep.keeping.definitions import Known
 from upkeep.keeping.proof import ProofReport
 from upkeep.store.remaking import Progress, Watch
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -18,9 +24,13 @@ __all__ = [
     "BoardLine",
     "BoardQuery",
     "Book",
+    "CheckForms",
+    "CheckViews",
+    "FaultViews",
     "GaugeChoice",
     "Hanging",
     "HistoryLine",
+    "Known",
     "LifeNumbers",
     "LineDetail",
     "Progress",
@@ -28,7 +38,9 @@ __all__ = [
     "Round",
     "SignForm",
     "StateChange",
+    "SuspectViews",
     "Watch",
+    "WearViews",
     "WeekList",
     "WeekRow",
     "Written",
