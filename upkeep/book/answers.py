@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime
-from typing import TYPE_CHECKING
 
 from upkeep.answers import week as weekly
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.checks import CheckViews
+from upkeep.answers.checks.forms import CheckForms
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.figures.indicators import figures
 from upkeep.answers.forecast import forecast_of
@@ -19,6 +19,7 @@ from upkeep.answers.round import Rounds
 from upkeep.answers.sign_form import sign_form
 from upkeep.answers.standpoints import Standpoints
 from upkeep.answers.suspect.hold_lists import SuspectViews
+from upkeep.answers.wear.wear import WearViews
 from upkeep.due.reason_json import hold_from
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.entry import Entry
@@ -38,10 +39,6 @@ from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
 from upkeep.views.week import WeekList
-
-if TYPE_CHECKING:
-    from upkeep.answers.checks.forms import CheckForms
-    from upkeep.answers.wear.wear import WearViews
 
 
 class Answers:
@@ -196,8 +193,6 @@ class Answers:
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
-        from upkeep.answers.wear.wear import WearViews  # few commands ask, and all would wait for it
-
         return WearViews(self._seen_from.at(at, known_at))
 
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
@@ -206,8 +201,6 @@ class Answers:
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
-        from upkeep.answers.checks.forms import CheckForms  # asked for at a press, one at a time
-
         return CheckForms(self._seen_from.at(at, known_at))
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
