@@ -13,7 +13,7 @@ from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
 from upkeep.entries.checking import OCCASIONS, Check, Limits, Misread
 from upkeep.errors import Refused
-from upkeep.keeping.finding_rows import AS_FOUND
+from upkeep.keeping.standings import AS_FOUND
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull

@@ -10,6 +10,7 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import gone_by
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -18,8 +19,8 @@ _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 def check_not_gone(context: Context, item: str, at: datetime, what: Said) -> None:
     """Refuses what would bring an item back that left for ever by then; ``what`` would."""
-    gone = context.worn.retired(item)
-    if gone is not None and gone.at <= utc_text(at):
+    gone = gone_by(context, item, at)
+    if gone is not None:
         raise Refused(
             said(
                 "{item} is gone for ever ({end}, {moment}, #{entry}): it is not {what}. Check the id on "

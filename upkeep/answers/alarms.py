@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from upkeep.answers.suspect.held_runs import leave_left
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.reason_json import hold_from
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import leave_left
 from upkeep.plant.model import Event, Kind
 from upkeep.said import Moment, Said, Value, in_turn, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from upkeep.answers.board import Boards
 from upkeep.answers.history import told_of
-from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
+from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.said import said

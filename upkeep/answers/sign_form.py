@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import GaugeStates
-from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
 from upkeep.plant.energy import caution_text
 from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind
 from upkeep.quality.gauges import told

@@ -9,10 +9,10 @@ from datetime import datetime, timedelta
 from upkeep.answers.life import press_at
 from upkeep.answers.round import Rounds
 from upkeep.answers.sign_form import gauges_of
-from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.entries.checking import Check
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import PARTS, Kind, Point
 from upkeep.quality import pull

@@ -8,11 +8,11 @@ from datetime import datetime
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
-from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind

@@ -10,6 +10,7 @@ from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.entries.faults import Fault, Repair
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import standing_faults
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
 from upkeep.quality.symptoms import Symptom, symptom
 from upkeep.said import said
@@ -36,6 +37,7 @@ class FaultCases:
     """Reads the faults of one book."""
 
     def __init__(self, context: Context) -> None:
+        self._context = context
         self._entries, self._mended, self._checked = context.entries, context.mended, context.checked
         self._counts, self._facts = context.judge.counts, context.known.facts
 
@@ -52,7 +54,7 @@ class FaultCases:
 
     def open(self, item: str | None = None) -> list[Case]:
         """Those that have not ended, in order."""
-        found = [self._case(row) for row in self._mended.unended(item)]
+        found = [self._case(row) for row in standing_faults(self._context, item)]
         return [one for one in found if one.way.ended is None]
 
     def of_symptom(self, listed: str | None) -> Iterator[Case]:

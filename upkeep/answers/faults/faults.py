@@ -9,6 +9,7 @@ from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.answers.faults.paretos import mean_restoration, paretos
 from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import gone_by
 from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import calls, missing, proofs_wanted
@@ -166,7 +167,7 @@ class FaultViews:
         """Whether an item was scrapped or left for ever: nobody has to be called for it any more."""
         scrapped = self._known.item(item).scrapped
         gone = scrapped is not None and scrapped <= self._known.zone.day(self._at)
-        return gone or self._mended.is_retired(item, utc_text(self._at))
+        return gone or gone_by(self._context, item, self._at) is not None
 
     def _module(self, item: str, at: datetime) -> str | None:
         """The module in which an item hung, that hung on it, or that it is."""

@@ -8,7 +8,6 @@ from datetime import datetime
 
 from upkeep.answers.checks.gauges import GaugeReports
 from upkeep.answers.checks.tried import Tries
-from upkeep.answers.suspect.held_runs import Held, holds_of
 from upkeep.answers.suspect.lines import Lines
 from upkeep.counting.strokes import reached, strokes_since_new
 from upkeep.entries.checking import Check
@@ -17,6 +16,7 @@ from upkeep.entries.signing import Sign
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
+from upkeep.keeping.holds import Held, holds_of
 from upkeep.keeping.lookups import stay_from_row
 from upkeep.quality.suspect import Start, Tried, end_of, start_of, stretches
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said

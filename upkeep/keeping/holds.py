@@ -1,4 +1,4 @@
-"""Running while held: when an item was held, and what it did meanwhile."""
+"""What a book says of holds: why an item is held, when it was, what leave is left, what is gone, which faults stand."""
 
 from __future__ import annotations
 
@@ -13,10 +13,14 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Release
 from upkeep.entries.kinds import STANDING
 from upkeep.keeping.context import Context
-from upkeep.keeping.entry_rows import standing_rows
+from upkeep.keeping.standings import standing_rows
 from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import FaultRow, RetiredRow
 from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
+
+_LATEST = "~"
+"""Sorts after every stored moment."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,3 +74,24 @@ def leave_left(context: Context, item: str, at: datetime) -> int:
         return 0
     used = strokes_between(context.judge.counts, item, from_utc_text(row.at), at).high
     return max(0, row.strokes - used)
+
+
+def gone_by(context: Context, item: str, at: datetime) -> RetiredRow | None:
+    """How an item left for ever, if it had by a moment."""
+    gone = context.worn.retired(item)
+    return gone if gone is not None and gone.at <= utc_text(at) else None
+
+
+def standing_faults(context: Context, item: str | None) -> list[FaultRow]:
+    """The faults of an item or of all that neither a closing has ended nor, where they stopped it, a release, in order.
+
+    What was released within the minute of its fault may still be among them.
+    """
+    released: dict[str, str] = {}
+    standing = []
+    for row in context.mended.unclosed(item):
+        if row.stopped and row.item not in released:
+            released[row.item] = context.found.last_release(row.item, _LATEST) or ""
+        if not row.stopped or released[row.item] <= row.at:
+            standing.append(row)
+    return standing
