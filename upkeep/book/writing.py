@@ -12,8 +12,6 @@ from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.wear.hidden_wear import HiddenWear
-from upkeep.counting.judgement import Counter, is_plausible
-from upkeep.counting.marks import Mark, Reading, TermsAt, increment
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -49,7 +47,6 @@ class Writer:
         self._projector = Projector(file, known)
         self._notes: list[Said] = []
         self._set_up: list[Check] = []
-        self._terms: dict[str, TermsAt] = {}
         self._first = self._first_moment()
         self._keeps_salts = False
 
@@ -135,59 +132,11 @@ class Writer:
 
     def _counts(self, run: list[Count]) -> list[int]:
         number, _ = self._entries.last()
-        marks: dict[str, list[Mark]] = {}
-        late: list[tuple[int, Count]] = []
-        begun: dict[str, Mark | None] = {}
-        self._check_signers(run)
-        for count in run:
-            number += 1
-            before = self._last_mark(count.press, begun)
-            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
-            if before is not None and count.at < before.at:
-                late.append((number, count))
-                continue
-            step = self._checked_step(count, before, reading)
-            mark = Mark(reading, step if before is None else before.total + step)
-            begun[count.press] = mark
-            marks.setdefault(count.press, []).append(mark)
+        counted = Admission(self._stands(), self._projector).counted(run, number + 1)
         days = {at: self.known.calendar.shift_day(at).isoformat() for at in {count.at for count in run}}
         numbers = self._entries.append([(count, days[count.at], Filed(count.press)) for count in run])
-        for press, added in marks.items():
-            self._projector.counter.continue_marks(press, added)
-        for number, count in late:
-            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
-            self._projector.counter.change_marks(count.press, [reading], set())
+        self._projector.counter.take(counted)
         return numbers
-
-    def _check_signers(self, run: list[Count]) -> None:
-        for count in {(count.by, count.origin.entered_by, count.at.date()): count for count in run}.values():
-            checks.check_signer(self.known, count.by, count.at)
-            self._check_enterer(count)
-
-    def _check_enterer(self, entry: Entry) -> None:
-        if entry.origin.entered_by is not None:
-            checks.check_signer(self.known, entry.origin.entered_by, entry.recorded_at or self._recorded_at)
-
-    def _last_mark(self, press: str, begun: dict[str, Mark | None]) -> Mark | None:
-        if press not in begun:
-            self.known.counter(press)
-            self._terms[press] = self._projector.counter.terms_at(press)
-            begun[press] = self._projector.counter.last_mark(press)
-        return begun[press]
-
-    def _checked_step(self, count: Count, before: Mark | None, reading: Reading) -> int:
-        terms = self._terms[count.press](before.at if before else count.at)
-        counter = Counter(count.press, terms, self.known.items[count.press].max_rate)
-        last = before.reading if before else None
-        if not (is_plausible(counter, last, reading) or self._overridden(count, counter, last, reading)):
-            self._projector.counter.check(counter, last, reading)
-        return increment(last, reading, terms) if last else 0
-
-    def _overridden(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
-        """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""
-        if not count.because or Role.LEAD not in self.known.person(count.by).roles:
-            return False
-        return is_plausible(counter._replace(max_rate=None), last, reading)
 
     # Definitions
 
@@ -292,7 +241,6 @@ class Writer:
             raise Refused(
                 said("This book has begun: its first entry is there, and there is never another. Leave it out.")
             )
-        self._check_enterer(entry)
         admission = Admission(self._stands(), self._projector)
         entry, replaced = admission.admitted(entry)
         self._notes += admission.notes
