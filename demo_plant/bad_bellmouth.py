@@ -10,7 +10,7 @@ from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_module
 from upkeep.entries.faults import Release
-from upkeep.entries.suspect import Dispose
+from upkeep.entries.suspect import Disposition
 from upkeep.plant.model import Role
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan
@@ -44,7 +44,7 @@ class BadBellmouth:
                     because = f"all of {line.strokes:,} looked at, 14 scrapped, the rest good; bins 11 to 13"
                     since = utc_text(line.since)
                     floor.notebook.note(
-                        Dispose(
+                        Disposition(
                             at=at, by=by, list=held.number, press=line.press, since=since, how="sorted", because=because
                         )
                     )  # fmt: skip

@@ -14,7 +14,7 @@ from demo_plant.measuring import NEW_SLUG_MM, Points, Wear
 from demo_plant.notebook import Notebook
 from demo_plant.shop import Shop
 from upkeep.entries.checking import Check
-from upkeep.entries.counting import Made
+from upkeep.entries.counting import QuantityMade
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Kind, Point
 
@@ -104,7 +104,7 @@ class Checks:
             pieces = int(strokes * _PIECES_A_STROKE)
             order, die_set = self._order_on.get(press), self._shop.die_set_on(press)
             self._notebook.note(
-                Made(at=end, by=by, press=press, pieces=pieces, minutes=length, item=die_set, order=order)
+                QuantityMade(at=end, by=by, press=press, pieces=pieces, minutes=length, item=die_set, order=order)
             )
 
     def _pieces(self, press: str, occasion: str, at: datetime, by: str) -> None:

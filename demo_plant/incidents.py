@@ -13,7 +13,7 @@ from demo_plant.day import Day
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
 from demo_plant.tool_changes import change_module, change_module_uncounted
-from upkeep.entries.checking import Misread
+from upkeep.entries.checking import OutOfTolerance
 from upkeep.entries.faults import Fault, Hold, Pause, Resume
 from upkeep.entries.signing import Sign
 from upkeep.plant.model import Kind, Role
@@ -123,7 +123,9 @@ class Incidents:
         """The dropped micrometer is measured against its block: it reads 8 um low."""
         shift = day.shifts[0]
         at, by = shift.start + minutes(140), self.floor.crew.one(shift, Role.QUALITY)
-        self.floor.notebook.note(Misread(at=at, by=by, item="G-02", off=-0.008, because="against the check block"))
+        self.floor.notebook.note(
+            OutOfTolerance(at=at, by=by, item="G-02", off=-0.008, because="against the check block")
+        )
 
     # A bad bellmouth
 

@@ -16,7 +16,7 @@ from itertools import pairwise
 
 from upkeep.book import Book
 from upkeep.entries.bookkeeping import Strike
-from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.text import read_line
@@ -86,7 +86,7 @@ class ByHand:
         """The running total of a press at each of its readings."""
         total, before, since = 0, None, None
         for moment, _, entry in self._readings(press):
-            if isinstance(entry, Made):
+            if isinstance(entry, QuantityMade):
                 total += entry.pieces
             elif before is not None and since is not None:
                 total += self._step(press, before, since, entry)
@@ -97,7 +97,7 @@ class ByHand:
     def _readings(self, press: str) -> list[tuple[datetime, int, Entry]]:
         found: list[tuple[datetime, int, Entry]] = []
         for number, entry in self.counted.items():
-            made = isinstance(entry, Made) and self.figures[press] == 0
+            made = isinstance(entry, QuantityMade) and self.figures[press] == 0
             seen = isinstance(entry, Count | Restart) or (isinstance(entry, Fit | Unfit) and entry.count is not None)
             if (made or seen) and getattr(entry, "press", None) == press:
                 found.append((entry.at, number, entry))
@@ -106,10 +106,10 @@ class ByHand:
     def _step(self, press: str, before: int, since: datetime, entry: Entry) -> int:
         """Strokes from a figure to the next reading, the way the counter counted when it showed the first."""
         way, digits, times = "running", self.figures[press], 1.0
-        terms = sorted((one.at, number) for number, one in self.counted.items() if isinstance(one, Terms))
+        terms = sorted((one.at, number) for number, one in self.counted.items() if isinstance(one, ConfigureCounter))
         for moment, number in terms:
             one = self.counted[number]
-            if isinstance(one, Terms) and one.press == press and moment <= since:
+            if isinstance(one, ConfigureCounter) and one.press == press and moment <= since:
                 way, digits, times = one.way, one.digits, one.times
         figure = _figure(entry)
         if isinstance(entry, Count) and entry.after_reset:
@@ -124,7 +124,7 @@ class ByHand:
         """The pieces made on a press in each minute."""
         made: dict[datetime, Fraction] = {}
         for entry in self.counted.values():
-            if isinstance(entry, Made) and entry.press == press:
+            if isinstance(entry, QuantityMade) and entry.press == press:
                 for minute in range(1, entry.minutes + 1):
                     moment = entry.at - minute * MINUTE
                     made[moment] = made.get(moment, Fraction(0)) + Fraction(entry.pieces, entry.minutes)
@@ -224,7 +224,7 @@ class ByHand:
 
     def besides(self, item: str) -> list[tuple[datetime, int]]:
         """The strokes of an item that the counter did not count as they wore, each with its moment."""
-        written = (entry for entry in self.counted.values() if isinstance(entry, Besides) and item in entry.on)
+        written = (entry for entry in self.counted.values() if isinstance(entry, UncountedStrokes) and item in entry.on)
         return [(entry.at, _besides(entry)) for entry in written]
 
     def moments(self, item: str) -> list[datetime]:
@@ -259,7 +259,7 @@ def _figure(entry: Entry) -> int:
     return 0
 
 
-def _besides(entry: Besides) -> int:
+def _besides(entry: UncountedStrokes) -> int:
     """A stroke not counted adds what it weighs; one that the counter counted takes away what it weighs less than 1."""
     weight = 1.0 if entry.weight is None else entry.weight
     counted = entry.way in ("set-up", "dry")

@@ -1,4 +1,4 @@
-"""Acts of the invented shop floor that tell strokes: counts, resets, terms, quantities, strokes besides the counter."""
+"""Acts of the invented shop floor that tell strokes: counts, resets, how counters count, quantities, hand strokes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tests.shop_counters import START, STEP, Regime
 from tests.shop_plant import COUNTERS, MOVED, PARTS, PRESSES
-from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
@@ -66,7 +66,7 @@ def reset(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     yield Count(at=moment, by="ana", press=counter, value=value, after_reset=True)
 
 
-def terms(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+def configure_counter(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A counter is read for the last time, and counts otherwise from now on."""
     counter = COUNTERS[one % len(COUNTERS)]
     way = ("running", "resettable", "countdown")[other % 3]
@@ -76,12 +76,12 @@ def terms(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     if other % 5:
         yield Restart(at=moment, by="tom", press=counter, shown=shown, now=begins, because="a new counter")
     floor.counters.begin(counter, Regime(moment, begins, way, digits, times))
-    yield Terms(
+    yield ConfigureCounter(
         at=moment, by="tom", press=counter, way=way, digits=digits, times=times, because="a new counter",
     )  # fmt: skip
 
 
-def made(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+def quantity(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Pieces made on a press: with a counter they share its strokes, without one they are all that is known."""
     press = (*PRESSES, "P-05", "P-05", "P-09")[one % 7]
     minutes = 15 * (1 + other % 32)
@@ -90,14 +90,14 @@ def made(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry
     pieces = minutes * (0, 1, 3, 10, 20)[other // 32 % 5]
     die_set = (None, "DS-031", "DS-102")[other % 3]
     order = ("A-1", "A-2")[other % 2] if other % 7 == 0 else None
-    yield Made(at=moment, by="ana", press=press, pieces=pieces, minutes=minutes, item=die_set, order=order)
+    yield QuantityMade(at=moment, by="ana", press=press, pieces=pieces, minutes=minutes, item=die_set, order=order)
 
 
-def besides(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+def uncounted(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Strokes by hand, uncounted, at set-up or dry, of one item alone or of all that it contains."""
-    way = ("hand", "uncounted", "set-up", "dry")[other % 4]
+    way = ("hand", "stood-still", "set-up", "dry")[other % 4]
     item = (*MOVED, "P-07")[one % 9]
-    yield Besides(
+    yield UncountedStrokes(
         at=moment, by="ana", item=item, way=way, strokes=1 + other % 300,
         weight=(None, 0.5, 2.0)[other // 4 % 3], on=(item,) if other % 5 == 0 else (),
     )  # fmt: skip
@@ -122,7 +122,8 @@ def order(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "count": count, "counts": counts, "restart": restart, "reset": reset, "terms": terms, "made": made,
-    "besides": besides, "rework": rework, "unknown": unknown, "order": order,
+    "count": count, "counts": counts, "restart": restart, "reset": reset, "quantity": quantity,
+    "configure-counter": configure_counter,
+    "uncounted": uncounted, "rework": rework, "unknown": unknown, "order": order,
 }  # fmt: skip
 """Each act takes the floor, the moment it tells of and two numbers that choose what it is about."""

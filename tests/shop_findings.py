@@ -7,11 +7,11 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from tests.shop_plant import PARTS
-from upkeep.entries.checking import Check, Misread
+from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Release, Repair
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
-from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
+from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.quality.symptoms import symptoms
 from upkeep.units.instants import utc_text
 
@@ -35,20 +35,20 @@ def check(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     )  # fmt: skip
 
 
-def misread(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+def out_of_tolerance(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """The gauge is found to read wrong; mostly it may be used again soon."""
     if other % 3:
         yield Release(at=moment, by="lea", item="G-1", because="calibrated")
     else:
-        yield Misread(at=moment, by="lea", item="G-1", off=(one % 40 - 20) / 1000)
+        yield OutOfTolerance(at=moment, by="lea", item="G-1", off=(one % 40 - 20) / 1000)
 
 
-def override(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
-    """A held item gets leave for some strokes."""
+def permit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A held item gets a permit for some strokes."""
     held = floor.book.holds()
     if held:
         item = held[one % len(held)][0]
-        yield Override(at=moment, by="lea", item=item, strokes=1 + other, because="order ends")
+        yield Permit(at=moment, by="lea", item=item, strokes=1 + other, because="order ends")
 
 
 def retire(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -66,23 +66,23 @@ def remark(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     yield Remark(at=moment, by="ana", item=PARTS[one % 4], text="" if other % 9 == 0 else "rings when it hits")
 
 
-def dispose(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+def disposition(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A line of a hold list is judged."""
     lines = [(hold, line) for hold in floor.book.suspects(floor.now).lists() for line in hold.lines if line.open]
     if lines:
         hold, line = lines[one % len(lines)]
-        yield Dispose(
+        yield Disposition(
             at=moment, by="lea", list=hold.number, press=line.press, since=utc_text(line.since),
-            how=DISPOSALS[other % 3], because="looked at",
+            how=DISPOSITIONS[other % 3], because="looked at",
         )  # fmt: skip
 
 
-def narrow(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+def restrict(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Quality lets a window begin later."""
     lists = floor.book.suspects(floor.now).lists()
     if lists:
         number = lists[one % len(lists)].number
-        yield Narrow(at=moment, by="lea", list=number, strokes=other * 3, because="trend")
+        yield Restriction(at=moment, by="lea", list=number, strokes=other * 3, because="trend")
 
 
 def listed_fault(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -110,7 +110,8 @@ def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "check": check, "misread": misread, "override": override, "retire": retire, "picture": picture, "remark": remark,
-    "dispose": dispose, "narrow": narrow, "listed-fault": listed_fault,
+    "check": check, "out-of-tolerance": out_of_tolerance, "permit": permit, "retire": retire, "picture": picture,
+    "remark": remark,
+    "disposition": disposition, "restrict": restrict, "listed-fault": listed_fault,
     "repair": repair,
 }  # fmt: skip

@@ -12,7 +12,7 @@ from tests.shop_plant import COUNTED, COUNTERS, MOVED, PARTS, PRESSES, changed
 from upkeep.book import BoardLine, BoardQuery
 from upkeep.due.states import CALLING
 from upkeep.entries.bookkeeping import Note, Strike
-from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.fitting import Fit, Unfit
@@ -182,12 +182,12 @@ def _counted_anew(told: Entry, other: int) -> Entry:
     match told:
         case Restart():
             return replace(told, shown=max(0, told.shown - other % 20), now=max(0, told.now - other // 20 % 9))
-        case Terms():
+        case ConfigureCounter():
             return replace(told, times=(1.0, 10.0)[other % 2], press=told.press if other % 3 else COUNTED[other % 3])
-        case Made():
+        case QuantityMade():
             press = told.press if other % 3 else PRESSES[other % 4]
             return replace(told, press=press, pieces=told.minutes * (other % 12))
-        case Besides():
+        case UncountedStrokes():
             return replace(told, strokes=1 + other % 200, item=told.item if other % 3 else MOVED[other % 8], on=())
         case Rework():
             return replace(told, granted=200 + other % 900, item=told.item if other % 3 else PARTS[other % 4])

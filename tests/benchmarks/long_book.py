@@ -12,7 +12,7 @@ from pathlib import Path
 from tests.plants import at, define, item, person, plant, task
 from upkeep.book import Book
 from upkeep.entries.checking import Check
-from upkeep.entries.counting import Count, Made
+from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.fitting import Fit, Unfit
@@ -81,7 +81,9 @@ def _day(day: date, number: int, shown: list[int]) -> Iterator[Entry]:
         yield Sign(at=_at(day, 6, press), by="ana", item=name, task="clean", occurrence=f"{day}/early")
         yield Sign(at=_at(day, 6, 30, press), by="ana", item=die_set, task="wipe", occurrence="extra")
         shown[press] += 4_000 + 10 * press
-        yield Made(at=_at(day, 13, press), by="ana", press=name, pieces=4_000, minutes=420, item=die_set, order="o-1")
+        yield QuantityMade(
+            at=_at(day, 13, press), by="ana", press=name, pieces=4_000, minutes=420, item=die_set, order="o-1"
+        )
         yield Count(at=_at(day, 14, press), by="ana", press=name, value=shown[press])
         yield Unfit(at=_at(day, 15, press), by="ana", item=module)
         yield Unfit(at=_at(day, 15, 30, press), by="ana", item=die_set)

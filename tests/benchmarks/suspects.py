@@ -12,7 +12,7 @@ from tests.benchmarks.writing import connected
 from tests.plants import at, define, item, person, plant, task
 from upkeep.book import Book
 from upkeep.entries.checking import Check
-from upkeep.entries.counting import Count, Made
+from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.signing import Sign
@@ -67,18 +67,18 @@ def _reads(number: int, good: int, start: str, until: str) -> Iterator[tuple[str
         yield "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND at <= ? ORDER BY at DESC LIMIT 2", (
             "G-1", task_id, until,
         )  # fmt: skip
-    yield "SELECT * FROM misreads WHERE gauge = ?", ("G-1",)
-    yield "SELECT * FROM disposals WHERE list = ?", (number,)
-    yield "SELECT * FROM narrowings WHERE list = ?", (number,)
+    yield "SELECT * FROM out_of_tolerance WHERE gauge = ?", ("G-1",)
+    yield "SELECT * FROM dispositions WHERE list = ?", (number,)
+    yield "SELECT * FROM restrictions WHERE list = ?", (number,)
     for press in _PRESSES:
         for edge in (start, until):
             yield "SELECT * FROM marks WHERE press = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1", (press, edge)
             yield "SELECT * FROM marks WHERE press = ? AND at > ? ORDER BY at, entry LIMIT 1", (press, edge)
-        yield "SELECT * FROM made WHERE press = ? AND until > ? AND since < ?", (press, start, until)
-        yield "SELECT * FROM terms WHERE press = ?", (press,)
+        yield "SELECT * FROM quantities WHERE press = ? AND until > ? AND since < ?", (press, start, until)
+        yield "SELECT * FROM counter_configurations WHERE press = ?", (press,)
         for about in (press, "DS-031"):
             yield "SELECT DISTINCT by FROM entries WHERE item = ? AND at >= ? AND at <= ?", (about, start, until)
-        yield "SELECT * FROM besides WHERE item = ? AND at >= ?", ("DS-031", start)
+        yield "SELECT * FROM uncounted_strokes WHERE item = ? AND at >= ?", ("DS-031", start)
         yield "SELECT * FROM entries WHERE item = ? AND at >= ? AND at <= ? AND kind = 'check'", (
             "DS-031", start, until,
         )  # fmt: skip
@@ -132,7 +132,7 @@ def _day(morning: datetime, day: int, failing: bool) -> Iterator[Entry]:
             yield _check(begin, "first-off", 1.2)
         rolled_over = (before + half) // _FULL > before // _FULL
         yield Count(at=end, by="ana", press=press, value=(before + half) % _FULL, rolled_over=rolled_over)
-        yield Made(at=end, by="ana", press=press, pieces=half, minutes=180, item="DS-031", order=f"A-{day}")
+        yield QuantityMade(at=end, by="ana", press=press, pieces=half, minutes=180, item="DS-031", order=f"A-{day}")
         yield Unfit(at=end, by="ana", item="M-12")
     yield _check(morning + timedelta(hours=7, minutes=5), "last-off", 1.3 if failing else 1.2)
 

@@ -10,7 +10,7 @@ from tests.plants import book_of, item, strokes, task, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
 
-TERMS = '2026-03-02 06:00 terms P-07 {} by tom because "a new counter"'
+TERMS = '2026-03-02 06:00 configure-counter P-07 {} by tom because "a new counter"'
 NO_COUNTER = item("P-03", digits=0, max_rate=3000)
 
 
@@ -94,11 +94,23 @@ def test_a_restart_counts_up_to_what_was_shown_and_on_from_what_is_shown_now(tmp
         ("2026-03-02 14:00 count P-07 300 after-reset by ana", "P-07 counts down, so it is not set back to zero"),
         ('2026-03-02 14:00 restart P-07 from 8000 to 123456 by tom because "x"', "123,456 has more figures"),
         ("2026-03-02 14:00 restart P-07 from 8000 to 9000 by tom", "Say why the counter of P-07 shows another"),
-        ('2026-03-02 14:00 terms P-07 sideways digits 5 times 1.0 by tom because "x"', "'sideways' is no way"),
-        ('2026-03-02 14:00 terms P-07 running digits 2 times 1.0 by tom because "x"', "3 to 10 figures"),
-        ('2026-03-02 14:00 terms P-07 running digits 5 times 0.0 by tom because "x"', "0.01 to 1,000 strokes"),
-        ("2026-03-02 14:00 terms P-07 running digits 5 times 1.0 by tom", "Say why the counter of P-07 counts"),
-        ('2026-03-02 14:00 terms P-07 running digits 5 times 1.0 by ben because "x"', "it needs maintenance tech"),
+        (
+            '2026-03-02 14:00 configure-counter P-07 sideways digits 5 times 1.0 by tom because "x"',
+            "'sideways' is no way",
+        ),
+        ('2026-03-02 14:00 configure-counter P-07 running digits 2 times 1 by tom because "x"', "3 to 10 figures"),
+        (
+            '2026-03-02 14:00 configure-counter P-07 running digits 5 times 0 by tom because "x"',
+            "0.01 to 1,000 strokes",
+        ),
+        (
+            "2026-03-02 14:00 configure-counter P-07 running digits 5 times 1 by tom",
+            "Say why the counter of P-07",
+        ),
+        (
+            '2026-03-02 14:00 configure-counter P-07 running digits 5 times 1 by ben because "x"',
+            "it needs maintenance",
+        ),
         ("2026-03-02 14:00 count P-07 9001 by ana", "the count goes back from 9,000 to 9,001"),
     ],
 )
@@ -122,7 +134,8 @@ def test_without_a_counter_the_quantities_are_the_strokes(tmp_path: Path) -> Non
     """2,400 and 600 pieces are 3,000 strokes of the press and of the module on it."""
     book = running(
         tmp_path,
-        "2026-03-02 14:00 made P-03 2400 over 480 min by ana\n2026-03-02 22:00 made P-03 600 over 480 min by ana",
+        "2026-03-02 14:00 quantity P-03 2400 over 480 min by ana\n"
+        "2026-03-02 22:00 quantity P-03 600 over 480 min by ana",
     )
     for key in ("P-03", "M-12"):
         assert strokes(book, key, "2026-03-02 22:00") == exactly(3_000)
@@ -133,9 +146,9 @@ def test_a_module_taken_out_in_the_middle_of_a_run_did_its_share(tmp_path: Path)
     book = running(
         tmp_path,
         """
-        2026-03-02 14:00 made P-03 800 over 480 min by ana
+        2026-03-02 14:00 quantity P-03 800 over 480 min by ana
         2026-03-02 16:00 unfit M-12 by ana
-        2026-03-02 22:00 made P-03 2400 over 480 min by ana
+        2026-03-02 22:00 quantity P-03 2400 over 480 min by ana
         """,
     )
     assert strokes(book, "M-12", "2026-03-02 22:00") == (800, 1_400, 3_200)
@@ -145,8 +158,8 @@ def test_two_quantities_of_one_shift_add_up(tmp_path: Path) -> None:
     """Two orders ran in turn; the tally at the end of the shift names both over the whole shift."""
     book = running(
         tmp_path,
-        "2026-03-02 14:00 made P-03 900 over 480 min order A-1 by ana\n"
-        "2026-03-02 14:00 made P-03 700 over 480 min order A-2 by ana",
+        "2026-03-02 14:00 quantity P-03 900 over 480 min order A-1 by ana\n"
+        "2026-03-02 14:00 quantity P-03 700 over 480 min order A-2 by ana",
     )
     assert strokes(book, "P-03", "2026-03-02 14:00") == exactly(1_600)
     assert book.prove().differences == ()
@@ -158,8 +171,8 @@ def test_what_ran_at_the_same_time_is_shared_together(tmp_path: Path) -> None:
         tmp_path,
         """
         2026-03-02 10:00 unfit M-12 by ana
-        2026-03-02 14:00 made P-03 900 over 480 min order A-1 by ana
-        2026-03-02 14:00 made P-03 700 over 480 min order A-2 by ana
+        2026-03-02 14:00 quantity P-03 900 over 480 min order A-1 by ana
+        2026-03-02 14:00 quantity P-03 700 over 480 min order A-2 by ana
         """,
     )
     assert strokes(book, "M-12", "2026-03-02 14:00") == (0, 800, 1_600)
@@ -172,9 +185,12 @@ def test_what_ran_at_the_same_time_is_shared_together(tmp_path: Path) -> None:
         ("2026-03-02 14:00 count P-03 100 by ana", "P-03 has no counter; write the quantities"),
         ("2026-03-02 14:00 unfit M-12 at 100 by ana", "P-03 has no counter; write the quantities"),
         ('2026-03-02 14:00 restart P-03 from 0 to 1 by tom because "x"', "P-03 has no counter"),
-        ("2026-03-02 14:00 made P-03 2400 over 0 min by ana", "a run of 1 minute to 7 days"),
-        ("2026-03-02 14:00 made P-03 24000 over 60 min by ana", r"24,000 pieces in 60 minutes are more than it can"),
-        ("2026-03-02 14:00 made P-03 2400 over 480 min with M-12 by ana", "name the die set"),
+        ("2026-03-02 14:00 quantity P-03 2400 over 0 min by ana", "a run of 1 minute to 7 days"),
+        (
+            "2026-03-02 14:00 quantity P-03 24000 over 60 min by ana",
+            r"24,000 pieces in 60 minutes are more than it",
+        ),
+        ("2026-03-02 14:00 quantity P-03 2400 over 480 min with M-12 by ana", "name the die set"),
     ],
 )
 def test_what_a_press_without_a_counter_cannot_have_is_refused(tmp_path: Path, told: str, sentence: str) -> None:
@@ -185,7 +201,7 @@ def test_what_a_press_without_a_counter_cannot_have_is_refused(tmp_path: Path, t
 
 def test_found_to_have_no_counter_its_quantities_count_from_the_first(tmp_path: Path) -> None:
     """Defined with a counter that was never read, then without: what was made before is what it did."""
-    book = book_of(tmp_path, "2026-03-02 14:00 made P-03 2400 over 480 min by ana")
+    book = book_of(tmp_path, "2026-03-02 14:00 quantity P-03 2400 over 480 min by ana")
     assert strokes(book, "P-03", "2026-03-02 14:00") == exactly(0)
     moment = book.zone.read("2026-03-02 15:00")
     book.load([NO_COUNTER], moment, "lea", moment)
@@ -195,7 +211,7 @@ def test_found_to_have_no_counter_its_quantities_count_from_the_first(tmp_path: 
 
 def test_a_press_counted_one_way_is_not_defined_to_count_another(tmp_path: Path) -> None:
     """With counts read it keeps its counter, with quantities counted it gets none."""
-    book = running(tmp_path, "2026-03-02 14:00 made P-03 800 over 480 min by ana")
+    book = running(tmp_path, "2026-03-02 14:00 quantity P-03 800 over 480 min by ana")
     write_each(book, "2026-03-02 14:00 count P-07 0 by ana")
     moment = book.zone.read("2026-03-02 15:00")
     for changed in (item("P-03", digits=6), item("P-07", digits=0), item("P-07", digits=None)):
@@ -203,7 +219,7 @@ def test_a_press_counted_one_way_is_not_defined_to_count_another(tmp_path: Path)
             book.load([changed], moment, "lea", moment)
 
 
-# Besides
+# UncountedStrokes
 
 
 @pytest.mark.parametrize(
@@ -217,7 +233,7 @@ def test_strokes_besides_wear_by_their_weight(tmp_path: Path, way: str, weight: 
         2026-03-02 06:00 count P-07 0 by ana
         2026-03-02 06:00 fit M-12 in P-07 by ana
         2026-03-02 06:00 fit DS-031 in M-12 by ana
-        2026-03-02 10:00 besides M-12 {way} 40 weight {weight} by ana
+        2026-03-02 10:00 uncounted M-12 {way} 40 weight {weight} by ana
         2026-03-02 14:00 count P-07 1000 by ana
         """,
     )
@@ -239,7 +255,7 @@ def test_strokes_besides_reach_a_limit_when_they_were_done_and_not_before(tmp_pa
             f"""
             2026-03-02 06:00 count {key} 0 by ana
             2026-03-02 14:00 count {key} {counted} by ana
-            2026-03-04 10:00 besides {key} hand 10 by ana
+            2026-03-04 10:00 uncounted {key} hand 10 by ana
             """,
             tasks=[task("oil", "press", strokes=1000)],
         )

@@ -115,7 +115,7 @@ def test_every_run_begins_with_a_first_piece_that_is_measured(book: Book, lines:
 
 def test_the_dropped_micrometer_is_found_to_read_wrong(lines: list[str]) -> None:
     """Eight micrometres low."""
-    assert len(those_with(lines, " misread G-02 off -0.008 ")) == 1
+    assert len(those_with(lines, " out-of-tolerance G-02 off -0.008 ")) == 1
 
 
 def test_a_worn_punch_leaves_for_ever_and_a_new_one_takes_its_place(book: Book, lines: list[str]) -> None:

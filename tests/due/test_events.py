@@ -45,7 +45,7 @@ def test_with_a_hard_stop_the_first_stroke_without_it_stops_it(tmp_path: Path) -
 def test_hand_cycles_below_its_limit_are_no_running(tmp_path: Path, cycles: int, expected: str) -> None:
     """Turned over by hand nine times to see what is bent; the tenth stroke counts as running."""
     trial = task("check", "module", after=["crash"], used_from=10)
-    by_hand = f"2026-03-02 09:00 besides M-12 hand {cycles} by ana"
+    by_hand = f"2026-03-02 09:00 uncounted M-12 hand {cycles} by ana"
     assert state(book_of(tmp_path, HUNG + CRASHED + by_hand, tasks=[trial]), LINE, NOON) == expected
 
 

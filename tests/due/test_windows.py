@@ -168,7 +168,7 @@ def test_a_count_taken_in_the_middle_of_the_next_shift_does(tmp_path: Path) -> N
 
 def test_strokes_by_hand_use_the_shift_they_were_done_in_and_hide_none_before(tmp_path: Path) -> None:
     """Used on Monday, cycled by hand on Wednesday: Monday is the one that is overdue."""
-    book = run_in_the_morning(tmp_path, "2026-03-04 10:00 besides P-07 hand 5 by ana")
+    book = run_in_the_morning(tmp_path, "2026-03-04 10:00 uncounted P-07 hand 5 by ana")
     line = line_at(book, LINE, "2026-03-04 12:00")
     assert (line.occurrence, line.state, line.missed) == ("2026-03-02/early", "overdue", 0)
     assert line_at(book, LINE, "2026-03-04 14:00").missed == 1

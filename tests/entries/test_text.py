@@ -11,8 +11,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from upkeep.entries.bookkeeping import Begin, Note, Strike
-from upkeep.entries.checking import OCCASIONS, Check, Misread
-from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
 from upkeep.entries.fitting import Fit, Unfit
@@ -20,7 +20,7 @@ from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownL
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
 from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
-from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
+from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of
 from upkeep.errors import Unreadable
 from upkeep.units.instants import Zone
@@ -79,15 +79,15 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         rolled_over=st.booleans(), after_reset=st.booleans(),
     ),
     "restart": st.builds(Restart, at=instants, by=ids, press=ids, shown=counts, now=counts),
-    "terms": st.builds(
-        Terms, at=instants, by=ids, press=ids, way=ways, digits=st.integers(0, 12), times=values,
+    "configure-counter": st.builds(
+        ConfigureCounter, at=instants, by=ids, press=ids, way=ways, digits=st.integers(0, 12), times=values,
     ),
-    "made": st.builds(
-        Made, at=instants, by=ids, press=ids, pieces=counts, minutes=numbers,
+    "quantity": st.builds(
+        QuantityMade, at=instants, by=ids, press=ids, pieces=counts, minutes=numbers,
         item=st.none() | ids, order=st.none() | ids,
     ),
-    "besides": st.builds(
-        Besides, at=instants, by=ids, item=ids, way=ways, strokes=counts,
+    "uncounted": st.builds(
+        UncountedStrokes, at=instants, by=ids, item=ids, way=ways, strokes=counts,
         weight=st.none() | values, on=st.lists(ids, max_size=4).map(tuple),
     ),
     "rework": st.builds(Rework, at=instants, by=ids, item=ids, granted=counts),
@@ -117,13 +117,13 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         broke=st.lists(ids, max_size=3).map(tuple), table=texts, order=st.none() | ids, reel=st.none() | ids,
         wire=st.none() | ids, remark=texts,
     ),
-    "misread": st.builds(Misread, at=instants, by=ids, item=ids, off=values),
-    "dispose": st.builds(
-        Dispose, at=instants, by=ids, list=numbers, press=ids, since=st.just("2026-03-02T06:15:00Z"),
-        how=st.sampled_from(DISPOSALS), strokes=st.none() | counts,
+    "out-of-tolerance": st.builds(OutOfTolerance, at=instants, by=ids, item=ids, off=values),
+    "disposition": st.builds(
+        Disposition, at=instants, by=ids, list=numbers, press=ids, since=st.just("2026-03-02T06:15:00Z"),
+        how=st.sampled_from(DISPOSITIONS), strokes=st.none() | counts,
     ),
-    "narrow": st.builds(Narrow, at=instants, by=ids, list=numbers, strokes=counts),
-    "override": st.builds(Override, at=instants, by=ids, item=ids, strokes=counts),
+    "restrict": st.builds(Restriction, at=instants, by=ids, list=numbers, strokes=counts),
+    "permit": st.builds(Permit, at=instants, by=ids, item=ids, strokes=counts),
     "repair": st.builds(
         Repair, at=instants, by=ids, fault=numbers, stage=st.sampled_from(STAGES),
         what=st.lists(ids, max_size=3).map(tuple), yes=st.none() | st.booleans(), cause=st.none() | ids, text=texts,
@@ -244,9 +244,9 @@ LINES = (
     "2026-03-02 14:00 check DS-031 sample on P-07 of CR-1 with G-1 height=1.2 burr:bad within height=1.1: by ana",
     '2026-03-02 14:00 repair #12 fixed what feed-wheel yes cause debris text "cleaned" by tom',
     '2026-03-02 14:00 restart P-07 from 1204300 to 0 by ana because "a new counter"',
-    '2026-03-02 14:00 terms P-07 countdown digits 6 times 0.5 by tom because "a new counter"',
-    "2026-03-02 14:00 made P-07 2400 over 480 min with DS-031 order A-7 by ana",
-    "2026-03-02 14:00 besides DS-031 set-up 40 weight 0.5 on DS-031,CP-a by ana",
+    '2026-03-02 14:00 configure-counter P-07 countdown digits 6 times 0.5 by tom because "a new counter"',
+    "2026-03-02 14:00 quantity P-07 2400 over 480 min with DS-031 order A-7 by ana",
+    "2026-03-02 14:00 uncounted DS-031 set-up 40 weight 0.5 on DS-031,CP-a by ana",
     '2026-03-02 14:00 order A-7 9000 with DS-031 on P-07 from 2026-03-09 by ana because "x"',
     '2026-03-02 14:00 defer M-12/clean for 2026-03-02 to 2026-03-09 risk "dust" by lea because "no time"',
     "2026-03-02 10:40 stated M-12/lube done 2026-02-20 by lea",
@@ -295,7 +295,7 @@ REFUSED = {
     "2026-02-30 06:00 count P-07 5 by ana": "is not on the calendar or the clock",
     "2026-03-29 02:30 count P-07 5 by ana": "does not exist in Europe/Berlin",
     "2026-10-25 02:30 count P-07 5 by ana": "exists twice in Europe/Berlin",
-    "2026-03-02 06:00 read P-07 5 by ana": "one of count, restart, terms, made, besides, rework,",
+    "2026-03-02 06:00 read P-07 5 by ana": "one of count, restart, configure-counter, quantity, uncounted, rework,",
     "2026-03-02 06:00 count P-07 12,5 by ana": "a count belongs where it says '12,5 by ana'",
     "2026-03-02 06:00 count P-07 -5 by ana": "a count belongs where it says '-5 by ana'",
     "2026-03-02 06:00 count P-07 5": "the word 'by' belongs where it says ''",
@@ -315,11 +315,11 @@ REFUSED = {
     '2026-03-02 06:00 define item P-07 ["a"] by ana': "a definition in braces belongs where",
     "2026-03-02 06:00 restart P-07 1204300 to 0 by ana": "the word 'from' belongs where it says '1204300 to 0 by ana'",
     "2026-03-02 06:00 restart P-07 from 1204300 to by ana": "the figure shown now belongs where it says 'by ana'",
-    "2026-03-02 06:00 terms P-07 countdown digits 6 times 1e999 by ana": "strokes to a count belongs where",
-    "2026-03-02 06:00 made P-07 200 over 8 h by ana": "the word 'min' belongs where it says 'h by ana'",
-    "2026-03-02 06:00 made P-07 200 over 8.5 min by ana": "minutes belongs where it says '8.5 min by ana'",
-    "2026-03-02 06:00 besides DS-031 hand 40 weight half by ana": "a weight belongs where it says 'half by ana'",
-    "2026-03-02 06:00 besides DS-031 hand 40 on DS-031,,CP-a by ana": "items, separated by commas, belongs where",
+    "2026-03-02 06:00 configure-counter P-07 countdown digits 6 times 1e999 by ana": "strokes to a count belongs where",
+    "2026-03-02 06:00 quantity P-07 200 over 8 h by ana": "the word 'min' belongs where it says 'h by ana'",
+    "2026-03-02 06:00 quantity P-07 200 over 8.5 min by ana": "minutes belongs where it says '8.5 min by ana'",
+    "2026-03-02 06:00 uncounted DS-031 hand 40 weight half by ana": "a weight belongs where it says 'half by ana'",
+    "2026-03-02 06:00 uncounted DS-031 hand 40 on DS-031,,CP-a by ana": "items, separated by commas, belongs where",
     "2026-03-02 06:00 rework CP-a by ana": "the word 'granted' belongs where it says 'by ana'",
     "2026-03-02 06:00 order A-7 9000 with DS-031 on P-07 by ana": "the word 'from' belongs where it says 'by ana'",
     "2026-03-02 06:00 defer M-12/clean for 2026-03-02 to 2026-03-09 by lea": "the word 'risk' belongs where",

@@ -104,7 +104,7 @@ def test_each_kind_is_told_by_its_header(floor: Floor) -> None:
     floor.drops("b.CSV", "press;at;pieces;minutes\nP-07;2026-03-02 14:00;500;60\n")
     floor.drops("c.csv", "order,pieces,item,press,day\nA-77,30000,DS-031,P-07,2026-03-09\n")
     floor.settles()
-    assert [entry.split()[2] for entry in floor.entries()] == ["count", "count", "made", "order"]
+    assert [entry.split()[2] for entry in floor.entries()] == ["count", "count", "quantity", "order"]
     assert floor.files() == ["taken/a.csv", "taken/b.CSV", "taken/c.csv"]
 
 

@@ -14,13 +14,13 @@ from tests.plants import INSPECT, at, book_of, write, written_lines
 from upkeep.book import Book
 from upkeep.errors import BookUnavailable, Unreadable
 from upkeep.said import said
-from upkeep.sources.drop import COUNTS, KINDS, QUANTITIES, Told, kind_of, take
+from upkeep.sources.drop import COUNTS, KINDS, QUANTITIES, FileKind, kind_of, take
 
 MOMENT = "2026-03-06 08:00:00"
 COUNT, MADE, ORDER = "press,at,count", "press,at,pieces,minutes,item,order", "order,pieces,item,press,day"
 GOOD = {
     "count": f"{COUNT}\nP-07,2026-03-02 06:00,1000\nP-07,2026-03-02 14:00,9000\n",
-    "made": f"{MADE}\nP-07,2026-03-02 14:00,5000,240,DS-031,A-77\nP-08,2026-03-02 14:00,10,5,,\n",
+    "quantity": f"{MADE}\nP-07,2026-03-02 14:00,5000,240,DS-031,A-77\nP-08,2026-03-02 14:00,10,5,,\n",
     "order": f"{ORDER}\nA-77,30000,DS-031,P-07,2026-03-09\nA-78,100,DS-102,P-08,2026-03-10\n",
 }
 NOUNS = {told.word: str(told.noun) for told in KINDS}
@@ -64,7 +64,7 @@ def teller(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Teller:
     ("kind", "entries"),
     [
         ("count", ["count P-07 1000", "count P-07 9000"]),
-        ("made", ["made P-07 5000 over 240 min with DS-031 order A-77", "made P-08 10 over 5 min"]),
+        ("quantity", ["quantity P-07 5000 over 240 min with DS-031 order A-77", "quantity P-08 10 over 5 min"]),
         (
             "order",
             [
@@ -106,20 +106,21 @@ def test_what_was_struck_stays_struck(teller: Teller, kind: str) -> None:
 
 def test_what_was_corrected_stays_corrected(teller: Teller) -> None:
     """A quantity that was counted again by hand."""
-    teller.tells("made", GOOD["made"])
+    teller.tells("quantity", GOOD["quantity"])
     number = teller.last()
     write(
         teller.book,
-        f"2026-03-02 14:00 made P-08 9 over 5 min by ana recorded 2026-03-06 07:00 corrects #{number} because {REASON}",
+        f"2026-03-02 14:00 quantity P-08 9 over 5 min by ana recorded 2026-03-06 07:00 "
+        f"corrects #{number} because {REASON}",
     )
-    assert "0 quantities written, 2 known already" in teller.tells("made", GOOD["made"]).out
+    assert "0 quantities written, 2 known already" in teller.tells("quantity", GOOD["quantity"]).out
 
 
 def test_semicolons_and_columns_in_any_order_are_read(teller: Teller) -> None:
     """As a spreadsheet in half of Europe writes them; columns nobody asked for are passed over."""
     text = "\ufeffminutes;press;shift;pieces;at\r\n240;P-07;early;5000;2026-03-02 14:00\r\n"
-    assert "1 quantities written" in teller.tells("made", text).out
-    assert "made P-07 5000 over 240 min" in teller.newest(1)[0]
+    assert "1 quantities written" in teller.tells("quantity", text).out
+    assert "quantity P-07 5000 over 240 min" in teller.newest(1)[0]
 
 
 @pytest.mark.parametrize(
@@ -128,13 +129,13 @@ def test_semicolons_and_columns_in_any_order_are_read(teller: Teller) -> None:
         ("count", "P-70,2026-03-02 14:00,9100", "There is no press 'P-70' in this book. Did you mean"),
         ("count", "P-07,2026-03-02 15:00,-5", "'-5' is no count; write figures only."),
         ("count", "P-07,2026-03-02 14:30,8000", "P-07"),
-        ("made", "M-12,2026-03-02 14:00,10,5,,", "M-12 is a module."),
-        ("made", "P-07,2026-03-02 14:00,ten,5,,", "'ten' is no number of pieces; write figures only."),
-        ("made", "P-07,2026-03-02 14:00,10,,,", "'' is no number of minutes; write figures only."),
-        ("made", "P-07,2026-03-02 14:00,10,0,,", "1 minute to 7 days"),
-        ("made", "P-07,2026-03-02 14:00,10,5,M-12,", "M-12 is a module; name the die set"),
-        ("made", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is no moment"),
-        ("made", "P-07,2026-03-09 14:00,10,5,,", "has not come yet"),
+        ("quantity", "M-12,2026-03-02 14:00,10,5,,", "M-12 is a module."),
+        ("quantity", "P-07,2026-03-02 14:00,ten,5,,", "'ten' is no number of pieces; write figures only."),
+        ("quantity", "P-07,2026-03-02 14:00,10,,,", "'' is no number of minutes; write figures only."),
+        ("quantity", "P-07,2026-03-02 14:00,10,0,,", "1 minute to 7 days"),
+        ("quantity", "P-07,2026-03-02 14:00,10,5,M-12,", "M-12 is a module; name the die set"),
+        ("quantity", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is no moment"),
+        ("quantity", "P-07,2026-03-09 14:00,10,5,,", "has not come yet"),
         ("order", "A-79,0,DS-031,P-07,2026-03-09", "An order is for 1 piece or more."),
         ("order", "A 79,5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", ",5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
@@ -158,7 +159,7 @@ def test_an_order_beyond_a_limit_is_minded(teller: Teller) -> None:
     assert "Mind: order A-77 (30,000 pieces) is" in said.out
 
 
-@pytest.mark.parametrize("kind", ["count", "made", "order"])
+@pytest.mark.parametrize("kind", ["count", "quantity", "order"])
 def test_a_file_without_a_column_changes_nothing(teller: Teller, kind: str) -> None:
     """It is another file; its columns are named."""
     said = teller.tells(kind, "press,item\nP-07,DS-031\n")
@@ -169,7 +170,7 @@ def test_a_file_without_a_column_changes_nothing(teller: Teller, kind: str) -> N
 @pytest.mark.parametrize(
     ("words", "asked"),
     [
-        (("made", "P-07", 500, "--by", "ana"), "--minutes, or a file by --from"),
+        (("quantity", "P-07", 500, "--by", "ana"), "--minutes, or a file by --from"),
         (("order", "A-77", 500, "--by", "ana"), "or a file by --from"),
         (("count", "P-07", "--by", "ana"), "or a file by --from"),
     ],
@@ -189,14 +190,14 @@ def test_three_bad_lines_among_two_thousand_cost_no_other(teller: Teller) -> Non
     lines[900] = "P-07,2026-03-02 07:00,5,0,,"
     lines[1_999] = "P-07,2026-02-28 07:00,5,2,,"
     text = "\n".join([MADE, *lines])
-    said = teller.tells("made", text)
+    said = teller.tells("quantity", text)
     assert "told.csv: 1,997 quantities written, 0 known already, 3 refused." in said.out
     assert [line.partition(":")[0] for line in said.err.splitlines()] == ["line 19", "line 902", "line 2001"]
-    assert "0 quantities written, 1,997 known already, 3 refused." in teller.tells("made", text).out
+    assert "0 quantities written, 1,997 known already, 3 refused." in teller.tells("quantity", text).out
 
 
 @pytest.mark.parametrize("told", KINDS, ids=lambda told: told.word)
-def test_the_first_line_says_what_a_file_tells(tmp_path: Path, told: Told) -> None:
+def test_the_first_line_says_what_a_file_tells(tmp_path: Path, told: FileKind) -> None:
     """Whichever columns it has besides."""
     file = tmp_path / "some.csv"
     file.write_text(GOOD[told.word].replace("\n", ",remark\n", 1), encoding="utf-8")
@@ -235,7 +236,7 @@ def test_every_line_is_either_in_the_book_or_told(tmp_path_factory: pytest.TempP
     (folder / "some.csv").write_text("\n".join([MADE, *lines]), encoding="utf-8")
     with book_of(folder) as book:
         taken = take(book, folder / "some.csv", QUANTITIES, "ana", at("2026-03-06 08:00"))
-        told = [entry.pieces for entry in book.told("P-07", "made")]  # type: ignore[attr-defined]
+        told = [entry.pieces for entry in book.told("P-07", "quantity")]  # type: ignore[attr-defined]
     assert told == [n for n, wrong in enumerate(bad) if not wrong]
     problems = [int(str(line).split()[1][:-1]) for line in taken.problems]
     assert problems == [n + 2 for n, wrong in enumerate(bad) if wrong]

@@ -63,7 +63,7 @@ def doubt(book: Book) -> GaugeDoubt:
 
 def test_the_results_that_turn_are_listed_in_both_directions(book: Book) -> None:
     """20 of the 396 that passed fail by the true value, one of the four that failed passes."""
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     found = doubt(book)
     assert (found.results, found.passed, found.unjudged) == (400, 396, 0)
     failing = [flip for flip in found.flips if flip.good_before]
@@ -78,7 +78,7 @@ def test_the_results_that_turn_are_listed_in_both_directions(book: Book) -> None
 
 def test_a_result_that_turns_bad_is_suspect_since_the_last_good_check_that_counts(book: Book) -> None:
     """No other gauge measured it: it goes back to the beginning, past all good checks by the bad gauge."""
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     assert {flip.since for flip in doubt(book).flips if flip.good_before} == {book.known.since["DS-031"]}
 
 
@@ -86,7 +86,7 @@ def test_a_block_check_on_the_way_limits_the_doubt(book: Book) -> None:
     """What was measured before the last good one stands."""
     moment = at("2026-03-02 06:15") + timedelta(minutes=10 * 386 + 5)
     write(book, f"{moment:%Y-%m-%d %H:%M} sign G-1/block for extra by ben")
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     found = doubt(book)
     assert (found.since, found.results) == (moment, 13)
     assert len([flip for flip in found.flips if flip.good_before]) == 9
@@ -95,14 +95,14 @@ def test_a_block_check_on_the_way_limits_the_doubt(book: Book) -> None:
 def test_a_true_value_on_the_limit_is_within_it(book: Book) -> None:
     """1.142 read 8 um low is 1.15: arithmetic in the last digit does not judge."""
     write(book, "2026-03-05 06:00 check DS-031 as-left of T-05 with G-1 crimp-height=1.142 by ana")
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     assert [flip.good_now for flip in doubt(book).flips if flip.values == (1.142,)] == [True]
 
 
 def test_work_signed_with_its_readings_is_in_doubt(book: Book) -> None:
     """The inspection passed at 1.295; by its true value it is out."""
     write(book, "2026-03-05 06:00 sign DS-031/slug for extra with G-1 slug-height=1.295 by tom")
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     found = doubt(book)
     assert [(task.line, task.by) for task in found.tasks] == [("DS-031/slug", "Tom")]
     assert [flip.point for flip in found.flips if flip.by == "Tom"] == ["slug-height"]
@@ -110,7 +110,7 @@ def test_work_signed_with_its_readings_is_in_doubt(book: Book) -> None:
 
 def test_calibrated_again_it_measures_without_doubt(book: Book) -> None:
     """And its report says until when the doubt reaches."""
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     write(book, "2026-03-06 11:00 sign G-1/calibrate for extra by lea")
     write(book, '2026-03-06 11:00 release G-1 by lea because "adjusted, calibrated"')
     write(book, "2026-03-06 11:30 check DS-031 sample of T-05 with G-1 crimp-height=1.2 by ana")
@@ -123,7 +123,7 @@ def test_calibrated_again_it_measures_without_doubt(book: Book) -> None:
 def test_the_commands_say_it(book: Book, capsys: pytest.CaptureFixture[str]) -> None:
     """From the finding to the list, as text and as JSON, no line wider than a terminal."""
     terminal = Terminal(book.path, capsys)
-    told = terminal.types("2026-03-06 10:00", "misread", "G-1", "-0.008", "--by", "lea")
+    told = terminal.types("2026-03-06 10:00", "out-of-tolerance", "G-1", "-0.008", "--by", "lea")
     assert (told.code, told.err) == (0, "")
     assert "since its last good check" in told.out
     said = terminal.types("2026-03-06 12:00", "gauge", "G-1")
@@ -138,7 +138,7 @@ def test_the_commands_say_it(book: Book, capsys: pytest.CaptureFixture[str]) -> 
 
 def test_before_the_finding_nobody_doubted_it(book: Book) -> None:
     """The book as it stood then, and as the plant knew it then."""
-    write(book, f"2026-03-06 10:00 misread G-1 off {OFF} by lea")
+    write(book, f"2026-03-06 10:00 out-of-tolerance G-1 off {OFF} by lea")
     before = book.checks(at("2026-03-06 09:59")).gauge("G-1")
     assert (before.valid, before.doubts) == (True, ())
     then = book.checks(at("2026-03-06 12:00"), known_at=at("2026-03-06 09:59")).gauge("G-1")

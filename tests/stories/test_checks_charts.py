@@ -105,7 +105,7 @@ def test_what_was_found_before_adjusting_and_bad_gauges_stay_off_the_charts(tmp_
         charted = book.checks(LATER).chart("DS-031", "crimp-height")
         assert len(charted.checks) == 12
         assert tuple(map(str, charted.left_out)) == ("1 as found before adjusting",)
-        write(book, "2026-03-03 07:00 misread G-1 off 0.02 by lea")
+        write(book, "2026-03-03 07:00 out-of-tolerance G-1 off 0.02 by lea")
         with pytest.raises(NotFound, match="12 with a gauge that does not count"):
             book.checks(LATER).chart("DS-031", "crimp-height")
 

@@ -50,7 +50,7 @@ def test_what_a_bad_gauge_measured_since_its_last_good_check_does_not_count(tmp_
     text = f"""
         {STATED}
         {MONDAY}
-        2026-03-02 15:00 misread G-1 off -0.008 by lea
+        2026-03-02 15:00 out-of-tolerance G-1 off -0.008 by lea
         2026-03-03 06:05 sign G-1/block for 2026-03-03 by ben
         2026-03-03 12:00 sign G-1/calibrate for extra by lea
     """
@@ -73,7 +73,7 @@ def test_a_check_out_of_its_limits_vouches_for_nothing(tmp_path: Path) -> None:
         {STATED}
         2026-03-02 06:05 sign G-1/block for 2026-03-02 block=5.0 by ben
         2026-03-03 06:05 sign G-1/block for 2026-03-03 block=5.008 by ben
-        2026-03-03 06:10 misread G-1 off 0.008 by lea
+        2026-03-03 06:10 out-of-tolerance G-1 off 0.008 by lea
     """
     with book_of(tmp_path, text, tasks=[CALIBRATE, block]) as book:
         assert counts(book, "2026-03-02 07:00").endswith("last good check of it 2026-03-02")
@@ -83,7 +83,7 @@ def test_a_check_out_of_its_limits_vouches_for_nothing(tmp_path: Path) -> None:
 def test_without_calibrations_in_the_plant_the_release_of_a_bad_gauge_ends_its_doubt(tmp_path: Path) -> None:
     """There is no other word that it is good again."""
     text = """
-        2026-03-02 15:00 misread G-1 off -0.008 by lea
+        2026-03-02 15:00 out-of-tolerance G-1 off -0.008 by lea
         2026-03-03 12:00 release G-1 by lea because "adjusted and compared"
     """
     with book_of(tmp_path, text) as book:

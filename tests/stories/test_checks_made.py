@@ -253,7 +253,7 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
     stated = "2026-03-01 00:00 stated G-1/calibrate done 2025-09-01 by lea\n"
     words = f"DS-031 first-off of T-05 with G-1 {GOOD}"
     with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
-        written = write(book, "2026-03-02 07:00 misread G-1 off -0.008 by lea")
+        written = write(book, "2026-03-02 07:00 out-of-tolerance G-1 off -0.008 by lea")
         assert "What it measured ever since" in str(written.notes[0])
         with pytest.raises(Refused, match="G-1 is held since"):
             checked(book, words, "2026-03-02 07:10")

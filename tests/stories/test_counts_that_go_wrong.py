@@ -182,7 +182,7 @@ BOUNCES = """
     2026-03-02 14:00 count M-44 5302 by ana
 """
 COUNTED_TOO = item("M-44", digits=6)
-FACTOR = 'terms M-44 running digits 6 times 0.5 by tom because "sensor bounces, counts every stroke twice"'
+FACTOR = 'configure-counter M-44 running digits 6 times 0.5 by tom because "sensor bounces, counts every stroke twice"'
 
 
 def test_a_sensor_that_counts_twice_is_asked_about_and_the_press_counts(tmp_path: Path) -> None:
@@ -219,9 +219,9 @@ STOOD = """
     2026-03-02 06:00 fit M-12 in P-07 at 10000 by ana
     2026-03-02 06:00 fit DS-031 in M-12 by ana
     2026-03-02 14:00 count P-07 10000 by ana
-    2026-03-02 14:00 made P-07 900 over 480 min with DS-031 order A-1 by ana
+    2026-03-02 14:00 quantity P-07 900 over 480 min with DS-031 order A-1 by ana
     2026-03-02 22:00 count P-07 10000 by ana
-    2026-03-02 22:00 made P-07 1100 over 480 min with DS-031 order A-1 by ana
+    2026-03-02 22:00 quantity P-07 1100 over 480 min with DS-031 order A-1 by ana
     2026-03-03 06:00 count P-07 10000 by ana
 """
 
@@ -242,7 +242,7 @@ def test_a_press_that_stands_still_and_makes_nothing_is_left_alone(tmp_path: Pat
 def test_what_was_made_meanwhile_counts_for_the_tools_and_stays_marked_as_uncounted(tmp_path: Path) -> None:
     """2,000 pieces are 2,000 strokes of the module, its die set and its parts, though no counter saw them."""
     book = book_of(tmp_path, STOOD, tasks=[task("inspect", "die set", strokes=2_000)])
-    told = write(book, "2026-03-03 06:00 besides M-12 uncounted 2000 by ana")
+    told = write(book, "2026-03-03 06:00 uncounted M-12 stood-still 2000 by ana")
     assert [change.line for change in told.changes] == ["DS-031/inspect"]
     assert strokes(book, "DS-031", "2026-03-03 06:01") == exactly(2_000)
     assert " uncounted 2000 " in book.history("M-12")[0].text
@@ -251,7 +251,7 @@ def test_what_was_made_meanwhile_counts_for_the_tools_and_stays_marked_as_uncoun
 # The counter of P-03 is set back to zero with every order
 
 LOTS = """
-    2026-03-02 06:00 terms P-03 resettable digits 6 times 1.0 by lea because "set back with every order"
+    2026-03-02 06:00 configure-counter P-03 resettable digits 6 times 1.0 by lea because "set back with every order"
     2026-03-02 06:00 count P-03 30200 by ana
     2026-03-02 10:00 count P-03 41200 by ana
 """
@@ -294,7 +294,7 @@ def test_set_up_strokes_that_nobody_counted_show_when_a_modules_own_counter_is_c
 def test_they_wear_as_much_as_the_plant_says_they_do(tmp_path: Path, weight: float, worn: int) -> None:
     """What a stroke by hand weighs is the plant's own rule, kept with the entry."""
     book = book_of(tmp_path, BOUNCES.split("2026-03-02 14:00")[0], more=[COUNTED_TOO], weights={"hand": weight})
-    write_each(book, "2026-03-09 06:00 count P-07 15000 by ana\n2026-03-09 06:00 besides M-44 hand 200 by ana")
+    write_each(book, "2026-03-09 06:00 count P-07 15000 by ana\n2026-03-09 06:00 uncounted M-44 hand 200 by ana")
     assert strokes(book, "M-44", "2026-03-09 07:00") == exactly(worn)
     assert f" weight {float(weight)} " in book.history("M-44")[0].text
 

@@ -39,8 +39,8 @@ def test_what_was_not_read_is_shared_by_the_best_evidence_and_shown_as_a_band(tm
 def test_quantities_made_are_better_evidence_than_time(tmp_path: Path) -> None:
     """500 pieces before the change and 4,500 after it: a tenth of 5,110."""
     made = """
-        2026-03-02 10:40 made P-07 500 over 280 min by ana
-        2026-03-02 14:00 made P-07 4500 over 200 min by ana
+        2026-03-02 10:40 quantity P-07 500 over 280 min by ana
+        2026-03-02 14:00 quantity P-07 4500 over 200 min by ana
     """
     book = book_of(tmp_path, MOVED + made, tasks=[SOON])
     assert strokes(book, "DS-031", AFTERNOON) == (0, 511, 5_110)

@@ -38,9 +38,9 @@ MORNING = """
 """
 MOVED = """
     2026-03-02 10:40 unfit M-12 at 1206950 by ana
-    2026-03-02 10:40 made P-07 2600 over 260 min with DS-031 order A-76 by ana
+    2026-03-02 10:40 quantity P-07 2600 over 260 min with DS-031 order A-76 by ana
     2026-03-02 10:55 fit M-12 in P-03 at 388120 by ben
-    2026-03-02 14:00 made P-03 2100 over 180 min with DS-031 order A-77 by ben
+    2026-03-02 14:00 quantity P-03 2100 over 180 min with DS-031 order A-77 by ben
     2026-03-02 14:00 unfit M-12 at 390240 by ben
 """
 FAILED = "2026-03-02 14:05 check DS-031 last-off on P-03 of CR-1 with G-1 crimp-height=1.26,1.262 reel R-2 by lea"
@@ -73,7 +73,7 @@ def test_a_failed_height_holds_what_was_made_since_the_last_good_one_press_by_pr
     first, second = found.lines
     assert (first.count_from, first.count_to, first.about) == (1204300, 1206950, False)
     assert (second.count_from, second.count_to) == (388120, 390240)
-    assert [made.order for line in found.lines for made in line.made] == ["A-76", "A-77"]
+    assert [made.order for line in found.lines for made in line.quantities] == ["A-76", "A-77"]
     assert first.people == ("Ana",)
     assert second.people == ("Ben",)
     assert (found.start, found.end) == (at("2026-03-02 06:15"), at("2026-03-02 14:05"))
@@ -81,14 +81,14 @@ def test_a_failed_height_holds_what_was_made_since_the_last_good_one_press_by_pr
 
 def test_set_up_strokes_are_no_product(book: Book) -> None:
     """Recorded set-up strokes are taken off the line they were done on."""
-    write(book, "2026-03-02 11:00 besides DS-031 set-up 20 by ben")
+    write(book, "2026-03-02 11:00 uncounted DS-031 set-up 20 by ben")
     assert per_press(only(book)) == [("P-07", 2650), ("P-03", 2100)]
 
 
 def test_a_count_that_was_not_taken_widens_the_window_to_all_it_may_be(tmp_path: Path) -> None:
     """Without the 10:40 count, the most that P-07 may have done with the set is suspect."""
     moved = MOVED.replace(" at 1206950", "")
-    after = "2026-03-02 14:00 made P-07 2400 over 200 min by ana\n2026-03-02 14:00 count P-07 1209410 by ana"
+    after = "2026-03-02 14:00 quantity P-07 2400 over 200 min by ana\n2026-03-02 14:00 count P-07 1209410 by ana"
     with book_of(tmp_path, MORNING + moved + after + "\n" + FAILED, more=MORE) as book:
         line = only(book).lines[0]
         assert line.low < line.best < line.strokes
@@ -152,7 +152,7 @@ def test_a_gauge_found_to_read_wrong_makes_no_last_good_check(tmp_path: Path) ->
     failed = FAILED.replace("with G-1", "with G-2")
     with book_of(tmp_path, text + MOVED + failed, more=MORE) as book:
         assert only(book).strokes == 4070
-        write(book, "2026-03-02 15:00 misread G-1 off -0.008 by lea")
+        write(book, "2026-03-02 15:00 out-of-tolerance G-1 off -0.008 by lea")
         found = only(book)
         assert found.strokes == 4770
         assert len(found.passed_over) == 1
@@ -164,9 +164,9 @@ def test_each_line_is_judged_until_the_list_is_closed(book: Book) -> None:
     number = only(book).number
     first, second = only(book).lines
     since = [f"{line.since:%Y-%m-%dT%H:%M:%SZ}" for line in (first, second)]
-    write(book, f'2026-03-02 15:00 dispose #{number} P-07 since {since[0]} sorted by lea because "3 scrapped"')
+    write(book, f'2026-03-02 15:00 disposition #{number} P-07 since {since[0]} sorted by lea because "3 scrapped"')
     assert [line.open for line in only(book).lines] == [False, True]
-    write(book, f'2026-03-02 15:10 dispose #{number} P-03 since {since[1]} scrapped by lea because "all"')
+    write(book, f'2026-03-02 15:10 disposition #{number} P-03 since {since[1]} scrapped by lea because "all"')
     assert book.suspects(LATER).lists() == ()
     (closed,) = book.suspects(LATER).lists(closed=True)
     assert [line.judged.how for line in closed.lines if line.judged] == ["sorted", "scrapped"]
@@ -179,7 +179,7 @@ def test_each_line_is_judged_until_the_list_is_closed(book: Book) -> None:
 def test_a_line_is_judged_once_and_by_a_named_role(book: Book) -> None:
     """An operator is refused, a second judgement too, and a line that the list has not."""
     number, line = only(book).number, only(book).lines[0]
-    words = f"dispose #{number} P-07 since {line.since:%Y-%m-%dT%H:%M:%SZ} sorted"
+    words = f"disposition #{number} P-07 since {line.since:%Y-%m-%dT%H:%M:%SZ} sorted"
     with pytest.raises(Refused, match="suspect product"):
         write(book, f'2026-03-02 15:00 {words} by ben because "looked"')
     write(book, f'2026-03-02 15:00 {words} by lea because "looked"')
@@ -193,13 +193,13 @@ def test_a_window_is_narrowed_by_quality_with_the_calculation_and_keeps_it(book:
     """It begins at the reading before the named stroke, so nothing that may be bad is left out."""
     number = only(book).number
     with pytest.raises(Refused, match="narrowing"):
-        write(book, f'2026-03-02 15:00 narrow #{number} from 3000 by ben because "trend"')
+        write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by ben because "trend"')
     with pytest.raises(Refused, match="lies outside"):
-        write(book, f'2026-03-02 15:00 narrow #{number} from 9000 by lea because "trend"')
-    write(book, f'2026-03-02 15:00 narrow #{number} from 3000 by lea because "trend crosses at 3,100"')
+        write(book, f'2026-03-02 15:00 restrict #{number} from 9000 by lea because "trend"')
+    write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by lea because "trend crosses at 3,100"')
     found = only(book)
     assert per_press(found) == [("P-03", 2120)]
-    assert "trend crosses at 3,100 (Lea)" in str(found.narrowed)
+    assert "trend crosses at 3,100 (Lea)" in str(found.restricted)
 
 
 def test_a_set_that_runs_while_held_raises_an_alarm_and_its_product_is_suspect(tmp_path: Path) -> None:
@@ -227,23 +227,23 @@ def test_a_held_set_is_fitted_only_with_a_reason_and_an_alarm(tmp_path: Path) ->
         assert any(str(note).startswith("ALARM: DS-031 must not run") for note in written.notes)
 
 
-def test_leave_to_run_while_held_ends_after_its_strokes(tmp_path: Path) -> None:
+def test_a_deviation_permit_ends_after_its_strokes(tmp_path: Path) -> None:
     """A named role, a reason, a number of strokes; within it no alarm, after it the alarm says it is used up."""
     text = (
         MORNING + '2026-03-02 07:00 hold DS-031 by lea because "chip seen"\n2026-03-02 07:00 count P-07 1204400 by ana'
     )
     with book_of(tmp_path, text, more=MORE) as book:
-        with pytest.raises(Refused, match="leave for DS-031"):
-            write(book, '2026-03-02 07:05 override DS-031 strokes 300 by ben because "order ends"')
-        write(book, '2026-03-02 07:05 override DS-031 strokes 300 by lea because "order ends, all looked at"')
+        with pytest.raises(Refused, match="permit for DS-031"):
+            write(book, '2026-03-02 07:05 permit DS-031 strokes 300 by ben because "order ends"')
+        write(book, '2026-03-02 07:05 permit DS-031 strokes 300 by lea because "order ends, all looked at"')
         assert not write(book, "2026-03-02 08:00 count P-07 1204600 by ana").notes
         written = write(book, "2026-03-02 09:00 count P-07 1204800 by ana")
-        assert any("leave it had is used up" in str(note) for note in written.notes)
-        with pytest.raises(Refused, match="needs no leave"):
-            write(book, '2026-03-02 09:05 override DS-102 strokes 300 by lea because "x"')
+        assert any("permit it had is used up" in str(note) for note in written.notes)
+        with pytest.raises(Refused, match="needs no permit"):
+            write(book, '2026-03-02 09:05 permit DS-102 strokes 300 by lea because "x"')
 
 
-def test_a_set_past_its_hard_stop_is_not_fitted_without_leave(tmp_path: Path) -> None:
+def test_a_set_past_its_hard_stop_is_not_fitted_without_a_permit(tmp_path: Path) -> None:
     """Strokes past the stop bar it like a hold."""
     life = task("change-punch", "conductor punch", strokes=1000, stop_at=110)
     text = (
@@ -256,9 +256,9 @@ def test_a_set_past_its_hard_stop_is_not_fitted_without_leave(tmp_path: Path) ->
     with book_of(tmp_path, text, tasks=[life], more=MORE) as book:
         with pytest.raises(Refused, match="past the hard stop of CP-a/change-punch"):
             write(book, "2026-03-02 10:00 fit CP-a in DS-102 by ana")
-        write(book, '2026-03-02 10:00 override CP-a strokes 100 by lea because "no other punch today"')
+        write(book, '2026-03-02 10:00 permit CP-a strokes 100 by lea because "no other punch today"')
         written = write(book, "2026-03-02 10:05 fit CP-a in DS-102 by ana")
-        assert any("leave for 100 strokes is left" in str(note) for note in written.notes)
+        assert any("its permit has 100 strokes left" in str(note) for note in written.notes)
 
 
 def test_a_bad_value_while_setting_is_lifted_by_measuring_again_one_in_the_run_is_not(tmp_path: Path) -> None:
@@ -308,7 +308,7 @@ def test_a_result_that_turns_bad_with_its_gauge_opens_a_window_of_its_own(tmp_pa
     )
     with book_of(tmp_path, text, more=MORE) as book:
         assert book.suspects(LATER).lists() == ()
-        write(book, "2026-03-02 15:00 misread G-1 off -0.008 by lea")
+        write(book, "2026-03-02 15:00 out-of-tolerance G-1 off -0.008 by lea")
         found = only(book)
         assert per_press(found) == [("P-07", 1300)]
         assert "without the error of its gauge (-0.008" in str(found.found)

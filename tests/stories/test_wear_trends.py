@@ -174,7 +174,7 @@ def test_values_by_a_gauge_that_read_wrong_are_left_out(tmp_path: Path) -> None:
     text = f"""
         {FITTED}
         2026-03-02 07:00 sign DS-031/inspect for extra grade 1 with G-1 slug-height=1.2 twist=0.1 by tom
-        2026-03-02 08:00 misread G-1 off 0.02 by lea
+        2026-03-02 08:00 out-of-tolerance G-1 off 0.02 by lea
     """
     with book_of(tmp_path, text, tasks=[INSPECT]) as book:
         assert [one.point for one in wear(book, "CP-a", "2026-03-02 09:00").points] == []

@@ -11,7 +11,7 @@ from upkeep.admission.gauges import check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
-from upkeep.entries.checking import OCCASIONS, Check, Limits, Misread
+from upkeep.entries.checking import OCCASIONS, Check, Limits, OutOfTolerance
 from upkeep.errors import Refused
 from upkeep.keeping.standings import AS_FOUND
 from upkeep.plant.crimps import PULL, Crimp
@@ -169,7 +169,7 @@ class QualityAdmission(SubjectAdmission):
 
     # Gauges
 
-    def _check_misread(self, entry: Misread) -> None:
+    def _check_out_of_tolerance(self, entry: OutOfTolerance) -> None:
         gauge = gauge_of(self._known, entry.item, entry.at)
         states = GaugeStates(self._context.file, self._known)
         good = states.last_vouched(gauge.id, (entry.at, 0))
@@ -191,4 +191,4 @@ class QualityAdmission(SubjectAdmission):
             )
         )
 
-    JUDGES: ClassVar[Judges] = {Check: _checked, Misread: _check_misread}
+    JUDGES: ClassVar[Judges] = {Check: _checked, OutOfTolerance: _check_out_of_tolerance}

@@ -11,7 +11,7 @@ from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
-from upkeep.entries.counting import Besides, Count, Made, Restart, Terms
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
@@ -22,7 +22,7 @@ from upkeep.plant.model import PARTS, Item, Kind, Role
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.units.quantities import in_strokes
 
-BESIDES = ("hand", "uncounted", "set-up", "dry")
+UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
 """Strokes that the counter did not count as they wear."""
 
 LONGEST_RUN_MINUTES = 7 * 24 * 60
@@ -43,7 +43,7 @@ class CountAdmission(SubjectAdmission):
         if not entry.because:
             raise Refused(said("Say why {what}; the reason stays in the book.", what=what))
 
-    def _check_counter(self, entry: Restart | Terms) -> None:
+    def _check_counter(self, entry: Restart | ConfigureCounter) -> None:
         counter = self._known.counter(entry.press)
         if counter.digits == 0:
             raise Refused(said("{counter} has no counter.", counter=counter.id))
@@ -65,19 +65,19 @@ class CountAdmission(SubjectAdmission):
             raise Refused(said("A counter has 3 to 10 figures, and 0.01 to 1,000 strokes to each count."))
 
     def _check_figures(self, entry: Restart) -> None:
-        digits = self._counter.terms_at(entry.press)(entry.at).digits
+        digits = self._counter.configuration_at(entry.press)(entry.at).digits
         if digits is not None and entry.now >= 10**digits:
             raise Refused(
                 said(
                     "{now} has more figures than the counter of {press} ({digits}). If the new one has more, write "
-                    "its terms first.",
+                    "its configuration first.",
                     now=entry.now,
                     press=entry.press,
                     digits=digits,
                 )
             )
 
-    def _check_made(self, entry: Made) -> None:
+    def _check_quantity(self, entry: QuantityMade) -> None:
         press = self._known.press(entry.press)
         if entry.item is not None:
             self._check_die_set(entry.item)
@@ -85,7 +85,7 @@ class CountAdmission(SubjectAdmission):
             raise Refused(said("Quantities are written for a run of 1 minute to 7 days."))
         self._check_pace(entry, press)
 
-    def _check_pace(self, entry: Made, press: Item) -> None:
+    def _check_pace(self, entry: QuantityMade, press: Item) -> None:
         """Where there is no counter the pieces are the strokes, and no press makes more than it can."""
         most = None if press.max_rate is None else press.max_rate * entry.minutes / 60 + SLACK_STROKES
         if press.digits == 0 and most is not None and entry.pieces > most:
@@ -107,14 +107,14 @@ class CountAdmission(SubjectAdmission):
                 said("{item} is a {kind}; name the die set that made the pieces.", item=item.id, kind=item.kind)
             )
 
-    def _with_items(self, entry: Besides) -> Besides:
+    def _with_items(self, entry: UncountedStrokes) -> UncountedStrokes:
         item = self._known.item(entry.item)
-        if entry.way not in BESIDES:
+        if entry.way not in UNCOUNTED_WAYS:
             raise Refused(
                 said(
-                    "{way} is no way; strokes besides the counter are {ways}.",
+                    "{way} is no way; uncounted strokes are {ways}.",
                     way=Quoted(entry.way),
-                    ways=listed(BESIDES),
+                    ways=listed(UNCOUNTED_WAYS),
                 )
             )
         if not 1 <= entry.strokes <= 100_000:
@@ -179,9 +179,9 @@ class CountAdmission(SubjectAdmission):
     JUDGES: ClassVar[Judges] = {
         Count: _check_count,
         Restart: _check_counter,
-        Terms: _check_counter,
-        Made: _check_made,
-        Besides: _with_items,
+        ConfigureCounter: _check_counter,
+        QuantityMade: _check_quantity,
+        UncountedStrokes: _with_items,
         Rework: _check_rework,
         UnknownLife: _check_unknown,
         Order: _check_order,

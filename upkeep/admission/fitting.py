@@ -46,18 +46,18 @@ class FittingAdmission(SubjectAdmission):
 
     def _check_may_run(self, fit: Fit) -> None:
         """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person
-        gave leave or somebody vouches that it hangs there all the same; what was fitted before, was fitted."""
+        gave a permit or somebody vouches that it hangs there all the same; what was fitted before, was fitted."""
         self._check_not_resting(fit.item, fit.at)
         alarms = Alarms(self._context)
         for bar in alarms.bars(fit.item, fit.at):
-            leave = alarms.leave(bar, fit.at)
-            if leave:
+            permitted = alarms.permitted(bar, fit.at)
+            if permitted:
                 self.notes.append(
                     said(
-                        "{item} must not run ({reason}); leave for {strokes} is left.",
+                        "{item} must not run ({reason}); its permit has {strokes} left.",
                         item=bar.item,
                         reason=bar.reason,
-                        strokes=in_strokes(leave),
+                        strokes=in_strokes(permitted),
                     )
                 )
             elif fit.because:
@@ -101,8 +101,8 @@ def _must_not_run(bar: Bar) -> Said:
             reason=bar.reason,
         )
     return said(
-        "{item} is {reason}. It must not run until that is done, or the lead or quality give it leave "
-        "('override'). If it hangs there all the same, write it with a reason; that raises an alarm.",
+        "{item} is {reason}. It must not run until that is done, or the lead or quality give it a permit "
+        "('permit'). If it hangs there all the same, write it with a reason; that raises an alarm.",
         item=bar.item,
         reason=bar.reason,
     )

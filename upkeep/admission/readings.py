@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from upkeep.counting.judgement import Counter, is_plausible
-from upkeep.counting.marks import Mark, Reading, TermsAt, increment
+from upkeep.counting.marks import ConfigurationAt, Mark, Reading, increment
 from upkeep.entries.counting import Count
 from upkeep.keeping.context import Context
 from upkeep.keeping.recounting import Counted, Recounter
@@ -18,7 +18,7 @@ class RunAdmission:
     def __init__(self, context: Context, counter: Recounter) -> None:
         self._known, self._counter = context.known, counter
         self._last: dict[str, Mark | None] = {}
-        self._terms: dict[str, TermsAt] = {}
+        self._configurations: dict[str, ConfigurationAt] = {}
 
     def admitted(self, run: Sequence[Count], first: int) -> Counted:
         """The marks that counts make on their counters, numbered from ``first`` on.
@@ -42,17 +42,17 @@ class RunAdmission:
     def _last_mark(self, press: str) -> Mark | None:
         if press not in self._last:
             self._known.counter(press)
-            self._terms[press] = self._counter.terms_at(press)
+            self._configurations[press] = self._counter.configuration_at(press)
             self._last[press] = self._counter.last_mark(press)
         return self._last[press]
 
     def _step(self, count: Count, before: Mark | None, reading: Reading) -> int:
-        terms = self._terms[count.press](before.at if before else count.at)
-        counter = Counter(count.press, terms, self._known.items[count.press].max_rate)
+        configuration = self._configurations[count.press](before.at if before else count.at)
+        counter = Counter(count.press, configuration, self._known.items[count.press].max_rate)
         last = before.reading if before else None
         if not (is_plausible(counter, last, reading) or self._is_vouched_for(count, counter, last, reading)):
             self._counter.check(counter, last, reading)
-        return increment(last, reading, terms) if last else 0
+        return increment(last, reading, configuration) if last else 0
 
     def _is_vouched_for(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
         """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from upkeep.answers.checks.gauge_states import gauge_of
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
-from upkeep.entries.counting import Count, Made
+from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import NOT_KNOWN
 from upkeep.entries.signing import EXTRA, Sign, Stated
@@ -26,7 +26,7 @@ CLOCK_SLACK = timedelta(minutes=5)
 LONGEST_TEXT = 500
 """Characters a remark, symptom or reason may have."""
 
-_WHENEVER_FOUND = (Count, Made)
+_WHENEVER_FOUND = (Count, QuantityMade)
 """Readings and quantities are told whenever somebody finds them."""
 
 _TEXTS = ("remark", "symptom", "risk", "text")

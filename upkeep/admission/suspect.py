@@ -1,4 +1,4 @@
-"""Admission of what becomes of suspect product: judged lines, narrowed windows, leave to run while held."""
+"""Admission of what becomes of suspect product: judged lines, restricted windows, deviation permits."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.counting.strokes import strokes_since_new
-from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
+from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.model import Role
 from upkeep.said import Join, Moment, Numeral, Quoted, listed, said
@@ -19,16 +19,16 @@ from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import SuspectLine
 
 MOST_STROKES = 100_000
-"""The longest leave to run while held, in strokes.  Plant default, no source."""
+"""The longest deviation permit, in strokes.  Plant default, no source."""
 
 
 class SuspectAdmission(SubjectAdmission):
     """Judges such entries."""
 
-    def _with_strokes(self, entry: Dispose) -> Dispose:
+    def _with_strokes(self, entry: Disposition) -> Disposition:
         checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("what becomes of suspect product"))
-        if entry.how not in DISPOSALS:
-            raise Refused(said("{how} is none of {ways}.", how=Quoted(entry.how), ways=listed(DISPOSALS)))
+        if entry.how not in DISPOSITIONS:
+            raise Refused(said("{how} is none of {ways}.", how=Quoted(entry.how), ways=listed(DISPOSITIONS)))
         if not entry.because:
             raise Refused(said("Say what was found and where the product is; the reason stays with the line."))
         line = self._line(entry)
@@ -43,7 +43,7 @@ class SuspectAdmission(SubjectAdmission):
             )
         return replace(entry, strokes=line.strokes)
 
-    def _line(self, entry: Dispose) -> SuspectLine:
+    def _line(self, entry: Disposition) -> SuspectLine:
         at = max(entry.at, entry.recorded_at or entry.at)
         found = SuspectViews(self._context.at(at)).hold_list(entry.list)
         since = from_utc_text(entry.since)
@@ -66,8 +66,10 @@ class SuspectAdmission(SubjectAdmission):
             said("It has {lines}.", lines=listed(named, Join.SEMICOLON) if named else said("no line")),
         )
 
-    def _check_narrow(self, entry: Narrow) -> None:
-        checks.check_role(self._known.person(entry.by), [Role.QUALITY.value], said("the narrowing of a suspect window"))
+    def _check_restriction(self, entry: Restriction) -> None:
+        checks.check_role(
+            self._known.person(entry.by), [Role.QUALITY.value], said("the restriction of a suspect window")
+        )
         if not entry.because:
             raise Refused(said("Write the calculation that lets the window begin later; it stays with the list."))
         found = SuspectViews(self._context.at(entry.at)).hold_list(entry.list)
@@ -85,30 +87,32 @@ class SuspectAdmission(SubjectAdmission):
                 )
             )
 
-    def _check_override(self, entry: Override) -> None:
+    def _check_permit(self, entry: Permit) -> None:
         item = self._known.item(entry.item)
         checks.check_role(
-            self._known.person(entry.by), checks.MAY_RELEASE, said("leave for {item} to run all the same", item=item.id)
+            self._known.person(entry.by),
+            checks.MAY_RELEASE,
+            said("a permit for {item} to run all the same", item=item.id),
         )
         if not entry.because:
             raise Refused(said("Say why {item} may run all the same; who lets it run answers for it.", item=item.id))
         if not 1 <= entry.strokes <= MOST_STROKES:
             raise Refused(
                 said(
-                    "Leave is given for 1 to {most}, not for {strokes}.",
+                    "A permit is for 1 to {most}, not for {strokes}.",
                     most=in_strokes(MOST_STROKES),
                     strokes=entry.strokes,
                 )
             )
         if not list(Alarms(self._context).bars(item.id, entry.at)):
-            raise Refused(said("{item} is neither held nor past a hard stop; it needs no leave.", item=item.id))
+            raise Refused(said("{item} is neither held nor past a hard stop; it needs no permit.", item=item.id))
         self.notes.append(
             said(
-                "{item} may do {strokes} more, counted at the most they may be; then the leave ends by itself. The "
+                "{item} may do {strokes} more, counted at the most they may be; then the permit ends by itself. The "
                 "hold itself stays.",
                 item=item.id,
                 strokes=in_strokes(entry.strokes),
             )
         )
 
-    JUDGES: ClassVar[Judges] = {Dispose: _with_strokes, Narrow: _check_narrow, Override: _check_override}
+    JUDGES: ClassVar[Judges] = {Disposition: _with_strokes, Restriction: _check_restriction, Permit: _check_permit}

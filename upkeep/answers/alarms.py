@@ -1,4 +1,4 @@
-"""Alarms: what runs, or is about to, although it must not - held, or past its hard stop - and no leave covers it."""
+"""Alarms: what runs, or is about to, although it must not - held, or past its hard stop - and no permit covers it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.reason_json import hold_from
 from upkeep.keeping.context import Context
-from upkeep.keeping.holds import leave_left
+from upkeep.keeping.holds import permit_left
 from upkeep.plant.model import Event, Kind
 from upkeep.said import Moment, Said, Value, in_turn, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -65,9 +65,9 @@ class Alarms:
         last = max((row.at for row in told if row), default=None)
         return from_utc_text(last) if last and (graded is None or graded.at < last) else None
 
-    def leave(self, bar: Bar, at: datetime) -> int:
+    def permitted(self, bar: Bar, at: datetime) -> int:
         """How many strokes a named person lets it run all the same."""
-        return leave_left(self._context, bar.item, at)
+        return permit_left(self._context, bar.item, at)
 
     def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, Said]]:
         """What ran on a press although it must not, each with the sentence for whoever is told first."""
@@ -79,14 +79,14 @@ class Alarms:
             done = strokes_between(self._judge.counts, bar.item, bar.since, moment)
             if done.low <= 0:
                 continue
-            if self._found.last_override(bar.item, utc_text(moment)) is not None:
-                left = self.leave(bar, moment)
+            if self._found.last_permit(bar.item, utc_text(moment)) is not None:
+                left = self.permitted(bar, moment)
                 if left:
                     continue
             yield bar, self._sentence(bar, press, done.low, moment)
 
     def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
-        used_up = self._found.last_override(bar.item, utc_text(moment)) is not None
+        used_up = self._found.last_permit(bar.item, utc_text(moment)) is not None
         alarm = said(
             "ALARM: {item} on {press} must not run ({reason}, since {moment}) and did {strokes} since.",
             item=bar.item,
@@ -97,7 +97,7 @@ class Alarms:
         )
         return in_turn(
             alarm,
-            said("The leave it had is used up.") if used_up else None,
+            said("The permit it had is used up.") if used_up else None,
             said("Stop the press."),
             said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item) if bar.hold else None,
         )

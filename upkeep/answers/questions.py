@@ -79,13 +79,13 @@ def _frozen(context: Context) -> Iterator[Question]:
         if len(marks) == SAME_READINGS and len({mark.total for mark in marks}) == 1:
             newest, *_, oldest = marks
             first, last = from_utc_text(oldest.at), from_utc_text(newest.at)
-            made = context.rows.made_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
+            made = context.rows.quantities_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
             pieces = sum(one.pieces for one in made)
             if pieces:
                 asks = said(
                     "The counter of {press} shows {count} since {moment}, yet {pieces} pieces were made. Does it stand "
                     "still? Count ten strokes against it. Until it counts again, write what is made on it as uncounted "
-                    "strokes besides.",
+                    "strokes.",
                     press=row.press,
                     count=row.value,
                     moment=Moment(first, context.known.zone),
@@ -115,9 +115,9 @@ def _disagreeing(context: Context) -> Iterator[Question]:
 
 
 def _counted_so_since(context: Context, counter: str) -> datetime:
-    """Since when a counter that was read counts as it does: its first reading, or its last change of terms."""
-    first, terms = context.rows.first_mark(counter), context.rows.terms_of(counter)
-    return from_utc_text(max([*([first.at] if first else []), *(row.since for row in terms)]))
+    """Since when a counter that was read counts as it does: its first reading, or its last change of configuration."""
+    first, configuration = context.rows.first_mark(counter), context.rows.configurations_of(counter)
+    return from_utc_text(max([*([first.at] if first else []), *(row.since for row in configuration)]))
 
 
 def _nobody(context: Context) -> Iterator[Question]:

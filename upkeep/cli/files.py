@@ -10,14 +10,14 @@ from upkeep.cli.options import now, opened
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import in_lines, said
-from upkeep.sources.drop import Told, take
+from upkeep.sources.drop import FileKind, take
 
 from_option = click.option(
     "--from", "file", type=click.Path(path_type=Path, dir_okay=False, exists=True), help="Take them from a CSV file."
 )
 
 
-def take_file(book_path: Path, file: Path, told: Told, by: str) -> None:
+def take_file(book_path: Path, file: Path, told: FileKind, by: str) -> None:
     """Writes what a file tells, and says what became of its lines; raises :class:`Refused` with the bad ones."""
     with opened(book_path) as book:
         taken = take(book, file, told, by, now())

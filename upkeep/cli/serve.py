@@ -27,8 +27,9 @@ def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | No
     """Keep the book by itself: shift changes, Monday's weekly list, nightly proven backups.  Ctrl-C stops it.
 
     --drop FOLDER takes the CSV files that other programs put there, each once it stands still: counts, quantities or
-    orders as 'count', 'made' and 'order' take them by --from.  A file whose lines were all good goes to FOLDER/taken,
-    any other to FOLDER/refused with a text beside it that says what is wrong; its good lines are in the book.
+    orders as 'count', 'quantity' and 'order' take them by --from.  A file whose lines were all good goes to
+    FOLDER/taken, any other to FOLDER/refused with a text beside it that says what is wrong; its good lines are in the
+    book.
 
     Example: strokebook serve --drop incoming --by lea
     """

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from upkeep.counting.marks import COUNTDOWN, NONE, RESETTABLE, CounterTerms, Reading, increment
+from upkeep.counting.marks import COUNTDOWN, NONE, RESETTABLE, CounterConfiguration, Reading, increment
 from upkeep.errors import PerhapsRolledOver, Refused
 from upkeep.said import Numeral, Said, Value, either, in_turn, said
 from upkeep.units.quantities import in_strokes
@@ -16,23 +16,23 @@ SLACK_STROKES = 60
 
 
 class Counter(NamedTuple):
-    """What has to be known to judge a step: whose counter, its terms at the step's begin, its rate (strokes/hour)."""
+    """What it takes to judge a step: whose counter, how it counts when the step begins, its rate (strokes/hour)."""
 
     press: str
-    terms: CounterTerms
+    configuration: CounterConfiguration
     max_rate: int | None
 
 
 def is_plausible(counter: Counter, before: Reading | None, reading: Reading) -> bool:
     """Whether a reading can follow another without a second look; the quick half of :func:`check_reading`."""
-    terms = counter.terms
-    if terms.way == NONE or (terms.digits is not None and reading.value >= 10**terms.digits):
+    configuration = counter.configuration
+    if configuration.way == NONE or (configuration.digits is not None and reading.value >= 10**configuration.digits):
         return reading.pieces is not None
-    if reading.after_reset and terms.way == COUNTDOWN:
+    if reading.after_reset and configuration.way == COUNTDOWN:
         return False
     if before is None:
         return True
-    step = increment(before, reading, terms)
+    step = increment(before, reading, configuration)
     if step < 0 or counter.max_rate is None:
         return step >= 0
     hours = (reading.at - before.at).total_seconds() / 3600
@@ -49,19 +49,19 @@ def check_reading(
     """
     if is_plausible(counter, before, reading):
         return
-    terms = counter.terms
-    if terms.way == NONE:
+    configuration = counter.configuration
+    if configuration.way == NONE:
         raise Refused(said("{press} has no counter; write the quantities made on it instead.", press=counter.press))
-    if terms.digits is not None and reading.value >= 10**terms.digits:
+    if configuration.digits is not None and reading.value >= 10**configuration.digits:
         raise Refused(
             said(
                 "{count} has more figures than the counter of {press} ({digits}). Read it again, figure by figure.",
                 count=reading.value,
                 press=counter.press,
-                digits=terms.digits,
+                digits=configuration.digits,
             )
         )
-    if reading.after_reset and terms.way == COUNTDOWN:
+    if reading.after_reset and configuration.way == COUNTDOWN:
         raise Refused(
             said(
                 "{press} counts down, so it is not set back to zero. Write what it showed and what it shows now "
@@ -72,13 +72,13 @@ def check_reading(
     if before is None:
         return
     against = said("the reading {count} of {moment}", count=before.base, moment=shown)
-    if increment(before, reading, terms) < 0:
+    if increment(before, reading, configuration) < 0:
         raise _backwards(counter, before, reading, against, neighbours)
     raise Refused(_too_fast(counter, before, reading, against, neighbours))
 
 
 def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]) -> Said:
-    step = increment(before, reading, counter.terms)
+    step = increment(before, reading, counter.configuration)
     hours = (reading.at - before.at).total_seconds() / 3600
     rate = said("{rate} strokes an hour", rate=round(step / hours)) if hours > 0 else said("no time between them")
     too_fast = said(
@@ -102,7 +102,7 @@ def _backwards(
         now=reading.value,
         against=against,
     )
-    if counter.terms.way == RESETTABLE:
+    if counter.configuration.way == RESETTABLE:
         reset = said(
             "If it was set back to zero since, confirm with 'after reset': {strokes} count, "
             "and what it showed before the reset is written as a restart if anybody saw it.",
@@ -110,11 +110,11 @@ def _backwards(
         )
         return Refused(in_turn(goes_back, reset))
     rolled = replace(reading, rolled_over=True)
-    if not neighbours and counter.terms.digits is not None and is_plausible(counter, before, rolled):
+    if not neighbours and counter.configuration.digits is not None and is_plausible(counter, before, rolled):
         rolled_over = said(
             "If the {digits}-figure counter rolled over, that is {strokes}: confirm with 'rolled over'.",
-            digits=counter.terms.digits,
-            strokes=in_strokes(increment(before, rolled, counter.terms)),
+            digits=counter.configuration.digits,
+            strokes=in_strokes(increment(before, rolled, counter.configuration)),
         )
         return PerhapsRolledOver(in_turn(goes_back, rolled_over))
     return Refused(in_turn(goes_back, _again(counter, before, reading, neighbours)))

@@ -84,7 +84,7 @@ WAYS = (RUNNING, RESETTABLE, COUNTDOWN, NONE)
 
 
 @dataclass(frozen=True, slots=True)
-class CounterTerms:
+class CounterConfiguration:
     """How a counter counts from a moment on: its way, its figures, and the strokes to each count."""
 
     way: str = RUNNING
@@ -92,33 +92,37 @@ class CounterTerms:
     times: float = 1.0
 
 
-TermsAt = Callable[[datetime], CounterTerms]
-"""The terms in force at a moment."""
+ConfigurationAt = Callable[[datetime], CounterConfiguration]
+"""The configuration in force at a moment."""
 
 
-def increment(before: Reading, reading: Reading, terms: CounterTerms) -> int:
+def increment(before: Reading, reading: Reading, configuration: CounterConfiguration) -> int:
     """Strokes between two readings of one counter; negative where it went back without a reason.
 
-    The terms are those in force at the first of the two: a step is counted the way it began.
+    The configuration are those in force at the first of the two: a step is counted the way it began.
     """
     if reading.pieces is not None:
         return reading.pieces
     if reading.after_reset:
         counts = reading.value
-    elif terms.way == COUNTDOWN:
+    elif configuration.way == COUNTDOWN:
         counts = before.base - reading.value
     else:
-        counts = reading.value - before.base + (10**terms.digits if reading.rolled_over and terms.digits else 0)
-    return counts if terms.times == 1 else round(counts * terms.times)
+        counts = (
+            reading.value
+            - before.base
+            + (10**configuration.digits if reading.rolled_over and configuration.digits else 0)
+        )
+    return counts if configuration.times == 1 else round(counts * configuration.times)
 
 
-def marks_from(before: Mark | None, readings: Iterable[Reading], terms_at: TermsAt) -> list[Mark]:
+def marks_from(before: Mark | None, readings: Iterable[Reading], configuration_at: ConfigurationAt) -> list[Mark]:
     """The marks of readings in order, continuing after ``before`` (None: the press's first readings)."""
     marks = []
     for reading in readings:
         total = reading.pieces or 0
         if before is not None:
-            total = before.total + increment(before.reading, reading, terms_at(before.at))
+            total = before.total + increment(before.reading, reading, configuration_at(before.at))
         before = Mark(reading, total)
         marks.append(before)
     return marks

@@ -78,11 +78,11 @@ class Counts(Protocol):
         """The first stay of an item in which its best strokes reach a number (or its last stay)."""
         ...
 
-    def besides(self, item: str, start: datetime, end: datetime) -> int:
+    def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore; may be negative."""
         ...
 
-    def besides_from(self, item: str, start: datetime) -> Sequence[tuple[datetime, int]]:
+    def uncounted_from(self, item: str, start: datetime) -> Sequence[tuple[datetime, int]]:
         """Such strokes written from an instant on, each with its moment, in order."""
         ...
 
@@ -135,13 +135,13 @@ def stays_of(
 def strokes_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
     """The strokes of an item over [start, end); up to the last reading where ``end`` is later than that."""
     counted = _counted_between(counts, item, start, end)
-    return _with_besides(counted, counts.besides(item, start, end))
+    return _with_uncounted(counted, counts.uncounted(item, start, end))
 
 
-def _with_besides(counted: Band, besides: int) -> Band:
-    if not besides:
+def _with_uncounted(counted: Band, uncounted: int) -> Band:
+    if not uncounted:
         return counted
-    low, best, high = (max(0, number + besides) for number in counted)
+    low, best, high = (max(0, number + uncounted) for number in counted)
     return Band(low, best, high)
 
 
@@ -164,7 +164,7 @@ def _counted_between(counts: Counts, item: str, start: datetime, end: datetime) 
 
 def strokes_since_new(counts: Counts, item: str, end: datetime) -> Band:
     """All strokes of an item up to an instant."""
-    return _with_besides(_counted_since_new(counts, item, end), counts.besides(item, BEGINNING, end))
+    return _with_uncounted(_counted_since_new(counts, item, end), counts.uncounted(item, BEGINNING, end))
 
 
 def _counted_since_new(counts: Counts, item: str, end: datetime) -> Band:
@@ -175,12 +175,12 @@ def _counted_since_new(counts: Counts, item: str, end: datetime) -> Band:
 def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
     """The moment from which an item has done so many strokes (best) since ``start``, to this day; None if it has not.
 
-    It is that of a reading, or of the end of a stay, since in between nobody knows; or that of strokes written besides
-    the counter where these make up the number.
+    It is that of a reading, or of the end of a stay, since in between nobody knows; or that of
+    uncounted strokes where these make up the number.
     """
-    besides = counts.besides_from(item, start)
-    written = sum(number for _, number in besides)
-    for moment, number in reversed(besides):
+    uncounted = counts.uncounted_from(item, start)
+    written = sum(number for _, number in uncounted)
+    for moment, number in reversed(uncounted):
         counted = _counted_between(counts, item, start, moment).best
         if counted + written < strokes:
             break

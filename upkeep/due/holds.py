@@ -25,7 +25,7 @@ class LifeUnknown:
 
 
 @dataclass(frozen=True, slots=True)
-class ReadsWrong:
+class GaugeOutOfTolerance:
     """A gauge was found to read wrong by so much, written as a signed decimal number: "+0.02"."""
 
     off: str
@@ -59,5 +59,5 @@ class ToAdjust:
     points: tuple[str, ...]
 
 
-HoldReason = ByHand | Stopped | LifeUnknown | ReadsWrong | Gone | GradedOut | FailedCheck | ToAdjust
+HoldReason = ByHand | Stopped | LifeUnknown | GaugeOutOfTolerance | Gone | GradedOut | FailedCheck | ToAdjust
 """Why an item is held."""

@@ -63,7 +63,7 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
 
 def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
-    for shift in merge(_moved_in(facts, setting, start), _moved_besides(facts, setting, start), key=_start_of):
+    for shift in merge(_moved_in(facts, setting, start), _moved_by_uncounted(facts, setting, start), key=_start_of):
         if (
             facts.task.used_from == 1
             or strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best >= facts.task.used_from
@@ -99,9 +99,9 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
         since = moved
 
 
-def _moved_besides(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def _moved_by_uncounted(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` in which strokes were written that no counter counted."""
-    for moment, strokes in setting.counts.besides_from(facts.item.id, start):
+    for moment, strokes in setting.counts.uncounted_from(facts.item.id, start):
         shift = setting.calendar.at(moment) or setting.calendar.next_from(moment)
         if strokes > 0 and shift is not None and shift.end > start:
             yield shift

@@ -75,7 +75,7 @@ def _within(values: tuple[float, ...], limits: tuple[float | None, float | None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Misread(Entry):
+class OutOfTolerance(Entry):
     """A gauge was found to read wrong: ``off`` is its reading less the true value, in the unit it measures.
 
     It is held from here; what it measured since its last good calibration or block check is in doubt.
@@ -145,7 +145,7 @@ def _read_limits(r: Reader) -> Limits | None:
     return point, float(lower) if lower else None, float(upper) if upper else None
 
 
-def _read_misread(r: Reader) -> dict[str, Any]:
+def _read_out_of_tolerance(r: Reader) -> dict[str, Any]:
     item = r.id(said("a gauge"))
     r.expect("off")
     return {"item": item, "off": r.value(said("how much too high it reads"))}
@@ -163,11 +163,11 @@ KINDS: tuple[EntryKind[Any], ...] = (
         under_item,
     ),
     EntryKind(
-        Misread,
-        "misread",
+        OutOfTolerance,
+        "out-of-tolerance",
         'gauge "off" value',
         lambda e: f"{e.item} off {e.off!r}",
-        _read_misread,
+        _read_out_of_tolerance,
         under_item,
         standing=True,
     ),

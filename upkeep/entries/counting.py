@@ -38,7 +38,7 @@ class Restart(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Terms(Entry):
+class ConfigureCounter(Entry):
     """How a counter counts from now on: ``way`` ("running", "resettable", "countdown", "none"), its figures, and the
     strokes to each count (10 where it counts in tens; 0.5 where it counts every stroke twice)."""
 
@@ -49,7 +49,7 @@ class Terms(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Made(Entry):
+class QuantityMade(Entry):
     """Pieces made on a press in the ``minutes`` before ``at``, with the die set and for the order that made them.
 
     Where a count was not taken, the quantities say how the strokes are shared; a press without a counter has only them.
@@ -63,8 +63,8 @@ class Made(Entry):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Besides(Entry):
-    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``uncounted`` (made
+class UncountedStrokes(Entry):
+    """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``stood-still`` (made
     while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less).  ``weight`` is
     the plant's rule on that day; ``on`` the items that did them."""
 
@@ -94,7 +94,7 @@ def _read_restart(r: Reader) -> dict[str, Any]:
     return {"press": press, "shown": shown, "now": r.figure(said("the figure shown now"))}
 
 
-def _read_terms(r: Reader) -> dict[str, Any]:
+def _read_configuration(r: Reader) -> dict[str, Any]:
     read: dict[str, Any] = {"press": r.id(said("a press")), "way": r.word(said("how it counts"))}
     r.expect("digits")
     read["digits"] = r.figure(said("how many figures it has"))
@@ -102,12 +102,12 @@ def _read_terms(r: Reader) -> dict[str, Any]:
     return {**read, "times": r.value(said("strokes to a count"))}
 
 
-def _made(e: Made) -> str:
+def _quantity(e: QuantityMade) -> str:
     by_order = f" order {e.order}" if e.order else ""
     return f"{e.press} {e.pieces} over {e.minutes} min{f' with {e.item}' if e.item else ''}{by_order}"
 
 
-def _read_made(r: Reader) -> dict[str, Any]:
+def _read_quantity(r: Reader) -> dict[str, Any]:
     read: dict[str, Any] = {"press": r.id(said("a press")), "pieces": r.figure(said("pieces"))}
     r.expect("over")
     read["minutes"] = r.figure(said("minutes"))
@@ -116,14 +116,14 @@ def _read_made(r: Reader) -> dict[str, Any]:
     return {**read, "order": r.id(said("an order")) if r.keyword("order") else None}
 
 
-def _besides(e: Besides) -> str:
+def _uncounted(e: UncountedStrokes) -> str:
     weight = "" if e.weight is None else f" weight {e.weight!r}"
     on = f" on {','.join(e.on)}" if e.on else ""
     return f"{e.item} {e.way} {e.strokes}{weight}{on}"
 
 
-def _read_besides(r: Reader) -> dict[str, Any]:
-    read: dict[str, Any] = {"item": r.id(said("an item")), "way": r.word(said("hand, uncounted, set-up or dry"))}
+def _read_uncounted(r: Reader) -> dict[str, Any]:
+    read: dict[str, Any] = {"item": r.id(said("an item")), "way": r.word(said("hand, stood-still, set-up or dry"))}
     read["strokes"] = r.figure(said("strokes"))
     if r.keyword("weight"):
         read["weight"] = r.value(said("a weight"))
@@ -152,27 +152,27 @@ KINDS: tuple[EntryKind[Any], ...] = (
         under_press,
     ),
     EntryKind(
-        Terms,
-        "terms",
+        ConfigureCounter,
+        "configure-counter",
         'press way "digits" figure "times" value',
         lambda e: f"{e.press} {e.way} digits {e.digits} times {e.times!r}",
-        _read_terms,
+        _read_configuration,
         under_press,
     ),
     EntryKind(
-        Made,
-        "made",
+        QuantityMade,
+        "quantity",
         'press figure "over" figure "min" ["with" item] ["order" id]',
-        _made,
-        _read_made,
+        _quantity,
+        _read_quantity,
         under_press,
     ),
     EntryKind(
-        Besides,
-        "besides",
+        UncountedStrokes,
+        "uncounted",
         'item way figure ["weight" value] ["on" item{","item}]',
-        _besides,
-        _read_besides,
+        _uncounted,
+        _read_uncounted,
         under_item,
     ),
 )

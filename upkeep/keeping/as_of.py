@@ -111,7 +111,7 @@ class AsOf:
 
     def _settled_until(self, press: str) -> str | None:
         """The moment up to which strokes on a press are told by what had happened; None: all are."""
-        running = [made for made in self._present.made_over(press, self._at, self._at) if made.until > self._at]
+        running = [made for made in self._present.quantities_over(press, self._at, self._at) if made.until > self._at]
         if not running and self._present.mark_after(press, self._at) is None:
             return None
         mark = self._present.mark_at(press, min([self._at, *(made.since for made in running)]))

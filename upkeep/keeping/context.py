@@ -11,14 +11,14 @@ from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.limits_in_force import LimitsThen
 from upkeep.keeping.tallies import Tallies
-from upkeep.store.checked import Checked
 from upkeep.store.entries import EntryStore
+from upkeep.store.faults import FaultHistory
 from upkeep.store.file import BookFile
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 from upkeep.store.lines import LineStore
-from upkeep.store.mended import Mended
+from upkeep.store.measurements import Measurements
 from upkeep.store.projections import Projections
-from upkeep.store.worn import Worn
+from upkeep.store.wear import WearHistory
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,24 +46,24 @@ class Stores:
         return LineStore(self.file)
 
     @cached_property
-    def found(self) -> Found:
+    def found(self) -> Findings:
         """What checks and inspections found, and what became of it."""
-        return Found(self.file)
+        return Findings(self.file)
 
     @cached_property
-    def checked(self) -> Checked:
+    def checked(self) -> Measurements:
         """What vouches for gauges, and the results they gave."""
-        return Checked(self.file)
+        return Measurements(self.file)
 
     @cached_property
-    def mended(self) -> Mended:
+    def mended(self) -> FaultHistory:
         """Faults and the steps on them."""
-        return Mended(self.file)
+        return FaultHistory(self.file)
 
     @cached_property
-    def worn(self) -> Worn:
+    def worn(self) -> WearHistory:
         """Measured points, reworks, ends of parts, pictures."""
-        return Worn(self.file)
+        return WearHistory(self.file)
 
 
 @dataclass(frozen=True, eq=False)

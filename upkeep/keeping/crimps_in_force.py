@@ -9,8 +9,8 @@ from typing import Any, TypeVar
 
 from upkeep.keeping.definitions import Known
 from upkeep.plant.crimps import Crimp, PullTable, crimp_from, pull_table_from
-from upkeep.store.checked import Checked
 from upkeep.store.file import BookFile
+from upkeep.store.measurements import Measurements
 from upkeep.units.instants import utc_text
 
 T = TypeVar("T")
@@ -20,7 +20,7 @@ class DefinitionsThen:
     """Looks up such definitions."""
 
     def __init__(self, file: BookFile, known: Known) -> None:
-        self._checked, self._known = Checked(file), known
+        self._checked, self._known = Measurements(file), known
 
     def crimp(self, key: str, at: datetime) -> Crimp:
         """A crimp as it was defined at a moment (as it is now, where it came into the book later)."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
-from upkeep.entries.counting import Count, Made, Restart
+from upkeep.entries.counting import Count, QuantityMade, Restart
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Resume
 from upkeep.entries.fitting import Fit, Unfit
@@ -30,7 +30,7 @@ def reading_of(one: Recorded, known: Known) -> tuple[str, Reading] | None:
             return count.press, Reading(count.at, count.value, one.id, count.rolled_over, count.after_reset)
         case Restart() as restart:
             return restart.press, Reading(restart.at, restart.shown, one.id, restart=restart.now)
-        case Made() as made if known.counter(made.press).digits == 0:
+        case QuantityMade() as made if known.counter(made.press).digits == 0:
             return made.press, Reading(made.at, 0, one.id, pieces=made.pieces)
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
             return move.press, Reading(move.at, move.count, one.id)

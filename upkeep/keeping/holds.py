@@ -1,4 +1,4 @@
-"""What a book says of holds: why an item is held, when it was, what leave is left, what is gone, which faults stand."""
+"""What a book says of holds: why an item is held, when it was, what a permit has left, what is gone, open faults."""
 
 from __future__ import annotations
 
@@ -64,12 +64,12 @@ def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Re
     return next((row for row in found if row.what == "hold"), None)
 
 
-def leave_left(context: Context, item: str, at: datetime) -> int:
-    """How many strokes an item may still do although it is held: what is left of its last override; 0: none.
+def permit_left(context: Context, item: str, at: datetime) -> int:
+    """How many strokes an item may still do although it is held: what is left of its last deviation permit; 0: none.
 
     What it may have done since counts at its high.
     """
-    row = context.found.last_override(item, utc_text(at))
+    row = context.found.last_permit(item, utc_text(at))
     if row is None:
         return 0
     used = strokes_between(context.judge.counts, item, from_utc_text(row.at), at).high

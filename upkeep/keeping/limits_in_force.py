@@ -8,13 +8,13 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import Point, Task, task_from
-from upkeep.store.found import Found
+from upkeep.store.findings import Findings
 
 
 class LimitsThen:
     """Looks up such definitions; what it has read it keeps."""
 
-    def __init__(self, found: Found, known: Known) -> None:
+    def __init__(self, found: Findings, known: Known) -> None:
         self._found, self._known = found, known
         self._read: dict[str, Task] = {}
 

@@ -8,11 +8,20 @@ from datetime import datetime
 from functools import partial
 from typing import Protocol
 
-from upkeep.counting.marks import NONE, Band, CounterTerms, Mark, Reading, TermsAt, exactly, interpolated
+from upkeep.counting.marks import (
+    NONE,
+    Band,
+    ConfigurationAt,
+    CounterConfiguration,
+    Mark,
+    Reading,
+    exactly,
+    interpolated,
+)
 from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
 from upkeep.plant.model import Item
-from upkeep.store.rows.counts import BesidesRow, LastRework, MadeRow, MarkRow, TermsRow
+from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
@@ -83,16 +92,16 @@ class Rows(Protocol):
         """The stays of an item that have not ended before a moment, in order."""
         ...
 
-    def made_over(self, press: str, start: str, end: str) -> list[MadeRow]:
+    def quantities_over(self, press: str, start: str, end: str) -> list[QuantityRow]:
         """The quantities made on a press over a span that they share time with."""
         ...
 
-    def besides_between(self, item: str, start: str, end: str) -> int:
-        """Strokes besides the counter over [start, end)."""
+    def uncounted_between(self, item: str, start: str, end: str) -> int:
+        """Uncounted strokes over [start, end)."""
         ...
 
-    def besides_from(self, item: str, start: str) -> list[BesidesRow]:
-        """Strokes besides the counter from a moment on, in order."""
+    def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
+        """Uncounted strokes from a moment on, in order."""
         ...
 
     def last_rework(self, item: str) -> LastRework | None:
@@ -139,7 +148,7 @@ class LookedUp:
         """The beginning of the first quantities made on a press without a counter; other presses are read first."""
         if first is None or first.reading.pieces is None:
             return None
-        begun = min(row.since for row in self._rows.made_over(press, "", utc_text(first.at)))
+        begun = min(row.since for row in self._rows.quantities_over(press, "", utc_text(first.at)))
         return Mark(Reading(from_utc_text(begun), 0, first.reading.entry), 0)
 
     def _share(self, press: str, start: datetime, instant: datetime, end: datetime) -> float:
@@ -148,17 +157,17 @@ class LookedUp:
 
     def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[float, str]:
         """The part of the strokes between two readings done by an instant, and what it was shared by."""
-        rows = self._rows.made_over(press, utc_text(start), utc_text(end))
+        rows = self._rows.quantities_over(press, utc_text(start), utc_text(end))
         made = [Quantity(from_utc_text(row.since), from_utc_text(row.until), row.pieces) for row in rows]
         return share_of(start, instant, end, made, self._calendar)
 
-    def besides(self, item: str, start: datetime, end: datetime) -> int:
+    def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore."""
-        return self._rows.besides_between(item, utc_text(start), utc_text(end))
+        return self._rows.uncounted_between(item, utc_text(start), utc_text(end))
 
-    def besides_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
+    def uncounted_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
         """Such strokes written from an instant on, each with its moment, in order."""
-        return [(from_utc_text(row.at), row.strokes) for row in self._rows.besides_from(item, utc_text(start))]
+        return [(from_utc_text(row.at), row.strokes) for row in self._rows.uncounted_from(item, utc_text(start))]
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""
@@ -288,20 +297,20 @@ def _strokes_before(stay: Stay) -> int:
     return stay.before.best
 
 
-def terms_at(counter: Item, rows: Sequence[TermsRow]) -> TermsAt:
-    """How a counter counted at any moment: as its definition says until rows of terms say otherwise.
+def configuration_at(counter: Item, rows: Sequence[CounterConfigurationRow]) -> ConfigurationAt:
+    """How a counter counted at any moment: as its definition says until rows of configuration say otherwise.
 
     Terms hold from their moment on; of several at one moment the last written holds.
     """
-    first = CounterTerms(NONE) if counter.digits == 0 else CounterTerms(digits=counter.digits)
+    first = CounterConfiguration(NONE) if counter.digits == 0 else CounterConfiguration(digits=counter.digits)
     since = [row.since for row in rows]
-    terms = [CounterTerms(row.way, row.digits, row.times) for row in rows]
-    if not terms:
+    configuration = [CounterConfiguration(row.way, row.digits, row.times) for row in rows]
+    if not configuration:
         return lambda instant: first
 
-    def at(instant: datetime) -> CounterTerms:
+    def at(instant: datetime) -> CounterConfiguration:
         place = bisect_right(since, utc_text(instant))
-        return terms[place - 1] if place else first
+        return configuration[place - 1] if place else first
 
     return at
 

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from upkeep.counting.marks import Reading
 from upkeep.entries.checking import Check
-from upkeep.entries.counting import Besides, Made, Terms
+from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
 from upkeep.entries.fitting import Fit, Unfit
@@ -137,16 +137,16 @@ class Projector:
     def _swap_told(self, came: list[Recorded], went: list[Recorded]) -> None:
         """Rows that come and go with their entry, and what they move."""
         for one in went:
-            self._rows.untell(one.id)
-        self._rows.tell(row for one in came for row in rows_with(one))
+            self._rows.remove_rows_of(one.id)
+        self._rows.add_rows(row for one in came for row in rows_with(one))
         for one in [*came, *went]:
             entry = one.entry
             match entry:
-                case Terms():
+                case ConfigureCounter():
                     self.counter.recount_from(entry.press, entry.at)
-                case Made():
+                case QuantityMade():
                     self.counter.share_anew(entry.press, entry.at - timedelta(minutes=entry.minutes))
-                case Besides():
+                case UncountedStrokes():
                     self.counter.counted.update(entry.on)
                 case Stated():
                     self._touched.add((entry.item, entry.task))

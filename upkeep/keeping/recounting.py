@@ -9,14 +9,14 @@ from typing import NamedTuple
 
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.judgement import Counter, check_reading, is_plausible
-from upkeep.counting.marks import NOTHING, Mark, Reading, TermsAt, marks_from
+from upkeep.counting.marks import NOTHING, ConfigurationAt, Mark, Reading, marks_from
 from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.entry_rows import fitting_from, fitting_row, reading_of
-from upkeep.keeping.lookups import LookedUp, mark_from, mark_row, stay_from_row, stay_row, terms_at
+from upkeep.keeping.lookups import LookedUp, configuration_at, mark_from, mark_row, stay_from_row, stay_row
 from upkeep.plant.model import Item, Kind
 from upkeep.said import Moment, Numeral, Said, said
 from upkeep.store.entries import EntryStore
@@ -80,8 +80,8 @@ class Recounter:
 
     def _count_pieces(self, press: Item) -> None:
         """A press that turns out to have no counter is counted by the quantities already written of it."""
-        made = self._entries.of_item(press.id, ("made",)) if press.digits == 0 else []
-        read = (reading_of(one, self.known) for one in made)
+        quantities = self._entries.of_item(press.id, ("quantity",)) if press.digits == 0 else []
+        read = (reading_of(one, self.known) for one in quantities)
         self.change_marks(press.id, [reading for _, reading in filter(None, read)], set())
 
     # Readings
@@ -128,7 +128,7 @@ class Recounter:
         self, press: Item, before: Mark | None, readings: list[Reading], first: str, same: set[_Pair]
     ) -> None:
         """Replaces the marks from a moment on; pairs of readings that followed one another before are not judged."""
-        marks = marks_from(before, readings, self.terms_at(press.id))
+        marks = marks_from(before, readings, self.configuration_at(press.id))
         since_moment, steps = self._steps.get(press.id, (first, set()))
         self._steps[press.id] = (min(first, since_moment), steps | (set(_pairs(before, marks)) - same))
         self._rows.drop_marks(press.id, first)
@@ -151,11 +151,11 @@ class Recounter:
         for press, (first, steps) in self._steps.items():
             row = self._rows.mark_before(press, first)
             marks = [mark_from(one) for one in self._rows.marks_since(press, first)]
-            item, terms_at = self.known.counter(press), self.terms_at(press)
+            item, configuration_at = self.known.counter(press), self.configuration_at(press)
             for before, reading in _pairs(mark_from(row) if row else None, marks):
                 if (before, reading) in steps:
-                    terms = terms_at(before.at if before else reading.at)
-                    self.check(Counter(press, terms, item.max_rate), before, reading)
+                    configuration = configuration_at(before.at if before else reading.at)
+                    self.check(Counter(press, configuration, item.max_rate), before, reading)
 
     def check(self, counter: Counter, before: Reading | None, reading: Reading) -> None:
         """Raises :class:`Refused` where a reading cannot follow another, with the presses it would fit better."""
@@ -163,9 +163,9 @@ class Recounter:
             shown = Moment(before.at, self.known.zone) if before else ""
             check_reading(counter, before, reading, shown, self.fitting_presses(counter.press, reading))
 
-    def terms_at(self, press: str) -> TermsAt:
+    def configuration_at(self, press: str) -> ConfigurationAt:
         """How a counter counted at any moment: as its definition says, then as written in the book."""
-        return terms_at(self.known.counter(press), self._rows.terms_of(press))
+        return configuration_at(self.known.counter(press), self._rows.configurations_of(press))
 
     def fitting_presses(self, press: str, reading: Reading) -> list[Said]:
         """The presses whose counter a figure would fit better, as a hint to whoever read the wrong one."""
@@ -187,7 +187,7 @@ class Recounter:
         return found[:3]
 
     def recount_from(self, press: str, since: datetime) -> None:
-        """The terms of a counter changed from a moment on: all that follows is counted again."""
+        """The configuration of a counter changed from a moment on: all that follows is counted again."""
         marks = [mark_from(row) for row in self._rows.marks_since(press, utc_text(since))]
         if marks:
             row = self._rows.mark_before(press, utc_text(since))

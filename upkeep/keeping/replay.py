@@ -32,7 +32,7 @@ from upkeep.keeping.entry_rows import (
     sign_off_row,
 )
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.lookups import LookedUp, mark_row, stay_row, terms_at
+from upkeep.keeping.lookups import LookedUp, configuration_at, mark_row, stay_row
 from upkeep.keeping.recounting import move_of
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
@@ -40,11 +40,11 @@ from upkeep.keeping.standings import AS_FOUND, found_again, lifted, standing_row
 from upkeep.plant.model import Kind
 from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.rows.counts import (
-    BESIDES,
-    MADE,
+    COUNTER_CONFIGURATIONS,
     MARKS,
+    QUANTITIES,
     REWORKS,
-    TERMS,
+    UNCOUNTED_STROKES,
     MarkRow,
 )
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, WithoutEffectRow
@@ -83,9 +83,9 @@ class Replay(RowsInMemory):
             key=lambda one: (one.entry.at, one.id),
         )
         self._told = self._all_told()
-        self._terms = _by(self._of(TERMS), lambda row: row.press)
-        self._made = _by(self._of(MADE), lambda row: row.press)
-        self._besides = _by(self._of(BESIDES), lambda row: row.item)
+        self._configurations = _by(self._of(COUNTER_CONFIGURATIONS), lambda row: row.press)
+        self._made = _by(self._of(QUANTITIES), lambda row: row.press)
+        self._uncounted = _by(self._of(UNCOUNTED_STROKES), lambda row: row.item)
         self._reworks = _by(self._of(REWORKS), lambda row: row.item)
         self._stated = _by(self._of(STATED), lambda row: (row.item, row.task))
         self._marks = self._all_marks()
@@ -157,8 +157,8 @@ class Replay(RowsInMemory):
         self._totals: dict[str, list[int]] = {}
         marks: dict[str, list[MarkRow]] = {}
         for press, found in readings.items():
-            terms = terms_at(self.known.counter(press), self.terms_of(press))
-            rows = [mark_row(press, mark) for mark in marks_from(None, found, terms)]
+            configuration = configuration_at(self.known.counter(press), self.configurations_of(press))
+            rows = [mark_row(press, mark) for mark in marks_from(None, found, configuration)]
             marks[press] = rows
             self._moments[press] = [row.at for row in rows]
             self._totals[press] = [row.total for row in rows]

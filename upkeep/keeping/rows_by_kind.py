@@ -6,24 +6,24 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import timedelta
 from typing import Any
 
-from upkeep.entries.checking import Check, Misread
-from upkeep.entries.counting import Besides, Made, Terms
+from upkeep.entries.checking import Check, OutOfTolerance
+from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.faults import Fault, Repair
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Order
 from upkeep.entries.signing import Sign, Stated
-from upkeep.entries.suspect import Dispose, Narrow, Override
-from upkeep.store.rows.counts import BesidesRow, MadeRow, OrderRow, ReworkRow, TermsRow
+from upkeep.entries.suspect import Disposition, Permit, Restriction
+from upkeep.store.rows.counts import CounterConfigurationRow, OrderRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.findings import (
-    DisposalRow,
+    DispositionRow,
     FaultRow,
     MeasuredRow,
-    MisreadRow,
-    NarrowingRow,
-    OverrideRow,
+    OutOfToleranceRow,
+    PermitRow,
     PictureRow,
     RepairRow,
+    RestrictionRow,
     RetiredRow,
 )
 from upkeep.store.rows.projections import EntryRow
@@ -37,16 +37,16 @@ def rows_with(one: Recorded) -> Iterable[EntryRow]:
     return () if rows is None else rows(one.entry, utc_text(one.entry.at), one.id)
 
 
-def _made(made: Made, at: str, number: int) -> Iterator[EntryRow]:
+def _quantity(made: QuantityMade, at: str, number: int) -> Iterator[EntryRow]:
     since = utc_text(made.at - timedelta(minutes=made.minutes))
-    yield MadeRow(made.press, since, at, made.pieces, made.item, made.order, number)
+    yield QuantityRow(made.press, since, at, made.pieces, made.item, made.order, number)
 
 
-def _besides(besides: Besides, at: str, number: int) -> Iterator[EntryRow]:
-    weight = 1.0 if besides.weight is None else besides.weight
+def _uncounted(uncounted: UncountedStrokes, at: str, number: int) -> Iterator[EntryRow]:
+    weight = 1.0 if uncounted.weight is None else uncounted.weight
     # Counted strokes are in already: of them only what they wear more or less than one each is added.
-    strokes = round(besides.strokes * (weight if besides.way in ("hand", "uncounted") else weight - 1))
-    return (BesidesRow(item, at, strokes, number) for item in besides.on)
+    strokes = round(uncounted.strokes * (weight if uncounted.way in ("hand", "stood-still") else weight - 1))
+    return (UncountedRow(item, at, strokes, number) for item in uncounted.on)
 
 
 def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
@@ -70,20 +70,20 @@ def _json(values: Iterable[float]) -> str:
 
 
 _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
-    Terms: lambda e, at, n: [TermsRow(e.press, at, e.way, e.digits, e.times, n)],
-    Made: _made,
-    Besides: _besides,
+    ConfigureCounter: lambda e, at, n: [CounterConfigurationRow(e.press, at, e.way, e.digits, e.times, n)],
+    QuantityMade: _quantity,
+    UncountedStrokes: _uncounted,
     Rework: lambda e, at, n: [ReworkRow(e.item, at, e.granted, n)],
     Order: lambda e, at, n: [OrderRow(e.order, at, e.pieces, e.item, e.press, e.day, n)],
     Sign: _sign,
     Stated: lambda e, at, n: [StatedRow(e.item, e.task, at, e.done, e.by, n)],
     Check: _check,
-    Misread: lambda e, at, n: [MisreadRow(e.item, at, e.off, n)],
+    OutOfTolerance: lambda e, at, n: [OutOfToleranceRow(e.item, at, e.off, n)],
     Fault: lambda e, at, n: [FaultRow(e.item, at, e.listed, int(e.stopped), n)],
     Repair: lambda e, at, n: [RepairRow(e.fault, at, e.stage, e.cause, n)],
-    Dispose: lambda e, at, n: [DisposalRow(e.list, e.press, e.since, at, e.how, e.strokes, n)],
-    Narrow: lambda e, at, n: [NarrowingRow(e.list, at, e.strokes, n)],
-    Override: lambda e, at, n: [OverrideRow(e.item, at, e.strokes, n)],
+    Disposition: lambda e, at, n: [DispositionRow(e.list, e.press, e.since, at, e.how, e.strokes, n)],
+    Restriction: lambda e, at, n: [RestrictionRow(e.list, at, e.strokes, n)],
+    Permit: lambda e, at, n: [PermitRow(e.item, at, e.strokes, n)],
     Retire: lambda e, at, n: [RetiredRow(e.item, at, e.end, n)],
     Picture: lambda e, at, n: [PictureRow(e.item, at, e.file, e.sha256, int(e.as_new), n)],
 }

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from upkeep.counting.fittings import Fitting
 from upkeep.keeping.entry_rows import fitting_row
-from upkeep.store.rows.counts import BesidesRow, LastRework, MadeRow, MarkRow, ReworkRow, TermsRow
+from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
@@ -21,9 +21,9 @@ class RowsInMemory:
     the starts of the stays and the strokes done before them; ``_contents`` are fittings by what was fitted into.
     """
 
-    _terms: Mapping[str, list[TermsRow]]
-    _made: Mapping[str, list[MadeRow]]
-    _besides: Mapping[str, list[BesidesRow]]
+    _configurations: Mapping[str, list[CounterConfigurationRow]]
+    _made: Mapping[str, list[QuantityRow]]
+    _uncounted: Mapping[str, list[UncountedRow]]
     _reworks: Mapping[str, list[ReworkRow]]
     _stated: Mapping[tuple[str, str], list[StatedRow]]
     _marks: Mapping[str, list[MarkRow]]
@@ -90,22 +90,22 @@ class RowsInMemory:
         found = [row for row in self._graded.get(item, ()) if row.grade is not None and row.grade >= least]
         return found[-1] if found else None
 
-    def terms_of(self, press: str) -> list[TermsRow]:
-        """The terms of a counter, in order."""
-        return self._terms.get(press, [])
+    def configurations_of(self, press: str) -> list[CounterConfigurationRow]:
+        """The configuration of a counter, in order."""
+        return self._configurations.get(press, [])
 
-    def made_over(self, press: str, start: str, end: str) -> list[MadeRow]:
+    def quantities_over(self, press: str, start: str, end: str) -> list[QuantityRow]:
         """The quantities made on a press over a span that they share time with."""
         over = (row for row in self._made.get(press, ()) if row.until > start and row.since < end)
         return sorted(over, key=lambda row: (row.since, row.entry))
 
-    def besides_between(self, item: str, start: str, end: str) -> int:
-        """Strokes besides the counter over [start, end)."""
-        return sum(row.strokes for row in self._besides.get(item, ()) if start <= row.at < end)
+    def uncounted_between(self, item: str, start: str, end: str) -> int:
+        """Uncounted strokes over [start, end)."""
+        return sum(row.strokes for row in self._uncounted.get(item, ()) if start <= row.at < end)
 
-    def besides_from(self, item: str, start: str) -> list[BesidesRow]:
-        """Strokes besides the counter from a moment on, in order."""
-        return [row for row in self._besides.get(item, ()) if row.at >= start]
+    def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
+        """Uncounted strokes from a moment on, in order."""
+        return [row for row in self._uncounted.get(item, ()) if row.at >= start]
 
     def last_rework(self, item: str) -> LastRework | None:
         """The latest rework of a part with its number."""

@@ -7,16 +7,16 @@ from collections.abc import Iterable, Sequence
 from upkeep.due.holds import (
     ByHand,
     FailedCheck,
+    GaugeOutOfTolerance,
     Gone,
     GradedOut,
     HoldReason,
     LifeUnknown,
-    ReadsWrong,
     Stopped,
     ToAdjust,
 )  # fmt: skip
 from upkeep.due.reason_json import text_of
-from upkeep.entries.checking import WHILE_SETTING, Misread
+from upkeep.entries.checking import WHILE_SETTING, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.lives import Retire, UnknownLife
@@ -69,8 +69,8 @@ def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None
             return Stopped(fault.symptom)
         case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
             return LifeUnknown()
-        case Misread() as misread:
-            return ReadsWrong(f"{misread.off:+g}")
+        case OutOfTolerance() as found:
+            return GaugeOutOfTolerance(f"{found.off:+g}")
         case Retire() as retired:
             return Gone(retired.end)
     return None

@@ -40,8 +40,8 @@ def hold_list_text(one: HoldList, zone: Zone) -> str:
     lines += paragraph(f"To     {zone.minute(one.end)}: {text(one.end_why, ENGLISH)}", 0, 7)
     for told in one.passed_over:
         lines += paragraph(f"Good but not counted: {text(told, ENGLISH)}", 7)
-    if one.narrowed:
-        lines += paragraph(f"Narrowed {text(one.narrowed, ENGLISH)}", 7)
+    if one.restricted:
+        lines += paragraph(f"Restricted {text(one.restricted, ENGLISH)}", 7)
     if one.also:
         lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in one.also)}", 7)
     lines.append("")
@@ -58,10 +58,10 @@ def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:
     guess = "" if line.low == line.strokes else f" (at the most; best {grouped(line.best)}, least {grouped(line.low)})"
     yield f"{line.row:>3}  {line.press:<8}{zone.minute(line.since)} to {zone.minute(line.until)}"
     yield from paragraph(f"{strokes(line.strokes)}{guess}{_counts(line)}{_no_product(line)}", 5)
-    for made in line.made:
-        order = f"order {made.order}" if made.order else "no order named"
-        span = f"{zone.minute(made.since)} to {zone.minute(made.until)}"
-        yield from paragraph(f"{order}: {grouped(made.pieces)} pieces booked, {span}", 5, 7)
+    for booked in line.quantities:
+        order = f"order {booked.order}" if booked.order else "no order named"
+        span = f"{zone.minute(booked.since)} to {zone.minute(booked.until)}"
+        yield from paragraph(f"{order}: {grouped(booked.pieces)} pieces booked, {span}", 5, 7)
     for what, names in (("reel", line.reels), ("wire lot", line.wires), ("people", line.people)):
         if names:
             yield from paragraph(f"{what}: {', '.join(names)}", 5, 7)

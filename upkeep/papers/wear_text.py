@@ -137,7 +137,7 @@ def lives_text(one: FamilyLives, zone: Zone) -> str:
             lines += ["", *chart_text(life_plot(one, name, report)).rstrip("\n").split("\n")]
     lines += ["", "Each life"]
     for life in sorted(one.lives, key=lambda life: -life.strokes[1]):
-        sign = "failed " if life.failed else "cut off"
+        sign = "failed " if life.failed else "censored"
         guess = " (estimated)" if life.strokes[0] != life.strokes[2] else ""
         until = f", {zone.minute(life.end)}" if life.end else ""
         told = f"{grouped(life.strokes[1]):>12}{guess} {sign} {life.item}: {life.how}{until} ({life.group})"

@@ -46,7 +46,7 @@ from upkeep.units.shifts import DAY_CODES
 
 
 class Way(StrEnum):
-    """How strokes are done besides production."""
+    """How strokes are done that no counter shows, or that wear otherwise."""
 
     HAND = "hand"
     SET_UP = "set-up"

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.book import Book
-from upkeep.entries.counting import Count, Made
+from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.entries.planning import Order
@@ -31,7 +31,7 @@ _OF_THE_LINE = (Refused, NotFound, Unreadable)
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class FileKind:
     """What the lines of a file tell: ``word`` is the kind of entry, ``noun`` what people call several of them.
 
     ``fact`` is what makes two entries the same, beginning with the item they are filed under; where it names no moment
@@ -72,7 +72,7 @@ class Taken:
         )
 
 
-def kind_of(file: Path) -> Told:
+def kind_of(file: Path) -> FileKind:
     """What a file tells, by the columns its first line names; raises :class:`Unreadable` where that is not clear."""
     named = columns_of(file)
     fitting = [told for told in KINDS if set(told.columns) <= set(named)]
@@ -92,7 +92,7 @@ def kind_of(file: Path) -> Told:
     )
 
 
-def take(book: Book, file: Path, told: Told, by: str, recorded_at: datetime) -> Taken:
+def take(book: Book, file: Path, told: FileKind, by: str, recorded_at: datetime) -> Taken:
     """Writes what a file tells into the book.
 
     Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.  Where the book
@@ -118,7 +118,7 @@ def take(book: Book, file: Path, told: Told, by: str, recorded_at: datetime) -> 
     return Taken(told.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
 
 
-def _known(book: Book, told: Told, entries: list[Entry]) -> set[tuple[Any, ...]]:
+def _known(book: Book, told: FileKind, entries: list[Entry]) -> set[tuple[Any, ...]]:
     """What the book was told before about the items of some entries."""
     if not entries:
         return set()
@@ -159,8 +159,8 @@ def _count(row: Row, plant: Known, by: str, _: datetime) -> Count:
     return Count(at=plant.zone.read(row["at"]), by=by, press=press, value=value)
 
 
-def _made(row: Row, plant: Known, by: str, _: datetime) -> Made:
-    return Made(
+def _quantity(row: Row, plant: Known, by: str, _: datetime) -> QuantityMade:
+    return QuantityMade(
         at=plant.zone.read(row["at"]),
         by=by,
         press=plant.press(row["press"]).id,
@@ -196,14 +196,14 @@ def _day(text: str) -> str:
         raise Unreadable(said("{text} is no day; write it like 2026-03-09.", text=Quoted(text))) from None
 
 
-COUNTS = Told(
+COUNTS = FileKind(
     "count", said("counts"), ("press", "at", "count"), (), _count, lambda count: (count.press, count.at, count.value)
 )
-QUANTITIES = Told(
-    "made", said("quantities"), ("press", "at", "pieces", "minutes"), ("item", "order"), _made,
+QUANTITIES = FileKind(
+    "quantity", said("quantities"), ("press", "at", "pieces", "minutes"), ("item", "order"), _quantity,
     lambda made: (made.press, made.at, made.pieces, made.minutes, made.item, made.order),
 )  # fmt: skip
-ORDERS = Told(
+ORDERS = FileKind(
     "order", said("orders"), ("order", "pieces", "item", "press", "day"), (), _order,
     lambda order: (order.item, order.order, order.pieces, order.press, order.day), timeless=True,
 )  # fmt: skip

@@ -16,17 +16,17 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from upkeep.store.file import BookFile, Parameters, spoken
-from upkeep.store.rows.counts import BESIDES, MADE, MARKS, ORDERS, REWORKS, TERMS
+from upkeep.store.rows.counts import COUNTER_CONFIGURATIONS, MARKS, ORDERS, QUANTITIES, REWORKS, UNCOUNTED_STROKES
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow
 from upkeep.store.rows.findings import (
-    DISPOSALS,
+    DISPOSITIONS,
     FAULTS,
     MEASURED,
-    MISREADS,
-    NARROWINGS,
-    OVERRIDES,
+    OUT_OF_TOLERANCE,
+    PERMITS,
     PICTURES,
     REPAIRS,
+    RESTRICTIONS,
     RETIRED,
 )
 from upkeep.store.rows.lines import LINES, LineRow
@@ -48,7 +48,7 @@ class _Shown:
     since: str
     items: tuple[str, ...] = ("item",)
     open: tuple[tuple[str, str], ...] = ()
-    besides: str = ""
+    more: str = ""
 
 
 def _ended(*columns: str) -> tuple[tuple[str, str], ...]:
@@ -62,17 +62,17 @@ _COUNTED = (
 
 _SHOWN = (
     _Shown(MARKS, "at", ("press",)),
-    _Shown(TERMS, "since", ("press",)),
-    _Shown(MADE, "until", ("press",)),
-    _Shown(BESIDES, "at"),
+    _Shown(COUNTER_CONFIGURATIONS, "since", ("press",)),
+    _Shown(QUANTITIES, "until", ("press",)),
+    _Shown(UNCOUNTED_STROKES, "at"),
     _Shown(REWORKS, "at"),
     _Shown(ORDERS, "at"),
     _Shown(STATED, "at"),
     _Shown(MEASURED, "at"),
-    _Shown(MISREADS, "at", ("gauge",)),
-    _Shown(DISPOSALS, "at", ()),
-    _Shown(NARROWINGS, "at", ()),
-    _Shown(OVERRIDES, "at"),
+    _Shown(OUT_OF_TOLERANCE, "at", ("gauge",)),
+    _Shown(DISPOSITIONS, "at", ()),
+    _Shown(RESTRICTIONS, "at", ()),
+    _Shown(PERMITS, "at"),
     _Shown(FAULTS, "at"),
     _Shown(REPAIRS, "at", ()),
     _Shown(RETIRED, "at"),
@@ -187,7 +187,7 @@ def _select(shown: _Shown) -> str:
     known = "".join(f" AND b.{item} NOT IN (SELECT item FROM temp.unknown)" for item in shown.items)
     return (
         f"SELECT {', '.join(columns)} FROM main.{shown.table.name} b WHERE likely(b.{shown.since} <= {_THEN})"
-        f"{known}{shown.besides}"
+        f"{known}{shown.more}"
     )
 
 

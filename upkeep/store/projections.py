@@ -24,10 +24,10 @@ from upkeep.store.rows.signatures import (
     StandingRow,
 )
 from upkeep.store.rows.table import R, Table
-from upkeep.store.told import Told
+from upkeep.store.rows_of_entries import RowsOfEntries
 
 
-class Projections(Told):
+class Projections(RowsOfEntries):
     """Reads and replaces rows of projections by what they belong to."""
 
     # Definitions

@@ -9,7 +9,7 @@ from upkeep.said import Said
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class Quantity:
     """Pieces booked on a press in a line's time: how many, for which order, over [since, until)."""
 
     pieces: int
@@ -50,7 +50,7 @@ class SuspectLine:
     count_from: int | None
     count_to: int | None
     about: bool
-    made: tuple[Made, ...]
+    quantities: tuple[Quantity, ...]
     reels: tuple[str, ...]
     wires: tuple[str, ...]
     people: tuple[str, ...]
@@ -67,7 +67,7 @@ class HoldList:
     """The suspect product behind one failed check (or a run while held), numbered by the entry that opened it.
 
     ``point`` is the characteristic that failed, empty for a run while held.  ``passed_over`` are good checks that do
-    not count, each with its reason; ``narrowed`` says who let the window begin later, and why.  ``also`` are further
+    not count, each with its reason; ``restricted`` says who let the window begin later, and why.  ``also`` are further
     failed checks of the same window.  ``changes`` happened within it and do not shorten it; ``sideways`` is what else
     to look at.
     """
@@ -82,7 +82,7 @@ class HoldList:
     start_entry: int | None
     start_why: Said
     passed_over: tuple[Said, ...]
-    narrowed: Said | None
+    restricted: Said | None
     end: datetime
     end_why: Said
     lines: tuple[SuspectLine, ...]

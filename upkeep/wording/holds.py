@@ -5,11 +5,11 @@ from __future__ import annotations
 from upkeep.due.holds import (
     ByHand,
     FailedCheck,
+    GaugeOutOfTolerance,
     Gone,
     GradedOut,
     HoldReason,
     LifeUnknown,
-    ReadsWrong,
     Stopped,
     ToAdjust,
 )
@@ -31,7 +31,7 @@ def hold_said(reason: HoldReason) -> Said:
             return said("stopped for a fault: {symptom}", symptom=reason.symptom)
         case LifeUnknown():
             return said("unknown life: none left until it is inspected")
-        case ReadsWrong():
+        case GaugeOutOfTolerance():
             return said("reads wrong by {off}: not used until it is calibrated and released", off=reason.off)
         case Gone():
             return said("gone for ever: {end}", end=reason.end)

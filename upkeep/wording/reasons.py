@@ -123,8 +123,9 @@ def _on_request(reason: OnRequest, plant: Plant) -> Said:
 
 @told_of.register
 def _asked(reason: Asked, plant: Plant) -> Said:
-    first, *others = (told_of(one, plant) for one in reason.by)
-    for other in others:
+    asked = [told_of(one, plant) for one in reason.by]
+    first = asked[0] if asked else said("{reasons}", reasons=listed(asked))
+    for other in asked[1:]:
         first = (
             said("{one} or, whichever comes first, {other}", one=first, other=other)
             if reason.combine == "first"

@@ -17,11 +17,11 @@ from upkeep.keeping.limits_in_force import LimitsThen, is_within
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
 from upkeep.said import said
-from upkeep.store.checked import Checked, Vouching
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.found import Found
-from upkeep.store.rows.findings import MisreadRow
+from upkeep.store.findings import Findings
+from upkeep.store.measurements import Measurements, Vouching
+from upkeep.store.rows.findings import OutOfToleranceRow
 from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
@@ -40,8 +40,8 @@ class GaugeStates:
 
     def __init__(self, file: BookFile, known: Known) -> None:
         self._file, self._known = file, known
-        self._checked, self._entries = Checked(file), EntryStore(file)
-        self._limits = LimitsThen(Found(file), known)
+        self._checked, self._entries = Measurements(file), EntryStore(file)
+        self._limits = LimitsThen(Findings(file), known)
         self.tasks = tuple(task for task in known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
         """What vouches for a gauge in this plant."""
         self._cares: dict[tuple[object, ...], Care] = {}
@@ -56,7 +56,7 @@ class GaugeStates:
     def doubts(self, gauge: str) -> tuple[Doubt, ...]:
         """When a gauge does not count because it was found to read wrong, in order of finding."""
         if gauge not in self._doubts:
-            self._doubts[gauge] = tuple(self._doubt(row) for row in self._checked.misreads_of(gauge))
+            self._doubts[gauge] = tuple(self._doubt(row) for row in self._checked.out_of_tolerance(gauge))
         return self._doubts[gauge]
 
     def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
@@ -66,7 +66,7 @@ class GaugeStates:
         marks = (self._good(self._checked.done_before(gauge, task.id, at, entry)) for task in self.tasks)
         return max((mark for mark in marks if mark is not None), default=None)
 
-    def _doubt(self, row: MisreadRow) -> Doubt:
+    def _doubt(self, row: OutOfToleranceRow) -> Doubt:
         found = from_utc_text(row.at), row.entry
         before, after = self.last_vouched(row.gauge, found), self._mended(row.gauge, row.at, row.entry)
         return doubt_of(found, row.off, [before] if before else [], [after] if after else [])

@@ -90,7 +90,7 @@ class GaugeReports:
 
     def turned_bad(self) -> Iterator[tuple[Doubt, Flip]]:
         """Every good result about product that is bad without the error of a gauge found to read wrong."""
-        for gauge in self._checked.gauges_misread():
+        for gauge in self._checked.gauges_out_of_tolerance():
             for doubt in self._states.doubts(gauge):
                 for flip in self._doubt(gauge, doubt).flips:
                     if flip.good_before and self._known.item(flip.item).kind in CHECKED_KINDS:

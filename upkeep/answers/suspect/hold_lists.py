@@ -152,29 +152,29 @@ class SuspectViews:
         told = said("{point} failed: {told}", point=point, told=self._tries.told(one, point))
         if because is not None:
             told = said("{told}; {because}", told=told, because=because)
-        return self._made(one, point, told, start, min(end, self._at), why)
+        return self._quantities(one, point, told, start, min(end, self._at), why)
 
     def _of_run(self, held: Held) -> HoldList:
         one = self._entries.one(held.entry)
         assert one is not None
         start = Start(held.since, None, said("held from here"))
         end, why = (held.until, said("released")) if held.until else (self._at, said("still held"))
-        return self._made(
+        return self._quantities(
             one, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, why, held.item
         )
 
-    def _made(
+    def _quantities(
         self, one: Recorded, point: str, told: Said, start: Start, end: datetime, why: Said, item: str = ""
     ) -> HoldList:
         item = item or one.entry.item  # type: ignore[attr-defined]
-        begin, narrowed = self._narrowed(one.id, item, start.at)
+        begin, restricted = self._restricted(one.id, item, start.at)
         lines = self._lines_of(one.id, item, begin, end)
         passed = tuple(self._passed(one) for one in start.passed)
         changes = tuple(self._lines.changes(item, start, end, one)) if point else ()
         sideways = tuple(self._lines.sideways(item, one, start.at, end)) if point else ()
         return HoldList(
             one.id, item, point, one.entry.at, self._known.names.get(one.entry.by, one.entry.by), told, begin,
-            start.entry, start.why, passed, narrowed, end, why, lines, (), changes, sideways,
+            start.entry, start.why, passed, restricted, end, why, lines, (), changes, sideways,
         )  # fmt: skip
 
     def _passed(self, tried: Tried) -> Said:
@@ -196,8 +196,8 @@ class SuspectViews:
         read = self._judge.counts.read_before(stay.press, moment) if stay and moment else None
         return max(stay.start, read) if stay and read else moment
 
-    def _narrowed(self, number: int, item: str, start: datetime) -> tuple[datetime, Said | None]:
-        row = self._found.last_narrowing(number)
+    def _restricted(self, number: int, item: str, start: datetime) -> tuple[datetime, Said | None]:
+        row = self._found.last_restriction(number)
         one = self._entries.one(row.entry) if row else None
         if row is None or one is None:
             return start, None

@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from upkeep.counting.marks import COUNTDOWN, CounterTerms, Mark
+from upkeep.counting.marks import COUNTDOWN, CounterConfiguration, Mark
 from upkeep.entries.checking import Check
-from upkeep.entries.counting import Besides
+from upkeep.entries.counting import UncountedStrokes
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.signing import Sign
-from upkeep.entries.suspect import Dispose
+from upkeep.entries.suspect import Disposition
 from upkeep.keeping.context import Context
-from upkeep.keeping.lookups import mark_from, terms_at
+from upkeep.keeping.lookups import configuration_at, mark_from
 from upkeep.plant.model import Kind
 from upkeep.quality.suspect import Start, Stretch
 from upkeep.said import Moment, Said, listed, said
-from upkeep.store.rows.findings import DisposalRow
+from upkeep.store.rows.findings import DispositionRow
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.views.suspect import Judged, Made, SuspectLine
+from upkeep.views.suspect import Judged, Quantity, SuspectLine
 
 NO_PRODUCT = ("set-up", "dry")
 """Strokes that the counter counts and that make no product."""
@@ -36,10 +36,10 @@ class Lines:
 
     def of(self, number: int, item: str, found: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""
-        judged = {(row.press, row.since): row for row in self._found.disposals(number)}
+        judged = {(row.press, row.since): row for row in self._found.dispositions(number)}
         return tuple(self._line(place, item, one, judged) for place, one in enumerate(found, 1))
 
-    def _line(self, row: int, item: str, one: Stretch, judged: dict[tuple[str, str], DisposalRow]) -> SuspectLine:
+    def _line(self, row: int, item: str, one: Stretch, judged: dict[tuple[str, str], DispositionRow]) -> SuspectLine:
         start, end = utc_text(one.since), utc_text(one.until)
         checks = self._checks(item, start, end)
         first, about_first = self._figure(one.press, one.since, one.start_total.best)
@@ -48,16 +48,16 @@ class Lines:
         return SuspectLine(
             row, one.press, one.since, one.until,
             one.strokes.low - no_product, one.strokes.best - no_product, one.strokes.high - no_product, no_product,
-            first, last, about_first or about_last, self._made(one, item),
+            first, last, about_first or about_last, self._quantities(one, item),
             tuple(dict.fromkeys(c.reel for c in checks if c.reel)),
             tuple(dict.fromkeys(c.wire for c in checks if c.wire)),
             tuple(self._known.names.get(by, by) for by in self._found.writers_between((one.press, item), start, end)),
             self._judged(judged.get((one.press, start))),
         )  # fmt: skip
 
-    def _judged(self, row: DisposalRow | None) -> Judged | None:
+    def _judged(self, row: DispositionRow | None) -> Judged | None:
         one = self._entries.one(row.entry) if row else None
-        if row is None or one is None or not isinstance(one.entry, Dispose):
+        if row is None or one is None or not isinstance(one.entry, Disposition):
             return None
         name = self._known.names.get(one.entry.by, one.entry.by)
         return Judged(one.entry.how, name, one.entry.at, one.entry.strokes or 0, one.entry.because, one.id)
@@ -68,15 +68,15 @@ class Lines:
         return [entry for entry in found if isinstance(entry, Check)]
 
     def _no_product(self, item: str, one: Stretch) -> int:
-        rows = self._rows.besides_from(item, utc_text(one.since))
+        rows = self._rows.uncounted_from(item, utc_text(one.since))
         found = [self._entries.one(row.entry) for row in rows if from_utc_text(row.at) < one.until]
         entries = [each.entry for each in found if each is not None]
-        return sum(e.strokes for e in entries if isinstance(e, Besides) and e.way in NO_PRODUCT)
+        return sum(e.strokes for e in entries if isinstance(e, UncountedStrokes) and e.way in NO_PRODUCT)
 
-    def _made(self, one: Stretch, item: str) -> tuple[Made, ...]:
-        rows = self._rows.made_over(one.press, utc_text(one.since), utc_text(one.until))
+    def _quantities(self, one: Stretch, item: str) -> tuple[Quantity, ...]:
+        rows = self._rows.quantities_over(one.press, utc_text(one.since), utc_text(one.until))
         return tuple(
-            Made(row.pieces, row.ordered, from_utc_text(row.since), from_utc_text(row.until))
+            Quantity(row.pieces, row.ordered, from_utc_text(row.since), from_utc_text(row.until))
             for row in rows
             if row.item in (None, item)
         )
@@ -89,8 +89,8 @@ class Lines:
         mark = mark_from(row)
         if mark.at == moment and mark.reading.restart is None and mark.reading.pieces is None:
             return mark.reading.value, False
-        terms = terms_at(self._known.counter(press), self._rows.terms_of(press))(moment)
-        return _shown(mark, total, terms), True
+        configuration = configuration_at(self._known.counter(press), self._rows.configurations_of(press))(moment)
+        return _shown(mark, total, configuration), True
 
     # What else happened, and where else to look
 
@@ -158,11 +158,11 @@ class Lines:
             yield said("checked by {name} as well: {items}", name=name, items=listed(others))
 
 
-def _shown(mark: Mark, total: int, terms: CounterTerms) -> int | None:
+def _shown(mark: Mark, total: int, configuration: CounterConfiguration) -> int | None:
     """The figure of a counter from the reading before it, where it counts every stroke once."""
-    if mark.reading.pieces is not None or terms.digits is None or terms.times != 1:
+    if mark.reading.pieces is not None or configuration.digits is None or configuration.times != 1:
         return None
     base = mark.reading.value if mark.reading.restart is None else mark.reading.restart
     passed = total - mark.total
-    shown: int = (base - passed if terms.way == COUNTDOWN else base + passed) % 10**terms.digits
+    shown: int = (base - passed if configuration.way == COUNTDOWN else base + passed) % 10**configuration.digits
     return shown

@@ -1,4 +1,4 @@
-"""What is told besides the count itself: counters, quantities, orders, hand strokes, reworks."""
+"""What is told beside the count itself: counters, quantities, orders, uncounted strokes, reworks."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import click
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.counting import Besides, Made, Restart, Terms
+from upkeep.entries.counting import ConfigureCounter, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
 from upkeep.said import said
@@ -38,7 +38,7 @@ def restart(
     )
 
 
-@click.command()
+@click.command(name="configure-counter")
 @click.argument("press")
 @click.argument("way", type=click.Choice(["running", "resettable", "countdown"]))
 @click.option("--digits", type=int, required=True, help="How many figures the counter shows.")
@@ -47,17 +47,19 @@ def restart(
 @by_option
 @because_option
 @book_option
-def terms(
+def configure_counter(
     press: str, way: str, digits: int, times: float, at_text: str | None, by: str, because: str, book_path: Path
 ) -> None:
     """Write down how the counter of PRESS counts from here on.
 
-    Example: strokebook terms P-07 running --digits 6 --times 0.5 --because "sensor counts twice" --by tom
+    Example: strokebook configure-counter P-07 running --digits 6 --times 0.5 --because "sensor counts twice" --by tom
     """
     write(
         book_path,
         at_text,
-        lambda book, at: [Terms(at=at, by=by, press=press, way=way, digits=digits, times=times, because=because)],
+        lambda book, at: [
+            ConfigureCounter(at=at, by=by, press=press, way=way, digits=digits, times=times, because=because)
+        ],
     )
 
 
@@ -71,7 +73,7 @@ def terms(
 @happened_option
 @by_option
 @book_option
-def made(
+def quantity(
     press: str | None, pieces: int | None, minutes: int | None, item: str | None, order: str | None,
     file: Path | None, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
@@ -81,7 +83,7 @@ def made(
     them, item, order: the good lines go in, the bad ones are told with their numbers, and the same file twice changes
     nothing.
 
-    Example: strokebook made P-07 5000 --minutes 240 --with DS-031 --order A-77 --by ana
+    Example: strokebook quantity P-07 5000 --minutes 240 --with DS-031 --order A-77 --by ana
     """
     if file is not None:
         take_file(book_path, file, QUANTITIES, by)
@@ -91,7 +93,9 @@ def made(
     write(
         book_path,
         at_text,
-        lambda book, at: [Made(at=at, by=by, press=press, pieces=pieces, minutes=minutes, item=item, order=order)],
+        lambda book, at: [
+            QuantityMade(at=at, by=by, press=press, pieces=pieces, minutes=minutes, item=item, order=order)
+        ],
     )
 
 
@@ -129,20 +133,20 @@ def order(
 
 @click.command()
 @click.argument("item")
-@click.argument("way", type=click.Choice(["hand", "uncounted", "set-up", "dry"]))
+@click.argument("way", type=click.Choice(["hand", "stood-still", "set-up", "dry"]))
 @click.argument("strokes", type=int)
 @happened_option
 @by_option
 @book_option
-def besides(item: str, way: str, strokes: int, at_text: str | None, by: str, book_path: Path) -> None:
+def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, book_path: Path) -> None:
     """Write down STROKES of ITEM (and of all in it) that the press counter did not count as they wore.
 
-    Strokes by hand are not counted by the press, nor are those made while its counter stands still (uncounted: the
-    pieces made); at set-up or dry they are, and wear less by the plant's weight.
+    Strokes by hand are not counted by the press, nor are those made while its counter stands still
+    (stood-still: the pieces made); at set-up or dry they are, and wear less by the plant's weight.
 
-    Example: strokebook besides M-12 hand 14 --by ben
+    Example: strokebook uncounted M-12 hand 14 --by ben
     """
-    write(book_path, at_text, lambda book, at: [Besides(at=at, by=by, item=item, way=way, strokes=strokes)])
+    write(book_path, at_text, lambda book, at: [UncountedStrokes(at=at, by=by, item=item, way=way, strokes=strokes)])
 
 
 @click.command()
@@ -171,4 +175,5 @@ def unknown_life(item: str, at_text: str | None, by: str, because: str, book_pat
     write(book_path, at_text, lambda book, at: [UnknownLife(at=at, by=by, item=item, because=because)])
 
 
+globals()["configure-counter"] = configure_counter
 globals()["unknown-life"] = unknown_life

@@ -22,7 +22,7 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.reasons_json import with_reasons
-from upkeep.entries.checking import OCCASIONS, Check, Misread
+from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.papers import check_text
 
@@ -72,20 +72,20 @@ def check(
     write(book_path, at_text, entries)
 
 
-@click.command(context_settings={"ignore_unknown_options": True})
+@click.command(name="out-of-tolerance", context_settings={"ignore_unknown_options": True})
 @click.argument("gauge")
 @click.argument("off", type=float)
 @happened_option
 @by_option
 @book_option
-def misread(gauge: str, off: float, at_text: str | None, by: str, book_path: Path) -> None:
-    """Write down that GAUGE was found to read wrong: OFF is its reading less the true value, in its unit.
+def out_of_tolerance(gauge: str, off: float, at_text: str | None, by: str, book_path: Path) -> None:
+    """Write down that GAUGE was found out of tolerance: OFF is its reading less the true value, in its unit.
 
     Write it before you sign its calibration.  The gauge is held; 'strokebook gauge' lists which results turn.
 
-    Example: strokebook misread G-01 -0.008 --by lea
+    Example: strokebook out-of-tolerance G-01 -0.008 --by lea
     """
-    write(book_path, at_text, lambda book, at: [Misread(at=at, by=by, item=gauge, off=off)])
+    write(book_path, at_text, lambda book, at: [OutOfTolerance(at=at, by=by, item=gauge, off=off)])
 
 
 @click.command()
@@ -136,3 +136,4 @@ def first_off(item: str, at_text: str | None, known_text: str | None, as_json: b
 
 
 globals()["first-off"] = first_off
+globals()["out-of-tolerance"] = out_of_tolerance

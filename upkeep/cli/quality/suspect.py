@@ -1,4 +1,4 @@
-"""Suspect product: hold lists, what becomes of their lines, narrowed windows, leave to run while held."""
+"""Suspect product: hold lists, what becomes of their lines, restricted windows, deviation permits."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.saying import WrongUsage
 from upkeep.entries.entry import Entry
-from upkeep.entries.suspect import DISPOSALS, Dispose, Narrow, Override
+from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
 from upkeep.said import Numeral, said
@@ -80,22 +80,22 @@ def suspect(
 @click.command()
 @click.argument("number", type=int)
 @click.argument("row", type=int)
-@click.argument("how", type=click.Choice(DISPOSALS))
+@click.argument("how", type=click.Choice(DISPOSITIONS))
 @_because_option
 @happened_option
 @by_option
 @book_option
-def dispose(number: int, row: int, how: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Write down what became of line ROW of hold list NUMBER: sorted, scrapped or released.
+def disposition(number: int, row: int, how: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Write down what is decided about line ROW of hold list NUMBER: sorted, scrapped or released.
 
-    Example: strokebook dispose 123 1 sorted --because "2,650 looked at, 3 scrapped, bins 4 to 6" --by lea
+    Example: strokebook disposition 123 1 sorted --because "2,650 looked at, 3 scrapped, bins 4 to 6" --by lea
     """
 
     def entries(book: Book, at: datetime) -> list[Entry]:
         for line in book.suspects(now()).hold_list(number).lines:
             if line.row == row:
                 since = utc_text(line.since)
-                return [Dispose(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because)]
+                return [Disposition(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because)]
         raise NotFound(
             said("line of that hold list"),
             str(row),
@@ -113,12 +113,14 @@ def dispose(number: int, row: int, how: str, because: str, at_text: str | None, 
 @happened_option
 @by_option
 @book_option
-def narrow(number: int, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+def restrict(number: int, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
     """Let the window of hold list NUMBER begin at STROKES of its item; quality signs, with the calculation.
 
-    Example: strokebook narrow 123 190000 --because "trend reaches the limit at 190,400 (95 %: 190,050)" --by lea
+    Example: strokebook restrict 123 190000 --because "trend reaches the limit at 190,400 (95 %: 190,050)" --by lea
     """
-    write(book_path, at_text, lambda book, at: [Narrow(at=at, by=by, list=number, strokes=strokes, because=because)])
+    write(
+        book_path, at_text, lambda book, at: [Restriction(at=at, by=by, list=number, strokes=strokes, because=because)]
+    )
 
 
 @click.command()
@@ -128,11 +130,11 @@ def narrow(number: int, strokes: int, because: str, at_text: str | None, by: str
 @happened_option
 @by_option
 @book_option
-def override(item: str, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Let ITEM, held or past a hard stop, do STROKES more; the lead and quality may. The leave ends by itself.
+def permit(item: str, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
+    """Let ITEM, held or past a hard stop, do STROKES more; the lead and quality may.  The permit ends by itself.
 
-    The guard, the lock-out and what law asks for are not overridden by anybody.
+    The guard, the lock-out and what law asks for are lifted by no permit.
 
-    Example: strokebook override DS-031 2000 --because "order A-77 ends today, 100 % looked at" --by lea
+    Example: strokebook permit DS-031 2000 --because "order A-77 ends today, 100 % looked at" --by lea
     """
-    write(book_path, at_text, lambda book, at: [Override(at=at, by=by, item=item, strokes=strokes, because=because)])
+    write(book_path, at_text, lambda book, at: [Permit(at=at, by=by, item=item, strokes=strokes, because=because)])

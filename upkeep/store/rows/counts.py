@@ -33,7 +33,7 @@ class MarkRow(NamedTuple):
     total: int
 
 
-class TermsRow(NamedTuple):
+class CounterConfigurationRow(NamedTuple):
     """How a counter counts from a moment on.
 
     Attributes:
@@ -53,7 +53,7 @@ class TermsRow(NamedTuple):
     entry: int
 
 
-class MadeRow(NamedTuple):
+class QuantityRow(NamedTuple):
     """Pieces made on a press over [since, until).
 
     Attributes:
@@ -75,7 +75,7 @@ class MadeRow(NamedTuple):
     entry: int
 
 
-class BesidesRow(NamedTuple):
+class UncountedRow(NamedTuple):
     """Strokes that wore an item and that no counter shows.
 
     Attributes:
@@ -150,8 +150,8 @@ class OrderRow(NamedTuple):
 MARKS = Table(
     "marks", MarkRow, ("press", "at", "entry"), without_rowid=True, indexes={"marks_by_total": "(press, total, at)"}
 )
-TERMS = Table("terms", TermsRow, ("press", "since", "entry"))
-MADE = Table("made", MadeRow, ("entry",), indexes={"made_on_press": "(press, until)"})
-BESIDES = Table("besides", BesidesRow, ("item", "at", "entry"), without_rowid=True)
+COUNTER_CONFIGURATIONS = Table("counter_configurations", CounterConfigurationRow, ("press", "since", "entry"))
+QUANTITIES = Table("quantities", QuantityRow, ("entry",), indexes={"quantities_on_press": "(press, until)"})
+UNCOUNTED_STROKES = Table("uncounted_strokes", UncountedRow, ("item", "at", "entry"), without_rowid=True)
 REWORKS = Table("reworks", ReworkRow, ("item", "at", "entry"), without_rowid=True)
 ORDERS = Table("orders", OrderRow, ("entry",))

@@ -43,7 +43,7 @@ class MeasuringEntry(NamedTuple):
     occasion: str | None
 
 
-class MisreadRow(NamedTuple):
+class OutOfToleranceRow(NamedTuple):
     """A gauge was found to read wrong.
 
     Attributes:
@@ -67,7 +67,7 @@ class GaugeUser(NamedTuple):
     last: str
 
 
-class DisposalRow(NamedTuple):
+class DispositionRow(NamedTuple):
     """What became of a line of a hold list.
 
     Attributes:
@@ -89,7 +89,7 @@ class DisposalRow(NamedTuple):
     entry: int
 
 
-class NarrowingRow(NamedTuple):
+class RestrictionRow(NamedTuple):
     """A suspect window was let begin later.
 
     Attributes:
@@ -105,7 +105,7 @@ class NarrowingRow(NamedTuple):
     entry: int
 
 
-class OverrideRow(NamedTuple):
+class PermitRow(NamedTuple):
     """A held item may do some strokes more.
 
     Attributes:
@@ -204,10 +204,10 @@ MEASURED = Table(
         "measured_by_entry": "(entry)",
     },
 )
-MISREADS = Table("misreads", MisreadRow, ("entry",))
-DISPOSALS = Table("disposals", DisposalRow, ("entry",))
-NARROWINGS = Table("narrowings", NarrowingRow, ("entry",))
-OVERRIDES = Table("overrides", OverrideRow, ("entry",))
+OUT_OF_TOLERANCE = Table("out_of_tolerance", OutOfToleranceRow, ("entry",))
+DISPOSITIONS = Table("dispositions", DispositionRow, ("entry",))
+RESTRICTIONS = Table("restrictions", RestrictionRow, ("entry",))
+PERMITS = Table("permits", PermitRow, ("entry",))
 FAULTS = Table(
     "faults",
     FaultRow,

@@ -6,37 +6,37 @@ from collections.abc import Mapping
 from typing import NamedTuple, get_args
 
 from upkeep.store.rows.counts import (
-    BESIDES,
-    MADE,
+    COUNTER_CONFIGURATIONS,
     MARKS,
     ORDERS,
+    QUANTITIES,
     REWORKS,
-    TERMS,
-    BesidesRow,
-    MadeRow,
+    UNCOUNTED_STROKES,
+    CounterConfigurationRow,
     OrderRow,
+    QuantityRow,
     ReworkRow,
-    TermsRow,
+    UncountedRow,
 )
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT
 from upkeep.store.rows.findings import (
-    DISPOSALS,
+    DISPOSITIONS,
     FAULTS,
     MEASURED,
-    MISREADS,
-    NARROWINGS,
-    OVERRIDES,
+    OUT_OF_TOLERANCE,
+    PERMITS,
     PICTURES,
     REPAIRS,
+    RESTRICTIONS,
     RETIRED,
-    DisposalRow,
+    DispositionRow,
     FaultRow,
     MeasuredRow,
-    MisreadRow,
-    NarrowingRow,
-    OverrideRow,
+    OutOfToleranceRow,
+    PermitRow,
     PictureRow,
     RepairRow,
+    RestrictionRow,
     RetiredRow,
 )
 from upkeep.store.rows.lines import LINES
@@ -55,15 +55,15 @@ from upkeep.store.rows.signatures import (
 from upkeep.store.rows.table import R, Table
 
 PROJECTIONS: tuple[Table[NamedTuple], ...] = (
-    DEFINITIONS, WITHOUT_EFFECT, TERMS, MARKS, MADE, BESIDES, REWORKS, ORDERS, STATED, MEASURED, MISREADS, DISPOSALS,
-    NARROWINGS, OVERRIDES, FAULTS, REPAIRS, RETIRED, PICTURES, FITTINGS, STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS,
-    STANDINGS, LINES,
+    DEFINITIONS, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, UNCOUNTED_STROKES, REWORKS, ORDERS, STATED,
+    MEASURED, OUT_OF_TOLERANCE, DISPOSITIONS, RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, FITTINGS,
+    STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS, STANDINGS, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
-    TermsRow | MadeRow | BesidesRow | ReworkRow | OrderRow | StatedRow | MeasuredRow | MisreadRow | DisposalRow
-    | NarrowingRow | OverrideRow | FaultRow | RepairRow | RetiredRow | PictureRow
+    CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
+    OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow | PictureRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 

@@ -11,7 +11,7 @@ from upkeep.store.rows.findings import MeasuredRow, MeasuringEntry, PictureRow, 
 from upkeep.store.rows.signatures import Graded
 
 
-class Worn:
+class WearHistory:
     """Reads what wear is made of."""
 
     def __init__(self, file: BookFile) -> None:

@@ -9,7 +9,7 @@ from upkeep.store.rows.definitions import IN_EFFECT
 from upkeep.store.rows.findings import FaultRow
 
 
-class Mended:
+class FaultHistory:
     """Reads the tables of faults and repairs."""
 
     def __init__(self, file: BookFile) -> None:

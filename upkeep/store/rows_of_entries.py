@@ -1,19 +1,19 @@
-"""Projections with one row for each entry in effect: counter terms, quantities, strokes besides the counter, reworks,
-orders, stated history, measured points, gauges found out, suspect product, faults and repairs.  A row comes with its
-entry and goes when the entry loses its effect; nothing else moves it."""
+"""Projections with one row for each entry in effect: how counters count, quantities, uncounted strokes, reworks,
+orders, stated history, measured points, gauges out of tolerance, suspect product, faults and repairs.  A row comes with
+its entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 from upkeep.store.file import BookFile
-from upkeep.store.rows.counts import BesidesRow, LastRework, MadeRow, OrderRow, TermsRow
+from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, OrderRow, QuantityRow, UncountedRow
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import StatedRow
 
 
-class Told:
+class RowsOfEntries:
     """Reads and writes such rows."""
 
     def __init__(self, file: BookFile) -> None:
@@ -24,39 +24,44 @@ class Told:
         """The file they stand in."""
         return self._file
 
-    def tell(self, rows: Iterable[EntryRow]) -> None:
+    def add_rows(self, rows: Iterable[EntryRow]) -> None:
         """Adds rows, each to the table it belongs to."""
         for row in rows:
             self._file.connection.execute(table_of(type(row)).insert, row)
 
-    def untell(self, entry: int) -> None:
+    def remove_rows_of(self, entry: int) -> None:
         """Removes the rows of an entry."""
         for table in ENTRY_TABLES:
             self._file.connection.execute(f"DELETE FROM {table.name} WHERE entry = ?", (entry,))
 
-    def terms_of(self, press: str) -> list[TermsRow]:
-        """The terms of a counter, in order."""
-        return self._file.all(TermsRow, "SELECT * FROM terms WHERE press = ? ORDER BY since, entry", (press,))
+    def configurations_of(self, press: str) -> list[CounterConfigurationRow]:
+        """How a counter counts from each moment on, in order."""
+        return self._file.all(
+            CounterConfigurationRow,
+            "SELECT * FROM counter_configurations WHERE press = ? ORDER BY since, entry",
+            (press,),
+        )
 
-    def made_over(self, press: str, start: str, end: str) -> list[MadeRow]:
+    def quantities_over(self, press: str, start: str, end: str) -> list[QuantityRow]:
         """The quantities made on a press over a span that they share time with."""
         return self._file.all(
-            MadeRow,
-            "SELECT * FROM made WHERE press = ? AND until > ? AND since < ? ORDER BY since, entry",
+            QuantityRow,
+            "SELECT * FROM quantities WHERE press = ? AND until > ? AND since < ? ORDER BY since, entry",
             (press, start, end),
         )
 
-    def besides_between(self, item: str, start: str, end: str) -> int:
-        """Strokes besides the counter over [start, end)."""
+    def uncounted_between(self, item: str, start: str, end: str) -> int:
+        """Uncounted strokes over [start, end)."""
         strokes: int = self._file.value(
-            "SELECT coalesce(sum(strokes), 0) FROM besides WHERE item = ? AND at >= ? AND at < ?", (item, start, end)
+            "SELECT coalesce(sum(strokes), 0) FROM uncounted_strokes WHERE item = ? AND at >= ? AND at < ?",
+            (item, start, end),
         )
         return strokes
 
-    def besides_from(self, item: str, start: str) -> list[BesidesRow]:
-        """Strokes besides the counter from a moment on, in order."""
+    def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
+        """Uncounted strokes from a moment on, in order."""
         return self._file.all(
-            BesidesRow, "SELECT * FROM besides WHERE item = ? AND at >= ? ORDER BY at, entry", (item, start)
+            UncountedRow, "SELECT * FROM uncounted_strokes WHERE item = ? AND at >= ? ORDER BY at, entry", (item, start)
         )
 
     def last_rework(self, item: str) -> LastRework | None:
@@ -74,7 +79,7 @@ class Told:
 
     def pieces_of(self, ordered: str) -> int:
         """The pieces made for an order so far."""
-        pieces: int = self._file.value("SELECT coalesce(sum(pieces), 0) FROM made WHERE ordered = ?", (ordered,))
+        pieces: int = self._file.value("SELECT coalesce(sum(pieces), 0) FROM quantities WHERE ordered = ?", (ordered,))
         return pieces
 
     def all_stated(self) -> list[StatedRow]:

@@ -8,7 +8,7 @@ from upkeep.store.before import Before
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import IN_EFFECT, Moment
-from upkeep.store.rows.findings import GaugeUser, MeasuredRow, MisreadRow
+from upkeep.store.rows.findings import GaugeUser, MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.signatures import Answer, DeferralRow, SignOffRow, StandingRow
 
 
@@ -31,19 +31,21 @@ class Vouching(Before):
         return []
 
 
-class Checked:
+class Measurements:
     """Reads the tables of checks and gauges."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def gauges_misread(self) -> list[str]:
+    def gauges_out_of_tolerance(self) -> list[str]:
         """The gauges that were ever found to read wrong, by id."""
-        return self._file.values("SELECT DISTINCT gauge FROM misreads ORDER BY 1")
+        return self._file.values("SELECT DISTINCT gauge FROM out_of_tolerance ORDER BY 1")
 
-    def misreads_of(self, gauge: str) -> list[MisreadRow]:
+    def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
         """When a gauge was found to read wrong, in order."""
-        return self._file.all(MisreadRow, "SELECT * FROM misreads WHERE gauge = ? ORDER BY at, entry", (gauge,))
+        return self._file.all(
+            OutOfToleranceRow, "SELECT * FROM out_of_tolerance WHERE gauge = ? ORDER BY at, entry", (gauge,)
+        )
 
     def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
         """The sign-offs of a line before one moment and entry, newest first; read only as far as they are taken."""

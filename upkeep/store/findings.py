@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.definitions import IN_EFFECT
-from upkeep.store.rows.findings import DisposalRow, MeasuredRow, NarrowingRow, OverrideRow
+from upkeep.store.rows.findings import DispositionRow, MeasuredRow, PermitRow, RestrictionRow
 from upkeep.store.rows.places import StayRow
 
 
-class Found:
+class Findings:
     """Reads the tables of checks, gauges found out and suspect product."""
 
     def __init__(self, file: BookFile) -> None:
@@ -86,29 +86,29 @@ class Found:
         where, values = ("", ()) if item is None else ("AND item = ?", (item,))
         return self._file.all(MeasuredRow, f"SELECT * FROM measured WHERE good = 0 {where} ORDER BY at, entry", values)
 
-    def judged(self, item: str) -> list[DisposalRow]:
+    def judged(self, item: str) -> list[DispositionRow]:
         """What became of lines of hold lists about an item, in order."""
         return self._file.all(
-            DisposalRow,
-            "SELECT d.* FROM disposals d JOIN entries e ON e.id = d.list WHERE e.item = ? ORDER BY d.at, d.entry",
+            DispositionRow,
+            "SELECT d.* FROM dispositions d JOIN entries e ON e.id = d.list WHERE e.item = ? ORDER BY d.at, d.entry",
             (item,),
         )
 
-    def disposals(self, number: int) -> list[DisposalRow]:
+    def dispositions(self, number: int) -> list[DispositionRow]:
         """What became of the lines of a hold list, in order."""
-        return self._file.all(DisposalRow, "SELECT * FROM disposals WHERE list = ? ORDER BY at, entry", (number,))
+        return self._file.all(DispositionRow, "SELECT * FROM dispositions WHERE list = ? ORDER BY at, entry", (number,))
 
-    def last_narrowing(self, number: int) -> NarrowingRow | None:
-        """The last narrowing of a window."""
+    def last_restriction(self, number: int) -> RestrictionRow | None:
+        """The last restriction of a window."""
         return self._file.first(
-            NarrowingRow, "SELECT * FROM narrowings WHERE list = ? ORDER BY at DESC, entry DESC LIMIT 1", (number,)
+            RestrictionRow, "SELECT * FROM restrictions WHERE list = ? ORDER BY at DESC, entry DESC LIMIT 1", (number,)
         )
 
-    def last_override(self, item: str, at: str) -> OverrideRow | None:
-        """The last leave to run while held by a moment."""
+    def last_permit(self, item: str, at: str) -> PermitRow | None:
+        """The last deviation permit of an item by a moment."""
         return self._file.first(
-            OverrideRow,
-            "SELECT * FROM overrides WHERE item = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",
+            PermitRow,
+            "SELECT * FROM permits WHERE item = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",
             (item, at),
         )
 
