@@ -307,7 +307,9 @@ def test_the_second_signature_is_by_another_person_of_the_named_role(book: Book)
     signed = number_of(write(book, "2026-03-02 15:00 sign P-07/guard for 2026-03-08 by sec"))
     with pytest.raises(Refused, match=f"Sec did the work of #{signed}; somebody else must give the second signature"):
         write(book, f"2026-03-02 15:01 verify #{signed} by sec")
-    with pytest.raises(Refused, match="may not sign Task guard as the second person: this needs the role of maintenance lead"):
+    with pytest.raises(
+        Refused, match="may not sign Task guard as the second person: this needs the role of maintenance lead"
+    ):
         write(book, f"2026-03-02 15:01 verify #{signed} by tom")
     write(book, f"2026-03-02 15:02 verify #{signed} by lea")
     with pytest.raises(Refused, match=f"#{signed} has its second signature already"):

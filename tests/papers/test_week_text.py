@@ -21,7 +21,7 @@ def test_no_page_is_wider_than_80_columns_or_longer_than_60_lines() -> None:
     """Whatever people have written."""
     rows = [
         row(1, title="word " * 700, place="B" * 32, item="A" * 32),
-        row(12345, title="線" * 90, due="9" * 90, window="9" * 90, last_done="x" * 30),
+        row(12345, title="線" * 90, strokes=10**90, due_strokes=10**90),
         *(row(number) for number in range(2, 200)),
     ]
     pages = week_text(week(rows, plant="Plant " * 40, printed_by="Somebody " * 20)).split("\f")
@@ -81,6 +81,7 @@ def test_work_is_added_up_in_hours() -> None:
 
 
 def test_an_estimate_is_marked_once() -> None:
-    """Whether or not the reason says so already."""
-    cells = week_cells(week([row(1, estimated=True, due=due) for due in ("5 of 9 strokes", "est. 5 of 9 strokes")]))
-    assert [one.due[0] for one in cells.rows] == ["est. 5 of 9 strokes", "est. 5 of 9 strokes"]
+    """Before the strokes, whether or not a day stands there as well."""
+    counted = {"strokes": 5, "due_strokes": 9, "estimated": True}
+    cells = week_cells(week([row(1, due_day=None, **counted), row(2, **counted)]))
+    assert [one.due[0] for one in cells.rows] == ["est. 5 of 9 strokes", "Mon 2026-03-02; est. 5 of 9 strokes"]

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 from demo_plant.environment import ROOT
@@ -18,15 +18,17 @@ GOLDEN = ROOT / "tests" / "golden"
 
 LISTED: Mapping[str, Any] = {
     "plant": "Crimp shop South",
+    "zone": "UTC",
     "area": "Hall A",
     "week": "2026-W10",
     "first_day": date(2026, 3, 2),
     "last_day": date(2026, 3, 8),
-    "printed_at": "2026-03-02 06:00",
+    "printed_at": datetime(2026, 3, 2, 6, tzinfo=UTC),
     "printed_by": "Lea",
-    "counts_as_of": "P-07, 2026-02-27 21:50",
+    "counts_as_of": datetime(2026, 2, 27, 21, 50, tzinfo=UTC),
+    "oldest_count_press": "P-07",
     "revision": 18422,
-    "not_listed": "Work of every shift (212 lines now open) is signed at the presses and not listed.",
+    "left_to_rounds": 212,
 }
 
 
@@ -40,14 +42,20 @@ def row(number: int, **changed: Any) -> WeekRow:
         "task": "clean",
         "title": "Clean the module",
         "state": State.DUE,
-        "due": "Mon 2026-03-02",
-        "window": "late from 2026-03-05",
+        "occurrence": "2026-03-02",
+        "due_day": date(2026, 3, 2),
+        "due_at": datetime(2026, 3, 2, tzinfo=UTC),
+        "strokes": None,
+        "due_strokes": None,
+        "estimated": False,
+        "overdue_at": datetime(2026, 3, 5, tzinfo=UTC),
+        "stop_at": None,
         "minutes": 12.0,
         "kit": False,
         "energy": "unplug",
         "statutory": False,
-        "estimated": False,
-        "last_done": "2026-02-23",
+        "last_done_at": datetime(2026, 2, 23, tzinfo=UTC),
+        "last_stated": None,
     }
     return WeekRow(**usual | changed)
 
@@ -59,11 +67,12 @@ def week(rows: Iterable[WeekRow], **changed: Any) -> WeekList:
 
 COUNTED = row(
     2, place="rack 3", item="DS-031", title="Inspect the die set for wear", state=State.STOP, kit=True,
-    due="192,400 of 200,000 strokes", window="stop 2026-03-05", energy="look", estimated=True, last_done="never",
+    due_day=None, due_at=None, strokes=192_400, due_strokes=200_000, estimated=True,
+    stop_at=datetime(2026, 3, 5, tzinfo=UTC), energy="look", last_done_at=None,
 )  # fmt: skip
 BY_LAW = row(
     3, title="Thorough examination of press and guards by a competent person", item="P-07", state=State.OVERDUE,
-    statutory=True, minutes=0.0, energy="lock", window="stop 2026-03-05",
+    statutory=True, minutes=0.0, energy="lock", stop_at=datetime(2026, 3, 5, tzinfo=UTC),
 )  # fmt: skip
 FOREIGN = row(4, title="Łożyska prasy nasmarować; Öl prüfen", item="M-44", state=State.HELD)
 MARKED_UP = row(5, title="<b>Clean</b> & oil \x07\x0c\x1b[31mthe slides", minutes=7.5)
@@ -74,12 +83,12 @@ WEEKS: Mapping[str, WeekList] = {
     "week_empty": week(()),
     "week_two_pages": week(row(number) for number in range(1, 13)),
     "week_53": week(
-        [row(1, due="Mon 2026-12-28", window="late from 2026-12-31")],
+        [row(1, due_day=date(2026, 12, 28), overdue_at=datetime(2026, 12, 31, tzinfo=UTC))],
         week="2026-W53",
         first_day=date(2026, 12, 28),
         last_day=date(2027, 1, 3),
         area=None,
-        printed_by="-",
+        printed_by="",
     ),
 }
 """The lists whose text pages are kept in ``tests/golden/``, by file name."""

@@ -170,7 +170,7 @@ def test_the_week_across_the_years_end_is_one_week_with_one_list(tmp_path: Path,
     book = book_of(tmp_path, tasks=[WEEKLY], begins="2026-12-01 00:00")
     week = book.week(at(moment))
     assert (week.week, week.first_day, week.last_day) == ("2026-W53", date(2026, 12, 28), date(2027, 1, 3))
-    assert {row.due for row in week.rows} == {"Fri 2027-01-01"}
+    assert {row.due_day for row in week.rows} == {date(2027, 1, 1)}
 
 
 def test_the_printed_list_names_that_week_and_the_next_one_is_the_first_of_2027(

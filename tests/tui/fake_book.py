@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
+from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
 from upkeep.due.holds import ByHand
 from upkeep.due.reasons import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
@@ -23,7 +24,9 @@ from upkeep.said import Moment, Said, said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.figures import Figures
 from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
 from upkeep.views.written import Written
@@ -45,6 +48,9 @@ PEOPLE = (
 )
 SLUG = Point("slug", "Slug height", "mm", 1.20, 1.30, 1.21, 1.29, readings=2)
 BURR = Point("burr", "Burr", "mm", None, 0.05)
+
+
+_NOT_KEPT = Refused(said("This book keeps no such thing."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,14 +198,14 @@ class FakeBook:
         life = LifeNumbers(one.item, numbers, None, None, 0, None, one.estimated, None, counted)
         return LineDetail(one, life, self.history(one.item))
 
-    def history(self, item: str) -> tuple[HistoryLine, ...]:
+    def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
         """What was written on an item, newest first."""
         struck = {entry.entry: place for place, entry in enumerate(self.written, 1) if isinstance(entry, Strike)}
         return tuple(
             self._history_line(number, entry, struck.get(number))
             for number, entry in reversed(list(enumerate(self.written, 1)))
-            if getattr(entry, "item", None) == item
-        )
+            if item in (None, getattr(entry, "item", None))
+        )[:limit]
 
     def _history_line(self, number: int, entry: Entry, struck: int | None) -> HistoryLine:
         name = next((person.name for person in PEOPLE if person.id == entry.by), entry.by)
@@ -259,6 +265,45 @@ class FakeBook:
     def items(self) -> tuple[Item, ...]:
         """The presses."""
         return (Item("P-03", Kind.PRESS, "Press by the door"), Item("P-07", Kind.PRESS, "Press at the window"))
+
+    # What it knows nothing of
+
+    @property
+    def known(self) -> Known:
+        """Nothing but what the facts, the people and the lines say."""
+        raise _NOT_KEPT
+
+    def life(self, item: str, at: datetime) -> LifeNumbers:
+        """Only that of a line's item: see :meth:`detail`."""
+        raise _NOT_KEPT
+
+    def questions(self, at: datetime) -> tuple[Question, ...]:
+        """None are asked."""
+        return ()
+
+    def figures(self, at: datetime) -> Figures:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def checks(self, at: datetime) -> CheckViews:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def check_forms(self, at: datetime) -> CheckForms:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def faults(self, at: datetime) -> FaultViews:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def suspects(self, at: datetime) -> SuspectViews:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def wear(self, at: datetime) -> WearViews:
+        """Not kept."""
+        raise _NOT_KEPT
 
     # Writing
 

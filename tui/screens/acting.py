@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import partial
-from typing import ClassVar, cast
+from typing import ClassVar
 
 from tui.keys import Where
 from tui.present.moments import moment_text
@@ -20,7 +20,6 @@ from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
 from tui.screens.sign import SignScreen
 from tui.screens.sign_now import SignNowScreen
-from upkeep.book import Book
 from upkeep.entries.signing import Verify
 from upkeep.said import Numeral, Said, in_turn, said
 from upkeep.views.board import BoardLine
@@ -114,12 +113,12 @@ class ActingScreen(BookScreen):
         at = self.desk.now()
         die_set = await self._die_set(where)
         if die_set is not None:
-            form = await self.desk.clerk.ask(lambda book: cast(Book, book).check_forms(at).form(die_set))
+            form = await self.desk.clerk.ask(lambda book: book.check_forms(at).form(die_set))
             await self._tell(await self.app.push_screen_wait(CheckScreen(self.desk, form)))
 
     async def _die_set(self, where: str) -> str | None:
         at = self.desk.now()
-        sets = await self.desk.clerk.ask(lambda book: cast(Book, book).check_forms(at).sets_at(where))
+        sets = await self.desk.clerk.ask(lambda book: book.check_forms(at).sets_at(where))
         if len(sets) > 1:
             titles = {one.id: one.title for one in await self.desk.clerk.ask(lambda book: book.items())}
             options = [(one, f"{one}  {titles[one]}") for one in sets]

@@ -8,12 +8,16 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import Protocol, TypeVar
 
+from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import Origin
 from upkeep.plant.model import Item, Person, Place, PlantFacts
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+from upkeep.views.figures import Figures
+from upkeep.views.items import HistoryLine, LifeNumbers
+from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
 from upkeep.views.written import Written
@@ -31,6 +35,10 @@ class BookDoor(Protocol):
     @property
     def calendar(self) -> ShiftCalendar:
         """The plant's shifts."""
+
+    @property
+    def known(self) -> Known:
+        """All definitions in force."""
 
     @property
     def facts(self) -> PlantFacts:
@@ -68,6 +76,33 @@ class BookDoor(Protocol):
 
     def items(self) -> tuple[Item, ...]:
         """Presses, modules, die sets, parts and gauges."""
+
+    def life(self, item: str, at: datetime) -> LifeNumbers:
+        """The strokes of an item."""
+
+    def history(self, item: str | None = None, limit: int = ...) -> tuple[HistoryLine, ...]:
+        """The newest entries, of one item or of all."""
+
+    def questions(self, at: datetime) -> tuple[Question, ...]:
+        """What the counts leave open."""
+
+    def figures(self, at: datetime) -> Figures:
+        """The figures of this month."""
+
+    def checks(self, at: datetime) -> CheckViews:
+        """Gauges and set-ups."""
+
+    def check_forms(self, at: datetime) -> CheckForms:
+        """What a check asks for."""
+
+    def faults(self, at: datetime) -> FaultViews:
+        """Faults and their likely causes."""
+
+    def suspects(self, at: datetime) -> SuspectViews:
+        """Hold lists."""
+
+    def wear(self, at: datetime) -> WearViews:
+        """Measured points with their trends."""
 
 
 class Clerk:

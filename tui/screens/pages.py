@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
-from upkeep.book import Book
+from tui.screens.clerk import BookDoor
 from upkeep.plant.model import Kind
 from upkeep.wording.sentences import Reader, text
 
@@ -20,13 +20,13 @@ class Paper:
     """A page: its title, and the text of it for a moment."""
 
     title: str
-    text: Callable[[Book, datetime], str]
+    text: Callable[[BookDoor, datetime], str]
 
 
 # Of the plant
 
 
-def _suspect(book: Book, at: datetime) -> str:
+def _suspect(book: BookDoor, at: datetime) -> str:
     from upkeep.papers import suspect_text
 
     lists = book.suspects(at).lists()
@@ -34,25 +34,25 @@ def _suspect(book: Book, at: datetime) -> str:
     return "\n".join([suspect_text.lists_text(lists, book.zone), *pages])
 
 
-def _faults(book: Book, at: datetime) -> str:
+def _faults(book: BookDoor, at: datetime) -> str:
     from upkeep.papers import fault_text
 
     return fault_text.faults_text(book.faults(at).listing(only_open=True), book.zone)
 
 
-def _figures(book: Book, at: datetime) -> str:
+def _figures(book: BookDoor, at: datetime) -> str:
     from upkeep.papers import figures_text
 
     return figures_text.figures_text(book.figures(at), book.known.names)
 
 
-def _questions(book: Book, at: datetime) -> str:
+def _questions(book: BookDoor, at: datetime) -> str:
     from upkeep.papers import board_text
 
     return board_text.questions_text(book.questions(at))
 
 
-def _gauges(book: Book, at: datetime) -> str:
+def _gauges(book: BookDoor, at: datetime) -> str:
     from upkeep.papers import check_text
 
     return check_text.gauges_text(book.checks(at).gauges())
@@ -71,7 +71,7 @@ PAPERS: Mapping[str, Paper] = {
 # Of an item
 
 
-def _life(item: str, book: Book, at: datetime) -> str:
+def _life(item: str, book: BookDoor, at: datetime) -> str:
     from dataclasses import replace
 
     from upkeep.papers import board_text, plots, wear_plots, wear_text
@@ -83,7 +83,7 @@ def _life(item: str, book: Book, at: datetime) -> str:
     return "\n".join(filter(None, ("".join(told), *drawn)))
 
 
-def _set_up(item: str, book: Book, at: datetime) -> str:
+def _set_up(item: str, book: BookDoor, at: datetime) -> str:
     from upkeep.errors import NotFound
     from upkeep.papers import check_text
 
@@ -97,19 +97,19 @@ def _set_up(item: str, book: Book, at: datetime) -> str:
     return "\n".join(pages) or f"No die set is fitted at {item}; nothing was checked.\n"
 
 
-def _item_faults(item: str, book: Book, at: datetime) -> str:
+def _item_faults(item: str, book: BookDoor, at: datetime) -> str:
     from upkeep.papers import fault_text
 
     return fault_text.faults_text(book.faults(at).listing(item), book.zone)
 
 
-def _gauge(item: str, book: Book, at: datetime) -> str:
+def _gauge(item: str, book: BookDoor, at: datetime) -> str:
     from upkeep.papers import check_text
 
     return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.known.names)
 
 
-def _history(item: str, book: Book, at: datetime) -> str:
+def _history(item: str, book: BookDoor, at: datetime) -> str:
     from upkeep.papers import board_text
 
     return board_text.history_text(book.history(item))

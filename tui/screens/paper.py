@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import cast
-
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
@@ -13,7 +11,6 @@ from tui.present.words import between
 from tui.screens.base import BookScreen
 from tui.screens.desk import Desk
 from tui.screens.pages import Paper
-from upkeep.book import Book
 from upkeep.errors import StrokebookError
 
 
@@ -47,7 +44,7 @@ class PaperScreen(BookScreen):
         """Fetches the page; where the book refuses it, its sentence stands there instead."""
         at = self.desk.now()
         try:
-            text = await self.desk.clerk.ask(lambda book: self._paper.text(cast(Book, book), at))
+            text = await self.desk.clerk.ask(lambda book: self._paper.text(book, at))
         except StrokebookError as refusal:
             text = self.desk.words(refusal.said)
         self._show_head()

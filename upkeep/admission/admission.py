@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from upkeep.admission import rules as checks
 from upkeep.admission.bookkeeping import BookAdmission
@@ -10,20 +10,21 @@ from upkeep.admission.checks import QualityAdmission
 from upkeep.admission.counting import CountAdmission
 from upkeep.admission.faults import FaultAdmission
 from upkeep.admission.fitting import FittingAdmission
+from upkeep.admission.readings import RunAdmission
 from upkeep.admission.retirement import CareAdmission
 from upkeep.admission.signing import SignAdmission
 from upkeep.admission.subject import SubjectAdmission, entry_in_effect
 from upkeep.admission.suspect import SuspectAdmission
 from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Verify
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
 from upkeep.keeping.projecting import Projector
+from upkeep.keeping.recounting import Counted
 from upkeep.said import Numeral, Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, QualityAdmission, SuspectAdmission, CareAdmission,
@@ -39,23 +40,37 @@ JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {
 class Admission:
     """Judges one entry against the book, inside the running transaction.  ``notes`` are told to the writer."""
 
-    def __init__(self, entries: EntryStore, rows: Projections, known: Known, projector: Projector) -> None:
-        self._entries, self._rows, self._known, self._projector = entries, rows, known, projector
+    def __init__(self, context: Context, projector: Projector) -> None:
+        self._context, self._projector = context, projector
         self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> tuple[Entry, Recorded | None]:
         """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
-        checks.check_signer(self._known, entry.by, entry.at)
+        self._check_enterer(entry)
+        checks.check_signer(self._context.known, entry.by, entry.at)
         replaced = self._entry_replaced(entry)
-        admission = JUDGED_BY[type(entry)](self._entries, self._rows, self._known, self._projector, replaced)
+        admission = JUDGED_BY[type(entry)](self._context, self._projector, replaced)
         entry = admission.admitted(entry)
         self.notes += admission.notes
         return entry, replaced
 
+    def counted(self, run: Sequence[Count], first: int) -> Counted:
+        """A run of counts, numbered from ``first`` on, as :class:`RunAdmission` gives it; who wrote them is looked up
+        once for all counts of a person and day.  Raises :class:`Refused` with the reason."""
+        for count in {(count.by, count.origin.entered_by, count.at.date()): count for count in run}.values():
+            checks.check_signer(self._context.known, count.by, count.at)
+            self._check_enterer(count)
+        return RunAdmission(self._context, self._projector.counter).admitted(run, first)
+
+    def _check_enterer(self, entry: Entry) -> None:
+        if entry.origin.entered_by is not None:
+            written = entry.recorded_at or self._context.moment
+            checks.check_signer(self._context.known, entry.origin.entered_by, written)
+
     def _entry_replaced(self, entry: Entry) -> Recorded | None:
         if entry.corrects is None:
             return None
-        old = entry_in_effect(self._entries, self._rows, entry.corrects)
+        old = entry_in_effect(self._context, entry.corrects)
         if type(old.entry) is not type(entry) or isinstance(entry, Verify | Strike | Define):
             raise Refused(
                 said(

@@ -17,7 +17,7 @@ class BookAdmission(SubjectAdmission):
     """Judges such entries."""
 
     def _check_strike(self, entry: Strike) -> None:
-        old = entry_in_effect(self._entries, self._rows, entry.entry)
+        old = entry_in_effect(self._context, entry.entry)
         if isinstance(old.entry, Begin):
             raise Refused(said("The first entry is the beginning of this book; it cannot be struck."))
         if isinstance(old.entry, Define):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
-from functools import cached_property
 from typing import ClassVar
 
 from upkeep.admission.gauges import check_gauge_counts
@@ -14,8 +13,7 @@ from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
 from upkeep.entries.checking import OCCASIONS, Check, Limits, OutOfTolerance
 from upkeep.errors import Refused
-from upkeep.keeping.crimps_in_force import DefinitionsThen
-from upkeep.keeping.finding_rows import AS_FOUND
+from upkeep.keeping.standings import AS_FOUND
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull
@@ -25,10 +23,6 @@ from upkeep.units.instants import utc_text
 
 class QualityAdmission(SubjectAdmission):
     """Judges such entries."""
-
-    @cached_property
-    def _then(self) -> DefinitionsThen:
-        return DefinitionsThen(self._rows.file, self._known)
 
     # Checks
 
@@ -43,8 +37,8 @@ class QualityAdmission(SubjectAdmission):
         gauge = None if check.gauge is None else gauge_of(self._known, check.gauge, check.at)
         checks.check_gauge_class(check, known, gauge)
         if gauge is not None:
-            self.notes += check_gauge_counts(self._rows.file, self._known, gauge.id, check.at)
-        check, told = with_jump(check, self._rows, self._known)
+            self.notes += check_gauge_counts(self._context, gauge.id, check.at)
+        check, told = with_jump(check, self._context)
         self.notes += told
         stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
         self.notes += checks.findings(stamped, known)
@@ -94,7 +88,7 @@ class QualityAdmission(SubjectAdmission):
     def _crimp(self, check: Check, item: Item) -> Crimp | None:
         if check.crimp is None:
             return None
-        crimp = self._then.crimp(check.crimp, check.at)
+        crimp = self._context.defined.crimp(check.crimp, check.at)
         made_with = self._set_in(item, check.at) if item.kind is Kind.MODULE else item
         if made_with is None or made_with.family == crimp.family:
             return crimp
@@ -172,7 +166,7 @@ class QualityAdmission(SubjectAdmission):
         return replace(check, limits=stamped, table=table)
 
     def _with_pull(self, check: Check, crimp: Crimp, limits: list[Limits]) -> tuple[list[Limits], str]:
-        table = pull.table_of(crimp, self._then.pull_tables(check.at))
+        table = pull.table_of(crimp, self._context.defined.pull_tables(check.at))
         if table is None:
             if not any(key == PULL for key, _, _ in limits):
                 self.notes.append(
@@ -187,7 +181,7 @@ class QualityAdmission(SubjectAdmission):
 
     def _check_out_of_tolerance(self, entry: OutOfTolerance) -> None:
         gauge = gauge_of(self._known, entry.item, entry.at)
-        states = GaugeStates(self._rows.file, self._known)
+        states = GaugeStates(self._context.file, self._known)
         good = states.last_vouched(gauge.id, (entry.at, 0))
         since = (
             said("since it came into this book")

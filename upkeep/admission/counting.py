@@ -172,10 +172,12 @@ class CountAdmission(SubjectAdmission):
             raise Refused(said("{day} is not a date; write it like 2026-03-09.", day=Quoted(entry.day))) from None
         if not 1 <= entry.pieces <= 10**9:
             raise Refused(said("An order is for at least 1 piece."))
-        judge = Judge(self._rows, self._known)
         on = self._counter.contents_at(entry.item, entry.at)
         self.notes += beyond(
-            judge, on, entry.pieces, said("order {order} ({pieces} pieces)", order=entry.order, pieces=entry.pieces)
+            self._context.judge,
+            on,
+            entry.pieces,
+            said("order {order} ({pieces} pieces)", order=entry.order, pieces=entry.pieces),
         )
 
     JUDGES: ClassVar[Judges] = {

@@ -13,7 +13,6 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
 from upkeep.errors import Refused
-from upkeep.keeping.judging import Judge
 from upkeep.plant.model import Role
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
@@ -237,7 +236,7 @@ class FaultAdmission(SubjectAdmission):
 
     def _check_release(self, release: Release) -> None:
         self._check_reason(release, said("released"))
-        check_not_gone(self._rows.file, self._known, release.item, release.at, said("released"))
+        check_not_gone(self._context, release.item, release.at, said("released"))
         checks.check_role(
             self._known.person(release.by), checks.MAY_RELEASE, said("the release of {item}", item=release.item)
         )
@@ -267,7 +266,7 @@ class FaultAdmission(SubjectAdmission):
 
     def _cases(self) -> FaultCases:
         self._counter.settle()
-        return FaultCases(self._rows.file, Judge(self._rows, self._known).counts, self._known.facts)
+        return FaultCases(self._context)
 
     def _repeat(self, case: Case) -> Repeat | None:
         return self._cases().repeat(case, self._cases().alike(case))

@@ -12,7 +12,6 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.errors import Refused
-from upkeep.keeping.judging import Judge
 from upkeep.said import Moment, Said, Value, said
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
@@ -28,7 +27,7 @@ class FittingAdmission(SubjectAdmission):
             inside = self._known.item(entry.inside)
             checks.check_fits(item, inside, self._known.zone.day(entry.at))
             for one in (item, inside):
-                check_not_gone(self._rows.file, self._known, one.id, entry.at, said("fitted again"))
+                check_not_gone(self._context, one.id, entry.at, said("fitted again"))
             self._check_may_run(entry)
         elif entry.to is not None:
             self._known.place(entry.to)
@@ -49,7 +48,7 @@ class FittingAdmission(SubjectAdmission):
         """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person
         gave a permit or somebody vouches that it hangs there all the same; what was fitted before, was fitted."""
         self._check_not_resting(fit.item, fit.at)
-        alarms = Alarms(self._rows.file, Judge(self._rows, self._known))
+        alarms = Alarms(self._context)
         for bar in alarms.bars(fit.item, fit.at):
             permitted = alarms.permitted(bar, fit.at)
             if permitted:

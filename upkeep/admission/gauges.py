@@ -7,22 +7,20 @@ from datetime import datetime
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.due.reason_json import hold_from
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
 from upkeep.said import Figure, Moment, Said, Value, said
-from upkeep.store.file import BookFile
-from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.wording.holds import hold_said
 
 _REFUSE = "refuse"
 
 
-def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> list[Said]:
+def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
     """What the writer has to know of a gauge at the moment it measured; refuses one that must not be used.
 
     What is told late of a time before the gauge was found to read wrong is taken, and does not count.
     """
-    for row in Projections(file).standings_of(key):
+    for row in context.rows.standings_of(key):
         if row.since <= utc_text(at):
             held = row.what == "hold"
             reason: Value = hold_said(hold_from(row.reason)) if held else row.reason
@@ -31,11 +29,11 @@ def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> 
                     "{gauge} has been {stands} since {moment}: {reason}. Measure with another gauge.",
                     gauge=key,
                     stands=said("held") if held else said("out of use"),
-                    moment=Moment(from_utc_text(row.since), known.zone),
+                    moment=Moment(from_utc_text(row.since), context.known.zone),
                     reason=reason,
                 )
             )
-    states = GaugeStates(file, known)
+    states = GaugeStates(context.file, context.known)
     for doubt in states.doubts(key):
         if doubt.takes_in(at) and doubt.found <= at:
             raise Refused(
@@ -44,13 +42,13 @@ def check_gauge_counts(file: BookFile, known: Known, key: str, at: datetime) -> 
                     "Measure with another gauge.",
                     gauge=key,
                     off=Figure(doubt.off, "+g"),
-                    found=Moment(doubt.found, known.zone),
+                    found=Moment(doubt.found, context.known.zone),
                 )
             )
     state = states.at(key, at)
     if state.valid:
         return []
-    if known.facts.overdue_gauge == _REFUSE and not state.wrong:
+    if context.known.facts.overdue_gauge == _REFUSE and not state.wrong:
         raise Refused(
             said(
                 "{gauge} is not valid ({why}); this plant accepts no readings from it. Measure with another gauge.",

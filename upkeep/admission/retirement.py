@@ -9,26 +9,25 @@ from typing import ClassVar
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.errors import Refused
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import gone_by
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
-from upkeep.store.file import BookFile
-from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 
 _SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 
 
-def check_not_gone(file: BookFile, known: Known, item: str, at: datetime, what: Said) -> None:
+def check_not_gone(context: Context, item: str, at: datetime, what: Said) -> None:
     """Refuses what would bring an item back that left for ever by then; ``what`` would."""
-    gone = WearHistory(file).retired(item)
-    if gone is not None and gone.at <= utc_text(at):
+    gone = gone_by(context, item, at)
+    if gone is not None:
         raise Refused(
             said(
                 "{item} is gone for good ({end}, {moment}, #{entry}): it cannot be {what}. Check the id on "
                 "the metal; if it never left, strike #{entry}.",
                 item=item,
                 end=gone.end,
-                moment=Moment(from_utc_text(gone.at), known.zone),
+                moment=Moment(from_utc_text(gone.at), context.known.zone),
                 entry=Numeral(gone.entry),
                 what=what,
             )
@@ -48,7 +47,7 @@ class CareAdmission(SubjectAdmission):
                     ends=listed(ENDS),
                 )
             )
-        gone = WearHistory(self._rows.file).retired(item.id)
+        gone = self._context.worn.retired(item.id)
         if gone is not None and gone.entry != entry.corrects:
             raise Refused(
                 said(

@@ -14,7 +14,6 @@ from upkeep.due.lines import Line
 from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
 from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import AlreadySigned, Refused
-from upkeep.keeping.judging import Judge
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Role, Task
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, said
@@ -35,7 +34,7 @@ class SignAdmission(SubjectAdmission):
         self.notes += checks.check_sign(self._known, sign, item, task)
         checks.check_role(person, task.by, said("{task} on {item}", task=task.title, item=item.id))
         if sign.gauge is not None:
-            self.notes += check_gauge_counts(self._rows.file, self._known, sign.gauge, sign.at)
+            self.notes += check_gauge_counts(self._context, sign.gauge, sign.at)
         if sign.occurrence == EXTRA:
             return
         line = self._line(item, task)
@@ -65,7 +64,7 @@ class SignAdmission(SubjectAdmission):
 
     def _line(self, item: Item, task: Task) -> Line:
         self._projector.counter.settle()
-        return Judge(self._rows, self._known).line(item, task)
+        return self._context.judge.line(item, task)
 
     def _check_occurrence(self, sign: Sign, task: Task, line: Line) -> None:
         if sign.occurrence in (line.occurrence, *line.also):
@@ -139,8 +138,7 @@ class SignAdmission(SubjectAdmission):
         checks.check_role(
             self._known.person(entry.by), checks.MAY_DEFER, said("{name} as {what}", name=name, what=what)
         )
-        self._projector.counter.settle()
-        line = Judge(self._rows, self._known).line(item, task)
+        line = self._line(item, task)
         if entry.occurrence not in (line.occurrence, *line.also):
             raise Refused(
                 said(
@@ -187,7 +185,7 @@ class SignAdmission(SubjectAdmission):
             )
 
     def _check_verify(self, entry: Verify) -> None:
-        old = entry_in_effect(self._entries, self._rows, entry.entry)
+        old = entry_in_effect(self._context, entry.entry)
         if not isinstance(old.entry, Sign):
             raise Refused(said("#{entry} is not a sign-off; there is nothing to verify.", entry=Numeral(old.id)))
         task = self._known.task(old.entry.task)

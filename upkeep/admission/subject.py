@@ -7,11 +7,9 @@ from typing import Any, ClassVar
 
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.errors import NotFound, Refused
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.projecting import Projector
 from upkeep.said import Numeral, Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 
 Judges = Mapping[type[Entry], Callable[[Any, Any], Entry | None]]
 """Methods of an admission by the kind of entry that each judges.  One that gives an entry back has put in what the
@@ -26,11 +24,9 @@ class SubjectAdmission:
 
     JUDGES: ClassVar[Judges] = {}
 
-    def __init__(
-        self, entries: EntryStore, rows: Projections, known: Known, projector: Projector, replaced: Recorded | None
-    ) -> None:
-        self._entries, self._rows, self._known, self._projector = entries, rows, known, projector
-        self._counter, self._replaced = projector.counter, replaced
+    def __init__(self, context: Context, projector: Projector, replaced: Recorded | None) -> None:
+        self._context, self._rows, self._known = context, context.rows, context.known
+        self._projector, self._counter, self._replaced = projector, projector.counter, replaced
         self.notes: list[Said] = []
 
     def admitted(self, entry: Entry) -> Entry:
@@ -38,12 +34,12 @@ class SubjectAdmission:
         return self.JUDGES[type(entry)](self, entry) or entry
 
 
-def entry_in_effect(entries: EntryStore, rows: Projections, number: int) -> Recorded:
+def entry_in_effect(stores: Stores, number: int) -> Recorded:
     """An entry that others refer to; raises where there is none, or where another one took its effect."""
-    entry = entries.one(number)
+    entry = stores.entries.one(number)
     if entry is None:
         raise NotFound(said("entry"), f"#{number}")
-    through = rows.effect_lost_through(number)
+    through = stores.rows.effect_lost_through(number)
     if through is not None:
         raise Refused(
             said(

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cached_property
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms
-from upkeep.answers.board import Views
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound, Refused
-from upkeep.keeping.judging import Judge
 from upkeep.plant.model import Role
 from upkeep.said import Join, Moment, Numeral, Quoted, listed, said
-from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import SuspectLine
@@ -28,10 +24,6 @@ MOST_STROKES = 100_000
 
 class SuspectAdmission(SubjectAdmission):
     """Judges such entries."""
-
-    @cached_property
-    def _views(self) -> Views:
-        return Views(self._rows.file, self._known)
 
     def _with_strokes(self, entry: Disposition) -> Disposition:
         checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("the disposition of suspect product"))
@@ -57,7 +49,7 @@ class SuspectAdmission(SubjectAdmission):
 
     def _line(self, entry: Disposition) -> SuspectLine:
         at = max(entry.at, entry.recorded_at or entry.at)
-        found = SuspectViews(self._views, at).hold_list(entry.list)
+        found = SuspectViews(self._context.at(at)).hold_list(entry.list)
         since = from_utc_text(entry.since)
         for line in found.lines:
             if line.press == entry.press and line.since == since:
@@ -84,8 +76,8 @@ class SuspectAdmission(SubjectAdmission):
         )
         if not entry.because:
             raise Refused(said("Give the calculation that lets the window begin later; it stays with the list."))
-        found = SuspectViews(self._views, entry.at).hold_list(entry.list)
-        counts = self._views.judge.counts
+        found = SuspectViews(self._context.at(entry.at)).hold_list(entry.list)
+        counts = self._context.judge.counts
         first = strokes_since_new(counts, found.item, found.start).best
         last = strokes_since_new(counts, found.item, found.end).best
         if not first <= entry.strokes <= last:
@@ -118,7 +110,7 @@ class SuspectAdmission(SubjectAdmission):
                     strokes=entry.strokes,
                 )
             )
-        if not list(Alarms(self._rows.file, Judge(Projections(self._rows.file), self._known)).bars(item.id, entry.at)):
+        if not list(Alarms(self._context).bars(item.id, entry.at)):
             raise Refused(
                 said("{item} is neither held nor past a hard stop; it needs no deviation permit.", item=item.id)
             )

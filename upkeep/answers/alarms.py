@@ -6,16 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from upkeep.answers.suspect.held_runs import permit_left
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.reason_json import hold_from
-from upkeep.keeping.judging import Judge
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import permit_left
 from upkeep.plant.model import Event, Kind
 from upkeep.said import Moment, Said, Value, in_turn, said
-from upkeep.store.file import BookFile
-from upkeep.store.findings import Findings
-from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.wording.holds import hold_said
@@ -35,11 +31,11 @@ class Bar:
 
 
 class Alarms:
-    """Finds such items in one file, as it stands."""
+    """Finds such items in a book as it stands."""
 
-    def __init__(self, file: BookFile, judge: Judge) -> None:
-        self._rows, self._lines, self._found = Projections(file), LineStore(file), Findings(file)
-        self._judge = judge
+    def __init__(self, context: Context) -> None:
+        self._context, self._judge = context, context.judge
+        self._rows, self._found = context.rows, context.found
 
     def bars(self, item: str, at: datetime) -> Iterator[Bar]:
         """Why an item, or something in it, must not run at a moment."""
@@ -49,7 +45,7 @@ class Alarms:
         crash = self._crash(item, at)
         if crash is not None:
             yield Bar(item, crash, said("not inspected since a crash"), False)
-        for stopped in self._lines.stopped_by_strokes(item, utc_text(at)):
+        for stopped in self._context.lines.stopped_by_strokes(item, utc_text(at)):
             yield Bar(
                 item, from_utc_text(stopped.since), said("past the hard stop of {line}", line=stopped.line), False
             )
@@ -71,7 +67,7 @@ class Alarms:
 
     def permitted(self, bar: Bar, at: datetime) -> int:
         """How many strokes a named person lets it run all the same."""
-        return permit_left(self._found, self._judge, bar.item, at)
+        return permit_left(self._context, bar.item, at)
 
     def of_press(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, Said]]:
         """What ran on a press although it must not, each with the sentence for whoever is told first."""

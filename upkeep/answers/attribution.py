@@ -5,16 +5,17 @@ from __future__ import annotations
 from datetime import datetime
 
 from upkeep.counting.strokes import Stay
+from upkeep.keeping.context import Context
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import stay_from_row
 from upkeep.plant.model import Kind
-from upkeep.store.projections import Projections
 
 
-def unattributed(rows: Projections, judge: Judge, press: str, at: datetime) -> int:
+def unattributed(context: Context, press: str, at: datetime) -> int:
     """The strokes of a press up to an instant that no module did (best estimate)."""
-    modules = [item.id for item in judge.known.items.values() if item.kind is Kind.MODULE]
-    stays = [stay_from_row(row) for row in rows.strokes_on(press, modules)]
+    judge = context.judge
+    modules = [item.id for item in context.known.items.values() if item.kind is Kind.MODULE]
+    stays = [stay_from_row(row) for row in context.rows.strokes_on(press, modules)]
     done = sum(_done(judge, stay, at) for stay in stays if stay.start <= at)
     return judge.counts.total_at(press, at).best - done
 

@@ -7,16 +7,16 @@ from datetime import date, datetime, timedelta
 
 from upkeep.counting.strokes import strokes_between
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context
 from upkeep.keeping.judging import Judge
 from upkeep.planning.forecast import Forecast, Left, forecast_from
 from upkeep.planning.rate import LOOKED_BACK
 from upkeep.plant.model import Item, Kind
 from upkeep.said import said
-from upkeep.store.projections import Projections
 from upkeep.views.board import BoardLine
 
 
-def forecast_of(rows: Projections, judge: Judge, line: BoardLine, at: datetime) -> Forecast:
+def forecast_of(context: Context, line: BoardLine) -> Forecast:
     """When a line will be due by strokes, how sure that is, and the last day on which it is still safe.
 
     Raises :class:`Refused` for a line without a stroke trigger.
@@ -25,14 +25,14 @@ def forecast_of(rows: Projections, judge: Judge, line: BoardLine, at: datetime) 
         raise Refused(said("{line} does not go by strokes; its due date is on the board.", line=line.line))
     doubt = line.strokes_high - line.strokes
     left = line.due_strokes - line.strokes
-    return forecast_left(rows, judge, judge.known.item(line.item), Left(left - doubt, left, left + doubt), at)
+    return forecast_left(context, context.known.item(line.item), Left(left - doubt, left, left + doubt))
 
 
-def forecast_left(rows: Projections, judge: Judge, item: Item, left: Left, at: datetime) -> Forecast:
+def forecast_left(context: Context, item: Item, left: Left) -> Forecast:
     """When so many strokes of an item are used up."""
-    today = judge.known.zone.day(at)
+    judge, today = context.judge, context.known.zone.day(context.moment)
     done = _done_by_day(judge, item, today)
-    return forecast_from(left, done, judge.known.workdays, today, _planned(rows, judge, item, today))
+    return forecast_from(left, done, context.known.workdays, today, _planned(context, item, today))
 
 
 def _done_by_day(judge: Judge, item: Item, today: date) -> dict[date, int]:
@@ -56,8 +56,9 @@ def _last_shift_end(judge: Judge, start: datetime, end: datetime) -> datetime:
     return max(ends, default=end)
 
 
-def _planned(rows: Projections, judge: Judge, item: Item, today: date) -> Mapping[date, int]:
+def _planned(context: Context, item: Item, today: date) -> Mapping[date, int]:
     """The pieces still to be made with an item by day: an order runs from its day on, as fast as its press can."""
+    rows, judge = context.rows, context.judge
     planned: dict[date, int] = {}
     for order in rows.orders():
         if item.id not in _concerned(judge, order.item, order.press):

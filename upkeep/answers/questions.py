@@ -9,12 +9,10 @@ from upkeep.answers.alarms import Alarms
 from upkeep.answers.attribution import unattributed
 from upkeep.counting.strokes import strokes_between
 from upkeep.entries.counting import Count
-from upkeep.keeping.judging import Judge
+from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.model import Kind
 from upkeep.said import Figure, Moment, Numeral, in_turn, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.questions import Question
@@ -27,61 +25,61 @@ RATIO_LOW, RATIO_HIGH = 0.98, 1.02
 """A module's own counter and its press agree within these.  Plant defaults, no source."""
 
 
-def questions(rows: Projections, entries: EntryStore, judge: Judge) -> list[Question]:
+def questions(context: Context) -> list[Question]:
     """Counts not taken, counters that stand still or disagree, strokes with no module on the press, and what runs
     although it must not; oldest first."""
     found = [
-        *_missing(rows, judge),
-        *_vouched(rows, entries, judge),
-        *_frozen(rows, judge),
-        *_disagreeing(rows, judge),
-        *_nobody(rows, judge),
-        *_barred(rows, judge),
+        *_missing(context),
+        *_vouched(context),
+        *_frozen(context),
+        *_disagreeing(context),
+        *_nobody(context),
+        *_barred(context),
     ]
     return sorted(found, key=lambda question: (question.since, question.about))
 
 
-def _missing(rows: Projections, judge: Judge) -> Iterator[Question]:
-    for edge in rows.guessed_edges():
+def _missing(context: Context) -> Iterator[Question]:
+    for edge in context.rows.guessed_edges():
         press, at = edge.press, from_utc_text(edge.moment)
-        before, after = rows.mark_at(press, edge.moment), rows.mark_after(press, edge.moment)
+        before, after = context.rows.mark_at(press, edge.moment), context.rows.mark_after(press, edge.moment)
         shared = None
         if before and after:
-            _, by = judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
+            _, by = context.judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
             shared = said("Until then the strokes are shared by {by} and marked as estimated.", by=by)
         missing = said(
             "The counter of {press} was not read at {moment} ({items} moved). If the count is known, enter it.",
             press=press,
-            moment=Moment(at, judge.known.zone),
+            moment=Moment(at, context.known.zone),
             items=edge.items,
         )
         yield Question(press, at, in_turn(missing, shared))
 
 
-def _vouched(rows: Projections, entries: EntryStore, judge: Judge) -> Iterator[Question]:
+def _vouched(context: Context) -> Iterator[Question]:
     """Counts that the lead wrote against the press's rate, until the press was read again."""
-    for row in rows.last_marks():
-        one = entries.one(row.entry)
+    for row in context.rows.last_marks():
+        one = context.entries.one(row.entry)
         if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
             asks = said(
                 "The count {count} of {press} at {moment} is more than its rate allows, and was accepted with "
                 'a reason ("{reason}", #{entry}). Read the counter again.',
                 count=row.value,
                 press=row.press,
-                moment=Moment(one.entry.at, judge.known.zone),
+                moment=Moment(one.entry.at, context.known.zone),
                 reason=one.entry.because,
                 entry=Numeral(one.id),
             )
             yield Question(row.press, one.entry.at, asks)
 
 
-def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
-    for row in rows.last_marks():
-        marks = rows.newest_marks(row.press, SAME_READINGS)
+def _frozen(context: Context) -> Iterator[Question]:
+    for row in context.rows.last_marks():
+        marks = context.rows.newest_marks(row.press, SAME_READINGS)
         if len(marks) == SAME_READINGS and len({mark.total for mark in marks}) == 1:
             newest, *_, oldest = marks
             first, last = from_utc_text(oldest.at), from_utc_text(newest.at)
-            made = rows.quantities_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
+            made = context.rows.quantities_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
             pieces = sum(one.pieces for one in made)
             if pieces:
                 asks = said(
@@ -90,20 +88,20 @@ def _frozen(rows: Projections, judge: Judge) -> Iterator[Question]:
                     "press makes as uncounted strokes.",
                     press=row.press,
                     count=row.value,
-                    moment=Moment(first, judge.known.zone),
+                    moment=Moment(first, context.known.zone),
                     pieces=pieces,
                 )
                 yield Question(row.press, first, asks)
 
 
-def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
-    for row in rows.last_marks():
-        item = judge.known.items[row.press]
+def _disagreeing(context: Context) -> Iterator[Question]:
+    for row in context.rows.last_marks():
+        item = context.known.items[row.press]
         if item.kind is Kind.PRESS:
             continue
-        last, begin = mark_from(row), _counted_so_since(rows, item.id)
-        own = last.total - judge.counts.total_at(item.id, begin).best
-        by_press = strokes_between(judge.counts, item.id, begin, last.at).best
+        last, begin = mark_from(row), _counted_so_since(context, item.id)
+        own = last.total - context.judge.counts.total_at(item.id, begin).best
+        by_press = strokes_between(context.judge.counts, item.id, begin, last.at).best
         if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= own / by_press <= RATIO_HIGH:
             asks = said(
                 "The counter of {item} says {own}, those of its presses say {by_press} (ratio {ratio}). The "
@@ -116,18 +114,18 @@ def _disagreeing(rows: Projections, judge: Judge) -> Iterator[Question]:
             yield Question(item.id, begin, asks)
 
 
-def _counted_so_since(rows: Projections, counter: str) -> datetime:
+def _counted_so_since(context: Context, counter: str) -> datetime:
     """Since when a counter that was read counts as it does: its first reading, or its last change of configuration."""
-    first, configuration = rows.first_mark(counter), rows.configurations_of(counter)
+    first, configuration = context.rows.first_mark(counter), context.rows.configurations_of(counter)
     return from_utc_text(max([*([first.at] if first else []), *(row.since for row in configuration)]))
 
 
-def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
-    for row in rows.last_marks():
-        if judge.known.items[row.press].kind is not Kind.PRESS:
+def _nobody(context: Context) -> Iterator[Question]:
+    for row in context.rows.last_marks():
+        if context.known.items[row.press].kind is not Kind.PRESS:
             continue
-        left = unattributed(rows, judge, row.press, NEVER)
-        first = rows.first_mark(row.press)
+        left = unattributed(context, row.press, NEVER)
+        first = context.rows.first_mark(row.press)
         if left > 0 and first is not None:
             asks = said(
                 "{press} did {strokes} with no module on it, according to this book. Which module was on it?",
@@ -137,9 +135,9 @@ def _nobody(rows: Projections, judge: Judge) -> Iterator[Question]:
             yield Question(row.press, from_utc_text(first.at), asks)
 
 
-def _barred(rows: Projections, judge: Judge) -> Iterator[Question]:
-    alarms = Alarms(rows.file, judge)
-    for row in rows.last_marks():
-        if judge.known.items[row.press].kind is Kind.PRESS:
+def _barred(context: Context) -> Iterator[Question]:
+    alarms = Alarms(context)
+    for row in context.rows.last_marks():
+        if context.known.items[row.press].kind is Kind.PRESS:
             for bar, sentence in alarms.of_press(row.press):
                 yield Question(bar.item, bar.since, sentence)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
-from upkeep.answers.board import Views
+from upkeep.answers.board import Boards
 from upkeep.due.states import CALLING, State
-from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
+from upkeep.keeping.context import Context
 from upkeep.units.weeks import iso_week, week_days
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.views.week import WeekList, WeekRow
@@ -16,37 +15,39 @@ from upkeep.views.week import WeekList, WeekRow
 _PAGE = 500
 
 
-def week_list(views: Views, at: datetime, week: str | None, area: str | None, by: str) -> WeekList:
-    """Everything that is due, overdue or open by the end of a week, as it looks at ``at``.
+def week_list(context: Context, week: str | None, area: str | None, by: str) -> WeekList:
+    """Everything that is due, overdue or open by the end of a week, as it looks at the moment.
 
-    Work of every shift is left to the rounds at the presses and only counted in ``not_listed``; overdue safety work
+    Work of every shift is left to the rounds at the presses and only counted in ``left_to_rounds``; overdue safety work
     is listed whatever it is.  Raises :class:`Unreadable` for a week that is none.
     """
-    known = views.known
+    known, at, board = context.known, context.moment, Boards(context)
     zone = known.zone
     name = week or iso_week(zone.day(at))
     first, last = week_days(name)
     end = zone.start_of(last + timedelta(days=1))
     wanted, rounds = [], 0
-    for line in _calling(views, at, end, area):
+    for line in _calling(board, at, end, area):
         if line.each_shift and not line.statutory:
             rounds += 1
         else:
             wanted.append(line)
-    wanted.sort(key=lambda line: (not _late(line), known_route(views, line), line.place, line.item, line.task))
-    oldest = views.oldest_count()
+    wanted.sort(key=lambda line: (not _late(line), _route(context, line), line.place, line.item, line.task))
+    oldest, press = board.oldest_count() or (None, None)
     return WeekList(
         plant=known.facts.name,
+        zone=zone.name,
         area=area,
         week=name,
         first_day=first,
         last_day=last,
-        printed_at=zone.minute(at),
-        printed_by=known.names.get(by, by) or "-",
-        counts_as_of=f"{oldest[1]}, {zone.minute(oldest[0])}" if oldest else "no press has been read",
-        revision=views.last_entry(),
-        rows=tuple(_row(number, line, zone, views) for number, line in enumerate(wanted, 1)),
-        not_listed=f"Work of every shift ({rounds} lines now open) is signed at the presses and not listed.",
+        printed_at=at,
+        printed_by=known.names.get(by, by),
+        counts_as_of=oldest,
+        oldest_count_press=press,
+        revision=context.entries.last()[0],
+        rows=tuple(_row(number, line, context) for number, line in enumerate(wanted, 1)),
+        left_to_rounds=rounds,
     )
 
 
@@ -54,38 +55,39 @@ def _late(line: BoardLine) -> bool:
     return line.state in (State.STOP, State.HELD, State.OVERDUE)
 
 
-def known_route(views: Views, line: BoardLine) -> int:
+def _route(context: Context, line: BoardLine) -> int:
     """The walking order of the place of a line."""
-    return views.judge.area_and_route(line.place)[1]
+    return context.judge.area_and_route(line.place)[1]
 
 
-def _calling(views: Views, at: datetime, end: datetime, area: str | None) -> Iterator[BoardLine]:
+def _calling(board: Boards, at: datetime, end: datetime, area: str | None) -> Iterator[BoardLine]:
     """The lines that call somebody at ``at``, and those that come due before ``end``."""
-    now = _pages(views, at, BoardQuery(states=frozenset(CALLING), area=area))
+    now = _pages(board, BoardQuery(states=frozenset(CALLING), area=area))
     seen = set()
     for line in now:
         seen.add(line.line)
         if line.state is not State.OPEN or line.due_at is None or line.due_at < end or line.due_strokes is not None:
             yield line
     if end > at:
-        for line in _pages(views, at, BoardQuery(states=frozenset({State.LATER}), area=area)):
+        for line in _pages(board, BoardQuery(states=frozenset({State.LATER}), area=area)):
             if line.opens_at is None or line.opens_at >= end:
                 return  # later lines come in the order in which they open, and none is due before it opens
             if line.line not in seen and line.due_at is not None and line.due_at < end:
                 yield line
 
 
-def _pages(views: Views, at: datetime, query: BoardQuery) -> Iterator[BoardLine]:
+def _pages(board: Boards, query: BoardQuery) -> Iterator[BoardLine]:
     offset = 0
     while True:
-        page = views.board(at, query, offset, _PAGE)
+        page = board.window(query, offset, _PAGE)
         yield from page.rows
         offset += len(page.rows)
         if not page.rows or offset >= page.total:
             return
 
 
-def _row(number: int, line: BoardLine, zone: Zone, views: Views) -> WeekRow:
+def _row(number: int, line: BoardLine, context: Context) -> WeekRow:
+    stated = None if line.last_done_at else context.rows.last_stated(line.item, line.task)
     return WeekRow(
         row=number,
         line=line.line,
@@ -94,40 +96,18 @@ def _row(number: int, line: BoardLine, zone: Zone, views: Views) -> WeekRow:
         task=line.task,
         title=line.title,
         state=line.state,
-        due=_due(line, zone),
-        window=_window(line, zone),
+        occurrence=line.occurrence,
+        due_day=line.due_day,
+        due_at=line.due_at,
+        strokes=line.strokes,
+        due_strokes=line.due_strokes,
+        estimated=line.estimated,
+        overdue_at=line.overdue_at,
+        stop_at=line.stop_at,
         minutes=line.minutes,
-        kit=bool(views.known.task(line.task).kit),
+        kit=bool(context.known.task(line.task).kit),
         energy=line.energy,
         statutory=line.statutory,
-        estimated=line.estimated,
-        last_done=_last_done(line, zone, views),
-        occurrence=line.occurrence,
+        last_done_at=line.last_done_at,
+        last_stated=date.fromisoformat(stated.done) if stated else None,
     )
-
-
-def _last_done(line: BoardLine, zone: Zone, views: Views) -> str:
-    if line.last_done_at is not None:
-        return f"{zone.day(line.last_done_at)}"
-    stated = views.stated(line.item, line.task)
-    return f"stated {stated}" if stated else "never"
-
-
-def _due(line: BoardLine, zone: Zone) -> str:
-    parts = []
-    if line.due_day is not None:
-        parts.append(f"{line.due_day:%a %Y-%m-%d}")
-    elif line.due_at is not None and line.due_strokes is None:
-        parts.append(zone.show(line.due_at))
-    if line.due_strokes is not None and line.strokes is not None:
-        mark = "est. " if line.estimated else ""
-        parts.append(f"{mark}{grouped(line.strokes)} of {grouped(line.due_strokes)} strokes")
-    return "; ".join(parts) or "now"
-
-
-def _window(line: BoardLine, zone: Zone) -> str:
-    if line.stop_at is not None:
-        return f"stop {zone.day(line.stop_at)}"
-    if line.overdue_at is not None:
-        return f"overdue from {zone.day(line.overdue_at)}"
-    return "by count"

@@ -9,6 +9,12 @@ from typing import TYPE_CHECKING
 from upkeep.book.door import Book
 
 if TYPE_CHECKING:
+    from upkeep.answers.checks.checks import CheckViews
+    from upkeep.answers.checks.forms import CheckForms
+    from upkeep.answers.faults.faults import FaultViews
+    from upkeep.answers.suspect.hold_lists import SuspectViews
+    from upkeep.answers.wear.wear import WearViews
+    from upkeep.keeping.definitions import Known
     from upkeep.keeping.proof import ProofReport
     from upkeep.store.remaking import Progress, Watch, nobody
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -23,9 +29,13 @@ __all__ = [
     "BoardLine",
     "BoardQuery",
     "Book",
+    "CheckForms",
+    "CheckViews",
+    "FaultViews",
     "GaugeChoice",
     "Hanging",
     "HistoryLine",
+    "Known",
     "LifeNumbers",
     "LineDetail",
     "Progress",
@@ -33,14 +43,22 @@ __all__ = [
     "Round",
     "SignForm",
     "StateChange",
+    "SuspectViews",
     "Watch",
+    "WearViews",
     "WeekList",
     "WeekRow",
     "Written",
     "nobody",
 ]
 
-_ROOMS = {
+_ROOMS: dict[str, tuple[str, ...]] = {
+    "answers.checks.forms": ("CheckForms",),
+    "answers.checks.checks": ("CheckViews",),
+    "answers.faults.faults": ("FaultViews",),
+    "keeping.definitions": ("Known",),
+    "answers.suspect.hold_lists": ("SuspectViews",),
+    "answers.wear.wear": ("WearViews",),
     "keeping.proof": ("ProofReport",),
     "store.remaking": ("Progress", "Watch", "nobody"),
     "views.board": ("Board", "BoardLine", "BoardQuery", "LineDetail"),

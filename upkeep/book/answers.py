@@ -12,13 +12,9 @@ from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
-from upkeep.views.board import BoardQuery
 
 if TYPE_CHECKING:
     from upkeep.answers.checks.checks import CheckViews
@@ -28,7 +24,7 @@ if TYPE_CHECKING:
     from upkeep.answers.wear.wear import WearViews
     from upkeep.entries.entry import Entry
     from upkeep.planning.forecast import Forecast
-    from upkeep.views.board import Board, BoardLine, LineDetail
+    from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
@@ -50,6 +46,7 @@ class Answers:
     def __init__(self, file: BookFile) -> None:
         self._file = file
         self._seen_from = Standpoints(file)
+        self._stores = self._seen_from.stores
 
     # The plant
 
@@ -103,7 +100,7 @@ class Answers:
         """
         from upkeep.entries.bookkeeping import Note
 
-        newest = EntryStore(self._file).last_written(1)
+        newest = self._stores.entries.last_written(1)
         return not newest or (isinstance(note := newest[0][0].entry, Note) and note.restored)
 
     def last_moment(self) -> datetime | None:
@@ -120,45 +117,64 @@ class Answers:
         known_at: datetime | None = None,
     ) -> Board:
         """A window of all lines that match, most urgent first."""
-        return self._seen_from.at(at, known_at).board(at, query or BoardQuery(), offset, limit)
+        from upkeep.answers.board import Boards
+        from upkeep.views.board import BoardQuery
+
+        return Boards(self._seen_from.at(at, known_at)).window(query or BoardQuery(), offset, limit)
 
     def line(self, line: str, at: datetime, *, known_at: datetime | None = None) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
-        return self._seen_from.at(at, known_at).line(line, at)
+        from upkeep.answers.board import Boards
+
+        return Boards(self._seen_from.at(at, known_at)).line(line)
 
     def detail(self, line: str, at: datetime, *, known_at: datetime | None = None) -> LineDetail:
         """One line with the life of its item and its history."""
-        return self._seen_from.at(at, known_at).detail(line, at)
+        from upkeep.answers.life import detail
+
+        return detail(self._seen_from.at(at, known_at), line)
 
     def round(self, place: str, at: datetime, *, known_at: datetime | None = None) -> Round:
         """What one place asks of its operator this shift."""
-        return self._seen_from.at(at, known_at).round(place, at)
+        from upkeep.answers.round import Rounds
+
+        return Rounds(self._seen_from.at(at, known_at)).of(place)
 
     def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
         """All that a sign-off of a line asks for."""
-        return self._seen_from.at(at, known_at).sign_form(line, at)
+        from upkeep.answers.sign_form import sign_form
+
+        return sign_form(self._seen_from.at(at, known_at), line)
 
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""
-        return self._seen_from.at(at, known_at).life(item, at)
+        from upkeep.answers.life import life
+
+        return life(self._seen_from.at(at, known_at), item)
 
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
         """What sits in what at a moment, as (item, inside)."""
-        return self._seen_from.at(at).hanging()
+        return tuple(self._seen_from.at(at).rows.hanging())
 
     def forecast(self, line: str, at: datetime, *, known_at: datetime | None = None) -> Forecast:
         """When a line will be due by strokes, the chance of it day by day, and the last safe day."""
-        return self._seen_from.at(at, known_at).forecast(line, at)
+        from upkeep.answers.board import Boards
+        from upkeep.answers.forecast import forecast_of
+
+        context = self._seen_from.at(at, known_at)
+        return forecast_of(context, Boards(context).line(line))
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open, for a person to answer, and the faults that somebody has to know of."""
-        found = (*self._seen_from.at(at).questions(), *self.faults(at).questions())
+        from upkeep.answers.questions import questions
+
+        found = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
         return tuple(sorted(found, key=lambda question: (question.since, question.about)))
 
     def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
         """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
         from_at = "" if since is None else utc_text(since)
-        for one in EntryStore(self._file).of_item(item, (kind,), from_at=from_at, in_effect=False):
+        for one in self._stores.entries.of_item(item, (kind,), from_at=from_at, in_effect=False):
             yield one.entry
 
     def holds(self) -> tuple[HeldItem, ...]:
@@ -166,24 +182,28 @@ class Answers:
         from upkeep.due.reason_json import hold_from
         from upkeep.views.items import HeldItem
 
-        rows = Projections(self._file).holds()
+        rows = self._stores.rows.holds()
         return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
 
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
-        return {(row.item, row.task): row.done for row in Projections(self._file).all_stated()}
+        return {(row.item, row.task): row.done for row in self._stores.rows.all_stated()}
 
     def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
         """The newest entries, of one item or of all, with what became of them."""
-        return self._seen_from.now().history(item, None, limit)
+        from upkeep.answers.history import history
+
+        return history(self._seen_from.now(), item, None, limit)
 
     def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
         """The entries written last, newest first, whenever they happened."""
-        return self._seen_from.now().newest_written(limit)
+        from upkeep.answers.history import newest_written
+
+        return newest_written(self._seen_from.now(), limit)
 
     def entry(self, number: int) -> Entry:
         """The entry with a number; raises :class:`NotFound`."""
-        found = EntryStore(self._file).one(number)
+        found = self._stores.entries.one(number)
         if found is None:
             raise NotFound(said("entry"), f"#{number}")
         return found.entry
@@ -192,31 +212,31 @@ class Answers:
         """Suspect product: the hold lists behind failed checks and runs while held."""
         from upkeep.answers.suspect.hold_lists import SuspectViews
 
-        return SuspectViews(self._seen_from.at(at, known_at), at)
+        return SuspectViews(self._seen_from.at(at, known_at))
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
         from upkeep.answers.wear.wear import WearViews
 
-        return WearViews(self._seen_from.at(at, known_at), at)
+        return WearViews(self._seen_from.at(at, known_at))
 
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
         """Checks: gauges and what they cast doubt on, set-ups, charts."""
         from upkeep.answers.checks.checks import CheckViews
 
-        return CheckViews(self._seen_from.at(at, known_at), at)
+        return CheckViews(self._seen_from.at(at, known_at))
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
         from upkeep.answers.checks.forms import CheckForms
 
-        return CheckForms(self._seen_from.at(at, known_at), at)
+        return CheckForms(self._seen_from.at(at, known_at))
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
         """Faults: how far they have come, their likely causes, whether they came back."""
         from upkeep.answers.faults.faults import FaultViews
 
-        return FaultViews(self._seen_from.at(at, known_at), at)
+        return FaultViews(self._seen_from.at(at, known_at))
 
     def week(
         self,
@@ -230,7 +250,7 @@ class Answers:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
         from upkeep.answers.week import week_list
 
-        return week_list(self._seen_from.at(at, known_at), at, week, area, by)
+        return week_list(self._seen_from.at(at, known_at), week, area, by)
 
     def week_of_revision(
         self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
@@ -244,7 +264,7 @@ class Answers:
 
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
-        return week_list(self._seen_from.at_revision(revision, moment), moment, week, area, "")
+        return week_list(self._seen_from.at_revision(revision, moment), week, area, "")
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
@@ -257,21 +277,25 @@ class Answers:
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
-        return self._seen_from.now().answer_to(*LineName.read(line), occurrence)
+        from upkeep.answers.history import answer_to
+
+        return answer_to(self._seen_from.now(), *LineName.read(line), occurrence)
 
     def press_of(self, item: str, at: datetime) -> str | None:
         """The press on which an item hung at a moment, as known now; None: it hung on none."""
-        return self._seen_from.now().press_of(item, at)
+        from upkeep.answers.life import press_at
+
+        return press_at(self._seen_from.now(at), item, at)
 
     def next_change(self, after: datetime) -> datetime | None:
         """The first moment after one at which a line changes state by itself; None: none is in sight."""
-        found = LineStore(self._file).next_edge(utc_text(after))
+        found = self._stores.lines.next_edge(utc_text(after))
         return None if found is None or found.startswith("9999") else from_utc_text(found)
 
     def changed_lines(self, after: datetime, until: datetime) -> tuple[str, ...]:
         """The lines that change state by themselves within (after, until]."""
-        return tuple(LineStore(self._file).changed_between(utc_text(after), utc_text(until)))
+        return tuple(self._stores.lines.changed_between(utc_text(after), utc_text(until)))
 
     def defines(self, what: str, key: str) -> bool:
         """Whether something of that kind and id is defined already."""
-        return any((row.what, row.key) == (what, key) for row in Projections(self._file).definitions())
+        return any((row.what, row.key) == (what, key) for row in self._stores.rows.definitions())

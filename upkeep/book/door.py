@@ -15,9 +15,8 @@ from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
 from upkeep.said import Said
-from upkeep.store.entries import EntryStore
+from upkeep.store.backup import copy_to
 from upkeep.store.file import BookFile, Random
-from upkeep.store.projections import Projections
 from upkeep.store.remaking import Watch, nobody
 
 if TYPE_CHECKING:
@@ -168,7 +167,7 @@ class Book(Answers):
 
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
         """The definitions that are new or differ from those in force."""
-        kept = {(row.what, row.key): row.content for row in Projections(self._file).definitions()}
+        kept = {(row.what, row.key): row.content for row in self._stores.rows.definitions()}
         return tuple(one for one in definitions if kept.get((one.what, _key(one))) != one.text)
 
     def _writer(self, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Writer:
@@ -203,7 +202,6 @@ class Book(Answers):
 
     def backup(self, target: Path) -> None:
         """A complete copy of the book in a new file, while others go on writing."""
-        from upkeep.store.backup import copy_to
 
         copy_to(self._file, target)
 
@@ -212,7 +210,7 @@ class Book(Answers):
 
         Raises :class:`BookDamaged` at the first that does not; those before it were given already.
         """
-        return EntryStore(self._file).after(number, bytes.fromhex(link))
+        return self._stores.entries.after(number, bytes.fromhex(link))
 
     def export(self) -> Iterator[str]:
         """Every entry as its one-line text with its salt, in the order written: from these an empty book becomes this
@@ -220,7 +218,7 @@ class Book(Answers):
         from upkeep.entries.text import line_of
 
         zone = self.zone
-        for one in EntryStore(self._file).all():
+        for one in self._stores.entries.all():
             yield f"{line_of(one.entry, zone)} salt {one.salt.hex()}"
 
 

@@ -11,8 +11,7 @@ from itertools import groupby
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.answers.alarms import Alarms
-from upkeep.counting.judgement import Counter, is_plausible
-from upkeep.counting.marks import ConfigurationAt, Mark, Reading, increment
+from upkeep.answers.wear.hidden_wear import HiddenWear
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -24,16 +23,14 @@ from upkeep.entries.kinds import filed
 from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge, state_of
+from upkeep.keeping.judging import state_of
 from upkeep.keeping.projecting import Projector
 from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.lines import LineStore
-from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written
@@ -44,12 +41,12 @@ class Writer:
 
     def __init__(self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> None:
         self._file, self._recorded_at, self._origin = file, recorded_at, origin
-        self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
+        stores = Stores(file)
+        self._entries, self._rows, self._lines = stores.entries, stores.rows, stores.lines
         self.known = known
         self._projector = Projector(file, known)
         self._notes: list[Said] = []
         self._set_up: list[Check] = []
-        self._configurations: dict[str, ConfigurationAt] = {}
         self._first = self._first_moment()
         self._keeps_salts = False
 
@@ -95,17 +92,19 @@ class Writer:
         shift_day = shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
         return self._entries.append([(entry, shift_day, place)])[0]
 
+    def _stands(self) -> Context:
+        """The book as it stands by now, with what this write has added."""
+        return Context(self._file, self.known, self._recorded_at)
+
     def _alarms(self) -> Iterator[Said]:
         """What was counted on a press although it must not run; wear that settings written down make up for."""
-        judge = Judge(self._rows, self.known)
-        alarms = Alarms(self._file, judge)
+        context = self._stands()
+        alarms = Alarms(context)
         items = self.known.items
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
         if self._set_up:
-            from upkeep.answers.wear.hidden_wear import HiddenWear
-
-            hidden = HiddenWear(self._file, self.known, judge)
+            hidden = HiddenWear(context)
             yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
 
     # The first entry of all
@@ -133,59 +132,11 @@ class Writer:
 
     def _counts(self, run: list[Count]) -> list[int]:
         number, _ = self._entries.last()
-        marks: dict[str, list[Mark]] = {}
-        late: list[tuple[int, Count]] = []
-        begun: dict[str, Mark | None] = {}
-        self._check_signers(run)
-        for count in run:
-            number += 1
-            before = self._last_mark(count.press, begun)
-            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
-            if before is not None and count.at < before.at:
-                late.append((number, count))
-                continue
-            step = self._checked_step(count, before, reading)
-            mark = Mark(reading, step if before is None else before.total + step)
-            begun[count.press] = mark
-            marks.setdefault(count.press, []).append(mark)
+        counted = Admission(self._stands(), self._projector).counted(run, number + 1)
         days = {at: self.known.calendar.shift_day(at).isoformat() for at in {count.at for count in run}}
         numbers = self._entries.append([(count, days[count.at], Filed(count.press)) for count in run])
-        for press, added in marks.items():
-            self._projector.counter.continue_marks(press, added)
-        for number, count in late:
-            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
-            self._projector.counter.change_marks(count.press, [reading], set())
+        self._projector.counter.take(counted)
         return numbers
-
-    def _check_signers(self, run: list[Count]) -> None:
-        for count in {(count.by, count.origin.entered_by, count.at.date()): count for count in run}.values():
-            checks.check_signer(self.known, count.by, count.at)
-            self._check_enterer(count)
-
-    def _check_enterer(self, entry: Entry) -> None:
-        if entry.origin.entered_by is not None:
-            checks.check_signer(self.known, entry.origin.entered_by, entry.recorded_at or self._recorded_at)
-
-    def _last_mark(self, press: str, begun: dict[str, Mark | None]) -> Mark | None:
-        if press not in begun:
-            self.known.counter(press)
-            self._configurations[press] = self._projector.counter.configuration_at(press)
-            begun[press] = self._projector.counter.last_mark(press)
-        return begun[press]
-
-    def _checked_step(self, count: Count, before: Mark | None, reading: Reading) -> int:
-        configuration = self._configurations[count.press](before.at if before else count.at)
-        counter = Counter(count.press, configuration, self.known.items[count.press].max_rate)
-        last = before.reading if before else None
-        if not (is_plausible(counter, last, reading) or self._overridden(count, counter, last, reading)):
-            self._projector.counter.check(counter, last, reading)
-        return increment(last, reading, configuration) if last else 0
-
-    def _overridden(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
-        """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""
-        if not count.because or Role.LEAD not in self.known.person(count.by).roles:
-            return False
-        return is_plausible(counter._replace(max_rate=None), last, reading)
 
     # Definitions
 
@@ -290,8 +241,7 @@ class Writer:
     def _one(self, entry: Entry) -> int:
         if isinstance(entry, Begin):
             raise Refused(said("This book already has its first entry, and there can be only one. Leave this one out."))
-        self._check_enterer(entry)
-        admission = Admission(self._entries, self._rows, self.known, self._projector)
+        admission = Admission(self._stands(), self._projector)
         entry, replaced = admission.admitted(entry)
         self._notes += admission.notes
         if isinstance(entry, Check) and entry.occasion in WHILE_SETTING:
@@ -312,7 +262,7 @@ class Writer:
 
     def _judge_touched(self) -> Iterator[StateChange]:
         self._projector.counter.settle()
-        judge = Judge(self._rows, self.known)
+        judge = self._stands().judge
         wanted, gone = self._projector.touched_lines(judge)
         added = []
         for item, task in wanted:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
-from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.options import book_option, fields_of, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import said
+from upkeep.units.instants import Zone
+from upkeep.views.week import WeekList
 
 
 @click.command()
@@ -35,7 +38,7 @@ def week(
         at, known_at = seen(at_text, known_text, book.zone)
         view = book.week(at, week=name, area=area, by=by, known_at=known_at)
     if as_json:
-        say_json(view)
+        say_json(_with_words(view))
     elif target is not None:
         from upkeep.papers.week_pdf import week_pdf
 
@@ -48,3 +51,20 @@ def week(
         from upkeep.papers.week_text import week_text
 
         click.echo(week_text(view), nl=False)
+
+
+def _with_words(week: WeekList) -> dict[str, Any]:
+    """The list for programs: as data, and beside it the English texts of the printed one."""
+    from upkeep.papers.week_rows import due_text, last_done_text, not_listed, window_text
+
+    zone = Zone(week.zone)
+    rows = [
+        fields_of(row)
+        | {
+            "due": due_text(row, zone),
+            "window": window_text(row, zone),
+            "last_done": last_done_text(row, zone),
+        }
+        for row in week.rows
+    ]
+    return fields_of(week) | {"rows": rows, "not_listed": not_listed(week)}

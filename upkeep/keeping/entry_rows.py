@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
-from upkeep.due.holds import ByHand, GaugeOutOfTolerance, Gone, GradedOut, HoldReason, LifeUnknown, Stopped
-from upkeep.due.reason_json import text_of
-from upkeep.entries.checking import OutOfTolerance
 from upkeep.entries.counting import Count, QuantityMade, Restart
 from upkeep.entries.entry import Recorded
-from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.faults import Fault, Resume
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.lives import Retire, Rework, UnknownLife
+from upkeep.entries.lives import Rework
 from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.finding_rows import failed_hold
 from upkeep.plant.model import Event
-from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
-from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow
+from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 
@@ -99,51 +94,3 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]
             case Resume():
                 rows.append(HappeningRow(item, Event.STORAGE.value, at, one.id))
     return rows
-
-
-def standing_rows(
-    item: str,
-    entries: Iterable[Recorded],
-    graded: SignOffRow | None,
-    graded_out: SignOffRow | None,
-    failed: Sequence[MeasuredRow],
-) -> list[StandingRow]:
-    """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
-    one graded 4, and its values found bad and not lifted.  An item of unknown life is held until it is inspected."""
-    hold: StandingRow | None = None
-    pause: StandingRow | None = None
-    released = ("", 0)
-    for one in entries:
-        at, number = utc_text(one.entry.at), one.id
-        reason = _held_because(one, graded)
-        if reason is not None:
-            hold = StandingRow(item, "hold", at, text_of(reason), number)
-        match one.entry:
-            case Release():
-                hold, released = None, (at, number)
-            case Pause() as paused:
-                pause = StandingRow(item, "pause", pause.since if pause else at, paused.because, number)
-            case Resume():
-                pause = None
-    if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
-        hold = StandingRow(item, "hold", graded_out.at, text_of(GradedOut()), graded_out.entry)
-    if hold is None and (bad := failed_hold(failed, released)) is not None:
-        reason, at, number = bad
-        hold = StandingRow(item, "hold", at, text_of(reason), number)
-    return [row for row in (hold, pause) if row is not None]
-
-
-def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None:
-    """Why an entry holds its item by itself; None: it does not."""
-    match one.entry:
-        case Hold() as held:
-            return ByHand(held.because)
-        case Fault() as fault if fault.stopped:
-            return Stopped(fault.symptom)
-        case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
-            return LifeUnknown()
-        case OutOfTolerance() as found:
-            return GaugeOutOfTolerance(f"{found.off:+g}")
-        case Retire() as retired:
-            return Gone(retired.end)
-    return None

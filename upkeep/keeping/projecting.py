@@ -24,12 +24,11 @@ from upkeep.keeping.entry_rows import (
     happening_rows,
     reading_of,
     sign_off_row,
-    standing_rows,
 )  # fmt: skip
-from upkeep.keeping.finding_rows import found_again, lifted
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
 from upkeep.keeping.rows_by_kind import rows_with
+from upkeep.keeping.standings import standing_rows, unlifted
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task
 from upkeep.said import Numeral, said
@@ -37,7 +36,6 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
-from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import utc_text
 
@@ -213,18 +211,12 @@ class Projector:
         """The hold and the pause in force on an item, from its entries."""
         entries = self._entries.of_item(item, STANDING, from_at=self._entries.standing_since(item))
         graded, out = self._rows.last_graded(item), self._rows.last_graded(item, 4)
-        return standing_rows(item, entries, graded, out, self._unlifted(item))
+        return standing_rows(item, entries, graded, out, unlifted(self._rows, item))
 
     def _remake_checked(self, item: str) -> None:
         """A check moves the lines of its item only where it holds it or lifts a hold."""
-        if self._rows.standings_of(item) or self._unlifted(item):
+        if self._rows.standings_of(item) or unlifted(self._rows, item):
             self._remake_standings(item)
-
-    def _unlifted(self, item: str) -> list[MeasuredRow]:
-        failed, before = self._rows.failed(item), self._rows.found_before
-        bad = [found_again(row, before(item, row.point, row.at, row.entry)) for row in failed]
-        good = ((row, self._rows.good_after(item, row.point, row.at)) for row in bad)
-        return [row for row, later in good if not lifted(row, [later] if later else [])]
 
     # Lines
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
+from typing import NamedTuple
 
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.judgement import Counter, check_reading, is_plausible
@@ -35,6 +36,13 @@ def _pairs(before: Mark | None, marks: Sequence[Mark]) -> Iterator[_Pair]:
     for first, second in pairwise(readings):
         if second is not None:
             yield first, second
+
+
+class Counted(NamedTuple):
+    """New counts: by press the marks that follow its last one, and readings from before it, which move those after."""
+
+    marks: dict[str, list[Mark]]
+    late: list[tuple[str, Reading]]
 
 
 class Recounter:
@@ -83,7 +91,14 @@ class Recounter:
         row = self._rows.last_mark(press)
         return mark_from(row) if row else None
 
-    def continue_marks(self, press: str, added: list[Mark]) -> None:
+    def take(self, counted: Counted) -> None:
+        """Takes new counts in."""
+        for press, added in counted.marks.items():
+            self._continue_marks(press, added)
+        for press, reading in counted.late:
+            self.change_marks(press, [reading], set())
+
+    def _continue_marks(self, press: str, added: list[Mark]) -> None:
         """Adds marks that follow the last one; stays that begin or end on that or later get their totals anew."""
         before = self._rows.last_mark(press)
         self._rows.add_marks([mark_row(press, mark) for mark in added])

@@ -30,14 +30,13 @@ from upkeep.keeping.entry_rows import (
     happening_rows,
     reading_of,
     sign_off_row,
-    standing_rows,
 )
-from upkeep.keeping.finding_rows import AS_FOUND, found_again, lifted
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import LookedUp, configuration_at, mark_row, stay_row
 from upkeep.keeping.recounting import move_of
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
+from upkeep.keeping.standings import AS_FOUND, found_again, lifted, standing_rows
 from upkeep.plant.model import Kind
 from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.rows.counts import (

@@ -11,6 +11,7 @@ from datetime import date
 
 from upkeep.due.states import State
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
+from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.week import WeekList, WeekRow
 from upkeep.wording.text import visible
@@ -67,7 +68,7 @@ class WeekCells:
 
 def week_cells(week: WeekList) -> WeekCells:
     """What the weekly due list says, in words ready for any paper."""
-    area = f"Area: {week.area}" if week.area else "Whole plant"
+    area, zone = f"Area: {week.area}" if week.area else "Whole plant", Zone(week.zone)
     return WeekCells(
         title=visible(f"Weekly due list {week.week}"),
         days=f"{_day(week.first_day)} to {_day(week.last_day)}",
@@ -75,12 +76,12 @@ def week_cells(week: WeekList) -> WeekCells:
             visible(text)
             for text in (
                 f"Plant: {week.plant}. {area}. {_work(week)}.",
-                f"Printed {week.printed_at} by {week.printed_by or '-'}, revision {grouped(week.revision)}. "
-                f"Counts as of (oldest): {week.counts_as_of}.",
+                f"Printed {zone.minute(week.printed_at)} by {week.printed_by or '-'}, "
+                f"revision {grouped(week.revision)}. Counts as of (oldest): {_counts(week, zone)}.",
             )
         ),
-        rows=tuple(_row(row) for row in week.rows),
-        legend=visible(f"{_LEGEND} {week.not_listed}"),
+        rows=tuple(_row(row, zone) for row in week.rows),
+        legend=visible(f"{_LEGEND} {not_listed(week)}"),
     )
 
 
@@ -100,13 +101,13 @@ def _work(week: WeekList) -> str:
     return ", ".join(parts)
 
 
-def _row(row: WeekRow) -> RowCells:
+def _row(row: WeekRow, zone: Zone) -> RowCells:
     where = row.item if row.place == row.item else f"{row.place} {row.item}"
     return RowCells(
         number=str(row.row),
         task=_visible(", ".join((where, *_marks(row))), row.title or row.task),
-        due=_visible(*_due(row), row.window),
-        hands=_visible(_HANDS.get(row.energy, row.energy), row.last_done),
+        due=_visible(*_due(row, zone), window_text(row, zone)),
+        hands=_visible(_HANDS.get(row.energy, row.energy), last_done_text(row, zone)),
         urgent=row.state in _URGENT,
     )
 
@@ -124,8 +125,48 @@ def _marks(row: WeekRow) -> Iterator[str]:
         yield "LAW"
 
 
-def _due(row: WeekRow) -> Iterator[str]:
+def _due(row: WeekRow, zone: Zone) -> Iterator[str]:
     """Why the row is due; a state that cannot wait comes first, in capitals."""
     if row.state in _URGENT:
         yield row.state.upper()
-    yield f"est. {row.due}" if row.estimated and "est. " not in row.due else row.due
+    yield due_text(row, zone)
+
+
+def due_text(row: WeekRow, zone: Zone) -> str:
+    """When a row is due, in a few words: a day, a moment, "est. 192,400 of 200,000 strokes", or "now"."""
+    parts = []
+    if row.due_day is not None:
+        parts.append(_day(row.due_day))
+    elif row.due_at is not None and row.due_strokes is None:
+        parts.append(zone.show(row.due_at))
+    if row.due_strokes is not None and row.strokes is not None:
+        mark = "est. " if row.estimated else ""
+        parts.append(f"{mark}{grouped(row.strokes)} of {grouped(row.due_strokes)} strokes")
+    return "; ".join(parts) or "now"
+
+
+def window_text(row: WeekRow, zone: Zone) -> str:
+    """Until when a row may wait: the day its item has to stop, or from which it is late, or "by count"."""
+    if row.stop_at is not None:
+        return f"stop {zone.day(row.stop_at)}"
+    if row.overdue_at is not None:
+        return f"late from {zone.day(row.overdue_at)}"
+    return "by count"
+
+
+def last_done_text(row: WeekRow, zone: Zone) -> str:
+    """The day of the last sign-off; "stated" and a day from before the book; or "never"."""
+    if row.last_done_at is not None:
+        return f"{zone.day(row.last_done_at)}"
+    return f"stated {row.last_stated}" if row.last_stated else "never"
+
+
+def not_listed(week: WeekList) -> str:
+    """What a list leaves out."""
+    return f"Work of every shift ({week.left_to_rounds} lines now open) is signed at the presses and not listed."
+
+
+def _counts(week: WeekList, zone: Zone) -> str:
+    if week.counts_as_of is None:
+        return "no press has been read"
+    return f"{week.oldest_count_press}, {zone.minute(week.counts_as_of)}"

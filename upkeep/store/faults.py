@@ -20,19 +20,14 @@ class FaultHistory:
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
         return self._file.all(FaultRow, f"SELECT * FROM faults {where} ORDER BY at, entry", values)
 
-    def unended(self, item: str | None = None) -> list[FaultRow]:
-        """The faults of an item or of all that neither a closing nor a release after them has ended, in order.
-
-        A release ends those that stopped the item.
-        """
+    def unclosed(self, item: str | None = None) -> list[FaultRow]:
+        """The faults of an item or of all that nobody closed, in order."""
         where, values = ("", ()) if item is None else ("AND f.item = ?", (item,))
         return self._file.all(
             FaultRow,
             "SELECT f.* FROM faults f WHERE "
             "NOT EXISTS (SELECT 1 FROM repairs r WHERE r.fault = f.entry AND r.stage = 'closed') "
-            "AND NOT (f.stopped AND EXISTS (SELECT 1 FROM entries "
-            "WHERE entries.item = f.item AND kind = 'release' AND (entries.at, entries.id) > (f.at, f.entry) "
-            f"AND {IN_EFFECT})) {where} ORDER BY f.at, f.entry",
+            f"{where} ORDER BY f.at, f.entry",
             values,
         )
 
@@ -56,10 +51,6 @@ class FaultHistory:
         return self._file.values(
             f"SELECT entry FROM repairs WHERE fault IN ({marks}) ORDER BY at, entry", tuple(faults)
         )
-
-    def is_retired(self, item: str, at: str) -> bool:
-        """Whether a part had left for ever by a moment."""
-        return self._file.row("SELECT 1 FROM retired WHERE item = ? AND at <= ?", (item, at)) is not None
 
     def inside_of(self, item: str, at: str) -> str | None:
         """The id of what an item sat in at a moment; None where it sat in nothing."""

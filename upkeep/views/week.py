@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from upkeep.due.states import State
 
 
 @dataclass(frozen=True, slots=True)
 class WeekRow:
-    """One row of the weekly due list; ``due`` is why in a few words ("192,400 of 200,000 strokes" or a date).
+    """One row of the weekly due list.
 
-    ``last_done`` is a day, "stated" and a day, or "never"; ``occurrence`` is what a sign-off of the row answers.
+    Attributes:
+        row: its number on the list, from 1.
+        occurrence: what a sign-off of the row answers.
+        due_day: the day it is due by the calendar; None: it goes by a moment or by strokes.
+        due_at: the moment it is due; None: by strokes alone, or now.
+        strokes: best estimate of the strokes done; None where it does not go by strokes.
+        due_strokes: the strokes at which it is due.
+        estimated: whether the strokes are partly guessed.
+        overdue_at: from when it is late; None: by count.
+        stop_at: from when the item must not run; None: never.
+        minutes: how long it takes; 0: nobody said.
+        kit: whether it takes the parts kit.
+        last_done_at: when it was last done; None: never in this book.
+        last_stated: the day it is stated to have been done last, before the book; None: nobody said.
     """
 
     row: int
@@ -22,30 +35,41 @@ class WeekRow:
     task: str
     title: str
     state: State
-    due: str
-    window: str
+    occurrence: str
+    due_day: date | None
+    due_at: datetime | None
+    strokes: int | None
+    due_strokes: int | None
+    estimated: bool
+    overdue_at: datetime | None
+    stop_at: datetime | None
     minutes: float
     kit: bool
     energy: str
     statutory: bool
-    estimated: bool
-    last_done: str
-    occurrence: str = ""
+    last_done_at: datetime | None
+    last_stated: date | None
 
 
 @dataclass(frozen=True, slots=True)
 class WeekList:
-    """The weekly due list of one ISO 8601 week.  ``revision`` is the last entry the list knows, so a sheet can be
-    told from its successor; ``stale`` names presses with an older count than the shift before."""
+    """The weekly due list of one ISO 8601 week.
+
+    ``zone`` is the name of the plant's time zone.  ``revision`` is the last entry the list knows, so a sheet can be
+    told from its successor.  ``counts_as_of`` is the oldest latest reading of any press and ``oldest_count_press`` that
+    press; both None while none was read.  ``left_to_rounds`` counts the open lines of every shift that are not listed.
+    """
 
     plant: str
+    zone: str
     area: str | None
     week: str
     first_day: date
     last_day: date
-    printed_at: str
+    printed_at: datetime
     printed_by: str
-    counts_as_of: str
+    counts_as_of: datetime | None
+    oldest_count_press: str | None
     revision: int
     rows: tuple[WeekRow, ...]
-    not_listed: str
+    left_to_rounds: int

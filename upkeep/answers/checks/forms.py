@@ -6,26 +6,23 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from upkeep.answers.board import Views
-from upkeep.answers.checks.gauge_states import GaugeStates
-from upkeep.answers.suspect.held_runs import hold_reason
+from upkeep.answers.life import press_at
+from upkeep.answers.round import Rounds
+from upkeep.answers.sign_form import gauges_of
 from upkeep.entries.checking import Check
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
 from upkeep.plant.crimps import PULL, Crimp
-from upkeep.plant.model import PARTS, Item, Kind, Point
+from upkeep.plant.model import PARTS, Kind, Point
 from upkeep.quality import pull
 from upkeep.quality.checks import SETTINGS
-from upkeep.quality.gauges import told
 from upkeep.quality.jumps import SLUG
 from upkeep.quality.set_ups import FIRST, FITTED, begun, span_of
 from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
 from upkeep.said import Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
-from upkeep.views.signing import GaugeChoice
-from upkeep.wording.holds import hold_said
 
 _LATELY = timedelta(days=60)
 """How far back the crimp of the last check is looked for before all checks of the set are read."""
@@ -34,9 +31,9 @@ _LATELY = timedelta(days=60)
 class CheckForms:
     """Makes such forms from one book as it stands at a moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._rows, self._entries = context.rows, context.entries
 
     # Which die set
 
@@ -44,11 +41,11 @@ class CheckForms:
         """The die sets at a place, in a press or a module; of a part the one it sits in, of a die set itself."""
         item = self._known.items.get(where)
         if item is None:
-            hanging = self._views.round(where, self._at).hanging
+            hanging = Rounds(self._context).hanging_on(where)
             return tuple(one.item for one in hanging if one.kind == Kind.DIE_SET)
         key: str | None = where
         if item.kind in PARTS:
-            key = self._views.judge.sits_in(where)
+            key = self._context.judge.sits_in(where)
         return () if key is None else tuple(dict.fromkeys(self._sets_in(key)))
 
     def _sets_in(self, key: str) -> Iterator[str]:
@@ -78,13 +75,13 @@ class CheckForms:
             )
         run = self._run(item.id)
         forms = tuple(self._crimp(crimp) for crimp in sorted(crimps, key=lambda crimp: crimp.id))
-        press = self._views.press_of(item.id, self._at)
+        press = press_at(self._context, item.id, self._at)
         first = any(check.occasion == FIRST for check in run)
         return CheckForm(
             item=item.id,
             title=item.title,
             press=press,
-            hold=hold_reason(self._rows, item.id),
+            hold=hold_reason(self._context, item.id),
             crimps=forms,
             crimp=self._likely_crimp(item.id, run, [form.id for form in forms]),
             occasion=FIRST if press and not first else None,
@@ -128,7 +125,7 @@ class CheckForms:
 
     def _run(self, item: str) -> list[Check]:
         """The checks since its set-up began, in order; none where it hangs on no press."""
-        stay = self._views.judge.counts.stay_from(item, self._at)
+        stay = self._context.judge.counts.stay_from(item, self._at)
         if stay is None or (stay.end is not None and stay.end <= self._at):
             return []
         checks = self._checks(item, stay.start)
@@ -157,20 +154,12 @@ class CheckForms:
     # Gauges and people
 
     def _gauges(self, gauge_class: str, run: Sequence[Check]) -> GaugesForm:
-        states, choices = GaugeStates(self._views.file, self._known), []
-        for gauge in self._known.items.values():
-            if gauge.kind is Kind.GAUGE and gauge.gauge_class == gauge_class and not gauge.scrapped:
-                choices.append(self._choice(gauge, states))
+        choices = list(gauges_of(self._context, gauge_class))
         counting = [choice.id for choice in choices if choice.valid]
         used = [check.gauge for check in run if check.gauge in counting]
         likely = used[-1] if used else counting[0] if len(counting) == 1 else None
         choices.sort(key=lambda choice: (choice.id != likely, not choice.valid))
         return GaugesForm(gauge_class, tuple(choices), likely)
-
-    def _choice(self, gauge: Item, states: GaugeStates) -> GaugeChoice:
-        state, held = states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
-        note = said("held: {why}", why=hold_said(held)) if held else told(state, self._at, self._known.zone)
-        return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)
 
     def _signers(self) -> tuple[tuple[str, str], ...]:
         day = self._known.zone.day(self._at)

@@ -5,23 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from upkeep.answers.board import Views
+from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
 from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
-from upkeep.answers.suspect.held_runs import hold_reason
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
-from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
+from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, told
 from upkeep.quality.suspect import start_of
 from upkeep.said import Numeral, Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
-from upkeep.store.measurements import Measurements
-from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.views.checks import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
 from upkeep.wording.holds import hold_said
@@ -33,16 +30,12 @@ Verdicts = dict[str, tuple[bool, bool]]
 class GaugeReports:
     """Makes such reports from one book."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._states = GaugeStates(views.file, views.known)
-        self._checked, self._entries, self._rows = (
-            Measurements(views.file),
-            EntryStore(views.file),
-            Projections(views.file),
-        )
-        self._limits = LimitsThen(Findings(views.file), views.known)
-        self._tries = Tries(views)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._states = GaugeStates(context.file, context.known)
+        self._checked, self._entries, self._rows = context.checked, context.entries, context.rows
+        self._limits = context.limits
+        self._tries = Tries(context)
 
     def report(self, key: str) -> GaugeReport:
         """One gauge; raises :class:`NotFound` or :class:`Refused` where the id is none of a gauge."""
@@ -50,7 +43,7 @@ class GaugeReports:
         state = self._states.at(key, self._at)
         vouched = self._states.last_vouched(key, (self._at, LATEST))
         since, _ = vouched or (None, 0)
-        held = hold_reason(self._rows, key)
+        held = hold_reason(self._context, key)
         return GaugeReport(
             id=key,
             title=gauge.title,
@@ -73,7 +66,7 @@ class GaugeReports:
         return tuple(sorted(lines, key=lambda line: (line.valid, line.until or NEVER, line.id)))
 
     def _line(self, gauge: Item) -> GaugeLine:
-        state, held = self._states.at(gauge.id, self._at), hold_reason(self._rows, gauge.id)
+        state, held = self._states.at(gauge.id, self._at), hold_reason(self._context, gauge.id)
         note = said("held: {why}", why=hold_said(held)) if held else told(state, self._at, self._known.zone)
         return GaugeLine(
             gauge.id, gauge.title, gauge.gauge_class or "", gauge.place or "-", state.valid and not held, note,
@@ -85,7 +78,7 @@ class GaugeReports:
 
     def _cares(self, key: str) -> Iterator[GaugeCare]:
         for task in self._states.tasks:
-            line = self._views.line(str(LineName(key, task.id)), self._at)
+            line = Boards(self._context).line(str(LineName(key, task.id)))
             by = None if line.last_done_by is None else self._name(line.last_done_by)
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
 

@@ -5,22 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
 from itertools import islice
 
-from upkeep.answers.board import Views
 from upkeep.answers.checks.tried import Tries
 from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
-from upkeep.keeping.crimps_in_force import DefinitionsThen
+from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Point
 from upkeep.quality.capability import capable, pulled
 from upkeep.quality.control import Measured, control
 from upkeep.said import Join, Numeral, Said, listed, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.measurements import Measurements
 from upkeep.units.instants import utc_text
 from upkeep.views.charts import CapabilityReport, Charted, PullReport
 
@@ -42,10 +38,10 @@ class _Row:
 class CheckSeries:
     """Reads such series from one book, as it stands at a moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._checked, self._entries = Measurements(views.file), EntryStore(views.file)
-        self._then, self._tries = DefinitionsThen(views.file, views.known), Tries(views)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._checked, self._entries = context.checked, context.entries
+        self._then, self._tries = context.defined, Tries(context)
         self._left: Counter[Said] = Counter()
 
     def chart(self, item: str, point: str, kind: str | None, of_nominal: bool, crimp: str | None, last: int) -> Charted:

@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.answers.checks.tried import Tries
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.errors import NotFound
-from upkeep.keeping.crimps_in_force import DefinitionsThen
+from upkeep.keeping.context import Context
 from upkeep.quality import checks as asked
 from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
 from upkeep.said import Moment, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 from upkeep.units.instants import from_utc_text
 from upkeep.views.checks import CheckRow, Compared, SetUp
 
@@ -23,17 +20,17 @@ from upkeep.views.checks import CheckRow, Compared, SetUp
 class SetUps:
     """Makes such pages from one book."""
 
-    def __init__(self, views: Views) -> None:
-        self._views, self._known = views, views.known
-        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
-        self._tries = Tries(views)
-        self._then = DefinitionsThen(views.file, views.known)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known = context, context.known
+        self._rows, self._entries = context.rows, context.entries
+        self._tries = Tries(context)
+        self._then = context.defined
 
-    def page(self, item: str, at: datetime) -> SetUp:
-        """The set-up that ran at a moment, or the last one before it; raises :class:`NotFound` where there is none."""
+    def page(self, item: str) -> SetUp:
+        """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
         known = self._known.item(item)
         checks = [one for one in self._entries.of_item(item, ("check",)) if isinstance(one.entry, Check)]
-        since, until = span_of(self._begun(item, checks), self._known.since[item], at)
+        since, until = span_of(self._begun(item, checks), self._known.since[item], self._context.moment)
         found = [one for one in checks if since <= one.entry.at and (until is None or one.entry.at < until)]
         if not found:
             raise NotFound(

@@ -8,25 +8,22 @@ from statistics import fmean
 
 from upkeep.answers.checks.gauge_states import LATEST
 from upkeep.entries.checking import Check
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter
 from upkeep.said import Figure, Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
-from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 
 _ENOUGH = 12
 """Checks that the usual scatter is taken from: the last ones."""
 
 
-def with_jump(check: Check, rows: Projections, known: Known) -> tuple[Check, list[Said]]:
+def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
     """The check with what the book says of a jump, and the sentence for whoever measured."""
     readings = dict(check.points).get(SLUG)
     if readings is None:
         return check, []
-    before = list(_heights_before(check, rows, known))[::-1]
+    before = list(_heights_before(check, context))[::-1]
     height = fmean(readings)
     found = jumped(before, height)
     if found is None:
@@ -47,20 +44,19 @@ def with_jump(check: Check, rows: Projections, known: Known) -> tuple[Check, lis
     return judged, [told]
 
 
-def _heights_before(check: Check, rows: Projections, known: Known) -> Iterator[float]:
+def _heights_before(check: Check, context: Context) -> Iterator[float]:
     """The mean slug heights before a check since its conductor punch was fitted, newest first; those that jumped and
     were not released since are left out."""
     at = utc_text(check.at)
-    inside = rows.fittings_in(check.item, at)
-    fitted = [row.start for row in inside if known.item(row.item).kind is Kind.CONDUCTOR_PUNCH]
+    inside = context.rows.fittings_in(check.item, at)
+    fitted = [row.start for row in inside if context.known.item(row.item).kind is Kind.CONDUCTOR_PUNCH]
     since = max((moment for moment in fitted if moment <= at), default="")
-    entries, found = EntryStore(rows.file), Findings(rows.file)
-    released = found.last_release(check.item, at) or ""
+    released = context.found.last_release(check.item, at) or ""
     taken = 0
-    for row in found.back_from(check.item, SLUG, at, LATEST):
+    for row in context.found.back_from(check.item, SLUG, at, LATEST):
         if row.at < since or taken == _ENOUGH:
             return
-        one = entries.one(row.entry)
+        one = context.entries.one(row.entry)
         if one is None or one.id == check.corrects or not isinstance(one.entry, Check):
             continue
         if dict(one.entry.looks).get(SLUG_JUMP, True) or row.at <= released:

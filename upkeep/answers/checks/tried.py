@@ -5,18 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
-from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.keeping.context import Context
+from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.model import Kind, Point
 from upkeep.quality.suspect import Tried
 from upkeep.said import Figure, Said, listed, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
-from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -33,11 +30,11 @@ _OUT = 4
 class Tries:
     """Reads the checks of a book; made for one question."""
 
-    def __init__(self, views: Views) -> None:
-        self._known = views.known
-        self._rows, self._entries, self._found = Projections(views.file), EntryStore(views.file), Findings(views.file)
-        self._limits = LimitsThen(self._found, views.known)
-        self._gauges = GaugeStates(views.file, views.known)
+    def __init__(self, context: Context) -> None:
+        self._known = context.known
+        self._rows, self._entries, self._found = context.rows, context.entries, context.found
+        self._limits = context.limits
+        self._gauges = GaugeStates(context.file, context.known)
 
     def before(self, one: Recorded, point: str) -> Iterator[Tried]:
         """The checks of a characteristic before one of them, newest first."""

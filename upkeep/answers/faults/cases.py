@@ -6,17 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from upkeep.counting.strokes import Counts, strokes_between, strokes_since_new
+from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.entries.faults import Fault, Repair
 from upkeep.errors import NotFound
-from upkeep.plant.model import PlantFacts
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import standing_faults
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
 from upkeep.quality.symptoms import Symptom, symptom
 from upkeep.said import said
-from upkeep.store.entries import EntryStore
-from upkeep.store.faults import FaultHistory
-from upkeep.store.file import BookFile
-from upkeep.store.measurements import Measurements
 from upkeep.store.rows.findings import FaultRow
 from upkeep.units.instants import from_utc_text, utc_text
 
@@ -37,11 +34,12 @@ class Case:
 
 
 class FaultCases:
-    """Reads the faults of one file."""
+    """Reads the faults of one book."""
 
-    def __init__(self, file: BookFile, counts: Counts, facts: PlantFacts) -> None:
-        self._entries, self._mended, self._checked = EntryStore(file), FaultHistory(file), Measurements(file)
-        self._counts, self._facts = counts, facts
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._entries, self._mended, self._checked = context.entries, context.mended, context.checked
+        self._counts, self._facts = context.judge.counts, context.known.facts
 
     def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
         """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""
@@ -56,7 +54,7 @@ class FaultCases:
 
     def open(self, item: str | None = None) -> list[Case]:
         """Those that have not ended, in order."""
-        found = [self._case(row) for row in self._mended.unended(item)]
+        found = [self._case(row) for row in standing_faults(self._context, item)]
         return [one for one in found if one.way.ended is None]
 
     def of_symptom(self, listed: str | None) -> Iterator[Case]:

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
 
-from upkeep.answers.board import Views
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.answers.faults.paretos import mean_restoration, paretos
 from upkeep.entries.checking import Check
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import gone_by
 from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Said, in_turn, listed, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.faults import FaultHistory
 from upkeep.units.instants import utc_text
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList
 from upkeep.views.questions import Question
@@ -30,10 +29,10 @@ REEL_KNOWN_FOR = timedelta(days=1)
 class FaultViews:
     """Faults of one book as it stands (or stood) at a moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._cases = FaultCases(views.file, views.judge.counts, views.known.facts)
-        self._mended, self._entries = FaultHistory(views.file), EntryStore(views.file)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._cases = FaultCases(context)
+        self._mended, self._entries = context.mended, context.entries
 
     def case(self, number: int) -> FaultCase:
         """The fault with a number; raises :class:`NotFound`."""
@@ -168,7 +167,7 @@ class FaultViews:
         """Whether an item was scrapped or left for ever: nobody has to be called for it any more."""
         scrapped = self._known.item(item).scrapped
         gone = scrapped is not None and scrapped <= self._known.zone.day(self._at)
-        return gone or self._mended.is_retired(item, utc_text(self._at))
+        return gone or gone_by(self._context, item, self._at) is not None
 
     def _module(self, item: str, at: datetime) -> str | None:
         """The module in which an item hung, that hung on it, or that it is."""

@@ -7,12 +7,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
 
-from upkeep.answers.board import Views
 from upkeep.answers.figures.occurrences import Days, Occurrences, Told
 from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
 from upkeep.due.facts import names_strokes
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context
 from upkeep.keeping.in_force import DefinedThen
 from upkeep.keeping.judging import Judge
 from upkeep.plant.line_names import LineName
@@ -32,12 +32,12 @@ _WORDING = frozenset(
 _NUMBERS_END = 10**18
 
 
-def figures(views: Views, at: datetime, first: date | None, last: date | None, area: str | None) -> Figures:
+def figures(context: Context, at: datetime, first: date | None, last: date | None, area: str | None) -> Figures:
     """The figures of the days from ``first`` to ``last`` (of the month up to the day of ``at`` where none are named).
 
     Raises :class:`Refused` for days before the book began, and for an area the plant does not have.
     """
-    file, zone = views.file, views.known.zone
+    file, zone = context.file, context.known.zone
     then = DefinedThen(EntryStore(file).definitions())
     began = zone.day(then.began)
     last = last or zone.day(at)
@@ -51,12 +51,12 @@ def figures(views: Views, at: datetime, first: date | None, last: date | None, a
                 began=began,
             )
         )
-    if area is not None and area not in {place.area for place in views.known.places.values()}:
+    if area is not None and area not in {place.area for place in context.known.places.values()}:
         raise Refused(
             said(
                 "The plant has no area {area}; its areas: {areas}.",
                 area=Quoted(area),
-                areas=listed(sorted(_areas(views))),
+                areas=listed(sorted(_areas(context))),
             )
         )
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
@@ -64,7 +64,7 @@ def figures(views: Views, at: datetime, first: date | None, last: date | None, a
     counts = Counter(told.verdict for told, _ in found)
     base = [(told, where) for told, where in found if told.verdict in BASE]
     return Figures(
-        plant=views.known.facts.name,
+        plant=context.known.facts.name,
         zone=zone.name,
         at=at,
         area=area,
@@ -86,8 +86,8 @@ def figures(views: Views, at: datetime, first: date | None, last: date | None, a
 _NOT_ASKED = (Verdict.NOT_USED, Verdict.NOT_READ, Verdict.NOT_FITTED, Verdict.RESTING)
 
 
-def _areas(views: Views) -> set[str]:
-    return {place.area for place in views.known.places.values()}
+def _areas(context: Context) -> set[str]:
+    return {place.area for place in context.known.places.values()}
 
 
 def _told(file: BookFile, then: DefinedThen, days: Days, area: str | None) -> Iterator[tuple[Told, str]]:

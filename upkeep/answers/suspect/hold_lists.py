@@ -6,23 +6,20 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.answers.checks.gauges import GaugeReports
 from upkeep.answers.checks.tried import Tries
-from upkeep.answers.suspect.held_runs import Held, holds_of
 from upkeep.answers.suspect.lines import Lines
 from upkeep.counting.strokes import reached, strokes_since_new
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
 from upkeep.errors import NotFound, Refused
+from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
+from upkeep.keeping.holds import Held, holds_of
 from upkeep.keeping.lookups import stay_from_row
 from upkeep.quality.suspect import Start, Tried, end_of, start_of, stretches
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
-from upkeep.store.projections import Projections
 from upkeep.units.instants import utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import HoldList, SuspectLine
@@ -32,12 +29,13 @@ from upkeep.wording.holds import hold_said
 class SuspectViews:
     """Hold lists of one book as it stands (or stood) at a moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._at, self._known, self._judge = views, at, views.known, views.judge
-        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
-        self._found = Findings(views.file)
-        self._tries = Tries(views)
-        self._lines = Lines(views)
+    def __init__(self, context: Context) -> None:
+        self._context, self._at = context, context.moment
+        self._known, self._judge = context.known, context.judge
+        self._rows, self._entries = context.rows, context.entries
+        self._found = context.found
+        self._tries = Tries(context)
+        self._lines = Lines(context)
 
     def lists(self, item: str | None = None, *, closed: bool = False) -> tuple[HoldList, ...]:
         """The hold lists, oldest first: those with a line still to be judged, or all that ever had one.
@@ -78,7 +76,7 @@ class SuspectViews:
 
     def _turned_bad(self) -> Iterator[tuple[int, str, Said]]:
         """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
-        for doubt, flip in GaugeReports(self._views, self._at).turned_bad():
+        for doubt, flip in GaugeReports(self._context).turned_bad():
             told = said(
                 "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
                 off=Figure(doubt.off, "+g"),
@@ -91,7 +89,7 @@ class SuspectViews:
         items = [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._found.released_items()))
         for key in items:
             if key in self._known.items:
-                yield from (held for held in holds_of(self._rows, self._entries, key) if not self._is_check(held.entry))
+                yield from (held for held in holds_of(self._context, key) if not self._is_check(held.entry))
 
     def _is_check(self, entry: int) -> bool:
         """Whether a hold comes from a failed check, which has its own list."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.counting.marks import COUNTDOWN, CounterConfiguration, Mark
 from upkeep.entries.checking import Check
 from upkeep.entries.counting import UncountedStrokes
@@ -14,13 +13,11 @@ from upkeep.entries.faults import Fault
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.signing import Sign
 from upkeep.entries.suspect import Disposition
+from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import configuration_at, mark_from
 from upkeep.plant.model import Kind
 from upkeep.quality.suspect import Start, Stretch
 from upkeep.said import Moment, Said, listed, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
-from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import DispositionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.suspect import Judged, Quantity, SuspectLine
@@ -32,10 +29,10 @@ NO_PRODUCT = ("set-up", "dry")
 class Lines:
     """Makes such lines from what a book holds."""
 
-    def __init__(self, views: Views) -> None:
-        self._known, self._judge = views.known, views.judge
-        self._rows, self._entries = Projections(views.file), EntryStore(views.file)
-        self._found = Findings(views.file)
+    def __init__(self, context: Context) -> None:
+        self._known, self._judge = context.known, context.judge
+        self._rows, self._entries = context.rows, context.entries
+        self._found = context.found
 
     def of(self, number: int, item: str, found: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.answers.wear.readings import defined_points
 from upkeep.answers.wear.trends import Trends
 from upkeep.due.usage import stroke_interval
+from upkeep.keeping.context import Context
 from upkeep.plant.model import Item, Point, Task, task_from
 from upkeep.said import said
-from upkeep.store.projections import Projections
-from upkeep.store.wear import WearHistory
 from upkeep.views.wear import Advice, PointWear
 from upkeep.wear.interval import Bound, bound_of, proposal
 
@@ -21,11 +18,11 @@ from upkeep.wear.interval import Bound, bound_of, proposal
 class Advising:
     """Gives it for one moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._known, self._worn, self._rows = views.known, WearHistory(views.file), Projections(views.file)
-        self._trends = Trends(views, at)
+    def __init__(self, context: Context) -> None:
+        self._known, self._worn, self._rows = context.known, context.worn, context.rows
+        self._trends = Trends(context)
         self._defined: dict[str, list[tuple[str, Task]]] = {}
-        self._warned = frozenset(point.id for point in defined_points(views.known) if _warns(point))
+        self._warned = frozenset(point.id for point in defined_points(context.known) if _warns(point))
 
     def of(self, item: Item) -> tuple[Advice, ...]:
         """The advice on each graded inspection of an item."""

@@ -8,15 +8,10 @@ from statistics import fmean
 from upkeep.answers.wear.trends import HEIGHT
 from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.checking import Check
-from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge
+from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind, Point
 from upkeep.quality.checks import SETTINGS
 from upkeep.said import Said, said
-from upkeep.store.entries import EntryStore
-from upkeep.store.file import BookFile
-from upkeep.store.projections import Projections
-from upkeep.store.wear import WearHistory
 from upkeep.units.instants import utc_text
 from upkeep.wear.drift import drift
 from upkeep.wear.shown import part_shown_by
@@ -28,9 +23,9 @@ _LOOKED_BACK = 12
 class HiddenWear:
     """Looks for it in one book, when settings were written down."""
 
-    def __init__(self, file: BookFile, known: Known, judge: Judge) -> None:
-        self._known, self._counts = known, judge.counts
-        self._rows, self._worn, self._entries = Projections(file), WearHistory(file), EntryStore(file)
+    def __init__(self, context: Context) -> None:
+        self._known, self._counts = context.known, context.judge.counts
+        self._rows, self._worn, self._entries = context.rows, context.worn, context.entries
 
     def alarms(self, check: Check) -> Iterator[Said]:
         """What the settings of a check say about the parts whose wear they make up for."""

@@ -6,19 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from upkeep.answers.board import Views
+from upkeep.answers.life import press_at
 from upkeep.answers.wear.trends import HEIGHT
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
-from upkeep.keeping.limits_in_force import LimitsThen
+from upkeep.keeping.context import Context
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.said import said
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
-from upkeep.store.projections import Projections
-from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.wear.separation import Evidence, Hint, separated
 
@@ -33,10 +29,10 @@ _SAME_MINUTE = "~"
 class Hints:
     """Gives them for one moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._rows, self._worn, self._entries = Projections(views.file), WearHistory(views.file), EntryStore(views.file)
-        self._limits = LimitsThen(Findings(views.file), views.known)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._rows, self._worn, self._entries = context.rows, context.worn, context.entries
+        self._limits = context.limits
 
     def of(self, item: Item) -> Hint | None:
         """Where to look first for an item's die set; None where nothing moved, or it belongs to no set."""
@@ -59,7 +55,7 @@ class Hints:
         if item.kind is Kind.MODULE:
             inside = (self._known.item(row.item) for row in self._rows.inside_now(item.id))
             return next((one for one in inside if one.kind is Kind.DIE_SET), None)
-        holder = self._views.judge.sits_in(item.id)
+        holder = self._context.judge.sits_in(item.id)
         found = self._known.item(holder) if holder else None
         return found if found is not None and found.kind is Kind.DIE_SET else None
 
@@ -96,7 +92,7 @@ class Hints:
         shut_on = {press: shut for press, shut in looked.items() if shut is not None}
         lately = [pair for pair in heights if pair[0].entry.at >= heights[-1][0].entry.at - TOGETHER]
         return Evidence(
-            press=self._views.judge.press_of(die_set.id),
+            press=self._context.judge.press_of(die_set.id),
             slug_on=slug_on,
             shut_on=shut_on,
             crimp=heights[-1][1] if heights else None,
@@ -106,7 +102,7 @@ class Hints:
 
     def _press(self, die_set: Item, one: Recorded) -> str | None:
         told = one.entry.press if isinstance(one.entry, Check) else None
-        return told or self._views.press_of(die_set.id, one.entry.at)
+        return told or press_at(self._context, die_set.id, one.entry.at)
 
     def _moved(self, one: Recorded) -> Iterator[tuple[str, bool]]:
         """The points of an entry that have limits, and whether a reading is beyond the warning or the limit."""

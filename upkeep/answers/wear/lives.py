@@ -12,19 +12,16 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.counting.strokes import BEGINNING, strokes_between
 from upkeep.entries.checking import Check
 from upkeep.errors import NotFound
+from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.plant.model import FITS_IN, Item, Kind
 from upkeep.said import listed, said
 from upkeep.stats.lives import Lives
-from upkeep.store.entries import EntryStore
-from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import RetiredRow
 from upkeep.store.rows.signatures import Graded
-from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.wear import FamilyLives, PartLife
 from upkeep.wear.lives import agreement, joined, report
@@ -38,9 +35,9 @@ _NOT_NAMED = "terminal not named"
 class LivesOfParts:
     """Gathers them for one moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._known, self._at, self._counts = views.known, at, views.judge.counts
-        self._rows, self._worn, self._entries = Projections(views.file), WearHistory(views.file), EntryStore(views.file)
+    def __init__(self, context: Context) -> None:
+        self._known, self._at, self._counts = context.known, context.moment, context.judge.counts
+        self._rows, self._worn, self._entries = context.rows, context.worn, context.entries
 
     def report(
         self, family: str, kind: Kind, by_terminal: bool, shape: float | None, cost_ratio: float | None

@@ -9,17 +9,15 @@ from datetime import datetime
 from statistics import fmean
 from typing import NamedTuple
 
-from upkeep.answers.board import Views
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import PARTS, Item, Kind, Point
 from upkeep.quality.checks import SETTINGS
-from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
-from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.wear import Value
 from upkeep.wear.shown import part_shown_by
@@ -59,10 +57,10 @@ class Measured:
 class Readings:
     """Gathers such values; made for one question."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._rows, self._worn = Projections(views.file), WearHistory(views.file)
-        self._counts, self._gauges = views.judge.counts, GaugeStates(views.file, views.known)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._rows, self._worn = context.rows, context.worn
+        self._counts, self._gauges = context.judge.counts, GaugeStates(context.file, context.known)
         self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}
 

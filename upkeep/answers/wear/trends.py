@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.answers.forecast import forecast_left
 from upkeep.answers.wear.readings import Measured, Readings, Run
+from upkeep.keeping.context import Context
 from upkeep.planning.forecast import Forecast, Left
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.checks import SETTINGS
 from upkeep.said import Said, in_turn, said
-from upkeep.store.projections import Projections
-from upkeep.store.wear import WearHistory
 from upkeep.views.wear import PointWear, SettingWear, Value
 from upkeep.wear.drift import drift
 from upkeep.wear.trend import Limits, trend
@@ -25,9 +22,9 @@ HEIGHT = "crimp-height"
 class Trends:
     """Makes them for one moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._at = views, at
-        self._rows, self._worn, self._readings = Projections(views.file), WearHistory(views.file), Readings(views, at)
+    def __init__(self, context: Context) -> None:
+        self._context, self._at = context, context.moment
+        self._rows, self._worn, self._readings = context.rows, context.worn, Readings(context)
 
     def of(
         self, item: Item, only: Collection[str] | None = None
@@ -70,7 +67,7 @@ class Trends:
     def _when(self, item: Item, left: int | None, safe: int | None) -> Forecast | None:
         if not left or safe is None or self._worn.retired(item.id) is not None:
             return None
-        return forecast_left(self._rows, self._views.judge, item, Left(safe, left, left), self._at)
+        return forecast_left(self._context, item, Left(safe, left, left))
 
 
 def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> Said | None:

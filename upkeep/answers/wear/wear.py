@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
 
-from upkeep.answers.board import Views
 from upkeep.answers.wear.advice import Advising
 from upkeep.answers.wear.hints import SLUG, Hints
 from upkeep.answers.wear.lives import LivesOfParts
 from upkeep.answers.wear.trends import HEIGHT, Trends
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.said import Moment, said
-from upkeep.store.wear import WearHistory
 from upkeep.units.instants import from_utc_text
 from upkeep.views.wear import Advice, FamilyLives, ItemWear, PictureState, ShutHeight, SlugHelp
 from upkeep.wear.separation import Hint
@@ -24,14 +22,14 @@ from upkeep.wear.slug import CAUTIONS, in_mm, result, slug_for
 class WearViews:
     """The wear of one book as it stands (or stood) at a moment."""
 
-    def __init__(self, views: Views, at: datetime) -> None:
-        self._views, self._known, self._at = views, views.known, at
-        self._worn = WearHistory(views.file)
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+        self._worn = context.worn
 
     def item(self, key: str) -> ItemWear:
         """The measured points of an item with their trends, its settings, alarms, the hint and its pictures."""
         item = self._known.item(key)
-        points, settings = Trends(self._views, self._at).of(item)
+        points, settings = Trends(self._context).of(item)
         jumps = [said("{point}: {jump}", point=one.title, jump=one.trend.jump) for one in points if one.trend.jump]
         gone = self._worn.retired(key)
         return ItemWear(
@@ -49,11 +47,11 @@ class WearViews:
 
     def hint(self, key: str) -> Hint | None:
         """Where to look first when a height of an item's die set has moved; None: nothing has."""
-        return Hints(self._views, self._at).of(self._known.item(key))
+        return Hints(self._context).of(self._known.item(key))
 
     def advice(self, key: str | None = None) -> tuple[Advice, ...]:
         """What findings and wear say about the intervals of the inspections of an item, or of all items by id."""
-        advising = Advising(self._views, self._at)
+        advising = Advising(self._context)
         items = [self._known.item(key)] if key else [self._known.items[each] for each in sorted(self._known.items)]
         return tuple(advice for item in items for advice in advising.of(item))
 
@@ -62,7 +60,7 @@ class WearViews:
         cost_ratio: float | None = None,
     ) -> FamilyLives:  # fmt: skip
         """The lives of the parts of a kind in a family of die sets; raises :class:`NotFound` for an unknown family."""
-        return LivesOfParts(self._views, self._at).report(family, kind, by_terminal, shape, cost_ratio)
+        return LivesOfParts(self._context).report(family, kind, by_terminal, shape, cost_ratio)
 
     def pictures(self, key: str | None = None) -> tuple[PictureState, ...]:
         """The pictures of an item, or of all; nobody has looked at their files yet."""
@@ -128,10 +126,10 @@ class WearViews:
         )
 
     def _shut_height(self, key: str) -> ShutHeight | None:
-        press = self._views.judge.press_of(key)
+        press = self._context.judge.press_of(key)
         if press is None:
             return None
-        point, value, moment = Hints(self._views, self._at).last_shut_height(press)
+        point, value, moment = Hints(self._context).last_shut_height(press)
         if point is None:
             return ShutHeight(press, value, moment, None, None, None, None)
         lower, upper, value = _mm(point, point.lower), _mm(point, point.upper), _mm(point, value)

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book
+from upkeep.cli.entering.signing import point_option, points_of
 from upkeep.cli.options import (
     book_option,
     by_option,
@@ -21,7 +22,6 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.reasons_json import with_reasons
-from upkeep.cli.signing import point_option, points_of
 from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.papers import check_text

@@ -23,7 +23,7 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
-from upkeep.cli.pictures import looked_at
+from upkeep.cli.quality.pictures import looked_at
 from upkeep.cli.saying import WrongValue
 from upkeep.entries.lives import ENDS, Retire
 from upkeep.errors import NotFound

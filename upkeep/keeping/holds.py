@@ -1,4 +1,4 @@
-"""Running while held: when an item was held, and what it did meanwhile."""
+"""What a book says of holds: why an item is held, when it was, what a permit has left, what is gone, open faults."""
 
 from __future__ import annotations
 
@@ -12,13 +12,15 @@ from upkeep.due.reason_json import hold_from
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Release
 from upkeep.entries.kinds import STANDING
-from upkeep.keeping.entry_rows import standing_rows
-from upkeep.keeping.judging import Judge
-from upkeep.store.entries import EntryStore
-from upkeep.store.findings import Findings
+from upkeep.keeping.context import Context
+from upkeep.keeping.standings import standing_rows
 from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import FaultRow, RetiredRow
 from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
+
+_LATEST = "~"
+"""Sorts after every stored moment."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +34,9 @@ class Held:
     entry: int
 
 
-def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held]:
+def holds_of(context: Context, item: str) -> Iterator[Held]:
     """Every hold of an item that a person ended, and the one in force, in order."""
-    told = entries.of_item(item, STANDING)
+    rows, told = context.rows, context.entries.of_item(item, STANDING)
     for place, one in enumerate(told):
         if isinstance(one.entry, Release):
             row = _hold_before(rows, item, told[:place], one)
@@ -45,9 +47,9 @@ def holds_of(rows: Projections, entries: EntryStore, item: str) -> Iterator[Held
         yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
 
 
-def hold_reason(rows: Projections, item: str) -> HoldReason | None:
+def hold_reason(context: Context, item: str) -> HoldReason | None:
     """Why an item is held; None: it is not."""
-    hold = rows.hold_on(item)
+    hold = context.rows.hold_on(item)
     return hold_from(hold.reason) if hold else None
 
 
@@ -62,13 +64,34 @@ def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Re
     return next((row for row in found if row.what == "hold"), None)
 
 
-def permit_left(found: Findings, judge: Judge, item: str, at: datetime) -> int:
+def permit_left(context: Context, item: str, at: datetime) -> int:
     """How many strokes an item may still do although it is held: what is left of its last deviation permit; 0: none.
 
     What it may have done since counts at its high.
     """
-    row = found.last_permit(item, utc_text(at))
+    row = context.found.last_permit(item, utc_text(at))
     if row is None:
         return 0
-    used = strokes_between(judge.counts, item, from_utc_text(row.at), at).high
+    used = strokes_between(context.judge.counts, item, from_utc_text(row.at), at).high
     return max(0, row.strokes - used)
+
+
+def gone_by(context: Context, item: str, at: datetime) -> RetiredRow | None:
+    """How an item left for ever, if it had by a moment."""
+    gone = context.worn.retired(item)
+    return gone if gone is not None and gone.at <= utc_text(at) else None
+
+
+def standing_faults(context: Context, item: str | None) -> list[FaultRow]:
+    """The faults of an item or of all that neither a closing has ended nor, where they stopped it, a release, in order.
+
+    What was released within the minute of its fault may still be among them.
+    """
+    released: dict[str, str] = {}
+    standing = []
+    for row in context.mended.unclosed(item):
+        if row.stopped and row.item not in released:
+            released[row.item] = context.found.last_release(row.item, _LATEST) or ""
+        if not row.stopped or released[row.item] <= row.at:
+            standing.append(row)
+    return standing

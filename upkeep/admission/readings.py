@@ -1,0 +1,61 @@
+"""Admission of counts, one after another: the most frequent entries by far, so a press is looked up once for a run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from upkeep.counting.judgement import Counter, is_plausible
+from upkeep.counting.marks import ConfigurationAt, Mark, Reading, increment
+from upkeep.entries.counting import Count
+from upkeep.keeping.context import Context
+from upkeep.keeping.recounting import Counted, Recounter
+from upkeep.plant.model import Role
+
+
+class RunAdmission:
+    """Judges a run of counts, each by the one before it; what is known of a press by then it keeps."""
+
+    def __init__(self, context: Context, counter: Recounter) -> None:
+        self._known, self._counter = context.known, counter
+        self._last: dict[str, Mark | None] = {}
+        self._configurations: dict[str, ConfigurationAt] = {}
+
+    def admitted(self, run: Sequence[Count], first: int) -> Counted:
+        """The marks that counts make on their counters, numbered from ``first`` on.
+
+        Raises :class:`Refused` for a count that its counter cannot show.
+        """
+        marks: dict[str, list[Mark]] = {}
+        late: list[tuple[str, Reading]] = []
+        for number, count in enumerate(run, first):
+            before = self._last_mark(count.press)
+            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
+            if before is not None and count.at < before.at:
+                late.append((count.press, reading))
+                continue
+            step = self._step(count, before, reading)
+            mark = Mark(reading, step if before is None else before.total + step)
+            self._last[count.press] = mark
+            marks.setdefault(count.press, []).append(mark)
+        return Counted(marks, late)
+
+    def _last_mark(self, press: str) -> Mark | None:
+        if press not in self._last:
+            self._known.counter(press)
+            self._configurations[press] = self._counter.configuration_at(press)
+            self._last[press] = self._counter.last_mark(press)
+        return self._last[press]
+
+    def _step(self, count: Count, before: Mark | None, reading: Reading) -> int:
+        configuration = self._configurations[count.press](before.at if before else count.at)
+        counter = Counter(count.press, configuration, self._known.items[count.press].max_rate)
+        last = before.reading if before else None
+        if not (is_plausible(counter, last, reading) or self._is_vouched_for(count, counter, last, reading)):
+            self._counter.check(counter, last, reading)
+        return increment(last, reading, configuration) if last else 0
+
+    def _is_vouched_for(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
+        """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""
+        if not count.because or Role.LEAD not in self._known.person(count.by).roles:
+            return False
+        return is_plausible(counter._replace(max_rate=None), last, reading)

@@ -1,0 +1,51 @@
+"""What was written, newest first, with what became of it; and who answered an occurrence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.entry import Recorded
+from upkeep.entries.kinds import KIND_OF
+from upkeep.entries.text import line_without_origin
+from upkeep.keeping.context import Context
+from upkeep.views.items import HistoryLine
+
+
+def history(context: Context, item: str | None, task: str | None, limit: int) -> tuple[HistoryLine, ...]:
+    """The newest entries of an item (None: of all), or of a task on it."""
+    return tuple(_told(context, context.entries.newest(item, limit, task)))
+
+
+def newest_written(context: Context, limit: int) -> tuple[HistoryLine, ...]:
+    """The entries written last, newest first, whenever they happened."""
+    return tuple(_told(context, context.entries.last_written(limit)))
+
+
+def told_of(context: Context, entries: Iterable[Recorded]) -> tuple[HistoryLine, ...]:
+    """Entries in effect, as the history tells them."""
+    return tuple(_told(context, ((one, None) for one in entries)))
+
+
+def answer_to(context: Context, item: str, task: str, occurrence: str) -> HistoryLine | None:
+    """The sign-off or cancellation in effect that answers an occurrence; None: nothing does."""
+    row = context.rows.sign_off_for(item, task, occurrence)
+    one = context.entries.one(row.entry) if row else None
+    return told_of(context, [one])[0] if one else None
+
+
+def _told(context: Context, entries: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
+    zone, names = context.known.zone, context.known.names
+    for one, through in entries:
+        entry = one.entry
+        struck = corrected = None
+        if through is not None:
+            later = context.entries.one(through)
+            strikes = later is not None and isinstance(later.entry, Strike)
+            struck, corrected = (through, None) if strikes else (None, through)
+        text, origin = line_without_origin(entry, zone), entry.origin
+        yield HistoryLine(
+            one.id, entry.at, entry.recorded_at or entry.at, one.shift_day, entry.by,
+            names.get(entry.by, entry.by), KIND_OF[type(entry)].verb, text, struck, corrected,
+            origin.way_in, origin.station, origin.proof, origin.entered_by,
+        )  # fmt: skip

@@ -1,0 +1,97 @@
+"""The round of one place: what it asks of its operator in the running shift."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from upkeep.answers.board import Boards
+from upkeep.answers.history import told_of
+from upkeep.due.states import BOARD_ORDER, CALLING, State
+from upkeep.errors import NotFound
+from upkeep.keeping.context import Context
+from upkeep.keeping.definitions import near_misses
+from upkeep.keeping.holds import hold_reason
+from upkeep.keeping.lookups import mark_from
+from upkeep.plant.model import Item, Kind, Role
+from upkeep.said import said
+from upkeep.units.instants import utc_text
+from upkeep.units.shifts import ShiftSpan
+from upkeep.views.board import BoardLine
+from upkeep.views.items import Hanging, HistoryLine
+from upkeep.views.round import Round
+
+
+class Rounds:
+    """Makes rounds of one book at the moment of its context."""
+
+    def __init__(self, context: Context) -> None:
+        self._context, self._known, self._at = context, context.known, context.moment
+
+    def of(self, place: str) -> Round:
+        """The round of a press or place; raises :class:`NotFound` with near misses."""
+        items = self.hanging_on(place)
+        press = next((one.item for one in items if one.kind == Kind.PRESS), None)
+        shift = self._known.calendar.at(self._at)
+        row = self._context.rows.last_mark(press) if press else None
+        mark = mark_from(row) if row else None
+        return Round(
+            at=self._at,
+            place=place,
+            press=press,
+            shift=shift.key if shift else None,
+            shift_ends=shift.end if shift else None,
+            last_count=mark.reading.value if mark else None,
+            last_count_at=mark.at if mark else None,
+            expected=self._expected(press),
+            hanging=tuple(items),
+            lines=self._lines(items, shift),
+            done=self._done(items, shift),
+        )
+
+    def _lines(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[BoardLine, ...]:
+        """What operators do there, now or before the shift ends, most urgent first."""
+        lines = Boards(self._context).lines_of([one.item for one in items])
+        wanted = [one for one in lines if Role.OPERATOR in one.roles and one.state in (*CALLING, State.LATER)]
+        wanted = [
+            one for one in wanted if one.state in CALLING or (shift and one.opens_at and one.opens_at < shift.end)
+        ]
+        return tuple(sorted(wanted, key=lambda one: (BOARD_ORDER.index(one.state), one.line)))
+
+    def _expected(self, press: str | None) -> tuple[int, int] | None:
+        row = self._context.rows.last_mark(press) if press else None
+        if press is None or row is None:
+            return None
+        mark, rate = mark_from(row), self._known.press(press).max_rate
+        hours = max(0.0, (self._at - mark.at).total_seconds() / 3600)
+        return mark.reading.value, mark.reading.value + round((rate or 0) * hours)
+
+    def hanging_on(self, place: str) -> list[Hanging]:
+        """What hangs on a press or stands at a place, each followed by what is in it."""
+        items = self._known.items.values()
+        if place not in self._known.items and place not in self._known.places:
+            known = [*(item.id for item in items if item.kind is Kind.PRESS), *self._known.places]
+            raise NotFound(said("press or place"), place, near_misses(place, known))
+        presses = [
+            item.id
+            for item in items
+            if item.kind is Kind.PRESS and not item.scrapped and place in (item.id, item.place)
+        ]
+        roots = presses or [item.id for item in items if not item.scrapped and self._stands_at(item, place)]
+        return [one for root in roots for one in self._with_contents(root, None, 0)]
+
+    def _stands_at(self, item: Item, place: str) -> bool:
+        judge = self._context.judge
+        return judge.sits_in(item.id) is None and judge.place_of(item) == place
+
+    def _with_contents(self, key: str, inside: str | None, depth: int) -> Iterator[Hanging]:
+        item = self._known.item(key)
+        yield Hanging(key, item.kind.value, item.title, inside, depth, hold_reason(self._context, key))
+        for content in self._context.rows.inside_now(key):
+            yield from self._with_contents(content.item, key, depth + 1)
+
+    def _done(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[HistoryLine, ...]:
+        if shift is None:
+            return ()
+        since, entries = utc_text(shift.start), self._context.entries
+        told = (one for item in items for one in entries.of_item(item.item, ("sign", "fault"), from_at=since))
+        return told_of(self._context, (one for one in told if one.entry.at <= self._at))

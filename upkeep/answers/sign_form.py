@@ -1,0 +1,54 @@
+"""What a sign-off of a line asks for: steps, points, gauges, who may sign."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from upkeep.answers.board import Boards
+from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
+from upkeep.plant.energy import caution_text
+from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind
+from upkeep.quality.gauges import told
+from upkeep.said import said
+from upkeep.views.signing import GaugeChoice, SignForm
+from upkeep.wording.holds import hold_said
+
+MEANING = "done by me"
+
+
+def sign_form(context: Context, line: str) -> SignForm:
+    """All that a sign-off of a line asks for; raises :class:`NotFound` with near misses."""
+    shown = Boards(context).line(line)
+    task, day = context.known.task(shown.task), context.known.zone.day(context.moment)
+    gauges = () if task.gauge_class is None else gauges_of(context, task.gauge_class)
+    return SignForm(
+        line=shown,
+        caution=caution_text(task.energy, task.caution),
+        steps=task.steps,
+        points=task.points,
+        graded=task.graded,
+        gauges=tuple(gauges),
+        meaning=MEANING,
+        signers=tuple(
+            (person.id, person.name)
+            for person in context.known.people.values()
+            if set(person.roles) & {*task.by, *ABOVE_THE_ROLES} and (person.until is None or day <= person.until)
+        ),
+    )
+
+
+def gauges_of(context: Context, gauge_class: str) -> Iterator[GaugeChoice]:
+    """The gauges of a class in use, each with whether it counts at the moment."""
+    states = GaugeStates(context.file, context.known)
+    for item in context.known.items.values():
+        if item.kind is Kind.GAUGE and item.gauge_class == gauge_class and not item.scrapped:
+            yield _choice(context, item, states)
+
+
+def _choice(context: Context, gauge: Item, states: GaugeStates) -> GaugeChoice:
+    at = context.moment
+    state, held = states.at(gauge.id, at), hold_reason(context, gauge.id)
+    note = said("held: {why}", why=hold_said(held)) if held else told(state, at, context.known.zone)
+    return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)

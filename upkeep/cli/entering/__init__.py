@@ -1,0 +1,1 @@
+"""Commands that write what somebody counted, fitted, signed, ordered, or corrects."""

@@ -1,0 +1,1 @@
+"""Commands about what was found: checks, gauges, wear, faults, suspect product."""

@@ -1,0 +1,108 @@
+"""What a question or an entry is judged by: a file, its stores, the definitions of then, the moment asked about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from functools import cached_property
+
+from upkeep.keeping.crimps_in_force import DefinitionsThen
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge
+from upkeep.keeping.limits_in_force import LimitsThen
+from upkeep.keeping.tallies import Tallies
+from upkeep.store.entries import EntryStore
+from upkeep.store.faults import FaultHistory
+from upkeep.store.file import BookFile
+from upkeep.store.findings import Findings
+from upkeep.store.lines import LineStore
+from upkeep.store.measurements import Measurements
+from upkeep.store.projections import Projections
+from upkeep.store.wear import WearHistory
+
+
+@dataclass(frozen=True, eq=False)
+class Stores:
+    """What reads (and writes) one file by subject, each made when somebody first asks for it.
+
+    ``file`` is the book's own, or one that reads like the book of then.
+    """
+
+    file: BookFile
+
+    @cached_property
+    def entries(self) -> EntryStore:
+        """What was written."""
+        return EntryStore(self.file)
+
+    @cached_property
+    def rows(self) -> Projections:
+        """Counts, fittings, holds and what else the tables keep of items."""
+        return Projections(self.file)
+
+    @cached_property
+    def lines(self) -> LineStore:
+        """The lines of the board."""
+        return LineStore(self.file)
+
+    @cached_property
+    def found(self) -> Findings:
+        """What checks and inspections found, and what became of it."""
+        return Findings(self.file)
+
+    @cached_property
+    def checked(self) -> Measurements:
+        """What vouches for gauges, and the results they gave."""
+        return Measurements(self.file)
+
+    @cached_property
+    def mended(self) -> FaultHistory:
+        """Faults and the steps on them."""
+        return FaultHistory(self.file)
+
+    @cached_property
+    def worn(self) -> WearHistory:
+        """Measured points, reworks, ends of parts, pictures."""
+        return WearHistory(self.file)
+
+
+@dataclass(frozen=True, eq=False)
+class Context(Stores):
+    """A book as it stands, or stood at a moment.  Made once for a question or an entry, and handed on.
+
+    Attributes:
+        known: the definitions in force then.
+        moment: the aware UTC moment that is asked about; for an entry that of its writing.
+        kept: tallies kept from question to question; None: this one makes its own.
+
+    The judge and what else looks into the book are made when somebody first asks for them.  What they have looked up
+    they keep: after a write the next entry gets a context of its own.
+    """
+
+    known: Known
+    moment: datetime
+    kept: Tallies | None = None
+
+    def at(self, moment: datetime) -> Context:
+        """The same book, asked about another moment."""
+        return replace(self, moment=moment)
+
+    @cached_property
+    def tallies(self) -> Tallies:
+        """What stands above the board."""
+        return self.kept or Tallies(self.file)
+
+    @cached_property
+    def judge(self) -> Judge:
+        """Judges lines of this book."""
+        return Judge(self.rows, self.known)
+
+    @cached_property
+    def limits(self) -> LimitsThen:
+        """The limits of measured points when they were measured."""
+        return LimitsThen(self.found, self.known)
+
+    @cached_property
+    def defined(self) -> DefinitionsThen:
+        """Crimps and pull tables as they were defined at a moment."""
+        return DefinitionsThen(self.file, self.known)

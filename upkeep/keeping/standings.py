@@ -1,0 +1,114 @@
+"""What holds an item or lets it rest, worked out from what was written about it: the one place where that is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from upkeep.due.holds import (
+    ByHand,
+    FailedCheck,
+    GaugeOutOfTolerance,
+    Gone,
+    GradedOut,
+    HoldReason,
+    LifeUnknown,
+    Stopped,
+    ToAdjust,
+)  # fmt: skip
+from upkeep.due.reason_json import text_of
+from upkeep.entries.checking import WHILE_SETTING, OutOfTolerance
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.lives import Retire, UnknownLife
+from upkeep.store.projections import Projections
+from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.signatures import SignOffRow, StandingRow
+from upkeep.units.instants import utc_text
+
+AS_FOUND, AGAIN = "as-found", "as-found again"
+
+
+def standing_rows(
+    item: str,
+    entries: Iterable[Recorded],
+    graded: SignOffRow | None,
+    graded_out: SignOffRow | None,
+    failed: Sequence[MeasuredRow],
+) -> list[StandingRow]:
+    """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
+    one graded 4, and its values found bad and not lifted.  An item of unknown life is held until it is inspected."""
+    hold: StandingRow | None = None
+    pause: StandingRow | None = None
+    released = ("", 0)
+    for one in entries:
+        at, number = utc_text(one.entry.at), one.id
+        reason = _held_because(one, graded)
+        if reason is not None:
+            hold = StandingRow(item, "hold", at, text_of(reason), number)
+        match one.entry:
+            case Release():
+                hold, released = None, (at, number)
+            case Pause() as paused:
+                pause = StandingRow(item, "pause", pause.since if pause else at, paused.because, number)
+            case Resume():
+                pause = None
+    if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
+        hold = StandingRow(item, "hold", graded_out.at, text_of(GradedOut()), graded_out.entry)
+    if hold is None and (bad := failed_hold(failed, released)) is not None:
+        reason, at, number = bad
+        hold = StandingRow(item, "hold", at, text_of(reason), number)
+    return [row for row in (hold, pause) if row is not None]
+
+
+def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None:
+    """Why an entry holds its item by itself; None: it does not."""
+    match one.entry:
+        case Hold() as held:
+            return ByHand(held.because)
+        case Fault() as fault if fault.stopped:
+            return Stopped(fault.symptom)
+        case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
+            return LifeUnknown()
+        case OutOfTolerance() as found:
+            return GaugeOutOfTolerance(f"{found.off:+g}")
+        case Retire() as retired:
+            return Gone(retired.end)
+    return None
+
+
+# Values found bad
+
+
+def found_again(bad: MeasuredRow, before: MeasuredRow | None) -> MeasuredRow:
+    """A value found bad before adjusting, marked where the one found ``before`` it was bad as well: the set does not
+    keep its setting, so it stops instead of being adjusted once more (a common rule of shops, no source)."""
+    again = bad.occasion == AS_FOUND and before is not None and before.good == 0
+    return bad._replace(occasion=AGAIN) if again else bad
+
+
+def lifted(bad: MeasuredRow, good: Iterable[MeasuredRow]) -> bool:
+    """Whether a bad value was measured good again after adjusting; one found bad in the run stays until released."""
+    return bad.occasion in WHILE_SETTING and any((row.at, row.entry) > (bad.at, bad.entry) for row in good)
+
+
+def failed_hold(failed: Sequence[MeasuredRow], released: tuple[str, int]) -> tuple[HoldReason, str, int] | None:
+    """Reason, moment and entry of the hold by failed checks: rows of bad values that were not lifted, in order."""
+    found = [row for row in failed if (row.at, row.entry) > released]
+    lasting = [row for row in found if row.occasion not in WHILE_SETTING]
+    if lasting:
+        last = lasting[-1]
+        points = tuple(sorted(row.point for row in lasting if row.entry == last.entry))
+        again = last.occasion == AGAIN
+        return FailedCheck(AS_FOUND if again else last.occasion or "", points, again), last.at, last.entry
+    if not found:
+        return None
+    points = tuple(sorted({row.point for row in found}))
+    return ToAdjust(points), found[-1].at, found[-1].entry
+
+
+def unlifted(rows: Projections, item: str) -> list[MeasuredRow]:
+    """The values found bad on an item that were not measured good again after adjusting, in order."""
+    failed, before = rows.failed(item), rows.found_before
+    bad = [found_again(row, before(item, row.point, row.at, row.entry)) for row in failed]
+    good = ((row, rows.good_after(item, row.point, row.at)) for row in bad)
+    return [row for row, later in good if not lifted(row, [later] if later else [])]
