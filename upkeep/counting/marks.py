@@ -6,9 +6,10 @@ may: a six-figure counter passes 999,999 and starts again at 0, somebody sets it
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 from typing import NamedTuple
 
 
@@ -145,3 +146,15 @@ def interpolated(before: Mark | None, after: Mark | None, instant: datetime, sha
         return exactly(after.total)
     done = share(before.at, instant, after.at)
     return Band(before.total, before.total + round((after.total - before.total) * done), after.total)
+
+
+def risen(readings: Sequence[tuple[datetime, int]]) -> list[tuple[datetime, datetime]]:
+    """Of (moment, total) in order, those at which the total had risen since the moment before: (before, moment)."""
+    found: list[tuple[datetime, datetime]] = []
+    before: datetime | None = None
+    for (since, total), (at, following) in pairwise(readings):
+        if at > since or before is None:
+            before = since
+        if following > total and not (found and found[-1][1] == at):
+            found.append((before, at))
+    return found

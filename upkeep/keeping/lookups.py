@@ -6,7 +6,6 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from functools import partial
-from itertools import pairwise
 from operator import attrgetter, itemgetter
 from typing import Protocol
 
@@ -19,6 +18,7 @@ from upkeep.counting.marks import (
     Reading,
     exactly,
     interpolated,
+    risen,
 )
 from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
@@ -285,7 +285,7 @@ class ReadAhead(LookedUp):
         """The readings of a press after one at which its total had risen: (reading before, reading)."""
         marks = self._marks_from(press, since)
         if marks is not self._risen.get(press, (None,))[0]:
-            self._risen[press] = marks, _rises(marks)
+            self._risen[press] = marks, risen([(from_utc_text(row.at), row.total) for row in marks])
         _, rises = self._risen[press]
         yield from rises[bisect_right(rises, since, key=itemgetter(1)) :]
 
@@ -301,18 +301,6 @@ class ReadAhead(LookedUp):
         if item not in self._stays:
             self._stays[item] = [stay_from_row(row) for row in self._many.stays_of(item)]
         return self._stays[item]
-
-
-def _rises(marks: Sequence[MarkRow]) -> list[tuple[datetime, datetime]]:
-    rises: list[tuple[datetime, datetime]] = []
-    moments = [from_utc_text(row.at) for row in marks]
-    before = moments[0] if moments else NEVER
-    for (mark, following), (since, at) in zip(pairwise(marks), pairwise(moments), strict=True):
-        if at > since:
-            before = since
-        if following.total > mark.total and not (rises and rises[-1][1] == at):
-            rises.append((before, at))
-    return rises
 
 
 def _start_of_stay(stay: Stay) -> datetime:
