@@ -8,20 +8,21 @@ from random import Random
 
 from demo_plant import definitions
 from demo_plant.history import write_history
-from upkeep.book import Book
+from upkeep.book import Book, Watch, nobody
 from upkeep.entries.origin import FROM_A_FILE
 
 _LOADED_BY = "yara"
 """The demo plant's maintenance lead."""
 
 
-def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7) -> Book:
+def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7, watch: Watch = nobody) -> Book:
     """A new, open book of the demo plant, with the ``days`` before ``end`` (UTC, whole seconds) behind it.
 
+    ``watch`` is told how many days are written.
     Raises :class:`upkeep.errors.BookUnavailable` where a file already is.
     """
     book = Book.create(path, Random(seed).randbytes)
     begin = end - timedelta(days=days)
     book.load(definitions(), at=begin, by=_LOADED_BY, recorded_at=begin, origin=FROM_A_FILE)
-    write_history(book, days=days, end=end, seed=seed)
+    write_history(book, days=days, end=end, seed=seed, watch=watch)
     return book

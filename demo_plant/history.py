@@ -27,7 +27,7 @@ from demo_plant.shop import Shop, first_fittings
 from demo_plant.slug_jumps import release_jumps
 from demo_plant.tool_changes import change_die_set, change_module
 from demo_plant.worn_punches import WornPunches
-from upkeep.book import Book
+from upkeep.book import Book, Progress, Watch, nobody
 from upkeep.entries.fitting import Fit
 from upkeep.entries.signing import Stated
 from upkeep.plant.model import Item, Kind, Role
@@ -50,7 +50,7 @@ _WALK = timedelta(hours=3)
 """How long the first walk takes: every counter read, everything that hangs somewhere written down."""
 
 
-def write_history(book: Book, *, days: int = 90, end: datetime, seed: int = 7) -> int:
+def write_history(book: Book, *, days: int = 90, end: datetime, seed: int = 7, watch: Watch = nobody) -> int:
     """Writes the ``days`` before ``end`` into a book with the demo plant's definitions; gives the number of entries."""
     rng = Random(seed)
     begin = end - timedelta(days=days)
@@ -61,6 +61,7 @@ def write_history(book: Book, *, days: int = 90, end: datetime, seed: int = 7) -
     _walk(floor, begin)
     for number, day in enumerate(by_day):
         _live(floor, book, number, day, incidents)
+        watch(Progress("days", number + 1, len(by_day)))
     return floor.notebook.written
 
 

@@ -1,7 +1,7 @@
 """Makes the parts of the documents that the program itself knows: ``python -m tests.documents --write`` or ``--check``.
 
-These are the help page the command line keeps ready, the command pages, the drawing of the house and the kinds of entry
-in DEVELOPERS.md, and what the examples of README.md print.
+These are the help page the command line keeps ready and the pages of all commands beside it, the drawing of the house
+and the kinds of entry in DEVELOPERS.md, what the examples of README.md print, and its pictures.
 """
 
 from __future__ import annotations
@@ -23,7 +23,16 @@ from upkeep.entries.kinds import KINDS
 
 ROOT = Path(__file__).resolve().parents[1]
 HELP_PAGE = ROOT / "upkeep" / "cli" / "help.txt"
+COMMAND_PAGES = HELP_PAGE.with_name("PAGES.txt")
 DEVELOPERS = ROOT / "DEVELOPERS.md"
+PICTURES = ROOT / "tests" / "tui" / "pictures"
+ACCEPTED = ROOT / "tests" / "tui" / "__snapshots__" / "test_snapshots"
+PICTURE_OF = {
+    "board.svg": "test_the_board_looks_as_accepted[80x24].svg",
+    "round.svg": "test_the_round_looks_as_accepted[80x24].svg",
+    "sign-off.svg": "test_the_sign_off_form_looks_as_accepted[80x24].svg",
+}
+"""The accepted picture of a screen behind each picture of README.md, which so cannot show another program."""
 
 
 def help_of(command: click.Command, name: str) -> str:
@@ -40,13 +49,13 @@ def help_of(command: click.Command, name: str) -> str:
 
 
 def command_pages() -> str:
-    """The help pages of all commands, one section each."""
+    """The help pages of all commands, one below the other."""
     pages = []
     for name in COMMANDS:
         command = strokebook.get_command(click.Context(strokebook), name)
         assert command is not None
-        pages.append(f"#### strokebook {name}\n\n```text\n{help_of(command, f'strokebook {name}')}```\n")
-    return "\n".join(pages)
+        pages.append(help_of(command, f"strokebook {name}"))
+    return f"\n{'-' * HELP_WIDTH}\n\n".join(pages)
 
 
 def drawing() -> str:
@@ -69,15 +78,14 @@ def grammar() -> str:
 
 def kinds() -> str:
     """Every kind of entry: its class, when somebody writes one, and where it is judged."""
-    lines = ["| verb | class | what it is | judged in | moves |", "|---|---|---|---|---|"]
+    lines = ["| verb | class | what it is | judged in |", "|---|---|---|---|"]
     for kind in KINDS:
         what = " ".join((kind.of.__doc__ or "").partition("\n\n")[0].split())
         what = re.split(r"[.:;](?: |$)", what.replace("``", "`"))[0]
         judge = JUDGED_BY.get(kind.of)
         room = (judge.__module__ if judge else "upkeep.book.writing").removeprefix("upkeep.").replace(".", "/")
-        moves = "whether its item may run, or what happened to it" if kind.standing else ""
         of = f"`{kind.of.__module__.rpartition('.')[2]}.{kind.of.__name__}`"
-        lines.append(f"| `{kind.verb}` | {of} | {what} | `{room}.py` | {moves} |")
+        lines.append(f"| `{kind.verb}` | {of} | {what} | `{room}.py` |")
     return "\n".join(lines) + "\n"
 
 
@@ -90,7 +98,6 @@ def filled(text: str) -> str:
 
 
 def _generated() -> Iterator[tuple[str, str]]:
-    yield "commands", command_pages()
     yield "drawing", drawing()
     yield "grammar", grammar()
     yield "kinds", kinds()
@@ -99,13 +106,16 @@ def _generated() -> Iterator[tuple[str, str]]:
 def documents() -> Iterator[tuple[Path, str]]:
     """Each generated document and what it should say."""
     yield HELP_PAGE, help_of(strokebook, "strokebook")
+    yield COMMAND_PAGES, command_pages()
     yield DEVELOPERS, filled(DEVELOPERS.read_text(encoding="utf-8"))
     yield README, filled_readme()
+    for name, accepted in PICTURE_OF.items():
+        yield PICTURES / name, (ACCEPTED / accepted).read_text(encoding="utf-8")
 
 
 def stale() -> list[Path]:
     """The documents that do not say what the program says."""
-    return [path for path, wanted in documents() if path.read_text(encoding="utf-8") != wanted]
+    return [path for path, wanted in documents() if not path.is_file() or path.read_text(encoding="utf-8") != wanted]
 
 
 def main() -> int:

@@ -24,6 +24,8 @@ NOW = datetime(2026, 3, 6, 8, 0, tzinfo=UTC)
 DAYS, SEED = 30, 7
 
 _EXAMPLE = re.compile(r"(?ms)^```console\n(.*?)^```$")
+_BEGINNING = re.compile(r"(.*) \| head -n (\d+)")
+"""A command of which only so many lines are shown."""
 
 
 def filled_readme() -> str:
@@ -47,6 +49,9 @@ def _with_output(block: str, book: Path) -> str:
 
 
 def _printed(command: str, book: Path) -> str:
+    if shortened := _BEGINNING.fullmatch(command):
+        whole, lines = shortened.groups()
+        return "".join(_printed(whole, book).splitlines(keepends=True)[: int(lines)])
     program, *arguments = shlex.split(command)
     assert program == "strokebook", command
     before = dict(os.environ)

@@ -4,24 +4,32 @@ from __future__ import annotations
 
 import re
 
-from tests.documents import DEVELOPERS, HELP_PAGE, ROOT, filled, help_of, stale
+from tests.documents import COMMAND_PAGES, DEVELOPERS, HELP_PAGE, PICTURES, ROOT, filled, help_of, stale
 from tests.readme import README
 from upkeep.cli.commands import COMMANDS
 from upkeep.cli.run import strokebook
+from upkeep.entries.kinds import KINDS
 
 
 def test_no_document_is_stale() -> None:
-    """The ready-made help page, the command pages, the drawing and every example of the README are what runs now."""
+    """Help page, command pages, drawing, and every example and picture of the README are what runs now."""
     assert stale() == []
 
 
 def test_every_command_is_documented_and_has_a_help_text() -> None:
-    """Each command has its page in DEVELOPERS.md and says more than its name."""
-    pages = DEVELOPERS.read_text(encoding="utf-8")
+    """Each command has its page beside the help page and says more than its name."""
+    pages = COMMAND_PAGES.read_text(encoding="utf-8")
     for name, (_, told) in COMMANDS.items():
-        assert f"#### strokebook {name}\n" in pages
+        assert f"Usage: strokebook {name} " in pages
         assert told.endswith(".")
     assert help_of(strokebook, "strokebook") == HELP_PAGE.read_text(encoding="utf-8")
+
+
+def test_every_kind_of_entry_has_its_writer_and_what_it_moves_in_the_table() -> None:
+    """The table that is written by hand has one row for each kind, and none for a kind that is gone."""
+    page = DEVELOPERS.read_text(encoding="utf-8")
+    table = page.partition("| verb | who writes one | what it moves |\n")[2].partition("\n\n")[0]
+    assert sorted(re.findall(r"(?m)^\| `([a-z-]+)` \|", table)) == sorted(kind.verb for kind in KINDS)
 
 
 def test_a_document_filled_twice_stays_the_same() -> None:
@@ -30,9 +38,17 @@ def test_a_document_filled_twice_stays_the_same() -> None:
     assert filled(once) == once
 
 
+def test_no_example_of_the_readme_is_longer_than_twelve_lines() -> None:
+    """A reader sees what an answer looks like and reads on."""
+    examples = re.findall(r"(?ms)^```console\n(.*?)^```$", README.read_text(encoding="utf-8"))
+    assert examples
+    assert all(len(example.splitlines()) <= 12 for example in examples)
+
+
 def test_every_picture_of_the_readme_is_there() -> None:
-    """Pictures are those that the screens are compared with, so that they cannot show another program."""
+    """Each is one of those that are kept the same as what the screens are compared with."""
     pictures = re.findall(r"!\[[^\]]*\]\(([^)]+)\)", README.read_text(encoding="utf-8"))
     assert len(pictures) >= 3
     for picture in pictures:
-        assert (ROOT / picture.replace("%5B", "[").replace("%5D", "]")).is_file()
+        assert (ROOT / picture).parent == PICTURES
+        assert (ROOT / picture).is_file()

@@ -18,6 +18,7 @@ import pytest
 from demo_plant.environment import ROOT
 from tests.templates import PACKAGES, calls, collected
 from upkeep import errors
+from upkeep.book import Book
 
 LONGEST_FILE = 400
 MOST_FILES = 24
@@ -47,6 +48,44 @@ def test_the_engine_loads_no_screens_and_no_heavy_libraries() -> None:
     count, *loaded = done.stdout.split()
     assert int(count) > 20
     assert LOADED_WHERE_USED & set(loaded) == set()
+
+
+LOADED_BY_A_BOARD = """
+import sys
+from upkeep.cli.run import run
+assert run(["board", "--book", sys.argv[1]]) == 0
+print(*sorted(name for name in sys.modules if name.startswith("upkeep.")))
+"""
+ROOMS_OF_OTHER_QUESTIONS = {
+    *("upkeep.admission", "upkeep.book.writing", "upkeep.stats", "upkeep.answers.figures", "upkeep.answers.faults"),
+    *(
+        "upkeep.answers.wear",
+        "upkeep.answers.week",
+        "upkeep.answers.suspect.hold_lists",
+        "upkeep.answers.checks.checks",
+    ),
+    *("upkeep.keeping.as_of", "upkeep.keeping.replay", "upkeep.keeping.proof", "upkeep.keeping.refill"),
+    *("upkeep.store.backup", "upkeep.store.past", "upkeep.sources", "upkeep.service"),
+}
+
+
+def test_a_board_loads_no_room_of_another_question(tmp_path: Path) -> None:
+    """Whoever looks at the board waits for its imports only: not for writing, the past, figures or statistics."""
+    with Book.create(tmp_path / "plant.book"):
+        pass
+    done = subprocess.run(
+        [sys.executable, "-c", LOADED_BY_A_BOARD, tmp_path / "plant.book"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    loaded = done.stdout.splitlines()[-1].split()
+    assert "upkeep.book.door" in loaded
+    assert [
+        name for name in loaded if any(f"{name}.".startswith(f"{room}.") for room in ROOMS_OF_OTHER_QUESTIONS)
+    ] == []
 
 
 def test_pandas_stays_out_of_the_environment() -> None:

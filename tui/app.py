@@ -36,7 +36,10 @@ LEDGER = Theme(
 
 _LOOK_EVERY_SECONDS = 1.0
 
-WAITING = said("Another program computes the whole book anew. Please wait; what you signed last is written after it.")
+WAITING = said(
+    "Another program is rebuilding the tables of the book. Please wait; your last sign-off is "
+    "written when it has finished."
+)
 
 
 class StrokebookApp(App[None]):
@@ -133,7 +136,7 @@ class StrokebookApp(App[None]):
     def action_help_quit(self) -> None:
         """Says how to end the screens, for whoever pressed the key that ends other programs."""
         if isinstance(self.screen, DeskScreen):
-            self.screen.say(said("Press Ctrl+Q to end the screens."))
+            self.screen.say(said("Press Ctrl+Q to close the screens."))
 
     # From screen to screen
 

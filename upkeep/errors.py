@@ -35,8 +35,8 @@ class AlreadySigned(Refused):
         self.line, self.occurrence, self.name, self.when = line, occurrence, name, when
         super().__init__(
             said(
-                "{line} for {occurrence} is already signed: {name}, {when}. "
-                "If you did the work as well, record it as an extra.",
+                "{line} for {occurrence} is already signed: {name}, {when}. If you did the work too, record "
+                "it as an extra.",
                 line=line,
                 occurrence=occurrence,
                 name=name,

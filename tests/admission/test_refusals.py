@@ -75,41 +75,43 @@ def number_in(book: Book, words: str) -> int:
 
 COUNTS = {
     "2026-03-02 22:00 count P-07 1241471 by ana": (
-        "P-07: 32,061 strokes against the reading 1,209,410 of 2026-03-02 14:00 would be 4,008 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure. "
-        "With two figures swapped it would be 1,214,471."
+        "P-07: 32,061 strokes compared with the reading 1,209,410 of 2026-03-02 14:00 would be 4,008 strokes an hour; "
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, digit by digit. "
+        "With two digits swapped it would be 1,214,471."
     ),
     "2026-03-02 22:00 count P-07 2094100 by ana": (
-        "P-07: 884,690 strokes against the reading 1,209,410 of 2026-03-02 14:00 would be 110,586 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure. "
-        "It would fit P-08 (last 2,094,050): is it that press?"
+        "P-07: 884,690 strokes compared with the reading 1,209,410 of 2026-03-02 14:00 would be "
+        "110,586 strokes an hour; "
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, digit by digit. "
+        "It would fit P-08 (last 2,094,050): is it the right press?"
     ),
     "2026-03-02 22:00 count P-07 1209400 by ana": (
         "P-07: the count goes back from 1,209,410 to 1,209,400 (the reading 1,209,410 of 2026-03-02 14:00). "
-        "Nothing was changed; read the counter again, figure by figure."
+        "Nothing was changed; read the counter again, digit by digit."
     ),
     "2026-03-02 22:00 count P-08 1209500 by ana": (
         "P-08: the count goes back from 2,094,050 to 1,209,500 (the reading 2,094,050 of 2026-03-02 13:30). "
-        "Nothing was changed; read the counter again, figure by figure. "
-        "It would fit P-07 (last 1,209,410): is it that press?"
+        "Nothing was changed; read the counter again, digit by digit. "
+        "It would fit P-07 (last 1,209,410): is it the right press?"
     ),
     "2026-03-02 14:00 count P-03 1450 by ana": (
         "P-03: the count goes back from 998,700 to 1,450 (the reading 998,700 of 2026-03-02 06:00). "
-        "If the 6-figure counter rolled over, that is 2,750 strokes: confirm with 'rolled over'."
+        "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over'."
     ),
     "2026-03-02 14:00 count P-03 1001450 by ana": (
-        "1,001,450 has more figures than the counter of P-03 (6). Read it again, figure by figure."
+        "1,001,450 has more digits than the counter of P-03 (6). Read it again, digit by digit."
     ),
     "2026-03-02 14:00 count P-03 998900 rolled-over by ana": (
-        "P-03: 1,000,200 strokes against the reading 998,700 of 2026-03-02 06:00 would be 125,025 strokes an hour; "
-        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, figure by figure."
+        "P-03: 1,000,200 strokes compared with the reading 998,700 of 2026-03-02 06:00 would be "
+        "125,025 strokes an hour; "
+        "this press does at most 4,000 an hour. Nothing was changed; read the counter again, digit by digit."
     ),
     "2026-03-02 10:00 count P-07 1209500 by ana recorded 2026-03-02 15:00": (
         "P-07: the count goes back from 1,209,500 to 1,209,410 (the reading 1,209,500 of 2026-03-02 10:00). "
-        "Nothing was changed; read the counter again, figure by figure."
+        "Nothing was changed; read the counter again, digit by digit."
     ),
     "2026-03-02 14:00 fit M-44 in P-03 at 1001450 by ana": (
-        "1,001,450 has more figures than the counter of P-03 (6). Read it again, figure by figure."
+        "1,001,450 has more digits than the counter of P-03 (6). Read it again, digit by digit."
     ),
 }
 
@@ -147,33 +149,33 @@ def test_two_counts_of_one_minute_need_no_time_between_them(book: Book) -> None:
 
 LINES = {
     # fittings
-    "2026-03-02 15:00 fit M-12 in P-08 by ana": "M-12 still sits in P-07 (entry #{fit})",
+    "2026-03-02 15:00 fit M-12 in P-08 by ana": "M-12 is still in P-07 (entry #{fit})",
     "2026-03-02 15:00 fit M-44 in P-07 by ana": (
-        "P-07 already holds the module M-12 since 2026-03-02 06:00 (entry #{fit}), so M-44 cannot go in. "
+        "P-07 has held the module M-12 since 2026-03-02 06:00 (entry #{fit}), so M-44 cannot go in. "
         "Take M-12 out first"
     ),
-    "2026-03-02 15:00 fit CP-b in DS-031 by ana": "DS-031 already holds the conductor punch CP-a since",
+    "2026-03-02 15:00 fit CP-b in DS-031 by ana": "DS-031 has held the conductor punch CP-a since",
     "2026-03-02 15:00 fit DS-102 in P-08 by ana": "DS-102 is a die set and goes into a module; P-08 is a press.",
-    "2026-03-02 15:00 fit P-08 in M-12 by ana": "P-08 is a press; it is not fitted into anything.",
+    "2026-03-02 15:00 fit P-08 in M-12 by ana": "P-08 is a press; it does not go into anything.",
     "2026-03-02 15:00 fit M-99 in P-08 by ana": (
         "M-99 was scrapped on 2026-02-27 and cannot be used again. Check the id on the metal."
     ),
-    "2026-03-02 15:00 unfit M-44 by ana": "M-44 sits in nothing at that moment, so it cannot be taken out",
+    "2026-03-02 15:00 unfit M-44 by ana": "M-44 is not in anything at that moment, so it cannot be taken out",
     "2026-03-02 15:00 fit DS-102 in M-44 at 1209500 by ana": (
-        "DS-102 hangs on no press at that moment; leave the count away, or fit what holds it first."
+        "DS-102 is not on a press at that moment; leave out the count, or first fit what it sits in."
     ),
     "2026-03-02 08:00 unfit M-12 by ana recorded 2026-03-02 15:00": None,
     # people and times
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/late by tom": (
-        "Tom (maintenance technician) may not sign Task clean on M-12: it needs operator."
+        "Tom (maintenance technician) may not sign Task clean on M-12: this needs the role of operator."
     ),
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/late by lea": None,
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/late by old": (
-        "Olda (old) signs no longer since 2026-03-01. Sign with your own id."
+        "Olda (old) has not been allowed to sign since 2026-03-01. Sign with your own id."
     ),
-    "2026-03-02 15:00 count P-07 1209500 by old": "Olda (old) signs no longer since 2026-03-01.",
+    "2026-03-02 15:00 count P-07 1209500 by old": "Olda (old) has not been allowed to sign since 2026-03-01.",
     "2026-03-02 15:06 count P-07 1209500 by ana recorded 2026-03-02 15:00": (
-        "2026-03-02 15:06 has not come yet (it is 2026-03-02 15:00). Check the date and the clock of this terminal"
+        "2026-03-02 15:06 is in the future (it is now 2026-03-02 15:00). Check the date and the clock of this terminal"
     ),
     "2026-03-02 15:05 count P-07 1209500 by ana recorded 2026-03-02 15:00": None,
     "2026-02-28 23:59 count P-07 1209500 by ana recorded 2026-03-02 15:00": (
@@ -182,28 +184,28 @@ LINES = {
     # sign-offs
     "2026-03-02 15:00 sign M-12/inspect for extra grade 0 by ana": "inspect is done on a die set; M-12 is a module.",
     "2026-03-02 15:00 sign DS-031/inspect for extra by ana": (
-        "Task inspect ends with a grade 0 (as new), 1, 2, 3 or 4 (out); none was given."
+        "Task inspect needs a grade: 0 (as new), 1, 2, 3 or 4 (out). None was given."
     ),
-    "2026-03-02 15:00 sign DS-031/inspect for extra grade 5 by ana": "ends with a grade 0 (as new), 1, 2, 3 or 4 (out)",
-    "2026-03-02 15:00 sign M-12/clean for extra grade 1 by ben": "Task clean is not graded; leave the grade away.",
+    "2026-03-02 15:00 sign DS-031/inspect for extra grade 5 by ana": "needs a grade: 0 (as new), 1, 2, 3 or 4 (out)",
+    "2026-03-02 15:00 sign M-12/clean for extra grade 1 by ben": "Task clean is not graded; leave out the grade.",
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/early by ana": (
         "M-12/clean for 2026-03-02/early is already signed: Ben, 2026-03-02 06:10. "
-        "If you did the work as well, record it as an extra."
+        "If you did the work too, record it as an extra."
     ),
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/night by ben": (
-        "M-12/clean is not planned for 2026-03-02/night; what is open is 2026-03-02/late."
+        "M-12/clean is not planned for 2026-03-02/night; the open occurrence is 2026-03-02/late."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-1 height=1.25,1.26 by ana": (
-        "Burr needs 1 reading in mm; 0 given. A point that was not measured is not signed."
+        "Burr needs 1 reading in mm; 0 given. A point that was not measured cannot be signed."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-1 height=1.25 burr=0.01 by ana": (
         "Crimp height needs 2 readings in mm; 1 given."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-1 hight=1.25 by ana": (
-        "Task check has no measured point 'hight'; it has height, burr."
+        "Task check has no measured point 'hight'; its points: height, burr."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 height=1.25,1.26 burr=0.01 by ana": (
-        "Say which crimp micrometer measured; the reading is worth as much as its gauge."
+        "Say which crimp micrometer you measured with; a reading is only as good as its gauge."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 1 with G-2 height=1.25,1.26 burr=0.01 by ana": (
         "Task check is measured with a crimp micrometer; G-2 is a pull tester."
@@ -215,11 +217,11 @@ LINES = {
         "P-07 is a press, not a gauge."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 3 with G-1 height=1.25,1.31 burr=0.01 by ana": (
-        "Crimp height 1.31 mm is above its limit 1.3 mm. "
-        "A point out of limits is grade 4 (out), not 3. Measure again or grade 4."
+        "Crimp height 1.31 mm is above its limit of 1.3 mm. "
+        "A point out of limits means grade 4 (out), not 3. Measure again, or give grade 4."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 3 with G-1 height=1.19,1.25 burr=0.01 by ana": (
-        "Crimp height 1.19 mm is below its limit 1.2 mm."
+        "Crimp height 1.19 mm is below its limit of 1.2 mm."
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 4 with G-1 height=1.25,1.31 burr=0.01 by ana": None,
     # standings
@@ -227,10 +229,10 @@ LINES = {
     '2026-03-02 15:00 release DS-031 by lea because "fine"': "DS-031 is not held.",
     "2026-03-02 15:00 resume DS-031 by lea": "DS-031 is not in storage or out of use.",
     # entries
-    "2026-03-02 15:00 verify #{clean} by lea": "Task clean asks for no second signature.",
-    "2026-03-02 15:00 verify #{fit} by lea": "#{fit} is no sign-off; there is nothing to verify.",
-    '2026-03-02 15:00 strike #1 by lea because "x"': "A definition is not struck; load the definition files",
-    "2026-03-02 15:00 hold DS-031 by ben corrects #{fit}": "Entry #{fit} is of another kind",
+    "2026-03-02 15:00 verify #{clean} by lea": "Task clean does not need a second signature.",
+    "2026-03-02 15:00 verify #{fit} by lea": "#{fit} is not a sign-off; there is nothing to verify.",
+    '2026-03-02 15:00 strike #1 by lea because "x"': "A definition cannot be struck; correct the definition files",
+    "2026-03-02 15:00 hold DS-031 by ben corrects #{fit}": "Entry #{fit} is a different kind of entry",
     "2026-03-02 06:00 fit M-12 in P-07 by ana corrects #{fit}": (
         "Say why #{fit} is corrected; both values and the reason stay in the book."
     ),
@@ -303,9 +305,11 @@ def test_all_or_nothing_of_a_write_is_kept(book: Book) -> None:
 def test_the_second_signature_is_by_another_person_of_the_named_role(book: Book) -> None:
     """Sec holds both roles and did the work: nobody signs twice."""
     signed = number_of(write(book, "2026-03-02 15:00 sign P-07/guard for 2026-03-08 by sec"))
-    with pytest.raises(Refused, match=f"Sec did the work of #{signed}; the second signature is by another person"):
+    with pytest.raises(Refused, match=f"Sec did the work of #{signed}; somebody else must give the second signature"):
         write(book, f"2026-03-02 15:01 verify #{signed} by sec")
-    with pytest.raises(Refused, match="may not sign the second signature of Task guard: it needs maintenance lead"):
+    with pytest.raises(
+        Refused, match="may not sign Task guard as the second person: this needs the role of maintenance lead"
+    ):
         write(book, f"2026-03-02 15:01 verify #{signed} by tom")
     write(book, f"2026-03-02 15:02 verify #{signed} by lea")
     with pytest.raises(Refused, match=f"#{signed} has its second signature already"):
@@ -315,7 +319,7 @@ def test_the_second_signature_is_by_another_person_of_the_named_role(book: Book)
 def test_the_second_signature_comes_after_the_work(book: Book) -> None:
     """Nobody verifies at 14:59 what was done at 15:00."""
     signed = number_of(write(book, "2026-03-02 15:00 sign P-07/guard for 2026-03-08 by tom"))
-    with pytest.raises(Refused, match=f"The work of #{signed} was done 2026-03-02 15:00; its second signature comes"):
+    with pytest.raises(Refused, match=f"The work of #{signed} was done 2026-03-02 15:00; the second signature cannot"):
         write(book, f"2026-03-02 14:59 verify #{signed} by lea recorded 2026-03-02 15:01")
 
 
@@ -388,7 +392,7 @@ def test_an_undo_needs_no_reason_for_sixty_seconds_after_writing(book: Book) -> 
     write(book, f"2026-03-02 15:01 strike #{number} by ben")
     number = number_of(write(book, late))
     with pytest.raises(
-        Refused, match=rf"#{number} was written 2026-03-02 15:00: undoing ends after 60 s\. Strike it with"
+        Refused, match=rf"#{number} was written 2026-03-02 15:00: an entry can be undone for 60 s only\. Strike it"
     ):
         write(book, f"2026-03-02 15:01:01 strike #{number} by ben")
     write(book, f'2026-03-02 15:01:01 strike #{number} by ben because "M-44"')
@@ -412,7 +416,7 @@ def test_what_has_no_effect_any_more_is_neither_struck_nor_corrected_again(book:
         f'2026-03-02 15:10 strike #{number} by ben because "x"',
         f'2026-03-02 15:10 fault M-44 "burr" by ben corrects #{number} because "x"',
     ):
-        with pytest.raises(Refused, match=f"Entry #{number} has no effect any more: see #{struck}"):
+        with pytest.raises(Refused, match=f"Entry #{number} is no longer in effect: see #{struck}"):
             write(book, again)
 
 
@@ -431,14 +435,14 @@ def test_a_strike_is_not_struck_where_its_place_was_taken_meanwhile(book: Book) 
     again = number_of(
         write(book, "2026-03-02 14:30 sign M-12/clean for 2026-03-02/early by ana recorded 2026-03-02 15:00")
     )
-    with pytest.raises(Refused, match=rf"M-12/clean for 2026-03-02/early was signed again since \(#{again}\)"):
+    with pytest.raises(Refused, match=rf"M-12/clean for 2026-03-02/early has since been signed again \(#{again}\)"):
         write(book, f'2026-03-02 15:10 strike #{struck} by lea because "it was M-12"')
     first = number_of(write(book, '2026-03-02 15:00 fault M-12 "burr" by ben'))
     one = number_of(write(book, f'2026-03-02 15:00 fault M-12 "chip" by ben corrects #{first} because "x"'))
     gone = number_of(write(book, f'2026-03-02 15:00 strike #{one} by ben because "x"'))
     other = number_of(write(book, f'2026-03-02 15:00 fault M-12 "scratch" by ben corrects #{first} because "x"'))
     with pytest.raises(
-        Refused, match=f"what it replaced, #{first}, was replaced by #{other} since. Strike #{other} first"
+        Refused, match=f"what it replaced, #{first}, has since been replaced by #{other}. Strike #{other} first"
     ):
         write(book, f'2026-03-02 15:10 strike #{gone} by ben because "x"')
     assert book.prove().differences == ()
@@ -448,7 +452,7 @@ def test_a_correction_may_name_the_item_that_was_really_fitted(book: Book) -> No
     """The wrong one leaves the slot in the same stroke of the pen."""
     number = number_in(book, "fit DS-031")
     line = '2026-03-02 06:00 fit DS-102 in M-12 by ana recorded 2026-03-02 15:00 corrects #{} because "misread"'
-    with pytest.raises(Refused, match="M-12 already holds the die set DS-031"):
+    with pytest.raises(Refused, match="M-12 has held the die set DS-031"):
         write(book, "2026-03-02 06:30 fit DS-102 in M-12 by ana recorded 2026-03-02 15:00")
     write(book, line.format(number))
     assert ("DS-102", "M-12") in book.hanging(at("2026-03-02 15:00"))
@@ -502,7 +506,7 @@ def test_a_moment_in_another_zone_is_kept_as_the_instant_it_is(book: Book) -> No
 def test_an_entry_said_to_be_written_in_the_future_is_refused(book: Book) -> None:
     """The moment of writing is the book's, give or take the five minutes of a terminal's clock."""
     (entry,) = entries_of(book, "2027-03-02 15:00 count P-07 1209500 by ana")
-    with pytest.raises(Refused, match=r"2027-03-02 15:00 has not come yet \(it is 2026-03-02 15:00\)"):
+    with pytest.raises(Refused, match=r"2027-03-02 15:00 is in the future \(it is now 2026-03-02 15:00\)"):
         book.write([entry], at("2026-03-02 15:00"))
 
 
@@ -514,7 +518,7 @@ def test_an_id_stands_for_one_thing_for_ever(book: Book) -> None:
     now = at("2026-03-02 15:00")
     with pytest.raises(Refused, match="M-99 was scrapped on 2026-02-27; an id is never used again"):
         book.load([item("M-99", kind="module")], now, "lea", now)
-    with pytest.raises(Refused, match="M-44 is a module in this book and stays one"):
+    with pytest.raises(Refused, match="M-44 is a module in this book and cannot become something else"):
         book.load([item("M-44", kind="press", digits=6)], now, "lea", now)
     book.load([item("M-99", kind="module", scrapped="2026-02-27", title="gone")], now, "lea", now)
 
@@ -523,7 +527,7 @@ def test_a_counter_said_to_have_other_figures_is_counted_anew_or_refused(book: B
     """P-03 rolled over six figures; had it had seven, it would have run 9,002,750 strokes in a morning."""
     write_each(book, "2026-03-02 14:00 count P-03 1450 rolled-over by ana")
     now = at("2026-03-02 15:00")
-    with pytest.raises(Refused, match="P-03: 9,002,750 strokes against the reading 998,700"):
+    with pytest.raises(Refused, match="P-03: 9,002,750 strokes compared with the reading 998,700"):
         book.load([item("P-03", digits=7)], now, "lea", now)
     book.load([item("P-07", digits=8)], now, "lea", now)
     book.load([item("P-03", digits=7, max_rate=None)], now, "lea", now)

@@ -97,7 +97,7 @@ def test_a_set_nobody_said_anything_of_is_refused_in_words(tmp_path: Path) -> No
     """So is what is no die set."""
     with book_of(tmp_path, FITTED, more=MORE) as book:
         forms = book.check_forms(at("2026-03-02 09:00"))
-        with pytest.raises(Refused, match="Nobody has said what DS-102 makes"):
+        with pytest.raises(Refused, match="It is not known what DS-102 makes"):
             forms.form("DS-102")
         with pytest.raises(Refused, match="M-12 is a module"):
             forms.form("M-12")

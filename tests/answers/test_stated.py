@@ -54,9 +54,9 @@ def test_the_line_says_that_nobody_verified_it(book: Book) -> None:
     """And that it was never signed in this book: what is stated is no sign-off."""
     number = say(book, "M-12/lube done 2026-02-10")
     line = line_at(book, "M-12/lube", MONDAY)
-    assert "1 month from the day done (stated, not verified), Tue 2026-02-10" in why_of(book, line)
+    assert "1 month from the day it was done (stated, not verified), Tue 2026-02-10" in why_of(book, line)
     assert "never signed in this book (in it since 2026-03-01)" in why_of(book, line)
-    assert f"stated done 2026-02-10 by Lea (#{number}), not verified" in why_of(book, line)
+    assert f"stated as done 2026-02-10 by Lea (#{number}), not verified" in why_of(book, line)
     assert (line.last_done_at, line.last_done_by) == (None, None)
 
 
@@ -113,9 +113,9 @@ def test_where_a_word_is_not_enough_it_is_kept_and_does_not_count(book: Book, li
     before = line_at(book, line, MONDAY)
     written = write(book, f"2026-03-02 07:00 stated {line} done 2026-01-10 by lea")
     after = line_at(book, line, MONDAY)
-    assert tuple(map(str, written.notes)) == (f"{line} takes {missing}: what is stated is kept and does not count.",)
+    assert tuple(map(str, written.notes)) == (f"{line} needs {missing}: the stated date is kept but does not count.",)
     assert (after.due_day, after.state) == (before.due_day, before.state)
-    assert f"stated done 2026-01-10 by Lea (#{written.entries[0]}), does not count without {missing}" in why_of(
+    assert f"stated as done 2026-01-10 by Lea (#{written.entries[0]}), does not count without {missing}" in why_of(
         book, after
     )
 
@@ -124,7 +124,7 @@ def test_work_of_every_shift_has_no_use_for_it(book: Book) -> None:
     """It is kept, moves nothing, and the writer is told."""
     written = write(book, "2026-03-02 07:00 stated M-12/wipe done 2026-02-27 by lea")
     assert tuple(map(str, written.notes)) == (
-        "M-12/wipe does not go by the calendar: what is stated is kept and moves nothing.",
+        "M-12/wipe does not go by the calendar: the stated date is kept but changes nothing.",
     )
 
 
@@ -152,10 +152,10 @@ def test_a_past_view_knows_what_was_stated_by_then(book: Book) -> None:
 REFUSED = {
     "M-12/lube done 2026-03-02 by lea": "2026-03-02 is not before this book: M-12 is in it since 2026-03-01.",
     "M-12/lube done 1206-02-20 by lea": "more than 50 years before this book. Check the year.",
-    "M-12/lube done 20.02.2026 by lea": "'20.02.2026' is no day; write it like 2026-02-20.",
-    "M-12/lube done 20260220 by lea": "'20260220' is no day; write it like 2026-02-20.",
+    "M-12/lube done 20.02.2026 by lea": "'20.02.2026' is not a date; write it like 2026-02-20.",
+    "M-12/lube done 20260220 by lea": "'20260220' is not a date; write it like 2026-02-20.",
     "P-07/lube done 2026-02-20 by lea": "lube is done on a module; P-07 is a press.",
-    "M-12/lube done 2026-02-20 by ana": "may not sign the history of a line as stated: it needs",
+    "M-12/lube done 2026-02-20 by ana": "may not sign work stated as done before the book began: it needs",
 }
 
 

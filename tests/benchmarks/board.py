@@ -27,7 +27,7 @@ _WINDOWS = {
     "first 50 overdue lines, half of them with 41 shifts missed": (
         BoardQuery(states=frozenset({State.OVERDUE})),
         0,
-        None,
+        8.0,
     ),
     "first 50 of 500 lines found by a word": (BoardQuery(search="guard"), 0, _AIM),
 }
@@ -43,7 +43,7 @@ def measured(books: Books) -> Iterator[Measured]:
 
 
 def _window(
-    what: str, book: Book, connection: sqlite3.Connection, query: BoardQuery, offset: int, aim: float | None
+    what: str, book: Book, connection: sqlite3.Connection, query: BoardQuery, offset: int, aim: float
 ) -> Measured:
     def board() -> Board:
         return book.board(NOW, query, offset=offset)

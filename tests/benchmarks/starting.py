@@ -20,7 +20,7 @@ def measured(books: Books) -> Iterator[Measured]:
     """The help page, and the board and the life of a part of the demo plant."""
     yield _against_nothing("strokebook --help", 3.0, COMMAND, "--help")
     at = f"{DEMO_ENDS:%Y-%m-%d %H:%M}Z"
-    yield _against_nothing("strokebook board", None, COMMAND, "board", "--book", str(books.demo), "--at", at)
+    yield _against_nothing("strokebook board", 12.0, COMMAND, "board", "--book", str(books.demo), "--at", at)
     life = ("life", WORN, "--book", str(books.demo), "--at", at)
     yield _against_nothing("strokebook life of a worn part", 18.0, COMMAND, *life)
 

@@ -89,7 +89,7 @@ def test_a_book_begins_once(tmp_path: Path) -> None:
     with book_of(tmp_path) as book:
         before = written_lines(book)
         for line in (before[0], BEGIN.format(book=SOME_ID, zone="UTC", form=1)):
-            with pytest.raises(Refused, match="This book has begun"):
+            with pytest.raises(Refused, match="This book already has its first entry"):
                 write(book, line)
         assert written_lines(book) == before
 
@@ -111,7 +111,10 @@ def test_the_beginning_is_not_struck_corrected_or_verified(tmp_path: Path) -> No
 
 @pytest.mark.parametrize(
     ("zone", "form", "told"),
-    [("Middle/Earth", 1, "'Middle/Earth' is no time zone name"), ("UTC", 2, "chained in form 2; this program knows")],
+    [
+        ("Middle/Earth", 1, "'Middle/Earth' is not the name of a time zone"),
+        ("UTC", 2, "is of form 2; this program knows"),
+    ],
 )
 def test_a_beginning_that_this_program_cannot_go_on_from_is_refused(
     tmp_path: Path, zone: str, form: int, told: str

@@ -9,8 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.plants import CLEAN, at, book_of
 from upkeep.book import Progress
 from upkeep.cli import progress
+from upkeep.entries.bookkeeping import Note
 
 BOOK = Path("plant.book")
 
@@ -43,12 +45,35 @@ def test_work_that_goes_on_says_how_far_it_is_and_how_long_it_takes(monkeypatch:
     for told in (("reading", 500, 4000), ("reading", 2000, 4000), ("filling", 0, 12345), ("filling", 12345, 12345)):
         watch(Progress(*told))
     assert rows(screen) == [
-        "Making the tables of plant.book again: 500 of 4,000 entries read.",
-        "Making the tables of plant.book again: 2,000 of 4,000 entries read, 1 s left.",
-        "Making the tables of plant.book again: 12,345 rows written.",
+        "Rebuilding the tables of plant.book: 500 of 4,000 entries read.",
+        "Rebuilding the tables of plant.book: 2,000 of 4,000 entries read, 1 s left.",
+        "Rebuilding the tables of plant.book: 12,345 rows written.",
         "",
     ]
     assert {len(text.strip("\r")) for text in screen.getvalue().split("\r\r")} == {79}
+
+
+def test_a_proof_says_what_it_does_and_is_wiped_when_it_ends(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Also where it ends before its last stage, at an entry that does not follow."""
+    screen = screen_of(monkeypatch)
+    with book_of(tmp_path, tasks=[CLEAN]) as book:
+        moment = at("2026-03-02 06:00")
+        last = book.write([Note(at=moment, by="ana", text="a long day") for _ in range(600)], moment).entries[-1]
+        assert book.prove(progress.watch_of(BOOK, progress.PROVING)).clean
+        assert rows(screen)[0] == f"Proving plant.book: 500 of {last} entries followed along the chain."
+        assert rows(screen)[-2].endswith(" tables compared, 1 s left.")
+        assert rows(screen)[-1] == ""
+        screen.seek(screen.truncate(0))
+        book._file.connection.executescript(
+            f"{_LOOSENED}; UPDATE entries SET words = 'note \"short\"' WHERE id = {last}"
+        )
+        assert book.prove(progress.watch_of(BOOK, progress.PROVING)).first_entry == last
+        followed = [text for text in rows(screen) if "followed along the chain" in text]
+        assert rows(screen) == [*followed, ""]
+        assert len(followed) == 2
+
+
+_LOOSENED = "DROP TRIGGER entries_never_change"
 
 
 def test_waiting_for_another_program_says_so_and_is_wiped(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -58,8 +83,8 @@ def test_waiting_for_another_program_says_so_and_is_wiped(monkeypatch: pytest.Mo
     for done in (0, 0, 1):
         watch(Progress("waiting", done, 1))
     assert rows(screen) == [
-        "Another program makes the tables of plant.book again; waiting, 1 s.",
-        "Another program makes the tables of plant.book again; waiting, 2 s.",
+        "Another program is rebuilding the tables of plant.book; waiting, 1 s.",
+        "Another program is rebuilding the tables of plant.book; waiting, 2 s.",
         "",
     ]
 

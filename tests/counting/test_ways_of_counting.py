@@ -91,14 +91,14 @@ def test_a_restart_counts_up_to_what_was_shown_and_on_from_what_is_shown_now(tmp
 @pytest.mark.parametrize(
     ("told", "sentence"),
     [
-        ("2026-03-02 14:00 count P-07 300 after-reset by ana", "P-07 counts down, so it is not set back to zero"),
-        ('2026-03-02 14:00 restart P-07 from 8000 to 123456 by tom because "x"', "123,456 has more figures"),
+        ("2026-03-02 14:00 count P-07 300 after-reset by ana", "P-07 counts down, so it is never set back to zero"),
+        ('2026-03-02 14:00 restart P-07 from 8000 to 123456 by tom because "x"', "123,456 has more digits"),
         ("2026-03-02 14:00 restart P-07 from 8000 to 9000 by tom", "Say why the counter of P-07 shows another"),
         (
             '2026-03-02 14:00 configure-counter P-07 sideways digits 5 times 1.0 by tom because "x"',
-            "'sideways' is no way",
+            "'sideways' is not a way for a counter to count",
         ),
-        ('2026-03-02 14:00 configure-counter P-07 running digits 2 times 1 by tom because "x"', "3 to 10 figures"),
+        ('2026-03-02 14:00 configure-counter P-07 running digits 2 times 1 by tom because "x"', "3 to 10 digits"),
         (
             '2026-03-02 14:00 configure-counter P-07 running digits 5 times 0 by tom because "x"',
             "0.01 to 1,000 strokes",
@@ -109,7 +109,7 @@ def test_a_restart_counts_up_to_what_was_shown_and_on_from_what_is_shown_now(tmp
         ),
         (
             '2026-03-02 14:00 configure-counter P-07 running digits 5 times 1 by ben because "x"',
-            "it needs maintenance",
+            "needs the role of maintenance",
         ),
         ("2026-03-02 14:00 count P-07 9001 by ana", "the count goes back from 9,000 to 9,001"),
     ],
@@ -182,13 +182,13 @@ def test_what_ran_at_the_same_time_is_shared_together(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("told", "sentence"),
     [
-        ("2026-03-02 14:00 count P-03 100 by ana", "P-03 has no counter; write the quantities"),
-        ("2026-03-02 14:00 unfit M-12 at 100 by ana", "P-03 has no counter; write the quantities"),
+        ("2026-03-02 14:00 count P-03 100 by ana", "P-03 has no counter; enter the quantities"),
+        ("2026-03-02 14:00 unfit M-12 at 100 by ana", "P-03 has no counter; enter the quantities"),
         ('2026-03-02 14:00 restart P-03 from 0 to 1 by tom because "x"', "P-03 has no counter"),
         ("2026-03-02 14:00 quantity P-03 2400 over 0 min by ana", "a run of 1 minute to 7 days"),
         (
             "2026-03-02 14:00 quantity P-03 24000 over 60 min by ana",
-            r"24,000 pieces in 60 minutes are more than it",
+            r"24,000 pieces in 60 minutes is more than it",
         ),
         ("2026-03-02 14:00 quantity P-03 2400 over 480 min with M-12 by ana", "name the die set"),
     ],
@@ -215,7 +215,7 @@ def test_a_press_counted_one_way_is_not_defined_to_count_another(tmp_path: Path)
     write_each(book, "2026-03-02 14:00 count P-07 0 by ana")
     moment = book.zone.read("2026-03-02 15:00")
     for changed in (item("P-03", digits=6), item("P-07", digits=0), item("P-07", digits=None)):
-        with pytest.raises(Refused, match="a counter does not come or go by its definition"):
+        with pytest.raises(Refused, match="a counter cannot be added or removed by changing the definition"):
             book.load([changed], moment, "lea", moment)
 
 

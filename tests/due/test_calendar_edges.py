@@ -52,7 +52,7 @@ def test_floating_counts_from_the_day_done_late_or_early(tmp_path: Path) -> None
     write(book, f"2026-03-11 10:00 sign {FLOATING} for 2026-03-08 by tom")
     line = line_at(book, FLOATING, "2026-03-11 10:00")
     assert str(line.due_day) == line.occurrence == "2026-03-18"
-    assert "7 days from the day done, Wed 2026-03-11" in why_of(book, line)
+    assert "7 days from the day it was done, Wed 2026-03-11" in why_of(book, line)
     write(book, "2026-03-17 10:00 sign P-07/grease for 2026-03-18 by tom")
     assert line_at(book, FLOATING, "2026-03-17 10:00").occurrence == "2026-03-24"
 
@@ -158,7 +158,7 @@ def test_a_rule_that_has_ended_asks_for_nothing_more(tmp_path: Path) -> None:
 def test_a_planned_day_is_signed_once_and_a_day_that_is_not_planned_never(tmp_path: Path) -> None:
     """The refusal names what is open."""
     book = book_of(tmp_path, tasks=[GUARD])
-    with pytest.raises(Refused, match=r"not planned for 2026-03-03; what is open is 2026-03-02\."):
+    with pytest.raises(Refused, match=r"not planned for 2026-03-03; the open occurrence is 2026-03-02\."):
         write(book, f"2026-03-03 09:00 sign {FIXED} for 2026-03-03 by tom")
     write(book, f"2026-03-03 09:00 sign {FIXED} for 2026-03-02 by tom")
     with pytest.raises(Refused, match="for 2026-03-02 is already signed: Tom, 2026-03-03 09:00"):

@@ -81,9 +81,7 @@ def test_the_work_after_a_finding_is_done_once_for_it(tmp_path: Path) -> None:
     write(book, "2026-03-02 16:00 sign DS-031/rework for 2026-03-02 by ana")
     line = line_at(book, "DS-031/rework", "2026-03-02 16:00")
     assert line.state == "not required"
-    assert why_of(book, line).startswith(
-        "Not required: no finding of grade 3 or worse since it was last done; last done"
-    )
+    assert why_of(book, line).startswith("Not required: no grade of 3 or worse since it was last done; last done")
 
 
 def test_a_sign_off_waits_for_its_second_signature_and_counts_from_its_own_day(tmp_path: Path) -> None:
@@ -92,7 +90,7 @@ def test_a_sign_off_waits_for_its_second_signature_and_counts_from_its_own_day(t
     number = number_of(write(book, "2026-03-08 10:00 sign P-07/check for 2026-03-08 by tom"))
     line = line_at(book, "P-07/check", "2026-03-09 10:00")
     assert (line.state, line.unverified, line.occurrence) == ("overdue", number, "2026-03-08")
-    assert f"sign-off #{number} waits for the second signature (maintenance lead)" in why_of(book, line)
+    assert f"sign-off #{number} is waiting for its second signature (maintenance lead)" in why_of(book, line)
     write(book, f"2026-03-09 11:00 verify #{number} by lea")
     line = line_at(book, "P-07/check", "2026-03-09 11:00")
     assert (line.state, line.unverified, line.occurrence) == ("later", None, "2026-03-15")

@@ -75,7 +75,7 @@ def test_a_module_on_the_rack_asks_for_nothing(tmp_path: Path) -> None:
     book = running(tmp_path)
     line = line_at(book, "M-44/clean", "2026-03-02 10:00")
     assert line.state == "not required"
-    assert why_of(book, line).startswith("Not required: not in use, the count did not move; never signed in this book")
+    assert why_of(book, line).startswith("Not required: not in use, the count has not moved; never signed in this book")
 
 
 def test_off_the_press_nothing_more_is_asked_but_what_was_used_before_stays_open(tmp_path: Path) -> None:
@@ -138,7 +138,7 @@ def test_a_shift_may_be_signed_for_an_hour_after_its_end_and_no_longer(tmp_path:
         2026-03-02 22:00 count P-07 14000 by ben
     """
     book = running(tmp_path, used)
-    with pytest.raises(Refused, match="is not planned for 2026-03-02/late; what is open is 2026-03-02/early"):
+    with pytest.raises(Refused, match="is not planned for 2026-03-02/late; the open occurrence is 2026-03-02/early"):
         write(book, f"2026-03-02 23:00 sign {LINE} for 2026-03-02/late by ben")
     write(book, f"2026-03-02 22:59:59 sign {LINE} for 2026-03-02/late by ben recorded 2026-03-02 23:00")
 

@@ -40,12 +40,13 @@ NEVER = "never signed in this book (in it since 2026-03-01). Interval: plant def
 
 SENTENCES = {
     "M-12/clean": (
-        "Held until released: guide worn; due in the late shift of Mon 2026-03-02, once each shift it is used; "
+        "Held until released: guide worn; due in the late shift of Mon 2026-03-02, once in each shift in which it "
+        "is used; "
         "last done 2026-03-02 06:10 by Ben (#{told[4]}). Interval: plant default, no source."
     ),
     "DS-031/inspect": (
         "2,800 of 2,500 strokes since it was last done, 300 over (interval halved after grade 3) "
-        "(estimated: between 2,800 and 2,950, a count was not taken); "
+        "(estimated: between 2,800 and 2,950, because a count was not taken); "
         "last done 2026-03-02 14:00 by Ana (#{told[7]}). Interval: plant default, no source."
     ),
     "DS-102/inspect": f"0 of 5,000 strokes since it came into the book, 5,000 left; {NEVER}",
@@ -54,23 +55,23 @@ SENTENCES = {
         "never signed in this book (in it since 2026-03-01). Interval: handbook of the press, page 12."
     ),
     "P-07/guard": (
-        "due on Mon 2026-03-09: fixed by rule FREQ=WEEKLY;BYDAY=MO; "
+        "due on Mon 2026-03-09: set by the rule FREQ=WEEKLY;BYDAY=MO; "
         "last done 2026-03-02 14:06 by Tom (#{told[8]}). Interval: plant default, no source."
     ),
     "P-03/guard": (
-        "due on Mon 2026-03-02: fixed by rule FREQ=WEEKLY;BYDAY=MO; "
-        "sign-off #{told[10]} waits for the second signature (maintenance lead); " + NEVER
+        "due on Mon 2026-03-02: set by the rule FREQ=WEEKLY;BYDAY=MO; "
+        "sign-off #{told[10]} is waiting for its second signature (maintenance lead); " + NEVER
     ),
     "M-44/service": (
-        "Paused: spare; due on Wed 2026-04-01: 1 month from the day it came into the book, Sun 2026-03-01 "
+        "Paused: spare; due on Wed 2026-04-01: 1 month from the day it came into the book, Sun 2026-03-01; "
         f"or, whichever comes first, 0 of 200,000 strokes since it came into the book, 200,000 left; {NEVER}"
     ),
     "M-44/overhaul": (
-        "Paused: spare; due on Mon 2027-03-01: 1 year from the day it came into the book, Sun 2026-03-01 "
+        "Paused: spare; due on Mon 2027-03-01: 1 year from the day it came into the book, Sun 2026-03-01; "
         f"and, whichever comes last, 0 of 900,000 strokes since it came into the book, 900,000 left; {NEVER}"
     ),
     "DS-031/rework": "due since the inspection of 2026-03-02 14:00 found grade 3 (#{told[7]}); " + NEVER,
-    "DS-102/rework": f"Not required: no finding of grade 3 or worse since it was last done; {NEVER}",
+    "DS-102/rework": f"Not required: no grade of 3 or worse since it was last done; {NEVER}",
     "DS-102/photo": f"Done on request only; {NEVER}",
 }
 

@@ -129,7 +129,7 @@ def test_by_hour_four_of_the_shift_it_is_overdue_at_ten(tmp_path: Path, moment: 
     """The early shift begins at 06:00."""
     book = run_in_the_morning(tmp_path, by_hour=4)
     assert state(book, LINE, moment) == expected
-    assert ", by hour 4 of it" in why_of(book, line_at(book, LINE, moment))
+    assert ", by hour 4 of the shift" in why_of(book, line_at(book, LINE, moment))
 
 
 def test_an_hour_beyond_the_shift_is_its_end(tmp_path: Path) -> None:

@@ -291,8 +291,8 @@ def test_a_line_that_is_none_is_unreadable_and_nothing_worse(line: str, zone: Zo
 
 REFUSED = {
     "": "a moment like 2026-03-02 06:00",
-    "yesterday count P-07 5 by ana": "'yesterday count' is no moment",
-    "2026-02-30 06:00 count P-07 5 by ana": "is not on the calendar or the clock",
+    "yesterday count P-07 5 by ana": "'yesterday count' is not a date and time",
+    "2026-02-30 06:00 count P-07 5 by ana": "is not a real date and time",
     "2026-03-29 02:30 count P-07 5 by ana": "does not exist in Europe/Berlin",
     "2026-10-25 02:30 count P-07 5 by ana": "exists twice in Europe/Berlin",
     "2026-03-02 06:00 read P-07 5 by ana": "one of count, restart, configure-counter, quantity, uncounted, rework,",

@@ -63,4 +63,4 @@ def test_the_line_says_what_was_deducted(tmp_path: Path) -> None:
     """Whoever reads 92 sees why it is not 100."""
     book = inspected_at(tmp_path, 108, 108)
     why = why_of(book, line_at(book, LINE, "2026-03-02 15:00"))
-    assert "0 of 92 strokes since it was last done, 92 left (the 8 strokes over last time are deducted)" in why
+    assert "0 of 92 strokes since it was last done, 92 left (less the 8 strokes it ran over last time)" in why

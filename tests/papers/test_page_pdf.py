@@ -39,5 +39,5 @@ def test_a_long_text_goes_on_overleaf_and_nothing_is_lost() -> None:
 def test_the_same_text_gives_the_same_bytes_and_another_paper_is_refused() -> None:
     """So that a printed page can be compared."""
     assert page_pdf(TEXT, "printed") == page_pdf(TEXT, "printed")
-    with pytest.raises(Unreadable, match="is no paper"):
+    with pytest.raises(Unreadable, match="is not a paper size"):
         page_pdf(TEXT, "printed", "A3")

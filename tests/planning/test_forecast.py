@@ -55,15 +55,16 @@ def test_why_shows_the_arithmetic_with_its_units() -> None:
     """Strokes left, rate and spread, working days, chance, and how safe the safe day is."""
     assert str(forecast(Left(9000, 12_000, 13_000), ahead(4200, 900)).why) == (
         "12,000 strokes (9,000 to 13,000) left at 4,200 +/- 900 strokes a working day last 2.9 working days: "
-        "due on 2026-03-04. The chance to be due within 5 working days is more than 99 %. "
-        "Latest safe day 2026-03-02: by its end the chance is at most 5 %, counted with 9,000 strokes left."
+        "due on 2026-03-04. The chance that it is due within 5 working days is more than 99 %. "
+        "Latest safe day 2026-03-02: by the end of it the chance is at most 5 %, if 9,000 strokes are left."
     )
 
 
 def test_why_tells_what_the_rate_was_made_from() -> None:
     """Days with a count, weights, odd days."""
-    assert "(from 12 of the last 20 working days, later ones weighing more, one odd day each way pulled in)" in (
-        str(forecast_from(Left.exactly(12_000), steady(4200, working=12), DAYS, MONDAY).why)
+    assert (
+        "(from 12 of the last 20 working days; recent days weigh more, and one outlying day at each end is pulled in)"
+        in (str(forecast_from(Left.exactly(12_000), steady(4200, working=12), DAYS, MONDAY).why))
     )
 
 
@@ -103,7 +104,7 @@ def test_the_safe_day_of_what_rests_at_times_is_that_of_running_every_day() -> N
     found = forecast_from(Left.exactly(12_000), done, DAYS, MONDAY)
     assert found.working_days == pytest.approx(4, rel=0.05)
     assert found.latest_safe == MONDAY
-    assert "if it runs every working day at 6,000 strokes as on the days it ran" in str(found.why)
+    assert "if it runs every working day at 6,000 strokes, as it did on the days it ran" in str(found.why)
 
 
 def test_where_the_high_end_is_due_already_no_day_is_safe() -> None:
@@ -111,7 +112,7 @@ def test_where_the_high_end_is_due_already_no_day_is_safe() -> None:
     found = forecast(Left(-500, 4000, 9000), ahead(4200, 100))
     assert found.latest_safe is None
     assert found.expected == MONDAY
-    assert "No day is safe: by the end of the first one the chance is more than 5 %, counted with 0 strokes left." in (
+    assert "even for the first working day: by its end the chance is more than 5 %, if 0 strokes are left." in (
         str(found.why)
     )
 
@@ -131,7 +132,7 @@ def test_planned_orders_take_the_place_of_the_rate_on_their_days() -> None:
     found = forecast(Left.exactly(12_000), ahead(4200, 0, {MONDAY: 1000, TUESDAY: 0}))
     assert found.expected == FRIDAY
     assert found.working_days == pytest.approx(4 + (11_000 - 2 * 4200) / 4200)
-    assert "and planned orders on 2 of the days last" in str(found.why)
+    assert "and orders planned for 2 of those days will last" in str(found.why)
 
 
 def test_a_planned_day_is_taken_as_it_stands() -> None:
@@ -165,7 +166,7 @@ def test_an_idle_item_with_orders_has_a_forecast() -> None:
 def test_too_few_days_give_no_forecast_and_say_so() -> None:
     """A sentence instead of a number."""
     found = forecast_from(Left.exactly(12_000), steady(4200, working=7), DAYS, MONDAY)
-    assert str(found.why) == "No forecast: 7 of the last 20 working days have a count; 8 are needed."
+    assert str(found.why) == "No forecast: of the last 20 working days 7 have a count; 8 are needed."
     assert (found.expected, found.working_days, found.latest_safe, found.chances) == (None, None, None, ())
 
 

@@ -134,8 +134,8 @@ def test_a_region_nobody_knows_is_answered_with_near_ones(folder: Path, region: 
 @pytest.mark.parametrize(
     ("lines", "start"),
     [
-        (['holidays = "US"'], "plant.toml line 1, field holiday_years: found nothing, with holidays"),
-        (["holiday_years = [2026]"], "plant.toml line 1, field holidays: found nothing, with holiday_years"),
+        (['holidays = "US"'], "plant.toml line 1, field holiday_years: found nothing, although holidays is given"),
+        (["holiday_years = [2026]"], "plant.toml line 1, field holidays: found nothing, although"),
         (['holidays = "US"', "holiday_years = []"], "plant.toml line 5, field holiday_years: found a list"),
         (['holidays = "US"', "holiday_years = [26]"], "plant.toml line 5, field holiday_years: found 26"),
     ],
@@ -235,7 +235,7 @@ def test_the_catalogue_calibrates_before_a_day_off() -> None:
 
 def test_a_task_without_a_due_day_has_none_to_move(folder: Path) -> None:
     """A field that would do nothing is a problem; so is a word that is none of the three."""
-    with pytest.raises(DefinitionProblems, match="field on_day_off: found a move of due days in a task that has none"):
+    with pytest.raises(DefinitionProblems, match="field on_day_off: found a shift of due days in a task that has none"):
         task_of(folder, "strokes = 5", 'on_day_off = "before"')
     with pytest.raises(DefinitionProblems, match="one of before, after, keep"):
         task_of(folder, 'every = "7 days"', 'on_day_off = "befor"')

@@ -254,7 +254,7 @@ def test_both_lines_of_a_double_id_are_named(folder: Folder) -> None:
         "places.csv line 4, field id: found 'R-01' again (first on line 3); allowed: each id once in a file."
     )
     assert "line 5" in cased
-    assert "only written otherwise than 'R-01'" in cased
+    assert "spelled 'R-01'" in cased
 
 
 def test_a_place_nobody_knows_is_answered_with_the_near_one(folder: Folder) -> None:
@@ -306,8 +306,8 @@ def test_another_encoding_is_named_with_its_line(folder: Folder) -> None:
     rows = PEOPLE.replace("Feldweg", "Müller").replace("ana,", ",")
     problems = problems_in(folder(people_csv=rows.encode("cp1252")))
     assert problems == [
-        "people.csv line 2, field id: found nothing; allowed: 1 to 32 letters, figures, '.', '_' or '-', "
-        "beginning with a letter or figure.",
+        "people.csv line 2, field id: found nothing; allowed: 1 to 32 letters, digits, '.', '_' or '-', "
+        "beginning with a letter or digit.",
         "people.csv line 3: found a character that is not UTF-8, near 'bo,Bo Müller,maintenance le'; "
         "allowed: text saved as UTF-8.",
     ]
@@ -346,7 +346,7 @@ def task_text(*lines: str) -> str:
         (['rule = "FREQ=SOMETIMES"', "start = 2026-03-02"], "tasks.toml line 6, field rule", "RFC 5545"),
         (['rule = "FREQ=WEEKLY"'], "tasks.toml line 1, field start", "the day the rule is counted from"),
         (["each_shift = true", 'every = "7 days"'], "tasks.toml line 7, field every", "each_shift and every"),
-        (["each_shift = true", 'energy = "lock"'], "tasks.toml line 1, field caution", "with energy 'lock'"),
+        (["each_shift = true", 'energy = "lock"'], "tasks.toml line 1, field caution", "although energy is 'lock'"),
         (["strokes = 5", "strokes_for = {tab-36 = 7}"], "tasks.toml line 7, field strokes_for", "'tab-63'"),
         (["strokes_for = {DS-031 = 7}"], "tasks.toml line 6, field strokes_for", "'DS-031', a die set"),
         (["strokes = 5", "late_days = 4", "stop_days = 3"], "tasks.toml line 8, field stop_days", "before late_days"),

@@ -61,7 +61,11 @@ def test_a_check_of_another_size_is_left_out_of_means_and_ranges_and_counted() -
 
 @pytest.mark.parametrize(
     ("rows", "kind", "said"),
-    [([(1.0, 1.1)] * 7, None, "at least 8"), ([(1.0,)] * 9, "xbar", "2 to 10 readings"), ([], None, "there are 0")],
+    [
+        ([(1.0, 1.1)] * 7, None, "at least 8"),
+        ([(1.0,)] * 9, "xbar", "2 to 10 readings"),
+        ([], None, "there are only 0"),
+    ],
 )
 def test_what_says_nothing_is_refused(rows: list[tuple[float, ...]], kind: str | None, said: str) -> None:
     """Too few points for limits, no range in a single reading."""

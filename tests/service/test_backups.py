@@ -65,7 +65,7 @@ def test_a_copy_that_does_not_prove_clean_does_not_count(book: Book) -> None:
     backups = backups_of(book, keep=1)
     path, _ = backups.make(book, NIGHT)
     damage(book)
-    with pytest.raises(BookDamaged, match="The copy is not what its entries say"):
+    with pytest.raises(BookDamaged, match="The tables of the copy do not agree with its entries"):
         backups.make(book, NIGHT + timedelta(days=1))
     assert [kept.name for kept in path.parent.iterdir()] == [path.name]
 

@@ -95,7 +95,7 @@ def test_a_good_file_is_in_the_book_and_put_away(floor: Floor, caplog: pytest.Lo
     assert len(floor.entries()) == 2
     assert floor.files() == ["taken/counts.csv"]
     taken = floor.folder / "taken" / "counts.csv"
-    assert caplog.messages == [f"counts.csv: 2 counts written, 0 known already, 0 refused. It is in {taken}."]
+    assert caplog.messages == [f"counts.csv: counts entered: 2; already known: 0; refused: 0. It is in {taken}."]
 
 
 def test_each_kind_is_told_by_its_header(floor: Floor) -> None:
@@ -115,7 +115,7 @@ def test_a_file_with_a_bad_line_is_put_aside_with_the_reason(floor: Floor) -> No
     assert len(floor.entries()) == 2
     assert floor.files() == ["refused/counts.csv", "refused/counts.csv.txt"]
     first, *problems = (floor.folder / "refused" / "counts.csv.txt").read_text(encoding="utf-8").splitlines()
-    assert first == "counts.csv: 2 counts written, 0 known already, 1 refused."
+    assert first == "counts.csv: counts entered: 2; already known: 0; refused: 1."
     assert len(problems) == 1
     assert problems[0].startswith("line 4: There is no press 'P-70' in this book.")
 
@@ -123,8 +123,8 @@ def test_a_file_with_a_bad_line_is_put_aside_with_the_reason(floor: Floor) -> No
 @pytest.mark.parametrize(
     ("content", "reason"),
     [
-        (b"", "the first line does not say what the file tells"),
-        (b"when,what\n1,2\n", "the first line does not say what the file tells"),
+        (b"", "the first line does not say what is in the file"),
+        (b"when,what\n1,2\n", "the first line does not say what is in the file"),
         (b"press,at,count\nP-07,2026-03-02 06:00,\xff\n", "cannot be read as UTF-8 text"),
     ],
 )
@@ -277,7 +277,7 @@ def test_a_book_that_fails_leaves_the_file(
         patch.setattr(Book, "write", full)
         floor.settles()
         floor.settles()
-    assert caplog.messages == [f"{path} could not be taken. The disk is full. Trying again."]
+    assert caplog.messages == [f"{path} could not be taken in. The disk is full. Trying again."]
     assert "Traceback" not in caplog.text
     floor.looks()
     assert floor.files() == ["taken/counts.csv"]
@@ -310,7 +310,7 @@ def test_a_folder_that_is_gone_is_told_once(floor: Floor, caplog: pytest.LogCapt
     assert not floor.looks()
     floor.settles()
     assert len(caplog.messages) == 1
-    assert caplog.messages[0].startswith(f"{floor.folder} could not be taken. {floor.folder} cannot be read")
+    assert caplog.messages[0].startswith(f"{floor.folder} could not be taken in. {floor.folder} cannot be read")
     aside.rename(floor.folder)
     floor.settles()
     assert floor.files() == ["taken/counts.csv"]
@@ -354,7 +354,7 @@ def test_a_waiting_file_is_looked_at_again_soon(floor: Floor, monkeypatch: pytes
 
 @pytest.mark.parametrize(
     ("words", "code", "reason"),
-    [((), 2, "Say by --by in whose name"), (("--by", "nobody"), 1, "There is no person 'nobody' in this book.")],
+    [((), 2, "Say with --by in whose name"), (("--by", "nobody"), 1, "There is no person 'nobody' in this book.")],
 )
 def test_files_are_taken_in_somebodys_name(
     floor: Floor, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], code: int, reason: str
@@ -389,8 +389,8 @@ def test_the_command_takes_dropped_files(floor: Floor) -> None:
             process.send_signal(signal.SIGTERM)
             _, told = process.communicate(timeout=PATIENCE)
     assert process.returncode == 0, told
-    assert "first.csv: 2 counts written, 0 known already, 0 refused. It is in" in told
-    assert "second.csv: 0 counts written, 2 known already, 1 refused. It is in" in told
+    assert "first.csv: counts entered: 2; already known: 0; refused: 0. It is in" in told
+    assert "second.csv: counts entered: 0; already known: 2; refused: 1. It is in" in told
     assert "Traceback" not in told
     assert len(floor.entries()) == 2
 

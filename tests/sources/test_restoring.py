@@ -65,8 +65,8 @@ def test_the_gap_is_told(plant: Plant) -> None:
     """From the backup's last entry, 2026-03-03 08:00, until now."""
     said = plant.types("restore", plant.backup, "--by", "lea")
     assert said.code == 0, said.err
-    assert f"again.book is the book again, up to #{plant.last}, written 2026-03-03 08:00." in said.out
-    assert "The gap: from 2026-03-03 08:00 to 2026-03-05 09:00, 2 days." in said.out
+    assert f"again.book is restored up to #{plant.last}, written 2026-03-03 08:00." in said.out
+    assert "The gap runs from 2026-03-03 08:00 to 2026-03-05 09:00, 2 days." in said.out
 
 
 def test_the_restart_is_the_first_entry_after_the_backup(plant: Plant) -> None:
@@ -86,7 +86,7 @@ def test_what_came_after_the_backup_is_entered_again(plant: Plant) -> None:
     """Counts, sign-offs and the rest, in order; the restored book then says what the lost one said."""
     said = plant.restored(plant.lost.path)
     assert said.code == 0, said.err
-    assert "7 entries were written after the backup" in said.err
+    assert "Entries written after the backup: 7." in said.err
     entered = plant.enters(said.out)
     assert entered.code == 0, entered.err
     with Book.open(plant.again) as book:
@@ -136,7 +136,9 @@ def test_a_damaged_book_gives_what_the_chain_still_proves(plant: Plant) -> None:
     damage(plant.lost.path, plant.last + 3)
     said = plant.restored(plant.lost.path)
     assert said.code == 0
-    assert f"is damaged behind entry #{plant.last + 2}; what came after it has to be found on paper." in said.err
+    assert (
+        f"is damaged after entry #{plant.last + 2}; what was written after that has to be found on paper." in said.err
+    )
     assert len([line for line in said.out.splitlines() if not line.startswith("#")]) == 2
 
 
@@ -149,7 +151,7 @@ def test_nothing_is_restored_where_the_newer_file_is_another_book(plant: Plant, 
     write(other, "2026-03-03 17:00 count P-07 7000 by ben")
     said = plant.restored(other.path)
     assert said.code == 1
-    assert "does not follow from this backup: the file is damaged there, or is another book." in said.err
+    assert "does not follow from this backup: the file is damaged there, or is a different book." in said.err
     assert not plant.again.exists()
     export = tmp_path / "other.txt"
     export.write_text("\n".join(other.export()), encoding="utf-8")
@@ -162,7 +164,7 @@ def test_a_newer_file_that_holds_no_more_says_so(plant: Plant) -> None:
     """The backup itself is the newest there is."""
     said = plant.restored(plant.backup)
     assert (said.code, said.out) == (0, "")
-    assert "The newer file holds nothing that was written after the backup." in said.err
+    assert "The newer file holds nothing written after the backup." in said.err
 
 
 def test_who_restores_is_somebody_the_book_knows(plant: Plant) -> None:

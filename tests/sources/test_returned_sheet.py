@@ -166,7 +166,7 @@ def test_work_of_days_ago_goes_in_where_the_lead_types_it(wall: Wall) -> None:
     """The sheet hangs all week: on Sunday Wednesday's tick is more than 72 hours old, and stays Ana's."""
     sunday = "2026-03-08 09:00"
     by_tom = wall.comes_back("{lube} 2026-03-04 10:20 ana", moment=sunday, by="tom")
-    assert "2026-03-04 10:20 is more than 72 hours ago. What is told so late is written by the lead" in by_tom.err
+    assert "2026-03-04 10:20 is more than 72 hours ago. Only the lead can enter something so late" in by_tom.err
     by_lead = wall.comes_back("{lube} 2026-03-04 10:20 ana", moment=sunday)
     assert "M-12/lube signed by Ana, 2026-03-04 10:20, in time" in by_lead.out
 
@@ -236,9 +236,9 @@ def test_good_rows_go_in_and_bad_ones_are_told_by_their_numbers(wall: Wall) -> N
     assert said.code == 1
     assert "M-12/lube signed by Ana" in said.out
     assert f"row 99: there is no such row; the list of revision {wall.listed.revision} has" in said.err
-    assert f"row {wall.row('M-44/lube')}: '2026-03-04 25:20' is not on the calendar or the clock." in said.err
+    assert f"row {wall.row('M-44/lube')}: '2026-03-04 25:20' is not a real date and time." in said.err
     assert f"row {wall.row('M-12/tidy')}: There is no person 'nobody' in this book." in said.err
-    assert "line 5: '12 ana' is no row; write row, day, time (or ?) and initials like" in said.err
+    assert "line 5: '12 ana' is not a row; write row, date, time (or ?) and initials like" in said.err
 
 
 def test_a_row_ticked_twice_is_for_a_person_to_decide(wall: Wall) -> None:
@@ -255,7 +255,7 @@ def test_a_row_ticked_twice_is_for_a_person_to_decide(wall: Wall) -> None:
 def test_initials_that_may_be_two_people_are_asked_about(wall: Wall) -> None:
     """a may be al, ana or app."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 a")
-    assert "'a' may be al or ana or app; write the whole id." in said.err
+    assert "'a' could be al or ana or app; write the full id." in said.err
 
 
 def test_a_count_that_cannot_be_true_keeps_its_whole_row_out(wall: Wall) -> None:
@@ -270,13 +270,13 @@ def test_a_count_that_cannot_be_true_keeps_its_whole_row_out(wall: Wall) -> None
 def test_the_count_of_an_item_on_no_press_is_nobodys(wall: Wall) -> None:
     """M-44 lay in the rack."""
     said = wall.comes_back("{lube44} 2026-03-04 10:20 ana count 1206300")
-    assert "M-44 hung on no press at that time; whose count is 1,206,300?" in said.err
+    assert "M-44 was not on a press at that time; which press does the count 1,206,300 belong to?" in said.err
 
 
 def test_work_that_has_not_come_yet_is_refused(wall: Wall) -> None:
     """Saturday, typed on Friday: a slip."""
     said = wall.comes_back("{lube} 2026-03-07 10:20 ana")
-    assert "2026-03-07 10:20 has not come yet" in said.err
+    assert "2026-03-07 10:20 is in the future" in said.err
 
 
 # No time on the sheet
@@ -307,7 +307,7 @@ def test_while_the_day_lasts_it_stands_at_now(wall: Wall) -> None:
     """Ticked and typed in the early shift of Wednesday; a tick for tomorrow is a slip."""
     said = wall.comes_back("{lube} 2026-03-04 ? tom", "{lube44} 2026-03-05 ? tom", moment="2026-03-04 11:00")
     assert "M-12/lube signed by Tom, 2026-03-04 11:00" in said.out
-    assert "2026-03-06 05:59 has not come yet" in said.err
+    assert "2026-03-06 05:59 is in the future" in said.err
 
 
 @pytest.mark.parametrize(
@@ -316,14 +316,14 @@ def test_while_the_day_lasts_it_stands_at_now(wall: Wall) -> None:
         ("{lookDS-031} 2026-03-04 ? tom", "a grade"),
         ("{gapIP-1} 2026-03-04 ? tom", "measured points"),
         ("{boltsP-07} 2026-03-04 ? tom", "a second signature"),
-        ("{guardP-07} 2026-03-04 ? app", "the law behind it"),
+        ("{guardP-07} 2026-03-04 ? app", "a legal requirement"),
     ],
 )
 def test_some_work_is_not_entered_without_its_time(wall: Wall, row: str, missing: str) -> None:
     """Whoever did it is asked."""
     before = wall.newest().entry
     said = wall.comes_back(row)
-    assert f"has {missing}, so it is not entered without the time at which it was done. Ask " in said.err
+    assert f"has {missing}, so it cannot be entered without the time it was done. Ask " in said.err
     assert wall.newest().entry == before
 
 
@@ -337,7 +337,7 @@ def test_work_asked_for_by_law_goes_in_with_its_time(wall: Wall) -> None:
 def test_a_tick_without_a_name_is_no_sign_off(wall: Wall) -> None:
     """Work is signed by a person; somebody has to be found."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 ?")
-    assert "nobody put initials to it. Find out who did it; work is signed by a person." in said.err
+    assert "it has no initials. Find out who did it; work is signed by a person." in said.err
 
 
 # What stands at the head of the sheet
@@ -348,7 +348,7 @@ def test_a_revision_the_print_cannot_have_known_is_refused(wall: Wall) -> None:
     write(wall.book, "2026-03-03 05:00 count P-07 1204400 by ana")
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision=str(wall.listed.revision + 1))
     assert said.code == 1
-    assert "A list printed 2026-03-02 04:00 did not know entry" in said.err
+    assert "A list printed 2026-03-02 04:00 cannot know entry" in said.err
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision="99,999")
     assert "There is no entry '#99999' in this book." in said.err
 
@@ -358,11 +358,11 @@ def test_a_revision_that_was_not_the_last_one_at_the_print_is_doubted(wall: Wall
     revision = wall.listed.revision
     write(wall.book, "2026-03-02 03:00 count P-07 1204400 by ana")
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision=str(revision))
-    assert f"Mind: #{revision} was the last entry until 2026-03-02 03:00 only" in said.out
+    assert f"Note: #{revision} was the last entry only until 2026-03-02 03:00" in said.out
 
 
 def test_a_revision_that_is_no_number_is_wrong_usage(wall: Wall) -> None:
     """Written 812 or 4,812 on the sheet."""
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision="8,12")
     assert said.code == 2
-    assert "'8,12' is no number like 4812 or 4,812." in said.err
+    assert "'8,12' is not a number; write it like 4812 or 4,812." in said.err

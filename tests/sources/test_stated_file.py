@@ -48,17 +48,17 @@ def test_iso_dates_are_read_without_a_word(lead: Loader) -> None:
     """2026-02-10 is one day only, everywhere."""
     said = lead.loads("item,task,done\nM-12,lube,2026-02-10\nP-07,guard,2026-02-27\n")
     assert said.code == 0, said.err
-    assert "history.csv: 2 lines stated, 0 said already." in said.out
+    assert "history.csv: lines entered: 2; already known: 0." in said.out
     assert (lead.due("M-12/lube"), lead.due("P-07/guard")) == ("2026-03-10", "2026-03-06")
 
 
 def test_the_same_file_twice_changes_nothing(lead: Loader) -> None:
     """The second time the book says all of it already."""
     text = "item;task;done\nM-12;lube;2026-02-10\nM-12;lube;2026-02-10\n"
-    assert "1 lines stated, 1 said already" in lead.loads(text).out
+    assert "lines entered: 1; already known: 1" in lead.loads(text).out
     last = lead.book.newest_written(1)[0].entry
     again = lead.loads(text)
-    assert (again.code, again.out) == (0, "history.csv: 0 lines stated, 2 said already.\n")
+    assert (again.code, again.out) == (0, "history.csv: lines entered: 0; already known: 2.\n")
     assert lead.book.newest_written(1)[0].entry == last
 
 
@@ -80,7 +80,7 @@ def test_dates_that_can_be_read_both_ways_are_asked_about_once(lead: Loader) -> 
     said = lead.loads(BOTH_WAYS)
     assert (said.code, said.out) == (1, "")
     assert said.err == (
-        "Which format do the dates have? Say it once for the whole file: --dates dmy (day, month, year) or --dates mdy "
+        "What format are the dates in? Say it once for the whole file: --dates dmy (day, month, year) or --dates mdy "
         "(month, day, year).\n"
         "line 2: 02/01/2026 is 2026-01-02 (dmy) or 2026-02-01 (mdy)\n"
         "line 4: 11/02/2026 is 2026-02-11 (dmy) or 2026-11-02 (mdy)\n"
@@ -103,7 +103,7 @@ def test_the_format_is_said_once_for_the_whole_file(lead: Loader) -> None:
 def test_a_line_that_is_not_of_the_format_said_is_refused(lead: Loader) -> None:
     """Month first, 28/02/2026 is no date; not even a line that would be right goes in."""
     said = lead.loads(BOTH_WAYS, "--dates", "mdy")
-    assert said.err == "line 3: '28/02/2026' is no date written month, day, year.\nNothing was written.\n"
+    assert said.err == "line 3: '28/02/2026' is not a date written month, day, year.\nNothing was written.\n"
     assert lead.book.stated() == {}
 
 
@@ -112,7 +112,7 @@ def test_what_is_no_date_is_never_made_one(lead: Loader, text: str) -> None:
     """Years of two figures, words, days off the calendar, empty cells, day numbers of a spreadsheet."""
     said = lead.loads(f"item,task,done\nM-12,lube,{text}\n")
     assert said.code == 1
-    assert f"line 2: {text!r} is no date written like 2026-03-04." in said.err
+    assert f"line 2: {text!r} is not a date written like 2026-03-04." in said.err
 
 
 def test_one_odd_date_among_iso_dates_is_asked_about(lead: Loader) -> None:
@@ -134,7 +134,7 @@ def test_every_wrong_line_is_told_and_nothing_is_written(lead: Loader) -> None:
         "line 3: There is no task 'lubes' in this book. Did you mean lube?",
         "line 4: guard is done on a press; M-12 is a module.",
         "line 5: 2026-03-02 is not before this book: P-07 is in it since 2026-03-01.",
-        "line 7: M-44/lube was told already on line 6, done 2026-02-10.",
+        "line 7: M-44/lube was already stated on line 6, done 2026-02-10.",
     ):
         assert sentence in said.err
     assert lead.book.stated() == {}
@@ -143,7 +143,7 @@ def test_every_wrong_line_is_told_and_nothing_is_written(lead: Loader) -> None:
 def test_a_reason_that_holds_for_every_line_is_told_once(lead: Loader) -> None:
     """Who may not state history learns it in one sentence."""
     said = lead.loads("item,task,done\nM-12,lube,2026-02-10\nM-44,lube,2026-02-10\n", by="ben")
-    assert said.err.startswith("lines 2, 3: Ben (operator) may not sign the history of a line as stated")
+    assert said.err.startswith("lines 2, 3: Ben (operator) may not sign work stated as done before the book began")
 
 
 def test_a_file_without_its_columns_says_which_are_missing(lead: Loader) -> None:

@@ -78,11 +78,11 @@ def test_a_good_file_goes_in_once(teller: Teller, kind: str, entries: list[str])
     """Each line becomes an entry; the second time the book says all of it already."""
     said = teller.tells(kind, GOOD[kind])
     assert (said.code, said.err) == (0, "")
-    assert f"told.csv: 2 {NOUNS[kind]} written, 0 known already, 0 refused." in said.out
+    assert f"told.csv: {NOUNS[kind]} entered: 2; already known: 0; refused: 0." in said.out
     assert [entry in line for entry, line in zip(entries, teller.newest(2), strict=True)] == [True, True]
     last = teller.last()
     again = teller.tells(kind, GOOD[kind])
-    assert again.out == f"told.csv: 0 {NOUNS[kind]} written, 2 known already, 0 refused.\n"
+    assert again.out == f"told.csv: {NOUNS[kind]} entered: 0; already known: 2; refused: 0.\n"
     assert (again.code, teller.last()) == (0, last)
     assert teller.book.prove().clean
 
@@ -91,7 +91,7 @@ def test_a_good_file_goes_in_once(teller: Teller, kind: str, entries: list[str])
 def test_a_line_twice_in_one_file_goes_in_once(teller: Teller, kind: str) -> None:
     """As programs that write a file again from its beginning leave it."""
     text = GOOD[kind] + GOOD[kind].partition("\n")[2]
-    assert f": 2 {NOUNS[kind]} written, 2 known already, 0 refused." in teller.tells(kind, text).out
+    assert f": {NOUNS[kind]} entered: 2; already known: 2; refused: 0." in teller.tells(kind, text).out
 
 
 @pytest.mark.parametrize("kind", list(GOOD))
@@ -127,20 +127,20 @@ def test_semicolons_and_columns_in_any_order_are_read(teller: Teller) -> None:
     ("kind", "line", "reason"),
     [
         ("count", "P-70,2026-03-02 14:00,9100", "There is no press 'P-70' in this book. Did you mean"),
-        ("count", "P-07,2026-03-02 15:00,-5", "'-5' is no count; write figures only."),
+        ("count", "P-07,2026-03-02 15:00,-5", "'-5' is not a count; write digits only."),
         ("count", "P-07,2026-03-02 14:30,8000", "P-07"),
         ("quantity", "M-12,2026-03-02 14:00,10,5,,", "M-12 is a module."),
-        ("quantity", "P-07,2026-03-02 14:00,ten,5,,", "'ten' is no number of pieces; write figures only."),
-        ("quantity", "P-07,2026-03-02 14:00,10,,,", "'' is no number of minutes; write figures only."),
+        ("quantity", "P-07,2026-03-02 14:00,ten,5,,", "'ten' is not a number of pieces; write digits only."),
+        ("quantity", "P-07,2026-03-02 14:00,10,,,", "'' is not a number of minutes; write digits only."),
         ("quantity", "P-07,2026-03-02 14:00,10,0,,", "1 minute to 7 days"),
         ("quantity", "P-07,2026-03-02 14:00,10,5,M-12,", "M-12 is a module; name the die set"),
-        ("quantity", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is no moment"),
-        ("quantity", "P-07,2026-03-09 14:00,10,5,,", "has not come yet"),
-        ("order", "A-79,0,DS-031,P-07,2026-03-09", "An order is for 1 piece or more."),
+        ("quantity", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is not a date and time"),
+        ("quantity", "P-07,2026-03-09 14:00,10,5,,", "is in the future"),
+        ("order", "A-79,0,DS-031,P-07,2026-03-09", "An order is for at least 1 piece."),
         ("order", "A 79,5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", ",5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", "A-79,5,DS-999,P-07,2026-03-09", "There is no item 'DS-999' in this book."),
-        ("order", "A-79,5,DS-031,P-07,next week", "'next week' is no day"),
+        ("order", "A-79,5,DS-031,P-07,next week", "'next week' is not a date"),
     ],
 )
 def test_a_bad_line_is_told_and_costs_no_other(teller: Teller, kind: str, line: str, reason: str) -> None:
@@ -148,7 +148,7 @@ def test_a_bad_line_is_told_and_costs_no_other(teller: Teller, kind: str, line: 
     first, *rest = GOOD[kind].splitlines()
     said = teller.tells(kind, "\n".join([first, rest[0], line, "", rest[1]]))
     assert said.code == 1
-    assert f": 2 {NOUNS[kind]} written, 0 known already, 1 refused." in said.out
+    assert f": {NOUNS[kind]} entered: 2; already known: 0; refused: 1." in said.out
     assert said.err.startswith("line 3: ")
     assert reason in said.err
 
@@ -164,15 +164,15 @@ def test_a_file_without_a_column_changes_nothing(teller: Teller, kind: str) -> N
     """It is another file; its columns are named."""
     said = teller.tells(kind, "press,item\nP-07,DS-031\n")
     assert said.code == 1
-    assert "the first line names the columns" in said.err
+    assert "the first line must name the columns" in said.err
 
 
 @pytest.mark.parametrize(
     ("words", "asked"),
     [
-        (("quantity", "P-07", 500, "--by", "ana"), "--minutes, or a file by --from"),
-        (("order", "A-77", 500, "--by", "ana"), "or a file by --from"),
-        (("count", "P-07", "--by", "ana"), "or a file by --from"),
+        (("quantity", "P-07", 500, "--by", "ana"), "--minutes, or a file with --from"),
+        (("order", "A-77", 500, "--by", "ana"), "or a file with --from"),
+        (("count", "P-07", "--by", "ana"), "or a file with --from"),
     ],
 )
 def test_without_a_file_all_has_to_be_typed(teller: Teller, words: tuple[object, ...], asked: str) -> None:
@@ -191,7 +191,7 @@ def test_three_bad_lines_among_two_thousand_cost_no_other(teller: Teller) -> Non
     lines[1_999] = "P-07,2026-02-28 07:00,5,2,,"
     text = "\n".join([MADE, *lines])
     said = teller.tells("quantity", text)
-    assert "told.csv: 1,997 quantities written, 0 known already, 3 refused." in said.out
+    assert "told.csv: quantities entered: 1,997; already known: 0; refused: 3." in said.out
     assert [line.partition(":")[0] for line in said.err.splitlines()] == ["line 19", "line 902", "line 2001"]
     assert "0 quantities written, 1,997 known already, 3 refused." in teller.tells("quantity", text).out
 
@@ -209,7 +209,7 @@ def test_a_first_line_that_says_nothing_clear_is_never_guessed(tmp_path: Path, f
     """Neither where no kind fits nor where two do."""
     file = tmp_path / "some.csv"
     file.write_text(first, encoding="utf-8")
-    with pytest.raises(Unreadable, match="the first line does not say what the file tells"):
+    with pytest.raises(Unreadable, match="the first line does not say what is in the file"):
         kind_of(file)
 
 

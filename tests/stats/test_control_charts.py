@@ -73,7 +73,7 @@ def test_a_small_lasting_shift_shows_in_the_average_before_it_shows_in_the_value
 def test_too_few_points_make_no_chart() -> None:
     """Fewer than the longest run to one side."""
     for chart in (individuals, ewma):
-        with pytest.raises(TooFew, match="at least 8 values; there are 7"):
+        with pytest.raises(TooFew, match="at least 8 values are needed; there are only 7"):
             chart([1.0] * 7)
     with pytest.raises(TooFew, match="at least 8 subgroups"):
         xbar_r([[1.0, 2.0]] * 7)

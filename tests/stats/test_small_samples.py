@@ -37,7 +37,7 @@ def test_a_mean_beyond_a_limit_is_a_capability_below_nothing() -> None:
 
 def test_few_values_equal_values_and_no_limits_have_no_capability() -> None:
     """24 values, 30 times the same, nothing to hold them against."""
-    with pytest.raises(TooFew, match="at least 25 values; there are 24"):
+    with pytest.raises(TooFew, match="at least 25 values are needed; there are only 24"):
         cpk(VALUES[:24], 1.18, 1.22)
     with pytest.raises(TooFew, match="at least 2 different values"):
         cpk([1.2] * 30, 1.18, 1.22)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,18 +11,13 @@ import pytest
 
 from tests.commands import Terminal
 from tests.plants import CLEAN, at, book_of, line_at, why_of, write
+from tests.releases import another_rule, another_step, other_words, release
 from upkeep.book import Book, Progress
-from upkeep.due.reasons import NeverSigned
 from upkeep.errors import BookDamaged
-from upkeep.keeping.judging import Judge
-from upkeep.said import said
 from upkeep.service.backups import Backups
-from upkeep.store import schema
-from upkeep.wording import reasons as wording
 
 if TYPE_CHECKING:
-    from sqlite_utils import Database
-    from sqlite_utils.migrations import Migrations
+    pass
 
 TOLD = """
     2026-03-02 06:00 count P-07 1204300 by ana
@@ -50,19 +44,6 @@ def tables_of(path: Path) -> list[str]:
         connection.execute("DELETE FROM tallies WHERE lines = 0")
         connection.execute("INSERT INTO lines_fts (lines_fts, rank) VALUES ('integrity-check', 1)")
         return sorted(line for line in connection.iterdump() if not line.startswith('INSERT INTO "lines_fts_'))
-
-
-def release(monkeypatch: pytest.MonkeyPatch) -> None:
-    """From here on the next release runs, which has a table more."""
-    statements = [*schema.statements(), "CREATE TABLE remarks (remark TEXT) STRICT"]
-    monkeypatch.setattr(schema, "TABLES", schema.TABLES + 1)
-    monkeypatch.setattr(schema, "statements", lambda: iter(statements))
-
-
-def another_rule(monkeypatch: pytest.MonkeyPatch) -> None:
-    """From here on every item without a place stands in the yard: a rule whose result is kept."""
-    place_of = Judge.place_of
-    monkeypatch.setattr(Judge, "place_of", lambda judge, item: place_of(judge, item).replace("rack", "yard"))
 
 
 def older(path: Path) -> None:
@@ -147,17 +128,6 @@ def test_a_nightly_backup_of_a_book_with_older_tables_is_kept(path: Path, monkey
     assert len(Backups(path.parent / "backups", path, 3).good()) == 1
 
 
-@contextmanager
-def other_words() -> Iterator[str]:
-    """A release that says something else of a line nobody has ever signed."""
-    of_today = wording.told_of.dispatch(NeverSigned)
-    wording.told_of.register(NeverSigned, lambda reason, plant: said("nobody has ever done it"))
-    try:
-        yield "nobody has ever done it"
-    finally:
-        wording.told_of.register(NeverSigned, of_today)
-
-
 def test_another_wording_leaves_an_untouched_book_clean(path: Path) -> None:
     """No sentence stands in the file: the board says the new one at once, the proof and the backup are as before."""
     with Book.open(path) as book:
@@ -172,21 +142,7 @@ def test_a_step_of_the_entries_with_tables_that_need_it_is_taken_at_the_first_op
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """First the entries go forward, then the tables are made from them."""
-    steps, statements = schema.steps, [*schema.statements(), "CREATE VIEW crews AS SELECT id, crew FROM entries"]
-
-    def more() -> Migrations:
-        ordered = steps()
-
-        @ordered(name="m999_crew")
-        def m999_crew(db: Database) -> None:
-            db.execute("ALTER TABLE entries ADD COLUMN crew TEXT")
-
-        return ordered
-
-    monkeypatch.setattr(schema, "steps", more)
-    monkeypatch.setattr(schema, "VERSION", schema.VERSION + 1)
-    monkeypatch.setattr(schema, "TABLES", schema.TABLES + 1)
-    monkeypatch.setattr(schema, "statements", lambda: iter(statements))
+    another_step(monkeypatch)
     with Book.open(path) as book:
         assert book.prove().clean
         assert book._file.row("SELECT crew FROM crews LIMIT 1") == (None,)
@@ -204,7 +160,7 @@ def test_the_commands_say_that_the_tables_were_made_again(
     terminal = Terminal(path, capsys)
     older(path)
     proven = terminal.types("2026-03-02 15:00", "prove")
-    again = "Its tables were made by an older program and have been made again.\n"
+    again = "Its tables were made by an older program and have been rebuilt.\n"
     assert (proven.code, proven.err, proven.out.startswith(f"{again}Clean: ")) == (0, "", True)
     assert terminal.types("2026-03-02 15:00", "prove").out == proven.out.removeprefix(again)
     older(path)
@@ -212,7 +168,7 @@ def test_the_commands_say_that_the_tables_were_made_again(
     older(path.with_name("copy.book"))
     restored = Terminal(path.with_name("again.book"), capsys)
     assert restored.types("2026-03-02 15:00", "restore", path.with_name("copy.book"), "--by", "lea").code == 0
-    assert terminal.types("2026-03-02 15:00", "refill").out.startswith("Made again: ")
+    assert terminal.types("2026-03-02 15:00", "refill").out.startswith("Computed rows rebuilt: ")
     older(path)
     assert terminal.types("2026-03-02 15:00", "refill").out == again
 

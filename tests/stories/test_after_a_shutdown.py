@@ -41,7 +41,7 @@ def test_an_item_that_stood_through_a_shutdown_asks_for_its_first_use_work(tmp_p
     assert states == ["later", "later", "open", "due"]
     line = line_at(book, LINE, MONDAY)
     assert (line.occurrence, line.due_at) == (TOKEN, at("2026-08-17 06:00"))
-    assert "before it runs again after the shutdown until Fri 2026-08-14 (Summer)" in why_of(book, line)
+    assert "before it runs again after the shutdown that ends on Fri 2026-08-14 (Summer)" in why_of(book, line)
 
 
 def test_run_without_it_the_item_stops(tmp_path: Path) -> None:

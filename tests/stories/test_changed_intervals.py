@@ -81,7 +81,7 @@ def test_before_a_shorter_interval_is_saved_it_tells_how_many_become_overdue_at_
     """50,000 to 40,000 for the family: 17 of its 20 sets, and nothing is written yet."""
     terminal, folder = plant
     said = terminal.types(CHANGED, "new", folder, "--dry-run", "--by", "lea")
-    assert "17 lines become overdue at once" in said.out
+    assert "lines overdue at once: 17" in said.out
     assert "DS-17/inspect: open -> overdue. 45,000 of 40,000 strokes" in " ".join(said.out.split())
     with Book.open(tmp_path / "plant.book") as book:
         assert late(book, CHANGED) == []
@@ -91,7 +91,7 @@ def test_before_a_shorter_interval_is_saved_it_tells_how_many_become_overdue_at_
 def test_it_is_saved_with_a_reason_by_somebody_who_may(plant: tuple[Terminal, Path], tmp_path: Path) -> None:
     """Not without a word, not by an operator; who and why stay in the book."""
     terminal, folder = plant
-    assert "A task changes: say why by --because" in terminal.types(CHANGED, "new", folder, "--by", "lea").err
+    assert "A task changes: give the reason with --because" in terminal.types(CHANGED, "new", folder, "--by", "lea").err
     because = ("--because", "burrs since February")
     refused = terminal.types(CHANGED, "new", folder, "--by", "ben", *because)
     assert (refused.code, "Ben (operator) may not sign" in refused.err) == (1, True)
@@ -213,7 +213,7 @@ def test_a_set_of_unknown_life_has_no_strokes_left_until_it_is_inspected(tmp_pat
     book = book_of(tmp_path, tasks=[graded])
     write_each(book, '2026-03-02 06:00 unknown-life DS-102 by tom because "found in a drawer"')
     assert state(book, "DS-102/inspect", "2026-03-02 06:00") == "held"
-    with pytest.raises(Refused, match="DS-102 is held: unknown life: none left until it is inspected"):
+    with pytest.raises(Refused, match="DS-102 is held: life unknown: none is left until it is inspected"):
         write_each(book, "2026-03-02 07:00 fit DS-102 in M-44 by ana")
     write_each(book, "2026-03-02 08:00 sign DS-102/inspect for 5000 grade 1 by lea")
     write_each(book, "2026-03-02 09:00 fit DS-102 in M-44 by ana")

@@ -104,9 +104,9 @@ def test_what_was_found_before_adjusting_and_bad_gauges_stay_off_the_charts(tmp_
         write(book, "2026-03-03 06:00 check DS-031 as-found of T-05 with G-1 crimp-height=1.3,1.3,1.3,1.3,1.3 by ana")
         charted = book.checks(LATER).chart("DS-031", "crimp-height")
         assert len(charted.checks) == 12
-        assert tuple(map(str, charted.left_out)) == ("1 as found before adjusting",)
+        assert tuple(map(str, charted.left_out)) == ("1 as found, before adjusting",)
         write(book, "2026-03-03 07:00 out-of-tolerance G-1 off 0.02 by lea")
-        with pytest.raises(NotFound, match="12 with a gauge that does not count"):
+        with pytest.raises(NotFound, match="12 with a gauge that was not valid"):
             book.checks(LATER).chart("DS-031", "crimp-height")
 
 
@@ -114,7 +114,7 @@ def test_no_capability_from_five_pieces_and_why(tmp_path: Path) -> None:
     """A Cpk of 1.67 measured on five may as well be 0.67 (computed, Bissell's approximation)."""
     with book_of(tmp_path, more=MORE) as book:
         told(book, checks_of(STEADY[:1]))
-        with pytest.raises(Refused, match=r"from 5 readings: a Cpk of 1\.67 measured on 5 may as well be 0\.67"):
+        with pytest.raises(Refused, match=r"from 5 readings: a measured Cpk of 1\.67 could then just as well be 0\.67"):
             book.checks(LATER).capability("DS-031", "crimp-height")
         told(book, checks_of(STEADY * 2, start="2026-03-03 06:00"))
         found = book.checks(LATER).capability("DS-031", "crimp-height").found
@@ -135,7 +135,7 @@ def test_a_capability_takes_only_readings_under_the_limits_of_now(tmp_path: Path
         told(book, checks_of(STEADY * 2, start="2026-03-05 06:00"))
         report = book.checks(LATER).capability("DS-031", "crimp-height")
         assert (report.upper, report.checks) == (1.22, 6)
-        assert tuple(map(str, report.left_out)) == ("6 of another crimp, or under other limits",)
+        assert tuple(map(str, report.left_out)) == ("6 for another crimp, or under other limits",)
 
 
 def test_five_good_pulls_leave_45_percent_open_and_the_margin_is_a_bound(tmp_path: Path) -> None:

@@ -98,8 +98,8 @@ def test_the_form_says_of_each_gauge_whether_it_counts(tmp_path: Path) -> None:
     second = item("G-2", kind="gauge", gauge_class="crimp micrometer")
     with book_of(tmp_path, text, tasks=[CALIBRATE, measuring], more=[second]) as book:
         first, other = book.sign_form("DS-031/height", at("2026-03-04 07:00")).gauges
-        assert (first.id, first.valid, str(first.note)) == ("G-1", True, "valid, due in 181 days")
-        assert (other.valid, str(other.note)) == (True, "valid, due in 1 day")
+        assert (first.id, first.valid, str(first.note)) == ("G-1", True, "valid, next due in 181 days")
+        assert (other.valid, str(other.note)) == (True, "valid, next due in 1 day")
         write(book, '2026-03-04 08:00 hold G-1 by lea because "dropped"')
         first, other = book.sign_form("DS-031/height", at("2026-03-06 07:00")).gauges
         assert (first.valid, str(first.note)) == (False, "held: dropped")
@@ -116,7 +116,7 @@ def test_the_register_begins_with_the_gauges_that_do_not_count(
         gauges = book.checks(at("2026-03-04 07:00")).gauges()
         assert [(one.id, one.valid) for one in gauges] == [("G-3", False), ("G-2", True), ("G-1", True)]
         said = Terminal(book.path, capsys).types("2026-03-04 07:00", "gauge").out
-        assert "G-2     Item G-2 (crimp micrometer), rack: valid, due in 1 day" in said
+        assert "G-2     Item G-2 (crimp micrometer), rack: valid, next due in 1 day" in said
 
 
 def test_a_cancelled_block_check_vouches_for_nothing_and_a_deferred_calibration_does(tmp_path: Path) -> None:

@@ -94,7 +94,7 @@ def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> Non
         _, notes = checked(book, f"DS-031 first-off of T-05 with G-1 {BAD}")
         assert notes == (
             "crimp-height 1.262 is 0.012 mm above 1.25",
-            "DS-031 is held: adjust and measure again, all readings: crimp-height (5).",
+            "DS-031 is held: adjust, then take all readings again: crimp-height (5).",
         )
         assert "asks for 5 readings in mm; 2 given" in refusal(
             book, "DS-031 as-left of T-05 with G-1 crimp-height=1.2,1.2"
@@ -125,26 +125,26 @@ def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_p
     """Whatever the height says."""
     with book_of(tmp_path, FITTED, more=MORE) as book:
         _, notes = checked(book, f"DS-031 sample of T-05 with G-1 {GOOD} burr:bad")
-        assert notes[0] == "burr is judged bad by eye"
+        assert notes[0] == "burr judged bad by eye"
         assert "strokebook suspect --item DS-031" in notes[1]
 
 
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        ("DS-031 later of T-05 with G-1 burr:good", "'later' is no occasion"),
+        ("DS-031 later of T-05 with G-1 burr:good", "'later' is not an occasion"),
         ("P-07 sample of T-05 with G-1 burr:good", "P-07 is a press"),
         ("DS-031 sample of T-05 with G-1", "Nothing was measured"),
         (f"DS-031 sample of T-05 {GOOD}", "Say which crimp micrometer measured crimp-height"),
         (f"DS-031 sample of T-05 with G-2 {GOOD}", "G-2 is a pull tester"),
         (f"DS-031 sample of T-05 with P-07 {GOOD}", "P-07 is a press, not a gauge"),
         ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; it has crimp-height, pull, cam"),
-        ("DS-031 sample of T-05 dent:bad", "T-05 names no look 'dent'; its looks are burr"),
+        ("DS-031 sample of T-05 dent:bad", "T-05 has nothing called 'dent' to look at; it has: burr"),
         ("DS-031 sample burr:bad", "Say which crimp was run"),
-        ("DS-031 set-up of T-05 cam=4", "Cam has the positions 1, 2, 3; there is no 4"),
+        ("DS-031 set-up of T-05 cam=4", "Cam has no position 4; its positions: 1, 2, 3"),
         ("DS-031 sample of T-05 dial=4", "is written down while setting"),
-        ("DS-031 sample of T-05 with G-2 pull=70,71,72", "3 pieces were pulled and 0 told how they broke"),
-        ("DS-031 sample of T-05 with G-2 pull=70,71,72 broke a,b,c", "'a' is no way to break"),
+        ("DS-031 sample of T-05 with G-2 pull=70,71,72", "Pieces pulled: 3; how they broke was given for 0"),
+        ("DS-031 sample of T-05 with G-2 pull=70,71,72 broke a,b,c", "'a' is not a way for a piece to break"),
         (f"DS-031 sample of T-05 with G-1 {GOOD} within crimp-height=1.0:2.0", "put in by the book"),
         ("DS-031 sample of T-05 with G-1 burr:good table \"My own\"", "put in by the book"),
     ],
@@ -184,7 +184,7 @@ def test_a_table_that_quality_did_not_compare_judges_nothing(tmp_path: Path) -> 
     more = (*MORE, define(**{"what": "pull-table", "key": "house", **unsigned}))
     with book_of(tmp_path, FITTED, more=more) as book:
         told = refusal(book, f"DS-031 sample of T-05 with G-2 pull=70,58,72 broke {HOW}")
-        assert "was not compared by quality" in told
+        assert "Quality has not compared" in told
 
 
 def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> None:
@@ -193,7 +193,7 @@ def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> N
     crimp = {"what": "crimp", "key": "T-05", **TAB.content}
     cases = (
         ({"size": "20 AWG"}, "has no wire size '20 AWG'; it has 0.5 mm2"),
-        ({"pull_table": "hous"}, "There is no pull table 'hous'"),
+        ({"pull_table": "hous"}, "names a pull table, 'hous', that does not exist"),
     )
     for place, (change, said) in enumerate(cases):
         (tmp_path / str(place)).mkdir()
@@ -203,7 +203,7 @@ def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> N
     (tmp_path / "none").mkdir()
     with book_of(tmp_path / "none", FITTED, more=(*MORE, define(**without))) as book:
         entry, notes = checked(book, words)
-        assert (entry.limits, notes) == ((), ("Nobody says what force T-05 has to bear: kept, and not judged.",))
+        assert (entry.limits, notes) == ((), ("No pull force is set for T-05: the result is kept, but not judged.",))
 
 
 def test_a_drawing_stands_before_the_table(tmp_path: Path) -> None:
@@ -221,12 +221,12 @@ def test_an_overdue_gauge_is_flagged_or_refused_as_the_plant_says(tmp_path: Path
     with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
         _, notes = checked(book, words)
         assert notes == (
-            "G-1 was not valid then (Task calibrate: overdue since 2026-02-02); the reading is kept and never makes a "
-            "last good check.",
+            "G-1 was not valid at that time (Task calibrate: overdue since 2026-02-02); the reading is kept, but "
+            "the check never counts as a last good check.",
         )
     (tmp_path / "strict").mkdir()
     with book_of(tmp_path / "strict", stated + FITTED, tasks=[CALIBRATE], more=MORE, overdue_gauge="refuse") as book:
-        assert "this plant takes no reading by it" in refusal(book, words)
+        assert "this plant accepts no readings from it" in refusal(book, words)
 
 
 def test_an_overdue_gauge_never_makes_the_last_good_check(tmp_path: Path) -> None:
@@ -254,13 +254,13 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
     words = f"DS-031 first-off of T-05 with G-1 {GOOD}"
     with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
         written = write(book, "2026-03-02 07:00 out-of-tolerance G-1 off -0.008 by lea")
-        assert "What it measured ever since" in str(written.notes[0])
+        assert "Everything it measured since it came into this book" in str(written.notes[0])
         with pytest.raises(Refused, match="G-1 is held since"):
             checked(book, words, "2026-03-02 07:10")
         _, notes = checked(book, words, "2026-03-02 06:50")
         assert "found to read -0.008 wrong" in notes[0]
         write(book, '2026-03-02 07:20 release G-1 by lea because "adjusted"')
-        with pytest.raises(Refused, match="was not calibrated since"):
+        with pytest.raises(Refused, match="has not been calibrated since"):
             checked(book, words, "2026-03-02 07:30")
         write(book, "2026-03-02 08:00 sign G-1/calibrate for extra by lea")
         assert checked(book, words, "2026-03-02 08:10")[1] == ()
@@ -273,15 +273,15 @@ def test_an_inspection_measured_with_an_overdue_gauge_follows_the_same_rule(tmp_
     measure = task("slug", "die set", every="7 days", points=[slug], gauge_class="crimp micrometer")
     sign = "2026-03-08 06:15 sign DS-031/slug for 2026-03-08 with G-1 slug-height=1.2 by tom"
     with book_of(tmp_path, stated, tasks=[CALIBRATE, measure], more=MORE) as book:
-        assert "never makes a last good check" in str(write(book, sign).notes[0])
+        assert "never counts as a last good check" in str(write(book, sign).notes[0])
     (tmp_path / "strict").mkdir()
     strict = book_of(tmp_path / "strict", stated, tasks=[CALIBRATE, measure], more=MORE, overdue_gauge="refuse")
-    with strict as book, pytest.raises(Refused, match="takes no reading"):
+    with strict as book, pytest.raises(Refused, match="accepts no readings"):
         write(book, sign)
 
 
 def test_only_who_is_known_signs_a_check(tmp_path: Path) -> None:
     """An account that was closed before the check does not sign it."""
     gone = person("ana", "Ana", "operator", until="2026-03-01")
-    with book_of(tmp_path, more=(*MORE, gone)) as book, pytest.raises(Refused, match="signs no longer"):
+    with book_of(tmp_path, more=(*MORE, gone)) as book, pytest.raises(Refused, match="has not been allowed to sign"):
         checked(book, "DS-031 sample of T-05 burr:good")

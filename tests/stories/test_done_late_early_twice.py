@@ -89,7 +89,7 @@ def test_a_fixed_month_shows_that_the_second_was_late_and_does_not_drift(tmp_pat
     ]  # fmt: skip
     write(book, f"{GAP[1]} sign P-07/belt for 2026-05-03 by tom")
     line = line_at(book, "P-07/belt", GAP[1])
-    assert (line.occurrence, "56 days after the time before" in why_of(book, line)) == ("2026-06-03", True)
+    assert (line.occurrence, "56 days after the previous time" in why_of(book, line)) == ("2026-06-03", True)
 
 
 # A thorough clean on Wednesday
@@ -193,7 +193,8 @@ def test_of_two_sign_offs_of_one_clean_one_counts_and_the_other_is_kept(
     assert "already signed: Ana, 2026-03-02 13:40" in terminal.types("2026-03-02 14:30", "enter", lines).err
     merged = terminal.types("2026-03-02 14:30", "enter", "--merge", lines)
     assert merged.code == 0
-    assert "Ana was first, 2026-03-02 13:40; kept as an extra: 2026-03-02 13:50 sign M-12/clean for extra" in merged.out
+    kept = "Ana was first, 2026-03-02 13:40; this one is kept as an extra: 2026-03-02 13:50 sign M-12/clean for extra"
+    assert kept in merged.out
     told = [line.text for line in book.history("M-12") if line.kind in ("sign", "fault")]
     assert [text.partition(" by ")[0] for text in told] == [
         "2026-03-02 13:50 sign M-12/clean for extra",

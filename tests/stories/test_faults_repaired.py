@@ -85,7 +85,7 @@ def test_what_a_fault_stopped_is_not_released_before_it_is_fixed_and_verified(
     for step in steps:
         write(book, f"2026-03-02 07:30 repair #{number} {step} by tom")
     sentence = refused(book, RELEASE)
-    assert sentence.startswith(f"M-12 is not released: fault #{number} (Terminal not fed or half fed) is ")
+    assert sentence.startswith(f"M-12 cannot be released yet: fault #{number} (Terminal not fed or half fed) is ")
     assert all(one in sentence for one in lacks)
     assert book.holds()[0][0] == "M-12"
 
@@ -140,9 +140,9 @@ def test_a_fault_of_the_crimp_is_proven_by_a_pull_test_too(book: Book) -> None:
     write(book, f'2026-03-02 07:45 repair #{number} fixed cause worn text "punch changed" by tom')
     words = f"2026-03-02 08:00 repair #{number} verified what"
     assert refused(book, f"{words} hand-cycle,first-piece by tom") == (
-        f"#{number} is not verified without: guard (guard in its place and working); pull (pull test good)."
+        f"To verify #{number}, these are still missing: guard (guard in place and working); pull (pull test good)."
     )
-    assert "'looked' proves nothing here" in refused(book, f"{words} looked by tom")
+    assert "'looked' is not a way to verify a repair" in refused(book, f"{words} looked by tom")
     write(book, f"{words} hand-cycle,first-piece,guard,pull by tom")
 
 
@@ -164,7 +164,7 @@ def test_a_fault_that_stopped_nothing_is_closed_after_its_proof(book: Book) -> N
     """Not before; and what was stopped is not closed but released."""
     number = reported(book, 'M-12 "Unusual noise or heat" listed noise-heat')
     close = f"2026-03-02 09:00 repair #{number} closed by tom"
-    assert "is not closed before it is fixed; verified (hand-cycle, first-piece, guard)" in refused(book, close)
+    assert "cannot be closed until it is fixed; verified (hand-cycle, first-piece, guard)" in refused(book, close)
     write_each(
         book,
         f"""
@@ -176,24 +176,24 @@ def test_a_fault_that_stopped_nothing_is_closed_after_its_proof(book: Book) -> N
     found = case(book, number)
     assert (found.state, found.restoration) == ("closed", 120)
     stopped = reported(book)
-    assert "its release ends it" in refused(book, f"2026-03-02 09:00 repair #{stopped} closed by tom")
-    assert "Report it again" in refused(book, f"2026-03-02 10:00 repair #{number} taken by tom")
+    assert "releasing the item closes the fault" in refused(book, f"2026-03-02 09:00 repair #{stopped} closed by tom")
+    assert "report it again" in refused(book, f"2026-03-02 10:00 repair #{number} taken by tom")
 
 
 @pytest.mark.parametrize(
     ("step", "sentence"),
     [
-        ("fixed", "Name the cause, one of:\n  worn: worn punch, anvil or radius"),
+        ("fixed", "Name the cause. It is one of:\n  worn: worn punch, anvil or radius"),
         ("fixed cause unknown", "Name the cause"),
         ("fixed cause debris", "Say what was done"),
-        ("fixed cause other", "Say in words what that other cause is"),
+        ("fixed cause other", "Describe the other cause in your own words"),
         ("checked what air", "Answer one check with yes (all is well) or no (it found something):\n  air: "),
         ("checked what air,clean no", "Answer one check"),
         ("checked what rubbish no", "Answer one check"),
         ("verified what hand-cycle,first-piece,guard", "is not fixed yet"),
         ("analysed cause adjusted", "Tom (maintenance technician) may not sign the root cause"),
         ("taken cause debris", "'taken' takes no cause"),
-        ("mended", "'mended' is no step of a repair; taken, checked"),
+        ("mended", "'mended' is not a step of a repair. Use one of: taken, checked"),
     ],
 )
 def test_a_step_says_all_that_it_means_and_nothing_else(book: Book, step: str, sentence: str) -> None:
@@ -205,7 +205,7 @@ def test_a_step_says_all_that_it_means_and_nothing_else(book: Book, step: str, s
 def test_no_step_comes_before_the_report_or_on_a_fault_that_is_none(book: Book) -> None:
     """Nor on one that was struck."""
     number = reported(book)
-    assert "no step comes before that" in refused(book, f"2026-03-02 06:59 repair #{number} taken by tom")
+    assert "no step can be earlier than that" in refused(book, f"2026-03-02 06:59 repair #{number} taken by tom")
     write(book, f'2026-03-02 07:05 strike #{number} by ben because "wrong module"')
     for other in (number, 1, 9999):
         with pytest.raises(NotFound, match="no fault in effect"):
@@ -225,7 +225,9 @@ def test_a_double_cycling_press_is_held_by_its_report_and_touched_by_maintenance
 
 def test_a_symptom_that_is_not_in_the_list_is_refused_as_one(book: Book) -> None:
     """It can be told in words."""
-    assert "'feedy' is no symptom of the list" in refused(book, '2026-03-02 07:00 fault M-12 "x" listed feedy by ben')
+    assert "'feedy' is not a symptom in the list" in refused(
+        book, '2026-03-02 07:00 fault M-12 "x" listed feedy by ben'
+    )
     assert case(book, reported(book, 'M-12 "rattles"')).listed is None
 
 

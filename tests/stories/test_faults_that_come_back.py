@@ -74,7 +74,7 @@ def test_nine_times_adjusted_is_not_closed_from_the_third_on(book: Book) -> None
     assert case(book, numbers[1]).repeat is None
 
     write(book, f'2026-03-12 09:00 repair #{numbers[-1]} analysed cause air-low text "line too thin" by lea')
-    with pytest.raises(Refused, match="'adjusted' does not end a fault that comes back"):
+    with pytest.raises(Refused, match="'adjusted' does not settle a fault that comes back"):
         write(book, close[-1].replace("08:00", "09:05"))
     for number in numbers[2:]:
         write_each(
@@ -194,7 +194,7 @@ def test_a_press_that_stands_still_is_asked_about_after_half_an_hour(book: Book)
     number = number_of(write(book, f"2026-03-02 08:00 fault M-12 {NOT_FED} stopped by ben"))
     assert asked(book, "2026-03-02 08:30") == []
     (sentence,) = asked(book, "2026-03-02 08:31")
-    assert sentence.startswith(f"Fault #{number} on M-12, Terminal not fed or half fed, calls for: lead since ")
+    assert sentence.startswith(f"Fault #{number} on M-12, Terminal not fed or half fed, needs attention: lead since ")
     assert "not fixed, not verified (hand-cycle, first-piece, guard)" in sentence
     assert "manager" in asked(book, "2026-03-02 10:01")[0]
     write_each(
@@ -204,7 +204,7 @@ def test_a_press_that_stands_still_is_asked_about_after_half_an_hour(book: Book)
         2026-03-02 10:20 repair #{number} verified what {PROOF} by tom
         """,
     )
-    assert asked(book, "2026-03-02 10:25")[0].endswith("It waits to be released.")
+    assert asked(book, "2026-03-02 10:25")[0].endswith("It is waiting to be released.")
     write(book, '2026-03-02 10:30 release M-12 by lea because "feeds again"')
     assert asked(book, "2026-03-02 12:00") == []
 

@@ -54,11 +54,13 @@ def test_cautions_come_before_anything_else_that_is_said(terminal: Terminal) -> 
     number = reported(terminal, "9")
     for step in (("taken",), ("checked", "--what", "air", "--yes"), ("fixed", "--cause", "debris", "--text", "clean")):
         said = terminal.types(f"{DAY} 07:10", "repair", number, *step, "--by", "tom")
-        assert said.out.startswith("CAUTION. Look from outside first, guard in place. Lock the press off"), said.err
+        assert said.out.startswith("CAUTION. Look from outside first, with the guard in place. Lock the press off"), (
+            said.err
+        )
         assert "Local law and your plant's own procedure decide." in " ".join(said.out.split())
     said = terminal.types(f"{DAY} 07:20", "repair", number, "verified", "--what", "guard", "--by", "tom")
     assert said.code == 1
-    assert "is not verified without: hand-cycle (hand cycled, power off); first-piece" in said.err
+    assert "these are still missing: hand-cycle (hand cycled, power off); first-piece" in said.err
 
 
 def test_a_double_cycling_press_is_answered_with_stop(terminal: Terminal) -> None:
@@ -66,7 +68,7 @@ def test_a_double_cycling_press_is_answered_with_stop(terminal: Terminal) -> Non
     said = terminal.types(f"{DAY} 07:00", "fault", "P-07", "13", "--by", "ben")
     assert "Mind: STOP the press now and lock it. Maintenance only" in said.out
     page = terminal.types(f"{DAY} 07:01", "causes", "--symptom", "13").out
-    assert "STOP, LOCK, MAINTENANCE ONLY. There is no check for anybody else." in page
+    assert "STOP, LOCK, MAINTENANCE ONLY. There is nothing for anybody else to check." in page
 
 
 def test_a_repaired_fault_shows_its_three_times_and_its_watch(terminal: Terminal) -> None:
@@ -98,7 +100,7 @@ def test_an_open_fault_says_what_is_missing_and_who_has_to_know(terminal: Termin
     """The lead finds it among the questions as well."""
     number = reported(terminal, "9", "--stopped")
     page = " ".join(terminal.types(f"{DAY} 07:40", "faults", number).out.split())
-    assert "CALLS FOR lead since 2026-03-02 07:30: stands still for more than 30 min" in page
+    assert "NEEDS lead since 2026-03-02 07:30: stopped for more than 30 min" in page
     assert "not fixed; not verified (hand-cycle, first-piece, guard)" in page
     questions = asked(terminal, "07:40", "questions")
     assert [one["about"] for one in questions if f"#{number}" in one["asks"]] == ["M-12"]
@@ -110,8 +112,8 @@ def test_likely_causes_are_told_with_counts_checks_and_the_way_they_are_ordered(
     page = " ".join(terminal.types(f"{DAY} 07:05", "causes", "M-12").out.split())
     for told in (
         f"Terminal not fed or half fed of #{number} on M-12 CAUTION. Look from outside first",
-        "1 air low (air-low): 44%, nothing confirmed yet; common practice, no source",
-        "1 Is the air right at the machine (not at the main) while it feeds? (air)",
+        "1 air pressure low (air-low): 44%, nothing confirmed yet; common practice, no source",
+        "1 Is the air pressure right at the machine (not at the main) while it feeds? (air)",
         "Share = (confirmed + 4 x table) / (all confirmed + 4).",
     ):
         assert told in page, told
@@ -132,7 +134,7 @@ def test_the_list_of_symptoms_has_numbers_and_ids(terminal: Terminal) -> None:
     ("words", "sentence"),
     [
         (("causes", "M-12"), "M-12 has no open fault. Name a symptom"),
-        (("causes", "--symptom", "99"), "'99' is no symptom of the list"),
+        (("causes", "--symptom", "99"), "'99' is not a symptom in the list"),
         (("causes", "M-99", "--symptom", "9"), "M-99"),
         (("faults", "4711"), "There is no fault in effect '#4711'"),
         (("faults", "--item", "M-99"), "M-99"),

@@ -61,7 +61,7 @@ def test_the_missing_count_is_asked_for_once(tmp_path: Path) -> None:
     """One question for both modules, and the same one a week later."""
     book = book_of(tmp_path, MOVED, tasks=[SOON])
     (question,) = asked(book, AFTERNOON)
-    assert "The count of P-07 at 2026-03-02 10:40 was not taken (DS-031, M-12, M-44 moved). Write it" in question
+    assert "The counter of P-07 was not read at 2026-03-02 10:40 (DS-031, M-12, M-44 moved). If the count" in question
     write(book, "2026-03-09 06:00 count P-07 1219410 by ana")
     assert asked(book, "2026-03-09 06:00") == [question]
 
@@ -98,5 +98,5 @@ def test_a_die_set_that_hangs_elsewhere_cannot_be_fitted_a_second_time(tmp_path:
     book = book_of(tmp_path, MOVED)
     with pytest.raises(Refused) as told:
         write(book, "2026-03-02 15:00 fit DS-031 in M-44 by ben")
-    assert "DS-031 still sits in M-12" in str(told.value)
+    assert "DS-031 is still in M-12" in str(told.value)
     assert "which one is in your hand?" in str(told.value)

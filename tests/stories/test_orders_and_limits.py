@@ -40,8 +40,8 @@ def test_an_order_beyond_what_is_left_is_told_before_it_starts(
     assert said.code == 0
     (warning,) = [line for line in said.out.splitlines() if line.startswith("Mind: ")]
     assert warning == (
-        "Mind: order A-77 (30,000 pieces) is 26,000 strokes beyond the limit of DS-031/inspect: 4,000 left. Change the "
-        "set, plan a stop at 4,000, or do the task before."
+        "Note: order A-77 (30,000 pieces) goes 26,000 strokes past the limit of DS-031/inspect: 4,000 left. Change the "
+        "set, plan a stop at 4,000, or do the task first."
     )
 
 
@@ -49,8 +49,8 @@ def test_it_is_told_of_every_part_it_runs_over(tmp_path: Path, capsys: pytest.Ca
     """The set and its punch each have a limit of their own."""
     book = book_of(tmp_path, USED, tasks=[INSPECT, WORN], more=[item("CP-a", life=20_500)])
     said = Terminal(book.path, capsys).types(MORNING, *ORDER)
-    assert "25,500 strokes beyond the limit of CP-a/worn: 4,500 left" in said.out
-    assert "26,000 strokes beyond the limit of DS-031/inspect: 4,000 left" in said.out
+    assert "25,500 strokes past the limit of CP-a/worn: 4,500 left" in said.out
+    assert "26,000 strokes past the limit of DS-031/inspect: 4,000 left" in said.out
 
 
 def test_an_order_that_fits_into_what_is_left_is_taken_without_a_word(

@@ -122,7 +122,9 @@ def test_what_somebody_signed_keeps_their_name_when_they_have_left(tmp_path: Pat
 def test_their_account_signs_no_more(tmp_path: Path) -> None:
     """Not after the last day; what they did before it may still be told."""
     book = left(tmp_path)
-    with pytest.raises(Refused, match=r"Ben \(ben\) signs no longer since 2026-03-10\. Sign with your own id"):
+    with pytest.raises(
+        Refused, match=r"Ben \(ben\) has not been allowed to sign since 2026-03-10\. Sign with your own id"
+    ):
         write(book, "2026-03-15 10:00 sign P-07/wipe for 2026-03-15 by ben")
     assert ("ben", "Ben") not in book.sign_form("P-07/wipe", at("2026-03-15 10:00")).signers
     write(book, '2026-03-10 10:00 fault P-07 "belt loose" by ben recorded 2026-03-11 09:00')
@@ -131,7 +133,9 @@ def test_their_account_signs_no_more(tmp_path: Path) -> None:
 def test_their_id_is_not_given_to_somebody_else(tmp_path: Path) -> None:
     """Or what Ben signed would be Bea's; Ben himself may come back."""
     book = left(tmp_path)
-    with pytest.raises(Refused, match="ben is Ben, who signs no longer since 2026-03-10; what they signed keeps their"):
+    with pytest.raises(
+        Refused, match="ben is Ben, who has not been allowed to sign since 2026-03-10; what they signed keeps their"
+    ):
         load(book, person("ben", "Bea", "operator"), "2026-04-01 08:00")
     load(book, person("ben", "Ben", "operator"), "2026-04-01 08:00")
     write(book, "2026-04-01 09:00 sign P-07/wipe for 2026-03-15 by ben")

@@ -41,7 +41,7 @@ def test_a_remark_on_a_line_stands_in_the_history_of_item_and_line(tmp_path: Pat
     ("line", "sentence"),
     [
         ('remark P-07 " "', "The remark is empty"),
-        ('remark P-07/lube "dry"', "lube is no task on P-07"),
+        ('remark P-07/lube "dry"', "lube is not a task on P-07"),
         ('remark P-99 "dry"', "P-99"),
     ],
 )

@@ -210,7 +210,7 @@ def test_what_the_law_asks_for_comes_before_a_shutdown_and_the_rest_after_it(tmp
     book = summer(tmp_path)
     examine, grease = (line_at(book, f"P-07/{key}", BEFORE_SUMMER) for key in ("examine", "grease"))
     assert (examine.occurrence, examine.due_day, examine.state) == ("2026-08-05", date(2026, 7, 31), "due")
-    assert "moved to Fri 2026-07-31 since that is a day off" in why_of(book, examine)
+    assert "moved to Fri 2026-07-31 because that is a day off" in why_of(book, examine)
     assert (grease.occurrence, grease.due_day) == ("2026-08-06", date(2026, 8, 17))
 
 
@@ -279,5 +279,5 @@ def test_an_entry_from_2006_is_refused_and_says_to_look_at_the_clock(
 def test_an_entry_from_the_future_is_refused_too(tmp_path: Path) -> None:
     """Somebody typed the wrong month."""
     book = book_of(tmp_path, HANGS)
-    with pytest.raises(Refused, match="2026-04-02 14:00 has not come yet"):
+    with pytest.raises(Refused, match="2026-04-02 14:00 is in the future"):
         write(book, "2026-04-02 14:00 count P-07 10500 by ana recorded 2026-03-02 14:00")

@@ -127,7 +127,7 @@ def test_a_part_changed_within_the_window_decides_where_it_begins(tmp_path: Path
     )
     with book_of(tmp_path, text, more=MORE) as book:
         found = only(book)
-        assert (str(found.start_why), found.strokes) == ("CP-b was fitted, and no good check since", 500)
+        assert (str(found.start_why), found.strokes) == ("CP-b was fitted, with no good check since", 500)
         assert any("CP-b was fitted" in str(told) for told in found.changes) is False  # it begins the window
 
 
@@ -183,18 +183,18 @@ def test_a_line_is_judged_once_and_by_a_named_role(book: Book) -> None:
     with pytest.raises(Refused, match="suspect product"):
         write(book, f'2026-03-02 15:00 {words} by ben because "looked"')
     write(book, f'2026-03-02 15:00 {words} by lea because "looked"')
-    with pytest.raises(Refused, match="judged already"):
+    with pytest.raises(Refused, match="already has a disposition"):
         write(book, f'2026-03-02 15:05 {words} by lea because "looked"')
     with pytest.raises(NotFound, match="P-07 since"):
         write(book, f'2026-03-02 15:05 {words.replace("P-07", "P-08")} by lea because "looked"')
 
 
-def test_a_window_is_narrowed_by_quality_with_the_calculation_and_keeps_it(book: Book) -> None:
+def test_a_window_is_restricted_by_quality_with_the_calculation_and_keeps_it(book: Book) -> None:
     """It begins at the reading before the named stroke, so nothing that may be bad is left out."""
     number = only(book).number
-    with pytest.raises(Refused, match="narrowing"):
+    with pytest.raises(Refused, match="restriction"):
         write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by ben because "trend"')
-    with pytest.raises(Refused, match="lies outside"):
+    with pytest.raises(Refused, match="is outside it"):
         write(book, f'2026-03-02 15:00 restrict #{number} from 9000 by lea because "trend"')
     write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by lea because "trend crosses at 3,100"')
     found = only(book)
@@ -238,7 +238,7 @@ def test_a_deviation_permit_ends_after_its_strokes(tmp_path: Path) -> None:
         write(book, '2026-03-02 07:05 permit DS-031 strokes 300 by lea because "order ends, all looked at"')
         assert not write(book, "2026-03-02 08:00 count P-07 1204600 by ana").notes
         written = write(book, "2026-03-02 09:00 count P-07 1204800 by ana")
-        assert any("permit it had is used up" in str(note) for note in written.notes)
+        assert any("deviation permit is used up" in str(note) for note in written.notes)
         with pytest.raises(Refused, match="needs no permit"):
             write(book, '2026-03-02 09:05 permit DS-102 strokes 300 by lea because "x"')
 
@@ -258,7 +258,7 @@ def test_a_set_past_its_hard_stop_is_not_fitted_without_a_permit(tmp_path: Path)
             write(book, "2026-03-02 10:00 fit CP-a in DS-102 by ana")
         write(book, '2026-03-02 10:00 permit CP-a strokes 100 by lea because "no other punch today"')
         written = write(book, "2026-03-02 10:05 fit CP-a in DS-102 by ana")
-        assert any("its permit has 100 strokes left" in str(note) for note in written.notes)
+        assert any("its deviation permit is good for 100 strokes more" in str(note) for note in written.notes)
 
 
 def test_a_bad_value_while_setting_is_lifted_by_measuring_again_one_in_the_run_is_not(tmp_path: Path) -> None:
@@ -286,9 +286,9 @@ def test_after_a_crash_a_set_does_not_run_until_it_was_inspected(tmp_path: Path)
     )
     with book_of(tmp_path, text, tasks=[inspect], more=MORE) as book:
         written = write(book, "2026-03-02 07:30 count P-07 1204500 by ana")
-        assert any("a crash, and not inspected since" in str(note) for note in written.notes)
+        assert any("not inspected since a crash" in str(note) for note in written.notes)
         write(book, "2026-03-02 07:40 unfit DS-031 at 1204500 by ana")
-        with pytest.raises(Refused, match="a crash, and not inspected since"):
+        with pytest.raises(Refused, match="not inspected since a crash"):
             write(book, "2026-03-02 07:50 fit DS-031 in M-44 by ana")
         occurrence = book.line("DS-031/inspect", at("2026-03-02 08:00")).occurrence
         write(book, f"2026-03-02 08:00 sign DS-031/inspect for {occurrence} grade 1 by ana")

@@ -28,7 +28,7 @@ GONE = FITTED + "2026-03-03 14:00 unfit CP-a by ana\n2026-03-03 14:30 retire CP-
 def test_what_left_for_ever_is_not_fitted_and_not_released(tmp_path: Path) -> None:
     """Whatever reason is given; the sentence names the entry to strike if it never left."""
     with book_of(tmp_path, GONE) as book:
-        assert hold_text(book.holds()[0].reason) == "gone for ever: worn"
+        assert hold_text(book.holds()[0].reason) == "gone for good: worn"
         for line in ('fit CP-a in DS-031 by ana because "it hangs there"', 'release CP-a by lea because "good again"'):
             with pytest.raises(Refused, match=r"CP-a is gone for ever \(worn, 2026-03-03 14:30, #\d+\)"):
                 write(book, f"2026-03-04 06:00 {line}")
@@ -42,7 +42,7 @@ def test_nothing_is_asked_of_what_left_for_ever(tmp_path: Path) -> None:
     """Its lines are not required and say why; what would have come due later is not missed in the figures."""
     with book_of(tmp_path, GONE + "\n2026-03-12 06:00 count P-07 30000 by ana", tasks=[LOOK]) as book:
         line = line_at(book, "CP-a/look", "2026-03-12 08:00")
-        assert (line.state, why_of(book, line).startswith("Not required: gone for ever: worn")) == (
+        assert (line.state, why_of(book, line).startswith("Not required: gone for good: worn")) == (
             "not required",
             True,
         )
@@ -75,8 +75,8 @@ def test_an_end_is_told_once_and_after_the_last_fitting(tmp_path: Path) -> None:
         with pytest.raises(Refused, match="was fitted again 2026-03-02 06:00"):
             write(book, "2026-03-01 06:00 retire CP-a worn by lea")
         written = write(book, "2026-03-03 14:30 retire CP-a broken by lea")
-        assert tuple(map(str, written.notes)) == ("CP-a still sits in DS-031: take it out ('unfit').",)
-        with pytest.raises(Refused, match="left for ever already"):
+        assert tuple(map(str, written.notes)) == ("CP-a is still in DS-031: take it out first ('unfit').",)
+        with pytest.raises(Refused, match="already left for good"):
             write(book, "2026-03-03 15:00 retire CP-a worn by lea")
         number = number_of(written)
         write(book, f'2026-03-03 14:30 retire CP-a worn by lea corrects #{number} because "not broken"')
@@ -128,12 +128,12 @@ def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: py
         red = [[drawn.getpixel((x, y)) for x in range(drawn.width)].count((255, 0, 0)) for y in range(drawn.height)]
     assert sorted(red) == [0] * (drawn.height - 10) + [60] * 10
     (tmp_path / "now.png").write_text("no picture", encoding="utf-8")
-    assert "no picture that can be read" in terminal.types("2026-03-02 10:00", "picture", "CP-a", "--beside", both).err
+    assert "cannot be read as a picture" in terminal.types("2026-03-02 10:00", "picture", "CP-a", "--beside", both).err
 
 
 def test_a_picture_is_asked_for_whole(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Item and file and who, or a look; a checksum that is none is refused."""
-    with book_of(tmp_path) as book, pytest.raises(Refused, match="64 figures"):
+    with book_of(tmp_path) as book, pytest.raises(Refused, match="64 characters"):
         write(book, '2026-03-02 06:00 picture CP-a "a.jpg" sha256 abc by tom')
     terminal = Terminal(tmp_path / "plant.book", capsys)
     assert terminal.types("2026-03-02 09:00", "picture", "CP-a").code == 2

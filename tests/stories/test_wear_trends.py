@@ -101,7 +101,7 @@ def test_strokes_are_told_as_days_once_there_is_a_rate(tmp_path: Path) -> None:
         assert found.expected is not None
         assert found.safe_until is not None
         assert found.safe_until <= found.expected
-        assert "strokes left to plan by" in str(found.when)
+        assert "left on the safe side" in str(found.when)
     (tmp_path / "young").mkdir()
     with run(tmp_path / "young") as book:
         assert "No forecast: 6 of the last 20 working days have a count" in str(

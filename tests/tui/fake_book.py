@@ -325,7 +325,7 @@ class FakeBook:
                 self._count(entry)
             case Verify():
                 if entry.by == "ana":
-                    raise Refused(said("Ana Example did the work of #4; the second signature is by another person."))
+                    raise Refused(said("Ana Example did the work of #4; somebody else must give the second signature."))
             case Strike():
                 struck = self.written[entry.entry - 1]
                 self._set(f"{struck.item}/{struck.task}", state=State.DUE)  # type: ignore[attr-defined]

@@ -25,7 +25,7 @@ async def test_all_lines_are_one_key_away_and_so_is_the_way_back() -> None:
         assert "10 of all states" in here.text
         assert here.row_with(". later".replace(". ", ".  "))
         await here.press("t")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_the_search_finds_as_one_types() -> None:
@@ -33,10 +33,10 @@ async def test_the_search_finds_as_one_types() -> None:
     async with terminal(FakeBook()) as here:
         await here.press("slash")
         await here.type("press")
-        assert "2 of 2 calling" in here.text
+        assert "2 of 2 to do" in here.text
         await here.type("-", "backspace")
         await here.press("enter")
-        assert '2 of 2 calling, "press"' in here.text
+        assert '2 of 2 to do, "press"' in here.text
         await here.press("down", "enter")
         assert "Press clean: P-03" in here.text
 
@@ -48,7 +48,7 @@ async def test_a_search_that_finds_nothing_says_how_to_go_on() -> None:
         await here.type("zebra", "enter")
         assert "No line matches. Press x to show the whole plant again." in here.text
         await here.press("x")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_lines_are_picked_by_area_place_role_and_state() -> None:
@@ -56,16 +56,16 @@ async def test_lines_are_picked_by_area_place_role_and_state() -> None:
     async with terminal(FakeBook()) as here:
         await here.press("w")
         await here.type("hall b", "enter")
-        assert "2 of 2 calling, Hall B" in here.text
+        assert "2 of 2 to do, Hall B" in here.text
         await here.press("w")
         await here.type("role operator", "enter")
-        assert "1 of 1 calling, Hall B, operator" in here.text
+        assert "1 of 1 to do, Hall B, operator" in here.text
         await here.press("w")
         await here.type("state not req", "enter")
         assert "0 not required" in here.text
         await here.press("x", "w")
         await here.type("place p-03", "enter")
-        assert "3 of 3 calling, P-03" in here.text
+        assert "3 of 3 to do, P-03" in here.text
 
 
 async def test_a_pick_that_matches_nothing_says_so() -> None:
@@ -73,9 +73,9 @@ async def test_a_pick_that_matches_nothing_says_so() -> None:
     async with terminal(FakeBook()) as here:
         await here.press("w")
         await here.type("zebra", "enter")
-        assert "Nothing here holds 'zebra'." in here.text
+        assert "Nothing here contains 'zebra'." in here.text
         await here.press("escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_only_the_rows_in_sight_are_fetched() -> None:
@@ -85,7 +85,7 @@ async def test_only_the_rows_in_sight_are_fetched() -> None:
     async with terminal(book) as here:
         await here.press("end")
         assert "M-19999" in here.text
-        assert "of 20,000 calling" in here.text
+        assert "of 20,000 to do" in here.text
         await here.press("pageup", "up")
         table = here.app.screen.query_one(LineTable)
         assert table.selected is not None
@@ -123,10 +123,10 @@ async def test_a_line_is_signed_from_the_board_and_taken_back() -> None:
         await here.press("enter")
         assert "SIGNED Mon 2026-03-02 06:05 Ben Sample: done by me. Daily clean on M-12" in here.text
         assert isinstance(book.written[-1], Sign)
-        assert "6 of 6 calling" in here.text
+        assert "6 of 6 to do" in here.text
         await here.press("u")
         assert "UNDONE: Daily clean on M-12, early shift of Mon 2026-03-02, signed by Ben Sample." in here.text
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_a_count_is_taken_from_the_board() -> None:
@@ -150,7 +150,7 @@ async def test_a_place_without_a_press_has_nothing_to_count() -> None:
         await here.press("t", "slash")
         await here.type("storage", "enter", "c")
         await here.type("12x", "enter")
-        assert "No press stands at rack-2; nothing to count." in here.text
+        assert "There is no press at rack-2; nothing to count." in here.text
         await here.press("escape")
         assert book.written == []
 
@@ -164,7 +164,7 @@ async def test_something_found_is_written_on_the_item() -> None:
         assert "Found on M-12: Loose, broken or missing part: left screw" in here.text
         assert "CAUTION. Lock the press off, bleed the air" in here.text
         await here.press("y", "enter")
-        assert "FOUND on M-12: Loose, broken or missing part: left screw." in here.text
+        assert "REPORTED on M-12: Loose, broken or missing part: left screw." in here.text
         fault = book.written[-1]
         assert isinstance(fault, Fault)
         assert (fault.item, fault.listed, fault.stopped) == ("M-12", "parts", True)
@@ -177,7 +177,7 @@ async def test_it_is_signed_last_by_whoever_says_who_they_are() -> None:
     async with terminal(book) as here:
         await here.press("f")
         await here.type("squeaks at start", "enter", "enter")
-        assert "Say first whether it stands still for it: y or n." in here.text
+        assert "First say whether it has to stop: y or n." in here.text
         await here.press("n", "enter")
         await here.type("ben", "enter")
         fault = book.written[-1]
@@ -191,7 +191,7 @@ async def test_a_number_that_is_not_in_the_list_is_asked_for_again() -> None:
     async with terminal(book, by="ben") as here:
         await here.press("f")
         await here.type("99", "enter")
-        assert "Type a number of the list" in here.text
+        assert "Type a number from the list" in here.text
         await here.press("escape")
         assert book.written == []
 
@@ -214,7 +214,7 @@ async def test_the_second_signature_is_by_another_person() -> None:
     book = FakeBook()
     async with terminal(book, by="ana") as here:
         await here.press("v")
-        assert "No sign-off waits for a second signature on this line." in here.text
+        assert "No sign-off on this line is waiting for a second signature." in here.text
         await here.press("t", "slash")
         await here.type("calib", "enter", "v")
         assert "Your name will mean: verified by me." in here.text
@@ -233,10 +233,10 @@ async def test_the_page_of_a_line_opens_and_closes() -> None:
         assert "## stop: past its hard stop: must not run until it is done" in here.text
         await here.press("f")
         await here.type("20", "enter", "n", "enter")
-        assert "FOUND on DS-031: Dirt or debris." in here.text
+        assert "REPORTED on DS-031: Dirt or debris." in here.text
         assert '#1 2026-03-02 06:05 fault DS-031 "Dirt or debris" listed dirt by ben (Ben Sample)' in here.text
         await here.press("escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_the_help_names_every_key_and_sign() -> None:
@@ -244,9 +244,9 @@ async def test_the_help_names_every_key_and_sign() -> None:
     async with terminal(FakeBook(), LARGE) as here:
         await here.press("question_mark")
         assert "Keys on the board" in here.text
-        assert "!! overdue past its latest moment" in here.text
+        assert "!! overdue past its latest time" in here.text
         await here.press("escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_the_round_of_the_selected_place_and_back_to_the_same_board() -> None:
@@ -256,7 +256,7 @@ async def test_the_round_of_the_selected_place_and_back_to_the_same_board() -> N
         await here.type("feed", "enter", "r")
         assert here.rows[0].startswith(" P-03  Place P-03   early shift, ends 14:00")
         await here.press("escape", "b")
-        assert '1 of 1 calling, "feed"' in here.text
+        assert '1 of 1 to do, "feed"' in here.text
         await here.press("enter", "r")
         assert here.rows[0].startswith(" P-03")
 
@@ -266,7 +266,7 @@ async def test_who_is_here_is_asked_and_shown() -> None:
     async with terminal(FakeBook()) as here:
         await here.press("o")
         await here.type("zoe", "enter")
-        assert "Nobody who may sign here has the short id 'zoe'. Known are ana, ben and cleo." in here.text
+        assert "Nobody who may sign here has the short id 'zoe'. Known ids: ana, ben and cleo." in here.text
         await here.press(*["backspace"] * 3)
         await here.type("be")
         assert "Ben Sample" in here.text
@@ -282,9 +282,9 @@ async def test_an_empty_book_has_a_board() -> None:
         await here.press("c")
         assert "Select a line on a press first." in here.text
         await here.press("f")
-        assert "Select a line first: the finding is written on its item." in here.text
+        assert "Select a line first: the fault is reported on its item." in here.text
         await here.press("u")
-        assert "There is nothing to undo here any more." in here.text
+        assert "There is nothing left to undo here." in here.text
         await here.press("t")
         assert "This book has no lines yet." in here.text
 

@@ -21,7 +21,7 @@ async def test_a_value_out_of_limits_is_told_after_signing(tmp_path: Path) -> No
         await here.press("t", "s")
         await here.type("1.4", "ctrl+s")
         assert "SIGNED Mon 2026-03-02 07:00 Tom: done by me. Task measure on M-12" in here.text
-        assert "Gap 1.4 mm is above its limit 1.3 mm." in here.text
+        assert "Gap 1.4 mm is above its limit of 1.3 mm." in here.text
         await here.press("enter")
         assert "Press u to undo." in here.text
         await here.press("u")

@@ -94,7 +94,7 @@ async def test_a_first_off_is_values_three_letters_and_a_name(path: Path) -> Non
     async with at_press(path) as here:
         await here.press("k")
         assert "Check: DS-031 Tab set, on P-07" in here.rows[0]
-        assert "valid, due in 355 days" in here.row_with("Crimp micrometer")
+        assert "valid, next due in 355 days" in here.row_with("Crimp micrometer")
         await measured(here, ("1,29", "1.291", "1.288", "1.29", "1.292"))
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
@@ -112,11 +112,11 @@ async def test_a_value_out_of_limits_is_said_at_once_and_what_follows_after_savi
         await here.press("k")
         await measured(here, ("1.29", "1.352"))
         assert here.row_with("Crimp height 2/2").endswith("OUT: 0.012 mm over the limit")
-        assert "As typed: Crimp height OUT. Saved so, the set is held." in here.text
+        assert "As typed: Crimp height OUT. If saved like this, the set is held." in here.text
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
-        assert "crimp-height 1.352 is 0.012 mm above 1.34" in here.text
-        assert "DS-031 is held: adjust and measure again" in here.text
+        assert "crimp-height 1.352 is 0.012 mm above the limit of 1.34" in here.text
+        assert "DS-031 is held: adjust, then take all readings again" in here.text
         await here.press("enter")
         assert "HOLD DS-031 die set MUST NOT RUN" in here.text
         assert "SIGNED 07:00 Ana" in here.text
@@ -128,7 +128,7 @@ async def test_after_a_bad_first_off_the_occasion_is_asked_with_one_number(path:
         write(book, "2026-03-02 06:58 check DS-031 first-off of CR-28 with G-1 crimp-height=1.4,1.3 by ana")
     async with at_press(path) as here:
         await here.press("k")
-        assert "HELD: to adjust and measure again: crimp-height" in here.text
+        assert "HELD: adjust and measure again: crimp-height" in here.text
         assert "5 as-left after adjusting" in here.text
         await here.press("5")
         assert "CAUTION. Lock the press off" in here.rows[1]
@@ -159,7 +159,7 @@ async def test_an_unanswered_look_and_an_unknown_name_get_a_sentence(path: Path)
         await here.press("k")
         await measured(here, GOOD)
         await here.press("g", "tab", "g", "ctrl+s")
-        assert "Look at it: brush. Press g (good), b (bad) or n (not looked at)." in here.text
+        assert "Look at the brush. Press g (good), b (bad) or n (not looked at)." in here.text
         await here.press("n", "ctrl+s")
         assert "Type your short id" in here.text
         await here.type("zoe", "ctrl+s")
@@ -260,7 +260,7 @@ async def test_a_gauge_that_does_not_count_says_why(path: Path) -> None:
         await here.type("ana", "enter", "enter")
         assert "G-1 is held since 2026-03-02 06:58" in here.text
         await here.press("ctrl+t", "tab", "tab", "2", "ctrl+s")
-        assert "G-3 was not valid then" in here.text
+        assert "G-3 was not valid at that time" in here.text
         assert "with G-3 crimp-height=1.29,1.3 " in newest(path)[0]
 
 
@@ -300,7 +300,7 @@ async def test_going_back_asks_twice_once_something_was_typed(path: Path) -> Non
         await here.type("1", "escape")
         assert "Press Esc once more to go back" in here.text
         await here.press("escape")
-        assert "Hangs here" in here.text
+        assert "Fitted here" in here.text
         assert newest(path) == before
 
 
@@ -320,11 +320,11 @@ async def test_where_no_set_hangs_or_nobody_said_what_it_makes_a_sentence_says_s
         write(book, "2026-03-02 06:56 fit M-44 in P-08 by ana")
     async with terminal(lambda: Book.open(path), place="P-08", clock=clock) as here:
         await here.press("escape", "k")
-        assert "No die set hangs at P-08; nothing is made there. Write its fitting first." in here.text
+        assert "No die set is fitted at P-08, so nothing is made there. Enter its fitting first." in here.text
         with Book.open(path) as book:
             write(book, "2026-03-02 06:57 fit DS-102 in M-44 by ana")
         await here.press("k")
-        assert "Nobody has said what DS-102 makes" in here.text
+        assert "It is not known what DS-102 makes" in here.text
 
 
 async def test_of_several_sets_at_a_place_one_is_picked(path: Path) -> None:

@@ -42,7 +42,7 @@ async def test_suspect_product_is_two_keys_from_the_board(path: Path) -> None:
         assert "P-07" in here.text
         assert all(len(row) <= 80 for row in here.rows)
         await here.press("escape")
-        assert "calling" in here.text
+        assert "to do" in here.text
 
 
 async def test_a_page_follows_the_book(path: Path) -> None:
@@ -105,5 +105,5 @@ async def test_a_page_the_book_refuses_says_why(tmp_path: Path) -> None:
     async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-02-20 09:00"))) as here:
         await here.press("l")
         await here.type("figures", "enter")
-        assert "Being put together" not in here.text
+        assert "Being prepared" not in here.text
         assert "book began" in here.text

@@ -122,7 +122,7 @@ def test_the_head_tells_plant_time_states_and_the_oldest_count() -> None:
     assert "Crimp shop North here: Ana Example Mon 2026-03-02 06:05 Europe/Berlin" in text
     assert "## 1 stop == 1 held !! 1 overdue ! 3 due > 1 open . 1 later || 1 paused - 1 not required" in text
     assert "Counts as of Sun 22:05 (P-07, the oldest)" in text
-    assert "1-7 of 7 calling" in text
+    assert "1-7 of 7 to do" in text
 
 
 def test_quiet_states_are_summed_up_where_room_is_short() -> None:

@@ -39,7 +39,7 @@ def test_what_is_typed_is_summed_up() -> None:
     good, looks = [(HEIGHT, "1.3"), (HEIGHT, "1.31"), (HEIGHT, "")], [("brush", "g"), ("burr", None)]
     assert before_saving(as_typed(good, looks)) == "As typed: 2 readings, 1 look: none is bad."
     bad = as_typed([(HEIGHT, "1.4"), (HEIGHT, "1.5")], [("brush", "b"), ("burr", "n")])
-    assert before_saving(bad) == "As typed: Crimp height OUT and brush BAD. Saved so, the set is held."
+    assert before_saving(bad) == "As typed: Crimp height OUT and brush BAD. If saved like this, the set is held."
     assert before_saving(as_typed([(HEIGHT, "x")], [("burr", None)])) == ""
 
 

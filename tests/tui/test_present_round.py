@@ -106,7 +106,7 @@ def test_what_is_left_is_counted_with_its_time() -> None:
     """All done is said."""
     walk = FakeBook().round("P-07", MORNING)
     assert to_sign_text(walk) == "2 to sign here, about 9 min"
-    assert to_sign_text(replace(walk, lines=())) == "All done here for now."
+    assert to_sign_text(replace(walk, lines=())) == "Everything here is done for now."
 
 
 def test_what_was_written_this_shift_stands_latest_first() -> None:
@@ -123,7 +123,7 @@ def test_what_was_written_this_shift_stands_latest_first() -> None:
 def test_what_hangs_here_is_told_outermost_first() -> None:
     """A place without a press is told apart."""
     book = FakeBook()
-    assert hanging_rows(book.round("P-07", MORNING), 78)[0].startswith("Hangs here: DS-031 module > P-07 module")
+    assert hanging_rows(book.round("P-07", MORNING), 78)[0].startswith("Fitted here: DS-031 module > P-07 module")
     assert hanging_rows(book.round("rack-2", MORNING), 78)[0] == "Stands here: M-90 module"
 
 
@@ -157,7 +157,7 @@ def test_an_estimated_life_shows_its_band() -> None:
     text = page_of(LineDetail(by_strokes("DS-1", "w", State.OPEN, 10, 90, estimated=True, strokes_high=20), life, ()))
     assert "since new         1,000 strokes (at least 900, at most 1,200)" in text
     assert "since rework 1    6 strokes (at least 5, at most 7)" in text
-    assert "life left         300 strokes at the least" in text
+    assert "life left         300 strokes at least" in text
     assert "since inspection  10 strokes (at least 0, at most 20), Mon 2026-03-02 06:05" in text
     assert "Strokes are estimated: best 10 strokes, at most 20 strokes." in text
     assert "with no module on it 55 strokes" in text

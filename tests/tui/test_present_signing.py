@@ -133,7 +133,7 @@ def test_who_types_a_name_is_told_the_id() -> None:
     """And who types nothing known is told what is."""
     assert found_text(PEOPLE, "sample") == "ben Ben Sample"
     assert found_text(PEOPLE, "an") == "ana Ana Example and anton Anton Other"
-    assert "Known are ana, anton and ben" in str(unknown_text(PEOPLE, "zoe"))
+    assert "Known ids: ana, anton and ben" in str(unknown_text(PEOPLE, "zoe"))
     assert "may be 2 people" in str(unknown_text(PEOPLE, "an"))
 
 

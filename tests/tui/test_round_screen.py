@@ -70,7 +70,7 @@ async def test_after_a_minute_nothing_is_undone() -> None:
         await here.wait(61)
         assert "SIGNED" not in here.text
         await here.press("u")
-        assert "There is nothing to undo here any more." in here.text
+        assert "There is nothing left to undo here." in here.text
         assert len(book.written) == 1
 
 
@@ -81,7 +81,7 @@ async def test_the_round_forgets_who_was_here() -> None:
         await here.wait(IDLE_UNTIL_FORGOTTEN.total_seconds() - 1)
         assert "Here: Ana Example (ana)." in here.text
         await here.wait(1)
-        assert "Nobody said who is here." in here.text
+        assert "Nobody has said who is here." in here.text
         await here.press("1")
         assert "type your short id" in here.text
 
@@ -214,7 +214,7 @@ async def test_a_number_without_a_line_says_so() -> None:
     """And points to the key for counts."""
     async with terminal(counted(), place="P-07") as here:
         await here.press("7")
-        assert "No line here has the number 7. For a count press c first." in here.text
+        assert "No line here has the number 7. To enter a count, press c first." in here.text
 
 
 async def test_another_place_is_picked() -> None:
@@ -241,7 +241,7 @@ async def test_a_place_without_a_press_has_no_field_for_a_count() -> None:
     async with terminal(FakeBook(), place="rack-2") as here:
         assert "Stands here: M-90 module" in here.text
         await here.press("c")
-        assert "No press stands at rack-2; nothing to count." in here.text
+        assert "There is no press at rack-2; nothing to count." in here.text
 
 
 async def test_the_empty_count_field_leads_to_the_lines() -> None:
@@ -289,7 +289,7 @@ async def test_work_done_by_two_is_written_as_an_extra_with_one_key() -> None:
         assert "Ctrl+R" not in here.text
         book.write([replace(CLEAN, by="ben")], MORNING)
         await here.press("enter")
-        assert "Ctrl+R writes it so." in here.text
+        assert "Ctrl+R writes it anyway." in here.text
         await here.press("ctrl+r")
         assert "Daily clean on M-12, as an extra" in here.text
         assert book.written[-1] == replace(CLEAN, occurrence="extra")

@@ -110,7 +110,7 @@ async def test_a_wait_for_tables_made_again_is_said_and_taken_back(path: Path) -
     async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
         here.app.hear(Progress("waiting", 0, 1))
         await here.settle()
-        assert "Another program computes the whole book anew" in here.text
+        assert "Another program is rebuilding the tables of the book" in here.text
         here.app.hear(Progress("waiting", 1, 1))
         await here.settle()
         assert "Another program" not in here.text

@@ -94,7 +94,7 @@ async def test_what_is_missing_is_said_and_the_field_waits() -> None:
         assert "Type every reading of Slug height in mm, like 1.25 or 1,25." in here.text
         await here.type("1.26", "enter")
         await here.type("0.02", "ctrl+s")
-        assert "Say the grade: 0 to 4." in here.text
+        assert "Give the grade: 0 to 4." in here.text
         await here.press("down", "down", "ctrl+s")
         assert "Type your short id, then press Enter." in here.text
         await here.type("ben", "ctrl+s")
@@ -130,7 +130,7 @@ async def test_who_signed_first_is_named_and_the_work_can_be_an_extra() -> None:
         book.write([FIRST], MORNING)
         await here.press("ctrl+s")
         assert "is already signed: Ben Sample, 06:01." in here.text
-        assert "Ctrl+R writes it so." in here.text
+        assert "Ctrl+R writes it anyway." in here.text
         assert "1,25" in here.row_with("Slug height 1 of 2")
         await here.press("ctrl+r")
         extra = book.written[-1]
@@ -143,12 +143,12 @@ async def test_leaving_a_filled_form_takes_a_second_press() -> None:
     """An empty one closes at once."""
     async with terminal(inspected()) as here:
         await here.press("s", "escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
         await here.press("s")
         await here.type("1.25", "escape")
-        assert "Press Esc once more to go back; what you typed is then gone." in here.text
+        assert "Press Esc once more to go back; what you typed will be lost." in here.text
         await here.press("escape")
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_the_name_means_something_and_is_shown_in_full() -> None:

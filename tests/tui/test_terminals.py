@@ -158,14 +158,14 @@ async def test_a_refusal_while_looking_is_shown_and_looked_past() -> None:
         assert "The book is busy." in here.text
         book.busy = False
         await here.wait(60)
-        assert "7 of 7 calling" in here.text
+        assert "7 of 7 to do" in here.text
 
 
 async def test_the_key_that_ends_other_programs_tells_how_to_end_this_one() -> None:
     """A shared terminal does not fall into a shell by accident."""
     async with terminal(FakeBook(), place="P-07") as here:
         await here.press("ctrl+c", "q")
-        assert "Press Ctrl+Q to end the screens." in here.text
+        assert "Press Ctrl+Q to close the screens." in here.text
         await here.press("escape", "b", "q")
         assert here.app.return_code == 0
 

@@ -28,5 +28,5 @@ def test_a_week_that_does_not_exist_is_refused_by_name(bad: str) -> None:
 
 
 def test_the_refusal_of_a_week_says_which_the_year_has() -> None:
-    with pytest.raises(Unreadable, match="2025 has the weeks 01 to 52"):
+    with pytest.raises(Unreadable, match="2025 has weeks 01 to 52"):
         week_days("2025-W53")

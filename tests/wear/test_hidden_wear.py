@@ -14,14 +14,14 @@ STEADY = (4.0, 5.0, 4.0, 5.0, 4.0, 4.0)
 def test_a_setting_that_drifts_under_a_flat_height_raises_an_alarm() -> None:
     """It says by how much, over how many strokes, and what to look at."""
     found = drift("Dial", DONE, DIALLED, "step", (DONE, FLAT))
-    assert str(found.alarm).startswith("ALARM: Dial drifted by 3.8")
+    assert str(found.alarm).startswith("ALARM: Dial has drifted by 3.8")
     assert "over 100,000 strokes" in str(found.alarm)
 
 
 def test_where_the_height_moves_too_nothing_is_hidden() -> None:
     """Its own trend tells of it."""
     found = drift("Dial", DONE, DIALLED, "step", (DONE, RISING))
-    assert (found.alarm, "the setting drifts." in str(found.why)) == (None, True)
+    assert (found.alarm, "the setting is drifting." in str(found.why)) == (None, True)
 
 
 def test_without_heights_a_drift_is_told_and_no_alarm_raised() -> None:
@@ -31,7 +31,7 @@ def test_without_heights_a_drift_is_told_and_no_alarm_raised() -> None:
 
 def test_a_setting_that_goes_to_and_fro_is_no_drift() -> None:
     """Nor are three values; nor several at the same strokes."""
-    assert "cannot be told from none" in str(drift("Dial", DONE, STEADY, "step", (DONE, FLAT)).why)
+    assert "no drift can be told from the scatter" in str(drift("Dial", DONE, STEADY, "step", (DONE, FLAT)).why)
     assert "3 values at set-up; 4 are needed" in str(drift("Dial", DONE[:3], DIALLED[:3], "step", (DONE, FLAT)).why)
     assert drift("Dial", (7,) * 4, DIALLED[:4], "step", (DONE, FLAT)).line is None
 
@@ -39,5 +39,5 @@ def test_a_setting_that_goes_to_and_fro_is_no_drift() -> None:
 def test_a_setting_with_steps_is_said_to_move_late() -> None:
     """Positions of a cam."""
     found = drift("Cam", DONE, (1, 1, 1, 2, 2, 2), "step", (DONE, FLAT), (1, 2, 3))
-    assert "It has steps only (1, 2, 3)" in str(found.why)
+    assert "It can only be set in steps (1, 2, 3)" in str(found.why)
     assert found.alarm

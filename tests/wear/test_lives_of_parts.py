@@ -30,7 +30,7 @@ def test_twelve_sets_have_shape_6_and_a_tenth_worn_by_248_000() -> None:
     assert curve.mean_failed == pytest.approx(324_000, abs=500)
     assert curve.weibull.failed(324_000) > 1 / 3
     assert curve.worn_by_bounds.holds(curve.worn_by)
-    assert str(found.why).startswith("7 failed, 5 running or gone for another reason. Weibull shape 6.01 (")
+    assert str(found.why).startswith("7 failed, 5 running or gone for another reason. Weibull, shape 6.01 (")
 
 
 def test_below_five_failures_only_too_few_is_said() -> None:
@@ -38,7 +38,7 @@ def test_below_five_failures_only_too_few_is_said() -> None:
     few = Lives(TWELVE.failures[:4], TWELVE.suspensions)
     found = report(few)
     assert found.curve is None
-    assert str(found.why).startswith("4 failed, 5 running or gone for another reason. Too few: a distribution takes 5")
+    assert str(found.why).startswith("4 failed, 5 running or gone for another reason. Too few failures: fitting")
     assert len(found.steps) == 4
     stated = report(few, shape=3)
     assert stated.curve is not None
@@ -94,7 +94,7 @@ def test_what_does_not_wear_is_not_replaced_by_age() -> None:
         replacing = report(TWELVE, ratio, shape).replacing
         assert replacing is not None
         assert replacing.age is None
-        assert str(replacing.why).startswith(f"No planned replacement helps: {reason}")
+        assert str(replacing.why).startswith(f"Planned replacement does not help: {reason}")
 
 
 SHORTER = Lives(tuple(age * 0.3 for age in TWELVE.failures), tuple(age * 0.3 for age in TWELVE.suspensions))
@@ -123,5 +123,5 @@ def test_too_few_failures_cannot_be_compared_and_are_left_out() -> None:
     """They are named; a group alone needs no comparison."""
     found = agreement({"new": TWELVE, "reworked": Lives((200_000.0,), (50_000.0,))})
     assert (found.agree, found.chance, found.apart) == (True, None, ("reworked",))
-    assert "too few failures to be compared: reworked" in str(found.why)
+    assert "too few failures to compare: reworked" in str(found.why)
     assert agreement({"new": Lives((200_000.0,))}).why is None

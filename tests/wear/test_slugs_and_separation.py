@@ -43,7 +43,7 @@ def test_moved_as_told_the_mean_is_where_it_should_be(height: float, values: lis
     [
         (Evidence("P-1", {"P-1": True}, {"P-1": False}), Suspect.DIE, "the shut height of P-1 is good"),
         (Evidence("P-1", {"P-1": True}, {"P-1": True}), Suspect.PRESS, "slug and shut height moved on P-1"),
-        (Evidence("P-1", {"P-1": True}), None, "was not measured since"),
+        (Evidence("P-1", {"P-1": True}), None, "has not been measured since"),
         (Evidence("P-1", {"P-1": False}, crimp=True), Suspect.WIRE, "the slug is steady"),
         (Evidence("P-1", crimp=True), None, "no slug was crushed"),
         (Evidence("P-1", {"P-1": True}, crimp=True, by_gauge={"G-1": False, "G-2": True}), Suspect.GAUGE, "only G-2"),
@@ -65,7 +65,7 @@ def test_good_on_one_press_and_high_on_another_points_to_the_other_press() -> No
         hint = separated(Evidence("P-8", {"P-7": False, "P-8": True}, shut))
         assert hint is not None
         assert (hint.suspect, hint.about, hint.shut_height_of) == (Suspect.PRESS, "P-8", "P-8")
-        assert "good on P-7 and moved on P-8" in str(hint.why)
+        assert "good on P-7 but moved on P-8" in str(hint.why)
 
 
 def test_where_nothing_moved_there_is_no_hint() -> None:

@@ -97,7 +97,7 @@ def test_wrong_usage_is_read_in_the_readers_language(
     monkeypatch.setattr(saying, "READER", Reader(BRACKETS))
     read = Terminal(plant_book, capsys).types(NOW, "count", "--by", "ana")
     assert read.code == 2
-    assert read.err.endswith("Error: [Name the press and what its counter shows, or a file by --from.]\n")
+    assert read.err.endswith("Error: [Name the press and what its counter shows, or a file with --from.]\n")
 
 
 def _outside(text: str) -> Iterator[str]:

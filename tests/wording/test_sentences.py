@@ -17,7 +17,7 @@ from upkeep.wording.sentences import Reader, text
 BERLIN = Zone("Europe/Berlin")
 AT = datetime(2026, 3, 2, 5, 10, tzinfo=UTC)
 
-SENTENCE = said("{text} is no day; write it like 2026-03-09.", text="M-12 {text} [b]x[/b]")
+SENTENCE = said("{text} is not a date; write it like 2026-03-09.", text="M-12 {text} [b]x[/b]")
 MOMENT = said("{moment}", moment=Moment(AT, BERLIN))
 
 
@@ -34,8 +34,8 @@ def catalogues(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
 def test_two_readers_in_one_process_read_their_own_languages() -> None:
     first, second = Reader("en"), Reader(BRACKETS)
     for _ in range(2):
-        assert text(SENTENCE, first) == "M-12 {text} [b]x[/b] is no day; write it like 2026-03-09."
-        assert text(SENTENCE, second) == "[M-12 {text} [b]x[/b] is no day; write it like 2026-03-09.]"
+        assert text(SENTENCE, first) == "M-12 {text} [b]x[/b] is not a date; write it like 2026-03-09."
+        assert text(SENTENCE, second) == "[M-12 {text} [b]x[/b] is not a date; write it like 2026-03-09.]"
 
 
 def test_two_readers_in_one_process_read_moments_in_their_own_zones() -> None:

@@ -139,7 +139,7 @@ def counts_text(board: Board, now: Now) -> str:
 
 
 def shown_text(board: Board, query: BoardQuery, window: range) -> str:
-    """Which lines are shown, out of how many: ``1-16 of 1,230 calling, P-07, "clean"``."""
+    """Which lines are shown, out of how many: ``1-16 of 1,230 to do, P-07, "clean"``."""
     rows = f"{grouped(window.start + 1)}-{grouped(window.stop)} of " if window else ""
     return ", ".join([f"{rows}{grouped(board.total)} {_states_shown(query.states)}", *narrowed(query)])
 
@@ -147,7 +147,7 @@ def shown_text(board: Board, query: BoardQuery, window: range) -> str:
 def _states_shown(states: frozenset[State]) -> str:
     if not states:
         return "of all states"
-    return "calling" if states == frozenset(CALLING) else " or ".join(sorted(states))
+    return "to do" if states == frozenset(CALLING) else " or ".join(sorted(states))
 
 
 def narrowed(query: BoardQuery) -> tuple[str, ...]:
@@ -158,7 +158,7 @@ def narrowed(query: BoardQuery) -> tuple[str, ...]:
 
 def reason_text(line: BoardLine, now: Now) -> str:
     """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
-    waits = f" Waits for the second signature ({line.second_signature}): press v." if line.unverified else ""
+    waits = f" Waiting for the second signature ({line.second_signature}): press v." if line.unverified else ""
     return f"{line.title}, {line.item}: {sentence(line.reasons, now.zone, now.names)}{waits}"
 
 
@@ -166,4 +166,4 @@ def nothing_text(query: BoardQuery) -> str:
     """What stands in an empty board, and which key widens it."""
     if narrowed(query):
         return "No line matches. Press x to show the whole plant again."
-    return "Nothing calls. Press t to see all lines." if query.states else "This book has no lines yet."
+    return "Nothing needs doing. Press t to see all lines." if query.states else "This book has no lines yet."

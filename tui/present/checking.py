@@ -20,9 +20,9 @@ OCCASIONS: Mapping[str, str] = {
     "as-found": "before anything is adjusted",
     "as-left": "after adjusting, all readings again",
     "slug": "solder slugs, cycled by hand",
-    "set-up": "the settings, written down",
+    "set-up": "the settings, for the record",
     "reel": "first pieces of a new reel",
-    "audit": "besides the plan",
+    "audit": "in addition to the plan",
 }
 """Picked with the keys 1 to 9, in this order."""
 
@@ -142,7 +142,7 @@ def as_typed(readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, s
 
 def before_saving(said: str) -> str:
     """The same before it is saved, with what follows from it."""
-    follows = " Saved so, the set is held." if said.endswith(("OUT", "BAD")) else ""
+    follows = " If saved like this, the set is held." if said.endswith(("OUT", "BAD")) else ""
     return f"As typed: {said}.{follows}" if said else ""
 
 

@@ -52,12 +52,14 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
 def _why(line: BoardLine, now: Now) -> list[str]:
     rows = [sentence(line.reasons, now.zone, now.names)]
     if line.unverified is not None:
-        rows.append(f"Sign-off #{line.unverified} waits for its second signature ({line.second_signature}): press v.")
+        rows.append(
+            f"Sign-off #{line.unverified} is waiting for its second signature ({line.second_signature}): press v."
+        )
     if line.missed:
         rows.append(f"{line.missed} earlier occurrences were missed.")
     if line.estimated:
         best, high = strokes(line.strokes or 0), strokes(line.strokes_high or line.strokes or 0)
-        rows.append(f"Strokes are estimated: best {best}, at most {high}. The hard stop looks at the highest.")
+        rows.append(f"Strokes are estimated: best {best}, at most {high}. The hard stop goes by the highest.")
     return rows
 
 
@@ -76,7 +78,7 @@ def _edges(line: BoardLine, now: Now) -> list[str]:
 def _care(line: BoardLine, now: Now) -> list[str]:
     signs = ", ".join(line.roles) or "anybody"
     second = f"; second signature: {line.second_signature}" if line.second_signature else ""
-    law = " It is statutory." if line.statutory else ""
+    law = " It is required by law." if line.statutory else ""
     return [
         caution_text(line.energy),
         f"Signed by {signs}{second}. About {line.minutes:g} min. Last done {last_done_text(line, now)}.",
@@ -94,12 +96,12 @@ def _life(life: LifeNumbers, now: Now) -> list[str]:
     if life.since_rework is not None:
         rows.append(f"{f'since rework {life.reworks}':<18}{_band(life.since_rework)}")
     if life.life_left is not None:
-        rows.append(f"life left         {strokes(life.life_left)} at the least")
+        rows.append(f"life left         {strokes(life.life_left)} at least")
     if life.since_inspection is not None:
         inspected = f", {moment_text(life.inspected_at, now.zone)}" if life.inspected_at else ""
         rows.append(f"since inspection  {_band(life.since_inspection)}{inspected}")
     if life.estimated:
-        rows.append("Estimated: a split between two counts had to be guessed.")
+        rows.append("Estimated: the strokes between two counts had to be split.")
     if life.unattributed:
         rows.append(f"with no module on it {strokes(life.unattributed)}")
     if life.counted_until is not None:

@@ -57,10 +57,10 @@ def unknown_text(people: Sequence[Named], typed: str) -> Said:
         return said("Type your short id, then press Enter.")
     found = matching(people, typed)
     if len(found) > 1:
-        return said("{typed} may be {n} people. Type more of the id.", typed=Quoted(typed.strip()), n=len(found))
+        return said("{typed} fits {n} people. Type more of the id.", typed=Quoted(typed.strip()), n=len(found))
     ids: Value = enumerated(id_ for id_, _ in people[:_NAMED_AT_MOST]) if people else said("none yet")
     if len(people) > _NAMED_AT_MOST:
         ids = said("{ids} ...", ids=ids)
     return said(
-        "Nobody who may sign here has the short id {typed}. Known are {ids}.", typed=Quoted(typed.strip()), ids=ids
+        "Nobody who may sign here has the short id {typed}. Known ids: {ids}.", typed=Quoted(typed.strip()), ids=ids
     )

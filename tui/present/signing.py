@@ -19,7 +19,7 @@ GRADES: Mapping[int, str] = {
     0: "as new: no change to be seen",
     1: "slight: polish marks, no effect on the crimp",
     2: "visible: galling, rounding, or past a warning value; order the part",
-    3: "at limit: change before the next order, check what was made",
+    3: "at the limit: change before the next order, check what was made",
     4: "out: a point out of limits, a crack or a chip; stop, take it out",
 }
 """What the grades of an inspection mean (common practice, no source)."""
@@ -71,7 +71,7 @@ def reading_of(point: Point, text: str) -> Reading:
         return Reading(None, "")
     value = read_number(text)
     if value is None:
-        return Reading(None, "no number; write it like 1.25 or 1,25")
+        return Reading(None, "not a number; write it like 1.25 or 1,25")
     return Reading(value, _judged(point, value))
 
 

@@ -22,13 +22,13 @@ SIGNS: Mapping[State, str] = {
 
 MEANINGS: Mapping[State, str] = {
     State.STOP: "past its hard stop: must not run until it is done",
-    State.HELD: "somebody put a hold on it: must not run until released",
-    State.OVERDUE: "past its latest moment",
+    State.HELD: "somebody has put it on hold: must not run until released",
+    State.OVERDUE: "past its latest time",
     State.DUE: "due now",
     State.OPEN: "its window is open: may be done now",
     State.LATER: "nothing to do yet",
     State.PAUSED: "in storage or out of use",
-    State.NOT_REQUIRED: "not asked this time, the item did not run",
+    State.NOT_REQUIRED: "not required this time, the item did not run",
 }
 """What each state says, in a few words."""
 

@@ -39,7 +39,7 @@ def shift_text(walk: Round, now: Now) -> str:
 def hanging_rows(walk: Round, width: int) -> tuple[str, ...]:
     """What hangs here, outermost first, in at most two rows."""
     names = " > ".join(f"{item.item} {item.kind}" for item in walk.hanging)
-    verb = "Hangs here" if walk.press else "Stands here"
+    verb = "Fitted here" if walk.press else "Stands here"
     return wrapped(f"{verb}: {names or 'nothing'}", width, 2)
 
 
@@ -77,7 +77,7 @@ def read_count(text: str) -> int | None:
 
 def not_a_count_text(text: str) -> str:
     """Why a typed text is no count."""
-    return f"{text.strip()!r} is no count. Write the figures of the counter, like 1204300."
+    return f"{text.strip()!r} is not a count. Type the digits of the counter, like 1204300."
 
 
 def number_cap(number: int) -> str:
@@ -122,6 +122,6 @@ def to_sign_text(walk: Round) -> str:
     """How much is left to sign here, and how long it takes."""
     calling = [line for line in walk.lines if line.state in CALLING]
     if not calling:
-        return "All done here for now."
+        return "Everything here is done for now."
     minutes = span_text(60 * sum(line.minutes for line in calling))
     return f"{len(calling)} to sign here, about {minutes}"

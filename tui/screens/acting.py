@@ -99,7 +99,7 @@ class ActingScreen(BookScreen):
         """Checks what the die set here makes."""
         where = self.check_at()
         if where is None:
-            self.say(said("Select a line first: the die set that hangs there is checked."))
+            self.say(said("Select a line first: the check is made on the die set there."))
         else:
             self.do(partial(self._check, where))
 
@@ -124,7 +124,9 @@ class ActingScreen(BookScreen):
             options = [(one, f"{one}  {titles[one]}") for one in sets]
             return await self.app.push_screen_wait(PickScreen(self.desk, "Which die set?", options))
         if not sets:
-            self.say(said("No die set hangs at {where}; nothing is made there. Write its fitting first.", where=where))
+            self.say(
+                said("No die set is fitted at {where}, so nothing is made there. Enter its fitting first.", where=where)
+            )
         return sets[0] if sets else None
 
     # The second signature
@@ -133,13 +135,13 @@ class ActingScreen(BookScreen):
         """Gives the second signature on the selected line, by a person who says so now."""
         line = self.selected
         if line is None or line.unverified is None:
-            self.say(said("No sign-off waits for a second signature on this line."))
+            self.say(said("No sign-off on this line is waiting for a second signature."))
         else:
             self.do(partial(self._verify, line, line.unverified))
 
     async def _verify(self, line: BoardLine, entry: int) -> None:
         question = f"Second signature ({line.second_signature}) on {line.title}, {line.item}: who are you?"
-        meaning = "Your name will mean: verified by me. It must be another person than the one who did the work."
+        meaning = "Your name will mean: verified by me. It must not be the person who did the work."
         person = await self.app.push_screen_wait(IdentifyScreen(self.desk, question, meaning))
         if person is not None:
             await self.desk.write(Verify(at=self.desk.now(), by=person.id, entry=entry))
@@ -175,7 +177,7 @@ class ActingScreen(BookScreen):
         if self.items_here():
             self.do(partial(self._fault, self.items_here()))
         else:
-            self.say(said("Select a line first: the finding is written on its item."))
+            self.say(said("Select a line first: the fault is reported on its item."))
 
     async def _fault(self, items: tuple[str, ...]) -> None:
         told = await self.app.push_screen_wait(FaultScreen(self.desk, items, self.person))
@@ -200,7 +202,7 @@ class ActingScreen(BookScreen):
     async def _undo(self) -> None:
         signed = await self.desk.undo()
         if signed is None:
-            self.say(said("There is nothing to undo here any more. An entry can still be struck with a reason."))
+            self.say(said("There is nothing left to undo here. An entry can still be struck with a reason."))
             return
         self.say(
             said("UNDONE: {what}, signed by {by}. Both entries stay in the book.", what=signed.what, by=signed.by.name)

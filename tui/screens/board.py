@@ -132,12 +132,12 @@ class BoardScreen(ActingScreen):
         self._search.remove_class("-open")
 
     def action_turn_states(self) -> None:
-        """Shows calling lines, or all."""
+        """Shows the lines to do, or all."""
         states = frozenset[State]() if self._query.states else frozenset(CALLING)
         self._ask_for(replace(self._query, states=states))
 
     def action_clear(self) -> None:
-        """Shows the calling lines of the whole plant again."""
+        """Shows the lines to do of the whole plant again."""
         self._query = _CALLING
         self._search.field.value = ""
         self._ask_for(_CALLING)

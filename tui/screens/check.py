@@ -198,7 +198,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         rows = self._rows_of_crimp
         gate = rows.gate(part) if rows else None
         if gate is None:
-            self.say(_NOTHING[part] if rows else said("Say first which crimp it is."))
+            self.say(_NOTHING[part] if rows else said("First choose the crimp."))
             return
         self._opened.add(part)
         self._show_asked()
@@ -209,7 +209,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         filled = any(one.value for _, one in self._fields()) or any(key for _, key in self._looked())
         if filled and not self._leaving:
             self._leaving = True
-            self.say(said("Press Esc once more to go back; what you typed is then gone."))
+            self.say(said("Press Esc once more to go back; what you typed will be lost."))
         else:
             self.dismiss(None)
 
@@ -232,12 +232,14 @@ class CheckScreen(DeskScreen[Signed | None]):
         """Who checked and what; raises :class:`Unfilled` at the first field that lacks something."""
         occasion, rows = self.occasion, self._rows_of_crimp
         if occasion is None:
-            raise Unfilled(said("Say the occasion: press its number."), self._occasion)
+            raise Unfilled(said("Choose the occasion: press its number."), self._occasion)
         if rows is None:
-            raise Unfilled(said("Say which crimp was run: press its number."), self._crimp)
+            raise Unfilled(said("Choose the crimp that was run: press its number."), self._crimp)
         measured, looks = tuple(_measured(rows)), tuple(_judged(rows))
         if not (measured or looks):
-            raise Unfilled(said("Nothing was measured and nothing looked at; type what was found."), _first(rows, self))
+            raise Unfilled(
+                said("Nothing was measured and nothing was looked at; type what you found."), _first(rows, self)
+            )
         typed = self._signer.field.value
         person = meant(self._form.signers, typed)
         if person is None:
@@ -287,7 +289,7 @@ def _gauge(rows: CheckRows, point: Point) -> str | None:
     if chosen is None:
         raise Unfilled(
             said(
-                "Say which {gauge_class} measured {point}: press its number.",
+                "Choose the {gauge_class} that measured {point}: press its number.",
                 gauge_class=point.gauge_class,
                 point=point.title,
             ),
@@ -308,6 +310,6 @@ def _judged(rows: CheckRows) -> Iterator[tuple[str, bool]]:
         return
     for look, row in rows.looks():
         if row.key is None:
-            raise Unfilled(said("Look at it: {look}. Press g (good), b (bad) or n (not looked at).", look=look), row)
+            raise Unfilled(said("Look at the {look}. Press g (good), b (bad) or n (not looked at).", look=look), row)
         if row.key != "n":
             yield look, row.key == "g"

@@ -90,7 +90,7 @@ class CountScreen(Asker[Said]):
         if self._press is None:
             await self._learn()
         if self._press is None:
-            self.say(said("No press stands at {place}; nothing to count.", place=self._place))
+            self.say(said("There is no press at {place}, so there is nothing to count.", place=self._place))
             return
         told = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
         if told is not None:

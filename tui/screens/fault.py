@@ -64,9 +64,9 @@ class FaultScreen(Asker[Said]):
 
     def _next(self, item: str) -> str:
         if self._stopped is None:
-            return f"Does {item} stand still for it?  y: held until released   n: it runs on"
+            return f"Does {item} have to stop?  y: held until released   n: it goes on running"
         here = self.desk.here
-        does = "stands still, held until released" if self._stopped else "runs on"
+        does = "stopped, held until released" if self._stopped else "goes on running"
         return f"{item} {does}. Enter signs{f' as {here.name}' if here else ''}."
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -74,7 +74,7 @@ class FaultScreen(Asker[Said]):
         event.stop()
         self._found = found(event.value)
         if self._found is None:
-            self.say(said("Type a number of the list, or what you see in your own words."))
+            self.say(said("Type a number from the list, or what you see in your own words."))
             return
         self.say(None)
         seen = self._found[0]
@@ -99,7 +99,7 @@ class FaultScreen(Asker[Said]):
         if self._found is not None and self._stopped is not None:
             self.do(self._write)
         else:
-            self.say(said("Say first whether it stands still for it: y or n."))
+            self.say(said("First say whether it has to stop: y or n."))
 
     async def _write(self) -> None:
         by = await self._signer()
@@ -112,10 +112,10 @@ class FaultScreen(Asker[Said]):
         )  # fmt: skip
         number = await self.desk.write(fault)
         written = said(
-            "FOUND on {item}: {words}. Written as #{entry} by {name}.",
+            "REPORTED on {item}: {words}. Written as #{entry} by {name}.",
             item=item,
             words=words,
             entry=Numeral(number),
             name=by.name,
         )
-        self.dismiss(in_turn(written, said("It is held until released.") if self._stopped else None))
+        self.dismiss(in_turn(written, said("It is held until it is released.") if self._stopped else None))

@@ -62,8 +62,8 @@ PAPERS: Mapping[str, Paper] = {
     "suspect": Paper("Suspect product", _suspect),
     "faults": Paper("Open faults", _faults),
     "figures": Paper("Figures of this month", _figures),
-    "questions": Paper("What the counts leave open", _questions),
-    "gauges": Paper("Gauges, those that do not count first", _gauges),
+    "questions": Paper("Questions about the counts", _questions),
+    "gauges": Paper("Gauges, those not valid first", _gauges),
 }
 """Every page of the plant by a short name, in the order in which they are offered."""
 
@@ -94,7 +94,7 @@ def _set_up(item: str, book: BookDoor, at: datetime) -> str:
             pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone))
         except NotFound as nothing:
             pages.append(f"{text(nothing.said, Reader())}\n")
-    return "\n".join(pages) or f"No die set hangs at {item}; nothing was checked.\n"
+    return "\n".join(pages) or f"No die set is fitted at {item}; nothing was checked.\n"
 
 
 def _item_faults(item: str, book: BookDoor, at: datetime) -> str:
@@ -120,7 +120,7 @@ def item_papers(item: str, kind: str) -> dict[str, Paper]:
     faults = Paper(f"Faults of {item}", partial(_item_faults, item))
     history = Paper(f"History of {item}, newest first", partial(_history, item))
     if kind == Kind.GAUGE:
-        gauge = Paper(f"Gauge {item}: whether it counts, and what it measured", partial(_gauge, item))
+        gauge = Paper(f"Gauge {item}: whether it is valid, and what it measured", partial(_gauge, item))
         return {"gauge": gauge, "faults": faults, "history": history}
     return {
         "life": Paper(f"Life of {item}, with its trend", partial(_life, item)),

@@ -34,7 +34,7 @@ class PaperScreen(BookScreen):
     def on_mount(self) -> None:
         """Says what comes: a page with a trend or a month of figures takes a moment."""
         self._show_head()
-        self.rows("page").show(["Being put together ..."])
+        self.rows("page").show(["Being prepared ..."])
 
     def _show_head(self) -> None:
         clock = f"{wall_text(self.desk.now(), self.desk.zone)} "

@@ -38,7 +38,7 @@ class PickScreen(Asker[str]):
 
     def on_mount(self) -> None:
         """Shows all options."""
-        self.rows("question").show([f"{self._question} Type a part of it, or use the arrows."])
+        self.rows("question").show([f"{self._question} Type part of it, or use the arrow keys."])
         self._show()
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -67,4 +67,4 @@ class PickScreen(Asker[str]):
         if self._found:
             self.dismiss(self._found[self._cursor][0])
         else:
-            self.say(said("Nothing here holds {typed}.", typed=Quoted(event.value.strip())))
+            self.say(said("Nothing here contains {typed}.", typed=Quoted(event.value.strip())))

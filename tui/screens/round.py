@@ -112,13 +112,13 @@ class RoundScreen(ActingScreen):
         self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2)])
         self._lines.show(walk.lines, walk.shift, now)
         done = done_rows(walk, now, width, _DONE_ROWS)
-        self.rows("done").show([" Written this shift:", *done] if done else [])
+        self.rows("done").show([" Entered this shift:", *done] if done else [])
         self._show_person()
 
     def _show_person(self) -> None:
         here = self.desk.here
         left = f"   {to_sign_text(self._walk)}." if self._walk else ""
-        who = f"Here: {here.name} ({here.id})." if here else "Nobody said who is here."
+        who = f"Here: {here.name} ({here.id})." if here else "Nobody has said who is here."
         self.rows("who").show([f" {who}{left}"])
 
     def show_signed(self, signed: Signed) -> None:
@@ -149,7 +149,9 @@ class RoundScreen(ActingScreen):
         """Signs the line that carries this number."""
         line = self._lines.numbered(number)
         if line is None:
-            self.say(said("No line here has the number {number}. For a count press c first.", number=Numeral(number)))
+            self.say(
+                said("No line here has the number {number}. To enter a count, press c first.", number=Numeral(number))
+            )
             return
         self._lines.focus()
         self._lines.select_number(number)
@@ -158,7 +160,7 @@ class RoundScreen(ActingScreen):
     def action_count(self) -> None:
         """Goes to the field of the count."""
         if self._walk is not None and self._walk.press is None:
-            self.say(said("No press stands at {place}; nothing to count.", place=self._place))
+            self.say(said("There is no press at {place}, so there is nothing to count.", place=self._place))
         else:
             self._entry.field.focus()
 

@@ -119,7 +119,7 @@ class SignScreen(DeskScreen[Signed | None]):
         """Goes back; asks for a second press once something was typed."""
         if any(field.value for field in self._typed_into()) and not self._leaving:
             self._leaving = True
-            self.say(said("Press Esc once more to go back; what you typed is then gone."))
+            self.say(said("Press Esc once more to go back; what you typed will be lost."))
         else:
             self.dismiss(None)
 
@@ -154,7 +154,7 @@ class SignScreen(DeskScreen[Signed | None]):
         """Who signs and what; raises :class:`Unfilled` at the first field that lacks something."""
         points = self._points()
         gauge = _chosen(self._gauge, said("Say which gauge you measured with.")) if self._form.gauges else None
-        grade = _chosen(self._grade, said("Say the grade: 0 to 4.")) if self._form.graded else None
+        grade = _chosen(self._grade, said("Give the grade: 0 to 4.")) if self._form.graded else None
         typed = self._signer.field.value
         person = meant(self._form.signers, typed)
         if person is None:

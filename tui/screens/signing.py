@@ -26,7 +26,7 @@ def as_extra(entry: Sign) -> Sign:
 
 def extra_text(refusal: AlreadySigned) -> Said:
     """Who signed first, and which key writes the same work as an extra."""
-    return in_turn(refusal.said, said("Ctrl+R writes it so."))
+    return in_turn(refusal.said, said("Ctrl+R writes it anyway."))
 
 
 async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed:

@@ -74,7 +74,7 @@ class Admission:
         if type(old.entry) is not type(entry) or isinstance(entry, Verify | Strike | Define):
             raise Refused(
                 said(
-                    "Entry #{entry} is of another kind; correct it by one of the same kind, or strike it.",
+                    "Entry #{entry} is a different kind of entry; correct it with one of the same kind, or strike it.",
                     entry=Numeral(old.id),
                 )
             )

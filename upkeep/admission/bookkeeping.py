@@ -19,9 +19,9 @@ class BookAdmission(SubjectAdmission):
     def _check_strike(self, entry: Strike) -> None:
         old = entry_in_effect(self._context, entry.entry)
         if isinstance(old.entry, Begin):
-            raise Refused(said("The first entry is the beginning of this book; it is not struck."))
+            raise Refused(said("The first entry is the beginning of this book; it cannot be struck."))
         if isinstance(old.entry, Define):
-            raise Refused(said("A definition is not struck; load the definition files with what should hold instead."))
+            raise Refused(said("A definition cannot be struck; correct the definition files and load them again."))
         written = old.entry.recorded_at or old.entry.at
         own = entry.by == old.entry.by
         undo = own and (entry.recorded_at or entry.at) - written <= timedelta(seconds=self._known.facts.undo_seconds)
@@ -30,8 +30,8 @@ class BookAdmission(SubjectAdmission):
         if not entry.because:
             raise Refused(
                 said(
-                    "#{entry} was written {written}: undoing ends after {seconds} s. Strike it with a reason "
-                    "instead; both stay in the book.",
+                    "#{entry} was written {written}: an entry can be undone for {seconds} s only. Strike it "
+                    "with a reason instead; both stay in the book.",
                     entry=Numeral(old.id),
                     written=Moment(written, self._known.zone),
                     seconds=Numeral(self._known.facts.undo_seconds),
@@ -44,6 +44,6 @@ class BookAdmission(SubjectAdmission):
 
     def _check_note(self, note: Note) -> None:
         if not note.text.strip():
-            raise Refused(said("The note is empty; write what is worth knowing."))
+            raise Refused(said("The note is empty; say what is worth knowing."))
 
     JUDGES: ClassVar[Judges] = {Strike: _check_strike, Note: _check_note}

@@ -50,8 +50,9 @@ class QualityAdmission(SubjectAdmission):
             before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
             if before is not None and before.good == 0 and before.entry != check.corrects:
                 yield said(
-                    "{point} was found out twice in a row (#{entry} before): the set does not keep its setting. It "
-                    "stops; measured good again it still has to be released.",
+                    "{point} was found out of limits twice in a row (before this in #{entry}): the set does "
+                    "not hold its setting. Stop it; even when it measures good again it still has to be "
+                    "released.",
                     point=key,
                     entry=Numeral(before.entry),
                 )
@@ -61,14 +62,18 @@ class QualityAdmission(SubjectAdmission):
         if check.occasion not in OCCASIONS:
             raise Refused(
                 said(
-                    "{occasion} is no occasion of a check; {occasions} are.",
+                    "{occasion} is not an occasion for a check. Use one of: {occasions}.",
                     occasion=Quoted(check.occasion),
                     occasions=listed(OCCASIONS),
                 )
             )
         if item.kind not in (Kind.DIE_SET, Kind.MODULE):
             raise Refused(
-                said("{item} is a {kind}; what a die set or a module makes is checked.", item=item.id, kind=item.kind)
+                said(
+                    "{item} is a {kind}; checks are made on what a die set or a module makes.",
+                    item=item.id,
+                    kind=item.kind,
+                )
             )
         if item.scrapped and self._known.zone.day(check.at) >= item.scrapped:
             raise Refused(
@@ -90,20 +95,20 @@ class QualityAdmission(SubjectAdmission):
         if made_with.family is None:
             raise Refused(
                 said(
-                    "{die_set} belongs to no family, so nobody knows what it makes. Give it one in items.csv.",
+                    "{die_set} belongs to no family, so it is not known what it makes. Give it a family in items.csv.",
                     die_set=made_with.id,
                 )
             )
         makes = sorted(key for key, one in self._known.crimps.items() if one.family == made_with.family)
         raise Refused(
             said(
-                "{crimp} is run with {family}; {die_set} is {other_family}. This set makes {makes}. Stop "
-                "if it was run: terminal and set do not go together.",
+                "{crimp} is run with {family}; {die_set} is {other_family}. This set makes {makes}. If it has "
+                "been run, stop: the terminal does not belong to this set.",
                 crimp=crimp.id,
                 family=crimp.family,
                 die_set=made_with.id,
                 other_family=made_with.family,
-                makes=listed(makes) if makes else said("no crimp of crimps.toml"),
+                makes=listed(makes) if makes else said("no crimp in crimps.toml"),
             )
         )
 
@@ -129,7 +134,12 @@ class QualityAdmission(SubjectAdmission):
         press = self._known.press(check.press)
         if hung is not None and hung != press.id:
             self.notes.append(
-                said("By the book {item} hung on {hung} then, not on {press}.", item=item.id, hung=hung, press=press.id)
+                said(
+                    "According to the book, {item} was on {hung} at that time, not on {press}.",
+                    item=item.id,
+                    hung=hung,
+                    press=press.id,
+                )
             )
         return press.id
 
@@ -145,11 +155,11 @@ class QualityAdmission(SubjectAdmission):
             limits, table = self._with_pull(check, crimp, limits)
         stamped = tuple(limits)
         if check.limits and check.limits != stamped:
-            raise Refused(said("The limits that held then are put in by the book; leave them away."))
+            raise Refused(said("The book puts in the limits in force at that time; leave them out."))
         if check.table and check.table != table:
             raise Refused(
                 said(
-                    "The pull table is put in by the book ({table}); leave it away.",
+                    "The book puts in the pull table ({table}); leave it out.",
                     table=table if table else said("none"),
                 )
             )
@@ -160,7 +170,7 @@ class QualityAdmission(SubjectAdmission):
         if table is None:
             if not any(key == PULL for key, _, _ in limits):
                 self.notes.append(
-                    said("Nobody says what force {crimp} has to bear: kept, and not judged.", crimp=crimp.id)
+                    said("No pull force is set for {crimp}: the result is kept, but not judged.", crimp=crimp.id)
                 )
             return limits, ""
         upper = next((high for key, _, high in limits if key == PULL), None)
@@ -174,7 +184,7 @@ class QualityAdmission(SubjectAdmission):
         states = GaugeStates(self._context.file, self._known)
         good = states.last_vouched(gauge.id, (entry.at, 0))
         since = (
-            said("ever since")
+            said("since it came into this book")
             if good is None
             else said(
                 "since its last good check, {moment} (#{entry})",
@@ -184,8 +194,8 @@ class QualityAdmission(SubjectAdmission):
         )
         self.notes.append(
             said(
-                "{gauge} is held. What it measured {since}, is in doubt: 'strokebook gauge {gauge}' lists which "
-                "results flip.",
+                "{gauge} is held. Everything it measured {since} is in doubt: 'strokebook gauge {gauge}' "
+                "lists the results that change.",
                 gauge=gauge.id,
                 since=since,
             )

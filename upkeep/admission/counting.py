@@ -55,22 +55,26 @@ class CountAdmission(SubjectAdmission):
             self._check_figures(entry)
             return
         checks.check_role(person, MAY_SET_COUNTERS, said("how the counter of {counter} counts", counter=counter.id))
-        self._check_reason(entry, said("the counter of {counter} counts otherwise", counter=counter.id))
+        self._check_reason(entry, said("the counter of {counter} counts differently", counter=counter.id))
         ways = [way for way in WAYS if way != NONE]
         if entry.way not in ways:
             raise Refused(
-                said("{way} is no way a counter counts; {ways} are.", way=Quoted(entry.way), ways=listed(ways))
+                said(
+                    "{way} is not a way for a counter to count. Use one of: {ways}.",
+                    way=Quoted(entry.way),
+                    ways=listed(ways),
+                )
             )
         if not 3 <= entry.digits <= 10 or not 0.01 <= entry.times <= 1000:
-            raise Refused(said("A counter has 3 to 10 figures, and 0.01 to 1,000 strokes to each count."))
+            raise Refused(said("A counter has 3 to 10 digits and 0.01 to 1,000 strokes to each count."))
 
     def _check_figures(self, entry: Restart) -> None:
         digits = self._counter.configuration_at(entry.press)(entry.at).digits
         if digits is not None and entry.now >= 10**digits:
             raise Refused(
                 said(
-                    "{now} has more figures than the counter of {press} ({digits}). If the new one has more, write "
-                    "its configuration first.",
+                    "{now} has more digits than the counter of {press} ({digits}). If the new counter has "
+                    "more, enter that first ('configure-counter').",
                     now=entry.now,
                     press=entry.press,
                     digits=digits,
@@ -82,7 +86,7 @@ class CountAdmission(SubjectAdmission):
         if entry.item is not None:
             self._check_die_set(entry.item)
         if not 1 <= entry.minutes <= LONGEST_RUN_MINUTES or entry.pieces > 10**9:
-            raise Refused(said("Quantities are written for a run of 1 minute to 7 days."))
+            raise Refused(said("A quantity covers a run of 1 minute to 7 days."))
         self._check_pace(entry, press)
 
     def _check_pace(self, entry: QuantityMade, press: Item) -> None:
@@ -91,8 +95,8 @@ class CountAdmission(SubjectAdmission):
         if press.digits == 0 and most is not None and entry.pieces > most:
             raise Refused(
                 said(
-                    "{press}: {pieces} pieces in {minutes} minutes are more than it can make ({most} an hour). "
-                    "Nothing was changed; look at the quantity and the minutes again.",
+                    "{press}: {pieces} pieces in {minutes} minutes is more than it can make ({most} an hour). "
+                    "Nothing was changed; check the quantity and the minutes.",
                     press=press.id,
                     pieces=entry.pieces,
                     minutes=Numeral(entry.minutes),
@@ -112,18 +116,18 @@ class CountAdmission(SubjectAdmission):
         if entry.way not in UNCOUNTED_WAYS:
             raise Refused(
                 said(
-                    "{way} is no way; uncounted strokes are {ways}.",
+                    "{way} is not known here. Say how the uncounted strokes were made: {ways}.",
                     way=Quoted(entry.way),
                     ways=listed(UNCOUNTED_WAYS),
                 )
             )
         if not 1 <= entry.strokes <= 100_000:
-            raise Refused(said("Write 1 to 100,000 strokes."))
+            raise Refused(said("Enter 1 to 100,000 strokes."))
         weight = entry.weight
         if weight is None:
             weight = float(self._known.facts.weights.get(entry.way, 1.0))
         if not 0 <= weight <= 10:
-            raise Refused(said("A stroke weighs 0 to 10."))
+            raise Refused(said("The weight of a stroke is 0 to 10."))
         on = tuple(dict.fromkeys(entry.on or self._counter.contents_at(item.id, entry.at)))
         for one in on:
             self._known.item(one)
@@ -132,19 +136,19 @@ class CountAdmission(SubjectAdmission):
     def _check_rework(self, entry: Rework) -> None:
         item = self._known.item(entry.item)
         if item.kind not in PARTS:
-            raise Refused(said("{item} is a {kind}; parts are reworked.", item=item.id, kind=item.kind))
+            raise Refused(said("{item} is a {kind}; only parts are reworked.", item=item.id, kind=item.kind))
         if item.scrapped:
             raise Refused(
-                said("{item} was scrapped on {scrapped}; it is not reworked.", item=item.id, scrapped=item.scrapped)
+                said("{item} was scrapped on {scrapped}; it cannot be reworked.", item=item.id, scrapped=item.scrapped)
             )
         checks.check_role(self._known.person(entry.by), MAY_REWORK, said("the rework of {item}", item=item.id))
-        self._check_reason(entry, said("{item} was reworked, and how it measured before and after", item=item.id))
+        self._check_reason(entry, said("{item} was reworked, and what it measured before and after", item=item.id))
         last = self._rows.last_rework(item.id)
         done = last.times if last and entry.corrects is None else 0
         if item.max_reworks is not None and done >= item.max_reworks:
             raise Refused(
                 said(
-                    "{item} was reworked {done} times; {most} is the most. Scrap it and fit a new one.",
+                    "{item} has been reworked {done} times, and {most} is the limit. Scrap it and fit a new one.",
                     item=item.id,
                     done=done,
                     most=item.max_reworks,
@@ -165,9 +169,9 @@ class CountAdmission(SubjectAdmission):
         try:
             date.fromisoformat(entry.day)
         except ValueError:
-            raise Refused(said("{day} is no day; write it like 2026-03-09.", day=Quoted(entry.day))) from None
+            raise Refused(said("{day} is not a date; write it like 2026-03-09.", day=Quoted(entry.day))) from None
         if not 1 <= entry.pieces <= 10**9:
-            raise Refused(said("An order is for 1 piece or more."))
+            raise Refused(said("An order is for at least 1 piece."))
         on = self._counter.contents_at(entry.item, entry.at)
         self.notes += beyond(
             self._context.judge,
@@ -202,8 +206,8 @@ def beyond(judge: Judge, items: list[str], pieces: int, what: Said) -> Iterator[
             left = max(0, line.due_strokes - line.strokes.high)
             if pieces > left:
                 yield said(
-                    "{what} is {strokes} beyond the limit of {line}: {left} left. Change the set, plan a stop at "
-                    "{left}, or do the task before.",
+                    "{what} goes {strokes} past the limit of {line}: {left} left. Change the set, plan a stop "
+                    "at {left}, or do the task first.",
                     what=what,
                     strokes=in_strokes(pieces - left),
                     line=str(LineName(key, task.id)),

@@ -34,7 +34,7 @@ class FaultAdmission(SubjectAdmission):
         if fault.crash and press is not None and press != item.id:
             raise Refused(
                 said(
-                    "Report the crash on {press}, where {item} hangs: it concerns all that hangs there.",
+                    "Report the crash on {press}, where {item} is fitted: it affects everything on that press.",
                     press=press,
                     item=item.id,
                 )
@@ -70,13 +70,17 @@ class FaultAdmission(SubjectAdmission):
     def _check_step(self, step: Repair) -> None:
         if step.stage not in STAGES:
             raise Refused(
-                said("{stage} is no step of a repair; {stages} are.", stage=Quoted(step.stage), stages=listed(STAGES))
+                said(
+                    "{stage} is not a step of a repair. Use one of: {stages}.",
+                    stage=Quoted(step.stage),
+                    stages=listed(STAGES),
+                )
             )
         case = self._cases().one(step.fault, step.at, step.corrects)
         if step.at < case.report.at:
             raise Refused(
                 said(
-                    "#{fault} was reported {moment}; no step comes before that.",
+                    "#{fault} was reported {moment}; no step can be earlier than that.",
                     fault=Numeral(case.number),
                     moment=self._shown(case.report.at),
                 )
@@ -84,7 +88,7 @@ class FaultAdmission(SubjectAdmission):
         if case.way.ended is not None and step.corrects is None:
             raise Refused(
                 said(
-                    "#{fault} was {state} {moment}. Report it again if it came back.",
+                    "#{fault} was {state} {moment}. If it has come back, report it again.",
                     fault=Numeral(case.number),
                     state=case.way.state,
                     moment=self._shown(case.way.ended),
@@ -102,7 +106,9 @@ class FaultAdmission(SubjectAdmission):
             case "analysed":
                 self._check_cause(step)
                 if step.cause == ADJUSTED:
-                    raise Refused(said("'adjusted' is no root cause. Name the one that made the adjusting necessary."))
+                    raise Refused(
+                        said("'adjusted' is not a root cause. Name the cause that made the adjustment necessary.")
+                    )
             case "closed":
                 self._check_closed(case)
 
@@ -129,7 +135,7 @@ class FaultAdmission(SubjectAdmission):
         }.get(step.stage, ("text",))  # fmt: skip
         for name, value in given:
             if value and name not in wanted:
-                raise Refused(said("'{stage}' takes no {name}; leave it away.", stage=step.stage, name=name))
+                raise Refused(said("'{stage}' takes no {name}; leave it out.", stage=step.stage, name=name))
 
     @staticmethod
     def _check_answer(step: Repair, case: Case) -> None:
@@ -141,24 +147,24 @@ class FaultAdmission(SubjectAdmission):
     @staticmethod
     def _check_cause(step: Repair) -> None:
         if step.cause not in causes():
-            raise Refused(in_lines([said("Name the cause, one of:"), *_named(causes())]))
+            raise Refused(in_lines([said("Name the cause. It is one of:"), *_named(causes())]))
         if step.cause == OTHER and not step.text.strip():
-            raise Refused(said("Say in words what that other cause is; others will look for it."))
+            raise Refused(said("Describe the other cause in your own words, so that others can find it."))
 
     def _check_fixed(self, step: Repair, case: Case) -> None:
         self._check_cause(step)
         if not step.text.strip():
             raise Refused(
                 said(
-                    "Say what was done to mend #{fault}; the next one who meets it will read it.",
+                    "Say what was done to fix #{fault}; the next person who meets it will read it.",
                     fault=Numeral(case.number),
                 )
             )
         if step.cause == ADJUSTED and (repeat := self._repeat(case)) is not None:
             self.notes.append(
                 said(
-                    "It came {n} times {within} ({faults}): 'adjusted' does not end it. It takes the step 'analysed' "
-                    "with a root cause, and a fix of that.",
+                    "It has come {n} times {within} ({faults}): 'adjusted' does not settle it. It needs the "
+                    "step 'analysed' with a root cause, and that cause fixed.",
                     n=len(repeat.faults),
                     within=repeat.within,
                     faults=listed(f"#{number}" for number in repeat.faults),
@@ -168,26 +174,32 @@ class FaultAdmission(SubjectAdmission):
     def _check_verified(self, step: Repair, case: Case) -> None:
         if case.way.fixed is None:
             raise Refused(
-                said("#{fault} is not fixed yet; what was done comes first ('fixed').", fault=Numeral(case.number))
+                said("#{fault} is not fixed yet; first enter what was done ('fixed').", fault=Numeral(case.number))
             )
         unknown = [one for one in step.what if one not in PROOFS]
         if unknown:
             raise Refused(
-                said("{unknown} proves nothing here; {proofs} do.", unknown=Quoted(unknown[0]), proofs=listed(PROOFS))
+                said(
+                    "{unknown} is not a way to verify a repair. Use: {proofs}.",
+                    unknown=Quoted(unknown[0]),
+                    proofs=listed(PROOFS),
+                )
             )
         wanted = self._proofs(case)
         lacking = [one for one in wanted if one not in step.what]
         if lacking:
             proofs = listed((said("{proof} ({what})", proof=one, what=PROOFS[one]) for one in lacking), Join.SEMICOLON)
             raise Refused(
-                said("#{fault} is not verified without: {proofs}.", fault=Numeral(case.number), proofs=proofs)
+                said(
+                    "To verify #{fault}, these are still missing: {proofs}.", fault=Numeral(case.number), proofs=proofs
+                )
             )
 
     def _check_closed(self, case: Case) -> None:
         if case.report.stopped:
             raise Refused(
                 said(
-                    "#{fault} stopped {item}: its release ends it ('strokebook release {item}').",
+                    "#{fault} stopped {item}: releasing the item closes the fault ('strokebook release {item}').",
                     fault=Numeral(case.number),
                     item=case.report.item,
                 )
@@ -196,7 +208,7 @@ class FaultAdmission(SubjectAdmission):
         if lacks:
             raise Refused(
                 said(
-                    "#{fault} is not closed before it is {lacks}.",
+                    "#{fault} cannot be closed until it is {lacks}.",
                     fault=Numeral(case.number),
                     lacks=listed(lacks, Join.SEMICOLON),
                 )
@@ -232,7 +244,9 @@ class FaultAdmission(SubjectAdmission):
             raise Refused(said("{item} is not held.", item=release.item))
         told = list(self._missing(release.item, release.at))
         if told:
-            raise Refused(said("{item} is not released: {why}.", item=release.item, why=listed(told, Join.SEMICOLON)))
+            raise Refused(
+                said("{item} cannot be released yet: {why}.", item=release.item, why=listed(told, Join.SEMICOLON))
+            )
 
     def _missing(self, item: str, at: datetime) -> Iterator[Said]:
         for case in self._cases().open(item):

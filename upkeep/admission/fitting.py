@@ -27,7 +27,7 @@ class FittingAdmission(SubjectAdmission):
             inside = self._known.item(entry.inside)
             checks.check_fits(item, inside, self._known.zone.day(entry.at))
             for one in (item, inside):
-                check_not_gone(self._context, one.id, entry.at, said("fitted any more"))
+                check_not_gone(self._context, one.id, entry.at, said("fitted again"))
             self._check_may_run(entry)
         elif entry.to is not None:
             self._known.place(entry.to)
@@ -37,7 +37,7 @@ class FittingAdmission(SubjectAdmission):
         if press is None:
             raise Refused(
                 said(
-                    "{item} hangs on no press at that moment; leave the count away, or fit what holds it first.",
+                    "{item} is not on a press at that moment; leave out the count, or first fit what it sits in.",
                     item=item.id,
                 )
             )
@@ -54,7 +54,7 @@ class FittingAdmission(SubjectAdmission):
             if permitted:
                 self.notes.append(
                     said(
-                        "{item} must not run ({reason}); its permit has {strokes} left.",
+                        "{item} must not run ({reason}); its deviation permit is good for {strokes} more.",
                         item=bar.item,
                         reason=bar.reason,
                         strokes=in_strokes(permitted),
@@ -63,8 +63,8 @@ class FittingAdmission(SubjectAdmission):
             elif fit.because:
                 self.notes.append(
                     said(
-                        "ALARM: {item} must not run ({reason}). It is written because it hangs there; take it off "
-                        "before it makes a piece.",
+                        "ALARM: {item} must not run ({reason}). It was entered because it is already on the "
+                        "press; take it off before it makes a piece.",
                         item=bar.item,
                         reason=bar.reason,
                     )
@@ -80,8 +80,8 @@ class FittingAdmission(SubjectAdmission):
                     since = said("{moment} ({reason})", moment=since, reason=row.reason)
                 raise Refused(
                     said(
-                        "{item} is in storage or out of use since {since}. Bring it back first ('resume'); what has to "
-                        "be done before it runs is asked for then.",
+                        "{item} has been in storage or out of use since {since}. Bring it back first "
+                        "('resume'); the board then shows what has to be done before it runs.",
                         item=item,
                         since=since,
                     )
@@ -95,14 +95,15 @@ class FittingAdmission(SubjectAdmission):
 def _must_not_run(bar: Bar) -> Said:
     if bar.hold:
         return said(
-            "{item} is held: {reason}. It must not run until it is released. If it hangs there all the same, "
-            "write it with a reason; that raises an alarm.",
+            "{item} is held: {reason}. It must not run until it is released. If it is already on the press, "
+            "enter it with a reason; that raises an alarm.",
             item=bar.item,
             reason=bar.reason,
         )
     return said(
-        "{item} is {reason}. It must not run until that is done, or the lead or quality give it a permit "
-        "('permit'). If it hangs there all the same, write it with a reason; that raises an alarm.",
+        "{item} is {reason}. It must not run until that is done, or until the lead or quality grants a "
+        "deviation permit ('permit'). If it is already on the press, enter it with a reason; that raises an "
+        "alarm.",
         item=bar.item,
         reason=bar.reason,
     )

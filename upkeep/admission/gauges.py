@@ -26,7 +26,7 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
             reason: Value = hold_said(hold_from(row.reason)) if held else row.reason
             raise Refused(
                 said(
-                    "{gauge} is {stands} since {moment}: {reason}. Measure with another gauge.",
+                    "{gauge} has been {stands} since {moment}: {reason}. Measure with another gauge.",
                     gauge=key,
                     stands=said("held") if held else said("out of use"),
                     moment=Moment(from_utc_text(row.since), context.known.zone),
@@ -38,8 +38,8 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
         if doubt.takes_in(at) and doubt.found <= at:
             raise Refused(
                 said(
-                    "{gauge} was found to read {off} wrong on {found} and was not calibrated since. Measure with "
-                    "another gauge.",
+                    "{gauge} was found on {found} to read {off} off and has not been calibrated since. "
+                    "Measure with another gauge.",
                     gauge=key,
                     off=Figure(doubt.off, "+g"),
                     found=Moment(doubt.found, context.known.zone),
@@ -51,14 +51,15 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
     if context.known.facts.overdue_gauge == _REFUSE and not state.wrong:
         raise Refused(
             said(
-                "{gauge} is not valid ({why}); this plant takes no reading by it. Measure with another one.",
+                "{gauge} is not valid ({why}); this plant accepts no readings from it. Measure with another gauge.",
                 gauge=key,
                 why=state.why,
             )
         )
     return [
         said(
-            "{gauge} was not valid then ({why}); the reading is kept and never makes a last good check.",
+            "{gauge} was not valid at that time ({why}); the reading is kept, but the check never counts as a "
+            "last good check.",
             gauge=key,
             why=state.why,
         )

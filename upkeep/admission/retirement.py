@@ -23,7 +23,7 @@ def check_not_gone(context: Context, item: str, at: datetime, what: Said) -> Non
     if gone is not None:
         raise Refused(
             said(
-                "{item} is gone for ever ({end}, {moment}, #{entry}): it is not {what}. Check the id on "
+                "{item} is gone for good ({end}, {moment}, #{entry}): it cannot be {what}. Check the id on "
                 "the metal; if it never left, strike #{entry}.",
                 item=item,
                 end=gone.end,
@@ -40,12 +40,18 @@ class CareAdmission(SubjectAdmission):
     def _check_retire(self, entry: Retire) -> None:
         item = self._known.item(entry.item)
         if entry.end not in ENDS:
-            raise Refused(said("{end} is no end of a part; {ends} are.", end=Quoted(entry.end), ends=listed(ENDS)))
+            raise Refused(
+                said(
+                    "{end} is not a way for a part to end. Use one of: {ends}.",
+                    end=Quoted(entry.end),
+                    ends=listed(ENDS),
+                )
+            )
         gone = self._context.worn.retired(item.id)
         if gone is not None and gone.entry != entry.corrects:
             raise Refused(
                 said(
-                    "{item} left for ever already (#{entry}: {end}); correct that if it was otherwise.",
+                    "{item} has already left for good (#{entry}: {end}); if that is wrong, correct it.",
                     item=item.id,
                     entry=Numeral(gone.entry),
                     end=gone.end,
@@ -58,7 +64,7 @@ class CareAdmission(SubjectAdmission):
             again = Moment(from_utc_text(last.start), self._known.zone)
             raise Refused(
                 said(
-                    "{item} was fitted again {again} (#{entry}); it left after that, or not at all.",
+                    "{item} was fitted again {again} (#{entry}); it cannot have left before that.",
                     item=item.id,
                     again=again,
                     entry=Numeral(last.started_by),
@@ -66,21 +72,23 @@ class CareAdmission(SubjectAdmission):
             )
         if last.until is None:
             self.notes.append(
-                said("{item} still sits in {inside}: take it out ('unfit').", item=item.id, inside=last.inside)
+                said("{item} is still in {inside}: take it out first ('unfit').", item=item.id, inside=last.inside)
             )
 
     def _check_picture(self, entry: Picture) -> None:
         self._known.item(entry.item)
         if not _SHA256.match(entry.sha256):
-            raise Refused(said("A picture is kept with the SHA-256 checksum of its file, 64 figures 0-9 and a-f."))
+            raise Refused(said("A picture is kept with the SHA-256 checksum of its file: 64 characters, 0-9 and a-f."))
         if not entry.file or not entry.file.isprintable():
-            raise Refused(said("A picture is kept with the name of its file, in characters that can be printed."))
+            raise Refused(said("A picture is kept with its file name, which must be printable characters."))
 
     def _check_remark(self, entry: Remark) -> None:
         item = self._known.item(entry.item)
         if entry.task is not None and self._known.task(entry.task) not in self._known.tasks_on(item):
             raise Refused(
-                said("{task} is no task on {item}; name one that is, or only the item.", task=entry.task, item=item.id)
+                said(
+                    "{task} is not a task on {item}; name one that is, or just the item.", task=entry.task, item=item.id
+                )
             )
         if not entry.text.strip():
             raise Refused(said("The remark is empty; write what the lead should know."))

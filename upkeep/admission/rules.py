@@ -40,13 +40,13 @@ MAY_RELEASE = (Role.LEAD.value, Role.QUALITY.value)
 def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone, first: datetime | None) -> None:
     """Refuses entries from the future, entries said to be written in the future, and any from before the book began."""
     if entry.at.microsecond or recorded_at.microsecond:
-        raise Refused(said("Moments in the book have whole seconds."))
+        raise Refused(said("Times in the book are in whole seconds."))
     for moment, present in ((recorded_at, now), (entry.at, recorded_at)):
         if moment > present + CLOCK_SLACK:
             raise Refused(
                 said(
-                    "{moment} has not come yet (it is {present}). Check the date and the clock of this terminal; "
-                    "nothing was written.",
+                    "{moment} is in the future (it is now {present}). Check the date and the clock of this "
+                    "terminal; nothing was written.",
                     moment=Moment(moment, zone),
                     present=Moment(present, zone),
                 )
@@ -68,7 +68,7 @@ def check_begin(begin: Begin) -> None:
     if begin.form != FORM:
         raise Refused(
             said(
-                "This book is chained in form {form}; this program knows form {known}. Update the program.",
+                "The chain of this book is of form {form}; this program knows form {known}. Update the program.",
                 form=Numeral(begin.form),
                 known=Numeral(FORM),
             )
@@ -89,8 +89,8 @@ def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer
     if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
         raise Refused(
             said(
-                "{moment} is more than {hours} hours ago. What is told so late is written by the lead; both "
-                "moments stay in the book.",
+                "{moment} is more than {hours} hours ago. Only the lead can enter something so late; both "
+                "times stay in the book.",
                 moment=Moment(entry.at, known.zone),
                 hours=Numeral(hours),
             )
@@ -108,7 +108,7 @@ def check_words(entry: Entry) -> None:
     if not words.isprintable() or not (same or words_of(again) == words):
         raise Refused(
             said(
-                "This cannot be kept as an entry, since its text is not one plain line: {words}.",
+                "This cannot be kept as an entry because its text is not one plain line: {words}.",
                 words=Quoted(words[:60]),
             )
         )
@@ -121,7 +121,7 @@ def check_texts(entry: Entry) -> None:
         if len(value) > LONGEST_TEXT:
             raise Refused(
                 said(
-                    "A text may have {most} characters; this one has {n}. Shorten it.",
+                    "A text may have at most {most} characters; this one has {n}. Shorten it.",
                     most=Numeral(LONGEST_TEXT),
                     n=Numeral(len(value)),
                 )
@@ -131,7 +131,7 @@ def check_texts(entry: Entry) -> None:
         except UnicodeEncodeError:
             raise Refused(said("The text contains characters that cannot be stored. Type it again.")) from None
     if isinstance(entry, Count) and (entry.value < 0 or entry.value >= 10**15):
-        raise Refused(said("{value} is no counter reading.", value=Numeral(entry.value)))
+        raise Refused(said("{value} is not a counter reading.", value=Numeral(entry.value)))
 
 
 def check_signer(known: Known, by: str, at: datetime) -> Person:
@@ -141,7 +141,7 @@ def check_signer(known: Known, by: str, at: datetime) -> Person:
     if person.until is not None and day > person.until:
         raise Refused(
             said(
-                "{person} ({by}) signs no longer since {until}. Sign with your own id.",
+                "{person} ({by}) has not been allowed to sign since {until}. Sign with your own id.",
                 person=person.name,
                 by=by,
                 until=person.until,
@@ -156,7 +156,7 @@ def check_role(person: Person, roles: Sequence[str], what: Said) -> None:
         has = listed(person.roles) if person.roles else said("no role")
         raise Refused(
             said(
-                "{person} ({has}) may not sign {what}: it needs {roles}.",
+                "{person} ({has}) may not sign {what}: this needs the role of {roles}.",
                 person=person.name,
                 has=has,
                 what=what,
@@ -169,7 +169,7 @@ def check_fits(item: Item, inside: Item, day: date) -> None:
     """Refuses fittings of things that do not go together, or that were scrapped by that day."""
     wanted = FITS_IN.get(item.kind)
     if wanted is None:
-        raise Refused(said("{item} is a {kind}; it is not fitted into anything.", item=item.id, kind=item.kind))
+        raise Refused(said("{item} is a {kind}; it does not go into anything.", item=item.id, kind=item.kind))
     if inside.kind is not wanted:
         raise Refused(
             said(
@@ -196,7 +196,7 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
     """Refuses a sign-off that does not say what its task asks for.  Gives notes on values out of limits."""
     _check_goes_together(item, task, said("sign"), known.zone.day(sign.at))
     if not ID.match(sign.occurrence.replace("/", "-")) or len(sign.occurrence) > 40:
-        raise Refused(said("{occurrence} is no planned occurrence.", occurrence=Quoted(sign.occurrence)))
+        raise Refused(said("{occurrence} is not a planned occurrence.", occurrence=Quoted(sign.occurrence)))
     _check_grade(sign, task)
     if sign.points or sign.occurrence != EXTRA:
         _check_points(sign, task)
@@ -207,7 +207,7 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
             in_turn(
                 notes[0],
                 said(
-                    "A point out of limits is grade 4 (out), not {grade}. Measure again or grade 4.",
+                    "A point out of limits means grade 4 (out), not {grade}. Measure again, or give grade 4.",
                     grade=said("none") if sign.grade is None else sign.grade,
                 ),
             )
@@ -227,8 +227,8 @@ def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
     if done > began:
         raise Refused(
             said(
-                "{done} is not before this book: {item} is in it since {began}. Sign work done since then, with "
-                "the moment it was done; the one who did it signs.",
+                "{done} is not before this book: {item} has been in it since {began}. Work done since then is "
+                "signed by whoever did it, with the time it was done.",
                 done=done,
                 item=item.id,
                 began=began,
@@ -250,7 +250,7 @@ def _day(text: str) -> date:
     except ValueError:
         day = None
     if day is None or day.isoformat() != text:
-        raise Refused(said("{text} is no day; write it like 2026-02-20.", text=Quoted(text)))
+        raise Refused(said("{text} is not a date; write it like 2026-02-20.", text=Quoted(text)))
     return day
 
 
@@ -278,9 +278,9 @@ def _check_goes_together(item: Item, task: Task, what: Said, day: date) -> None:
 
 def _check_grade(sign: Sign, task: Task) -> None:
     if task.graded and sign.grade not in (0, 1, 2, 3, 4):
-        raise Refused(said("{task} ends with a grade 0 (as new), 1, 2, 3 or 4 (out); none was given.", task=task.title))
+        raise Refused(said("{task} needs a grade: 0 (as new), 1, 2, 3 or 4 (out). None was given.", task=task.title))
     if not task.graded and sign.grade is not None:
-        raise Refused(said("{task} is not graded; leave the grade away.", task=task.title))
+        raise Refused(said("{task} is not graded; leave out the grade.", task=task.title))
 
 
 def _check_points(sign: Sign, task: Task) -> None:
@@ -289,7 +289,7 @@ def _check_points(sign: Sign, task: Task) -> None:
     for unknown in [key for key in given if key not in wanted]:
         raise Refused(
             said(
-                "{task} has no measured point {unknown}; it has {wanted}.",
+                "{task} has no measured point {unknown}; its points: {wanted}.",
                 task=task.title,
                 unknown=Quoted(unknown),
                 wanted=listed(wanted) if wanted else said("none"),
@@ -299,7 +299,8 @@ def _check_points(sign: Sign, task: Task) -> None:
         if len(given.get(key, ())) != point.readings:
             raise Refused(
                 said(
-                    "{point} needs {readings} in {unit}; {given} given. A point that was not measured is not signed.",
+                    "{point} needs {readings} in {unit}; {given} given. A point that was not measured cannot "
+                    "be signed.",
                     point=point.title,
                     readings=_readings(point),
                     unit=point.unit,
@@ -316,7 +317,7 @@ def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
     if task.gauge_class is not None and sign.points and sign.gauge is None:
         raise Refused(
             said(
-                "Say which {gauge_class} measured; the reading is worth as much as its gauge.",
+                "Say which {gauge_class} you measured with; a reading is only as good as its gauge.",
                 gauge_class=task.gauge_class,
             )
         )
@@ -350,7 +351,7 @@ def _out_of_limits(sign: Sign, task: Task) -> list[Said]:
 
 def _out(where: Said, point: Point, value: float, limit: float) -> Said:
     return said(
-        "{point} {value} {unit} is {where} its limit {limit} {unit}.",
+        "{point} {value} {unit} is {where} its limit of {limit} {unit}.",
         point=point.title,
         value=str(value),
         unit=point.unit,
@@ -375,7 +376,9 @@ def check_definition(what: str, key: str, content: str) -> None:
         "pull-table": crimps.pull_table_from,
     }  # fmt: skip
     if what not in readers:
-        raise Refused(said("{what} cannot be defined; {readers} can.", what=Quoted(what), readers=listed(readers)))
+        raise Refused(
+            said("{what} cannot be defined; these can: {readers}.", what=Quoted(what), readers=listed(readers))
+        )
     try:
         readers[what](json.loads(content))
     except (TypeError, ValueError, KeyError, AttributeError, Unreadable) as error:

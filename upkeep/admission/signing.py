@@ -49,8 +49,8 @@ class SignAdmission(SubjectAdmission):
             if taken.how == How.CANCELLED:
                 raise Refused(
                     said(
-                        "{line} for {occurrence} was cancelled: {name}, {when}. If it was done after all, strike "
-                        "#{entry} first; work done besides is recorded as an extra.",
+                        "{line} for {occurrence} was cancelled: {name}, {when}. If it was done after all, "
+                        "strike #{entry} first; additional work is recorded as an extra.",
                         line=str(LineName(item.id, task.id)),
                         occurrence=sign.occurrence,
                         name=name,
@@ -81,8 +81,8 @@ class SignAdmission(SubjectAdmission):
             return
         raise Refused(
             said(
-                "{line} is not planned for {occurrence}; what is open is {open}. Look at the "
-                "board again, or record the work as an extra.",
+                "{line} is not planned for {occurrence}; the open occurrence is {open}. Check the board "
+                "again, or record the work as an extra.",
                 line=str(LineName(sign.item, task.id)),
                 occurrence=sign.occurrence,
                 open=line.occurrence,
@@ -110,7 +110,7 @@ class SignAdmission(SubjectAdmission):
             opens: Value = Moment(line.edges.opens, self._known.zone)
         else:
             limit = stroke_limits(task, line.due_strokes).opens
-            opens = said("at {strokes}, and {done} are done", strokes=in_strokes(limit), done=line.strokes.best)
+            opens = said("at {strokes}; it has done {done}", strokes=in_strokes(limit), done=line.strokes.best)
         raise Refused(
             said(
                 "{line} is not open yet: its window opens {opens}. Work done before that can be recorded as "
@@ -127,7 +127,7 @@ class SignAdmission(SubjectAdmission):
         if task.statutory:
             raise Refused(
                 said(
-                    "{name} is asked for by law; it is not {what}. Take {item} out of use if it cannot be done.",
+                    "{name} is required by law and cannot be {what}. If it cannot be done, take {item} out of use.",
                     name=name,
                     what=what,
                     item=item.id,
@@ -136,13 +136,13 @@ class SignAdmission(SubjectAdmission):
         if not entry.because:
             raise Refused(said("Say why {name} is {what}; the reason stays in the book.", name=name, what=what))
         checks.check_role(
-            self._known.person(entry.by), checks.MAY_DEFER, said("that {name} is {what}", name=name, what=what)
+            self._known.person(entry.by), checks.MAY_DEFER, said("{name} as {what}", name=name, what=what)
         )
         line = self._line(item, task)
         if entry.occurrence not in (line.occurrence, *line.also):
             raise Refused(
                 said(
-                    "{name} is not planned for {occurrence}; what is open is {open}.",
+                    "{name} is not planned for {occurrence}; the open occurrence is {open}.",
                     name=name,
                     occurrence=entry.occurrence,
                     open=line.occurrence,
@@ -158,16 +158,18 @@ class SignAdmission(SubjectAdmission):
         task = self._known.task(entry.task)
         name = str(LineName(entry.item, entry.task))
         if not entry.risk:
-            raise Refused(said("Say what may happen while {name} waits; who defers answers for it.", name=name))
+            raise Refused(said("Say what may happen while {name} waits; whoever defers it answers for it.", name=name))
         if task.each_shift or not (line.due_day or line.due_strokes):
-            raise Refused(said("{name} is not deferred: do it now, or cancel this one with a reason.", name=name))
+            raise Refused(
+                said("{name} cannot be deferred: do it now, or cancel this occurrence with a reason.", name=name)
+            )
         times = len(
             [row for row in self._rows.deferrals_of(entry.item, entry.task) if row.occurrence == entry.occurrence]
         )
         if times >= task.max_deferrals:
             raise Refused(
                 said(
-                    "{name} for {occurrence} was deferred {times} times already; that is the most allowed.",
+                    "{name} for {occurrence} has already been deferred {times} times; no more is allowed.",
                     name=name,
                     occurrence=entry.occurrence,
                     times=times,
@@ -176,7 +178,7 @@ class SignAdmission(SubjectAdmission):
         if not _is_later(entry.occurrence, entry.to):
             raise Refused(
                 said(
-                    "{to} is no later planned point than {occurrence}; give a later one, written alike.",
+                    "{to} is not later than the planned {occurrence}; give a later one, written the same way.",
                     to=Quoted(entry.to),
                     occurrence=entry.occurrence,
                 )
@@ -185,15 +187,15 @@ class SignAdmission(SubjectAdmission):
     def _check_verify(self, entry: Verify) -> None:
         old = entry_in_effect(self._context, entry.entry)
         if not isinstance(old.entry, Sign):
-            raise Refused(said("#{entry} is no sign-off; there is nothing to verify.", entry=Numeral(old.id)))
+            raise Refused(said("#{entry} is not a sign-off; there is nothing to verify.", entry=Numeral(old.id)))
         task = self._known.task(old.entry.task)
         if task.second_signature is None:
-            raise Refused(said("{task} asks for no second signature.", task=task.title))
+            raise Refused(said("{task} does not need a second signature.", task=task.title))
         if entry.at < old.entry.at:
             done = Moment(old.entry.at, self._known.zone)
             raise Refused(
                 said(
-                    "The work of #{entry} was done {done}; its second signature comes after that.",
+                    "The work of #{entry} was done {done}; the second signature cannot be earlier than that.",
                     entry=Numeral(old.id),
                     done=done,
                 )
@@ -202,29 +204,31 @@ class SignAdmission(SubjectAdmission):
         if entry.by == old.entry.by:
             raise Refused(
                 said(
-                    "{person} did the work of #{entry}; the second signature is by another person.",
+                    "{person} did the work of #{entry}; somebody else must give the second signature.",
                     person=person.name,
                     entry=Numeral(old.id),
                 )
             )
-        checks.check_role(person, [task.second_signature], said("the second signature of {task}", task=task.title))
+        checks.check_role(person, [task.second_signature], said("{task} as the second person", task=task.title))
         if self._projector.verified(old):
-            raise Refused(said("#{entry} has its second signature already.", entry=Numeral(old.id)))
+            raise Refused(said("#{entry} already has its second signature.", entry=Numeral(old.id)))
 
     def _check_stated(self, entry: Stated) -> None:
         item, task = self._known.item(entry.item), self._known.task(entry.task)
         name = str(LineName(item.id, task.id))
-        checks.check_role(self._known.person(entry.by), checks.MAY_DEFER, said("the history of a line as stated"))
+        checks.check_role(
+            self._known.person(entry.by), checks.MAY_DEFER, said("work stated as done before the book began")
+        )
         checks.check_stated(self._known, entry, item, task)
         missing = not_told_by_a_word(task)
         if missing:
             lacking = said("a grade") if missing == "grade" else said("a second signature")
             self.notes.append(
-                said("{line} takes {missing}: what is stated is kept and does not count.", line=name, missing=lacking)
+                said("{line} needs {missing}: the stated date is kept but does not count.", line=name, missing=lacking)
             )
         elif task.every is None and task.rule is None:
             self.notes.append(
-                said("{line} does not go by the calendar: what is stated is kept and moves nothing.", line=name)
+                said("{line} does not go by the calendar: the stated date is kept but changes nothing.", line=name)
             )
 
     JUDGES: ClassVar[Judges] = {

@@ -43,7 +43,7 @@ def entry_in_effect(stores: Stores, number: int) -> Recorded:
     if through is not None:
         raise Refused(
             said(
-                "Entry #{entry} has no effect any more: see #{through}.",
+                "Entry #{entry} is no longer in effect: see #{through}.",
                 entry=Numeral(number),
                 through=Numeral(through),
             )

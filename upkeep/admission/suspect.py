@@ -26,16 +26,20 @@ class SuspectAdmission(SubjectAdmission):
     """Judges such entries."""
 
     def _with_strokes(self, entry: Disposition) -> Disposition:
-        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("what becomes of suspect product"))
+        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("the disposition of suspect product"))
         if entry.how not in DISPOSITIONS:
-            raise Refused(said("{how} is none of {ways}.", how=Quoted(entry.how), ways=listed(DISPOSITIONS)))
+            raise Refused(
+                said(
+                    "{how} is not a disposition. Use one of: {ways}.", how=Quoted(entry.how), ways=listed(DISPOSITIONS)
+                )
+            )
         if not entry.because:
-            raise Refused(said("Say what was found and where the product is; the reason stays with the line."))
+            raise Refused(said("Say what was found and where the product is; it stays with the line."))
         line = self._line(entry)
         if not line.open and entry.corrects is None and line.judged is not None:
             raise Refused(
                 said(
-                    "That line was judged already ({how}, {by}, #{entry}). Correct #{entry} if that was wrong.",
+                    "That line already has a disposition ({how}, {by}, #{entry}). If that is wrong, correct #{entry}.",
                     how=line.judged.how,
                     by=line.judged.by,
                     entry=Numeral(line.judged.entry),
@@ -60,7 +64,7 @@ class SuspectAdmission(SubjectAdmission):
             for line in found.lines
         ]
         raise NotFound(
-            said("such line of the hold list"),
+            said("line in this hold list:"),
             f"#{entry.list}",
             [],
             said("It has {lines}.", lines=listed(named, Join.SEMICOLON) if named else said("no line")),
@@ -71,7 +75,7 @@ class SuspectAdmission(SubjectAdmission):
             self._known.person(entry.by), [Role.QUALITY.value], said("the restriction of a suspect window")
         )
         if not entry.because:
-            raise Refused(said("Write the calculation that lets the window begin later; it stays with the list."))
+            raise Refused(said("Give the calculation that lets the window begin later; it stays with the list."))
         found = SuspectViews(self._context.at(entry.at)).hold_list(entry.list)
         counts = self._context.judge.counts
         first = strokes_since_new(counts, found.item, found.start).best
@@ -79,7 +83,7 @@ class SuspectAdmission(SubjectAdmission):
         if not first <= entry.strokes <= last:
             raise Refused(
                 said(
-                    "The window runs from {first} to {last} of {item}; {strokes} lies outside of it.",
+                    "The window runs from {first} to {last} of {item}; {strokes} is outside it.",
                     first=first,
                     last=in_strokes(last),
                     item=found.item,
@@ -92,24 +96,28 @@ class SuspectAdmission(SubjectAdmission):
         checks.check_role(
             self._known.person(entry.by),
             checks.MAY_RELEASE,
-            said("a permit for {item} to run all the same", item=item.id),
+            said("a deviation permit for {item}", item=item.id),
         )
         if not entry.because:
-            raise Refused(said("Say why {item} may run all the same; who lets it run answers for it.", item=item.id))
+            raise Refused(
+                said("Say why {item} may run despite this; whoever lets it run answers for it.", item=item.id)
+            )
         if not 1 <= entry.strokes <= MOST_STROKES:
             raise Refused(
                 said(
-                    "A permit is for 1 to {most}, not for {strokes}.",
+                    "A deviation permit is for 1 to {most}, not for {strokes}.",
                     most=in_strokes(MOST_STROKES),
                     strokes=entry.strokes,
                 )
             )
         if not list(Alarms(self._context).bars(item.id, entry.at)):
-            raise Refused(said("{item} is neither held nor past a hard stop; it needs no permit.", item=item.id))
+            raise Refused(
+                said("{item} is neither held nor past a hard stop; it needs no deviation permit.", item=item.id)
+            )
         self.notes.append(
             said(
-                "{item} may do {strokes} more, counted at the most they may be; then the permit ends by itself. The "
-                "hold itself stays.",
+                "{item} may do {strokes} more, going by the highest estimate; then the deviation permit ends "
+                "by itself. The hold stays.",
                 item=item.id,
                 strokes=in_strokes(entry.strokes),
             )

@@ -44,7 +44,7 @@ class Alarms:
             yield Bar(item, from_utc_text(hold.since), hold_said(hold_from(hold.reason)), True)
         crash = self._crash(item, at)
         if crash is not None:
-            yield Bar(item, crash, said("a crash, and not inspected since"), False)
+            yield Bar(item, crash, said("not inspected since a crash"), False)
         for stopped in self._context.lines.stopped_by_strokes(item, utc_text(at)):
             yield Bar(
                 item, from_utc_text(stopped.since), said("past the hard stop of {line}", line=stopped.line), False
@@ -88,7 +88,7 @@ class Alarms:
     def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
         used_up = self._found.last_permit(bar.item, utc_text(moment)) is not None
         alarm = said(
-            "ALARM: {item} on {press} must not run ({reason}, since {moment}) and did {strokes} since.",
+            "ALARM: {item} on {press} must not run ({reason}, since {moment}) and has done {strokes} since.",
             item=bar.item,
             press=press,
             reason=bar.reason,
@@ -97,7 +97,7 @@ class Alarms:
         )
         return in_turn(
             alarm,
-            said("The permit it had is used up.") if used_up else None,
+            said("Its deviation permit is used up.") if used_up else None,
             said("Stop the press."),
             said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item) if bar.hold else None,
         )

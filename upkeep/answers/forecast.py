@@ -22,7 +22,7 @@ def forecast_of(context: Context, line: BoardLine) -> Forecast:
     Raises :class:`Refused` for a line without a stroke trigger.
     """
     if line.due_strokes is None or line.strokes is None or line.strokes_high is None:
-        raise Refused(said("{line} does not count strokes; its due day is on the board.", line=line.line))
+        raise Refused(said("{line} does not go by strokes; its due date is on the board.", line=line.line))
     doubt = line.strokes_high - line.strokes
     left = line.due_strokes - line.strokes
     return forecast_left(context, context.known.item(line.item), Left(left - doubt, left, left + doubt))

@@ -46,9 +46,9 @@ def _missing(context: Context) -> Iterator[Question]:
         shared = None
         if before and after:
             _, by = context.judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
-            shared = said("The strokes are shared by {by} and stay marked as estimated.", by=by)
+            shared = said("Until then the strokes are shared by {by} and marked as estimated.", by=by)
         missing = said(
-            "The count of {press} at {moment} was not taken ({items} moved). Write it if it is known.",
+            "The counter of {press} was not read at {moment} ({items} moved). If the count is known, enter it.",
             press=press,
             moment=Moment(at, context.known.zone),
             items=edge.items,
@@ -62,8 +62,8 @@ def _vouched(context: Context) -> Iterator[Question]:
         one = context.entries.one(row.entry)
         if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
             asks = said(
-                'The count {count} of {press} at {moment} was written against its rate ("{reason}", #{entry}). '
-                "Read the counter again.",
+                "The count {count} of {press} at {moment} is more than its rate allows, and was accepted with "
+                'a reason ("{reason}", #{entry}). Read the counter again.',
                 count=row.value,
                 press=row.press,
                 moment=Moment(one.entry.at, context.known.zone),
@@ -83,9 +83,9 @@ def _frozen(context: Context) -> Iterator[Question]:
             pieces = sum(one.pieces for one in made)
             if pieces:
                 asks = said(
-                    "The counter of {press} shows {count} since {moment}, yet {pieces} pieces were made. Does it stand "
-                    "still? Count ten strokes against it. Until it counts again, write what is made on it as uncounted "
-                    "strokes.",
+                    "The counter of {press} has shown {count} since {moment}, yet {pieces} pieces were made. "
+                    "Has it stopped? Count ten strokes against it. Until it counts again, enter what the "
+                    "press makes as uncounted strokes.",
                     press=row.press,
                     count=row.value,
                     moment=Moment(first, context.known.zone),
@@ -104,8 +104,8 @@ def _disagreeing(context: Context) -> Iterator[Question]:
         by_press = strokes_between(context.judge.counts, item.id, begin, last.at).best
         if by_press >= RATIO_FROM_STROKES and not RATIO_LOW <= own / by_press <= RATIO_HIGH:
             asks = said(
-                "The counter of {item} says {own}, its presses say {by_press} (ratio {ratio}). The press counts; "
-                "have the other one looked at.",
+                "The counter of {item} says {own}, those of its presses say {by_press} (ratio {ratio}). The "
+                "press counter is used; have the other one checked.",
                 item=item.id,
                 own=in_strokes(own),
                 by_press=by_press,
@@ -128,7 +128,7 @@ def _nobody(context: Context) -> Iterator[Question]:
         first = context.rows.first_mark(row.press)
         if left > 0 and first is not None:
             asks = said(
-                "{strokes} of {press} were done with no module on it in this book. Which one hung there?",
+                "{press} did {strokes} with no module on it, according to this book. Which module was on it?",
                 strokes=in_strokes(left),
                 press=row.press,
             )

@@ -5,10 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 from weakref import WeakSet
 
-from upkeep.keeping.as_of import ALL, AsOf
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.in_force import DefinedThen
 from upkeep.keeping.tallies import Tallies
 from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, from_utc_text
@@ -65,13 +63,17 @@ class Standpoints:
         last = self.last_moment()
         if known_at is None and (last is None or moment >= last):
             return self.now(moment)
-        return self._past_at(moment, ALL, known_at or NEVER)
+        return self._past_at(moment, None, known_at or NEVER)
 
     def at_revision(self, revision: int, moment: datetime) -> Context:
         """The book at a moment as its entries up to a number make it."""
         return self._past_at(moment, revision, NEVER)
 
-    def _past_at(self, moment: datetime, through: int, written_by: datetime) -> Context:
+    def _past_at(self, moment: datetime, revision: int | None, written_by: datetime) -> Context:
+        from upkeep.keeping.as_of import ALL, AsOf  # with all that plays entries, which the present needs nothing of
+        from upkeep.keeping.in_force import DefinedThen
+
+        through = ALL if revision is None else revision
         asked = (moment, through, written_by, self._file.version())
         if self._past is not None:
             kept, context = self._past

@@ -3,21 +3,26 @@
 Here the rules and the file meet; nowhere else do they know of one another.
 """
 
-from upkeep.answers.checks.checks import CheckViews
-from upkeep.answers.checks.forms import CheckForms
-from upkeep.answers.faults.faults import FaultViews
-from upkeep.answers.suspect.hold_lists import SuspectViews
-from upkeep.answers.wear.wear import WearViews
+from importlib import import_module
+from typing import TYPE_CHECKING
+
 from upkeep.book.door import Book
-from upkeep.keeping.definitions import Known
-from upkeep.keeping.proof import ProofReport
-from upkeep.store.remaking import Progress, Watch
-from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
-from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
-from upkeep.views.round import Round
-from upkeep.views.signing import GaugeChoice, SignForm
-from upkeep.views.week import WeekList, WeekRow
-from upkeep.views.written import StateChange, Written
+
+if TYPE_CHECKING:
+    from upkeep.answers.checks.checks import CheckViews
+    from upkeep.answers.checks.forms import CheckForms
+    from upkeep.answers.faults.faults import FaultViews
+    from upkeep.answers.suspect.hold_lists import SuspectViews
+    from upkeep.answers.wear.wear import WearViews
+    from upkeep.keeping.definitions import Known
+    from upkeep.keeping.proof import ProofReport
+    from upkeep.store.remaking import Progress, Watch, nobody
+    from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+    from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+    from upkeep.views.round import Round
+    from upkeep.views.signing import GaugeChoice, SignForm
+    from upkeep.views.week import WeekList, WeekRow
+    from upkeep.views.written import StateChange, Written
 
 __all__ = [
     "Board",
@@ -44,4 +49,30 @@ __all__ = [
     "WeekList",
     "WeekRow",
     "Written",
+    "nobody",
 ]
+
+_ROOMS = {
+    "answers.checks.checks": ("CheckViews",),
+    "answers.checks.forms": ("CheckForms",),
+    "answers.faults.faults": ("FaultViews",),
+    "answers.suspect.hold_lists": ("SuspectViews",),
+    "answers.wear.wear": ("WearViews",),
+    "keeping.definitions": ("Known",),
+    "keeping.proof": ("ProofReport",),
+    "store.remaking": ("Progress", "Watch", "nobody"),
+    "views.board": ("Board", "BoardLine", "BoardQuery", "LineDetail"),
+    "views.items": ("Hanging", "HistoryLine", "LifeNumbers"),
+    "views.round": ("Round",),
+    "views.signing": ("GaugeChoice", "SignForm"),
+    "views.week": ("WeekList", "WeekRow"),
+    "views.written": ("StateChange", "Written"),
+}
+_ROOM_OF = {name: room for room, names in _ROOMS.items() for name in names}
+
+
+def __getattr__(name: str) -> object:
+    """A view by name, its room imported when somebody names it: a command waits for the views it shows."""
+    if name not in _ROOM_OF:
+        raise AttributeError(name)
+    return getattr(import_module(f"upkeep.{_ROOM_OF[name]}"), name)

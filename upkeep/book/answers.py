@@ -4,45 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
-from upkeep.answers import week as weekly
-from upkeep.answers.board import Boards
-from upkeep.answers.checks.checks import CheckViews
-from upkeep.answers.checks.forms import CheckForms
-from upkeep.answers.faults.faults import FaultViews
-from upkeep.answers.figures.indicators import figures
-from upkeep.answers.forecast import forecast_of
-from upkeep.answers.history import answer_to, history, newest_written
-from upkeep.answers.life import detail, life, press_at
-from upkeep.answers.questions import questions
-from upkeep.answers.round import Rounds
-from upkeep.answers.sign_form import sign_form
 from upkeep.answers.standpoints import Standpoints
-from upkeep.answers.suspect.hold_lists import SuspectViews
-from upkeep.answers.wear.wear import WearViews
-from upkeep.due.reason_json import hold_from
-from upkeep.entries.bookkeeping import Note
-from upkeep.entries.entry import Entry
 from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known
-from upkeep.planning.forecast import Forecast
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
 from upkeep.store.file import BookFile
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
-from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
-from upkeep.views.figures import Figures
-from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
-from upkeep.views.questions import Question
-from upkeep.views.round import Round
-from upkeep.views.signing import SignForm
-from upkeep.views.week import WeekList
+from upkeep.views.board import BoardQuery
+
+if TYPE_CHECKING:
+    from upkeep.answers.checks.checks import CheckViews
+    from upkeep.answers.checks.forms import CheckForms
+    from upkeep.answers.faults.faults import FaultViews
+    from upkeep.answers.suspect.hold_lists import SuspectViews
+    from upkeep.answers.wear.wear import WearViews
+    from upkeep.entries.entry import Entry
+    from upkeep.planning.forecast import Forecast
+    from upkeep.views.board import Board, BoardLine, LineDetail
+    from upkeep.views.figures import Figures
+    from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+    from upkeep.views.questions import Question
+    from upkeep.views.round import Round
+    from upkeep.views.signing import SignForm
+    from upkeep.views.week import WeekList
 
 
 class Answers:
     """The questions a book answers; nothing here writes.
+
+    Each room behind a question is imported when the question is asked: a command asks one, and waits for its imports.
 
     Moments are aware UTC datetimes and always come from the caller.  ``at``: a moment before the last entry shows the
     book as it stood then, by a replay of the entries that had happened.  ``known_at`` leaves out what was written
@@ -104,6 +99,8 @@ class Answers:
         So where an exported book is played again into an empty one, or what a backup lacks is entered into a book
         just restored.  Into a living book somebody types them, whatever they tell of: they are written now.
         """
+        from upkeep.entries.bookkeeping import Note
+
         newest = self._stores.entries.last_written(1)
         return not newest or (isinstance(note := newest[0][0].entry, Note) and note.restored)
 
@@ -121,26 +118,38 @@ class Answers:
         known_at: datetime | None = None,
     ) -> Board:
         """A window of all lines that match, most urgent first."""
+        from upkeep.answers.board import Boards
+
         return Boards(self._seen_from.at(at, known_at)).window(query or BoardQuery(), offset, limit)
 
     def line(self, line: str, at: datetime, *, known_at: datetime | None = None) -> BoardLine:
         """One line by name; raises :class:`NotFound` with near misses."""
+        from upkeep.answers.board import Boards
+
         return Boards(self._seen_from.at(at, known_at)).line(line)
 
     def detail(self, line: str, at: datetime, *, known_at: datetime | None = None) -> LineDetail:
         """One line with the life of its item and its history."""
+        from upkeep.answers.life import detail
+
         return detail(self._seen_from.at(at, known_at), line)
 
     def round(self, place: str, at: datetime, *, known_at: datetime | None = None) -> Round:
         """What one place asks of its operator this shift."""
+        from upkeep.answers.round import Rounds
+
         return Rounds(self._seen_from.at(at, known_at)).of(place)
 
     def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
         """All that a sign-off of a line asks for."""
+        from upkeep.answers.sign_form import sign_form
+
         return sign_form(self._seen_from.at(at, known_at), line)
 
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""
+        from upkeep.answers.life import life
+
         return life(self._seen_from.at(at, known_at), item)
 
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
@@ -149,11 +158,16 @@ class Answers:
 
     def forecast(self, line: str, at: datetime, *, known_at: datetime | None = None) -> Forecast:
         """When a line will be due by strokes, the chance of it day by day, and the last safe day."""
+        from upkeep.answers.board import Boards
+        from upkeep.answers.forecast import forecast_of
+
         context = self._seen_from.at(at, known_at)
         return forecast_of(context, Boards(context).line(line))
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open, for a person to answer, and the faults that somebody has to know of."""
+        from upkeep.answers.questions import questions
+
         found = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
         return tuple(sorted(found, key=lambda question: (question.since, question.about)))
 
@@ -165,6 +179,9 @@ class Answers:
 
     def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""
+        from upkeep.due.reason_json import hold_from
+        from upkeep.views.items import HeldItem
+
         rows = self._stores.rows.holds()
         return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
 
@@ -174,10 +191,14 @@ class Answers:
 
     def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
         """The newest entries, of one item or of all, with what became of them."""
+        from upkeep.answers.history import history
+
         return history(self._seen_from.now(), item, None, limit)
 
     def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
         """The entries written last, newest first, whenever they happened."""
+        from upkeep.answers.history import newest_written
+
         return newest_written(self._seen_from.now(), limit)
 
     def entry(self, number: int) -> Entry:
@@ -189,22 +210,32 @@ class Answers:
 
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
         """Suspect product: the hold lists behind failed checks and runs while held."""
+        from upkeep.answers.suspect.hold_lists import SuspectViews
+
         return SuspectViews(self._seen_from.at(at, known_at))
 
     def wear(self, at: datetime, *, known_at: datetime | None = None) -> WearViews:
         """Wear: measured points with their trends, intervals, lives of parts, slugs, pictures."""
+        from upkeep.answers.wear.wear import WearViews
+
         return WearViews(self._seen_from.at(at, known_at))
 
     def checks(self, at: datetime, *, known_at: datetime | None = None) -> CheckViews:
         """Checks: gauges and what they cast doubt on, set-ups, charts."""
+        from upkeep.answers.checks.checks import CheckViews
+
         return CheckViews(self._seen_from.at(at, known_at))
 
     def check_forms(self, at: datetime, *, known_at: datetime | None = None) -> CheckForms:
         """What a check asks for before it is written: which die set, its crimps, limits and gauges."""
+        from upkeep.answers.checks.forms import CheckForms
+
         return CheckForms(self._seen_from.at(at, known_at))
 
     def faults(self, at: datetime, *, known_at: datetime | None = None) -> FaultViews:
         """Faults: how far they have come, their likely causes, whether they came back."""
+        from upkeep.answers.faults.faults import FaultViews
+
         return FaultViews(self._seen_from.at(at, known_at))
 
     def week(
@@ -217,7 +248,9 @@ class Answers:
         known_at: datetime | None = None,
     ) -> WeekList:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
-        return weekly.week_list(self._seen_from.at(at, known_at), week, area, by)
+        from upkeep.answers.week import week_list
+
+        return week_list(self._seen_from.at(at, known_at), week, area, by)
 
     def week_of_revision(
         self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
@@ -227,23 +260,31 @@ class Answers:
         ``at`` is the moment it was printed; None: the moment at which that entry was written.  Raises
         :class:`NotFound` for a number that no entry has yet.
         """
+        from upkeep.answers.week import week_list
+
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
-        return weekly.week_list(self._seen_from.at_revision(revision, moment), week, area, "")
+        return week_list(self._seen_from.at_revision(revision, moment), week, area, "")
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
         known_at: datetime | None = None,
     ) -> Figures:  # fmt: skip
         """How much of what was planned in some days was done on time; raises :class:`Refused` where there are none."""
+        from upkeep.answers.figures.indicators import figures
+
         return figures(self._seen_from.at(at, known_at), at, first, last, area)
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""
+        from upkeep.answers.history import answer_to
+
         return answer_to(self._seen_from.now(), *LineName.read(line), occurrence)
 
     def press_of(self, item: str, at: datetime) -> str | None:
         """The press on which an item hung at a moment, as known now; None: it hung on none."""
+        from upkeep.answers.life import press_at
+
         return press_at(self._seen_from.now(at), item, at)
 
     def next_change(self, after: datetime) -> datetime | None:

@@ -8,23 +8,23 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from upkeep.book.answers import Answers
-from upkeep.book.writing import Writer
-from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.origin import NOT_KNOWN, Origin
-from upkeep.entries.planning import Define
-from upkeep.entries.text import line_of
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
-from upkeep.keeping.proof import ProofReport, prove
-from upkeep.keeping.refill import bring_up, refill
-from upkeep.plant.definition import Definition
 from upkeep.said import Said
-from upkeep.store.backup import copy_to
 from upkeep.store.file import BookFile, Random
 from upkeep.store.remaking import Watch, nobody
-from upkeep.views.written import StateChange, Written
+
+if TYPE_CHECKING:
+    from upkeep.book.writing import Writer
+    from upkeep.entries.entry import Entry, Recorded
+    from upkeep.entries.planning import Define
+    from upkeep.keeping.proof import ProofReport
+    from upkeep.plant.definition import Definition
+    from upkeep.views.written import StateChange, Written
 
 
 class _NotKept(Exception):
@@ -56,7 +56,7 @@ class Book(Answers):
         file = BookFile.open(path)
         file.watch = watch
         try:
-            return cls(file, tables_made_again=bring_up(file))
+            return cls(file, tables_made_again=file.tables_are_older() and _bring_up(file))
         except BaseException:
             file.close()
             raise
@@ -78,7 +78,7 @@ class Book(Answers):
         with closing(file):
             in_memory = file.in_memory_copy()
         in_memory.watch = watch
-        return cls(in_memory, tables_made_again=bring_up(in_memory))
+        return cls(in_memory, tables_made_again=_bring_up(in_memory))
 
     def __init__(self, file: BookFile, *, tables_made_again: bool = False) -> None:
         super().__init__(file)
@@ -116,10 +116,12 @@ class Book(Answers):
         Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then
         nothing was changed.
         """
+        from upkeep.views.written import Written
+
         if not entries:
             return Written(())
         with self._file.writing():
-            return Writer(self._file, self.known, recorded_at, origin).write(entries)
+            return self._writer(recorded_at, origin).write(entries)
 
     def load(
         self,
@@ -142,7 +144,7 @@ class Book(Answers):
         try:
             with self._file.writing():
                 entries = [self._define(one, at, by) for one in self.changed(definitions)]
-                changes = Writer(self._file, self.known, recorded_at).write(entries).changes
+                changes = self._writer(recorded_at).write(entries).changes
                 raise _NotKept
         except _NotKept:
             self._seen_from.forget()
@@ -154,7 +156,7 @@ class Book(Answers):
         for place, entry in enumerate(entries):
             try:
                 with self._file.writing():
-                    Writer(self._file, self.known, recorded_at).write([entry])
+                    self._writer(recorded_at).write([entry])
                     raise _NotKept
             except _NotKept:
                 self._seen_from.forget()
@@ -167,27 +169,40 @@ class Book(Answers):
         kept = {(row.what, row.key): row.content for row in self._stores.rows.definitions()}
         return tuple(one for one in definitions if kept.get((one.what, _key(one))) != one.text)
 
+    def _writer(self, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Writer:
+        from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
+
+        return Writer(self._file, self.known, recorded_at, origin)
+
     @staticmethod
     def _define(one: Definition, at: datetime, by: str, because: str = "") -> Define:
+        from upkeep.entries.planning import Define
+
         return Define(at=at, by=by, what=one.what, key=_key(one), content=one.text, because=because)
 
     # Proof and copies
 
-    def prove(self) -> ProofReport:
-        """Re-plays all entries, compares every projection and follows the chain."""
+    def prove(self, watch: Watch = nobody) -> ProofReport:
+        """Re-plays all entries, compares every projection and follows the chain; ``watch`` is told how far it is."""
+        from upkeep.keeping.proof import prove
+
         with self._file.reading():
-            return replace(prove(self._file), tables_made_again=self._tables_made_again)
+            return replace(prove(self._file, watch), tables_made_again=self._tables_made_again)
 
     def refill(self) -> int:
         """Throws away all that was computed and computes it again from the entries; how many rows that makes.
 
         Raises :class:`BookDamaged` where the entries cannot be re-played; then nothing was changed.
         """
+        from upkeep.keeping.refill import refill
+
         self._seen_from.forget()
         return refill(self._file)
 
     def backup(self, target: Path) -> None:
         """A complete copy of the book in a new file, while others go on writing."""
+        from upkeep.store.backup import copy_to
+
         copy_to(self._file, target)
 
     def written_after(self, number: int, link: str) -> Iterator[Recorded]:
@@ -200,9 +215,18 @@ class Book(Answers):
     def export(self) -> Iterator[str]:
         """Every entry as its one-line text with its salt, in the order written: from these an empty book becomes this
         one again, to the last link of the chain."""
+        from upkeep.entries.text import line_of
+
         zone = self.zone
         for one in self._stores.entries.all():
             yield f"{line_of(one.entry, zone)} salt {one.salt.hex()}"
+
+
+def _bring_up(file: BookFile) -> bool:
+    """Makes the tables of an older program again; whether that was needed."""
+    from upkeep.keeping.refill import bring_up  # with the replay of all entries: once for each new program
+
+    return bring_up(file)
 
 
 def _key(one: Definition) -> str:

@@ -11,7 +11,6 @@ from itertools import groupby
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.answers.alarms import Alarms
-from upkeep.answers.wear.hidden_wear import HiddenWear
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -104,6 +103,8 @@ class Writer:
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
         if self._set_up:
+            from upkeep.answers.wear.hidden_wear import HiddenWear
+
             hidden = HiddenWear(context)
             yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
 
@@ -165,8 +166,8 @@ class Writer:
             if lost or (old.digits == 0) != (new.digits == 0):
                 raise Refused(
                     said(
-                        "{id} has been counted one way already; a counter does not come or go by its definition. Give "
-                        "the press with the new counter an id of its own.",
+                        "{id} has already been counted one way; a counter cannot be added or removed by "
+                        "changing the definition. Give the press with the new counter an id of its own.",
                         id=old.id,
                     )
                 )
@@ -179,8 +180,9 @@ class Writer:
         if zone != began.entry.zone:
             raise Refused(
                 said(
-                    "This book is kept in the time of {zone}, as its first entry says; {other} would move every moment "
-                    "in it. Set the zone back in plant.toml; a plant in another zone keeps its own book.",
+                    "This book is kept in the time zone {zone}, as its first entry says; {other} would shift "
+                    "every time in it. Set the zone back in plant.toml; a plant in another zone keeps its own "
+                    "book.",
                     zone=began.entry.zone,
                     other=zone,
                 )
@@ -195,7 +197,7 @@ class Writer:
         if old.scrapped and new.scrapped != old.scrapped:
             raise Refused(
                 said(
-                    "{id} was scrapped on {scrapped}; an id is never used again. Give the new item its own.",
+                    "{id} was scrapped on {scrapped}; an id is never used again. Give the new item an id of its own.",
                     id=old.id,
                     scrapped=old.scrapped,
                 )
@@ -203,7 +205,8 @@ class Writer:
         if new.kind is not old.kind:
             raise Refused(
                 said(
-                    "{id} is a {kind} in this book and stays one. Give the {other_kind} an id of its own.",
+                    "{id} is a {kind} in this book and cannot become something else. Give the {other_kind} an "
+                    "id of its own.",
                     id=old.id,
                     kind=old.kind,
                     other_kind=new.kind,
@@ -225,8 +228,8 @@ class Writer:
         if new.name != old.name:
             raise Refused(
                 said(
-                    "{id} is {name}, who signs no longer since {until}; what they signed keeps their name. Give "
-                    "{other} an id of their own.",
+                    "{id} is {name}, who has not been allowed to sign since {until}; what they signed keeps "
+                    "their name. Give {other} an id of their own.",
                     id=old.id,
                     name=old.name,
                     until=old.until,
@@ -238,9 +241,7 @@ class Writer:
 
     def _one(self, entry: Entry) -> int:
         if isinstance(entry, Begin):
-            raise Refused(
-                said("This book has begun: its first entry is there, and there is never another. Leave it out.")
-            )
+            raise Refused(said("This book already has its first entry, and there can be only one. Leave this one out."))
         admission = Admission(self._stands(), self._projector)
         entry, replaced = admission.admitted(entry)
         self._notes += admission.notes

@@ -9,6 +9,7 @@ import click
 
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import now
+from upkeep.cli.progress import BUILDING, watch_of
 from upkeep.cli.saying import say
 from upkeep.due.states import CALLING
 from upkeep.papers.board_text import board_text
@@ -26,9 +27,9 @@ DEMO_BOOK = Path("demo-plant.db")
     type=click.Path(path_type=Path, dir_okay=False),
     default=DEMO_BOOK,
     show_default=True,
-    help="Where the demo's book goes.",
+    help="Where to put the demo's book.",
 )
-@click.option("--fresh", is_flag=True, help="Make it anew even if it is there.")
+@click.option("--fresh", is_flag=True, help="Make it again even if it exists.")
 def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
     """Build the demo plant's book - an invented crimp shop - and open the screens on it.
 
@@ -38,7 +39,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
         for suffix in ("", "-wal", "-shm"):
             Path(f"{book_path}{suffix}").unlink(missing_ok=True)
     if book_path.exists():
-        say(said("{book} is there from before; --fresh makes a new one.", book=book_path), err=True)
+        say(said("Using the book made earlier, {book}; --fresh makes a new one.", book=book_path), err=True)
     else:
         from demo_plant.build import build
 
@@ -46,7 +47,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
             said("Building {days} days of an invented plant into {book} ...", days=Numeral(days), book=book_path),
             err=True,
         )
-        with build(book_path, days=days, end=now(), seed=seed) as book:
+        with build(book_path, days=days, end=now(), seed=seed, watch=watch_of(book_path, BUILDING)) as book:
             say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens

@@ -32,7 +32,7 @@ def figures(
     """How much of the planned work was done on time, with numerator, denominator and definition.
 
     Each occurrence is judged by the interval and window in force when it was due, and counted for the area where the
-    item hung then.
+    item was then.
 
     Example: strokebook figures --from 2026-03-01 --to 2026-03-31 --area "press hall"
     """

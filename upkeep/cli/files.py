@@ -23,6 +23,6 @@ def take_file(book_path: Path, file: Path, told: FileKind, by: str) -> None:
         taken = take(book, file, told, by, now())
     say(taken.told(file.name))
     for note in taken.notes:
-        say(said("Mind: {note}", note=note))
+        say(said("Note: {note}", note=note))
     if taken.problems:
         raise Refused(in_lines(taken.problems))

@@ -10,7 +10,7 @@ import click
 
 from upkeep.book import Book, ProofReport
 from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
-from upkeep.cli.progress import watch_of
+from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 @json_option
 @book_option
 def prove(as_json: bool, book_path: Path) -> None:
-    """Re-play the whole book, compare everything computed, follow the chain.
+    """Replay the whole book, compare everything computed, follow the chain.
 
     Names the first entry that differs.
     """
     with opened(book_path) as book:
-        report = book.prove()
+        report = book.prove(watch_of(book_path, PROVING))
     if as_json:
         say_json(report)
     else:
@@ -39,7 +39,7 @@ def prove(as_json: bool, book_path: Path) -> None:
     if not report.clean:
         raise BookDamaged(
             said(
-                "{book} does not say what its entries say. Keep this file, restore the last good backup.",
+                "The tables of {book} do not agree with its entries. Keep this file and restore the last good backup.",
                 book=book_path,
             )
         )
@@ -48,10 +48,10 @@ def prove(as_json: bool, book_path: Path) -> None:
 def _told(report: ProofReport) -> Said:
     lines = []
     if report.tables_made_again:
-        lines.append(said("Its tables were made by an older program and have been made again."))
+        lines.append(said("Its tables were made by an older program and have been rebuilt."))
     if report.clean:
         clean = said(
-            "Clean: {entries} entries re-played, {rows} computed rows equal, chain whole.",
+            "Clean: {entries} entries replayed, {rows} computed rows agree, the chain is whole.",
             entries=report.entries,
             rows=report.rows,
         )
@@ -64,22 +64,22 @@ def _told(report: ProofReport) -> Said:
 @click.command()
 @book_option
 def refill(book_path: Path) -> None:
-    """Compute everything anew from the entries, which stay as they are.
+    """Rebuild everything computed from the entries, which stay as they are.
 
-    Whenever an older program has computed it, this is done when the book is opened; nobody has to call it for that.
+    After a new release this happens by itself when the book is first opened; there is no need to call it for that.
     """
     with opened(book_path) as book:
         if book.tables_made_again:
-            say(said("Its tables were made by an older program and have been made again."))
+            say(said("Its tables were made by an older program and have been rebuilt."))
         else:
-            say(said("Made again: {n} computed rows.", n=book.refill()))
+            say(said("Computed rows rebuilt: {n}.", n=book.refill()))
 
 
 @click.command()
 @click.argument("target", type=click.Path(path_type=Path, dir_okay=False))
 @book_option
 def backup(target: Path, book_path: Path) -> None:
-    """Copy the book to TARGET while others go on writing, and prove the copy."""
+    """Copy the book to TARGET while others go on working, and prove the copy."""
     with opened(book_path) as book:
         book.backup(target)
     say(said("Copied to {target}. Proven clean: {entries} entries.", target=target, entries=_proof(target).entries))
@@ -90,19 +90,19 @@ def backup(target: Path, book_path: Path) -> None:
 @click.option(
     "--newer",
     type=click.Path(path_type=Path, dir_okay=False, exists=True),
-    help="The book that was lost, as far as it can be read, or the text of an export.",
+    help="The damaged book, as far as it can be read, or the text of an export.",
 )
 @by_option
 @book_option
 def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
-    """Make the backup SOURCE the book again, under a name where no file is.
+    """Put the backup SOURCE in the place of the book; there must be no file of that name.
 
     The first entry after the backup is a note, signed by you, that the book was restored; the chain goes on from the
-    backup's last link.  What was written after the backup is not in it, and the gap is told.
+    backup's last link.  What was written after the backup is missing; the command says which time that is.
 
-    With --newer, all that the newer file holds behind the backup is printed as entry lines, in the order in which it
-    was written: counts, sign-offs and all the rest.  Look it over and enter it first of all, so that the numbers in it
-    are right:
+    With --newer, everything the newer file holds beyond the backup is printed as entry lines, in the order in which it
+    was written: counts, sign-offs and all the rest.  Look through it and enter it before anything else, so that the
+    entry numbers in it stay right:
 
     \b
     strokebook restore night.book --newer damaged.book --by lea > again.txt
@@ -110,7 +110,7 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
     """
     if book_path.exists():
         raise BookUnavailable(
-            said("{book} is there. Move it aside first: restoring never overwrites a book.", book=book_path)
+            said("{book} already exists. Move it aside first: restoring never overwrites a book.", book=book_path)
         )
     report = _proof(source)
     lost = None
@@ -143,20 +143,20 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
         os.replace(partial, book_path)
     finally:
         _remove(partial)
-    gap = said("The gap: from {since} to {until}", since=until, until=Moment(moment, zone))
+    gap = said("The gap runs from {since} to {until}", since=until, until=Moment(moment, zone))
     if written:
         gap = said("{gap}, {length}", gap=gap, length=in_time((moment - written).total_seconds()))
     return (
         said(
-            "{book} is the book again, up to #{entry}, written {moment}. Proven clean: {entries} entries.",
+            "{book} is restored up to #{entry}, written {moment}. Proven clean: {entries} entries.",
             book=book_path,
             entry=report.entries,
             moment=until,
             entries=report.entries,
         ),
         said(
-            "{gap}. Counts and sign-offs of that time are not in this book; enter them again, each with the moment at "
-            "which it was done.",
+            "{gap}. Counts and sign-offs from that time are not in this book; enter them again, each with the "
+            "time it was done.",
             gap=gap,
         ),
         said("Note #{entry} says that the book was restored.", entry=report.entries + 1),
@@ -173,20 +173,22 @@ def _say_lost(lost: Lost, book_path: Path) -> None:
     from upkeep.sources.after_backup import lines_again
 
     if lost.ends is not None:
-        say(said("Mind: {note}", note=lost.ends), err=True)
+        say(said("Note: {note}", note=lost.ends), err=True)
     if not lost.entries:
-        say(said("The newer file holds nothing that was written after the backup."), err=True)
+        say(said("The newer file holds nothing written after the backup."), err=True)
         return
-    say(said("{n} entries were written after the backup; they are listed.", n=len(lost.entries)), err=True)
+    say(said("Entries written after the backup: {n}. They are listed.", n=len(lost.entries)), err=True)
     with opened(book_path) as book:
-        click.echo("# Written after the backup. Enter it before anything else: the numbers in it (#...) count on that.")
+        click.echo(
+            "# Written after the backup. Enter this before anything else, or the numbers in it (#...) will be wrong."
+        )
         for line in lines_again(lost, book.zone):
             click.echo(line)
 
 
 def _proof(path: Path) -> ProofReport:
     with Book.open_copy(path, watch_of(path)) as book:
-        report = book.prove()
+        report = book.prove(watch_of(path, PROVING))
     if not report.clean:
         raise BookDamaged(
             said(
@@ -201,7 +203,7 @@ def _proof(path: Path) -> ProofReport:
 @click.command()
 @book_option
 def export(book_path: Path) -> None:
-    """Print every entry as its one line of text, in the order written."""
+    """Print every entry as one line of text, in the order written."""
     with opened(book_path) as book:
         click.echo(f"# {book.facts.name}; moments are local time in {book.zone.name}")
         for line in book.export():

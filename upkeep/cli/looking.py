@@ -19,12 +19,12 @@ from upkeep.wording.reasons import sentence
 @click.command()
 @click.option("--all", "every", is_flag=True, help="Also what is not due yet, paused or not required.")
 @click.option("--state", "states", multiple=True, type=click.Choice([s.value for s in State]), help="Only this state.")
-@click.option("--place", help="Only what hangs or stands there: a press, a rack.")
+@click.option("--place", help="Only what is at this place: a press, a rack.")
 @click.option("--area", help="Only this area.")
 @click.option("--item", help="Only this item.")
 @click.option("--role", help="Only what this role signs.")
-@click.option("--search", default="", help="Only lines with these words.")
-@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many lines.")
+@click.option("--search", default="", help="Only lines containing these words.")
+@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many lines to show.")
 @seen_option
 @known_option
 @json_option
@@ -35,7 +35,7 @@ def board(
 ) -> None:  # fmt: skip
     """What is due and overdue, most urgent first.
 
-    Shows lines that call somebody now; --all shows the rest too.
+    Shows lines that need somebody now; --all shows the rest too.
     """
     wanted = frozenset(map(State, states)) or (frozenset() if every else frozenset(CALLING))
     query = BoardQuery(states=wanted, place=place, area=area, item=item, role=role, search=search)
@@ -105,9 +105,9 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
 @json_option
 @book_option
 def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
-    """When LINE will be due by strokes: the expected day, the chances day by day, and the last safe day.
+    """When LINE will be due by its strokes: the expected day, the chances day by day, and the last safe day.
 
-    From the strokes of the last working days, and from planned orders where there are any.
+    Based on the strokes of the last working days, and on planned orders if there are any.
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
@@ -123,7 +123,7 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
 @json_option
 @book_option
 def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
-    """What the counts leave open: counts not taken, counters that stand still or disagree, strokes nobody did."""
+    """Questions about the counts: counts not taken, counters that have stopped or disagree, strokes with no module."""
     with opened(book_path) as book:
         found = book.questions(moment_of(at_text, book.zone))
         if as_json:
@@ -134,7 +134,7 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 
 @click.command()
 @click.argument("item", required=False)
-@click.option("--limit", type=click.IntRange(1), default=30, show_default=True, help="How many entries.")
+@click.option("--limit", type=click.IntRange(1), default=30, show_default=True, help="How many entries to show.")
 @json_option
 @book_option
 def history(item: str | None, limit: int, as_json: bool, book_path: Path) -> None:
@@ -154,7 +154,7 @@ def history(item: str | None, limit: int, as_json: bool, book_path: Path) -> Non
 @json_option
 @book_option
 def round_(place: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
-    """What PLACE (a press, a rack) asks of its operator this shift."""
+    """What the operator at PLACE (a press, a rack) has to do this shift."""
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         view = book.round(place, at, known_at=known_at)

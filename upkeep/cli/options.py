@@ -33,13 +33,13 @@ book_option = click.option(
     default=DEFAULT_BOOK,
     help="The book's file (or STROKEBOOK_BOOK).",
 )
-by_option = click.option("--by", envvar="STROKEBOOK_BY", required=True, help="Who writes: a person's id.")
+by_option = click.option("--by", envvar="STROKEBOOK_BY", required=True, help="Who is writing: a person's id.")
 happened_option = click.option("--at", "at_text", help="When it happened, if not now: '2026-03-02 06:00'.")
 seen_option = click.option("--at", "at_text", help="As the book stood at that moment: '2026-03-02 06:00'.")
 known_option = click.option(
-    "--known-at", "known_text", help="As the plant knew it then: without what was written later."
+    "--known-at", "known_text", help="As it was known at that moment: without what was written later."
 )
-json_option = click.option("--json", "as_json", is_flag=True, help="As JSON, for scripts.")
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
 because_option = click.option("--because", default="", help="The reason, in your words.")
 
 
@@ -77,7 +77,7 @@ def say_written(book: Book, written: Written) -> None:
     """Tells the numbers of new entries and the lines whose state they changed."""
     numbers = written.entries
     if not numbers:
-        say(said("Nothing to write: the book says so already."))
+        say(said("Nothing to write: the book already says so."))
         return
     first, last = Numeral(numbers[0]), Numeral(numbers[-1])
     say(
@@ -86,12 +86,12 @@ def say_written(book: Book, written: Written) -> None:
         else said("Written as #{first} to #{last}.", first=first, last=last)
     )
     for note in written.notes:
-        say(said("Mind: {note}", note=note))
+        say(said("Note: {note}", note=note))
     for change in written.changes[:LISTED]:
         told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
         click.echo("\n".join(paragraph(told, 2, 4)))
     if len(written.changes) > LISTED:
-        say(said("  and {n} more lines; see 'strokebook board'.", n=Numeral(len(written.changes) - LISTED)))
+        say(said("  ... {n} more in all; see 'strokebook board'.", n=Numeral(len(written.changes) - LISTED)))
 
 
 def why_of(book: Book, change: StateChange) -> str:

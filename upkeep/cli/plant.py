@@ -25,9 +25,9 @@ _LATE = (State.OVERDUE, State.STOP)
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False, exists=True))
-@click.option("--dry-run", is_flag=True, help="Show what would change, and which lines; write nothing.")
+@click.option("--dry-run", is_flag=True, help="Show what would change, and for which lines; write nothing.")
 @click.option(
-    "--stagger", type=click.IntRange(1, 366), help="Spread lines that become overdue at once over so many days."
+    "--stagger", type=click.IntRange(1, 366), help="Spread lines that become overdue at once over this many days."
 )
 @by_option
 @because_option
@@ -37,8 +37,8 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
 
     The files are plant.toml, places.csv, people.csv, items.csv and tasks.toml, and crimps.toml where crimps are
     checked.  Nothing is loaded until all of them are right; loading the same files twice changes nothing.  A changed
-    task needs a reason (--because); what was signed before is judged by the interval that held then.  --dry-run tells
-    how many lines would become overdue at once; --stagger defers these one after another (by strokes: over half an
+    task needs a reason (--because); what was signed before is judged by the interval in force then.  --dry-run says
+    how many lines would become overdue at once; --stagger defers them one after another (those by strokes over half an
     interval).
     """
     from upkeep.plant.files import read_definitions
@@ -66,7 +66,10 @@ def _change(
         return
     if not because and any(one.what == "task" and (one.what, one.key) in known for one in changed):
         raise Refused(
-            said("A task changes: say why by --because; who changed an interval, when and why stays in the book.")
+            said(
+                "A task changes: give the reason with --because. Who changed an interval, when and why stays "
+                "in the book."
+            )
         )
     written = book.load(definitions, moment, by, moment, because, FROM_A_FILE)
     say_written(book, written)
@@ -109,7 +112,7 @@ def _say_lines(book: Book, changes: Sequence[StateChange]) -> None:
     late = [change for change in changes if change.after in _LATE]
     say(
         said(
-            "{changes} lines would change their state; {late} lines become overdue at once.",
+            "Lines that would change state: {changes}; lines overdue at once: {late}.",
             changes=len(changes),
             late=len(late),
         )

@@ -15,16 +15,25 @@ SHOWN_AFTER = 1.0
 _EACH = 0.2
 _WIDTH = 79
 
+MAKING_TABLES, PROVING, BUILDING = "Making the tables of {book} again", "Proving {book}", "Building {book}"
+"""What long work does with a book."""
+
 _STAGES = {
+    "following": "{done} of {of} entries followed along the chain",
     "reading": "{done} of {of} entries read",
-    "judging": "all entries re-played, {done} of {of} lines judged",
+    "judging": "all entries replayed, {done} of {of} lines judged",
     "filling": "{of} rows written",
+    "comparing": "{done} of {of} tables compared",
+    "days": "{done} of {of} days written",
 }
 
+_LAST = ("waiting", "filling", "comparing", "days")
+"""Stages with whose end the work is done."""
 
-def watch_of(path: Path) -> Watch:
-    """A watch for the making of a book's tables."""
-    return _Line(path).show if sys.stderr.isatty() else _silent
+
+def watch_of(path: Path, doing: str = MAKING_TABLES) -> Watch:
+    """A watch for long work on a book; ``doing`` says which."""
+    return _Line(path, doing).show if sys.stderr.isatty() else _silent
 
 
 def _silent(progress: Progress) -> None:
@@ -34,8 +43,8 @@ def _silent(progress: Progress) -> None:
 class _Line:
     """One line at the foot of the terminal, written over again and again, and wiped when the work is done."""
 
-    def __init__(self, path: Path) -> None:
-        self._path = path
+    def __init__(self, path: Path, doing: str) -> None:
+        self._path, self._doing = path, doing.format(book=path.name)
         self._began = self._said = time.monotonic()
         self._stage = ""
         self._stage_began = self._began
@@ -46,20 +55,22 @@ class _Line:
         if progress.stage != self._stage:
             self._stage, self._stage_began = progress.stage, now
         waits = progress.stage == "waiting"
-        if progress.done == progress.of and progress.stage in ("waiting", "filling"):
+        if progress.done == progress.of and progress.stage in _LAST:
             self._write("")
         elif waits or (now - self._began >= SHOWN_AFTER and now - self._said >= _EACH):
             self._said = now
             self._write(self._waiting(now) if waits else self._working(progress, now))
 
     def _waiting(self, now: float) -> str:
-        return f"Another program makes the tables of {self._path.name} again; waiting, {span_text(now - self._began)}."
+        return (
+            f"Another program is rebuilding the tables of {self._path.name}; waiting, {span_text(now - self._began)}."
+        )
 
     def _working(self, progress: Progress, now: float) -> str:
         told = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
         left = (now - self._stage_began) / progress.done * (progress.of - progress.done) if progress.done else 0
         more = f", {span_text(left)} left" if left >= 1 else ""
-        return f"Making the tables of {self._path.name} again: {told}{more}."
+        return f"{self._doing}: {told}{more}."
 
     def _write(self, text: str) -> None:
         sys.stderr.write(f"\r{text[:_WIDTH]:<{_WIDTH}}\r")

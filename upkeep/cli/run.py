@@ -43,14 +43,14 @@ class Commands(click.Group):
 @click.command(
     cls=Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": HELP_WIDTH},
-    epilog="Start with 'strokebook demo'. 'strokebook COMMAND --help' tells more about each.",
+    epilog="Start with 'strokebook demo'. 'strokebook COMMAND --help' says more about each.",
 )
 @click.version_option(package_name="strokebook", prog_name="strokebook")
 def strokebook() -> None:
     """The book a crimp shop keeps of its press strokes and of the care its tooling gets.
 
     Every command works on one book, a file: --book FILE, or the one named by STROKEBOOK_BOOK, or strokebook.db in this
-    folder.  Who writes is --by ID, or STROKEBOOK_BY.  Moments are local time of the plant: '2026-03-02 06:00'.
+    folder.  Give the writer with --by ID, or STROKEBOOK_BY.  Times are local time of the plant: '2026-03-02 06:00'.
     """
 
 
@@ -67,7 +67,7 @@ def run(arguments: Sequence[str]) -> int:
     except click.ClickException as error:
         return _said(error.format_message(), 1)
     except (KeyboardInterrupt, click.Abort):
-        return _said(words(said("Stopped; what was confirmed is in the book.")), 1)
+        return _said(words(said("Stopped; everything that was confirmed is in the book.")), 1)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0

@@ -11,7 +11,7 @@ from upkeep.cli.options import book_option, opened
 
 @click.command()
 @click.option("--place", help="Open the round of this press or place.")
-@click.option("--by", envvar="STROKEBOOK_BY", help="Who is at the screen; asked when needed otherwise.")
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who is at the screen; if left out, it is asked when needed.")
 @book_option
 def screens(place: str | None, by: str | None, book_path: Path) -> None:
     """Open the screens: what is due (lead), the round of one place (operator), the sign-off."""

@@ -21,15 +21,15 @@ from upkeep.service.drops import DropFolder
               help="Folder for the nightly backups.")  # fmt: skip
 @click.option("--keep", type=click.IntRange(1), default=14, show_default=True, help="How many good backups to keep.")
 @click.option("--drop", type=click.Path(path_type=Path, file_okay=False), help="Folder of CSV files to take in.")
-@click.option("--by", envvar="STROKEBOOK_BY", help="Who writes what the dropped files tell: a person's id.")
+@click.option("--by", envvar="STROKEBOOK_BY", help="In whose name dropped files are entered: a person's id.")
 @book_option
 def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | None, book_path: Path) -> None:
-    """Keep the book by itself: shift changes, Monday's weekly list, nightly proven backups.  Ctrl-C stops it.
+    """Run unattended: shift changes, Monday's weekly list, nightly proven backups.  Ctrl-C stops it.
 
-    --drop FOLDER takes the CSV files that other programs put there, each once it stands still: counts, quantities or
-    orders as 'count', 'quantity' and 'order' take them by --from.  A file whose lines were all good goes to
-    FOLDER/taken, any other to FOLDER/refused with a text beside it that says what is wrong; its good lines are in the
-    book.
+    --drop FOLDER takes in the CSV files that other programs put there, each once it no longer changes: counts,
+    quantities or orders, as 'count', 'quantity' and 'order' take them with --from.  A file whose lines were all good
+    is moved to FOLDER/taken, any other to FOLDER/refused with a text beside it that says what is wrong; its good lines
+    are in the book.
 
     Example: strokebook serve --drop incoming --by lea
     """
@@ -42,7 +42,7 @@ def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | No
 
 def _drop_folder(book: Book, folder: Path, by: str | None) -> DropFolder:
     if by is None:
-        raise WrongUsage(said("Say by --by in whose name the dropped files are written."))
+        raise WrongUsage(said("Say with --by in whose name the dropped files are entered."))
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -16,11 +16,11 @@ from upkeep.views.week import WeekList
 
 
 @click.command()
-@click.option("--week", "name", help="An ISO week, 2026-W53; this one if left out.")
+@click.option("--week", "name", help="An ISO week, 2026-W53; this week if left out.")
 @click.option("--area", help="Only this area.")
 @click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write a PDF to this file.")
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
-@click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who prints it.")
+@click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who is printing it.")
 @seen_option
 @known_option
 @json_option
@@ -46,7 +46,7 @@ def week(
             target.write_bytes(week_pdf(view, paper))
         except OSError as error:
             raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
-        say(said("{target}: week {week}, {rows} rows.", target=target, week=view.week, rows=len(view.rows)))
+        say(said("{target}: week {week}, rows: {rows}.", target=target, week=view.week, rows=len(view.rows)))
     else:
         from upkeep.papers.week_text import week_text
 

@@ -51,7 +51,7 @@ def fittings_from(moves: Iterable[Move]) -> list[Fitting]:
             if current is None:
                 raise Refused(
                     said(
-                        "{item} sits in nothing at that moment, so it cannot be taken out (entry #{entry}).",
+                        "{item} is not in anything at that moment, so it cannot be taken out (entry #{entry}).",
                         item=move.item,
                         entry=Numeral(move.entry),
                     )
@@ -68,9 +68,9 @@ def fittings_from(moves: Iterable[Move]) -> list[Fitting]:
 
 def _still_in(current: Fitting, move: Move) -> Said:
     return said(
-        "{item} still sits in {inside} (entry #{entry}); it cannot go into {wanted}. Take it "
-        "out there first, or use --swap to end that fitting at the same moment. If two of them carry "
-        "that id, which one is in your hand? Give it an id of its own.",
+        "{item} is still in {inside} (entry #{entry}); it cannot go into {wanted}. Take it out first, or use "
+        "--swap to end that fitting at the same moment. If two items carry that id, which one is in your "
+        "hand? Give it an id of its own.",
         item=move.item,
         inside=current.inside,
         entry=Numeral(current.started_by),

@@ -51,11 +51,11 @@ def check_reading(
         return
     configuration = counter.configuration
     if configuration.way == NONE:
-        raise Refused(said("{press} has no counter; write the quantities made on it instead.", press=counter.press))
+        raise Refused(said("{press} has no counter; enter the quantities made on it instead.", press=counter.press))
     if configuration.digits is not None and reading.value >= 10**configuration.digits:
         raise Refused(
             said(
-                "{count} has more figures than the counter of {press} ({digits}). Read it again, figure by figure.",
+                "{count} has more digits than the counter of {press} ({digits}). Read it again, digit by digit.",
                 count=reading.value,
                 press=counter.press,
                 digits=configuration.digits,
@@ -64,8 +64,8 @@ def check_reading(
     if reading.after_reset and configuration.way == COUNTDOWN:
         raise Refused(
             said(
-                "{press} counts down, so it is not set back to zero. Write what it showed and what it shows now "
-                "as a restart.",
+                "{press} counts down, so it is never set back to zero. Enter what it showed and what it shows "
+                "now as a restart.",
                 press=counter.press,
             )
         )
@@ -82,7 +82,7 @@ def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said
     hours = (reading.at - before.at).total_seconds() / 3600
     rate = said("{rate} strokes an hour", rate=round(step / hours)) if hours > 0 else said("no time between them")
     too_fast = said(
-        "{press}: {step} against {against} would be {rate}; this press does at most {most} an hour.",
+        "{press}: {step} compared with {against} would be {rate}; this press does at most {most} an hour.",
         press=counter.press,
         step=in_strokes(step),
         against=against,
@@ -104,15 +104,15 @@ def _backwards(
     )
     if counter.configuration.way == RESETTABLE:
         reset = said(
-            "If it was set back to zero since, confirm with 'after reset': {strokes} count, "
-            "and what it showed before the reset is written as a restart if anybody saw it.",
+            "If it has been set back to zero since, confirm with 'after reset': {strokes} count. If anybody "
+            "saw what it showed before the reset, enter that as a restart.",
             strokes=in_strokes(reading.value),
         )
         return Refused(in_turn(goes_back, reset))
     rolled = replace(reading, rolled_over=True)
     if not neighbours and counter.configuration.digits is not None and is_plausible(counter, before, rolled):
         rolled_over = said(
-            "If the {digits}-figure counter rolled over, that is {strokes}: confirm with 'rolled over'.",
+            "If the {digits}-digit counter rolled over, that is {strokes}: confirm with 'rolled over'.",
             digits=counter.configuration.digits,
             strokes=in_strokes(increment(before, rolled, counter.configuration)),
         )
@@ -123,13 +123,13 @@ def _backwards(
 def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said:
     """What to do: read it again, with the press or the figures that may have been meant."""
     same_moment = said(
-        "Entry #{entry} says {count} for the same moment: a wrong figure that stands in "
-        "both is corrected in both at once, as lines of one file.",
+        "Entry #{entry} says {count} for the same moment: if both are wrong, correct both at once, as lines "
+        "of one file.",
         entry=Numeral(before.entry),
         count=before.base,
     )
     return in_turn(
-        said("Nothing was changed; read the counter again, figure by figure."),
+        said("Nothing was changed; read the counter again, digit by digit."),
         same_moment if before.at == reading.at else None,
         _meant(counter, before, reading, neighbours),
     )
@@ -137,10 +137,10 @@ def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequ
 
 def _meant(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said | None:
     if neighbours:
-        return said("It would fit {presses}: is it that press?", presses=either(neighbours))
+        return said("It would fit {presses}: is it the right press?", presses=either(neighbours))
     for swapped in _swapped(reading.value):
         if swapped > before.base and is_plausible(counter, before, replace(reading, value=swapped)):
-            return said("With two figures swapped it would be {count}.", count=swapped)
+            return said("With two digits swapped it would be {count}.", count=swapped)
     return None
 
 

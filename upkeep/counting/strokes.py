@@ -62,6 +62,10 @@ class Counts(Protocol):
         """The moment of the last reading of a press before an instant."""
         ...
 
+    def rises(self, press: str, since: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """The readings of a press after one at which its total had risen, in order: (reading before, reading)."""
+        ...
+
     def last_read(self, press: str) -> datetime | None:
         """The moment of the latest reading of a press."""
         ...

@@ -32,11 +32,11 @@ BASE = (Verdict.ON_TIME, Verdict.LATE, Verdict.NOT_DONE, Verdict.CANCELLED)
 """What counts in the denominator; the numerator is what was on time."""
 
 DEFINITION = (
-    "On time: planned work done before its window closed, of all planned work that fell due in these days and whose "
-    "window has closed or that was done. Deferred work is judged by the window it had before; cancelled work counts as "
-    "not done. Not counted: work of a shift in which the count did not move, or is not read yet; work that fell due in "
-    "storage or out of use; work that may still be in time. Each is judged by the interval and window in force then "
-    "and counted for the area where the item hung then."
+    "On time: planned work done before its window closed, as a share of all planned work that fell due in these days "
+    "and whose window has closed or that was done. Deferred work is judged by the window it had before; cancelled work "
+    "counts as not done. Not counted: work of a shift in which the count did not move, or has not been read yet; work "
+    "that fell due in storage or out of use; work that may still be in time. Each is judged by the interval and window "
+    "in force then and counted for the area where the item was then."
 )
 """The definition of the figure, printed with it."""
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from math import ceil
 
 from upkeep.due.edges import Edges, Window, calendar_edges, window_of
 from upkeep.due.facts import Deferral, How, LineFacts, Setting, Trigger, names_day
-from upkeep.due.reasons import Fixed, Floating, Found, Origin, Spread
+from upkeep.due.reasons import AfterFinding, Fixed, Floating, Origin, Spread
 from upkeep.entries.occurrences import Day, occurrence_of
 from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
@@ -119,7 +120,13 @@ def _answered_day(occurrence: str) -> date | None:
 
 def planned_days(task: Task, since: date) -> PlannedDays:
     """The planned days of a fixed task, from its start (or the day the item came into the book)."""
-    return PlannedDays(task.rule or "", task.start or since, task.also_on, task.not_on)
+    return _planned(task.rule or "", task.start or since, task.also_on, task.not_on)
+
+
+@lru_cache(maxsize=4096)
+def _planned(rule: str, start: date, also: tuple[date, ...], never: tuple[date, ...]) -> PlannedDays:
+    """One for all items of a task: what it has worked out once it knows."""
+    return PlannedDays(rule, start, also, never)
 
 
 def planned_after(facts: LineFacts, day: date, now: datetime, setting: Setting) -> int:
@@ -141,5 +148,5 @@ def after_finding(facts: LineFacts, setting: Setting) -> Trigger | None:
     day = setting.zone.day(finding.at)
     window = Window(facts.task.early_days, facts.task.late_days)
     edges = replace(calendar_edges(facts.task, day, window, setting.zone), opens=finding.at, due=finding.at)
-    reason = Found(finding.at, finding.entry, finding.grade, finding.point)
+    reason = AfterFinding(finding.at, finding.entry, finding.grade, finding.point)
     return Trigger(edges, day.isoformat(), reason, day)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
+from functools import lru_cache
 from heapq import merge
 
 from upkeep.counting.strokes import reached_by_count, strokes_between
@@ -63,12 +64,14 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
 
 def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
-    for shift in merge(_moved_in(facts, setting, start), _moved_by_uncounted(facts, setting, start), key=_start_of):
-        if (
-            facts.task.used_from == 1
-            or strokes_between(setting.counts, facts.item.id, shift.start, shift.end).best >= facts.task.used_from
-        ):
-            yield shift
+    counts, item, least = setting.counts, facts.item.id, facts.task.used_from
+    shifts: Iterable[ShiftSpan] = _moved_in(facts, setting, start)
+    uncounted = list(_moved_by_uncounted(facts, setting, start))
+    if uncounted:
+        shifts = merge(shifts, uncounted, key=_start_of)
+    if least == 1:
+        return iter(shifts)
+    return (shift for shift in shifts if strokes_between(counts, item, shift.start, shift.end).best >= least)
 
 
 _SECOND = timedelta(seconds=1)
@@ -83,20 +86,23 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
 
     Where a reading covers several shifts all of them are; strokes outside every shift are put to the next one.
     """
-    counts, item = setting.counts, facts.item.id
+    counts, item, calendar = setting.counts, facts.item.id, setting.calendar
     since = start
     while (moved := reached_by_count(counts, item, since, 1)) is not None:
         stay = counts.stay_from(item, moved - _SECOND)
         before = (counts.read_before(stay.press, moved) if stay else None) or since
         before = max(before, stay.start) if stay else before
-        shifts = list(setting.calendar.between(before, moved))
-        if not shifts:
-            following = setting.calendar.next_from(before)
-            shifts = [following] if following else []
-        yield from (shift for shift in _worked(shifts, before, moved) if shift.end > start)
+        yield from (shift for shift in _worked(calendar, before, moved) if shift.end > start)
         if moved <= since:
             return
         since = moved
+        if stay is None or (stay.end is not None and stay.end <= since):
+            continue
+        for before, moved in counts.rises(stay.press, since):  # as long as it hangs there, whoever asks gets the same
+            if stay.end is not None and moved > stay.end:
+                break
+            yield from _worked(calendar, before, moved)
+            since = moved
 
 
 def _moved_by_uncounted(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
@@ -111,13 +117,21 @@ def _start_of(shift: ShiftSpan) -> datetime:
     return shift.start
 
 
-def _worked(shifts: Sequence[ShiftSpan], before: datetime, moved: datetime) -> list[ShiftSpan]:
-    """The shifts that cover enough of the time between two readings to have done its strokes."""
+@lru_cache(maxsize=4096)
+def _worked(calendar: ShiftCalendar, before: datetime, moved: datetime) -> tuple[ShiftSpan, ...]:
+    """The shifts that cover enough of the time between two readings to have done its strokes.
+
+    Strokes outside every shift are put to the next one.
+    """
+    shifts = tuple(calendar.between(before, moved))
+    if not shifts:
+        following = calendar.next_from(before)
+        return (following,) if following else ()
     covered = [(min(shift.end, moved) - max(shift.start, before)).total_seconds() for shift in shifts]
     whole = sum(covered)
     if whole <= 0:
-        return list(shifts)
-    return [shift for shift, part in zip(shifts, covered, strict=True) if part / whole >= LATE_READING]
+        return shifts
+    return tuple(shift for shift, part in zip(shifts, covered, strict=True) if part / whole >= LATE_READING)
 
 
 def _known_until(facts: LineFacts, setting: Setting, start: datetime) -> datetime:
@@ -135,5 +149,6 @@ def used_after(facts: LineFacts, setting: Setting, occurrence: str, now: datetim
     start = _end_of(occurrence, setting.calendar)
     if start is None:
         return 0
-    shifts = {shift.key for shift in used(facts, setting, start) if shift.end <= now}
-    return len(shifts - {occurrence})
+    shifts = {(shift.day, shift.name) for shift in used(facts, setting, start) if shift.end <= now}
+    named = setting.calendar.named(occurrence)
+    return len(shifts - {(named.day, named.name)})

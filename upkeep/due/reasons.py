@@ -163,7 +163,7 @@ class AfterShutdown:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class AfterFinding:
     """Due since an inspection found a grade, or a point beyond its warning limit."""
 
     at: datetime
@@ -181,7 +181,7 @@ class InShift:
     by_hour: int | None = None
 
 
-Asking = Usage | Life | Floating | Spread | Fixed | After | AfterShutdown | Found | InShift
+Asking = Usage | Life | Floating | Spread | Fixed | After | AfterShutdown | AfterFinding | InShift
 """What one trigger asks."""
 
 

@@ -204,7 +204,7 @@ class Known:
         return found
 
     def press(self, key: str) -> Item:
-        """The press with an id."""
+        """The press with an id.  Raises :class:`NotFound` where there is no such item, or it is no press."""
         found = _named(self.items, key, said("press"))
         if found.kind is not Kind.PRESS:
             raise NotFound(said("press"), key, [], said("{key} is a {kind}.", key=key, kind=found.kind))

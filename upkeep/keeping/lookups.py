@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from functools import partial
+from itertools import pairwise
+from operator import attrgetter, itemgetter
 from typing import Protocol
 
 from upkeep.counting.marks import (
@@ -28,28 +30,30 @@ from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, 
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
+_AT, _TOTAL = attrgetter("at"), attrgetter("total")
+
 
 class Rows(Protocol):
     """What a line is judged from: rows of the projections, in the file or in memory."""
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press at or before a moment."""
+        """The last mark of a press at or before a moment; None where it was not counted by then."""
         ...
 
     def mark_before(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press before a moment."""
+        """The last mark of a press before a moment; None where it was not counted before."""
         ...
 
     def mark_after(self, press: str, at: str) -> MarkRow | None:
-        """The first mark of a press after a moment."""
+        """The first mark of a press after a moment; None where it was not counted since."""
         ...
 
     def last_mark(self, press: str) -> MarkRow | None:
-        """The latest mark of a press."""
+        """The latest mark of a press; None where it was never counted."""
         ...
 
     def mark_reaching(self, press: str, total: int) -> MarkRow | None:
-        """The first mark of a press at or over a running total."""
+        """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
         ...
 
     def stay_from(self, item: str, at: str) -> StayRow | None:
@@ -57,7 +61,7 @@ class Rows(Protocol):
         ...
 
     def stay_after(self, item: str, at: str) -> StayRow | None:
-        """The first stay of an item that starts after a moment."""
+        """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         ...
 
     def stay_with(self, item: str, strokes: int) -> StayRow | None:
@@ -69,7 +73,7 @@ class Rows(Protocol):
         ...
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest sign-off of an item with at least a grade."""
+        """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
         ...
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
@@ -77,7 +81,7 @@ class Rows(Protocol):
         ...
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item before a moment."""
+        """The latest event of a kind on an item before a moment; None where there was none."""
         ...
 
     def last_change_in(self, inside: str) -> Moment | None:
@@ -105,11 +109,11 @@ class Rows(Protocol):
         ...
 
     def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part with its number."""
+        """The latest rework of a part, with how many it has had; None where it was never reworked."""
         ...
 
     def last_stated(self, item: str, task: str) -> StatedRow | None:
-        """What was last stated about a line."""
+        """What was last stated about a line; None where nobody stated anything."""
         ...
 
     def standings_of(self, item: str) -> list[StandingRow]:
@@ -117,7 +121,7 @@ class Rows(Protocol):
         ...
 
     def last_fitting(self, item: str) -> FittingRow | None:
-        """The latest fitting of an item, ended or not."""
+        """The latest fitting of an item, ended or not; None where it never sat in anything."""
         ...
 
 
@@ -175,12 +179,20 @@ class LookedUp:
         return from_utc_text(row.at) if row else None
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
-        """The moment of the last reading of a press before an instant."""
+        """The moment of the last reading of a press before an instant; None where it was not read before."""
         row = self._rows.mark_before(press, utc_text(instant))
         return from_utc_text(row.at) if row else None
 
+    def rises(self, press: str, since: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """The readings of a press after one at which its total had risen: (reading before, reading)."""
+        begun = self._rows.mark_at(press, utc_text(since))
+        while begun and (risen := self._rows.mark_reaching(press, begun.total + 1)):
+            before = self._rows.mark_before(press, risen.at) or begun
+            yield from_utc_text(before.at), from_utc_text(risen.at)
+            begun = self._rows.mark_at(press, risen.at)
+
     def last_read(self, press: str) -> datetime | None:
-        """The moment of the latest reading of a press."""
+        """The moment of the latest reading of a press; None where it was never read."""
         row = self._rows.last_mark(press)
         return from_utc_text(row.at) if row else None
 
@@ -189,7 +201,7 @@ class LookedUp:
         return _stay(self._rows.stay_from(item, utc_text(instant)))
 
     def stay_after(self, item: str, instant: datetime) -> Stay | None:
-        """The first stay of an item that starts after an instant."""
+        """The first stay of an item on a press that starts after an instant; None where it went on none since."""
         return _stay(self._rows.stay_after(item, utc_text(instant)))
 
     def stay_with(self, item: str, strokes: int) -> Stay | None:
@@ -214,7 +226,8 @@ class ReadAhead(LookedUp):
     def __init__(self, rows: ManyRows, calendar: ShiftCalendar) -> None:
         super().__init__(rows, calendar)
         self._many = rows
-        self._marks: dict[str, tuple[datetime, list[Mark]]] = {}
+        self._marks: dict[str, tuple[datetime, list[MarkRow]]] = {}
+        self._risen: dict[str, tuple[list[MarkRow], list[tuple[datetime, datetime]]]] = {}
         self._stays: dict[str, list[Stay]] = {}
         self._totals: dict[tuple[str, datetime], Band] = {}
 
@@ -226,20 +239,21 @@ class ReadAhead(LookedUp):
 
     def _total(self, press: str, instant: datetime) -> Band:
         marks = self._marks_from(press, instant)
-        after = bisect_right(marks, instant, key=_moment_of_mark)
-        guessed = after < len(marks) and not (after and marks[after - 1].at == instant)
-        if guessed and (not after or marks[after].reading.pieces is not None):
+        at = utc_text(instant)
+        after = bisect_right(marks, at, key=_AT)
+        guessed = after < len(marks) and not (after and marks[after - 1].at == at)
+        if guessed and (not after or marks[after].pieces is not None):
             return super().total_at(press, instant)
-        following = marks[after] if guessed else None
-        return interpolated(marks[after - 1] if after else None, following, instant, partial(self._share, press))
+        before = mark_from(marks[after - 1]) if after else None
+        following = mark_from(marks[after]) if guessed else None
+        return interpolated(before, following, instant, partial(self._share, press))
 
-    def _marks_from(self, press: str, instant: datetime) -> list[Mark]:
+    def _marks_from(self, press: str, instant: datetime) -> list[MarkRow]:
         """The marks of a press from the last one before an instant on, or from earlier."""
         begun, marks = self._marks.get(press, (NEVER, []))
         if instant < begun:
             before = self._many.mark_before(press, utc_text(instant))
-            rows = self._many.marks_since(press, utc_text(instant))
-            marks = [mark_from(row) for row in ([before] if before else []) + rows]
+            marks = ([before] if before else []) + self._many.marks_since(press, utc_text(instant))
             self._marks[press] = instant, marks
         return marks
 
@@ -250,7 +264,7 @@ class ReadAhead(LookedUp):
         return stays[after - 1] if after else None
 
     def stay_after(self, item: str, instant: datetime) -> Stay | None:
-        """The first stay of an item that starts after an instant."""
+        """The first stay of an item on a press that starts after an instant; None where it went on none since."""
         stays = self._stays_of(item)
         after = bisect_right(stays, instant, key=_start_of_stay)
         return stays[after] if after < len(stays) else None
@@ -262,18 +276,26 @@ class ReadAhead(LookedUp):
         return stays[after - 1] if after else None
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
-        """The moment of the last reading of a press before an instant."""
+        """The moment of the last reading of a press before an instant; None where it was not read before."""
         marks = self._marks_from(press, instant)
-        after = bisect_left(marks, instant, key=_moment_of_mark)
-        return marks[after - 1].at if after else None
+        after = bisect_left(marks, utc_text(instant), key=_AT)
+        return from_utc_text(marks[after - 1].at) if after else None
+
+    def rises(self, press: str, since: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """The readings of a press after one at which its total had risen: (reading before, reading)."""
+        marks = self._marks_from(press, since)
+        if marks is not self._risen.get(press, (None,))[0]:
+            self._risen[press] = marks, _rises(marks)
+        _, rises = self._risen[press]
+        yield from rises[bisect_right(rises, since, key=itemgetter(1)) :]
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""
         _, marks = self._marks.get(press, (NEVER, []))
         if not marks or marks[0].total >= total:
             return super().reached_at(press, total)
-        place = bisect_left(marks, total, key=_total_of_mark)
-        return marks[place].at if place < len(marks) else None
+        place = bisect_left(marks, total, key=_TOTAL)
+        return from_utc_text(marks[place].at) if place < len(marks) else None
 
     def _stays_of(self, item: str) -> list[Stay]:
         if item not in self._stays:
@@ -281,12 +303,16 @@ class ReadAhead(LookedUp):
         return self._stays[item]
 
 
-def _moment_of_mark(mark: Mark) -> datetime:
-    return mark.at
-
-
-def _total_of_mark(mark: Mark) -> int:
-    return mark.total
+def _rises(marks: Sequence[MarkRow]) -> list[tuple[datetime, datetime]]:
+    rises: list[tuple[datetime, datetime]] = []
+    moments = [from_utc_text(row.at) for row in marks]
+    before = moments[0] if moments else NEVER
+    for (mark, following), (since, at) in zip(pairwise(marks), pairwise(moments), strict=True):
+        if at > since:
+            before = since
+        if following.total > mark.total and not (rises and rises[-1][1] == at):
+            rises.append((before, at))
+    return rises
 
 
 def _start_of_stay(stay: Stay) -> datetime:

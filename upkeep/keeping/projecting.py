@@ -58,7 +58,7 @@ class Projector:
         return self.counter.known
 
     def learn(self, known: Known) -> None:
-        """Definitions changed: every line is judged again."""
+        """Takes definitions that changed: every line is judged again, for a rule may reach any of them."""
         self._everything = True
         self.counter.learn(known)
 
@@ -82,8 +82,8 @@ class Projector:
             if other is not None:
                 raise Refused(
                     said(
-                        "With that #{through} would count again, but what it replaced, #{entry}, was replaced by "
-                        "#{other} since. Strike #{other} first.",
+                        "That would bring #{through} back into effect, but what it replaced, #{entry}, has "
+                        "since been replaced by #{other}. Strike #{other} first.",
                         through=Numeral(through),
                         entry=Numeral(entry),
                         other=Numeral(other),
@@ -96,8 +96,8 @@ class Projector:
                 if taken is not None and taken.entry not in dict(lost):
                     raise Refused(
                         said(
-                            "With that #{back} would count again, but {line} for {occurrence} was signed again "
-                            "since (#{entry}). Strike that first.",
+                            "That would bring #{back} back into effect, but {line} for {occurrence} has since "
+                            "been signed again (#{entry}). Strike that first.",
                             back=Numeral(old.id),
                             line=str(LineName(sign.item, sign.task)),
                             occurrence=sign.occurrence,
@@ -106,7 +106,7 @@ class Projector:
                     )
 
     def swap(self, came: list[Recorded], went: list[Recorded]) -> None:
-        """Puts entries into what is kept, and takes others out of it."""
+        """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes."""
         self._swap_told(came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}

@@ -17,6 +17,7 @@ from upkeep.said import Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
+from upkeep.store.remaking import Progress, Watch, nobody, watched
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.table import Table
@@ -44,25 +45,31 @@ class ProofReport:
         return not self.differences
 
 
-def prove(file: BookFile) -> ProofReport:
-    """Re-plays the whole book and compares; never changes it."""
+def prove(file: BookFile, watch: Watch = nobody) -> ProofReport:
+    """Re-plays the whole book and compares; never changes it.  ``watch`` is told how far that has come."""
+    report = _proven(file, watch)
+    watch(Progress("comparing", len(PROJECTIONS), len(PROJECTIONS)))
+    return report
+
+
+def _proven(file: BookFile, watch: Watch) -> ProofReport:
     number, last_link = EntryStore(file).last()
     number, last_hash = max(number, 0), last_link.hex()
-    broken = broken_link(file)
+    broken = broken_link(file, watch)
     if broken is not None:
         sentence = said(
-            "Entry #{entry} is not what was written: its hash does not follow from it and the entry before.",
+            "Entry #{entry} is not what was written: its hash does not follow from this entry and the one before.",
             entry=Numeral(broken),
         )
         return ProofReport(number, 0, last_hash, broken, (sentence,))
     try:
-        entries = list(EntryStore(file).all())
-        replay = Replay(entries)
+        entries = list(watched(EntryStore(file).all(), "reading", number, watch))
+        replay = Replay(entries, watch)
     except StrokebookError as error:
         return ProofReport(
-            number, 0, last_hash, number, (said("The entries cannot be re-played: {why}", why=error.said),)
+            number, 0, last_hash, number, (said("The entries cannot be replayed: {why}", why=error.said),)
         )
-    found = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay)]
+    found = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay, watch)]
     first = min((entry for entry, _ in found if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())
     return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in found[:20]))
@@ -73,7 +80,7 @@ def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int
         yield (
             number,
             said(
-                "Entry #{entry} is kept under another item, task or entry than its words name.", entry=Numeral(number)
+                "Entry #{entry} is filed under another item, task or entry than its words name.", entry=Numeral(number)
             ),
         )
 
@@ -90,7 +97,7 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]
             yield (
                 one.id,
                 said(
-                    "Entry #{entry} carries shift day {day}; it belongs to {expected}.",
+                    "Entry #{entry} carries the shift day {day}; it belongs to {expected}.",
                     entry=Numeral(one.id),
                     day=one.shift_day,
                     expected=expected,
@@ -101,9 +108,10 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]
             stale = True
 
 
-def _wrong_rows(file: BookFile, replay: Replay) -> Iterator[tuple[int | None, Said]]:
+def _wrong_rows(file: BookFile, replay: Replay, watch: Watch) -> Iterator[tuple[int | None, Said]]:
     projections = Projections(file)
-    for table in PROJECTIONS:
+    for number, table in enumerate(PROJECTIONS):
+        watch(Progress("comparing", number, len(PROJECTIONS)))
         kept, expected = set(projections.table(table)), set(replay.tables[table.name])
         if kept != expected:
             yield from _differences(table, kept - expected, expected - kept)
@@ -122,9 +130,9 @@ def _differences(
         if is_kept is None or should is None:
             place = _of_entry(named, number)
             if should is None:
-                yield number, said("{table} has a row that no entry makes: {row}.", table=table.name, row=place)
+                yield number, said("{table} has a row that comes from no entry: {row}.", table=table.name, row=place)
             else:
-                yield number, said("{table} lacks a row that the entries make: {row}.", table=table.name, row=place)
+                yield number, said("{table} lacks a row that the entries call for: {row}.", table=table.name, row=place)
         else:
             for name, here, there in zip(table.columns, is_kept, should, strict=True):
                 if here != there:

@@ -87,7 +87,7 @@ class Recounter:
     # Readings
 
     def last_mark(self, press: str) -> Mark | None:
-        """The latest mark of a press."""
+        """The latest mark of a press; None where it was never counted."""
         row = self._rows.last_mark(press)
         return mark_from(row) if row else None
 
@@ -250,8 +250,9 @@ class Recounter:
         if other is not None:
             raise Refused(
                 said(
-                    "{inside} already holds the {kind} {item} since {start} (entry #{started_by}), so {fitting_item} "
-                    "cannot go in. Take {item} out first, or use --swap to do both at the same moment.",
+                    "{inside} has held the {kind} {item} since {start} (entry #{started_by}), so "
+                    "{fitting_item} cannot go in. Take {item} out first, or use --swap to do both at the same "
+                    "moment.",
                     inside=fitting.inside,
                     kind=kind,
                     item=other.item,
@@ -273,7 +274,7 @@ class Recounter:
         self._stays_from[item] = min(since, self._stays_from.get(item, since))
 
     def settle(self) -> None:
-        """Makes the stays asked for, containers before contents."""
+        """Makes the stays asked for, containers before contents: a part hung where its die set did."""
         waiting, self._stays_from = self._stays_from, {}
         for item in sorted(waiting, key=self._depth):
             self._make_stays(item, waiting[item])

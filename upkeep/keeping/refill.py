@@ -39,8 +39,8 @@ def _refilled(file: BookFile) -> int:
     except StrokebookError as error:
         raise BookDamaged(
             said(
-                "The entries of {path} cannot be re-played: {error} Its tables were left as they are. Keep this "
-                "file, restore the last good backup.",
+                "The entries of {path} cannot be replayed: {error} Its tables were left as they are. Keep "
+                "this file and restore the last good backup.",
                 path=file.path,
                 error=error.said,
             )

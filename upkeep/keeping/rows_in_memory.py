@@ -41,23 +41,23 @@ class RowsInMemory:
     _standings: Mapping[str, list[StandingRow]]
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press at or before a moment."""
+        """The last mark of a press at or before a moment; None where it was not counted by then."""
         return self._mark(press, bisect_right(self._moments.get(press, ()), at) - 1)
 
     def mark_before(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press before a moment."""
+        """The last mark of a press before a moment; None where it was not counted before."""
         return self._mark(press, bisect_left(self._moments.get(press, ()), at) - 1)
 
     def mark_after(self, press: str, at: str) -> MarkRow | None:
-        """The first mark of a press after a moment."""
+        """The first mark of a press after a moment; None where it was not counted since."""
         return self._mark(press, bisect_right(self._moments.get(press, ()), at))
 
     def last_mark(self, press: str) -> MarkRow | None:
-        """The latest mark of a press."""
+        """The latest mark of a press; None where it was never counted."""
         return self._mark(press, len(self._moments.get(press, ())) - 1)
 
     def mark_reaching(self, press: str, total: int) -> MarkRow | None:
-        """The first mark of a press at or over a running total."""
+        """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
         return self._mark(press, bisect_left(self._totals.get(press, ()), total))
 
     def _mark(self, press: str, position: int) -> MarkRow | None:
@@ -69,7 +69,7 @@ class RowsInMemory:
         return self._stay(item, bisect_right(self._starts.get(item, ()), at) - 1)
 
     def stay_after(self, item: str, at: str) -> StayRow | None:
-        """The first stay of an item that starts after a moment."""
+        """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         return self._stay(item, bisect_right(self._starts.get(item, ()), at))
 
     def stay_with(self, item: str, strokes: int) -> StayRow | None:
@@ -86,7 +86,7 @@ class RowsInMemory:
         return answering[::-1][:limit]
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest sign-off of an item with at least a grade."""
+        """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
         found = [row for row in self._graded.get(item, ()) if row.grade is not None and row.grade >= least]
         return found[-1] if found else None
 
@@ -108,12 +108,12 @@ class RowsInMemory:
         return [row for row in self._uncounted.get(item, ()) if row.at >= start]
 
     def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part with its number."""
+        """The latest rework of a part, with how many it has had; None where it was never reworked."""
         found = self._reworks.get(item)
         return LastRework(*found[-1], times=len(found)) if found else None
 
     def last_stated(self, item: str, task: str) -> StatedRow | None:
-        """What was last stated about a line."""
+        """What was last stated about a line; None where nobody stated anything."""
         found = self._stated.get((item, task))
         return found[-1] if found else None
 
@@ -122,7 +122,7 @@ class RowsInMemory:
         return self._deferred.get((item, task), [])
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item before a moment."""
+        """The latest event of a kind on an item before a moment; None where there was none."""
         found = [row for row in self._happenings.get(item, ()) if row.what == what and row.at < before]
         return found[-1] if found else None
 
@@ -149,6 +149,6 @@ class RowsInMemory:
         return self._standings.get(item, [])
 
     def last_fitting(self, item: str) -> FittingRow | None:
-        """The latest fitting of an item, ended or not."""
+        """The latest fitting of an item, ended or not; None where it never sat in anything."""
         fittings = self._fittings.get(item)
         return fitting_row(fittings[-1]) if fittings else None

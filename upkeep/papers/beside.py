@@ -52,4 +52,4 @@ def _read(file: Path) -> Image:
         with Image.open(file) as image:
             return ImageOps.exif_transpose(image).convert("RGB")
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise Unreadable(said("{file} is no picture that can be read (PNG, JPEG).", file=file)) from error
+        raise Unreadable(said("{file} cannot be read as a picture (PNG or JPEG).", file=file)) from error

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from upkeep.due.states import CALLING, State
-from upkeep.planning.forecast import Forecast
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
-from upkeep.views.board import Board, BoardLine
-from upkeep.views.items import HistoryLine, LifeNumbers
-from upkeep.views.questions import Question
-from upkeep.views.round import Round
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph, visible
+
+if TYPE_CHECKING:
+    from upkeep.planning.forecast import Forecast
+    from upkeep.views.board import Board, BoardLine
+    from upkeep.views.items import HistoryLine, LifeNumbers
+    from upkeep.views.questions import Question
+    from upkeep.views.round import Round
 
 
 def board_text(board: Board) -> str:
@@ -77,8 +80,8 @@ def why_text(row: BoardLine, zone: Zone, names: Mapping[str, str]) -> str:
         ("overdue", row.overdue_at),
         ("stop", row.stop_at),
     ):
-        lines.append(f"  {name:<8}{zone.minute(edge) if edge else 'not in sight'}")
-    lines.append(f"  answers {row.occurrence}")
+        lines.append(f"  {name:<8}{zone.minute(edge) if edge else 'not known yet'}")
+    lines.append(f"  occurrence {row.occurrence}")
     return "\n".join(lines) + "\n"
 
 
@@ -89,12 +92,12 @@ def life_text(life: LifeNumbers, zone: Zone) -> str:
         lines.append(f"  since rework {life.reworks}             {_band(life.since_rework)}")
     if life.life_left is not None:
         over = strokes(life.life_left) if life.life_left >= 0 else f"none; {strokes(-life.life_left)} over"
-        lines.append(f"  life left, at the least    {over}")
+        lines.append(f"  life left, at least        {over}")
     if life.since_inspection is not None and life.inspected_at is not None:
         lines.append(f"  since last inspection      {_band(life.since_inspection)} ({zone.minute(life.inspected_at)})")
     if life.unattributed is not None:
         lines.append(f"  with no module on it       {strokes(life.unattributed)}")
-    counted = zone.minute(life.counted_until) if life.counted_until else "hangs on no press now"
+    counted = zone.minute(life.counted_until) if life.counted_until else "not on a press now"
     lines.append(f"  counted until              {counted}")
     return "\n".join(row for line in lines for row in paragraph(line, 0, 29)) + "\n"
 
@@ -127,7 +130,7 @@ def forecast_text(line: str, forecast: Forecast) -> str:
         lines += [
             f"  expected         {forecast.expected:%a %Y-%m-%d}, in {forecast.working_days:.1f} working days",
             f"  last safe day    {safe} (95 %)",
-            "  chance to be due within so many working days",
+            "  chance of being due within this many working days",
             *(
                 f"    {n:>2} {'day ' if n == 1 else 'days'} {chance:>6.0%}"
                 for n, chance in enumerate(forecast.chances, 1)
@@ -143,7 +146,7 @@ def questions_text(questions: Iterable[Question]) -> str:
         for number, one in enumerate(questions, 1)
         for line in paragraph(f"{number:>3} {text(one.asks, ENGLISH)}", 0, 4)
     ]
-    return "\n".join(told or ["The counts leave nothing open."]) + "\n"
+    return "\n".join(told or ["There are no open questions about the counts."]) + "\n"
 
 
 def round_text(view: Round, zone: Zone) -> str:

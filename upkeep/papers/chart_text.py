@@ -23,8 +23,8 @@ _KINDS = {
     "single": "Single values and moving ranges, each point the mean of a check",
     "ewma": "Exponentially weighted moving average (weight 0.3) of the means of the checks",
 }
-_WEAR = "A slow slope to one side is mostly wear: follow it over strokes, and do not adjust the process for it."
-_MOMENT = "Pieces made in a row measure the moment, not the day."
+_WEAR = "A slow drift to one side is mostly wear: follow it over strokes, and do not adjust the process for it."
+_MOMENT = "Pieces made one after the other show the process at that moment, not over the day."
 
 
 def chart_page(one: Charted, zone: Zone) -> str:
@@ -42,7 +42,7 @@ def chart_page(one: Charted, zone: Zone) -> str:
         lines += ["", *_drawn(drawn, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
     lines.append("")
     if not one.control.settled:
-        lines += paragraph("Fewer than 20 points: the limits are not settled yet.")
+        lines += paragraph("Fewer than 20 points: the limits are still provisional.")
     if one.control.left_out:
         lines += paragraph(f"Left out: {one.control.left_out} of another number of readings.")
     lines += _left_out(one.left_out)
@@ -101,7 +101,7 @@ def capability_text(one: CapabilityReport, zone: Zone) -> str:
     )
     lines += paragraph(f"Cpk {found.cpk:.2f}; with 95 % confidence at least {found.low:.2f} (n = {found.n})")
     lines += _left_out(one.left_out)
-    lines += paragraph(f"It holds for a steady process with normal scatter: look at the chart first. {_MOMENT}")
+    lines += paragraph(f"This holds for a stable, normally distributed process: look at the chart first. {_MOMENT}")
     return "\n".join(lines) + "\n"
 
 
@@ -119,14 +119,14 @@ def pulls_text(one: PullReport, zone: Zone) -> str:
         ]
     lines += ["", *_left_out(one.left_out)]
     lines += paragraph(
-        "Pull force hardly sees a crimp pressed too far, and no burr, insulation or oxide: height, look and pull go "
+        "Pull force hardly shows an overcrimp, and shows no burr, insulation or oxide: height, look and pull go "
         f"together. {_MOMENT}"
     )
     return "\n".join(lines) + "\n"
 
 
 def _pulled(one: Pulled) -> Iterator[str]:
-    bound = "nobody says what it has to bear" if one.minimum is None else f"at least {one.minimum:g} N"
+    bound = "no pull force is set for it" if one.minimum is None else f"at least {one.minimum:g} N"
     yield from paragraph(f"{one.n} pulls, {one.bad} below ({bound}), the smallest {one.smallest:g} N", 2, 4)
     yield from paragraph("broke: " + ", ".join(f"{how} {number}" for how, number in one.broke), 2, 4)
     good = "All good, they" if not one.bad else "They"
@@ -136,13 +136,13 @@ def _pulled(one: Pulled) -> Iterator[str]:
         2, 4,
     )  # fmt: skip
     if one.bound is None or one.scatter is None or one.k is None:
-        yield from paragraph("No bound: it takes two pulls that differ.", 2, 4)
+        yield from paragraph("No bound: that takes two pulls with different results.", 2, 4)
         return
     beside = ""
     if one.minimum is not None:
         beside = " - above the smallest force" if one.bound >= one.minimum else " - BELOW the smallest force"
     yield from paragraph(
-        f"99 % of the pieces bear at least {one.bound:.4g} N, with 95 % confidence and normal scatter: mean "
+        f"99 % of the pieces hold at least {one.bound:.4g} N, with 95 % confidence and normal scatter: mean "
         f"{one.mean:.4g} - k {one.k:.2f} x {one.scatter:.3g}{beside}",
         2, 4,
     )  # fmt: skip

@@ -15,7 +15,7 @@ from upkeep.wording.text import paragraph
 
 
 def gauges_text(gauges: Iterable[GaugeLine]) -> str:
-    """The register of gauges, those that do not count first."""
+    """The register of gauges, those that are not valid first."""
     lines: list[str] = []
     for one in gauges:
         lines += paragraph(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {text(one.note, ENGLISH)}", 0, 8)
@@ -23,7 +23,7 @@ def gauges_text(gauges: Iterable[GaugeLine]) -> str:
 
 
 def gauge_text(one: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
-    """A gauge: whether it counts, what vouches for it, who uses it, what it casts doubt on."""
+    """A gauge: whether it is valid, what vouches for it, who uses it, what it casts doubt on."""
     lines = paragraph(f"{one.id}  {one.title} ({one.gauge_class})  {zone.minute(one.at)}")
     note = text(one.note, ENGLISH)
     lines += paragraph(f"Held: {hold_text(one.held)}" if one.held else note[:1].upper() + note[1:])
@@ -34,7 +34,7 @@ def gauge_text(one: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
         done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
         lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names)}", 0, 2)
     if not one.cares:
-        lines.append("No task of this plant vouches for gauges.")
+        lines.append("No task in this plant checks gauges.")
     since = f"since its last good check, {zone.minute(one.users_since)}" if one.users_since else "in this book"
     used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in one.users]
     lines += ["", *paragraph(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
@@ -48,32 +48,31 @@ def _doubt(one: GaugeDoubt, zone: Zone) -> Iterator[str]:
     yield from paragraph(
         f"FOUND TO READ {abs(one.off):g} TOO {way.upper()} {zone.minute(one.found_at)} by {one.found_by} (#{one.entry})"
     )
-    since = f"its last good check {zone.minute(one.since)}" if one.since else "its beginning in this book"
-    until = f"its calibration {zone.minute(one.until)}" if one.until else "now, not calibrated since"
+    since = f"its last good check {zone.minute(one.since)}" if one.since else "when it came into this book"
+    until = f"its calibration {zone.minute(one.until)}" if one.until else "now (not calibrated since)"
     yield from paragraph(
-        f"The error may have begun at any time: all it measured from {since} to {until} is in doubt.", 0, 2
+        f"The error may have begun at any time: everything it measured from {since} to {until} is in doubt.", 0, 2
     )
     bad = [flip for flip in one.flips if not flip.good_now]
     good = [flip for flip in one.flips if flip.good_now]
     yield from paragraph(
         f"{grouped(one.results)} results, {grouped(one.passed)} passed, {grouped(one.unjudged)} without a limit. With "
-        f"the error taken away {grouped(len(bad))} of those passed fail, {grouped(len(good))} of those failed pass.",
+        f"the error taken off, {grouped(len(bad))} of those passed would fail, {grouped(len(good))} of those failed "
+        "would pass.",
         0,
         2,
     )
-    for title, flips in (("Passed, and fail", bad), ("Failed, and pass", good)):
+    for title, flips in (("Passed, but would fail", bad), ("Failed, but would pass", good)):
         if flips:
             yield title
             for flip in flips:
                 yield from _flip(flip, zone)
     if one.tasks:
-        yield "Work signed with its readings, in doubt until it is done again"
+        yield "Work signed with its readings; in doubt until it is done again"
         for task in one.tasks:
             yield from paragraph(f"{task.line} {zone.minute(task.at)} by {task.by} (#{task.entry})", 2, 4)
     if one.people:
-        yield from paragraph(
-            f"To be told: {', '.join(one.people)}; quality judges the risk for what was shipped.", 0, 2
-        )
+        yield from paragraph(f"Tell: {', '.join(one.people)}. Quality judges the risk for what was shipped.", 0, 2)
 
 
 def _flip(one: Flip, zone: Zone) -> Iterator[str]:
@@ -90,7 +89,7 @@ def _flip(one: Flip, zone: Zone) -> Iterator[str]:
 
 def set_up_text(one: SetUp, zone: Zone) -> str:
     """A set-up as one page."""
-    until = f"to {zone.minute(one.until)}" if one.until else "on, the last one so far"
+    until = f"to {zone.minute(one.until)}" if one.until else "on, still running"
     lines = paragraph(f"SET-UP  {one.item} {one.title}  on {one.press or 'no press'}")
     lines += paragraph(f"{zone.minute(one.since)} {until}")
     lines += paragraph(f"crimp {', '.join(one.crimps) or '-'}   order {', '.join(one.orders) or '-'}")
@@ -104,7 +103,7 @@ def set_up_text(one: SetUp, zone: Zone) -> str:
 
 
 def _check(one: CheckRow, zone: Zone) -> Iterator[str]:
-    verdict = f"OUT: {', '.join(one.failed)}" if one.failed else "good" if one.limits or one.looks else "written down"
+    verdict = f"OUT: {', '.join(one.failed)}" if one.failed else "good" if one.limits or one.looks else "recorded"
     yield from paragraph(f"{one.occasion:<10}{zone.minute(one.at)}  {one.by}  #{one.entry}  {verdict}")
     limits = {key: (lower, upper) for key, lower, upper in one.limits}
     for key, values in one.points:
@@ -120,7 +119,7 @@ def _check(one: CheckRow, zone: Zone) -> Iterator[str]:
     told = ", ".join(f"{what} {key}" for what, key in named if key)
     if told:
         yield from paragraph(
-            told + (f" - does not count: {text(one.gauge_doubt, ENGLISH)}" if one.gauge_doubt else ""), 4, 8
+            told + (f" - not valid: {text(one.gauge_doubt, ENGLISH)}" if one.gauge_doubt else ""), 4, 8
         )
     if one.remark:
         yield from paragraph(f'"{one.remark}"', 4, 8)

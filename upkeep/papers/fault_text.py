@@ -15,7 +15,7 @@ from upkeep.wording.text import paragraph
 
 TIMES = (
     "Response: from the report until somebody took it. Repair: from taken to fixed. Restoration: from the report until "
-    "the item was released, or until what stopped nothing was closed."
+    "the item was released, or, where nothing was stopped, until the fault was closed."
 )
 _SHARES_SHOWN = 8
 
@@ -23,7 +23,7 @@ _SHARES_SHOWN = 8
 def symptoms_text(listed: Iterable[Symptom]) -> str:
     """The symptoms with their numbers and ids."""
     rows = [f"{one.number:>3}  {one.title:<36}{one.id}{_danger(one)}" for one in listed]
-    told = "STOP and LOCK: maintenance only. What is not in the list is told in your own words."
+    told = "STOP and LOCK: maintenance only. Describe what is not in the list in your own words."
     return "\n".join([*rows, "", *paragraph(told)]) + "\n"
 
 
@@ -48,7 +48,7 @@ def faults_text(found: FaultList, zone: Zone) -> str:
         lines.append("No faults.")
     if found.mean_restoration is not None:
         mean = span_text(found.mean_restoration * 60)
-        lines += ["", *paragraph(f"Mean restoration {mean} over {grouped(found.restored)} that have ended. {TIMES}")]
+        lines += ["", *paragraph(f"Mean restoration {mean} over {grouped(found.restored)} ended faults. {TIMES}")]
     for pareto in found.pareto:
         lines += _shares(pareto)
     return "\n".join(lines) + "\n"
@@ -65,7 +65,7 @@ def fault_text(one: FaultCase, zone: Zone) -> str:
         lines += paragraph(f"{zone.minute(one.verified_at)} {one.verified_by}: verified", 6, 8)
     lines += _rest(one, zone)
     if one.open:
-        lines += paragraph(f"to be tried: {'; '.join(f'{key} ({PROOFS[key]})' for key in one.wanted)}", 6, 8)
+        lines += paragraph(f"still to try: {'; '.join(f'{key} ({PROOFS[key]})' for key in one.wanted)}", 6, 8)
     return "\n".join([*lines, "", *paragraph(TIMES)]) + "\n"
 
 
@@ -90,11 +90,11 @@ def _rest(one: FaultCase, zone: Zone) -> Iterator[str]:
             yield from paragraph(f"{what}: {where}", 6, 8)
     if one.repeat is not None:
         numbers = ", ".join(f"#{number}" for number in one.repeat.faults)
-        state = "analysed" if one.repeat.analysed else "cause analysis OPEN, 'adjusted' does not end it"
+        state = "analysed" if one.repeat.analysed else "cause analysis OPEN, 'adjusted' does not settle it"
         within = text(one.repeat.within, ENGLISH)
         yield from paragraph(f"COMES BACK: {len(one.repeat.faults)} times {within} ({numbers}); {state}", 6, 8)
     for call in one.calls:
-        yield from paragraph(f"CALLS FOR {call.to} since {zone.minute(call.since)}: {text(call.why, ENGLISH)}", 6, 8)
+        yield from paragraph(f"NEEDS {call.to} since {zone.minute(call.since)}: {text(call.why, ENGLISH)}", 6, 8)
     if one.missing:
         lacks = listed((said("not {what}", what=what) for what in one.missing), Join.SEMICOLON)
         yield from paragraph(text(said("{lacks}", lacks=lacks), ENGLISH), 6, 8)
@@ -108,7 +108,7 @@ def _shares(pareto: Pareto) -> Iterator[str]:
         return
     yield from ("", f"By {pareto.by}")
     for one in pareto.shares[:_SHARES_SHOWN]:
-        minutes = "" if one.minutes is None else f": {span_text(one.minutes * 60)} to restore in all"
+        minutes = "" if one.minutes is None else f": {span_text(one.minutes * 60)} to restore in total"
         yield from paragraph(f"{grouped(one.faults):>5}  {_said(pareto.by, one.name)}{minutes}", 2, 9)
     rest = sum(one.faults for one in pareto.shares[_SHARES_SHOWN:])
     for faults, name in ((rest, "all others"), (pareto.unknown, "not known")):
@@ -129,7 +129,7 @@ def causes_text(found: CauseList, zone: Zone) -> str:
     lines = [*paragraph(f"{found.title}{about}{f' on {found.item}' if found.item else ''}"), ""]
     lines += paragraph(f"CAUTION. {' '.join(found.cautions)}", 0, 2)
     if found.maintenance_only:
-        lines += ["", "STOP, LOCK, MAINTENANCE ONLY. There is no check for anybody else."]
+        lines += ["", "STOP, LOCK, MAINTENANCE ONLY. There is nothing for anybody else to check."]
     lines += ["", "Likely causes"]
     for place, one in enumerate(found.likely, 1):
         record = f"confirmed {grouped(one.confirmed)} of {grouped(one.of)}" if one.of else "nothing confirmed yet"
@@ -140,20 +140,20 @@ def causes_text(found: CauseList, zone: Zone) -> str:
             f"{place:>3}  {one.cause.title} ({one.cause.id}): {', '.join(told)}; {one.cause.source}", 0, 5
         )
     if not found.likely:
-        lines.append("  None is known.")
+        lines.append("  None known.")
     if found.checks:
         lines += ["", "Check in this order (yes: all is well, no: it found something)"]
     for place, check in enumerate(found.checks, 1):
         lines += paragraph(f"{place:>3}  {check.asks} ({check.id})", 0, 5)
     lines += _last_times(found, zone)
-    left_out = f" {grouped(found.adjusted)} only adjusted and left out." if found.adjusted else ""
+    left_out = f" {grouped(found.adjusted)} were only adjusted and are left out." if found.adjusted else ""
     return "\n".join([*lines, "", *paragraph(f"{found.estimator}{left_out}")]) + "\n"
 
 
 def _last_times(found: CauseList, zone: Zone) -> Iterator[str]:
     if not found.before:
         return
-    yield from ("", f"The last times{f' on {found.item}' if found.item else ''}")
+    yield from ("", f"Last time{f' on {found.item}' if found.item else ''}")
     for one in found.before:
         took = "" if one.minutes is None else f" ({span_text(one.minutes * 60)})"
         yield from paragraph(

@@ -34,7 +34,7 @@ def figures_text(figures: Figures, names: dict[str, str]) -> str:
 def _heading(figures: Figures, zone: Zone) -> Iterator[str]:
     area = f", {figures.area}" if figures.area else ""
     yield from paragraph(f"Figures - {figures.plant}{area}")
-    yield f"{figures.first_day} to {figures.last_day}, looked at {zone.minute(figures.at)}"
+    yield f"{figures.first_day} to {figures.last_day}, as of {zone.minute(figures.at)}"
     yield f"The book began on {figures.began}; figures begin there at the earliest."
 
 
@@ -44,8 +44,8 @@ def _shares(figures: Figures) -> Iterator[str]:
         for area, share in figures.by_area.items():
             yield from _named(f"  {area}", share_text(share))
     if figures.statutory.base:
-        yield from _named("  asked for by law", share_text(figures.statutory))
-    yield "In brackets the 95 % interval: with few cases a share says little."
+        yield from _named("  required by law", share_text(figures.statutory))
+    yield "The 95 % interval is in brackets: with few cases a share says little."
 
 
 def _named(name: str, said: str) -> Iterator[str]:
@@ -70,8 +70,8 @@ def _counts(figures: Figures) -> Iterator[str]:
     for verdict in Verdict:
         if verdict not in BASE:
             yield f"  {padded(verdict, _NAME - 2)}{grouped(figures.counts[verdict]):>7}"
-    yield f"  {padded('signed though not asked for', _NAME - 2)}{grouped(figures.signed_besides):>7}"
-    yield f"{padded('Deferrals signed in these days', _NAME)}{grouped(figures.deferrals):>7}"
+    yield f"  {padded('signed though not required', _NAME - 2)}{grouped(figures.signed_besides):>7}"
+    yield f"{padded('Deferrals signed in this period', _NAME)}{grouped(figures.deferrals):>7}"
 
 
 def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
@@ -87,17 +87,17 @@ def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
 def _late_text(one: Answered, zone: Zone, names: dict[str, str]) -> str:
     parts = [f"{one.line} ({one.area}) for {one.occurrence}, due {zone.minute(one.due_at)}: {one.verdict}"]
     if one.done_at is not None and one.done_by is not None:
-        gap = f", {grouped(one.gap_days)} days after the time before" if one.gap_days is not None else ""
+        gap = f", {grouped(one.gap_days)} days after the previous time" if one.gap_days is not None else ""
         parts.append(f"done {zone.minute(one.done_at)} by {names.get(one.done_by, one.done_by)} (#{one.entry}){gap}")
     if one.deferred:
         parts.append("it was deferred")
     if one.statutory:
-        parts.append("asked for by law")
+        parts.append("required by law")
     return "; ".join(parts)
 
 
 def _changes(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
-    yield "Intervals and windows changed in these days"
+    yield "Intervals and windows changed in this period"
     for change in figures.changes:
         yield from paragraph(_change_text(change, zone, names), 2, 4)
     if not figures.changes:

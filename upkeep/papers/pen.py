@@ -26,7 +26,9 @@ class Pen:
         from reportlab.pdfgen.canvas import Canvas
 
         if paper not in PAPERS:
-            raise Unreadable(said("{paper} is no paper; write {papers}.", paper=Quoted(paper), papers=either(PAPERS)))
+            raise Unreadable(
+                said("{paper} is not a paper size; use {papers}.", paper=Quoted(paper), papers=either(PAPERS))
+            )
         self.width, self.height = PAPERS[paper]
         self._regular, self._bold = faces()
         self._out = BytesIO()

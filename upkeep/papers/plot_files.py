@@ -41,7 +41,11 @@ def save_figure(plot: Plot, path: Path) -> None:
     kind = _KINDS.get(path.suffix.lower())
     if kind is None:
         raise Unreadable(
-            said("{path} names no kind of picture; end it with {kinds}.", path=Quoted(path.name), kinds=either(_KINDS))
+            said(
+                "{path} does not say what kind of picture to write; end it with {kinds}.",
+                path=Quoted(path.name),
+                kinds=either(_KINDS),
+            )
         )
     drawn = figure_bytes(plot, kind)
     try:

@@ -12,8 +12,8 @@ from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 NOTICE = (
-    "Keep all of it apart until each line is judged. Where it was shipped already, your plant's own procedure and the "
-    "contract say who is told."
+    "Keep all of it apart until every line has its disposition. If any was shipped, your plant's own procedure and the "
+    "contract say who has to be told."
 )
 
 
@@ -22,7 +22,11 @@ def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
     told: list[str] = []
     for one in lists:
         waiting = [line for line in one.lines if line.open]
-        state = f"{len(waiting)} of {len(one.lines)} lines to judge" if waiting else "all lines judged"
+        state = (
+            f"lines awaiting disposition: {len(waiting)} of {len(one.lines)}"
+            if waiting
+            else "all lines have their disposition"
+        )
         what = one.point or "ran while held"
         told += paragraph(
             f"#{one.number} {one.item} {what}: {strokes(one.strokes)} suspect, {state}; found "
@@ -39,7 +43,7 @@ def hold_list_text(one: HoldList, zone: Zone) -> str:
     lines += paragraph(f"From   {zone.minute(one.start)}: {text(one.start_why, ENGLISH)}{start}", 0, 7)
     lines += paragraph(f"To     {zone.minute(one.end)}: {text(one.end_why, ENGLISH)}", 0, 7)
     for told in one.passed_over:
-        lines += paragraph(f"Good but not counted: {text(told, ENGLISH)}", 7)
+        lines += paragraph(f"Good, but does not count: {text(told, ENGLISH)}", 7)
     if one.restricted:
         lines += paragraph(f"Restricted {text(one.restricted, ENGLISH)}", 7)
     if one.also:
@@ -49,13 +53,13 @@ def hold_list_text(one: HoldList, zone: Zone) -> str:
         lines += _line(line, zone)
     if not one.lines:
         lines.append("No strokes lie in the window; no product is suspect.")
-    lines += _listed("Within the window (suspect these; they do not shorten it)", one.changes)
-    lines += _listed("Look sideways", one.sideways)
+    lines += _listed("Changes within the window (possible causes; they do not shorten it)", one.changes)
+    lines += _listed("Also look at", one.sideways)
     return "\n".join([*lines, "", *paragraph(NOTICE, 0)]) + "\n"
 
 
 def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:
-    guess = "" if line.low == line.strokes else f" (at the most; best {grouped(line.best)}, least {grouped(line.low)})"
+    guess = "" if line.low == line.strokes else f" (at most; best {grouped(line.best)}, least {grouped(line.low)})"
     yield f"{line.row:>3}  {line.press:<8}{zone.minute(line.since)} to {zone.minute(line.until)}"
     yield from paragraph(f"{strokes(line.strokes)}{guess}{_counts(line)}{_no_product(line)}", 5)
     for booked in line.quantities:
@@ -69,7 +73,7 @@ def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:
     if judged is None:
         yield "     [ ] sorted  [ ] scrapped  [ ] released     bins ________  shipped yes / no"
         return
-    grown = "" if not line.open else f"; it had {strokes(judged.strokes)} then: judge it again"
+    grown = "" if not line.open else f"; it had {strokes(judged.strokes)} then; give it a new disposition"
     told = f"{judged.how} by {judged.by} {zone.minute(judged.at)} (#{judged.entry}): {judged.because}{grown}"
     yield from paragraph(told, 5, 7)
 

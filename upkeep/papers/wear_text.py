@@ -27,8 +27,8 @@ from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
 NOT_APPLIED = (
-    "Proposed, never applied: who answers for the plan changes tasks.toml and loads it with a reason ('strokebook new "
-    'FOLDER --because "..."\').'
+    "Proposed, never applied: whoever answers for the plan changes tasks.toml and loads it with a reason ('strokebook "
+    'new FOLDER --because "..."\').'
 )
 
 
@@ -36,7 +36,7 @@ def wear_text(one: ItemWear, zone: Zone) -> str:
     """What is known of an item's wear; empty where nothing is."""
     lines: list[str] = []
     if one.gone:
-        lines += paragraph(text(said("GONE FOR EVER: {how}", how=one.gone), ENGLISH))
+        lines += paragraph(text(said("GONE FOR GOOD: {how}", how=one.gone), ENGLISH))
     lines += [line for alarm in one.alarms for line in paragraph(text(alarm, ENGLISH), 0, 2)]
     for point in one.points:
         lines += ["", *_point(point, zone)]
@@ -62,11 +62,11 @@ def _point(one: PointWear, zone: Zone) -> Iterator[str]:
     if one.when:
         yield from paragraph(text(one.when, ENGLISH), 2, 2)
     aside = [
-        f"{one.earlier} values of runs before" if one.earlier else "",
-        f"{one.left_out} by a gauge that read wrong" if one.left_out else "",
+        f"{one.earlier} values from earlier runs" if one.earlier else "",
+        f"{one.left_out} from a gauge that read wrong" if one.left_out else "",
     ]
     if any(aside):
-        yield from paragraph(f"Not in it: {' and '.join(word for word in aside if word)}.", 2, 2)
+        yield from paragraph(f"Left out: {' and '.join(word for word in aside if word)}.", 2, 2)
 
 
 def _setting(one: SettingWear) -> Iterator[str]:
@@ -82,12 +82,12 @@ def hint_lines(hint: Hint) -> Iterator[str]:
     where = (
         said("Look first at: {about}", about=about or "")
         if hint.suspect
-        else said("Not to be told yet where it comes from")
+        else said("It cannot be told yet where it comes from")
     )
     sentence = in_turn(
         said("{where} - {why}.", where=where, why=hint.why),
         said("Measure next: {ask}.", ask=hint.ask) if hint.ask else None,
-        said("A place to begin, no finding."),
+        said("This is a place to begin, not a finding."),
     )
     yield from paragraph(text(sentence, ENGLISH), 0, 2)
 
@@ -96,7 +96,7 @@ def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]
     """Pictures of items, and what has become of their files."""
     for one in pictures:
         kind = "as new" if one.as_new else "picture"
-        state = one.trouble or "as it was"
+        state = one.trouble or "unchanged"
         yield from paragraph(f"{one.item} {kind} {zone.minute(one.at)} (#{one.entry}): {one.file} - {state}", 0, 4)
 
 
@@ -112,7 +112,7 @@ def advice_text(advice: Iterable[Advice]) -> str:
     for one in advice:
         proposed = one.proposal.strokes
         told = "nothing to propose" if proposed is None else (
-            f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} may stay"
+            f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} can stay"
         )  # fmt: skip
         lines += paragraph(f"{LineName(one.item, one.task)}: {told}")
         lines += paragraph(text(one.proposal.why, ENGLISH), 2, 2)
@@ -123,7 +123,7 @@ def advice_text(advice: Iterable[Advice]) -> str:
         lines.append("")
     if changes:
         lines += paragraph(NOT_APPLIED)
-    return "\n".join(lines or ["No inspection with a grade is defined for it."]).rstrip("\n") + "\n"
+    return "\n".join(lines or ["No graded inspection is defined for it."]).rstrip("\n") + "\n"
 
 
 def lives_text(one: FamilyLives, zone: Zone) -> str:
@@ -137,15 +137,15 @@ def lives_text(one: FamilyLives, zone: Zone) -> str:
             lines += ["", *chart_text(life_plot(one, name, report)).rstrip("\n").split("\n")]
     lines += ["", "Each life"]
     for life in sorted(one.lives, key=lambda life: -life.strokes[1]):
-        sign = "failed " if life.failed else "censored"
+        sign = "failed  " if life.failed else "censored"
         guess = " (estimated)" if life.strokes[0] != life.strokes[2] else ""
         until = f", {zone.minute(life.end)}" if life.end else ""
         told = f"{grouped(life.strokes[1]):>12}{guess} {sign} {life.item}: {life.how}{until} ({life.group})"
         lines += paragraph(told, 0, 15)
     if not one.lives:
-        lines.append("  none has run")
+        lines.append("  none has run yet")
     if one.unknown:
-        lines += paragraph(f"Not counted, life not known: {', '.join(one.unknown)}.")
+        lines += paragraph(f"Left out because their life is not known: {', '.join(one.unknown)}.")
     return "\n".join(lines) + "\n"
 
 
@@ -178,15 +178,15 @@ def slug_text(one: SlugHelp, zone: Zone) -> str:
         lines += paragraph(_move(result.move))
     if one.shut_height is not None:
         lines += ["", *_shut_height(one.shut_height, zone)]
-    lines += paragraph(f"Nothing was written. Record it: strokebook check {one.item} slug --point slug-height=...")
+    lines += paragraph(f"Nothing was entered. To record it: strokebook check {one.item} slug --point slug-height=...")
     return "\n".join(lines) + "\n"
 
 
 def _move(move: float) -> str:
     if abs(move) < 0.0005:
-        return "The setting may stay."
+        return "The setting can stay."
     way = "smaller (ram lower)" if move < 0 else "larger (ram higher)"
-    return f"To come to the closed height the shut height has to become {way} by {_both(abs(move))}."
+    return f"To reach the closed height the shut height has to become {way} by {_both(abs(move))}."
 
 
 def _limits(lower: float | None, upper: float | None) -> str:

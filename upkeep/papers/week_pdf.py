@@ -26,7 +26,7 @@ _CELLS = (30.0, 128.0, 126.0, 54.0)
 _BOXES = (50.0, 36.0, 33.0, 38.0)
 """Widths of the printed cells and of the boxes but for the last, which gets what is left."""
 
-_LACKING = "[U+...] stands for a letter that this paper cannot print; the text file of the list has it."
+_LACKING = "[U+...] stands for a character that cannot be printed here; the text version of the list has it."
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,13 +24,13 @@ BOXES = ("count", "time", "initials", "result", "remark")
 
 NOTHING_DUE = "Nothing is due this week."
 
-CLOSING = "Write the time you did it, not the time you write it."
+CLOSING = "Write down the time you did the work, not the time you write."
 
 _HANDS = {"unplug": "UNPLUG", "lock": "LOCK", "look": "LOOK"}
 _LEGEND = (
     "; ".join(f"{_HANDS[energy]} = {said[:1].lower()}{said[1:].rstrip('.')}" for energy, said in CONTROL.items())
     + f". {LOCAL_LAW} "
-    "kit = bring the parts kit; LAW = the law asks for it; est. = strokes partly guessed; OVERDUE = past its time; "
+    "kit = bring the parts kit; LAW = required by law; est. = strokes partly estimated; OVERDUE = past its time; "
     "HELD = must not run until released; STOP = must not run until done."
 )
 _URGENT = (State.STOP, State.HELD, State.OVERDUE)
@@ -150,7 +150,7 @@ def window_text(row: WeekRow, zone: Zone) -> str:
     if row.stop_at is not None:
         return f"stop {zone.day(row.stop_at)}"
     if row.overdue_at is not None:
-        return f"late from {zone.day(row.overdue_at)}"
+        return f"overdue from {zone.day(row.overdue_at)}"
     return "by count"
 
 

@@ -153,7 +153,7 @@ def forecast_from(
         counted = len(days_counted(done, days, first))
         return Forecast(
             said(
-                "No forecast: {counted} of the last {days} working days have a count; {needed} are needed.",
+                "No forecast: of the last {days} working days {counted} have a count; {needed} are needed.",
                 counted=counted,
                 days=LOOKED_BACK,
                 needed=LEAST_DAYS,
@@ -171,7 +171,7 @@ def forecast(left: Left, ahead: Ahead, every_day: Ahead | None = None) -> Foreca
     ``every_day`` is what they bring if the item runs on each of them; None: as ``ahead`` says.
     """
     if left.best <= 0:
-        return Forecast(said("Nothing is left: due already."), ahead.first, 0.0, chances=(1.0,) * LISTED)
+        return Forecast(said("Nothing is left: it is already due."), ahead.first, 0.0, chances=(1.0,) * LISTED)
     if ahead.rate.mean == 0 and not any(ahead.planned.values()):
         return Forecast(
             said("No forecast: the rate is {rate}, and no strokes are planned.", rate=_rate_text(ahead.rate))
@@ -217,10 +217,10 @@ def _why(left: Left, ahead: Ahead, reached: tuple[date, float], chances: tuple[f
     planned = sum(ahead.first <= day <= expected for day in ahead.planned)
     rate = _rate_text(ahead.rate)
     if planned:
-        rate = said("{rate} and planned orders on {days} of the days", rate=rate, days=planned)
+        rate = said("{rate} and orders planned for {days} of those days", rate=rate, days=planned)
     return said(
-        "{left} left at {rate} last {days} working days: due on {day}. The chance to be due within 5 working days is "
-        "{chance}.",
+        "{left} left at {rate} will last {days} working days: due on {day}. The chance that it is due within "
+        "5 working days is {chance}.",
         left=left.said,
         rate=rate,
         days=Figure(working_days, ".1f"),
@@ -232,16 +232,18 @@ def _why(left: Left, ahead: Ahead, reached: tuple[date, float], chances: tuple[f
 def _safe_text(left: Left, safe: date | None, every_day: Ahead | None) -> Said:
     chance = _percent(SAFE_CHANCE)
     if left.low != left.high:
-        chance = said("{chance}, counted with {left} left", chance=chance, left=in_strokes(max(0, left.low)))
+        chance = said("{chance}, if {left} are left", chance=chance, left=in_strokes(max(0, left.low)))
     if every_day is not None:
         chance = said(
-            "{chance}, if it runs every working day at {rate} strokes as on the days it ran",
+            "{chance}, if it runs every working day at {rate} strokes, as it did on the days it ran",
             chance=chance,
             rate=Figure(every_day.rate.mean, ",.0f"),
         )
     if safe is None:
-        return said("No day is safe: by the end of the first one the chance is more than {chance}.", chance=chance)
-    return said("Latest safe day {day}: by its end the chance is at most {chance}.", day=safe, chance=chance)
+        return said(
+            "Not safe even for the first working day: by its end the chance is more than {chance}.", chance=chance
+        )
+    return said("Latest safe day {day}: by the end of it the chance is at most {chance}.", day=safe, chance=chance)
 
 
 def _rate_text(rate: Rate) -> Said:
@@ -249,8 +251,8 @@ def _rate_text(rate: Rate) -> Said:
     if not rate.days:
         return said("{mean} +/- {spread} strokes a working day", mean=mean, spread=spread)
     return said(
-        "{mean} +/- {spread} strokes a working day (from {days} of the last {of} working days, later ones weighing "
-        "more, one odd day each way pulled in)",
+        "{mean} +/- {spread} strokes a working day (from {days} of the last {of} working days; recent days "
+        "weigh more, and one outlying day at each end is pulled in)",
         mean=mean,
         spread=spread,
         days=rate.days,

@@ -114,7 +114,7 @@ def _look_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         if look in looks[:place] or look in points:
             yield given.problem(
                 "looks",
-                said("{look} twice in one crimp", look=quoted(look)),
+                said("{look} twice in the same crimp", look=quoted(look)),
                 said("each look and each point by its own id"),
             )
 
@@ -134,4 +134,6 @@ def _pull_problems(
             said("a [[crimp.point]] {point}", point=Quoted(PULL)),
         )
     if table is not None and "size" not in given.values:
-        yield given.problem("size", said("nothing, with pull_table {table}", table=Quoted(table)), SIZE_SAYS)
+        yield given.problem(
+            "size", said("nothing, although there is a pull_table {table}", table=Quoted(table)), SIZE_SAYS
+        )

@@ -42,8 +42,8 @@ def _half_given(given: Given) -> Iterator[Problem]:
         if name not in given.values and other in given.values:
             yield given.problem(
                 name,
-                said("nothing, with {other}", other=other),
-                said("both or neither; {name} like {example}", name=name, example=example),
+                said("nothing, although {other} is given", other=other),
+                said("both or neither; {name} is written like {example}", name=name, example=example),
             )
 
 

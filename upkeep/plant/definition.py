@@ -83,7 +83,7 @@ class Given:
 def quoted(value: object) -> Value:
     """A value from a file, short and on one printable line."""
     if isinstance(value, int) and value.bit_length() > 200:
-        return said("a number of more than 60 figures")
+        return said("a number of more than 60 digits")
     if isinstance(value, dict | list):
         return said("a table") if isinstance(value, dict) else said("a list")
     if isinstance(value, str):

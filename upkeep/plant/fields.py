@@ -50,7 +50,7 @@ def _whole(value: object) -> int:
 def _digits(value: object) -> int:
     digits = _whole(value)
     if digits and not 3 <= digits <= 10:
-        raise ValueError("no counter has so many figures")
+        raise ValueError("no counter has so many digits")
     return digits
 
 
@@ -117,7 +117,7 @@ EnergyWord = Annotated[Energy, BeforeValidator(word)]
 PartWord = Annotated[Kind, BeforeValidator(_part)]
 DayCode = Annotated[str, BeforeValidator(_day_code)]
 
-ID_SAYS = said("1 to 32 letters, figures, '.', '_' or '-', beginning with a letter or figure")
+ID_SAYS = said("1 to 32 letters, digits, '.', '_' or '-', beginning with a letter or digit")
 DAY_SAYS = said("a day like 2026-03-02")
 FLAG_SAYS = said("true or false, without quotes")
 A_NUMBER = said("a number")

@@ -57,7 +57,9 @@ def _nominal_problems(given: Given, point: Mapping[str, Any]) -> Iterator[Proble
         return
     if steps and nominal not in steps:
         yield given.problem(
-            "nominal", said("{nominal}, which is no step", nominal=Figure(nominal)), said("one of the steps")
+            "nominal",
+            said("{nominal}, which is not one of the steps", nominal=Figure(nominal)),
+            said("one of the steps"),
         )
     lower, upper = point.get("lower", nominal), point.get("upper", nominal)
     if not lower <= nominal <= upper:

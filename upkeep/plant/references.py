@@ -29,7 +29,7 @@ def _again(key: str, first: str, line: int) -> Said:
     if key == first:
         return said("{id} again (first on line {line})", id=Quoted(key), line=Numeral(line))
     return said(
-        "{id} again (first on line {line}, only written otherwise than {first})",
+        "{id} again (first on line {line}, spelled {first})",
         id=Quoted(key),
         line=Numeral(line),
         first=Quoted(first),
@@ -132,7 +132,7 @@ def _table_problems(given: Given, content: dict[str, Any], tables: dict[str, dic
         sizes = listed(tables[wanted].get("forces", {}))
         yield given.problem(
             "size",
-            said("{size}, which pull table {table} has not", size=quoted(size), table=Quoted(wanted)),
+            said("{size}, which is not in pull table {table}", size=quoted(size), table=Quoted(wanted)),
             said("one of {sizes}", sizes=sizes),
         )
 
@@ -149,7 +149,7 @@ def _checker_problems(given: Given, content: dict[str, Any], people: Sheet) -> I
     elif Role.QUALITY not in roles[checker]:
         yield given.problem(
             "checked_by",
-            said("{id}, who is no {role}", id=quoted(checker), role=Role.QUALITY),
+            said("{id}, who is not a {role}", id=quoted(checker), role=Role.QUALITY),
             said("a {role}", role=Role.QUALITY),
         )
 

@@ -181,7 +181,9 @@ class PointRow(Row):
     readings: Whole | None = whole_from(1, 25)
     part: PartWord | None = one_of(PARTS)
     nominal: Number | None = says(A_NUMBER)
-    steps: list[Number] | None = says(said("1 to 20 numbers, the only ones there are"), min_length=1, max_length=20)
+    steps: list[Number] | None = says(
+        said("1 to 20 numbers, the only ones that can be set"), min_length=1, max_length=20
+    )
     gauge_class: Line | None = text(40)
 
 

@@ -135,10 +135,14 @@ def _task_problems(given: Given, content: Mapping[str, Any], comes_on_request: b
         )
     if content.get("applies_to") == Kind.GAUGE:
         for name in (name for name in _USAGE if content.get(name)):
-            yield given.problem(name, said("a trigger by strokes on a gauge, which does none"), said("every or rule"))
+            yield given.problem(
+                name, said("a trigger by strokes on a gauge, which does not make strokes"), said("every or rule")
+            )
     if content.get("energy") in ("unplug", "lock") and not content.get("caution") and "caution" not in given.values:
-        allowed = said("the caution that is read before hands go in (how energy is controlled)")
-        yield given.problem("caution", said("nothing, with energy {energy}", energy=Quoted(content["energy"])), allowed)
+        allowed = said("the caution to read before hands go in (how energy is controlled)")
+        yield given.problem(
+            "caution", said("nothing, although energy is {energy}", energy=Quoted(content["energy"])), allowed
+        )
     yield from _time_problems(given, content)
     yield from _edge_problems(given, content)
 
@@ -152,11 +156,13 @@ def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         yield from _unreadable(given, "rule", rule, lambda: Recurrence(rule, first))
     if "on_day_off" in given.values and not (every or rule):
         yield given.problem(
-            "on_day_off", said("a move of due days in a task that has none"), said("it beside every or rule")
+            "on_day_off", said("a shift of due days in a task that has none"), said("'every' or 'rule' beside it")
         )
     if rule and not start and "start" not in given.values:
         yield given.problem(
-            "start", said("nothing, with a rule"), said("the day the rule is counted from, like 2026-03-02")
+            "start",
+            said("nothing, although there is a rule"),
+            said("the day the rule is counted from, like 2026-03-02"),
         )
 
 
@@ -174,7 +180,7 @@ def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         yield given.problem(
             "stop_days",
             said("{stop} before late_days {late}", stop=Numeral(stop), late=Numeral(late)),
-            said("a stop no earlier than late_days"),
+            said("a stop at late_days or later"),
         )
     strokes, over, stop_at = content.get("strokes"), content.get("late_strokes", 0), content.get("stop_at")
     if strokes and stop_at is not None and strokes * stop_at < 100 * (strokes + over):
@@ -184,4 +190,4 @@ def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
             strokes=strokes,
             over=over,
         )
-        yield given.problem("stop_at", found, said("a stop no earlier than late_strokes"))
+        yield given.problem("stop_at", found, said("a stop at late_strokes or later"))

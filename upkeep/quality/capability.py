@@ -57,7 +57,7 @@ class Pulled:
 def capable(values: Sequence[float], lower: float | None, upper: float | None) -> Capable:
     """The capability of some readings; raises :class:`Refused` with the reason where they are too few."""
     if lower is None and upper is None:
-        raise Refused(said("No capability: there is no limit to compare the scatter with."))
+        raise Refused(said("No capability: there are no limits to compare the scatter with."))
     try:
         found: Capability = cpk(values, lower, upper, LEVEL)
     except TooFew as few:
@@ -70,8 +70,8 @@ def _too_few(n: int, few: TooFew) -> Said:
         return said("No capability: {few}.", few=few.said)
     low = bissell_low(_GOOD, n, LEVEL)
     return said(
-        "No capability from {n} readings: a Cpk of {good} measured on {n} may as well be {low} "
-        "(one-sided 95 % bound, Bissell's approximation). At least {least} readings are asked for.",
+        "No capability from {n} readings: a measured Cpk of {good} could then just as well be {low} "
+        "(one-sided 95 % bound, Bissell's approximation). At least {least} readings are needed.",
         n=n,
         good=Figure(_GOOD),
         low=Figure(low, ".2f"),
@@ -82,7 +82,7 @@ def _too_few(n: int, few: TooFew) -> Said:
 def pulled(forces: Sequence[float], broke: Sequence[str], minimum: float | None) -> Pulled:
     """What some pulls say; raises :class:`Refused` where there are none."""
     if not forces:
-        raise Refused(said("Nothing was pulled."))
+        raise Refused(said("No piece was pulled."))
     bad = 0 if minimum is None else sum(force < minimum for force in forces)
     n, mean = len(forces), fmean(forces)
     scatter = stdev(forces) if n > 1 and len(set(forces)) > 1 else None

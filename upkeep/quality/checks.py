@@ -27,7 +27,7 @@ BROKE = ("wire-broke", "pulled-out", "terminal-broke")
 def check_says_something(check: Check) -> None:
     """Refuses a check without a reading and without a look."""
     if not (check.points or check.looks):
-        raise Refused(said("Nothing was measured and nothing looked at; a check says what was found."))
+        raise Refused(said("Nothing was measured and nothing was looked at; a check needs at least one of them."))
 
 
 def check_points(check: Check, known: Mapping[str, Point]) -> None:
@@ -40,10 +40,9 @@ def check_points(check: Check, known: Mapping[str, Point]) -> None:
         if len(values) != asked:
             raise Refused(
                 said_many(
-                    "{point} asks for {n} reading in {unit}; {given} given. After adjusting all of them are taken "
-                    "again.",
-                    "{point} asks for {n} readings in {unit}; {given} given. After adjusting all of them are taken "
-                    "again.",
+                    "{point} needs {n} reading in {unit}; {given} given. After adjusting, it is taken again.",
+                    "{point} needs {n} readings in {unit}; {given} given. After adjusting, all of them are "
+                    "taken again.",
                     n=asked,
                     point=point.title,
                     unit=point.unit,
@@ -55,7 +54,7 @@ def check_points(check: Check, known: Mapping[str, Point]) -> None:
                 steps = listed(map(Figure, point.steps))
                 raise Refused(
                     said(
-                        "{point} has the positions {steps}; there is no {value}.",
+                        "{point} has no position {value}; its positions: {steps}.",
                         point=point.title,
                         steps=steps,
                         value=Figure(value),
@@ -66,13 +65,13 @@ def check_points(check: Check, known: Mapping[str, Point]) -> None:
 def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> Said:
     if key in SETTINGS:
         return said(
-            "{point} is written down while setting ({occasions}).",
+            "{point} is recorded during setting only ({occasions}).",
             point=SETTINGS[key].title,
             occasions=listed(WHILE_SETTING),
         )
     owner = check.crimp or check.item
     return said(
-        "{owner} has no characteristic {key}; it has {known}.",
+        "{owner} has no characteristic {key}; its characteristics: {known}.",
         owner=owner,
         key=Quoted(key),
         known=listed(known) if known else said("none"),
@@ -82,12 +81,12 @@ def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> Said:
 def check_looks(check: Check, looks: Sequence[str]) -> None:
     """Refuses looks that the crimp does not name."""
     if check.looks and check.crimp is None:
-        raise Refused(said("Say which crimp was run; it names what is looked at."))
+        raise Refused(said("Say which crimp was run; that decides what is looked at."))
     for key, _ in check.looks:
         if key not in looks:
             raise Refused(
                 said(
-                    "{crimp} names no look {key}; its looks are {looks}.",
+                    "{crimp} has nothing called {key} to look at; it has: {looks}.",
                     crimp=str(check.crimp),
                     key=Quoted(key),
                     looks=listed(looks) if looks else said("none"),
@@ -100,12 +99,16 @@ def check_broke(check: Check) -> None:
     pulls = dict(check.points).get(PULL, ())
     for how in check.broke:
         if how not in BROKE:
-            raise Refused(said("{how} is no way to break; {ways} are.", how=Quoted(how), ways=listed(BROKE)))
+            raise Refused(
+                said(
+                    "{how} is not a way for a piece to break. Use one of: {ways}.", how=Quoted(how), ways=listed(BROKE)
+                )
+            )
     if len(check.broke) != len(pulls):
         raise Refused(
             said(
-                "{pulls} pieces were pulled and {broke} told how they broke; say it of each ({ways}), in the "
-                "order of the forces.",
+                "Pieces pulled: {pulls}; how they broke was given for {broke}. Give it for each one ({ways}), "
+                "in the order of the forces.",
                 pulls=len(pulls),
                 broke=len(check.broke),
                 ways=listed(BROKE),
@@ -122,7 +125,7 @@ def check_gauge_class(check: Check, known: Mapping[str, Point], gauge: Item | No
         if gauge is None:
             raise Refused(
                 said(
-                    "Say which {wanted} measured {key}; the reading is worth as much as its gauge.",
+                    "Say which {wanted} measured {key}; a reading is only as good as its gauge.",
                     wanted=wanted,
                     key=key,
                 )
@@ -130,8 +133,8 @@ def check_gauge_class(check: Check, known: Mapping[str, Point], gauge: Item | No
         if gauge.gauge_class != wanted:
             raise Refused(
                 said(
-                    "{key} is measured with a {wanted}; {gauge} is a {gauge_class}. What another gauge measured is a "
-                    "check of its own.",
+                    "{key} is measured with a {wanted}; {gauge} is a {gauge_class}. Enter what another gauge "
+                    "measured as a separate check.",
                     key=key,
                     wanted=wanted,
                     gauge=gauge.id,
@@ -148,7 +151,7 @@ def findings(check: Check, known: Mapping[str, Point]) -> Iterator[Said]:
         lower, upper = limits.get(key, (None, None))
         out = list(_outs(values, lower, upper, known[key].unit if key in known else ""))
         bad += [said("{point} {out}", point=key, out=listed(out))] if out else []
-    bad += [said("{look} is judged bad by eye", look=key) for key, good in check.looks if not good]
+    bad += [said("{look} judged bad by eye", look=key) for key, good in check.looks if not good]
     yield from bad
     if bad:
         yield _follows(check, [key for key, values in check.points if key in check.failed], known)
@@ -158,7 +161,7 @@ def _outs(values: Iterable[float], lower: float | None, upper: float | None, uni
     for value in values:
         if upper is not None and value > upper:
             yield said(
-                "{value} is {apart} {unit} above {limit}",
+                "{value} is {apart} {unit} above the limit of {limit}",
                 value=Figure(value),
                 apart=_apart(value, upper),
                 unit=unit,
@@ -166,7 +169,7 @@ def _outs(values: Iterable[float], lower: float | None, upper: float | None, uni
             )
         if lower is not None and value < lower:
             yield said(
-                "{value} is {apart} {unit} below {limit}",
+                "{value} is {apart} {unit} below the limit of {limit}",
                 value=Figure(value),
                 apart=_apart(value, lower),
                 unit=unit,
@@ -185,12 +188,12 @@ def _follows(check: Check, failed: Sequence[str], known: Mapping[str, Point]) ->
             for key in failed
         ]
         if not again:
-            return said("{item} is held: adjust and measure again, all readings.", item=check.item)
+            return said("{item} is held: adjust, then take all readings again.", item=check.item)
         return said(
-            "{item} is held: adjust and measure again, all readings: {points}.", item=check.item, points=listed(again)
+            "{item} is held: adjust, then take all readings again: {points}.", item=check.item, points=listed(again)
         )
     return said(
-        "{item} is held until it is released. What it made since the last good check of the same is suspect: "
-        "'strokebook suspect --item {item}'.",
+        "{item} is held until it is released. What it made since the last good check of the same "
+        "characteristic is suspect: 'strokebook suspect --item {item}'.",
         item=check.item,
     )

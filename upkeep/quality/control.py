@@ -78,7 +78,7 @@ def control(checks: Sequence[Measured], kind: str | None) -> Control:
             return _xbar(fitting, size, len(checks) - len(fitting))
         return _of_means(checks, chosen, size)
     except TooFew as few:
-        raise Refused(said("No chart: {few}. Fewer points make limits that say nothing.", few=few.said)) from None
+        raise Refused(said("No chart: {few}. Limits from fewer would mean nothing.", few=few.said)) from None
 
 
 def _of_one_size(checks: Sequence[Measured]) -> tuple[int, list[Measured]]:
@@ -92,7 +92,8 @@ def _xbar(checks: Sequence[Measured], size: int, left_out: int) -> Control:
     if size not in A2:
         raise Refused(
             said(
-                "A chart of means and ranges takes checks of 2 to 10 readings; these have {size}. See 'single'.",
+                "A chart of means and ranges needs checks of 2 to 10 readings; these have {size}. Use "
+                "'single' instead.",
                 size=size,
             )
         )

@@ -79,7 +79,7 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
     for doubt in doubts:
         if doubt.takes_in(moment):
             wrong = said(
-                "found to read {off} wrong on {day} (#{entry})",
+                "found on {day} to read {off} off (#{entry})",
                 off=Figure(doubt.off, "+g"),
                 day=DayOf(doubt.found, zone),
                 entry=Numeral(doubt.entry),
@@ -89,15 +89,15 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
             return GaugeState(False, wrong, wrong=True)
     for care in cares:
         if care.until is None:
-            return GaugeState(False, said("{task}: never done in this book, and not stated", task=care.title))
-        if care.bad:
             return GaugeState(
-                False, said("{task}: out of its limits when it was done last", task=care.title), wrong=True
+                False, said("{task}: never done in this book, and no earlier date stated", task=care.title)
             )
+        if care.bad:
+            return GaugeState(False, said("{task}: out of limits when it was last done", task=care.title), wrong=True)
         if moment >= care.until:
             return GaugeState(False, said("{task}: overdue since {day}", task=care.title, day=DayOf(care.until, zone)))
     if not cares:
-        return GaugeState(True, said("no calibration is asked for in this plant"))
+        return GaugeState(True, said("this plant requires no calibration"))
     first = min((care for care in cares if care.until is not None), key=lambda care: care.until or moment)
     return GaugeState(True, said("{task} done in time", task=first.title), first.until)
 
@@ -111,4 +111,4 @@ def told(state: GaugeState, moment: datetime, zone: Zone) -> Said:
     days = (zone.day(state.until - timedelta(seconds=1)) - zone.day(moment)).days
     if days == 0:
         return said("valid, due today")
-    return said_many("valid, due in {n} day", "valid, due in {n} days", n=days)
+    return said_many("valid, next due in {n} day", "valid, next due in {n} days", n=days)

@@ -20,7 +20,7 @@ def table_of(crimp: Crimp, tables: Mapping[str, PullTable]) -> PullTable | None:
     if crimp.pull_table not in tables:
         raise Refused(
             said(
-                "There is no pull table {table}, which {crimp} names.",
+                "{crimp} names a pull table, {table}, that does not exist.",
                 table=Quoted(crimp.pull_table),
                 crimp=crimp.id,
             )
@@ -36,8 +36,8 @@ def smallest_of(crimp: Crimp, table: PullTable) -> float:
     if table.checked_by is None:
         raise Refused(
             said(
-                "Pull table {table} ({title}, {edition}) was not compared by quality with the plant's own "
-                "copy; nothing is judged by it until its 'checked_by' names who did.",
+                "Quality has not compared pull table {table} ({title}, {edition}) with the plant's own copy; "
+                "nothing is judged by it until 'checked_by' says who did.",
                 table=table.id,
                 title=table.title,
                 edition=table.edition,
@@ -47,7 +47,7 @@ def smallest_of(crimp: Crimp, table: PullTable) -> float:
     if force is None:
         raise Refused(
             said(
-                "Pull table {table} has no wire size {size}; it has {sizes}. Sizes are not converted.",
+                "Pull table {table} has no wire size {size}; its sizes: {sizes}. Sizes are not converted.",
                 table=table.id,
                 size=Quoted(crimp.size),
                 sizes=listed(table.forces),

@@ -19,7 +19,7 @@ from upkeep.units.quantities import in_time
 PROOFS = {
     "hand-cycle": "hand cycled, power off",
     "first-piece": "first piece good",
-    "guard": "guard in its place and working",
+    "guard": "guard in place and working",
     "pull": "pull test good",
     "block": "measured against its check block",
 }
@@ -140,7 +140,7 @@ def missing(way: Course, wanted: Sequence[str], repeat: Repeat | None) -> tuple[
         told.append(said("fixed"))
     elif repeat is not None and way.fixed.cause == ADJUSTED:
         told.append(
-            said("fixed by its cause ({adjusted} does not end a fault that comes back)", adjusted=Quoted(ADJUSTED))
+            said("fixed at its cause ({adjusted} does not settle a fault that comes back)", adjusted=Quoted(ADJUSTED))
         )
     if way.verified is None:
         told.append(said("verified ({proofs})", proofs=listed(wanted)))
@@ -227,7 +227,7 @@ def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
     if symptom.safety:
         told.append(Call("safety officer", way.reported, said("somebody may get hurt")))
     if symptom.suspect:
-        told.append(Call("quality", way.reported, said("product may be bad")))
+        told.append(Call("quality", way.reported, said("product may be affected")))
     if way.stopped:
         for to, after in (("lead", LEAD_AFTER), ("manager", MANAGER_AFTER)):
             if at - way.reported > after:
@@ -235,7 +235,7 @@ def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
                     Call(
                         to,
                         way.reported + after,
-                        said("stands still for more than {time}", time=in_time(after.total_seconds())),
+                        said("stopped for more than {time}", time=in_time(after.total_seconds())),
                     )
                 )
     return tuple(told)

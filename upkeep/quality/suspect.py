@@ -73,8 +73,8 @@ def start_of(tries: Iterable[Tried], begun: datetime, part: tuple[str, datetime]
         if one.good:
             passed.append(one)
     if part is not None:
-        return Start(part[1], None, said("{part} was fitted, and no good check since", part=part[0]), tuple(passed))
-    return Start(begun, None, said("no good check of it before in this book"), tuple(passed))
+        return Start(part[1], None, said("{part} was fitted, with no good check since", part=part[0]), tuple(passed))
+    return Start(begun, None, said("no earlier good check of it in this book"), tuple(passed))
 
 
 def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime) -> tuple[datetime, Said]:
@@ -89,8 +89,8 @@ def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, unt
     if good is not None:
         return good, said("measured good again")
     if stay is None or (stay.end is not None and stay.end < found):
-        return found, said("the failed check; it hung on no press")
-    return until, said("it still hangs there")
+        return found, said("the failed check; it was not on a press")
+    return until, said("it is still on that press")
 
 
 def stretches(

@@ -21,7 +21,7 @@ PRACTICE = "common practice, no source"
 DEFAULT = "plant default, no source"
 
 OTHER = "other"
-"""A cause that is not in the list (told in words), or a symptom told in words."""
+"""A cause that is not in the list (described in words), or a symptom described in words."""
 
 ADJUSTED = "adjusted"
 """What was done where no cause was found: it confirms none, and ends no cause analysis."""
@@ -98,14 +98,14 @@ def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
 
 
 IN_WORDS = Symptom(
-    id=OTHER, number=0, title="told in words", causes=(), checks=(), suspect=False, crimp=False, safety=False,
+    id=OTHER, number=0, title="described in words", causes=(), checks=(), suspect=False, crimp=False, safety=False,
     maintenance_only=False, cautions=(CONTROL[Energy.LOCK], LOCAL_LAW),
 )  # fmt: skip
-"""Stands for every symptom that was told in words instead of picked."""
+"""Stands for every symptom that was described in words instead of picked."""
 
 
 def symptom(listed: str | None) -> Symptom:
-    """The symptom a fault was listed under; that told in words for None, and for one the list no longer has."""
+    """The symptom a fault was listed under; that described in words for None, and for one the list no longer has."""
     return next((one for one in symptoms() if one.id == listed), IN_WORDS)
 
 
@@ -115,7 +115,7 @@ def named(key: str) -> Symptom:
     if found is None:
         raise Refused(
             said(
-                "{key} is no symptom of the list; see 'strokebook causes', or tell it in your own words.",
+                "{key} is not a symptom in the list; see 'strokebook causes', or describe it in your own words.",
                 key=Quoted(key),
             )
         )
@@ -131,7 +131,7 @@ def picked(text: str) -> Symptom | None:
 @cache
 def causes() -> Mapping[str, str]:
     """Every cause that can be confirmed, by id: the list, and :data:`OTHER` with a text of its own."""
-    return {**_table()["cause"], OTHER: "another cause, told in words"}
+    return {**_table()["cause"], OTHER: "another cause, described in words"}
 
 
 def questions() -> Mapping[str, str]:

@@ -23,7 +23,9 @@ class Backups:
 
     def __init__(self, folder: Path, book_path: Path, keep: int) -> None:
         if keep < 1:
-            raise Refused(said("Keep at least 1 backup; {keep} would throw away the last good one.", keep=keep))
+            raise Refused(
+                said("Keep at least 1 backup; with {keep} the last good one would be thrown away.", keep=keep)
+            )
         self._folder, self._keep = folder, keep
         self._stem, self._ending = book_path.stem, book_path.suffix
         self._name = re.compile(rf"{re.escape(self._stem)}-(\d{{4}}-\d\d-\d\dT\d{{6}}Z){re.escape(self._ending)}")
@@ -72,7 +74,7 @@ def _proven(path: Path) -> int:
     if not report.clean:
         raise BookDamaged(
             said(
-                "The copy is not what its entries say: {difference} It was thrown away.",
+                "The tables of the copy do not agree with its entries: {difference} The copy was thrown away.",
                 difference=report.differences[0],
             )
         )

@@ -105,7 +105,7 @@ class DropFolder:
     def _tell(self, path: Path, error: Exception) -> None:
         why = sentence(error)
         if self._said.get(path) != why:
-            failed = said("{file} could not be taken. {why} Trying again.", file=path, why=why)
+            failed = said("{file} could not be taken in. {why} Trying again.", file=path, why=why)
             log.error("%s", words(failed), exc_info=is_unexpected(error))
         self._said[path] = why
 

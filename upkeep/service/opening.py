@@ -17,7 +17,7 @@ def opened(path: Path) -> Iterator[Book]:
     """The book at a path, closed afterwards."""
     with Book.open(path, _Waiting(path).heed) as book:
         if book.tables_made_again:
-            log.info("The tables of %s were made by an older program and have been made again.", path)
+            log.info("The tables of %s were made by an older program and have been rebuilt.", path)
         yield book
 
 
@@ -31,5 +31,5 @@ class _Waiting:
         """Hears of work that goes on."""
         if progress.stage == "waiting":
             if not self._told:
-                log.info("Another program makes the tables of %s again; waiting for it.", self._path)
+                log.info("Another program is rebuilding the tables of %s; waiting for it.", self._path)
             self._told = progress.done < progress.of

@@ -74,14 +74,14 @@ def _torn(newer: Path, last: int, found: int) -> Said:
     if not found:
         raise BookDamaged(
             said(
-                "What stands in {newer} behind entry #{entry} does not follow from this backup: the file is "
-                "damaged there, or is another book. Restore without --newer, and enter what is on paper.",
+                "What {newer} holds after entry #{entry} does not follow from this backup: the file is "
+                "damaged there, or is a different book. Restore without --newer, and enter what is on paper.",
                 newer=newer,
                 entry=last,
             )
         )
     return said(
-        "{newer} is damaged behind entry #{entry}; what came after it has to be found on paper.",
+        "{newer} is damaged after entry #{entry}; what was written after that has to be found on paper.",
         newer=newer,
         entry=last + found,
     )
@@ -99,7 +99,7 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
             if number <= last:
                 raise Refused(
                     said(
-                        "{newer} is no export of this book: line {line}: {why}",
+                        "{newer} is not an export of this book: line {line}: {why}",
                         newer=newer,
                         line=Numeral(place),
                         why=error.said,
@@ -118,8 +118,8 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
         elif entry != kept[number]:
             raise Refused(
                 said(
-                    "{newer} is no later state of this backup: line {line} says {there}, entry #{entry} of the "
-                    "backup {here}.",
+                    "{newer} is not a later state of this backup: line {line} says {there}, entry #{entry} of "
+                    "the backup says {here}.",
                     newer=newer,
                     line=Numeral(place),
                     there=Quoted(line[:80]),

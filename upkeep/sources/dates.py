@@ -36,7 +36,7 @@ def dates_of(texts: Mapping[int, str], order: str | None) -> dict[int, date]:
 def _misread(line: int, text: str, order: str | None) -> Said:
     written = said("like 2026-03-04") if order is None else ORDERS[order]
     return said(
-        "line {line}: {text} is no date written {written}.", line=Numeral(line), text=Quoted(text), written=written
+        "line {line}: {text} is not a date written {written}.", line=Numeral(line), text=Quoted(text), written=written
     )
 
 
@@ -62,7 +62,7 @@ def _question(odd: Mapping[int, str]) -> Iterator[Said]:
     readings = {line: _readings(text) for line, text in odd.items()}
     open_ways = {line: found for line, found in readings.items() if len(set(found.values())) > 1}
     yield said(
-        "Which format do the dates have? Say it once for the whole file: {choices}.",
+        "What format are the dates in? Say it once for the whole file: {choices}.",
         choices=_choices(readings.values()),
     )
     for line, found in open_ways.items():
@@ -74,7 +74,7 @@ def _question(odd: Mapping[int, str]) -> Iterator[Said]:
             yield _sure(order, sure[0], odd[sure[0]], len(sure) - 1)
     for line, found in readings.items():
         if not found:
-            yield said("line {line}: {text} is no date", line=Numeral(line), text=Quoted(odd[line]))
+            yield said("line {line}: {text} is not a date", line=Numeral(line), text=Quoted(odd[line]))
 
 
 def _sure(order: str, line: int, text: str, more: int) -> Said:
@@ -82,7 +82,7 @@ def _sure(order: str, line: int, text: str, more: int) -> Said:
     if not more:
         return said("line {line}: {text} can only be {order}", line=Numeral(line), text=text, order=order)
     return said(
-        "line {line}: {text} can only be {order}, as {more} more",
+        "line {line}: {text} can only be {order}, and so can {more} more",
         line=Numeral(line),
         text=text,
         order=order,

@@ -63,7 +63,7 @@ class Taken:
     def told(self, name: str) -> Said:
         """The outcome in one sentence."""
         return said(
-            "{file}: {written} {noun} written, {known} known already, {refused} refused.",
+            "{file}: {noun} entered: {written}; already known: {known}; refused: {refused}.",
             file=name,
             written=self.written,
             noun=self.noun,
@@ -83,8 +83,8 @@ def kind_of(file: Path) -> FileKind:
     )
     raise Unreadable(
         said(
-            "the first line does not say what the file tells. It names the columns {counts}; or {quantities}; or "
-            "{orders}.",
+            "the first line does not say what is in the file. It must name the columns {counts}; or "
+            "{quantities}; or {orders}.",
             counts=counts,
             quantities=quantities,
             orders=orders,
@@ -185,7 +185,7 @@ def _order(row: Row, plant: Known, by: str, recorded_at: datetime) -> Order:
 
 def _figures(text: str, what: Said) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 15):
-        raise Unreadable(said("{text} is no {what}; write figures only.", text=Quoted(text), what=what))
+        raise Unreadable(said("{text} is not a {what}; write digits only.", text=Quoted(text), what=what))
     return int(text)
 
 
@@ -193,7 +193,7 @@ def _day(text: str) -> str:
     try:
         return date.fromisoformat(text).isoformat()
     except ValueError:
-        raise Unreadable(said("{text} is no day; write it like 2026-03-09.", text=Quoted(text))) from None
+        raise Unreadable(said("{text} is not a date; write it like 2026-03-09.", text=Quoted(text))) from None
 
 
 COUNTS = FileKind(

@@ -81,8 +81,8 @@ def printed_list(book: Book, revision: int, week: str, area: str | None, printed
     if listed.revision != revision:
         raise Refused(
             said(
-                "A list printed {printed} did not know entry #{revision} yet. Look at the revision and the "
-                "moment on the sheet again; nothing was entered.",
+                "A list printed {printed} cannot know entry #{revision} yet. Check the revision and the time "
+                "on the sheet; nothing was entered.",
                 printed=Moment(printed, book.zone),
                 revision=revision,
             )
@@ -100,8 +100,8 @@ def doubt_about(book: Book, revision: int, printed: datetime) -> Said | None:
     if printed <= until:
         return None
     return said(
-        "#{revision} was the last entry until {until} only, and the sheet was printed {printed}. Compare "
-        "each row below with the sheet.",
+        "#{revision} was the last entry only until {until}, but the sheet was printed {printed}. Compare each "
+        "row below with the sheet.",
         revision=revision,
         until=Moment(until, book.zone),
         printed=Moment(printed, book.zone),
@@ -125,8 +125,8 @@ def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
         if one is None:
             problems.append(
                 said(
-                    "line {line}: {text} is no row; write row, day, time (or ?) and initials like "
-                    "'12 2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them.",
+                    "line {line}: {text} is not a row; write row, date, time (or ?) and initials like '12 "
+                    "2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them.",
                     line=Numeral(number),
                     text=Quoted(text[:60]),
                 )
@@ -178,7 +178,7 @@ def _of_row(row: int, what: Said) -> Said:
 
 def _twice(row: int, ticked: Iterable[Ticked]) -> Said:
     ways = all_of(str(one) for one in ticked if one.row == row)
-    return said("ticked twice: {ways}. Leave the tick that answers the row; the other one may be an extra.", ways=ways)
+    return said("ticked twice: {ways}. Keep the one that belongs to this row; the other may be an extra.", ways=ways)
 
 
 class _Clerk:
@@ -194,7 +194,7 @@ class _Clerk:
         if row is None:
             raise Refused(
                 said(
-                    "there is no such row; the list of revision {revision} has {rows}.",
+                    "there is no such row; the list of revision {revision} has only {rows}.",
                     revision=self._listed.revision,
                     rows=Numeral(len(self._rows)),
                 )
@@ -242,7 +242,7 @@ class _Clerk:
             in_time=_in_time(sign, line),
             entry=Numeral(written.entries[-1]),
         )
-        return in_turn(signed, *(said("Mind: {note}", note=note) for note in written.notes))
+        return in_turn(signed, *(said("Note: {note}", note=note) for note in written.notes))
 
     # What a row says
 
@@ -253,8 +253,7 @@ class _Clerk:
         if missing:
             raise Refused(
                 said(
-                    "{task} has {missing}, so it is not entered without the time at which it was done. Ask "
-                    "{initials} for it.",
+                    "{task} has {missing}, so it cannot be entered without the time it was done. Ask {initials}.",
                     task=task.title,
                     missing=missing,
                     initials=ticked.initials,
@@ -267,7 +266,7 @@ class _Clerk:
         try:
             day = date.fromisoformat(text)
         except ValueError:
-            raise Unreadable(said("{text} is no day; write it like 2026-03-04.", text=Quoted(text))) from None
+            raise Unreadable(said("{text} is not a date; write it like 2026-03-04.", text=Quoted(text))) from None
         zone, calendar = self._book.zone, self._book.calendar
         start, end = zone.start_of(day), zone.start_of(day + timedelta(days=1))
         ends = [shift.end for shift in calendar.between(start, end) if shift.day == day]
@@ -280,7 +279,11 @@ class _Clerk:
         press = self._book.press_of(item, sign.at)
         if press is None:
             raise Refused(
-                said("{item} hung on no press at that time; whose count is {count}?", item=item, count=ticked.count)
+                said(
+                    "{item} was not on a press at that time; which press does the count {count} belong to?",
+                    item=item,
+                    count=ticked.count,
+                )
             )
         yield Count(at=sign.at, by=sign.by, press=press, value=ticked.count, rolled_over=ticked.rolled_over)
 
@@ -315,13 +318,13 @@ def _never_without_time(task: Task) -> Said | None:
         return said("a grade")
     if task.second_signature:
         return said("a second signature")
-    return said("the law behind it") if task.statutory else None
+    return said("a legal requirement") if task.statutory else None
 
 
 def _person(book: Book, initials: str, moment: datetime) -> Person:
     """The one person behind what stands in the box: an id, the beginning of one, or the initials of a name."""
     if initials == UNKNOWN:
-        raise Refused(said("nobody put initials to it. Find out who did it; work is signed by a person."))
+        raise Refused(said("it has no initials. Find out who did it; work is signed by a person."))
     by_id = {person.id: person for person in book.people()}
     if initials in by_id:
         return by_id[initials]
@@ -331,7 +334,7 @@ def _person(book: Book, initials: str, moment: datetime) -> Person:
     if len(meant) > 1:
         raise Refused(
             said(
-                "{initials} may be {meant}; write the whole id.",
+                "{initials} could be {meant}; write the full id.",
                 initials=Quoted(initials),
                 meant=either(person.id for person in meant),
             )

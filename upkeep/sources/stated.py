@@ -68,7 +68,7 @@ def _contradictions(stated: Mapping[int, Stated]) -> Iterator[tuple[int, Said]]:
             yield (
                 line,
                 said(
-                    "{name} was told already on line {line}, done {day}.",
+                    "{name} was already stated on line {line}, done {day}.",
                     name=str(LineName(one.item, one.task)),
                     line=Numeral(before),
                     day=stated[before].done,

@@ -26,7 +26,7 @@ def rows_of(file: Path, columns: Sequence[str], optional: Sequence[str] = ()) ->
     if missing:
         raise Unreadable(
             said(
-                "{file}: the first line names the columns {columns}; missing: {missing}.",
+                "{file}: the first line must name the columns {columns}; missing: {missing}.",
                 file=file,
                 columns=listed(columns),
                 missing=listed(missing),

@@ -11,7 +11,7 @@ class TooFew(ValueError):
     def __init__(self, needed: int, what: Said, found: int) -> None:
         self.needed, self.what, self.found = needed, what, found
         self.said = said(
-            "this takes at least {needed} {what}; there are {found}", needed=needed, what=what, found=found
+            "at least {needed} {what} are needed; there are only {found}", needed=needed, what=what, found=found
         )
         super().__init__(self.said)
 

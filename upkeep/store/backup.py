@@ -19,7 +19,7 @@ def copy_to(file: BookFile, target: Path) -> None:
     """
     if target.exists():
         raise BookUnavailable(
-            said("{target} is there already; a backup never overwrites. Choose another name.", target=target)
+            said("{target} already exists, and a backup never overwrites. Choose another name.", target=target)
         )
     partial = target.with_name(f".{target.name}.part")
     try:

@@ -63,7 +63,7 @@ class Before(Projections):
         )
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest graded sign-off of an item with at least a grade."""
+        """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
         return self._file.first(
             SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND grade >= ? AND (at, entry) < (?, ?) "
@@ -76,7 +76,7 @@ class Before(Projections):
         return []
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item."""
+        """The latest event of a kind on an item before a moment; None where there was none."""
         return self._file.first(
             HappeningRow,
             "SELECT * FROM happenings WHERE item = ? AND what = ? AND at < ? AND at <= ? "
@@ -85,7 +85,7 @@ class Before(Projections):
         )
 
     def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part with its number."""
+        """The latest rework of a part, with how many it has had; None where it was never reworked."""
         rows = self._file.all(
             ReworkRow, "SELECT * FROM reworks WHERE item = ? AND at <= ? ORDER BY at, entry", (item, self._moment)
         )

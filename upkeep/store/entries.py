@@ -16,6 +16,7 @@ from upkeep.errors import BookDamaged
 from upkeep.said import Numeral, said
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile, spoken
+from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.rows.definitions import IN_EFFECT
 
 _WITH_EFFECT = (
@@ -85,7 +86,7 @@ class EntryStore:
                 if kept.id != number or not is_chained(kept, before):
                     raise BookDamaged(
                         said(
-                            "Entry #{number} of {path} does not follow from what stands before it.",
+                            "Entry #{number} of {path} does not follow from the entries before it.",
                             number=Numeral(number),
                             path=self._file.path,
                         )
@@ -110,12 +111,12 @@ class EntryStore:
         return map(recorded_from, rows)
 
     def one(self, number: int) -> Recorded | None:
-        """The entry with a number."""
+        """The entry with a number; None where the book has not come so far."""
         row = self._file.row(f"SELECT {COLUMNS} FROM main.entries WHERE id = ?", (number,))
         return recorded_from(row) if row else None
 
     def filing(self, number: int) -> Filed | None:
-        """Where an entry is filed."""
+        """The item, task and entry an entry is filed under; None where there is no such entry."""
         row = self._file.row("SELECT item, task, about FROM entries WHERE id = ?", (number,))
         return Filed(*row) if row else None
 
@@ -169,17 +170,19 @@ class EntryStore:
         return [recorded_from(row) for row in rows]
 
     def last_moment(self) -> str | None:
-        """The latest ``at`` of any entry in effect."""
+        """The latest ``at`` of any entry in effect, as the file writes moments; None in an empty book."""
         row = self._file.row(f"SELECT at FROM entries WHERE {IN_EFFECT} ORDER BY at DESC LIMIT 1")
         found: str | None = row[0] if row else None
         return found
 
 
-def broken_link(file: BookFile) -> int | None:
+def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
     before, expected = START, 0
+    last, _ = EntryStore(file).last()
     try:
-        for row in map(EntryRow._make, file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")):
+        rows = file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")
+        for row in watched(map(EntryRow._make, rows), "following", last, watch):
             if row.id != expected or not is_chained(row, before):
                 return row.id
             before, expected = row.hash, expected + 1

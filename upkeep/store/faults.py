@@ -32,7 +32,7 @@ class FaultHistory:
         )
 
     def fault(self, number: int) -> FaultRow | None:
-        """The fault with a number."""
+        """The fault with the number of its report; None where that entry reported none, or was struck."""
         return self._file.first(FaultRow, "SELECT * FROM faults WHERE entry = ?", (number,))
 
     def alike(self, item: str, listed: str | None) -> list[FaultRow]:
@@ -53,7 +53,7 @@ class FaultHistory:
         )
 
     def inside_of(self, item: str, at: str) -> str | None:
-        """What an item sat in at a moment."""
+        """The id of what an item sat in at a moment; None where it sat in nothing."""
         inside: str | None = self._file.value(
             "SELECT inside FROM fittings WHERE item = ? AND start <= ? AND ifnull(until, '~') > ? "
             "ORDER BY start DESC LIMIT 1",

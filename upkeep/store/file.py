@@ -56,7 +56,7 @@ class BookFile:
         """
         if path.exists():
             raise BookUnavailable(
-                said("{path} is there already. Choose another name, or open it instead of making it.", path=path)
+                said("{path} already exists. Choose another name, or open it instead of making it.", path=path)
             )
         file = cls(path, _connected(path), random)
         with spoken(path):
@@ -169,7 +169,7 @@ class BookFile:
             self.make_indexes()
 
     def close(self) -> None:
-        """Closes the connection; the file stays complete."""
+        """Closes the connection; what was committed stays in the file, and no transaction is left open."""
         self.connection.close()
 
     def version(self) -> tuple[int, int]:
@@ -284,13 +284,13 @@ class BookFile:
         if tables.are_newer(self.connection):
             raise KeptByNewer(
                 said(
-                    "This book is kept by a newer program: start this one again. Nothing was changed in {path}.",
+                    "This book is now kept by a newer program: start this one again. Nothing was changed in {path}.",
                     path=self.path,
                 )
             )
 
     def rows(self, sql: str, parameters: Parameters = ()) -> list[tuple[Any, ...]]:
-        """All rows of a query."""
+        """All rows of a query.  Raises what SQLite reports as one of our errors."""
         try:
             return self._run(sql, parameters).fetchall()
         except sqlite3.DatabaseError as error:
@@ -305,7 +305,7 @@ class BookFile:
         return found
 
     def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
-        """All rows of a query, with names."""
+        """All rows of a query, with names.  Raises what SQLite reports as one of our errors."""
         try:
             return list(map(row._make, self._run(sql, parameters)))
         except sqlite3.DatabaseError as error:
@@ -348,7 +348,7 @@ def _connected(path: Path) -> sqlite3.Connection:
         wanted = ".".join(map(str, schema.OLDEST_SQLITE))
         raise BookUnavailable(
             said(
-                "This Python brings SQLite {version}; Strokebook needs {wanted} or newer.",
+                "This Python comes with SQLite {version}; Strokebook needs {wanted} or newer.",
                 version=sqlite3.sqlite_version,
                 wanted=wanted,
             )
@@ -379,21 +379,24 @@ def _spoken_of(path: Path, error: sqlite3.DatabaseError) -> StrokebookError:
 def _sentence(path: Path, reported: str) -> Said:
     if "locked" in reported or "busy" in reported:
         return said(
-            "{path} has been busy for {seconds} s: somebody else is writing. Try again; nothing was changed.",
+            "{path} has been busy for {seconds} s because somebody else is writing. Try again; nothing was changed.",
             path=path,
             seconds=Figure(BUSY_SECONDS, ".0f"),
         )
     if "full" in reported:
         return said(
-            "The disk of {path} is full. Free some space and try again; what was confirmed before is safe.", path=path
+            "The disk that holds {path} is full. Free some space and try again; everything confirmed before is safe.",
+            path=path,
         )
     if "I/O" in reported:
         return said(
-            "The disk of {path} refused: {why}. Check its free space, quota and health and try again; "
-            "what was confirmed before is safe.",
+            "The disk that holds {path} refused: {why}. Check its free space, quota and health and try again; "
+            "everything confirmed before is safe.",
             path=path,
             why=reported,
         )
     if "readonly" in reported:
-        return said("{path} may not be written: check the rights on the file and its folder.", path=path)
-    return said("{path} cannot be used: {why}. Check the path and the rights on its folder.", path=path, why=reported)
+        return said("{path} may not be written to: check the permissions on the file and its folder.", path=path)
+    return said(
+        "{path} cannot be used: {why}. Check the path and the permissions on its folder.", path=path, why=reported
+    )

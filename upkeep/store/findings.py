@@ -99,13 +99,13 @@ class Findings:
         return self._file.all(DispositionRow, "SELECT * FROM dispositions WHERE list = ? ORDER BY at, entry", (number,))
 
     def last_restriction(self, number: int) -> RestrictionRow | None:
-        """The last restriction of a window."""
+        """The last restriction of the window of a hold list, by the list's number; None where nobody restricted it."""
         return self._file.first(
             RestrictionRow, "SELECT * FROM restrictions WHERE list = ? ORDER BY at DESC, entry DESC LIMIT 1", (number,)
         )
 
     def last_permit(self, item: str, at: str) -> PermitRow | None:
-        """The last deviation permit of an item by a moment."""
+        """The last deviation permit of an item by a moment, used up or not; None where it had none."""
         return self._file.first(
             PermitRow,
             "SELECT * FROM permits WHERE item = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",

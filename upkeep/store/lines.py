@@ -47,7 +47,7 @@ class LineStore:
         self._file = file
 
     def add(self, rows: Iterable[LineRow]) -> None:
-        """Writes new lines."""
+        """Writes new lines; each is one task on one item that the table does not have yet."""
         self._file.connection.executemany(LINES.insert, rows)
 
     def change(self, old: LineRow, new: LineRow) -> None:
@@ -67,7 +67,7 @@ class LineStore:
         return self._file.values("SELECT line FROM lines ORDER BY line")
 
     def row(self, line: str) -> LineRow | None:
-        """The row of one line, by its name."""
+        """The row of one line, by its name (``item/task``); None where there is no such line."""
         self._file.lines_wanted(line.partition("/")[0])
         return self._file.first(LineRow, f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
 

@@ -79,7 +79,7 @@ class Measurements:
         return tuple(row for row in rows if row is not None)
 
     def released_after(self, item: str, at: str, entry: int) -> Moment | None:
-        """The first release of an item after a moment and entry."""
+        """The first release of an item after a moment and entry; None where it is held still."""
         return self._file.first(
             Moment,
             f"SELECT at, id FROM entries WHERE item = ? AND kind = 'release' AND (at, id) > (?, ?) AND {IN_EFFECT} "

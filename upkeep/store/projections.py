@@ -48,7 +48,7 @@ class Projections(RowsOfEntries):
     # Entries without effect
 
     def set_effect(self, lost: Iterable[tuple[int, int]], regained: Iterable[int]) -> None:
-        """Marks entries as without effect (entry, through) or back in effect."""
+        """Marks entries as without effect, each with the entry through which it lost it, or back in effect."""
         self._many("DELETE FROM without_effect WHERE entry = ?", ((entry,) for entry in regained))
         self._many("INSERT OR REPLACE INTO without_effect VALUES (?, ?)", lost)
 
@@ -60,7 +60,7 @@ class Projections(RowsOfEntries):
     # Marks
 
     def add_marks(self, rows: Sequence[MarkRow]) -> None:
-        """Adds marks."""
+        """Adds marks; one for each count of a press, ``total`` in strokes since its first."""
         self._many(MARKS.insert, rows)
 
     def drop_marks(self, press: str, from_at: str) -> None:
@@ -68,31 +68,31 @@ class Projections(RowsOfEntries):
         self._one("DELETE FROM marks WHERE press = ? AND at >= ?", (press, from_at))
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
-        """The last mark at or before a moment."""
+        """The last mark of a press at or before a moment; None where it was not counted by then."""
         return self._file.first(
             MarkRow, "SELECT * FROM marks WHERE press = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
         )
 
     def mark_before(self, press: str, at: str) -> MarkRow | None:
-        """The last mark before a moment."""
+        """The last mark of a press before a moment; None where it was not counted before."""
         return self._file.first(
             MarkRow, "SELECT * FROM marks WHERE press = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1", (press, at)
         )
 
     def mark_after(self, press: str, at: str) -> MarkRow | None:
-        """The first mark after a moment."""
+        """The first mark of a press after a moment; None where it was not counted since."""
         return self._file.first(
             MarkRow, "SELECT * FROM marks WHERE press = ? AND at > ? ORDER BY at, entry LIMIT 1", (press, at)
         )
 
     def last_mark(self, press: str) -> MarkRow | None:
-        """The latest mark of a press."""
+        """The latest mark of a press; None where it was never counted."""
         return self._file.first(
             MarkRow, "SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT 1", (press,)
         )
 
     def mark_reaching(self, press: str, total: int) -> MarkRow | None:
-        """The first mark of a press at or over a running total."""
+        """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
         return self._file.first(
             MarkRow,
             "SELECT * FROM marks INDEXED BY marks_by_total WHERE press = ? AND total >= ? ORDER BY total, at LIMIT 1",
@@ -112,7 +112,7 @@ class Projections(RowsOfEntries):
         )
 
     def first_mark(self, press: str) -> MarkRow | None:
-        """The first mark of a press."""
+        """The first mark of a press, at which its total is 0; None where it was never counted."""
         return self._file.first(MarkRow, "SELECT * FROM marks WHERE press = ? ORDER BY at, entry LIMIT 1", (press,))
 
     def last_marks(self) -> list[MarkRow]:
@@ -151,7 +151,7 @@ class Projections(RowsOfEntries):
         )
 
     def last_fitting(self, item: str) -> FittingRow | None:
-        """The latest fitting of an item, ended or not."""
+        """The latest fitting of an item, ended or not; None where it never sat in anything."""
         return self._file.first(
             FittingRow, "SELECT * FROM fittings WHERE item = ? ORDER BY start DESC, started_by DESC LIMIT 1", (item,)
         )
@@ -176,7 +176,7 @@ class Projections(RowsOfEntries):
         self._many(STAYS.insert, rows)
 
     def stay_ended_before(self, item: str, at: str) -> StayRow | None:
-        """The last stay of an item that ended before a moment."""
+        """The last stay of an item on a press that ended before a moment; None where none did."""
         return self._file.first(
             StayRow, "SELECT * FROM stays WHERE item = ? AND until < ? ORDER BY start DESC LIMIT 1", (item, at)
         )
@@ -188,7 +188,7 @@ class Projections(RowsOfEntries):
         )
 
     def stay_after(self, item: str, at: str) -> StayRow | None:
-        """The first stay of an item that starts after a moment."""
+        """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         return self._file.first(
             StayRow, "SELECT * FROM stays WHERE item = ? AND start > ? ORDER BY start LIMIT 1", (item, at)
         )
@@ -282,7 +282,7 @@ class Projections(RowsOfEntries):
         )
 
     def sign_off_for(self, item: str, task: str, occurrence: str) -> SignOffRow | None:
-        """The sign-off in effect that answers an occurrence of a line."""
+        """The sign-off in effect for an occurrence of a line; None where nobody signed it."""
         return self._file.first(
             SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND occurrence = ? ORDER BY at DESC LIMIT 1",
@@ -290,7 +290,7 @@ class Projections(RowsOfEntries):
         )
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest graded sign-off of an item with at least a grade."""
+        """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
         return self._file.first(
             SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND grade >= ? ORDER BY at DESC, entry DESC LIMIT 1",
@@ -298,7 +298,7 @@ class Projections(RowsOfEntries):
         )
 
     def replace_deferrals(self, item: str, task: str, rows: Sequence[DeferralRow]) -> None:
-        """Replaces the deferrals of a line."""
+        """Replaces the deferrals of a line, all its occurrences together."""
         self._one("DELETE FROM deferrals WHERE item = ? AND task = ?", (item, task))
         self._many(DEFERRALS.insert, rows)
 
@@ -316,7 +316,7 @@ class Projections(RowsOfEntries):
         self._many(HAPPENINGS.insert, rows)
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item before a moment."""
+        """The latest event of a kind on an item before a moment; None where there was none."""
         return self._file.first(
             HappeningRow,
             "SELECT * FROM happenings WHERE item = ? AND what = ? AND at < ? ORDER BY at DESC, entry DESC LIMIT 1",

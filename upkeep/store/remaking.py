@@ -16,12 +16,13 @@ from typing import Literal, TypeVar
 
 T = TypeVar("T")
 
-Stage = Literal["waiting", "reading", "judging", "filling"]
+Stage = Literal["waiting", "following", "reading", "judging", "filling", "comparing", "days"]
 
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far the making of tables has come: ``done`` of ``of`` entries read, lines judged or rows filled in.
+    """How far long work has come: ``done`` of ``of`` entries followed along the chain or read, lines judged, rows
+    filled in, tables compared, or days written.
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """
@@ -39,7 +40,7 @@ _SAY_SECONDS = 1.0
 
 
 def nobody(progress: Progress) -> None:
-    """A watch that says nothing."""
+    """A watch that shows nothing: where nobody waits, or output goes to a file."""
 
 
 _EACH = 500

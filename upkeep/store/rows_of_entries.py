@@ -30,7 +30,7 @@ class RowsOfEntries:
             self._file.connection.execute(table_of(type(row)).insert, row)
 
     def remove_rows_of(self, entry: int) -> None:
-        """Removes the rows of an entry."""
+        """Removes the rows of an entry from every table that keeps one row for each."""
         for table in ENTRY_TABLES:
             self._file.connection.execute(f"DELETE FROM {table.name} WHERE entry = ?", (entry,))
 
@@ -65,7 +65,7 @@ class RowsOfEntries:
         )
 
     def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part, with its number."""
+        """The latest rework of a part, with how many it has had; None where it was never reworked."""
         return self._file.first(
             LastRework,
             "SELECT *, (SELECT count(*) FROM reworks r WHERE r.item = reworks.item) FROM reworks WHERE item = ? "
@@ -87,7 +87,7 @@ class RowsOfEntries:
         return self._file.all(StatedRow, "SELECT * FROM stated ORDER BY at, entry")
 
     def last_stated(self, item: str, task: str) -> StatedRow | None:
-        """What was last stated about a line."""
+        """What was last stated about a line; None where nobody stated anything."""
         return self._file.first(
             StatedRow,
             "SELECT * FROM stated WHERE item = ? AND task = ? ORDER BY at DESC, entry DESC LIMIT 1",

@@ -57,7 +57,7 @@ class WearHistory:
         return self._file.first(RetiredRow, "SELECT * FROM retired WHERE item = ? ORDER BY at, entry LIMIT 1", (item,))
 
     def last_graded(self, items: tuple[str, ...], after: str, until: str) -> Graded | None:
-        """The last graded inspection of some items over (after, until]."""
+        """The last graded inspection of some items over (after, until]; None where none was graded then."""
         marks = ", ".join("?" * len(items))
         return self._file.first(
             Graded,

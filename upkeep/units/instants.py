@@ -40,7 +40,9 @@ class Zone:
             self._info = ZoneInfo(name)
         except (ZoneInfoNotFoundError, ValueError, OSError):
             raise Unreadable(
-                said("{name} is no time zone name; write one like 'Europe/Berlin' or 'UTC'.", name=Quoted(name))
+                said(
+                    "{name} is not the name of a time zone; write one like 'Europe/Berlin' or 'UTC'.", name=Quoted(name)
+                )
             ) from None
         self.name = name
         self._read = lru_cache(maxsize=1024)(self._instant_of)  # a file names one moment for many presses
@@ -83,7 +85,7 @@ class Zone:
         if not found:
             raise Unreadable(
                 said(
-                    "{text} is no moment; write it like '2026-03-02 06:00' (local time of the plant).",
+                    "{text} is not a date and time; write it like '2026-03-02 06:00' (local time of the plant).",
                     text=Quoted(text),
                 )
             )
@@ -93,7 +95,7 @@ class Zone:
                 return datetime.fromisoformat(f"{found[1]}T{found[2]}{found[3]}").astimezone(UTC)
             return self._unambiguous(wall, text)
         except (ValueError, OverflowError):
-            raise Unreadable(said("{text} is not on the calendar or the clock.", text=Quoted(text))) from None
+            raise Unreadable(said("{text} is not a real date and time.", text=Quoted(text))) from None
 
     def _unambiguous(self, wall: datetime, text: str) -> datetime:
         early = wall.replace(tzinfo=self._info)
@@ -101,7 +103,7 @@ class Zone:
         if instant.astimezone(self._info).replace(tzinfo=None) != wall:
             raise Unreadable(
                 said(
-                    "{text} does not exist in {zone}: the clock is put forward over it.",
+                    "{text} does not exist in {zone}: the clocks go forward over it.",
                     text=Quoted(text),
                     zone=self.name,
                 )
@@ -110,7 +112,7 @@ class Zone:
             late = early.replace(fold=1)
             raise Unreadable(
                 said(
-                    "{text} exists twice in {zone}; write {first} for the first or {second} for the second.",
+                    "{text} comes twice in {zone}; write {first} for the first or {second} for the second.",
                     text=Quoted(text),
                     zone=self.name,
                     first=text + self._offset_text(early),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
-from functools import lru_cache
 
 from upkeep.units.recurrence import Recurrence
 
@@ -15,11 +14,19 @@ class PlannedDays:
     """Days of a rule from a start on, with exceptions.  Raises :class:`upkeep.errors.Unreadable` for a bad rule."""
 
     def __init__(self, rule: str, start: date, also: Sequence[date] = (), never: Sequence[date] = ()) -> None:
-        self._rule = _recurrence(rule, start)
+        self._rule = Recurrence(rule, _wall(start))
         self._also, self._never = sorted(set(also)), frozenset(never)
+        self._following: dict[date, date | None] = {}
 
     def after(self, day: date, *, inclusive: bool = False) -> date | None:
         """The first planned day after a day (or on it); None where the rule has ended."""
+        if inclusive:
+            return self._after(day, inclusive=True)
+        if day not in self._following:
+            self._following[day] = self._after(day, inclusive=False)
+        return self._following[day]
+
+    def _after(self, day: date, *, inclusive: bool) -> date | None:
         found = self._ruled_after(day, inclusive)
         added = [one for one in self._also if one > day or (inclusive and one == day)]
         candidates = [one for one in (found, next((one for one in added if one not in self._never), None)) if one]
@@ -46,11 +53,6 @@ class PlannedDays:
         while day is not None and day < end:
             yield day
             day = self.after(day)
-
-
-@lru_cache(maxsize=4096)
-def _recurrence(rule: str, start: date) -> Recurrence:
-    return Recurrence(rule, _wall(start))
 
 
 def _wall(day: date) -> datetime:

@@ -282,7 +282,7 @@ def interval_after(day: date, every: str) -> date:
             return day + timedelta(days=number * (7 if unit == "week" else 1))
         return _months_after(day, number * (12 if unit == "year" else 1))
     except (OverflowError, ValueError):
-        raise Unreadable(said("{every} from {day} leads past the year 9999.", every=Quoted(every), day=day)) from None
+        raise Unreadable(said("{every} from {day} goes past the year 9999.", every=Quoted(every), day=day)) from None
 
 
 def _months_after(day: date, months: int) -> date:
@@ -297,7 +297,8 @@ def _read_interval(every: str) -> tuple[int, str]:
     if not found or int(found[1]) == 0:
         raise Unreadable(
             said(
-                "{every} is no interval; write it like '7 days', '2 weeks', '1 month' or '1 year'.", every=Quoted(every)
+                "{every} is not an interval; write it like '7 days', '2 weeks', '1 month' or '1 year'.",
+                every=Quoted(every),
             )
         )
     return int(found[1]), found[2]

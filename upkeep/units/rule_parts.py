@@ -94,9 +94,9 @@ def _written(text: str) -> dict[str, str]:
     for part in text.strip().upper().removeprefix("RRULE:").split(";"):
         name, equals, value = part.partition("=")
         if not equals or name not in _READERS:
-            _refuse(text, part, said("no such part; a rule has {parts}", parts=listed(_READERS)))
+            _refuse(text, part, said("there is no such part; the parts of a rule: {parts}", parts=listed(_READERS)))
         if name in parts:
-            _refuse(text, part, said("this part stands twice"))
+            _refuse(text, part, said("this part is given twice"))
         parts[name] = value
     return parts
 
@@ -167,11 +167,11 @@ def _until(value: str) -> datetime:
     if not found:
         raise _Unfit(said("write a day like 20261231 or a local moment like 20261231T220000"))
     if found[3]:
-        raise _Unfit(said("this is UTC time; the rule runs on the plant's wall clock, so write local time without Z"))
+        raise _Unfit(said("this is UTC; the rule runs on the plant's wall clock, so write local time without Z"))
     try:
         return datetime.fromisoformat(f"{found[1]}T{found[2] or '000000'}")
     except ValueError:
-        raise _Unfit(said("this is not on the calendar or the clock")) from None
+        raise _Unfit(said("this is not a real date and time")) from None
 
 
 _READERS: Mapping[str, Callable[[str], Any]] = {
@@ -203,12 +203,12 @@ _FIELDS: Mapping[str, str] = {
 
 def _check_together(text: str, rule: RuleParts) -> None:
     if rule.count is not None and rule.until is not None:
-        _refuse(text, "COUNT", said("COUNT and UNTIL cannot stand together; keep one"))
+        _refuse(text, "COUNT", said("COUNT and UNTIL cannot be used together; keep one"))
     for part, freqs in _ONLY_IN.items():
         if part in rule.numbers and rule.freq not in freqs:
             _refuse(text, part, said("it has no meaning in a {freq} rule", freq=rule.freq))
     if "BYSETPOS" in rule.numbers and not rule.days and len(rule.numbers) == 1:
-        _refuse(text, "BYSETPOS", said("it chooses from what another BY part gives; add one"))
+        _refuse(text, "BYSETPOS", said("it selects from what another BY part gives; add one"))
     ordinals = [abs(ordinal) for _, ordinal in rule.days if ordinal is not None]
     if ordinals:
         _check_ordinals(text, rule, max(ordinals))
@@ -245,7 +245,7 @@ def _check_clock(text: str, rule: RuleParts, start: datetime) -> None:
     times = ((first + turn * step) % _DAY_SECONDS for turn in range(_DAY_SECONDS // gcd(step, _DAY_SECONDS)))
     if not any(_meets(rule, asked, second) for second in times):
         _refuse(
-            text, asked[0], said("counted from {start} the rule never comes to such a time", start=f"{start:%H:%M:%S}")
+            text, asked[0], said("counting from {start}, the rule never reaches such a time", start=f"{start:%H:%M:%S}")
         )
 
 

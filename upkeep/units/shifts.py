@@ -136,12 +136,12 @@ class ShiftCalendar:
             day = date.fromisoformat(day_text)
         except ValueError:
             raise Unreadable(
-                said("{key} names no shift; write the day and the shift like '2026-03-02/early'.", key=Quoted(key))
+                said("{key} is not a shift; write the day and the shift like '2026-03-02/early'.", key=Quoted(key))
             ) from None
         for span in self._spans(day.toordinal(), day.toordinal()):
             if span.name == name:
                 return span
-        raise Unreadable(said("{key} names no shift: {why}", key=Quoted(key), why=self._why_none(day, name)))
+        raise Unreadable(said("{key} is not a shift: {why}", key=Quoted(key), why=self._why_none(day, name)))
 
     def _why_none(self, day: date, name: str) -> Said:
         names = [shift.name for shift in self._shifts]
@@ -205,7 +205,7 @@ def _read(rule: ShiftRule) -> _Shift:
         if day not in DAY_CODES:
             raise Unreadable(
                 said(
-                    "Shift {shift}: {day} is no day; write {codes}.",
+                    "Shift {shift}: {day} is not a day of the week; write {codes}.",
                     shift=Quoted(rule.name),
                     day=Quoted(day),
                     codes=listed(DAY_CODES),
@@ -220,7 +220,7 @@ def _wall_time(name: str, text: str) -> time:
     if not found:
         raise Unreadable(
             said(
-                "Shift {name}: {text} is no time of day; write it like '06:00' or '22:30'.",
+                "Shift {name}: {text} is not a time of day; write it like '06:00' or '22:30'.",
                 name=Quoted(name),
                 text=Quoted(text),
             )

@@ -24,17 +24,17 @@ def week_days(week: str) -> tuple[date, date]:
     """
     found = _WEEK.match(week)
     if not found:
-        raise Unreadable(said("{week} is no week; write year and week like '2026-W09'.", week=Quoted(week)))
+        raise Unreadable(said("{week} is not a week; write year and week like '2026-W09'.", week=Quoted(week)))
     year, number = int(found[1]), int(found[2])
     try:
         monday = date.fromisocalendar(year, number, 1)
         return monday, monday + timedelta(days=6)
     except (ValueError, OverflowError):
-        raise Unreadable(said("{week} is no week: {why}", week=Quoted(week), why=_why_no_week(year))) from None
+        raise Unreadable(said("{week} is not a week: {why}", week=Quoted(week), why=_why_no_week(year))) from None
 
 
 def _why_no_week(year: int) -> Said:
     if not date.min.year < year < date.max.year:
         return said("write a year from 0002 to 9998.")
     last = date(year, 12, 28).isocalendar().week
-    return said("{year} has the weeks 01 to {last}.", year=Numeral(year), last=last)
+    return said("{year} has weeks 01 to {last}.", year=Numeral(year), last=last)

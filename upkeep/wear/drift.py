@@ -40,28 +40,32 @@ def drift(
     n = len(settings)
     if line is None:
         few = said(
-            "{title}: no trend of the setting, {n} values at set-up; {needed} are needed.",
+            "{title}: no trend of the setting; values at set-up: {n}, needed: {needed}.",
             title=title,
             n=n,
             needed=LEAST_POINTS,
         )
         return Drift(n, None, few)
-    coarse = said("It has steps only ({steps}): it moves late.", steps=listed(map(figures, steps))) if steps else None
+    coarse = (
+        said("It can only be set in steps ({steps}), so it shows wear late.", steps=listed(map(figures, steps)))
+        if steps
+        else None
+    )
     slope = said("{title}: {slope} from {n} set-ups", title=title, slope=slope_text(line.slope, unit), n=n)
     if not line.is_sloped(1 - LEVEL):
-        return Drift(n, line, in_turn(said("{slope}; cannot be told from none.", slope=slope), coarse))
+        return Drift(n, line, in_turn(said("{slope}; no drift can be told from the scatter.", slope=slope), coarse))
     flat = _line(*heights)
     if flat is None or flat.is_sloped(1 - LEVEL):
-        return Drift(n, line, in_turn(said("{slope}; the setting drifts.", slope=slope), coarse))
+        return Drift(n, line, in_turn(said("{slope}; the setting is drifting.", slope=slope), coarse))
     alarm = said(
-        "ALARM: {title} drifted by {moved} {unit} over {strokes} strokes while the crimp height stays flat: wear is "
-        "being adjusted away. Look at punch and anvil, and crush a slug, before the next order.",
+        "ALARM: {title} has drifted by {moved} {unit} over {strokes} strokes while the crimp height stays "
+        "flat: wear is being adjusted away. Look at punch and anvil and crush a slug before the next order.",
         title=title,
         moved=figures(line.at(done[-1]) - line.at(done[0])),
         unit=unit,
         strokes=max(done) - min(done),
     )
-    why = said("{slope}; the setting drifts and the crimp height does not.", slope=slope)
+    why = said("{slope}; the setting is drifting and the crimp height is not.", slope=slope)
     return Drift(n, line, in_turn(why, coarse), alarm)
 
 

@@ -54,7 +54,7 @@ def bound_of(distance: float, slope: float, unit: str) -> Bound:
     lasts = abs(distance / slope)
     half = two_figures(lasts / 2)
     why = said(
-        "warning to limit {distance} at {slope}: {lasts} strokes, half of it {half}",
+        "from warning to limit {distance}, at {slope}: {lasts} strokes, half of that {half}",
         distance=distance_text(abs(distance), unit),
         slope=slope_text(slope, unit),
         lasts=round(lasts),
@@ -80,12 +80,12 @@ def proposal(present: int | None, grades: Sequence[int], bounds: Sequence[Bound]
     wanted, why = _stepped(present, grades)
     tightest = min(bounds, key=lambda bound: bound.strokes, default=None)
     if tightest is None:
-        unbound = said("No bound by wear: no point has a trend toward a limit with a warning before it.")
+        unbound = said("Wear sets no bound: no point has a trend toward a limit with a warning before it.")
         return Proposal(present, wanted, in_turn(why, unbound))
     if wanted is None or wanted > tightest.strokes:
-        beyond = said("Never beyond half of {bound}.", bound=tightest.why)
+        beyond = said("Never more than the bound set by wear ({bound}).", bound=tightest.why)
         return Proposal(present, tightest.strokes, in_turn(why, beyond))
-    return Proposal(present, wanted, in_turn(why, said("Within the bound by wear ({bound}).", bound=tightest.why)))
+    return Proposal(present, wanted, in_turn(why, said("Within the bound set by wear ({bound}).", bound=tightest.why)))
 
 
 def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, Said]:
@@ -95,7 +95,7 @@ def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, Sa
     if grades and grades[-1] >= BAD:
         shorter = max(1, round(present * SHORTER))
         return shorter, said(
-            "{interval} now; the last finding was grade {grade}: half, {shorter}.",
+            "{interval} now; the last grade found was {grade}: halved to {shorter}.",
             interval=now,
             grade=grades[-1],
             shorter=shorter,
@@ -104,11 +104,13 @@ def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, Sa
     if len(lately) == GOOD_IN_A_ROW and max(lately) <= GOOD:
         longer = two_figures(present * LONGER)
         return longer, said(
-            "{interval} now; {n} findings in a row are 0 or 1 ({grades}): + 25 %, {longer}.",
+            "{interval} now; the last {n} grades found are 0 or 1 ({grades}): 25 % longer, {longer}.",
             interval=now,
             n=GOOD_IN_A_ROW,
             grades=listed(lately),
             longer=longer,
         )
     found = listed(grades) if grades else said("none")
-    return present, said("{interval} now; findings since it holds: {grades}: no step.", interval=now, grades=found)
+    return present, said(
+        "{interval} now; grades found since it was set: {grades}. No change.", interval=now, grades=found
+    )

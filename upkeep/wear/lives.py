@@ -146,16 +146,16 @@ def _stated(lives: Lives, shape: float) -> LifeCurve:
 
 def _too_few(lives: Lives, shape: float | None) -> Said:
     if shape is None and len(lives.failures) >= LEAST_FAILURES:
-        return said("All failed at the same age: no distribution can be told from that.")
+        return said("All failed at the same age: no distribution can be fitted to that.")
     if shape is None:
         return said(
-            "Too few: a distribution takes {needed} failures. With a shape that is stated (--shape), one is enough.",
+            "Too few failures: fitting a distribution takes {needed}. With a stated shape (--shape), one is enough.",
             needed=LEAST_FAILURES,
         )
     if not any(lives.suspensions):
         return said("Nothing has run yet.")
     return said(
-        "Nothing has failed: with the stated shape {shape} the scale is {lowest} strokes or more (95 %).",
+        "Nothing has failed: with the stated shape of {shape} the scale is {lowest} strokes or more (95 %).",
         shape=Figure(shape),
         lowest=round(scale_bounds(lives, shape, LEVEL).low),
     )
@@ -174,7 +174,7 @@ def _why(curve: LifeCurve, shape: float | None) -> Said:
         )
     )
     fitted = said(
-        "Weibull {shaped}, scale {scale}. A tenth is worn by {worn_by}.",
+        "Weibull, {shaped}, scale {scale}. A tenth have failed by {worn_by}.",
         shaped=shaped,
         scale=_between(weibull.scale, curve.scale_bounds),
         worn_by=_between(curve.worn_by, curve.worn_by_bounds),
@@ -187,8 +187,8 @@ def _not_to_be_used(curve: LifeCurve) -> Said | None:
     if curve.without_suspensions is None or curve.mean_failed is None:
         return None
     return said(
-        "Not to be used: {without_suspensions} with the suspensions left out; the plain mean of the failures, {mean}, "
-        "by which {share} are worn.",
+        "Do not use the figure with the suspensions left out, {without_suspensions}, nor the plain mean of "
+        "the failures, {mean}: by then {share} have failed.",
         without_suspensions=round(curve.without_suspensions),
         mean=round(curve.mean_failed),
         share=Figure(curve.weibull.failed(curve.mean_failed), ".0%"),
@@ -205,14 +205,14 @@ def replacing_of(weibull: Weibull, cost_ratio: float) -> Replacing:
     best = age_replacement(weibull.shape, cost_ratio)
     if best.age_over_scale is None:
         why = said(
-            "No planned replacement helps: {reason}. Run to the limit, inspected.",
+            "Planned replacement does not help: {reason}. Run it to the limit and inspect it.",
             reason=_no_help(weibull.shape, cost_ratio),
         )
         return Replacing(cost_ratio, None, 0.0, best.failed_before, why)
     age = best.age_over_scale * weibull.scale
     why = said(
-        "A failure costs {ratio} times a planned replacement: replace at {age} ({share} of the scale). It saves "
-        "{saving} of the cost of running to failure; {failed} fail before it all the same.",
+        "A failure costs {ratio} times a planned replacement: replace at {age} ({share} of the scale). That "
+        "saves {saving} of the cost of running to failure; {failed} still fail before it.",
         ratio=Figure(cost_ratio),
         age=in_strokes(round(age)),
         share=Figure(best.age_over_scale, ".2f"),
@@ -234,7 +234,7 @@ def agreement(groups: Mapping[str, Lives]) -> Agreement:
     """Whether groups of lives, by name, may be taken as one: a likelihood-ratio test of equal Weibull distributions."""
     tested = {name: lives for name, lives in groups.items() if len(set(lives.failures)) > 1}
     apart = tuple(name for name in groups if name not in tested)
-    left = said("Left out of the pool, too few failures to be compared: {groups}.", groups=listed(apart))
+    left = said("Left out of the pool because they have too few failures to compare: {groups}.", groups=listed(apart))
     if len(tested) < 2:
         return Agreement(True, None, apart if tested else (), left if tested and apart else None)
     from scipy.special import chdtrc
@@ -244,10 +244,10 @@ def agreement(groups: Mapping[str, Lives]) -> Agreement:
     chance = float(chdtrc(2 * (len(tested) - 1), max(0.0, 2 * (apiece - pooled))))
     agree = chance >= AGREE_FROM
     why = (
-        said("{groups} agree (chance {chance}): they are pooled.", groups=all_of(tested), chance=Figure(chance, ".0%"))
+        said("{groups} agree (p = {chance}) and are pooled.", groups=all_of(tested), chance=Figure(chance, ".0%"))
         if agree
         else said(
-            "{groups} do not agree (chance {chance}): they are not pooled.",
+            "{groups} do not agree (p = {chance}) and are not pooled.",
             groups=all_of(tested),
             chance=Figure(chance, ".1%"),
         )

@@ -69,12 +69,12 @@ def separated(evidence: Evidence) -> Hint | None:
     if not evidence.crimp:
         return None
     if not evidence.slug_on:
-        ask = said("a slug: it tells tool and press apart from wire and terminal")
+        ask = said("a slug: it tells whether tool and press are at fault, or wire and terminal")
         return Hint(None, None, said("the crimp height moved and no slug was crushed"), ask)
     reel = _only_one(evidence.by_reel)
     if reel is not None:
         why = said("the slug is steady and only reel {reel} shows it", reel=reel)
-        return Hint(Suspect.REEL, reel, why, said("the drawing of that lot"))
+        return Hint(Suspect.REEL, reel, why, said("that lot against the drawing"))
     why = said("the slug is steady and the crimp height moved")
     return Hint(Suspect.WIRE, None, why, said("wire, terminal and gauge"))
 
@@ -84,14 +84,14 @@ def _slug_moved(evidence: Evidence, press: str) -> Hint:
     shut = evidence.shut_on.get(press)
     if good and shut is not True:
         why = said(
-            "the slug of the same set is good on {presses} and moved on {press}", presses=listed(good), press=press
+            "the slug of the same set is good on {presses} but moved on {press}", presses=listed(good), press=press
         )
         if shut is not None:
-            why = said("{why}; its shut height was measured good, so measure it again", why=why)
+            why = said("{why}; the shut height of that press measured good, so measure it again", why=why)
         return Hint(Suspect.PRESS, press, why, said("the shut height of {press}", press=press), press)
     if shut is None:
-        why = said("the slug moved on {press} and its shut height was not measured since", press=press)
-        ask = said("the shut height of {press}, before the die is blamed", press=press)
+        why = said("the slug moved on {press}, whose shut height has not been measured since", press=press)
+        ask = said("the shut height of {press}, before blaming the die", press=press)
         return Hint(None, press, why, ask, press)
     if shut:
         why = said("slug and shut height moved on {press}", press=press)

@@ -23,7 +23,7 @@ LENGTH, THICKER = 40.0, 0.5
 
 CAUTIONS = (
     CONTROL[Energy.LOCK],
-    "Turn by hand only, with the tool the press has for it; the guard goes back on before it runs.",
+    "Turn it by hand only, with the tool made for it; the guard goes back on before it runs.",
     LOCAL_LAW,
 )
 """What is read before anything else."""

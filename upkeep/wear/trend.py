@@ -110,8 +110,8 @@ def _refusal(line: Line, limits: Limits, unit: str) -> Said | None:
     slope = slope_text(line.slope, unit)
     if not line.is_sloped(1 - LEVEL):
         return said(
-            "No forecast: the slope ({slope}, from {n} values) cannot be told from none; it lies between {low} and "
-            "{high} (95 %).",
+            "No forecast: no slope can be told from the scatter ({slope}, from {n} values; between {low} and "
+            "{high} with 95 % confidence).",
             slope=slope,
             n=line.n,
             low=slope_text(line.slope_low, unit),
@@ -122,9 +122,9 @@ def _refusal(line: Line, limits: Limits, unit: str) -> Said | None:
         return None
     other, _ = limits.toward(-line.slope)
     if other is None:
-        return said("No forecast: it moves {slope}, and no limit is set.", slope=slope)
+        return said("No forecast: it moves by {slope}, and no limit is set.", slope=slope)
     return said(
-        "No forecast: it moves away from its limit {limit} {unit}, {slope}.",
+        "No forecast: it moves away from its limit of {limit} {unit}, by {slope}.",
         limit=figures(other),
         unit=unit,
         slope=slope,
@@ -146,15 +146,15 @@ def _far(ahead: Ahead, measured: int) -> Said | None:
     if not measured or ahead.safe <= FAR * measured:
         return None
     return said(
-        "That is {times} times as far as was measured: not in sight yet, no date to plan by.",
+        "That is {times} times as far as has been measured: too far ahead to plan a date by.",
         times=Figure(ahead.safe / measured, ".0f"),
     )
 
 
 def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: Value) -> Said:
     return said(
-        "{slope} from {n} values {since}, scatter {scatter} (Theil-Sen: {robust}). The line reaches {limit} {unit} at "
-        "{mean}, its 95 % prediction limit at {safe}: plan by {safe}.",
+        "{slope} from {n} values {since}, scatter {scatter} (Theil-Sen: {robust}). The line reaches {limit} "
+        "{unit} at {mean}, its 95 % prediction limit at {safe}: plan to replace by {safe}.",
         slope=slope_text(line.slope, unit),
         n=line.n,
         since=since,
@@ -182,15 +182,14 @@ def _jump(done: Sequence[int], values: Sequence[float], unit: str) -> Said | Non
     back = off * before.slope < 0
     follow = (
         said(
-            "It went back toward new: if the part was reworked or replaced, write that down ('rework', 'fit'); else "
-            "look at gauge, setting and press."
+            "It went back toward new: if the part was reworked or replaced, enter that ('rework', 'fit'); if "
+            "not, look at gauge, setting and press."
         )
         if back
         else said("Stop and look: gauge, setting, press, then the die.")
     )
     far_off = said(
-        "The last value lies {off} off the line through those before it, where {usual} is three times the usual "
-        "scatter.",
+        "The last value is {off} off the line through those before it; three times the usual scatter is {usual}.",
         off=distance_text(off, unit),
         usual=distance_text(high - before.at(done[-1]), unit),
     )

@@ -30,11 +30,11 @@ def hold_said(reason: HoldReason) -> Said:
         case Stopped():
             return said("stopped for a fault: {symptom}", symptom=reason.symptom)
         case LifeUnknown():
-            return said("unknown life: none left until it is inspected")
+            return said("life unknown: none is left until it is inspected")
         case GaugeOutOfTolerance():
-            return said("reads wrong by {off}: not used until it is calibrated and released", off=reason.off)
+            return said("reads wrong by {off}: not to be used until it is calibrated and released", off=reason.off)
         case Gone():
-            return said("gone for ever: {end}", end=reason.end)
+            return said("gone for good: {end}", end=reason.end)
         case GradedOut():
             return said("grade 4 (out) at the inspection")
         case FailedCheck():
@@ -43,4 +43,4 @@ def hold_said(reason: HoldReason) -> Said:
                 occasion = said("{occasion}, twice in a row", occasion=occasion)
             return said("failed check ({occasion}): {points}", occasion=occasion, points=listed(reason.points))
         case ToAdjust():
-            return said("to adjust and measure again: {points}", points=listed(reason.points))
+            return said("adjust and measure again: {points}", points=listed(reason.points))

@@ -9,6 +9,7 @@ from functools import singledispatch
 from upkeep.due.holds import Gone
 from upkeep.due.reasons import (
     After,
+    AfterFinding,
     AfterShutdown,
     Asked,
     AwaitsSecond,
@@ -16,7 +17,6 @@ from upkeep.due.reasons import (
     Deferred,
     Fixed,
     Floating,
-    Found,
     Held,
     InShift,
     InStorageOnly,
@@ -90,17 +90,17 @@ def _paused(reason: Paused, plant: Plant) -> Said:
 
 @told_of.register
 def _in_storage_only(reason: InStorageOnly, plant: Plant) -> Said:
-    return said("Not required: asked for in storage only")
+    return said("Not required: done only in storage")
 
 
 @told_of.register
 def _not_used(reason: NotUsed, plant: Plant) -> Said:
-    return said("Not required: not in use, the count did not move")
+    return said("Not required: not in use, the count has not moved")
 
 
 @told_of.register
 def _no_finding(reason: NoFinding, plant: Plant) -> Said:
-    return said("Not required: no finding of grade {grade} or worse since it was last done", grade=reason.grade)
+    return said("Not required: no grade of {grade} or worse since it was last done", grade=reason.grade)
 
 
 @told_of.register
@@ -127,9 +127,9 @@ def _asked(reason: Asked, plant: Plant) -> Said:
     first = asked[0] if asked else said("{reasons}", reasons=listed(asked))
     for other in asked[1:]:
         first = (
-            said("{one} or, whichever comes first, {other}", one=first, other=other)
+            said("{one}; or, whichever comes first, {other}", one=first, other=other)
             if reason.combine == "first"
-            else said("{one} and, whichever comes last, {other}", one=first, other=other)
+            else said("{one}; and, whichever comes last, {other}", one=first, other=other)
         )
     return first
 
@@ -149,11 +149,11 @@ def _usage(reason: Usage, plant: Plant) -> Said:
         usage = said("{usage} (interval halved after grade {grade})", usage=usage, grade=reason.halved_after)
     if reason.deducted is not None:
         usage = said(
-            "{usage} (the {strokes} over last time are deducted)", usage=usage, strokes=in_strokes(reason.deducted)
+            "{usage} (less the {strokes} it ran over last time)", usage=usage, strokes=in_strokes(reason.deducted)
         )
     if reason.low != reason.high:
         usage = said(
-            "{usage} (estimated: between {low} and {high}, a count was not taken)",
+            "{usage} (estimated: between {low} and {high}, because a count was not taken)",
             usage=usage,
             low=reason.low,
             high=reason.high,
@@ -167,7 +167,7 @@ def _life(reason: Life, plant: Plant) -> Said:
     since = said("since new")
     if reason.rework is not None:
         since = said(
-            "granted by rework {rework} (#{entry}), since then",
+            "granted by rework {rework} (#{entry}), since that rework",
             rework=reason.rework,
             entry=Numeral(reason.entry or 0),
         )
@@ -191,8 +191,8 @@ def _left(reason: Usage | Life) -> Said:
 
 _ORIGIN: dict[Origin, Said] = {
     "came": said("the day it came into the book"),
-    "done": said("the day done"),
-    "stated": said("the day done (stated, not verified)"),
+    "done": said("the day it was done"),
+    "stated": said("the day it was done (stated, not verified)"),
     "cancelled": said("the planned day that was cancelled"),
     "stored": said("the day storage began"),
 }
@@ -215,7 +215,7 @@ def _floating(reason: Floating, plant: Plant) -> Said:
 def _spread(reason: Spread, plant: Plant) -> Said:
     """ "due on Wed 2026-03-04: its share of the first 7 days, spread over the items"."""
     due = said(
-        "due on {due}: its share of the first {every}, spread over the items",
+        "due on {due}: the first {every} are spread over the items",
         due=Weekday(reason.due),
         every=reason.every,
     )
@@ -225,12 +225,14 @@ def _spread(reason: Spread, plant: Plant) -> Said:
 @told_of.register
 def _fixed(reason: Fixed, plant: Plant) -> Said:
     """ "due on Mon 2026-03-09: fixed by rule FREQ=WEEKLY;BYDAY=MO"."""
-    return _moved(said("due on {due}: fixed by rule {rule}", due=Weekday(reason.due), rule=reason.rule), reason, plant)
+    return _moved(
+        said("due on {due}: set by the rule {rule}", due=Weekday(reason.due), rule=reason.rule), reason, plant
+    )
 
 
 def _moved(due: Said, reason: Floating | Spread | Fixed, plant: Plant) -> Said:
     if reason.moved is not None:
-        due = said("{due}, moved to {day} since that is a day off", due=due, day=Weekday(reason.moved))
+        due = said("{due}, moved to {day} because that is a day off", due=due, day=Weekday(reason.moved))
     return _deferred(due, reason.deferred, plant)
 
 
@@ -264,14 +266,14 @@ def _after(reason: After, plant: Plant) -> Said:
 def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
     """ "due before it runs again after the shutdown until Fri 2026-08-14 (summer)"."""
     return said(
-        "due before it runs again after the shutdown until {day} ({name})",
+        "due before it runs again after the shutdown that ends on {day} ({name})",
         day=Weekday(reason.last_day),
         name=reason.name,
     )
 
 
 @told_of.register
-def _found(reason: Found, plant: Plant) -> Said:
+def _after_finding(reason: AfterFinding, plant: Plant) -> Said:
     """ "due since the inspection of 2026-03-09 14:05 found grade 3"."""
     found = (
         said("grade {grade}", grade=str(reason.grade))
@@ -291,8 +293,8 @@ def _in_shift(reason: InShift, plant: Plant) -> Said:
     """ "due in the early shift of Mon 2026-03-02, once each shift it is used"."""
     shift = said("due in the {shift} shift of {day}", shift=reason.shift, day=Weekday(reason.day))
     if reason.by_hour is not None:
-        shift = said("{shift}, by hour {hour} of it", shift=shift, hour=reason.by_hour)
-    return said("{shift}, once each shift it is used", shift=shift)
+        shift = said("{shift}, by hour {hour} of the shift", shift=shift, hour=reason.by_hour)
+    return said("{shift}, once in each shift in which it is used", shift=shift)
 
 
 # What was done before
@@ -301,7 +303,7 @@ def _in_shift(reason: InShift, plant: Plant) -> Said:
 @told_of.register
 def _awaits_second(reason: AwaitsSecond, plant: Plant) -> Said:
     return said(
-        "sign-off #{entry} waits for the second signature ({role})", entry=Numeral(reason.entry), role=reason.role
+        "sign-off #{entry} is waiting for its second signature ({role})", entry=Numeral(reason.entry), role=reason.role
     )
 
 
@@ -323,7 +325,7 @@ def _last_done(reason: LastDone, plant: Plant) -> Said:
     )
     if reason.gap_days is None:
         return done
-    return said("{done}, {days} days after the time before", done=done, days=reason.gap_days)
+    return said("{done}, {days} days after the previous time", done=done, days=reason.gap_days)
 
 
 @told_of.register
@@ -339,7 +341,7 @@ def _stated_done(reason: StatedDone, plant: Plant) -> Said:
         else said("does not count without a {lacking}", lacking=reason.lacks)
     )
     return said(
-        "stated done {day} by {name} (#{entry}), {doubt}",
+        "stated as done {day} by {name} (#{entry}), {doubt}",
         day=DayOf(reason.at, plant.zone),
         name=plant.name(reason.by),
         entry=Numeral(reason.entry),

@@ -61,12 +61,14 @@ class CheckForms:
         """What a check of a die set asks for; raises :class:`Refused` where no crimp of it is defined."""
         item = self._known.item(die_set)
         if item.kind is not Kind.DIE_SET:
-            raise Refused(said("{item} is a {kind}; what a die set makes is checked.", item=item.id, kind=item.kind))
+            raise Refused(
+                said("{item} is a {kind}; checks are made on what a die set makes.", item=item.id, kind=item.kind)
+            )
         crimps = [crimp for crimp in self._known.crimps.values() if crimp.family == item.family]
         if item.family is None or not crimps:
             raise Refused(
                 said(
-                    "Nobody has said what {item} makes: crimps.toml has no crimp of {part}.",
+                    "It is not known what {item} makes: crimps.toml has no crimp for {part}.",
                     item=item.id,
                     part=said("its family (it has none in items.csv)") if item.family is None else item.family,
                 )
@@ -116,7 +118,7 @@ class CheckForms:
             return point, "", refusal.said
         if table is not None:
             return replace(point, lower=least), pull.name_of(table), None
-        unknown = said("Nobody says what force it has to bear: not judged.")
+        unknown = said("No pull force is set for it: not judged.")
         return point, "", None if point.lower is not None else unknown
 
     # What is likely

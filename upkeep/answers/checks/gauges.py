@@ -154,7 +154,7 @@ class GaugeReports:
         entry = one.entry
         assert isinstance(entry, Check | Sign)
         if self._known.item(entry.item).kind not in CHECKED_KINDS:
-            return None, said("no product is made with it")
+            return None, said("no product is measured with it")
         part = self._tries.part(entry.item, point, entry.at)
         start = start_of(self._tries.before(one, point), self._known.since[entry.item], part)
         if start.entry is None:

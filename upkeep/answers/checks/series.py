@@ -51,8 +51,8 @@ class CheckSeries:
         if len(crimps) > 1 and not of_nominal:
             raise Refused(
                 said(
-                    "{point} of {item} was checked on {crimps}, each with its own nominal. Chart the deviation from "
-                    "it (--of-nominal), or one of them (--crimp).",
+                    "{point} of {item} was checked on {crimps}, each with its own nominal. Chart the "
+                    "deviation from nominal (--of-nominal), or one crimp (--crimp).",
                     point=point,
                     item=item,
                     crimps=listed(crimps),
@@ -100,8 +100,8 @@ class CheckSeries:
         found = list(islice(self._read(item, point, crimp), last))[::-1]
         let_go = [row for row in found if row.check.occasion not in _BEFORE]
         counting = [row for row in let_go if not self._tries.doubt(row.check.gauge, row.check.at)]
-        self._left[said("as found before adjusting")] += len(found) - len(let_go)
-        self._left[said("with a gauge that does not count")] += len(let_go) - len(counting)
+        self._left[said("as found, before adjusting")] += len(found) - len(let_go)
+        self._left[said("with a gauge that was not valid")] += len(let_go) - len(counting)
         if not counting:
             known = self._checked.points_checked(item)
             told = self._told()
@@ -133,7 +133,7 @@ class CheckSeries:
             row for row in rows
             if row.check.crimp == newest.crimp and _limits(row.check, point) == _limits(newest, point)
         ]  # fmt: skip
-        self._left[said("of another crimp, or under other limits")] += len(rows) - len(alike)
+        self._left[said("for another crimp, or under other limits")] += len(rows) - len(alike)
         return alike
 
     def _from_nominal(self, row: _Row, point: str) -> _Row | None:

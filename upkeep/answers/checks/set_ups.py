@@ -37,7 +37,7 @@ class SetUps:
                 said("check in the set-up of"),
                 item,
                 [],
-                said("It began {since}.", since=Moment(since, self._known.zone)),
+                said("That set-up began {since}.", since=Moment(since, self._known.zone)),
             )
         rows = tuple(self._row(one) for one in found)
         entries = [one.entry for one in found if isinstance(one.entry, Check)]

@@ -33,9 +33,9 @@ def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
         return judged, []
     scatter = usual_scatter(before) or 0.0
     told = said(
-        "STOP: the slug height jumped by {jump} mm, more than {times} times its usual scatter ({scatter} mm between "
-        "checks). Press or die, something moved or broke, or the gauge reads wrong: check the gauge, measure again, "
-        "then the shut height of the press. {item} is held.",
+        "STOP: the slug height jumped by {jump} mm, more than {times} times its usual scatter ({scatter} mm "
+        "between checks). Something in the press or the die has moved or broken, or the gauge reads wrong: "
+        "check the gauge and measure again, then check the shut height of the press. {item} is held.",
         jump=Figure(height - before[-1], "+.3f"),
         times=FACTOR,
         scatter=Figure(scatter, ".3f"),

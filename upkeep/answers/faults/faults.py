@@ -101,7 +101,7 @@ class FaultViews:
             for call in case.calls
         )
         return said(
-            "Fault #{fault} on {item}, {symptom}, calls for: {calls}.",
+            "Fault #{fault} on {item}, {symptom}, needs attention: {calls}.",
             fault=Numeral(case.number),
             item=case.item,
             symptom=case.symptom,
@@ -206,8 +206,8 @@ def _waits(case: FaultCase) -> Said:
     if case.missing:
         return said("It is {lacks}.", lacks=listed(said("not {what}", what=what) for what in case.missing))
     if case.stopped:
-        return said("It waits to be released.")
-    return said("It waits to be closed.")
+        return said("It is waiting to be released.")
+    return said("It is waiting to be closed.")
 
 
 def _cause_title(seen: Symptom, cause: str | None) -> str:

@@ -45,7 +45,7 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
     if last < first:
         raise Refused(
             said(
-                "There are no figures for these days: from {first} to {last}. The book began on {began}.",
+                "There are no figures from {first} to {last}. The book began on {began}.",
                 first=first,
                 last=last,
                 began=began,
@@ -54,7 +54,7 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
     if area is not None and area not in {place.area for place in context.known.places.values()}:
         raise Refused(
             said(
-                "The plant has no area {area}; it has {areas}.",
+                "The plant has no area {area}; its areas: {areas}.",
                 area=Quoted(area),
                 areas=listed(sorted(_areas(context))),
             )

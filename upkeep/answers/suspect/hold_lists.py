@@ -78,7 +78,7 @@ class SuspectViews:
         """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
         for doubt, flip in GaugeReports(self._context).turned_bad():
             told = said(
-                "bad without the error of its gauge ({off}, found {day}, #{entry})",
+                "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
                 off=Figure(doubt.off, "+g"),
                 day=DayOf(doubt.found, self._known.zone),
                 entry=Numeral(doubt.entry),
@@ -109,7 +109,7 @@ class SuspectViews:
                 said("failed characteristic"),
                 point,
                 near_misses(point, points),
-                said("#{number} failed another.", number=Numeral(number)),
+                said("#{number} failed something else.", number=Numeral(number)),
             )
         for found in lists:
             if point in (None, found.point):
@@ -117,7 +117,9 @@ class SuspectViews:
         if points:
             return self._of_check(number, point or points[0])
         raise Refused(
-            said("#{number} opened no hold list: nothing failed there, and it held nothing.", number=Numeral(number))
+            said(
+                "#{number} did not open a hold list: nothing failed in it, and it held nothing.", number=Numeral(number)
+            )
         )
 
     def window(self, item: str, point: str) -> HoldList:
@@ -131,7 +133,7 @@ class SuspectViews:
                 said("failed check of"),
                 point,
                 near_misses(point, known),
-                said("No {point} failed on {item} so far.", point=point, item=item),
+                said("No check of {point} on {item} has failed so far.", point=point, item=item),
             )
         return self.hold_list(max([*(row.entry for row in bad), *inspected]), point)
 
@@ -205,7 +207,7 @@ class SuspectViews:
         moment = self._read_before(item, reached(self._judge.counts, item, start, row.strokes - since_new)) or start
         name = self._known.names.get(one.entry.by, one.entry.by)
         told = said(
-            "from {strokes} of {item} on, instead of {before}: {because} ({name})",
+            "to begin at {strokes} of {item} instead of {before}: {because} ({name})",
             strokes=in_strokes(row.strokes),
             item=item,
             before=in_strokes(since_new),

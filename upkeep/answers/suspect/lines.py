@@ -141,21 +141,21 @@ class Lines:
             rows = self._found.measured_with(entry.gauge, since, until)
             others = sorted({row.item for row in rows if row.item != item})
             if others:
-                yield said("measured with the same gauge {gauge}: {items}", gauge=entry.gauge, items=listed(others))
+                yield said("measured with the same gauge, {gauge}: {items}", gauge=entry.gauge, items=listed(others))
         for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):
             if name:
                 others = [one for one in self._found.items_checked(what, name, since, until) if one != item]
                 if others:
                     yield (
-                        said("ran reel {name} as well: {items}", name=name, items=listed(others))
+                        said("also ran reel {name}: {items}", name=name, items=listed(others))
                         if what == "reel"
-                        else said("ran wire {name} as well: {items}", name=name, items=listed(others))
+                        else said("also ran wire {name}: {items}", name=name, items=listed(others))
                     )
         others = [one for one in self._found.items_checked_by(entry.by, since, until) if one != item]
         others = [one for one in others if self._known.item(one).kind in (Kind.DIE_SET, Kind.MODULE)]
         if others:
             name = self._known.names.get(entry.by, entry.by)
-            yield said("checked by {name} as well: {items}", name=name, items=listed(others))
+            yield said("also checked by {name}: {items}", name=name, items=listed(others))
 
 
 def _shown(mark: Mark, total: int, configuration: CounterConfiguration) -> int | None:

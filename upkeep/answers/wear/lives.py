@@ -62,7 +62,7 @@ class LivesOfParts:
                 said("family"),
                 family,
                 near_misses(family, families),
-                said("The families are {families}.", families=listed(families)),
+                said("The families: {families}.", families=listed(families)),
             )
         if kind is Kind.DIE_SET:
             return [self._known.item(key) for key in hosts if self._known.item(key).kind is kind]
@@ -114,7 +114,7 @@ class LivesOfParts:
         if retired is not None:
             return retired.end != "other", f"retired: {retired.end}"
         if is_last:
-            return False, "running" if end is None else "scrapped, nobody said why"
+            return False, "running" if end is None else "scrapped, no reason given"
         assert end is not None
         graded = self._graded(item, start, end)
         if graded is not None and graded.grade >= FAILED_FROM:

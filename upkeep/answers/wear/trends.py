@@ -74,13 +74,17 @@ def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> Sai
     if left is None or safe is None:
         return None
     if safe == 0:
-        past = said("The line itself is there.") if left == 0 else said("By the line {left} are left.", left=left)
-        return in_turn(said("None are left to plan by: replace or rework it before the next order."), past)
-    both = said("{safe} strokes left to plan by, {left} by the line.", safe=safe, left=left)
+        past = said("The average is at the limit too.") if left == 0 else said("On average {left} are left.", left=left)
+        return in_turn(said("None are left on the safe side (95 %): replace or rework it before the next order."), past)
+    both = said("{safe} strokes left on the safe side (95 %), {left} on average.", safe=safe, left=left)
     if when is None or when.expected is None:
         return in_turn(both, when.why if when else None)
-    until = said("safe until {day}", day=when.latest_safe) if when.latest_safe else said("no day ahead is safe")
-    rate = said("At the rate it runs now: {until} (95 %), expected {day}.", until=until, day=when.expected)
+    until = (
+        said("safe until {day}", day=when.latest_safe)
+        if when.latest_safe
+        else said("not safe even for the next working day")
+    )
+    rate = said("At its present rate: {until} (95 %), expected {day}.", until=until, day=when.expected)
     return in_turn(both, rate)
 
 

@@ -120,7 +120,7 @@ class WearViews:
             return nominal, f"nominal of {HEIGHT}{named}"
         raise Refused(
             said(
-                "Nobody says which closed height {item} should have: name it (--height), or the crimp (--crimp).",
+                "The closed height of {item} is not known: give it (--height), or name the crimp (--crimp).",
                 item=item.id,
             )
         )

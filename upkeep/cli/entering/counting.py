@@ -19,14 +19,14 @@ from upkeep.said import said
 from upkeep.sources.drop import COUNTS
 
 _count_option = click.option("--count", "figure", type=int, help="What the press counter shows at that moment.")
-_no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it: the split stays an estimate.")
+_no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it: the strokes are shared by estimate.")
 
 
 @click.command()
 @click.argument("press", required=False)
 @click.argument("value", type=int, required=False)
-@click.option("--rolled-over", is_flag=True, help="The counter passed its last figure since the reading before.")
-@click.option("--after-reset", is_flag=True, help="Somebody had set the counter back to zero since.")
+@click.option("--rolled-over", is_flag=True, help="The counter has rolled over since the reading before.")
+@click.option("--after-reset", is_flag=True, help="The counter has been set back to zero since the reading before.")
 @from_option
 @happened_option
 @by_option
@@ -36,12 +36,12 @@ def count(
     press: str | None, value: int | None, rolled_over: bool, after_reset: bool, file: Path | None, at_text: str | None,
     by: str, because: str, book_path: Path,
 ) -> None:  # fmt: skip
-    """Write down that the counter of PRESS (or of a module with one of its own) shows VALUE.
+    """Enter that the counter of PRESS (or of a module that has its own) shows VALUE.
 
-    A count faster than the press can be is refused; the lead may write it with --because, and is asked about it again.
+    A count faster than the press can run is refused; the lead may enter it with --because, and is asked about it later.
 
     --from FILE takes counts from a CSV file instead, with the columns press, at, count (local time of the plant): the
-    good lines go in, the bad ones are told with their numbers, and the same file twice changes nothing.
+    good lines go in, the bad ones are listed by number, and loading the same file twice changes nothing.
 
     Example: strokebook count P-07 1204300 --by ana
     """
@@ -49,7 +49,7 @@ def count(
         take_file(book_path, file, COUNTS, by)
         return
     if press is None or value is None:
-        raise WrongUsage(said("Name the press and what its counter shows, or a file by --from."))
+        raise WrongUsage(said("Name the press and what its counter shows, or a file with --from."))
     write(
         book_path,
         at_text,
@@ -72,7 +72,7 @@ def count(
 @click.argument("inside")
 @_count_option
 @_no_count_option
-@click.option("--swap", is_flag=True, help="End whatever is in the way at the same moment.")
+@click.option("--swap", is_flag=True, help="Take out whatever is in the way at the same moment.")
 @happened_option
 @by_option
 @because_option
@@ -138,13 +138,13 @@ def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool)
     if press is not None and figure is None and not no_count:
         raise WrongUsage(
             said(
-                "{item} moves on {press}: read its counter and give --count, or --no-count if nobody did.",
+                "{item} moves on {press}: read the counter and give --count, or --no-count if nobody read it.",
                 item=item,
                 press=press,
             )
         )
     if press is None and figure is not None:
-        raise WrongUsage(said("{item} moves on no press; leave --count away.", item=item))
+        raise WrongUsage(said("{item} is not moving on or off a press; leave out --count.", item=item))
 
 
 def _in_the_way(book: Book, hanging: dict[str, str], item: str, inside: str) -> list[str]:

@@ -32,9 +32,9 @@ from upkeep.units.instants import Zone
 @because_option
 @book_option
 def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """Put WORDS in the place of entry number ENTRY, for a reason; both stay visible.
+    """Replace entry number ENTRY with WORDS, for a reason; both stay visible.
 
-    WORDS are those of the entry's line of text, without moment and name; the moment stays the old one unless --at says
+    WORDS are those of the entry's line of text, without time and name; the time stays the same unless --at gives
     another.
 
     Example: strokebook correct 812 count P-07 1209410 --because "figures swapped" --by ana
@@ -52,24 +52,26 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
 @because_option
 @book_option
 def strike(entry: int, by: str, because: str, book_path: Path) -> None:
-    """Strike entry number ENTRY, which never was true; it stays visible and no longer counts."""
+    """Strike entry number ENTRY, which was never true; it stays visible but no longer counts."""
     write(book_path, None, lambda book, at: [Strike(at=at, by=by, entry=entry, because=because)])
 
 
 @click.command()
 @click.argument("lines", type=click.File(encoding="utf-8", errors="replace"))
-@click.option("--merge", is_flag=True, help="From a terminal that was cut off: what others signed becomes an extra.")
+@click.option(
+    "--merge", is_flag=True, help="From a terminal that was offline: what others have already signed becomes an extra."
+)
 @book_option
 def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
-    """Write the entries in the file LINES (- for standard input), one line each; all or none.
+    """Enter the lines of the file LINES (- for standard input), one entry each; all or none.
 
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
 
-    It is recorded now, whenever it happened, unless it says when it was written (recorded 2026-03-02 06:05). Only an
-    empty book, or one just restored, takes lines as written when they happened: so an export gives the same book again,
-    with the same salts and links.
+    Each is recorded as of now, whenever it happened, unless it says when it was written (recorded 2026-03-02 06:05).
+    Only an empty book, or one just restored, takes lines as written when they happened: in that way an export gives
+    the same book again, with the same salts and links.
 
-    With --merge they are written in the order in which they happened, and work that somebody else has signed already is
+    With --merge they are written in the order in which they happened, and work that somebody else has already signed is
     kept as an extra: one sign-off counts, and none is lost.
     """
     with opened(book_path) as book:
@@ -95,7 +97,7 @@ def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry
         except Unreadable as error:
             wrong.append(said("line {line}: {why}", line=Numeral(number), why=error.said))
     if wrong:
-        raise Unreadable(in_lines([*wrong, said("Nothing was written; mend these lines and enter the file again.")]))
+        raise Unreadable(in_lines([*wrong, said("Nothing was written; correct these lines and enter the file again.")]))
     return entries
 
 
@@ -112,7 +114,12 @@ def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
 
 
 def _kept_as_extra(taken: AlreadySigned, line: str) -> Said:
-    return said("{name} was first, {moment}; kept as an extra: {line}", name=taken.name, moment=taken.when, line=line)
+    return said(
+        "{name} was first, {moment}; this one is kept as an extra: {line}",
+        name=taken.name,
+        moment=taken.when,
+        line=line,
+    )
 
 
 def _last_for(taken: AlreadySigned, entries: Sequence[Entry]) -> tuple[int, Sign]:

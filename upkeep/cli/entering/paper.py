@@ -18,7 +18,7 @@ def number(text: str) -> int:
     """A whole number as it is printed, 4812 or 4,812; wrong usage where it is none."""
     figure = figure_of(text)
     if figure is None:
-        raise WrongValue(said("{text} is no number like 4812 or 4,812.", text=Quoted(text)))
+        raise WrongValue(said("{text} is not a number; write it like 4812 or 4,812.", text=Quoted(text)))
     return figure
 
 
@@ -26,27 +26,27 @@ def number(text: str) -> int:
 @click.argument("lines", type=click.File(encoding="utf-8", errors="replace"))
 @click.option("--revision", type=number, required=True, help="The revision printed on the sheet.")
 @click.option("--week", required=True, help="The week printed on the sheet: 2026-W10.")
-@click.option("--printed", "printed_text", required=True, help="The moment beside it: '2026-03-02 06:00'.")
+@click.option("--printed", "printed_text", required=True, help="The time printed beside it: '2026-03-02 06:00'.")
 @click.option("--area", help="The area printed on the sheet, if not the whole plant.")
 @by_option
 @book_option
 def sheet(
     lines: TextIO, revision: int, week: str, printed_text: str, area: str | None, by: str, book_path: Path
 ) -> None:
-    """Enter a weekly list that came back, by its row numbers; LINES is a file, or - for standard input.
+    """Enter a weekly list that has come back, by row number; LINES is a file, or - for standard input.
 
-    A line for each row that was ticked: row, time, initials, and the count and the remark where there are any.  Write ?
-    for a time that is not on the sheet: the entry then stands at the end of that shift day and says so; work with
-    measured points, a grade, a second signature, or asked for by law is not entered that way.
+    One line for each row that was ticked: row, time, initials, and the count and remark if there are any.  Write ? for
+    a time that is not on the sheet: the entry is then put at the end of that shift day and says so; work with measured
+    points, a grade or a second signature, or required by law, cannot be entered that way.
 
     \b
     12 2026-03-04 10:20 ana
     14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
     15 2026-03-04 ? tom
 
-    Week, revision and the moment of print stand at the head of the sheet; they name the very list that was printed,
-    whatever was written since.  The good rows go in, the bad ones are told by their numbers; the same sheet twice
-    changes nothing.
+    Week, revision and the time of printing are at the head of the sheet; they identify exactly the list that was
+    printed, whatever was written since.  The good rows go in, the bad ones are listed by number; entering the same
+    sheet twice changes nothing.
 
     Example: strokebook sheet back.txt --week 2026-W10 --revision 4,812 --printed "2026-03-02 06:00" --by lea
     """
@@ -59,7 +59,7 @@ def sheet(
         doubt = doubt_about(book, revision, printed)
         entered = enter_sheet(book, there, lines, by, moment)
     if doubt is not None:
-        say(said("Mind: {note}", note=doubt))
+        say(said("Note: {note}", note=doubt))
     for sentence in entered.told:
         say(sentence)
     if entered.missing:
@@ -76,10 +76,10 @@ def sheet(
 def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
     """Load from FILE when work was last done before this book began: stated, not verified.
 
-    FILE is a CSV file with the columns item, task, done.  What it states counts as last done for calendar intervals
-    until the work is signed; never for strokes, nor where a grade or a second signature is asked for.  Dates have one
-    format in the whole file: like 2026-03-04 unless --dates says otherwise.  Nothing is written until all lines are
-    right; the same file twice changes nothing.
+    FILE is a CSV file with the columns item, task, done.  The date stated counts as last done for calendar
+    intervals until the work is signed; never for strokes, nor where a grade or a second signature is needed.  All dates
+    in the file have one format: like 2026-03-04 unless --dates says otherwise.  Nothing is written until all lines are
+    right; loading the same file twice changes nothing.
 
     Example: strokebook stated last-done.csv --dates dmy --by lea
     """
@@ -89,7 +89,7 @@ def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
         written, known = load_stated(book, file, order, by, now())
         say(
             said(
-                "{file}: {entries} lines stated, {known} said already.",
+                "{file}: lines entered: {entries}; already known: {known}.",
                 file=file.name,
                 entries=len(written.entries),
                 known=known,

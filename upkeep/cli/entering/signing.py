@@ -23,9 +23,9 @@ point_option = click.option(
     "--point",
     "points",
     multiple=True,
-    help="A measured point: slug-height=1.203,1.204,1.203 (unit as the task states).",
+    help="A measured point: slug-height=1.203,1.204,1.203 (in the unit the task states).",
 )
-_gauge_option = click.option("--gauge", help="The gauge that measured.")
+_gauge_option = click.option("--gauge", help="The gauge you measured with.")
 _remark_option = click.option("--remark", default="", help="A remark, in your words.")
 
 
@@ -33,10 +33,10 @@ _remark_option = click.option("--remark", default="", help="A remark, in your wo
 @click.argument("line")
 @point_option
 @_gauge_option
-@click.option("--grade", type=int, help="The finding of a graded inspection, 0 (as new) to 4 (out).")
+@click.option("--grade", type=int, help="The grade found by an inspection, 0 (as new) to 4 (out).")
 @_remark_option
-@click.option("--for", "occurrence", help="The planned occurrence it answers, if not the open one.")
-@click.option("--extra", is_flag=True, help="Work done besides; moves no due date.")
+@click.option("--for", "occurrence", help="The planned occurrence it is for, if not the open one.")
+@click.option("--extra", is_flag=True, help="Additional work; does not move the due date.")
 @happened_option
 @by_option
 @book_option
@@ -67,9 +67,9 @@ def sign(
 )
 @point_option
 @_gauge_option
-@click.option("--task", "task_id", help="Which inspection, if the item has several.")
+@click.option("--task", "task_id", help="Which inspection, if the item has more than one.")
 @_remark_option
-@click.option("--extra", is_flag=True, help="An inspection besides the planned ones.")
+@click.option("--extra", is_flag=True, help="An additional inspection; does not move the due date.")
 @happened_option
 @by_option
 @book_option
@@ -79,7 +79,7 @@ def inspect(
 ) -> None:  # fmt: skip
     """Sign the graded inspection of ITEM with its measured points.
 
-    Grade 2 and 3 halve the interval to the next one; grade 4 holds the item until it is released.
+    Grades 2 and 3 halve the interval to the next one; grade 4 holds the item until it is released.
 
     Example: strokebook inspect DS-031 --grade 1 --gauge G-03 --point slug-height=1.203,1.204,1.203 --by tom
     """
@@ -103,7 +103,11 @@ def _inspection(book: Book, item: str, task_id: str | None) -> Task:
         raise Refused(said("{item} has no graded inspection among its tasks.", item=item))
     if len(graded) > 1:
         raise Refused(
-            said("{item} has several: name one by --task {tasks}.", item=item, tasks=either(task.id for task in graded))
+            said(
+                "{item} has more than one: name it with --task {tasks}.",
+                item=item,
+                tasks=either(task.id for task in graded),
+            )
         )
     return graded[0]
 
@@ -124,7 +128,10 @@ def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ..
             equals = ""
         if not equals:
             raise WrongUsage(
-                said("{text}: write a point as slug-height=1.203,1.204 with decimal points.", text=Quoted(text))
+                said(
+                    "{text}: write a measured point like slug-height=1.203,1.204, with decimal points.",
+                    text=Quoted(text),
+                )
             )
     return tuple(found)
 
@@ -138,9 +145,9 @@ def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ..
 @by_option
 @book_option
 def defer(line: str, later: str, risk: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Move the open occurrence of LINE to a later point, at your risk.
+    """Put off the open occurrence of LINE to a later point, at your own risk.
 
-    Its own planned point stays: done after that, it is late all the same.  The lead and the manager may.
+    The planned point itself stays: work done after it still counts as late.  Only the lead and the manager may defer.
 
     Example: strokebook defer P-04/lube-press --to 2026-03-16 --risk "dry guides" --because "no stop before" --by lea
     """
@@ -177,7 +184,7 @@ def cancel(line: str, because: str, at_text: str | None, by: str, book_path: Pat
 @by_option
 @book_option
 def verify(entry: int, at_text: str | None, by: str, book_path: Path) -> None:
-    """Give the second signature on sign-off number ENTRY: verified by you, not by whoever did it."""
+    """Give the second signature on sign-off number ENTRY: verified by you, not by whoever did the work."""
     write(book_path, at_text, lambda book, at: [Verify(at=at, by=by, entry=entry)])
 
 
@@ -190,7 +197,9 @@ def undo(by: str, book_path: Path) -> None:
         own = [line for line in book.newest_written(20) if line.by == by and not (line.struck_by or line.corrected_by)]
         last = next((line for line in own if line.kind != "strike"), None)
         if last is None:
-            raise NotFound(said("entry to undo by"), by, [], said("Strike an older one by its number, with a reason."))
+            raise NotFound(
+                said("entry to undo by"), by, [], said("An older one can be struck by its number, with a reason.")
+            )
         moment = now()
         written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], moment, IN_A_SHELL)
         say(said("Taken back: {line}", line=last.text))

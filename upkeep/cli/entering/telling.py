@@ -27,7 +27,7 @@ from upkeep.sources.drop import ORDERS, QUANTITIES
 def restart(
     press: str, shown: int, shows_now: int, at_text: str | None, by: str, because: str, book_path: Path
 ) -> None:
-    """Write down that the counter of PRESS, which showed SHOWN, shows SHOWS_NOW from here: set back, or replaced.
+    """Enter that the counter of PRESS, which showed SHOWN, was set back or replaced and now shows SHOWS_NOW.
 
     Example: strokebook restart P-07 1209500 0 --because "new counter, battery dead" --by tom
     """
@@ -41,7 +41,7 @@ def restart(
 @click.command(name="configure-counter")
 @click.argument("press")
 @click.argument("way", type=click.Choice(["running", "resettable", "countdown"]))
-@click.option("--digits", type=int, required=True, help="How many figures the counter shows.")
+@click.option("--digits", type=int, required=True, help="How many digits the counter has.")
 @click.option("--times", type=float, default=1.0, show_default=True, help="Strokes to each count.")
 @happened_option
 @by_option
@@ -50,7 +50,7 @@ def restart(
 def configure_counter(
     press: str, way: str, digits: int, times: float, at_text: str | None, by: str, because: str, book_path: Path
 ) -> None:
-    """Write down how the counter of PRESS counts from here on.
+    """Enter how the counter of PRESS counts from now on.
 
     Example: strokebook configure-counter P-07 running --digits 6 --times 0.5 --because "sensor counts twice" --by tom
     """
@@ -66,7 +66,7 @@ def configure_counter(
 @click.command()
 @click.argument("press", required=False)
 @click.argument("pieces", type=int, required=False)
-@click.option("--minutes", type=int, help="How long the run took, up to its end.")
+@click.option("--minutes", type=int, help="How many minutes the run took, ending at that time.")
 @click.option("--with", "item", help="The die set that made them.")
 @click.option("--order", help="The order they were made for.")
 @from_option
@@ -77,10 +77,10 @@ def quantity(
     press: str | None, pieces: int | None, minutes: int | None, item: str | None, order: str | None,
     file: Path | None, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
-    """Write down PIECES made on PRESS; they say how strokes are shared where a count was not taken.
+    """Enter PIECES made on PRESS; where a count was not taken, the strokes are shared by them.
 
     --from FILE takes quantities from a CSV file instead, with the columns press, at, pieces, minutes and, if it has
-    them, item, order: the good lines go in, the bad ones are told with their numbers, and the same file twice changes
+    them, item, order: the good lines go in, the bad ones are listed by number, and loading the same file twice changes
     nothing.
 
     Example: strokebook quantity P-07 5000 --minutes 240 --with DS-031 --order A-77 --by ana
@@ -89,7 +89,7 @@ def quantity(
         take_file(book_path, file, QUANTITIES, by)
         return
     if press is None or pieces is None or minutes is None:
-        raise WrongUsage(said("Name the press, the pieces and --minutes, or a file by --from."))
+        raise WrongUsage(said("Name the press, the pieces and --minutes, or a file with --from."))
     write(
         book_path,
         at_text,
@@ -112,10 +112,10 @@ def order(
     order: str | None, pieces: int | None, item: str | None, press: str | None, day: str | None, file: Path | None,
     by: str, book_path: Path,
 ) -> None:  # fmt: skip
-    """Plan ORDER: PIECES with die set ITEM on PRESS from DAY on; says before the start what it would run over.
+    """Plan ORDER: PIECES with die set ITEM on PRESS from DAY on; shows beforehand which limits it would run past.
 
     --from FILE takes orders from a CSV file instead, with the columns order, pieces, item, press, day: the good lines
-    go in, the bad ones are told with their numbers, and the same file twice changes nothing.
+    go in, the bad ones are listed by number, and loading the same file twice changes nothing.
 
     Example: strokebook order A-77 30000 DS-031 P-07 2026-03-09 --by lea
     """
@@ -123,7 +123,7 @@ def order(
         take_file(book_path, file, ORDERS, by)
         return
     if order is None or pieces is None or item is None or press is None or day is None:
-        raise WrongUsage(said("Name the order, pieces, die set, press and day, or a file by --from."))
+        raise WrongUsage(said("Name the order, pieces, die set, press and day, or a file with --from."))
     write(
         book_path,
         None,
@@ -139,10 +139,10 @@ def order(
 @by_option
 @book_option
 def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, book_path: Path) -> None:
-    """Write down STROKES of ITEM (and of all in it) that the press counter did not count as they wore.
+    """Enter STROKES of ITEM (and of all in it) that the press counter did not count, or that wear less.
 
-    Strokes by hand are not counted by the press, nor are those made while its counter stands still
-    (stood-still: the pieces made); at set-up or dry they are, and wear less by the plant's weight.
+    Strokes by hand are not counted by the press, nor are those made while its counter has stopped (stood-still: the
+    pieces made); strokes at set-up or dry are counted, and wear less, by the plant's weight.
 
     Example: strokebook uncounted M-12 hand 14 --by ben
     """
@@ -157,7 +157,7 @@ def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, b
 @because_option
 @book_option
 def rework(item: str, granted: int, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """Write down that part ITEM was reworked and is GRANTED so many strokes; its strokes since new go on.
+    """Enter that part ITEM was reworked and is GRANTED this many strokes; its strokes since new go on counting.
 
     Example: strokebook rework CP-031 60000 --because "re-polished, 1.204 before, 1.199 after" --by tom
     """
@@ -171,7 +171,7 @@ def rework(item: str, granted: int, at_text: str | None, by: str, because: str, 
 @because_option
 @book_option
 def unknown_life(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """Write down that nobody knows the strokes of ITEM: none are left to it until it is inspected."""
+    """Enter that the strokes of ITEM are not known: it has none left until it is inspected."""
     write(book_path, at_text, lambda book, at: [UnknownLife(at=at, by=by, item=item, because=because)])
 
 

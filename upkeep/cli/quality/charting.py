@@ -11,7 +11,7 @@ from upkeep.papers import chart_text
 from upkeep.papers.plot_files import save_figure
 from upkeep.quality.control import KINDS
 
-_crimp_option = click.option("--crimp", help="Only the checks of this crimp.")
+_crimp_option = click.option("--crimp", help="Only checks of this crimp.")
 _last_option = click.option(
     "--last", type=click.IntRange(1, 1000), default=50, show_default=True, help="How many checks to look back on."
 )
@@ -20,15 +20,15 @@ _last_option = click.option(
 @click.command()
 @click.argument("item")
 @click.argument("point")
-@click.option("--kind", type=click.Choice(KINDS), help="xbar where checks have several readings, else single.")
-@click.option("--of-nominal", is_flag=True, help="Deviations from nominal: one chart across all crimps of a set.")
+@click.option("--kind", type=click.Choice(KINDS), help="xbar if checks have several readings, otherwise single.")
+@click.option("--of-nominal", is_flag=True, help="Chart deviations from nominal: one chart for all crimps of a set.")
 @_crimp_option
 @_last_option
 @click.option(
     "--plot",
     type=click.Path(path_type=Path, dir_okay=False),
     metavar="FILE",
-    help="Draw the upper chart into a file, .svg or .png.",
+    help="Draw the upper chart to a file, .svg or .png.",
 )
 @seen_option
 @known_option
@@ -40,8 +40,8 @@ def chart(
 ) -> None:  # fmt: skip
     """The control charts of POINT on ITEM: limits, and every rule that is broken, in words.
 
-    xbar charts means and ranges of the checks, single the values with moving ranges, ewma a moving average that finds
-    slow drift.  Readings by a gauge that does not count, and those found before adjusting, are left out.
+    xbar charts the means and ranges of the checks, single the values with moving ranges, ewma a moving average that
+    finds slow drift.  Readings from a gauge that was not valid, and those taken before adjusting, are left out.
 
     Example: strokebook chart DS-031 crimp-height --of-nominal
     """
@@ -69,7 +69,7 @@ def capability(
 ) -> None:  # fmt: skip
     """The Cpk of POINT on ITEM with its lower bound; refused below 25 readings, with the reason.
 
-    Taken from the checks of the crimp made last, under the limits that hold for it now.
+    Taken from the checks of the crimp made last, under its present limits.
 
     Example: strokebook capability DS-031 crimp-height
     """

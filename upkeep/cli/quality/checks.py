@@ -31,10 +31,10 @@ from upkeep.papers import check_text
 @click.argument("item")
 @click.argument("occasion", type=click.Choice(OCCASIONS))
 @click.option("--crimp", help="The terminal on its wire, as crimps.toml names it.")
-@click.option("--gauge", help="The gauge that measured; another one is a check of its own.")
+@click.option("--gauge", help="The gauge you measured with; enter another gauge as a separate check.")
 @point_option
-@click.option("--good", "good", multiple=True, help="What looks good: burr.")
-@click.option("--bad", "bad", multiple=True, help="What looks bad.")
+@click.option("--good", "good", multiple=True, help="What looked good: burr.")
+@click.option("--bad", "bad", multiple=True, help="What looked bad.")
 @click.option("--broke", help="How each pulled piece broke: wire-broke,pulled-out,terminal-broke.")
 @click.option("--press", help="The press, if the book does not know it.")
 @click.option("--order", help="The order it is made for.")
@@ -49,11 +49,11 @@ def check(
     bad: tuple[str, ...], broke: str | None, press: str | None, order: str | None, reel: str | None, wire: str | None,
     remark: str, at_text: str | None, by: str, book_path: Path,
 ) -> None:  # fmt: skip
-    """Write down what was measured and looked at on pieces of ITEM, with the limits that hold now.
+    """Enter what was measured and looked at on pieces from ITEM, under the limits now in force.
 
     OCCASION is set-up (settings: dial, cam, shut-height), first-off, as-found and as-left (before and after
     adjusting), slug, sample, reel (a new one), last-off or audit.  All readings of a point are given at once. A bad
-    value holds the item: while setting until it is measured good again, in the run until it is released.
+    value holds the item: during setting, until it is measured good again; in the run, until it is released.
 
     Example: strokebook check DS-031 first-off --crimp T63-05 --gauge G-01 --point
     crimp-height=1.203,1.201,1.204,1.202,1.200 --good burr --by ana
@@ -79,9 +79,9 @@ def check(
 @by_option
 @book_option
 def out_of_tolerance(gauge: str, off: float, at_text: str | None, by: str, book_path: Path) -> None:
-    """Write down that GAUGE was found out of tolerance: OFF is its reading less the true value, in its unit.
+    """Enter that GAUGE was found out of tolerance: OFF is its reading minus the true value, in its unit.
 
-    Write it before you sign its calibration.  The gauge is held; 'strokebook gauge' lists which results turn.
+    Enter it before you sign its calibration.  The gauge is held; 'strokebook gauge' lists which results change.
 
     Example: strokebook out-of-tolerance G-01 -0.008 --by lea
     """
@@ -95,10 +95,10 @@ def out_of_tolerance(gauge: str, off: float, at_text: str | None, by: str, book_
 @json_option
 @book_option
 def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
-    """Whether GAUGE counts, when it is due and who measures with it; without GAUGE the register of all.
+    """Whether GAUGE is valid, when it is due and who measures with it; without GAUGE, the register of all.
 
-    Where it was found to read wrong: every result since its last good calibration or block check that turns when the
-    error is taken away, in both directions, and the work that was signed with it.
+    If it was found to read wrong: every result since its last good calibration or block check that changes when the
+    error is taken off, from good to bad or from bad to good, and the work that was signed with it.
 
     Example: strokebook gauge G-01
     """
@@ -125,7 +125,7 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
 def first_off(item: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
     """One page about the set-up of ITEM: settings, first piece, adjusting, last piece, and who.
 
-    --at shows the set-up that ran then.
+    --at shows the set-up that was running then.
 
     Example: strokebook first-off DS-031
     """

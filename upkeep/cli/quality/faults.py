@@ -33,7 +33,7 @@ _AT_THE_MACHINE = ("taken", "checked", "fixed")
 @click.argument("item")
 @click.argument("symptom")
 @click.option("--stopped", is_flag=True, help="It was taken out of production: held until released.")
-@click.option("--crash", is_flag=True, help="The dies met what they must not meet: the checks after a crash come due.")
+@click.option("--crash", is_flag=True, help="The dies hit something: the checks after a crash become due.")
 @click.option("--remark", default="", help="More about it, in your words.")
 @happened_option
 @by_option
@@ -41,7 +41,7 @@ _AT_THE_MACHINE = ("taken", "checked", "fixed")
 def fault(
     item: str, symptom: str, stopped: bool, crash: bool, remark: str, at_text: str | None, by: str, book_path: Path
 ) -> None:
-    """Report SYMPTOM on ITEM: its number or id in the list ('strokebook causes'), or any words of your own.
+    """Report SYMPTOM on ITEM: by number or id from the list ('strokebook causes'), or in your own words.
 
     Example: strokebook fault M-12 9 --stopped --by ana
     """
@@ -60,9 +60,7 @@ def fault(
 @click.command()
 @click.argument("number", type=int)
 @click.argument("stage", type=click.Choice(STAGES))
-@click.option(
-    "--what", default="", help="The check that was answered; or what was tried: hand-cycle,first-piece,guard."
-)
+@click.option("--what", default="", help="The check you answer; or what was tried: hand-cycle,first-piece,guard.")
 @click.option(
     "--yes/--no", "yes", default=None, help="The answer to the check: yes, all is well; no, it found something."
 )
@@ -75,10 +73,10 @@ def repair(
     number: int, stage: str, what: str, yes: bool | None, cause: str | None, text: str, at_text: str | None, by: str,
     book_path: Path,
 ) -> None:  # fmt: skip
-    """Write down a step on fault NUMBER: taken, checked, fixed, verified, analysed or closed.
+    """Enter a step on fault NUMBER: taken, checked, fixed, verified, analysed or closed.
 
-    'fixed' names the cause and what was done; 'verified' what was tried. What a fault stopped is released after that,
-    which ends it; what stopped nothing is closed. 'analysed' names the root cause of a fault that comes back.
+    'fixed' names the cause and what was done; 'verified' says what was tried. If the fault stopped the item, releasing
+    it then ends the fault; if not, close it. 'analysed' names the root cause of a fault that keeps coming back.
 
     Example: strokebook repair 123 fixed --cause debris --text "wheel brushed" --by tom
     """
@@ -95,10 +93,10 @@ def repair(
 
 @click.command()
 @click.argument("number", type=int, required=False)
-@click.option("--open", "only_open", is_flag=True, help="Only those that have not ended.")
-@click.option("--item", help="Only of this item.")
-@click.option("--shares", is_flag=True, help="Also how they fall on items, modules, symptoms, causes and reels.")
-@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many of the newest.")
+@click.option("--open", "only_open", is_flag=True, help="Only faults that are still open.")
+@click.option("--item", help="Only faults of this item.")
+@click.option("--shares", is_flag=True, help="Also count them by item, module, symptom, cause and reel.")
+@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many, newest first.")
 @seen_option
 @known_option
 @json_option
@@ -124,7 +122,7 @@ def faults(
 
 @click.command()
 @click.argument("item", required=False)
-@click.option("--symptom", help="A symptom by number or id; 'other' for those told in words.")
+@click.option("--symptom", help="A symptom by number or id; 'other' for those described in words.")
 @seen_option
 @known_option
 @json_option
@@ -132,7 +130,7 @@ def faults(
 def causes(
     item: str | None, symptom: str | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path
 ) -> None:
-    """Likely causes by this plant's own records: of the open faults of ITEM, or of a symptom; the list without either.
+    """Likely causes, from this plant's own records, of the open faults of ITEM or of a symptom; without either, a list.
 
     Example: strokebook causes M-12 --symptom 9
     """
@@ -162,5 +160,5 @@ def _listed(symptom: str) -> str:
         return OTHER
     found = picked(symptom)
     if found is None:
-        raise Refused(said("{symptom} is no symptom of the list; see 'strokebook causes'.", symptom=Quoted(symptom)))
+        raise Refused(said("{symptom} is not a symptom in the list; see 'strokebook causes'.", symptom=Quoted(symptom)))
     return found.id

@@ -30,7 +30,7 @@ def hold(item: str, at_text: str | None, by: str, because: str, book_path: Path)
 @because_option
 @book_option
 def release(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """Release held ITEM; the lead and quality may."""
+    """Release the held ITEM; only the lead and quality may."""
     write(book_path, at_text, lambda book, at: [Release(at=at, by=by, item=item, because=because)])
 
 
@@ -41,7 +41,7 @@ def release(item: str, at_text: str | None, by: str, because: str, book_path: Pa
 @because_option
 @book_option
 def pause(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """Put ITEM into storage or out of use; its lines pause."""
+    """Put ITEM into storage or out of use; its lines are paused."""
     write(book_path, at_text, lambda book, at: [Pause(at=at, by=by, item=item, because=because)])
 
 
@@ -52,7 +52,7 @@ def pause(item: str, at_text: str | None, by: str, because: str, book_path: Path
 @because_option
 @book_option
 def resume(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """Bring ITEM back from storage; its lines go on."""
+    """Bring ITEM back from storage; its lines continue."""
     write(book_path, at_text, lambda book, at: [Resume(at=at, by=by, item=item, because=because)])
 
 

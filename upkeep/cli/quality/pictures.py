@@ -27,23 +27,23 @@ _CHUNK = 1 << 20
 @click.command()
 @click.argument("item", required=False)
 @click.argument("file", required=False, type=click.Path(path_type=Path, dir_okay=False, exists=True))
-@click.option("--as-new", is_flag=True, help="The one to compare with.")
-@click.option("--check", "look", is_flag=True, help="Look whether the files are still as they were; write nothing.")
+@click.option("--as-new", is_flag=True, help="This is the picture to compare later ones with.")
+@click.option("--check", "look", is_flag=True, help="Check that the files are unchanged; write nothing.")
 @click.option(
     "--beside", type=click.Path(path_type=Path, dir_okay=False), metavar="PNG",
-    help="Draw the last picture of ITEM beside that as new, at one scale, into this file.",
+    help="Draw the last picture of ITEM beside the one as new, at the same scale, to this file.",
 )  # fmt: skip
 @happened_option
-@click.option("--by", envvar="STROKEBOOK_BY", help="Who writes: a person's id.")
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who is writing: a person's id.")
 @json_option
 @book_option
 def picture(
     item: str | None, file: Path | None, as_new: bool, look: bool, beside: Path | None, at_text: str | None,
     by: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
-    """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all).
+    """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all items).
 
-    The file stays where it is; a missing or altered one is told, what is written stays.
+    The file stays where it is; a missing or altered file is reported, and the entry stays.
 
     Example: strokebook picture CP-031 photos/cp-031-new.jpg --as-new --by tom
     """
@@ -51,7 +51,7 @@ def picture(
         _keep(item, file, as_new, by, at_text, book_path)
         return
     if file is not None or not (look or (beside is not None and item is not None)):
-        raise WrongUsage(said("Name ITEM and FILE to keep a picture, or --check, or ITEM --beside PNG."))
+        raise WrongUsage(said("Give ITEM and FILE to keep a picture, or --check, or ITEM --beside PNG."))
     with opened(book_path) as book:
         at, _ = seen(at_text, None, book.zone)
         found = looked_at(book.wear(at).pictures(item), book.path)

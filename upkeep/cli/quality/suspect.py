@@ -35,9 +35,9 @@ _because_option = click.option("--because", required=True, help="The reason, in 
 
 @click.command()
 @click.argument("number", type=int, required=False)
-@click.option("--item", help="Only of this item.")
+@click.option("--item", help="Only lists of this item.")
 @click.option("--point", help="The characteristic that failed: crimp-height, burr.")
-@click.option("--all", "closed", is_flag=True, help="Also the lists whose every line is judged.")
+@click.option("--all", "closed", is_flag=True, help="Also lists whose lines are all judged.")
 @click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write the page to this file.")
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
 @seen_option
@@ -50,9 +50,8 @@ def suspect(
 ) -> None:  # fmt: skip
     """Which product is suspect: the open hold lists, or list NUMBER as a page.
 
-    A window goes back from the failed check to the last good check of the same characteristic on the same item with a
-    gauge that was valid then; the part it belongs to decides where one was changed. Guessed strokes count at their
-    most.
+    A window runs back from the failed check to the last good check of the same characteristic on the same item with a
+    gauge valid at that time, or to when the part concerned was changed. Estimated strokes count at their highest.
 
     Example: strokebook suspect --item DS-031 --point crimp-height
     """
@@ -61,7 +60,7 @@ def suspect(
         views = book.suspects(at, known_at=known_at)
         if number is None and not (item and point):
             if target is not None:
-                raise WrongUsage(said("Name the hold list to print by its number."))
+                raise WrongUsage(said("Give the number of the hold list to print."))
             lists = views.lists(item, closed=closed)
             say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
             return
@@ -86,7 +85,7 @@ def suspect(
 @by_option
 @book_option
 def disposition(number: int, row: int, how: str, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Write down what is decided about line ROW of hold list NUMBER: sorted, scrapped or released.
+    """Enter the disposition of line ROW in hold list NUMBER: sorted, scrapped or released.
 
     Example: strokebook disposition 123 1 sorted --because "2,650 looked at, 3 scrapped, bins 4 to 6" --by lea
     """
@@ -97,7 +96,7 @@ def disposition(number: int, row: int, how: str, because: str, at_text: str | No
                 since = utc_text(line.since)
                 return [Disposition(at=at, by=by, list=number, press=line.press, since=since, how=how, because=because)]
         raise NotFound(
-            said("line of that hold list"),
+            said("line in that hold list:"),
             str(row),
             [],
             said("See 'strokebook suspect {number}'.", number=Numeral(number)),
@@ -114,7 +113,7 @@ def disposition(number: int, row: int, how: str, because: str, at_text: str | No
 @by_option
 @book_option
 def restrict(number: int, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Let the window of hold list NUMBER begin at STROKES of its item; quality signs, with the calculation.
+    """Let the window of hold list NUMBER begin at STROKES of its item; signed by quality, with the calculation.
 
     Example: strokebook restrict 123 190000 --because "trend reaches the limit at 190,400 (95 %: 190,050)" --by lea
     """
@@ -131,9 +130,9 @@ def restrict(number: int, strokes: int, because: str, at_text: str | None, by: s
 @by_option
 @book_option
 def permit(item: str, strokes: int, because: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Let ITEM, held or past a hard stop, do STROKES more; the lead and quality may.  The permit ends by itself.
+    """Deviation permit: ITEM, held or past a hard stop, may do STROKES more; only the lead and quality may grant it.
 
-    The guard, the lock-out and what law asks for are lifted by no permit.
+    The permit ends by itself.  It never lifts the guard, the lock-out or anything the law requires.
 
     Example: strokebook permit DS-031 2000 --because "order A-77 ends today, 100 % looked at" --by lea
     """

@@ -36,13 +36,13 @@ _plot_option = click.option(
     "--plot",
     type=click.Path(path_type=Path, dir_okay=False),
     metavar="FILE",
-    help="Draw it into a file, .svg or .png.",
+    help="Draw it to a file, .svg or .png.",
 )
 
 
 @click.command()
 @click.argument("item")
-@click.option("--point", help="Draw the trend of this measured point, in the terminal or with --plot.")
+@click.option("--point", help="Draw the trend of this measured point, in the terminal or to a file with --plot.")
 @_plot_option
 @seen_option
 @known_option
@@ -55,7 +55,7 @@ def life(
     """The strokes of ITEM, how it wears, and how sure both are.
 
     Strokes since new, rework and inspection; the trend of each measured point with the strokes and days to its limit,
-    or why there is none; settings that drift, where to look first, pictures that are missing.
+    or why there is none; settings that are drifting, where to look first, pictures that are missing.
 
     Example: strokebook life CP-031 --point slug-height --plot trend.svg
     """
@@ -97,8 +97,8 @@ def _drawn(wear: ItemWear, point: str | None) -> PointWear:
 def advise(item: str | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
     """How often to inspect ITEM (or every item): a proposal with its arithmetic.
 
-    Half of the strokes from warning to limit, at the wear measured; a quarter longer after three findings of grade 0
-    or 1, half after one of 3 or 4.  Nothing is changed: the line for tasks.toml is printed.
+    At most half of the strokes from warning to limit, at the rate of wear measured; a quarter longer after three grades
+    of 0 or 1, half after a grade of 3 or 4.  Nothing is changed: the line for tasks.toml is printed.
 
     Example: strokebook advise DS-031
     """
@@ -116,12 +116,14 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
 @click.argument("family")
 @click.option(
     "--kind", type=click.Choice([kind.value for kind in (*PARTS, Kind.DIE_SET)]), default=Kind.CONDUCTOR_PUNCH.value,
-    show_default=True, help="Whose lives.",
+    show_default=True, help="The kind of part.",
 )  # fmt: skip
-@click.option("--by-terminal", is_flag=True, help="Pool lives with different terminals only where they agree.")
+@click.option("--by-terminal", is_flag=True, help="Pool lives with different terminals only if they agree.")
 @click.option("--shape", type=click.FloatRange(0.1, 20), help="A shape the plant states, for few failures.")
 @click.option(
-    "--cost-ratio", type=click.FloatRange(0.1, 1000), help="What a failure costs, in planned replacements: best age."
+    "--cost-ratio",
+    type=click.FloatRange(0.1, 1000),
+    help="What a failure costs, in planned replacements; gives the best age to replace.",
 )
 @_plot_option
 @seen_option
@@ -134,8 +136,8 @@ def lives(
 ) -> None:  # fmt: skip
     """How long the parts of a FAMILY of die sets live.
 
-    Worn and broken parts are failures; parts still running or gone for another reason count as living at least as
-    long.  Below five failures there is no distribution but with a stated shape.
+    Worn and broken parts are failures; parts still running or gone for another reason count as having lived at least
+    that long.  With fewer than five failures a distribution needs a stated shape.
 
     Example: strokebook lives tab-28 --cost-ratio 10 --plot lives.svg
     """
@@ -151,7 +153,7 @@ def lives(
 
 @click.command()
 @click.argument("item")
-@click.option("--height", type=float, help="The closed height it should have; else by the crimp.")
+@click.option("--height", type=float, help="The closed height it should have, if not taken from the crimp.")
 @click.option("--crimp", help="The terminal on its wire, as crimps.toml names it.")
 @click.option("--found", help="What crushed slugs measured: 1.23,1.23,1.24.")
 @click.option("--unit", type=click.Choice(["mm", "in"]), default="mm", show_default=True, help="Unit of what is typed.")
@@ -164,7 +166,7 @@ def slug(
 ) -> None:  # fmt: skip
     """The solder slug to crush with ITEM, and how far the press setting has to move.
 
-    It only computes; what was measured is written down with 'strokebook check ITEM slug'.
+    This only computes; enter what you measured with 'strokebook check ITEM slug'.
 
     Example: strokebook slug DS-031 --height 1.20 --found 1.23,1.23,1.24
     """
@@ -185,7 +187,10 @@ def _numbers(text: str | None) -> list[float]:
         found = [float("nan")]
     if not all(0 < value < 1000 for value in found):
         raise WrongValue(
-            said("{text}: write heights with a point, separated by commas, like 1.23,1.24", text=Quoted(str(text)))
+            said(
+                "{text}: write heights with a decimal point, separated by commas, like 1.23,1.24",
+                text=Quoted(str(text)),
+            )
         )
     return found
 
@@ -198,9 +203,9 @@ def _numbers(text: str | None) -> list[float]:
 @because_option
 @book_option
 def retire(item: str, end: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """ITEM leaves for ever: worn, broken, or other (still good, gone for another reason).
+    """ITEM is gone for good: worn, broken, or other (still usable, gone for another reason).
 
-    It is never fitted or released again, and its life counts in 'strokebook lives'.
+    It can never be fitted or released again, and its life counts in 'strokebook lives'.
 
     Example: strokebook retire CP-031 worn --because "edges rounded" --by tom
     """
