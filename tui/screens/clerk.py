@@ -6,9 +6,8 @@ import asyncio
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
-from typing import Protocol, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import Origin
 from upkeep.plant.model import Item, Person, Place, PlantFacts
@@ -21,6 +20,9 @@ from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
 from upkeep.views.written import Written
+
+if TYPE_CHECKING:
+    from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
 
 Answer = TypeVar("Answer")
 

@@ -52,13 +52,13 @@ __all__ = [
     "nobody",
 ]
 
-_ROOMS: dict[str, tuple[str, ...]] = {
-    "answers.checks.forms": ("CheckForms",),
+_ROOMS = {
     "answers.checks.checks": ("CheckViews",),
+    "answers.checks.forms": ("CheckForms",),
     "answers.faults.faults": ("FaultViews",),
-    "keeping.definitions": ("Known",),
     "answers.suspect.hold_lists": ("SuspectViews",),
     "answers.wear.wear": ("WearViews",),
+    "keeping.definitions": ("Known",),
     "keeping.proof": ("ProofReport",),
     "store.remaking": ("Progress", "Watch", "nobody"),
     "views.board": ("Board", "BoardLine", "BoardQuery", "LineDetail"),

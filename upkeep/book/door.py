@@ -15,7 +15,6 @@ from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
 from upkeep.said import Said
-from upkeep.store.backup import copy_to
 from upkeep.store.file import BookFile, Random
 from upkeep.store.remaking import Watch, nobody
 

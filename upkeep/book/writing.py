@@ -11,7 +11,6 @@ from itertools import groupby
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.answers.alarms import Alarms
-from upkeep.answers.wear.hidden_wear import HiddenWear
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -104,6 +103,8 @@ class Writer:
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in alarms.of_press(press))
         if self._set_up:
+            from upkeep.answers.wear.hidden_wear import HiddenWear
+
             hidden = HiddenWear(context)
             yield from (sentence for check in self._set_up for sentence in hidden.alarms(check))
 

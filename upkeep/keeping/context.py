@@ -5,25 +5,30 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from upkeep.keeping.crimps_in_force import DefinitionsThen
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.limits_in_force import LimitsThen
 from upkeep.keeping.tallies import Tallies
 from upkeep.store.entries import EntryStore
-from upkeep.store.faults import FaultHistory
 from upkeep.store.file import BookFile
-from upkeep.store.findings import Findings
 from upkeep.store.lines import LineStore
-from upkeep.store.measurements import Measurements
 from upkeep.store.projections import Projections
-from upkeep.store.wear import WearHistory
+
+if TYPE_CHECKING:
+    from upkeep.keeping.crimps_in_force import DefinitionsThen
+    from upkeep.keeping.limits_in_force import LimitsThen
+    from upkeep.store.faults import FaultHistory
+    from upkeep.store.findings import Findings
+    from upkeep.store.measurements import Measurements
+    from upkeep.store.wear import WearHistory
 
 
 @dataclass(frozen=True, eq=False)
 class Stores:
     """What reads (and writes) one file by subject, each made when somebody first asks for it.
+
+    What few questions ask for is imported then, too: a command asks one, and waits for its imports.
 
     ``file`` is the book's own, or one that reads like the book of then.
     """
@@ -48,21 +53,29 @@ class Stores:
     @cached_property
     def found(self) -> Findings:
         """What checks and inspections found, and what became of it."""
+        from upkeep.store.findings import Findings
+
         return Findings(self.file)
 
     @cached_property
     def checked(self) -> Measurements:
         """What vouches for gauges, and the results they gave."""
+        from upkeep.store.measurements import Measurements
+
         return Measurements(self.file)
 
     @cached_property
     def mended(self) -> FaultHistory:
         """Faults and the steps on them."""
+        from upkeep.store.faults import FaultHistory
+
         return FaultHistory(self.file)
 
     @cached_property
     def worn(self) -> WearHistory:
         """Measured points, reworks, ends of parts, pictures."""
+        from upkeep.store.wear import WearHistory
+
         return WearHistory(self.file)
 
 
@@ -100,9 +113,13 @@ class Context(Stores):
     @cached_property
     def limits(self) -> LimitsThen:
         """The limits of measured points when they were measured."""
+        from upkeep.keeping.limits_in_force import LimitsThen
+
         return LimitsThen(self.found, self.known)
 
     @cached_property
     def defined(self) -> DefinitionsThen:
         """Crimps and pull tables as they were defined at a moment."""
+        from upkeep.keeping.crimps_in_force import DefinitionsThen
+
         return DefinitionsThen(self.file, self.known)

@@ -150,7 +150,7 @@ def window_text(row: WeekRow, zone: Zone) -> str:
     if row.stop_at is not None:
         return f"stop {zone.day(row.stop_at)}"
     if row.overdue_at is not None:
-        return f"late from {zone.day(row.overdue_at)}"
+        return f"overdue from {zone.day(row.overdue_at)}"
     return "by count"
 
 
