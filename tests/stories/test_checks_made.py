@@ -93,7 +93,7 @@ def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> Non
     with book_of(tmp_path, FITTED, more=MORE) as book:
         _, notes = checked(book, f"DS-031 first-off of T-05 with G-1 {BAD}")
         assert notes == (
-            "crimp-height 1.262 is 0.012 mm above 1.25",
+            "crimp-height 1.262 is 0.012 mm above the limit of 1.25",
             "DS-031 is held: adjust, then take all readings again: crimp-height (5).",
         )
         assert "asks for 5 readings in mm; 2 given" in refusal(
@@ -138,15 +138,15 @@ def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_p
         (f"DS-031 sample of T-05 {GOOD}", "Say which crimp micrometer measured crimp-height"),
         (f"DS-031 sample of T-05 with G-2 {GOOD}", "G-2 is a pull tester"),
         (f"DS-031 sample of T-05 with P-07 {GOOD}", "P-07 is a press, not a gauge"),
-        ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; it has crimp-height, pull, cam"),
+        ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; its characteristics: crimp-height, pull, cam"),
         ("DS-031 sample of T-05 dent:bad", "T-05 has nothing called 'dent' to look at; it has: burr"),
         ("DS-031 sample burr:bad", "Say which crimp was run"),
         ("DS-031 set-up of T-05 cam=4", "Cam has no position 4; its positions: 1, 2, 3"),
-        ("DS-031 sample of T-05 dial=4", "is written down while setting"),
+        ("DS-031 sample of T-05 dial=4", "is recorded during setting only"),
         ("DS-031 sample of T-05 with G-2 pull=70,71,72", "Pieces pulled: 3; how they broke was given for 0"),
         ("DS-031 sample of T-05 with G-2 pull=70,71,72 broke a,b,c", "'a' is not a way for a piece to break"),
-        (f"DS-031 sample of T-05 with G-1 {GOOD} within crimp-height=1.0:2.0", "put in by the book"),
-        ("DS-031 sample of T-05 with G-1 burr:good table \"My own\"", "put in by the book"),
+        (f"DS-031 sample of T-05 with G-1 {GOOD} within crimp-height=1.0:2.0", "The book puts in the limits"),
+        ("DS-031 sample of T-05 with G-1 burr:good table \"My own\"", "The book puts in"),
     ],
 )  # fmt: skip
 def test_what_a_check_has_to_bring(tmp_path: Path, words: str, said: str) -> None:
