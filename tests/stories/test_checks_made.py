@@ -175,7 +175,7 @@ def test_a_pull_is_judged_by_the_table_and_keeps_its_name_and_edition(tmp_path: 
             book, "DS-031 sample of T-05 with G-2 pull=70,58,72 broke wire-broke,pulled-out,wire-broke"
         )
         assert (entry.limits, entry.table) == ((("pull", 60, None),), "House table, 2026-01")
-        assert notes[0] == "pull 58 is 2 N below 60"
+        assert notes[0] == "pull 58 is 2 N below the limit of 60"
 
 
 def test_a_table_that_quality_did_not_compare_judges_nothing(tmp_path: Path) -> None:
@@ -192,7 +192,7 @@ def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> N
     words = f"DS-031 sample of T-05 with G-2 pull=70,58,72 broke {HOW}"
     crimp = {"what": "crimp", "key": "T-05", **TAB.content}
     cases = (
-        ({"size": "20 AWG"}, "has no wire size '20 AWG'; it has 0.5 mm2"),
+        ({"size": "20 AWG"}, "has no wire size '20 AWG'; its sizes: 0.5 mm2"),
         ({"pull_table": "hous"}, "names a pull table, 'hous', that does not exist"),
     )
     for place, (change, said) in enumerate(cases):
@@ -255,7 +255,7 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
     with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
         written = write(book, "2026-03-02 07:00 out-of-tolerance G-1 off -0.008 by lea")
         assert "Everything it measured since it came into this book" in str(written.notes[0])
-        with pytest.raises(Refused, match="G-1 is held since"):
+        with pytest.raises(Refused, match="G-1 has been held since"):
             checked(book, words, "2026-03-02 07:10")
         _, notes = checked(book, words, "2026-03-02 06:50")
         assert "found to read -0.008 wrong" in notes[0]
