@@ -71,7 +71,7 @@ def test_a_fixed_day_is_answered_by_work_stated_within_its_window(book: Book) ->
 
 def test_a_line_with_a_history_is_not_spread(book: Book) -> None:
     """Spreading is for lines of which nobody knows anything."""
-    assert "its share of the first 10 days" in why_of(book, line_at(book, "M-12/oil", MONDAY))
+    assert "its place in the first 10 days" in why_of(book, line_at(book, "M-12/oil", MONDAY))
     say(book, "M-12/oil done 2026-02-27")
     assert str(line_at(book, "M-12/oil", MONDAY).due_day) == "2026-03-09"
 
@@ -150,12 +150,12 @@ def test_a_past_view_knows_what_was_stated_by_then(book: Book) -> None:
 
 
 REFUSED = {
-    "M-12/lube done 2026-03-02 by lea": "2026-03-02 is not before this book: M-12 is in it since 2026-03-01.",
+    "M-12/lube done 2026-03-02 by lea": "2026-03-02 is not before this book: M-12 has been in it since 2026-03-01.",
     "M-12/lube done 1206-02-20 by lea": "more than 50 years before this book. Check the year.",
     "M-12/lube done 20.02.2026 by lea": "'20.02.2026' is not a date; write it like 2026-02-20.",
     "M-12/lube done 20260220 by lea": "'20260220' is not a date; write it like 2026-02-20.",
     "P-07/lube done 2026-02-20 by lea": "lube is done on a module; P-07 is a press.",
-    "M-12/lube done 2026-02-20 by ana": "may not sign work stated as done before the book began: it needs",
+    "M-12/lube done 2026-02-20 by ana": "may not sign work stated as done before the book began: this needs",
 }
 
 

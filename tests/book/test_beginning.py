@@ -69,7 +69,7 @@ def test_the_zone_is_settled_by_the_first_entry(tmp_path: Path) -> None:
         book.load([plant("Europe/Berlin", name="Renamed")], moment, "lea", moment)
         assert book.facts.name == "Renamed"
         before = written_lines(book)
-        with pytest.raises(Refused, match="kept in the time of Europe/Berlin, as its first entry says; UTC would move"):
+        with pytest.raises(Refused, match="kept in the time zone Europe/Berlin, as its first entry says; UTC would shift"):
             book.load([plant("UTC", name="Moved")], moment, "lea", moment)
         assert written_lines(book) == before
 
@@ -79,7 +79,7 @@ def test_nothing_is_written_where_the_first_write_names_two_zones(tmp_path: Path
     moment = at("2026-03-01 00:00")
     with Book.create(tmp_path / "new.book") as book:
         two = [plant("Europe/Berlin"), define("place", "hall", title="Hall", area="A", route=1), plant("UTC")]
-        with pytest.raises(Refused, match="kept in the time of Europe/Berlin"):
+        with pytest.raises(Refused, match="kept in the time zone Europe/Berlin"):
             book.load(two, moment, "lea", moment)
         assert written_lines(book) == []
 

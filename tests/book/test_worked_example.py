@@ -99,7 +99,7 @@ def test_the_mark_stays_on_the_line_and_names_the_band(guessed: Book) -> None:
     write_each(guessed, "2026-03-04 06:00 count P-03 391240 by ana\n2026-03-04 06:00 count P-07 1209500 by ana")
     line = line_at(guessed, "DS-031/inspect", "2026-03-04 07:00")
     assert (line.strokes, line.strokes_high, line.estimated) == (6_101, 8_230, True)
-    assert "(estimated: between 3,120 and 8,230, a count was not taken)" in why_of(guessed, line)
+    assert "(estimated: between 3,120 and 8,230, because a count was not taken)" in why_of(guessed, line)
 
 
 def test_the_missing_reading_told_later_settles_the_split(guessed: Book) -> None:

@@ -294,7 +294,7 @@ REFUSED = {
     "yesterday count P-07 5 by ana": "'yesterday count' is not a date and time",
     "2026-02-30 06:00 count P-07 5 by ana": "is not a real date and time",
     "2026-03-29 02:30 count P-07 5 by ana": "does not exist in Europe/Berlin",
-    "2026-10-25 02:30 count P-07 5 by ana": "exists twice in Europe/Berlin",
+    "2026-10-25 02:30 count P-07 5 by ana": "comes twice in Europe/Berlin",
     "2026-03-02 06:00 read P-07 5 by ana": "one of count, restart, configure-counter, quantity, uncounted, rework,",
     "2026-03-02 06:00 count P-07 12,5 by ana": "a count belongs where it says '12,5 by ana'",
     "2026-03-02 06:00 count P-07 -5 by ana": "a count belongs where it says '-5 by ana'",

@@ -68,7 +68,7 @@ def test_a_letter_that_cannot_be_printed_is_named() -> None:
     listed = week([row(1, title="清掃 נקה")])
     pdf = text_of(week_pdf(listed))
     assert "[U+6E05][U+6383]" in pdf
-    assert "standsforaletterthatthispapercannotprint" in pdf
+    assert "standsforacharacterthatcannotbeprintedhere" in pdf
     assert "清掃 נקה" in week_text(listed)
 
 

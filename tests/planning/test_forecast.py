@@ -54,7 +54,7 @@ def test_1000_left_at_300_give_or_take_500_are_due_within_5_days_with_67_percent
 def test_why_shows_the_arithmetic_with_its_units() -> None:
     """Strokes left, rate and spread, working days, chance, and how safe the safe day is."""
     assert str(forecast(Left(9000, 12_000, 13_000), ahead(4200, 900)).why) == (
-        "12,000 strokes (9,000 to 13,000) left at 4,200 +/- 900 strokes a working day last 2.9 working days: "
+        "12,000 strokes (9,000 to 13,000) left at 4,200 +/- 900 strokes a working day will last 2.9 working days: "
         "due on 2026-03-04. The chance that it is due within 5 working days is more than 99 %. "
         "Latest safe day 2026-03-02: by the end of it the chance is at most 5 %, if 9,000 strokes are left."
     )

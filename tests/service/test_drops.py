@@ -323,7 +323,7 @@ def test_what_an_order_would_run_over_is_told(floor: Floor, caplog: pytest.LogCa
     floor.drop = DropFolder(floor.folder, floor.folder.parent / "more" / "plant.book", "ana")
     floor.drops("orders.csv", "order,pieces,item,press,day\nA-77,30000,DS-031,P-07,2026-03-09\n")
     floor.settles()
-    assert caplog.messages[0].startswith("orders.csv: Mind: order A-77 (30,000 pieces) is 25,000")
+    assert caplog.messages[0].startswith("orders.csv: Note: order A-77 (30,000 pieces) goes 25,000")
 
 
 # Serving

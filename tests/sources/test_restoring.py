@@ -157,7 +157,7 @@ def test_nothing_is_restored_where_the_newer_file_is_another_book(plant: Plant, 
     export.write_text("\n".join(other.export()), encoding="utf-8")
     said = plant.restored(export)
     assert (said.code, plant.again.exists()) == (1, False)
-    assert "is no later state of this backup: line" in said.err
+    assert "is not a later state of this backup: line" in said.err
 
 
 def test_a_newer_file_that_holds_no_more_says_so(plant: Plant) -> None:

@@ -133,7 +133,7 @@ def test_every_wrong_line_is_told_and_nothing_is_written(lead: Loader) -> None:
         "line 2: There is no item 'M-13' in this book. Did you mean M-12",
         "line 3: There is no task 'lubes' in this book. Did you mean lube?",
         "line 4: guard is done on a press; M-12 is a module.",
-        "line 5: 2026-03-02 is not before this book: P-07 is in it since 2026-03-01.",
+        "line 5: 2026-03-02 is not before this book: P-07 has been in it since 2026-03-01.",
         "line 7: M-44/lube was already stated on line 6, done 2026-02-10.",
     ):
         assert sentence in said.err

@@ -100,7 +100,7 @@ def test_what_was_struck_stays_struck(teller: Teller, kind: str) -> None:
     teller.tells(kind, GOOD[kind])
     last = teller.last()
     assert teller.types("strike", last, "--because", "another press", "--by", "lea").code == 0
-    assert f": 0 {NOUNS[kind]} written, 2 known already" in teller.tells(kind, GOOD[kind]).out
+    assert f": {NOUNS[kind]} entered: 0; already known: 2" in teller.tells(kind, GOOD[kind]).out
     assert teller.last() == last + 1
 
 
@@ -113,13 +113,13 @@ def test_what_was_corrected_stays_corrected(teller: Teller) -> None:
         f"2026-03-02 14:00 quantity P-08 9 over 5 min by ana recorded 2026-03-06 07:00 "
         f"corrects #{number} because {REASON}",
     )
-    assert "0 quantities written, 2 known already" in teller.tells("quantity", GOOD["quantity"]).out
+    assert "quantities entered: 0; already known: 2" in teller.tells("quantity", GOOD["quantity"]).out
 
 
 def test_semicolons_and_columns_in_any_order_are_read(teller: Teller) -> None:
     """As a spreadsheet in half of Europe writes them; columns nobody asked for are passed over."""
     text = "\ufeffminutes;press;shift;pieces;at\r\n240;P-07;early;5000;2026-03-02 14:00\r\n"
-    assert "1 quantities written" in teller.tells("quantity", text).out
+    assert "quantities entered: 1" in teller.tells("quantity", text).out
     assert "quantity P-07 5000 over 240 min" in teller.newest(1)[0]
 
 
@@ -156,7 +156,7 @@ def test_a_bad_line_is_told_and_costs_no_other(teller: Teller, kind: str, line: 
 def test_an_order_beyond_a_limit_is_minded(teller: Teller) -> None:
     """As where it is typed in."""
     said = teller.tells("order", GOOD["order"])
-    assert "Mind: order A-77 (30,000 pieces) is" in said.out
+    assert "Note: order A-77 (30,000 pieces) goes" in said.out
 
 
 @pytest.mark.parametrize("kind", ["count", "quantity", "order"])
@@ -193,7 +193,7 @@ def test_three_bad_lines_among_two_thousand_cost_no_other(teller: Teller) -> Non
     said = teller.tells("quantity", text)
     assert "told.csv: quantities entered: 1,997; already known: 0; refused: 3." in said.out
     assert [line.partition(":")[0] for line in said.err.splitlines()] == ["line 19", "line 902", "line 2001"]
-    assert "0 quantities written, 1,997 known already, 3 refused." in teller.tells("quantity", text).out
+    assert "quantities entered: 0; already known: 1,997; refused: 3." in teller.tells("quantity", text).out
 
 
 @pytest.mark.parametrize("told", KINDS, ids=lambda told: told.word)

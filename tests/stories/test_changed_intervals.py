@@ -192,7 +192,7 @@ def test_the_first_round_is_spread_over_the_days_of_an_interval(tmp_path: Path) 
     days = [line.due_day for line in lines]
     assert {days.count(day) for day in set(days)} == {2, 3}
     assert len(set(days)) == 7
-    assert "its share of the first 7 days, spread over the items" in why_of(book, lines[0])
+    assert "its place in the first 7 days, over which the items are spread" in why_of(book, lines[0])
 
 
 def test_a_second_round_counts_from_the_day_each_was_done(tmp_path: Path) -> None:

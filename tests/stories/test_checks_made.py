@@ -93,7 +93,7 @@ def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> Non
     with book_of(tmp_path, FITTED, more=MORE) as book:
         _, notes = checked(book, f"DS-031 first-off of T-05 with G-1 {BAD}")
         assert notes == (
-            "crimp-height 1.262 is 0.012 mm above 1.25",
+            "crimp-height 1.262 is 0.012 mm above the limit of 1.25",
             "DS-031 is held: adjust, then take all readings again: crimp-height (5).",
         )
         assert "asks for 5 readings in mm; 2 given" in refusal(
@@ -138,15 +138,15 @@ def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_p
         (f"DS-031 sample of T-05 {GOOD}", "Say which crimp micrometer measured crimp-height"),
         (f"DS-031 sample of T-05 with G-2 {GOOD}", "G-2 is a pull tester"),
         (f"DS-031 sample of T-05 with P-07 {GOOD}", "P-07 is a press, not a gauge"),
-        ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; it has crimp-height, pull, cam"),
+        ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; its characteristics: crimp-height, pull, cam"),
         ("DS-031 sample of T-05 dent:bad", "T-05 has nothing called 'dent' to look at; it has: burr"),
         ("DS-031 sample burr:bad", "Say which crimp was run"),
         ("DS-031 set-up of T-05 cam=4", "Cam has no position 4; its positions: 1, 2, 3"),
-        ("DS-031 sample of T-05 dial=4", "is written down while setting"),
+        ("DS-031 sample of T-05 dial=4", "is recorded during setting only"),
         ("DS-031 sample of T-05 with G-2 pull=70,71,72", "Pieces pulled: 3; how they broke was given for 0"),
         ("DS-031 sample of T-05 with G-2 pull=70,71,72 broke a,b,c", "'a' is not a way for a piece to break"),
-        (f"DS-031 sample of T-05 with G-1 {GOOD} within crimp-height=1.0:2.0", "put in by the book"),
-        ("DS-031 sample of T-05 with G-1 burr:good table \"My own\"", "put in by the book"),
+        (f"DS-031 sample of T-05 with G-1 {GOOD} within crimp-height=1.0:2.0", "The book puts in the limits"),
+        ("DS-031 sample of T-05 with G-1 burr:good table \"My own\"", "The book puts in"),
     ],
 )  # fmt: skip
 def test_what_a_check_has_to_bring(tmp_path: Path, words: str, said: str) -> None:
@@ -175,7 +175,7 @@ def test_a_pull_is_judged_by_the_table_and_keeps_its_name_and_edition(tmp_path: 
             book, "DS-031 sample of T-05 with G-2 pull=70,58,72 broke wire-broke,pulled-out,wire-broke"
         )
         assert (entry.limits, entry.table) == ((("pull", 60, None),), "House table, 2026-01")
-        assert notes[0] == "pull 58 is 2 N below 60"
+        assert notes[0] == "pull 58 is 2 N below the limit of 60"
 
 
 def test_a_table_that_quality_did_not_compare_judges_nothing(tmp_path: Path) -> None:
@@ -192,7 +192,7 @@ def test_a_size_or_a_table_that_is_not_there_judges_nothing(tmp_path: Path) -> N
     words = f"DS-031 sample of T-05 with G-2 pull=70,58,72 broke {HOW}"
     crimp = {"what": "crimp", "key": "T-05", **TAB.content}
     cases = (
-        ({"size": "20 AWG"}, "has no wire size '20 AWG'; it has 0.5 mm2"),
+        ({"size": "20 AWG"}, "has no wire size '20 AWG'; its sizes: 0.5 mm2"),
         ({"pull_table": "hous"}, "names a pull table, 'hous', that does not exist"),
     )
     for place, (change, said) in enumerate(cases):
@@ -255,7 +255,7 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
     with book_of(tmp_path, stated + FITTED, tasks=[CALIBRATE], more=MORE) as book:
         written = write(book, "2026-03-02 07:00 out-of-tolerance G-1 off -0.008 by lea")
         assert "Everything it measured since it came into this book" in str(written.notes[0])
-        with pytest.raises(Refused, match="G-1 is held since"):
+        with pytest.raises(Refused, match="G-1 has been held since"):
             checked(book, words, "2026-03-02 07:10")
         _, notes = checked(book, words, "2026-03-02 06:50")
         assert "found to read -0.008 wrong" in notes[0]

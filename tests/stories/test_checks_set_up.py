@@ -86,7 +86,7 @@ def test_the_commands_write_and_show_it(book: Book, capsys: pytest.CaptureFixtur
         "crimp-height=1.201,1.26", "--bad", "burr", "--order", "A-2", "--by", "ben",
     )  # fmt: skip
     assert told.code == 0
-    assert "Mind: crimp-height 1.26 is 0.01 mm above 1.25" in told.out
+    assert "Note: crimp-height 1.26 is 0.01 mm above the limit of 1.25" in told.out
     page = terminal.types("2026-03-02 22:05", "first-off", "DS-031").out
     assert "OUT: crimp-height, burr" in page
     assert "burr BAD" in page

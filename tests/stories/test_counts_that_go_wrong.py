@@ -209,7 +209,7 @@ def test_its_factor_holds_from_the_moment_it_is_said_to_hold(tmp_path: Path) -> 
     assert strokes(book, "M-44", "2026-03-02 22:00") == exactly(5_300)
     write(book, "2026-03-03 06:00 count M-44 13604 by ana")
     (question,) = asked(book, "M-44", "2026-03-03 06:00")
-    assert "M-44 says 4,151 strokes, its presses say 2,650" in question
+    assert "M-44 says 4,151 strokes, those of its presses say 2,650" in question
 
 
 # The counter of P-07 stands still while orders are made
@@ -287,7 +287,7 @@ def test_set_up_strokes_that_nobody_counted_show_when_a_modules_own_counter_is_c
     book = book_of(tmp_path, BOUNCES.split("2026-03-02 14:00")[0], more=[COUNTED_TOO])
     write_each(book, "2026-03-09 06:00 count P-07 15000 by ana\n2026-03-09 06:00 count M-44 5200 by ana")
     (question,) = asked(book, "M-44", "2026-03-09 06:00")
-    assert "M-44 says 5,200 strokes, its presses say 5,000 (ratio 1.04)" in question
+    assert "M-44 says 5,200 strokes, those of its presses say 5,000 (ratio 1.04)" in question
 
 
 @pytest.mark.parametrize(("weight", "worn"), [(1, 5_200), (0.5, 5_100), (0, 5_000)])

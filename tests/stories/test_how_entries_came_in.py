@@ -93,7 +93,7 @@ def test_who_typed_it_is_somebody_the_book_knows(book: Book) -> None:
 
 def test_a_station_is_a_text_like_any_other(book: Book) -> None:
     """Five hundred characters, and no more."""
-    with pytest.raises(Refused, match="A text may have 500 characters"):
+    with pytest.raises(Refused, match="A text may have at most 500 characters"):
         write(book, f"{COUNT} station {json.dumps('x' * 501)}")
     write(book, f"{COUNT} station {json.dumps('Hall A, ' + chr(34) + 'left' + chr(34))}")
     assert newest(book).station == 'Hall A, "left"'

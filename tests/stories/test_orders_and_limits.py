@@ -38,7 +38,7 @@ def test_an_order_beyond_what_is_left_is_told_before_it_starts(
     book = used(tmp_path)
     said = Terminal(book.path, capsys).types(MORNING, *ORDER)
     assert said.code == 0
-    (warning,) = [line for line in said.out.splitlines() if line.startswith("Mind: ")]
+    (warning,) = [line for line in said.out.splitlines() if line.startswith("Note: ")]
     assert warning == (
         "Note: order A-77 (30,000 pieces) goes 26,000 strokes past the limit of DS-031/inspect: 4,000 left. Change the "
         "set, plan a stop at 4,000, or do the task first."

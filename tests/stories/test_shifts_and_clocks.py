@@ -103,7 +103,7 @@ def test_on_one_module_the_second_is_no_duplicate_but_work_besides(tmp_path: Pat
 def test_without_its_offset_0230_is_asked_back(tmp_path: Path) -> None:
     """Nobody guesses which of the two was meant."""
     book = autumn(tmp_path)
-    with pytest.raises(Unreadable, match="exists twice in Europe/Berlin"):
+    with pytest.raises(Unreadable, match="comes twice in Europe/Berlin"):
         write(book, "2026-10-25 02:30 sign M-12/clean for 2026-10-24/night by ana")
 
 

@@ -239,7 +239,7 @@ def test_a_deviation_permit_ends_after_its_strokes(tmp_path: Path) -> None:
         assert not write(book, "2026-03-02 08:00 count P-07 1204600 by ana").notes
         written = write(book, "2026-03-02 09:00 count P-07 1204800 by ana")
         assert any("deviation permit is used up" in str(note) for note in written.notes)
-        with pytest.raises(Refused, match="needs no permit"):
+        with pytest.raises(Refused, match="needs no deviation permit"):
             write(book, '2026-03-02 09:05 permit DS-102 strokes 300 by lea because "x"')
 
 
@@ -311,7 +311,7 @@ def test_a_result_that_turns_bad_with_its_gauge_opens_a_window_of_its_own(tmp_pa
         write(book, "2026-03-02 15:00 out-of-tolerance G-1 off -0.008 by lea")
         found = only(book)
         assert per_press(found) == [("P-07", 1300)]
-        assert "without the error of its gauge (-0.008" in str(found.found)
+        assert "once the error of its gauge is taken off (-0.008" in str(found.found)
         assert book.suspects(LATER).hold_list(found.number) == found
 
 

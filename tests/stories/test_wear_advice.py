@@ -58,7 +58,7 @@ def test_the_interval_is_half_of_warning_to_limit_whatever_the_grades_say(tmp_pa
         (advice,) = book.wear(at(f"{day(8)} 06:00")).advice("DS-031")
         assert advice.grades == (1,) * 8
         assert advice.proposal.strokes == 41_000
-        assert "slug-height of CP-a: warning to limit 10 um at +0.12" in str(advice.proposal.why)
+        assert "slug-height of CP-a: from warning to limit 10 um, at +0.12" in str(advice.proposal.why)
         assert advice.definition == 'strokes_for = { "DS-031" = 41000 }'
         assert book.line("DS-031/inspect", at(f"{day(8)} 06:00")).due_strokes == 50_000  # nothing is applied
 

@@ -30,7 +30,7 @@ def test_what_left_for_ever_is_not_fitted_and_not_released(tmp_path: Path) -> No
     with book_of(tmp_path, GONE) as book:
         assert hold_text(book.holds()[0].reason) == "gone for good: worn"
         for line in ('fit CP-a in DS-031 by ana because "it hangs there"', 'release CP-a by lea because "good again"'):
-            with pytest.raises(Refused, match=r"CP-a is gone for ever \(worn, 2026-03-03 14:30, #\d+\)"):
+            with pytest.raises(Refused, match=r"CP-a is gone for good \(worn, 2026-03-03 14:30, #\d+\)"):
                 write(book, f"2026-03-04 06:00 {line}")
         assert book.prove().clean
 

@@ -104,7 +104,7 @@ def test_strokes_are_told_as_days_once_there_is_a_rate(tmp_path: Path) -> None:
         assert "left on the safe side" in str(found.when)
     (tmp_path / "young").mkdir()
     with run(tmp_path / "young") as book:
-        assert "No forecast: 6 of the last 20 working days have a count" in str(
+        assert "No forecast: of the last 20 working days 6 have a count" in str(
             point(book, "CP-a", f"{day(8)} 06:00").when
         )
 
@@ -184,7 +184,7 @@ def test_a_value_that_jumps_is_an_alarm(tmp_path: Path) -> None:
     """It stands with the alarms of the part."""
     with run(tmp_path, (*VALUES[:7], 1.26)) as book:
         (alarm,) = wear(book, "CP-a", f"{day(8)} 06:00").alarms
-        assert str(alarm).startswith("Slug height: The last value lies")
+        assert str(alarm).startswith("Slug height: The last value is")
 
 
 DIAL = {"id": "dial", "title": "Dial", "unit": "step", "steps": [1, 2, 3, 4, 5, 6, 7, 8, 9]}
@@ -204,7 +204,7 @@ def test_a_height_dialled_back_at_every_changeover_hides_wear(tmp_path: Path) ->
         """
     with book_of(tmp_path, text, more=[crimp, item("DS-031", family="tab")]) as book:
         written = write(book, f"{day(6)} 05:00 check DS-031 set-up of T-05 dial=7 by ana")
-        assert str(written.notes[-1]).startswith("ALARM: Dial of DS-031 with CP-a drifted by 5")
+        assert str(written.notes[-1]).startswith("ALARM: Dial of DS-031 with CP-a has drifted by 5")
         write(book, f"{day(6)} 05:00 strike #{number_of(written)} by ana")
         found = wear(book, "CP-a", f"{day(6)} 06:00")
         (dial,) = found.settings

@@ -182,7 +182,7 @@ async def test_pulls_are_written_with_their_own_gauge_and_how_each_broke(path: P
         await here.type("93", "enter", "p")
         await here.type("ana", "ctrl+s")
         assert " with G-9 pull=75.0,93.0 within pull=80.0: broke wire-broke,pulled-out table " in newest(path)[0]
-        assert "pull 75 is 5 N below 80" in here.text
+        assert "pull 75 is 5 N below the limit of 80" in here.text
         await here.press("enter", "u")
         assert all(" strike #" in line for line in newest(path, 2))
         assert "HOLD" not in here.text
@@ -213,7 +213,7 @@ async def test_what_shows_wear_is_asked_for_by_a_key_only(path: Path) -> None:
         await here.type("", "enter")
         await here.type("ana", "ctrl+s")
         assert " first-off on P-07 of CR-28 with G-5 burr=0.06 " in newest(path)[0]
-        assert "burr 0.06 is 0.01 mm above 0.05" in here.text
+        assert "burr 0.06 is 0.01 mm above the limit of 0.05" in here.text
 
 
 async def test_a_slug_opens_with_its_caution(path: Path) -> None:
@@ -239,7 +239,7 @@ async def test_settings_are_written_down_with_order_and_reel(path: Path) -> None
         await here.type("A-17", "enter")
         await here.type("R-5", "ctrl+s")
         await here.type("ana", "ctrl+s")
-        assert "there is no 4" in here.text
+        assert "has no position 4" in here.text
         await here.press("ctrl+t", "tab", "tab", "tab")
         await here.type("2", "ctrl+s")
         assert " set-up on P-07 of CR-28 dial=12.0 cam=2.0 order A-17 reel R-5 by ana" in newest(path)[0]
@@ -258,7 +258,7 @@ async def test_a_gauge_that_does_not_count_says_why(path: Path) -> None:
         await measured(here, GOOD)
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
-        assert "G-1 is held since 2026-03-02 06:58" in here.text
+        assert "G-1 has been held since 2026-03-02 06:58" in here.text
         await here.press("ctrl+t", "tab", "tab", "2", "ctrl+s")
         assert "G-3 was not valid at that time" in here.text
         assert "with G-3 crimp-height=1.29,1.3 " in newest(path)[0]

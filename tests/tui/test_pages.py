@@ -50,7 +50,7 @@ async def test_a_page_follows_the_book(path: Path) -> None:
     async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00"))) as here:
         await here.press("l")
         await here.type("leave", "enter")
-        assert "What the counts leave open" in here.text
+        assert "Questions about the counts" in here.text
 
 
 async def test_pages_of_the_plant_are_offered_by_name(path: Path) -> None:

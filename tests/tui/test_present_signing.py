@@ -63,7 +63,7 @@ def test_a_read_number_is_finite(text: str) -> None:
         (BURR, "0", "in limits"),
         (BURR, "0.06", "OUT: 0.01 mm over the limit"),
         (Point("t", "Setting", "step"), "7", "noted"),
-        (SLUG, "abc", "no number; write it like 1.25 or 1,25"),
+        (SLUG, "abc", "not a number; write it like 1.25 or 1,25"),
         (SLUG, " ", ""),
     ],
 )
@@ -134,7 +134,7 @@ def test_who_types_a_name_is_told_the_id() -> None:
     assert found_text(PEOPLE, "sample") == "ben Ben Sample"
     assert found_text(PEOPLE, "an") == "ana Ana Example and anton Anton Other"
     assert "Known ids: ana, anton and ben" in str(unknown_text(PEOPLE, "zoe"))
-    assert "may be 2 people" in str(unknown_text(PEOPLE, "an"))
+    assert "fits 2 people" in str(unknown_text(PEOPLE, "an"))
 
 
 def test_all_symptoms_stand_with_their_numbers_in_a_box_of_a_small_terminal() -> None:

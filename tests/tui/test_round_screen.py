@@ -126,7 +126,7 @@ async def test_a_refused_count_says_why_in_place_and_is_typed_over() -> None:
         assert "1,200,000 is below the last count of P-07, 1,204,300. Look again." in here.text
         assert "Press y" not in here.text
         await here.type("1.5", "enter")
-        assert "'1.5' is no count." in here.text
+        assert "'1.5' is not a count." in here.text
         await here.type("1204500", "enter")
         assert "COUNTED P-07: 1,204,500" in here.text
         assert len(book.written) == 1

@@ -57,7 +57,7 @@ async def test_a_reading_is_judged_as_it_is_typed() -> None:
         await here.type("1.4")
         assert here.row_with("Slug height 2 of 2").endswith("OUT: 0.1 mm over the limit")
         await here.type("x")
-        assert "no number" in here.text
+        assert "not a number" in here.text
 
 
 async def test_an_inspection_is_signed_with_enter_and_figures_alone() -> None:

@@ -305,7 +305,7 @@ class BookFile:
         return found
 
     def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
-        """All rows of a query, with names.  Raises what SQLite reports as one of our errors."""
+        """All rows of a query, with names; raises as :meth:`rows` does."""
         try:
             return list(map(row._make, self._run(sql, parameters)))
         except sqlite3.DatabaseError as error:

@@ -213,9 +213,9 @@ def _floating(reason: Floating, plant: Plant) -> Said:
 
 @told_of.register
 def _spread(reason: Spread, plant: Plant) -> Said:
-    """ "due on Wed 2026-03-04: its share of the first 7 days, spread over the items"."""
+    """ "due on Wed 2026-03-04: its place in the first 7 days, over which the items are spread"."""
     due = said(
-        "due on {due}: the first {every} are spread over the items",
+        "due on {due}: its place in the first {every}, over which the items are spread",
         due=Weekday(reason.due),
         every=reason.every,
     )
