@@ -69,7 +69,9 @@ def test_the_zone_is_settled_by_the_first_entry(tmp_path: Path) -> None:
         book.load([plant("Europe/Berlin", name="Renamed")], moment, "lea", moment)
         assert book.facts.name == "Renamed"
         before = written_lines(book)
-        with pytest.raises(Refused, match="kept in the time zone Europe/Berlin, as its first entry says; UTC would shift"):
+        with pytest.raises(
+            Refused, match="kept in the time zone Europe/Berlin, as its first entry says; UTC would shift"
+        ):
             book.load([plant("UTC", name="Moved")], moment, "lea", moment)
         assert written_lines(book) == before
 

@@ -102,7 +102,10 @@ def test_the_law_is_neither_deferred_nor_cancelled(tmp_path: Path, line: str) ->
         (deferred("P-07/oil", "2026-03-15", "2026-03-20"), "not planned for 2026-03-15"),
         (deferred("P-07/oil", "2026-03-08", "2026-03-15").replace("dry bearing", ""), "Say what may happen"),
         (deferred("P-07/oil", "2026-03-08", "2026-03-15").split(" because")[0], "Say why P-07/oil is deferred"),
-        (deferred("P-07/oil", "2026-03-08", "2026-03-15").replace("by lea", "by tom"), "needs the role of maintenance lead"),
+        (
+            deferred("P-07/oil", "2026-03-08", "2026-03-15").replace("by lea", "by tom"),
+            "needs the role of maintenance lead",
+        ),
     ],
 )
 def test_a_deferral_that_says_too_little_is_refused(tmp_path: Path, line: str, sentence: str) -> None:

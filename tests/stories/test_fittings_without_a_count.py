@@ -33,7 +33,9 @@ def test_what_was_not_read_is_shared_by_the_best_evidence_and_shown_as_a_band(tm
     book = book_of(tmp_path, MOVED, tasks=[SOON])
     assert strokes(book, "DS-031", AFTERNOON) == (0, 2_981, 5_110)
     assert strokes(book, "M-44", AFTERNOON) == (0, 5_110 - 2_981, 5_110)
-    assert "estimated: between 0 and 5,110, because a count was not taken" in why_of(book, line_at(book, LINE, AFTERNOON))
+    assert "estimated: between 0 and 5,110, because a count was not taken" in why_of(
+        book, line_at(book, LINE, AFTERNOON)
+    )
 
 
 def test_quantities_made_are_better_evidence_than_time(tmp_path: Path) -> None:

@@ -170,7 +170,9 @@ def test_a_part_is_reworked_so_often_and_no_more(tmp_path: Path) -> None:
     """Twice; then it is scrap."""
     book = polished(tmp_path)
     write(book, '2026-03-03 06:00 rework CP-a granted 3000 by tom because "re-polished again"')
-    with pytest.raises(Refused, match=r"CP-a has been reworked 2 times, and 2 is the limit\. Scrap it and fit a new one"):
+    with pytest.raises(
+        Refused, match=r"CP-a has been reworked 2 times, and 2 is the limit\. Scrap it and fit a new one"
+    ):
         write(book, '2026-03-04 06:00 rework CP-a granted 3000 by tom because "and again"')
 
 
