@@ -24,9 +24,9 @@ SQL_TYPES = {str: "TEXT", int: "INTEGER", float: "REAL"}
 
 
 @pytest.fixture(scope="module")
-def file() -> Iterator[BookFile]:
+def file(tmp_path_factory: pytest.TempPathFactory) -> Iterator[BookFile]:
     """An empty book."""
-    made = BookFile.in_memory()
+    made = BookFile.create(tmp_path_factory.mktemp("rows") / "empty.book")
     yield made
     made.close()
 

@@ -138,7 +138,10 @@ def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_p
         (f"DS-031 sample of T-05 {GOOD}", "Say which crimp micrometer measured crimp-height"),
         (f"DS-031 sample of T-05 with G-2 {GOOD}", "G-2 is a pull tester"),
         (f"DS-031 sample of T-05 with P-07 {GOOD}", "P-07 is a press, not a gauge"),
-        ("DS-031 sample of T-05 width=2.1", "T-05 has no characteristic 'width'; its characteristics: crimp-height, pull, cam"),
+        (
+            "DS-031 sample of T-05 width=2.1",
+            "T-05 has no characteristic 'width'; its characteristics: crimp-height, pull, cam",
+        ),
         ("DS-031 sample of T-05 dent:bad", "T-05 has nothing called 'dent' to look at; it has: burr"),
         ("DS-031 sample burr:bad", "Say which crimp was run"),
         ("DS-031 set-up of T-05 cam=4", "Cam has no position 4; its positions: 1, 2, 3"),

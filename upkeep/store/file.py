@@ -100,14 +100,6 @@ class BookFile:
             raise
         return file
 
-    @classmethod
-    def in_memory(cls) -> BookFile:
-        """An empty book without a file, for a view of the past."""
-        file = cls(Path(":memory:"), _memory(), in_file=False)
-        file._bring_forward()
-        file._make_tables()
-        return file
-
     def in_memory_copy(self) -> BookFile:
         """All of this file in memory, under its path."""
         copy = _memory()
