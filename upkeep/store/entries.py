@@ -94,12 +94,6 @@ class EntryStore:
                 before = kept.hash
                 yield recorded_from(row)
 
-    def copy(self, entries: Iterable[Recorded], source: EntryStore) -> None:
-        """Takes over entries of another file as they are, numbers and hashes included."""
-        wanted = {one.id for one in entries}
-        rows = source._file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")
-        self._file.connection.executemany(INSERT, (row for row in rows if row[0] in wanted))
-
     def later_than(self, number: int, written: str, at: str) -> Iterator[Recorded]:
         """The entries with a higher number, or written later, that tell of a moment or what came before it: what had
         happened by then, and what takes the effect of other entries."""
