@@ -312,7 +312,7 @@ def test_the_second_signature_is_by_another_person_of_the_named_role(book: Book)
     ):
         write(book, f"2026-03-02 15:01 verify #{signed} by tom")
     write(book, f"2026-03-02 15:02 verify #{signed} by lea")
-    with pytest.raises(Refused, match=f"#{signed} has its second signature already"):
+    with pytest.raises(Refused, match=f"#{signed} already has its second signature"):
         write(book, f"2026-03-02 15:03 verify #{signed} by lea")
 
 

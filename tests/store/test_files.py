@@ -40,7 +40,7 @@ def test_a_book_is_never_made_over_a_file_that_is_there(tmp_path: Path) -> None:
     """Whatever the file is."""
     there = tmp_path / "notes.txt"
     there.write_text("mine", encoding="utf-8")
-    with pytest.raises(BookUnavailable, match="is there already"):
+    with pytest.raises(BookUnavailable, match="already exists"):
         Book.create(there)
     assert there.read_text(encoding="utf-8") == "mine"
 
@@ -56,7 +56,7 @@ def test_a_path_without_a_file_says_how_a_book_is_made(tmp_path: Path) -> None:
 
 def test_a_book_in_a_folder_that_is_not_there_is_a_sentence_and_no_file(tmp_path: Path) -> None:
     """SQLite's own words stay behind it."""
-    with pytest.raises(BookUnavailable, match="Check the path and the permissions on its folder"):
+    with pytest.raises(BookUnavailable, match="Check the path and its folder's permissions"):
         Book.create(tmp_path / "no" / "plant.book")
 
 

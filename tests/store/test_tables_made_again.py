@@ -192,7 +192,7 @@ def test_entries_that_cannot_be_re_played_leave_the_tables_as_they_are(path: Pat
             "UPDATE entries SET words = 'fly P-07' WHERE id = (SELECT max(id) FROM entries)"
         )
     before = tables_of(path)
-    with pytest.raises(BookDamaged, match=r"cannot be re-played: .* restore the last good backup"):
+    with pytest.raises(BookDamaged, match=r"cannot be replayed: .* restore the last good backup"):
         Book.open(path)
     assert tables_of(path) == before
     assert not path.with_name(f"{path.name}-refill").exists()

@@ -57,7 +57,7 @@ def test_what_a_bad_gauge_measured_since_its_last_good_check_does_not_count(tmp_
     with book_of(tmp_path, text, tasks=[CALIBRATE, BLOCK]) as book:
         assert counts(book, "2026-03-02 06:05") == ""
         wrong = counts(book, "2026-03-02 06:06")
-        assert wrong.startswith("found to read -0.008 wrong on 2026-03-02")
+        assert wrong.startswith("found on 2026-03-02 to read -0.008 off")
         assert wrong.endswith("last good check of it 2026-03-02")
         assert counts(book, "2026-03-03 11:59") == wrong
         assert counts(book, "2026-03-03 12:00") == ""

@@ -96,7 +96,7 @@ def test_every_reading_is_asked_for_again_after_adjusting(tmp_path: Path) -> Non
             "crimp-height 1.262 is 0.012 mm above the limit of 1.25",
             "DS-031 is held: adjust, then take all readings again: crimp-height (5).",
         )
-        assert "asks for 5 readings in mm; 2 given" in refusal(
+        assert "needs 5 readings in mm; 2 given" in refusal(
             book, "DS-031 as-left of T-05 with G-1 crimp-height=1.2,1.2"
         )
         assert book.holds()
@@ -261,7 +261,7 @@ def test_a_gauge_found_wrong_or_held_is_refused_whatever_the_plant_says(tmp_path
         with pytest.raises(Refused, match="G-1 has been held since"):
             checked(book, words, "2026-03-02 07:10")
         _, notes = checked(book, words, "2026-03-02 06:50")
-        assert "found to read -0.008 wrong" in notes[0]
+        assert "found on 2026-03-02 to read -0.008 off" in notes[0]
         write(book, '2026-03-02 07:20 release G-1 by lea because "adjusted"')
         with pytest.raises(Refused, match="has not been calibrated since"):
             checked(book, words, "2026-03-02 07:30")

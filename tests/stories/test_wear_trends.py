@@ -210,7 +210,7 @@ def test_a_height_dialled_back_at_every_changeover_hides_wear(tmp_path: Path) ->
         (dial,) = found.settings
         assert dial.drift.line is not None
         assert dial.drift.line.slope == pytest.approx(1 / 30_000, rel=1e-2)
-        assert [str(alarm).startswith("ALARM: Dial drifted by 5 step") for alarm in found.alarms] == [True]
+        assert [str(alarm).startswith("ALARM: Dial has drifted by 5 step") for alarm in found.alarms] == [True]
         assert wear(book, "CP-a", f"{day(2)} 06:00").alarms == ()
 
 

@@ -43,7 +43,7 @@ def test_a_full_disk_loses_nothing_and_says_so(small_disk: Path) -> None:
         path = book.path
     with terminals(Terminal("write_until_refused", path, "ana", 0)) as (terminal,):
         *confirmed, refused = terminal.rest()
-    assert "is full. Free some space and try again; everything confirmed before is safe." in refused["sentence"]
+    assert "is full. Free some space and try again; everything confirmed is safe." in refused["sentence"]
     ballast.unlink()
     _nothing_lost(path, confirmed)
     _can_go_on(path)
@@ -57,7 +57,7 @@ def test_a_file_that_may_not_grow_loses_nothing_and_says_so(tmp_path: Path) -> N
     largest = path.stat().st_size + 600_000
     with terminals(Terminal("write_until_refused", path, "ana", largest)) as (terminal,):
         *confirmed, refused = terminal.rest()
-    assert "everything confirmed before is safe." in refused["sentence"]
+    assert "everything confirmed is safe." in refused["sentence"]
     _nothing_lost(path, confirmed)
     _can_go_on(path)
 

@@ -20,7 +20,7 @@ pytestmark = pytest.mark.torture
 
 DAY = at("2026-03-08 06:00")
 OLD, NEW = schema.TABLES, schema.TABLES + 1
-NEWER = "This book is now kept by a newer program: start this one again"
+NEWER = "This book is kept by a newer program: start this one again"
 
 
 @pytest.fixture

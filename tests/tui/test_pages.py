@@ -49,7 +49,7 @@ async def test_a_page_follows_the_book(path: Path) -> None:
     """What is judged elsewhere leaves the page."""
     async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00"))) as here:
         await here.press("l")
-        await here.type("leave", "enter")
+        await here.type("about", "enter")
         assert "Questions about the counts" in here.text
 
 

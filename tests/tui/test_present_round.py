@@ -170,7 +170,7 @@ def test_history_marks_what_was_struck_or_corrected() -> None:
     text = page_of(replace(detail, history=history))
     assert "#9 STRUCK by #10  2026-03-02 06:01 sign" in text
     assert "#8 CORRECTED by #9" in text
-    assert "is waiting for its second signature (quality technician): press v" in text
+    assert "awaits its second signature (quality technician): press v" in text
     many = page_of(replace(detail, history=(ENTRY,) * (SHOWN_AT_MOST + 3)))
     assert "3 older entries are in the book." in many
 

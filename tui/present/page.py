@@ -52,9 +52,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
 def _why(line: BoardLine, now: Now) -> list[str]:
     rows = [sentence(line.reasons, now.zone, now.names)]
     if line.unverified is not None:
-        rows.append(
-            f"Sign-off #{line.unverified} is waiting for its second signature ({line.second_signature}): press v."
-        )
+        rows.append(f"Sign-off #{line.unverified} awaits its second signature ({line.second_signature}): press v.")
     if line.missed:
         rows.append(f"{line.missed} earlier occurrences were missed.")
     if line.estimated:

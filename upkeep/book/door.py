@@ -192,7 +192,7 @@ class Book(Answers):
     def refill(self) -> int:
         """Throws away all that was computed and computes it again from the entries; how many rows that makes.
 
-        Raises :class:`BookDamaged` where the entries cannot be re-played; then nothing was changed.
+        Raises :class:`BookDamaged` where the entries cannot be replayed; then nothing was changed.
         """
         from upkeep.keeping.refill import refill
 

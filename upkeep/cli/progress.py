@@ -15,7 +15,7 @@ SHOWN_AFTER = 1.0
 _EACH = 0.2
 _WIDTH = 79
 
-MAKING_TABLES, PROVING, BUILDING = "Making the tables of {book} again", "Proving {book}", "Building {book}"
+MAKING_TABLES, PROVING, BUILDING = "Rebuilding the tables of {book}", "Proving {book}", "Building {book}"
 """What long work does with a book."""
 
 _STAGES = {

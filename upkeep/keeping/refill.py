@@ -17,7 +17,7 @@ from upkeep.store.remaking import Progress, watched
 def refill(file: BookFile) -> int:
     """Throws the tables away and fills today's from the entries, in one transaction; how many rows they have.
 
-    Raises :class:`BookDamaged` where the entries cannot be re-played; then the tables are as they were.
+    Raises :class:`BookDamaged` where the entries cannot be replayed; then the tables are as they were.
     """
     with file.refilling():
         return _refilled(file)

@@ -70,7 +70,7 @@ class DropFolder:
             pass
         taken = self._taken(path, at)
         for note in taken.notes:
-            log.warning("%s", words(said("{file}: Mind: {note}", file=path.name, note=note)))
+            log.warning("%s", words(said("{file}: Note: {note}", file=path.name, note=note)))
         if _look_of(path) != self._looks[path]:
             return  # written to or replaced meanwhile: what is new in it is taken at a later look
         if taken.problems:

@@ -276,7 +276,7 @@ class BookFile:
         if tables.are_newer(self.connection):
             raise KeptByNewer(
                 said(
-                    "This book is now kept by a newer program: start this one again. Nothing was changed in {path}.",
+                    "This book is kept by a newer program: start this one again. Nothing was changed in {path}.",
                     path=self.path,
                 )
             )
@@ -377,18 +377,15 @@ def _sentence(path: Path, reported: str) -> Said:
         )
     if "full" in reported:
         return said(
-            "The disk that holds {path} is full. Free some space and try again; everything confirmed before is safe.",
-            path=path,
+            "The disk of {path} is full. Free some space and try again; everything confirmed is safe.", path=path
         )
     if "I/O" in reported:
         return said(
-            "The disk that holds {path} refused: {why}. Check its free space, quota and health and try again; "
-            "everything confirmed before is safe.",
+            "The disk of {path} refused: {why}. Check its free space, quota and health and try again; "
+            "everything confirmed is safe.",
             path=path,
             why=reported,
         )
     if "readonly" in reported:
         return said("{path} may not be written to: check the permissions on the file and its folder.", path=path)
-    return said(
-        "{path} cannot be used: {why}. Check the path and the permissions on its folder.", path=path, why=reported
-    )
+    return said("{path} cannot be used: {why}. Check the path and its folder's permissions.", path=path, why=reported)
