@@ -39,8 +39,8 @@ class Answers:
     Each room behind a question is imported when the question is asked: a command asks one, and waits for its imports.
 
     Moments are aware UTC datetimes and always come from the caller.  ``at``: a moment before the last entry shows the
-    book as it stood then, by a replay of the entries that had happened.  ``known_at`` leaves out what was written
-    later: the book as the plant knew it then, before later corrections.
+    book as it stood then, by all that is known now.  ``known_at`` leaves out what was written later: the book as the
+    plant knew it then, before later corrections.
     """
 
     def __init__(self, file: BookFile) -> None:

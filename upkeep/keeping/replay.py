@@ -1,7 +1,7 @@
 """A full replay: every projection made anew from all entries, in memory, without looking at what the file keeps.
 
-This is the plain way: whole lists, no tails.  ``prove`` compares it with the file; a view of the past is a replay of
-the entries up to then.
+This is the plain way: whole lists, no tails.  ``prove`` compares it with the file, and tests compare any
+past moment with it.
 """
 
 from __future__ import annotations
