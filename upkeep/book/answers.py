@@ -118,6 +118,7 @@ class Answers:
     ) -> Board:
         """A window of all lines that match, most urgent first."""
         from upkeep.answers.board import Boards
+        from upkeep.views.board import BoardQuery
 
         return Boards(self._seen_from.at(at, known_at)).window(query or BoardQuery(), offset, limit)
 
