@@ -77,7 +77,7 @@ def test_a_floating_month_counts_from_the_day_done_and_shows_how_long_the_gap_wa
     line = line_at(book, "P-07/belt", GAP[1])
     assert line.occurrence == "2026-06-29"
     assert "last done 2026-05-29 10:00 by Lea" in why_of(book, line)
-    assert "56 days after the time before" in why_of(book, line)
+    assert "56 days after the previous time" in why_of(book, line)
 
 
 def test_a_fixed_month_shows_that_the_second_was_late_and_does_not_drift(tmp_path: Path) -> None:

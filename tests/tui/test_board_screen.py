@@ -150,7 +150,7 @@ async def test_a_place_without_a_press_has_nothing_to_count() -> None:
         await here.press("t", "slash")
         await here.type("storage", "enter", "c")
         await here.type("12x", "enter")
-        assert "There is no press at rack-2; nothing to count." in here.text
+        assert "There is no press at rack-2, so there is nothing to count." in here.text
         await here.press("escape")
         assert book.written == []
 

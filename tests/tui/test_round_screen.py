@@ -241,7 +241,7 @@ async def test_a_place_without_a_press_has_no_field_for_a_count() -> None:
     async with terminal(FakeBook(), place="rack-2") as here:
         assert "Stands here: M-90 module" in here.text
         await here.press("c")
-        assert "There is no press at rack-2; nothing to count." in here.text
+        assert "There is no press at rack-2, so there is nothing to count." in here.text
 
 
 async def test_the_empty_count_field_leads_to_the_lines() -> None:
