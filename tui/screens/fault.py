@@ -64,7 +64,7 @@ class FaultScreen(Asker[Said]):
 
     def _next(self, item: str) -> str:
         if self._stopped is None:
-            return f"Does {item} have to stop?  y: held until released   n: it goes on running"
+            return f"Does {item} have to stop?  y: held until released   n: keeps running"
         here = self.desk.here
         does = "stopped, held until released" if self._stopped else "goes on running"
         return f"{item} {does}. Enter signs{f' as {here.name}' if here else ''}."
