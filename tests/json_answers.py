@@ -1,0 +1,207 @@
+"""The names in ``--json`` are frozen: a JSON Schema of each answer is kept, made from the demo book.
+
+One file a question in tests/schemas/: the names of its answer, the type of each, and which are always there.
+
+``python -m tests.json_answers --write`` adds to the kept schemas what the program says besides.  It refuses where
+a name is gone or has another type, for whoever reads the answers would break: put the name back, or add another one.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import sys
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+import click
+from freezegun import freeze_time
+from genson import SchemaBuilder
+
+from demo_plant.build import build
+from tests.readme import DAYS, NOW, SEED
+from upkeep.cli.commands import COMMANDS
+from upkeep.cli.run import run, strokebook
+
+Schema = dict[str, Any]
+
+SCHEMAS = Path(__file__).with_name("schemas")
+QUESTIONS: dict[str, list[str]] = {
+    "board": ["board --all --limit 5000", "board --all --limit 5000 --at 2026-02-17T12:00"],
+    "why": ["why DS-010/die-inspection", "why M-08/clean-module", "why G-02/gauge-calibration"],
+    "forecast": ["forecast DS-010/die-inspection", "forecast DS-037/die-inspection", "forecast DS-038/die-inspection"],
+    "questions": ["questions"],
+    "life": [f"life {item}" for item in ("CP-031", "CP-011", "DS-037", "DS-031", "M-08", "P-01", "G-02")],
+    "history": ["history --limit 10000", "history DS-037"],
+    "round": ["round P-01", "round P-06", "round P-01 --at 2026-02-17T22:00"],
+    "first-off": ["first-off DS-037", "first-off DS-037 --at 2026-03-02T12:00", "first-off DS-030"],
+    "chart": [
+        "chart DS-037 crimp-height", "chart DS-037 crimp-height --of-nominal --kind single",
+        "chart DS-037 crimp-height --kind ewma",
+    ],
+    "capability": ["capability DS-037 crimp-height", "capability DS-020 crimp-height"],
+    "pulls": ["pulls DS-037", "pulls DS-020"],
+    "gauge": ["gauge"],
+    "gauge-one": ["gauge G-01", "gauge G-02"],
+    "slug": ["slug DS-037 --height 1.2 --found 1.23,1.23,1.24", "slug DS-037"],
+    "advise": ["advise"],
+    "lives": ["lives ring-6", "lives tab-28 --shape 2 --cost-ratio 10 --by-terminal"],
+    "picture": ["picture --check"],
+    "suspect": ["suspect", "suspect --all"],
+    "suspect-one": ["suspect {suspect}", "suspect --item DS-030 --point bellmouth"],
+    "faults": ["faults --limit 1000 --shares", "faults --open"],
+    "faults-one": ["faults {faults}"],
+    "causes": ["causes"],
+    "causes-likely": ["causes --symptom 9", "causes M-17"],
+    "week": ["week", "week --at 2026-02-18T12:00"],
+    "figures": ["figures", "figures --from 2026-02-04"],
+    "prove": ["prove"],
+}  # fmt: skip
+"""What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults}."""
+
+_AREAS: Schema = {"type": "object", "properties": {"by_area": {"type": "object", "patternProperties": {"": {}}}}}
+"""Where the names are the plant's and not the program's: each value looks the same."""
+
+
+def reading_commands() -> set[str]:
+    """The commands that take ``--json``, as the command line has them."""
+    context = click.Context(strokebook)
+    commands = {name: strokebook.get_command(context, name) for name in COMMANDS}
+    return {name for name, found in commands.items() if found and any("--json" in one.opts for one in found.params)}
+
+
+def demo_answers(folder: Path) -> dict[str, list[Any]]:
+    """What the demo plant's book, built into a folder, answers to all questions, by the name of the schema."""
+    book = folder / "demo.db"
+    build(book, end=NOW, days=DAYS, seed=SEED).close()
+    for name, *more in (("new.jpg", "--as-new"), ("later.jpg",)):
+        (folder / name).write_bytes(name.encode())
+        _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
+    numbers: dict[str, list[int]] = {
+        "suspect": [found["number"] for found in _answer("suspect --all", book)],
+        "faults": [found["number"] for found in _answer("faults --limit 1000", book)["faults"]],
+    }
+    return {
+        name: [_answer(each, book) for question in asked for each in _each(question, numbers)]
+        for name, asked in QUESTIONS.items()
+    }
+
+
+def _each(question: str, numbers: dict[str, list[int]]) -> list[str]:
+    for name, known in numbers.items():
+        if f"{{{name}}}" in question:
+            return [question.replace(f"{{{name}}}", str(number)) for number in known]
+    return [question]
+
+
+def _answer(question: str, book: Path) -> Any:
+    return json.loads(_printed([*question.split(), "--json"], book))
+
+
+def _printed(words: list[str], book: Path) -> str:
+    output, errors = io.StringIO(), io.StringIO()
+    with freeze_time(NOW), contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
+        code = run([*words, "--book", str(book)])
+    assert code == 0, f"{' '.join(words)}: {errors.getvalue()}"
+    return output.getvalue()
+
+
+def kept(name: str) -> Schema:
+    """The kept schema of an answer."""
+    found: Schema = json.loads(_file(name).read_text(encoding="utf-8"))
+    return found
+
+
+def _file(name: str) -> Path:
+    return SCHEMAS / f"{name}.json"
+
+
+def schema_of(answers: list[Any], before: Schema | None = None) -> Schema:
+    """The schema of some answers, together with all that a schema before them says."""
+    builder = SchemaBuilder()
+    for schema in (_AREAS if "by_area" in answers[0] else None, before):
+        if schema is not None:
+            builder.add_schema(schema)
+    for answer in answers:
+        builder.add_object(answer)
+    found: Schema = builder.to_schema()
+    return found
+
+
+def names_of(schema: Schema, at: str = "") -> dict[str, set[str]]:
+    """Each name in a schema by its path, ``rows[].line``, with the types of its values.
+
+    ``absent`` is among them where a name is not in every object.
+    """
+    if "anyOf" in schema:
+        return _together(names_of(one, at) for one in schema["anyOf"])
+    types = schema.get("type", [])
+    found = {at: {types} if isinstance(types, str) else set(types)}
+    inner = [names_of(one, f"{at}.{name}".lstrip(".")) for name, one in schema.get("properties", {}).items()]
+    for name in set(schema.get("properties", {})) - set(schema.get("required", [])):
+        inner.append({f"{at}.{name}".lstrip("."): {"absent"}})
+    inner += [names_of(one, f"{at}.*") for one in schema.get("patternProperties", {}).values()]
+    return _together([found, *inner, names_of(schema["items"], f"{at}[]") if "items" in schema else {}])
+
+
+def _together(parts: Iterable[dict[str, set[str]]]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {}
+    for part in parts:
+        for name, types in part.items():
+            found.setdefault(name, set()).update(types)
+    return found
+
+
+def broken(before: Schema, now: Schema) -> list[str]:
+    """What a program that reads the answer would stumble over: names that are gone, types that are others.
+
+    A value that was only ever null may get its type.
+    """
+    was, found = names_of(before), names_of(now)
+    gone = [f"{name} is gone" for name in was if name not in found]
+    changed = [
+        f"{name} is {_types(found[name])}; it was {_types(types)}"
+        for name, types in was.items()
+        if name in found and types != {"null"} and not found[name] <= types
+    ]
+    return gone + changed
+
+
+def added(before: Schema, now: Schema) -> list[str]:
+    """What an answer says besides: names, and the types of values that were only ever null."""
+    was, found = names_of(before), names_of(now)
+    return [f"{name} is {_types(types)}" for name, types in found.items() if not types <= was.get(name, set())]
+
+
+def _types(types: set[str]) -> str:
+    return " or ".join(sorted(types))
+
+
+def write(answers: dict[str, list[Any]]) -> list[str]:
+    """Renews the kept schemas, each only where nothing in it breaks; gives what does."""
+    found = []
+    for name, given in answers.items():
+        before = kept(name) if _file(name).is_file() else None
+        breaks = broken(before, schema_of(given)) if before is not None else []
+        found += [f"{name}: {each}" for each in breaks]
+        if not breaks:
+            text = json.dumps(schema_of(given, before), indent=1, sort_keys=True)
+            _file(name).write_text(text + "\n", encoding="utf-8")
+    return found
+
+
+def main() -> None:
+    """Renews the kept schemas."""
+    if sys.argv[1:] != ["--write"]:
+        sys.exit(__doc__)
+    with tempfile.TemporaryDirectory() as folder:
+        breaks = write(demo_answers(Path(folder)))
+    if breaks:
+        sys.exit("\n".join(["Names in --json stay as they are:", *breaks]))
+
+
+if __name__ == "__main__":
+    main()
