@@ -69,9 +69,9 @@ def _sign_missed(floor: Floor, line: BoardLine, day: Day) -> None:
 def _sign(floor: Floor, line: BoardLine, day: Day) -> None:
     order = range(len(day.shifts))
     for place in order if line.task == "gauge-zero" else floor.rng.sample(order, len(order)):
-        found = floor.crew.time_for(day.shifts[place], line.roles, line.minutes, floor.rng)
-        if found is not None:
-            by, at = found
+        span = floor.crew.time_for(day.shifts[place], line.roles, line.minutes, floor.rng)
+        if span is not None:
+            by, at = span
             sign = floor.sign(floor.tasks[line.task], line.item, line.occurrence, at, by)
             floor.notebook.note(sign, answer=floor.verification if line.second_signature else None)
             _read_counter(floor, line, day.plans[place], at, by)

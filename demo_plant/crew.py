@@ -55,7 +55,7 @@ class Crew:
         present = self.on(shift, roles)
         if not present:
             return None
-        person = min(rng.sample(present, min(3, len(present))), key=lambda one: self._free_at(one, shift))
+        person = min(rng.sample(present, min(3, len(present))), key=lambda candidate: self._free_at(candidate, shift))
         done = self._free_at(person, shift) + timedelta(minutes=round(minutes + rng.uniform(2, 15)))
         if done >= shift.end:
             return None

@@ -61,9 +61,9 @@ class EnvironmentProblem(Exception):
 def refuse_old_python(version: tuple[int, int]) -> None:
     """Raise :class:`EnvironmentProblem` when the Python that runs this (major, minor) is older than ours must be."""
     if version < OLDEST:
-        wanted, found = (".".join(map(str, numbers)) for numbers in (OLDEST, version))
+        wanted, present = (".".join(map(str, numbers)) for numbers in (OLDEST, version))
         raise EnvironmentProblem(
-            f"Strokebook needs Python {wanted} or newer; this is Python {found}. "
+            f"Strokebook needs Python {wanted} or newer; this is Python {present}. "
             f"Start it with a newer one, for example: python{wanted} -m demo_plant"
         )
 

@@ -75,7 +75,7 @@ class MendedFaults:
     def _analysed(self, item: str, seen: Symptom, number: int, cause: str, at: datetime) -> Iterator[Repair]:
         """The lead looks for the root of what keeps coming back."""
         reports = self._seen[item, seen.id]
-        if len([one for one in reports if at - one < _LATELY]) > 2:
+        if len([report for report in reports if at - report < _LATELY]) > 2:
             lead = self.crew.alone(Role.LEAD)
             text = "looked at together with the shift"
             yield Repair(at=at + minutes(2), by=lead, fault=number, stage="analysed", cause=cause, text=text)

@@ -44,8 +44,8 @@ class Shop:
 
     def held_by(self, holder: str, kind: Kind) -> str | None:
         """The item of a kind that sits directly in something."""
-        found = (item for item, inside in self.inside.items() if inside == holder and self.items[item].kind is kind)
-        return next(found, None)
+        items = (item for item, inside in self.inside.items() if inside == holder and self.items[item].kind is kind)
+        return next(items, None)
 
     def module_on(self, press: str) -> str | None:
         """The module on a press."""

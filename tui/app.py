@@ -86,10 +86,10 @@ class StrokebookApp(App[None]):
         if self._by is None:
             return
         people = at_work(await self.desk.clerk.ask(lambda book: book.people()), self.desk.zone.day(self.desk.now()))
-        found = [person for person in people if person[0] == self._by]
-        if not found:
+        matches = [person for person in people if person[0] == self._by]
+        if not matches:
             raise NotFound(said("person"), self._by)
-        self.desk.here = Here(*found[0])
+        self.desk.here = Here(*matches[0])
 
     def on_unmount(self) -> None:
         """Closes the book."""

@@ -152,8 +152,8 @@ def _states_shown(states: frozenset[State]) -> str:
 
 def narrowed(query: BoardQuery) -> tuple[str, ...]:
     """What narrows the board besides states: area, place, role, and the searched text in quotes."""
-    found = [f'"{query.search}"'] if query.search else []
-    return (*(part for part in (query.area, query.place, query.role) if part), *found)
+    filters = [f'"{query.search}"'] if query.search else []
+    return (*(part for part in (query.area, query.place, query.role) if part), *filters)
 
 
 def reason_text(line: BoardLine, now: Now) -> str:

@@ -10,10 +10,10 @@ _WIDTH = 36
 
 def finding_rows() -> tuple[str, ...]:
     """The symptoms with their numbers, in two columns that are read downwards."""
-    cells = [f"{one.number:>2} {one.title}" for one in symptoms()]
+    cells = [f"{symptom.number:>2} {symptom.title}" for symptom in symptoms()]
     half = (len(cells) + 1) // 2
     right = [*cells[half:], *[""] * (2 * half - len(cells))]
-    return tuple(f"{one:<{_WIDTH}}{other}".rstrip() for one, other in zip(cells, right, strict=False))
+    return tuple(f"{cell:<{_WIDTH}}{other}".rstrip() for cell, other in zip(cells, right, strict=False))
 
 
 def found(typed: str) -> tuple[Symptom | None, str] | None:

@@ -35,19 +35,19 @@ def matching(people: Sequence[Named], typed: str) -> tuple[Named, ...]:
 
 def meant(people: Sequence[Named], typed: str) -> Named | None:
     """The one person meant; None while it is nobody or more than one."""
-    found = matching(people, typed)
-    return found[0] if len(found) == 1 else None
+    fitting = matching(people, typed)
+    return fitting[0] if len(fitting) == 1 else None
 
 
 def found_text(people: Sequence[Named], typed: str) -> str:
     """What stands beside the field while a short id is typed: the name, who may be meant, or who is called so."""
     if not typed.strip():
         return "type your short id"
-    found = matching(people, typed)
-    if len(found) == 1:
-        return found[0][1]
+    fitting = matching(people, typed)
+    if len(fitting) == 1:
+        return fitting[0][1]
     wanted = typed.strip().casefold()
-    close = found or tuple(person for person in people if wanted in person[1].casefold())
+    close = fitting or tuple(person for person in people if wanted in person[1].casefold())
     return listed(tuple(f"{id_} {name}" for id_, name in close[:_NAMED_AT_MOST])) or "nobody"
 
 
@@ -55,9 +55,9 @@ def unknown_text(people: Sequence[Named], typed: str) -> Said:
     """Why nobody was found, and what to type instead."""
     if not typed.strip():
         return said("Type your short id, then press Enter.")
-    found = matching(people, typed)
-    if len(found) > 1:
-        return said("{typed} fits {n} people. Type more of the id.", typed=Quoted(typed.strip()), n=len(found))
+    fitting = matching(people, typed)
+    if len(fitting) > 1:
+        return said("{typed} fits {n} people. Type more of the id.", typed=Quoted(typed.strip()), n=len(fitting))
     ids: Value = enumerated(id_ for id_, _ in people[:_NAMED_AT_MOST]) if people else said("none yet")
     if len(people) > _NAMED_AT_MOST:
         ids = said("{ids} ...", ids=ids)

@@ -38,8 +38,8 @@ class QualityAdmission(SubjectAdmission):
         checks.check_gauge_class(check, known, gauge)
         if gauge is not None:
             self.notes += check_gauge_counts(self._context, gauge.id, check.at)
-        check, told = with_jump(check, self._context)
-        self.notes += told
+        check, notices = with_jump(check, self._context)
+        self.notes += notices
         stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
         self.notes += checks.findings(stamped, known)
         self.notes += self._found_again(stamped)
@@ -99,7 +99,7 @@ class QualityAdmission(SubjectAdmission):
                     die_set=made_with.id,
                 )
             )
-        makes = sorted(key for key, one in self._known.crimps.items() if one.family == made_with.family)
+        makes = sorted(key for key, crimp in self._known.crimps.items() if crimp.family == made_with.family)
         raise Refused(
             said(
                 "{crimp} is run with {family}; {die_set} is {other_family}. This set makes {makes}. If it has "

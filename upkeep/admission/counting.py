@@ -129,8 +129,8 @@ class CountAdmission(SubjectAdmission):
         if not 0 <= weight <= 10:
             raise Refused(said("The weight of a stroke is 0 to 10."))
         on = tuple(dict.fromkeys(entry.on or self._counter.contents_at(item.id, entry.at)))
-        for one in on:
-            self._known.item(one)
+        for key in on:
+            self._known.item(key)
         return replace(entry, weight=weight, on=on)
 
     def _check_rework(self, entry: Rework) -> None:

@@ -139,7 +139,7 @@ class FaultAdmission(SubjectAdmission):
 
     @staticmethod
     def _check_answer(step: Repair, case: Case) -> None:
-        offered = {one.id: one.asks for one in case.symptom.checks} or questions()
+        offered = {check.id: check.asks for check in case.symptom.checks} or questions()
         if len(step.what) != 1 or step.what[0] not in questions() or step.yes is None:
             asked = said("Answer one check with yes (all is well) or no (it found something):")
             raise Refused(in_lines([asked, *_named(offered)]))
@@ -176,7 +176,7 @@ class FaultAdmission(SubjectAdmission):
             raise Refused(
                 said("#{fault} is not fixed yet; first enter what was done ('fixed').", fault=Numeral(case.number))
             )
-        unknown = [one for one in step.what if one not in PROOFS]
+        unknown = [proof for proof in step.what if proof not in PROOFS]
         if unknown:
             raise Refused(
                 said(
@@ -186,9 +186,11 @@ class FaultAdmission(SubjectAdmission):
                 )
             )
         wanted = self._proofs(case)
-        lacking = [one for one in wanted if one not in step.what]
+        lacking = [proof for proof in wanted if proof not in step.what]
         if lacking:
-            proofs = listed((said("{proof} ({what})", proof=one, what=PROOFS[one]) for one in lacking), Join.SEMICOLON)
+            proofs = listed(
+                (said("{proof} ({what})", proof=proof, what=PROOFS[proof]) for proof in lacking), Join.SEMICOLON
+            )
             raise Refused(
                 said(
                     "To verify #{fault}, these are still missing: {proofs}.", fault=Numeral(case.number), proofs=proofs
@@ -242,10 +244,10 @@ class FaultAdmission(SubjectAdmission):
         )
         if "hold" not in self._in_force(release.item):
             raise Refused(said("{item} is not held.", item=release.item))
-        told = list(self._missing(release.item, release.at))
-        if told:
+        missing = list(self._missing(release.item, release.at))
+        if missing:
             raise Refused(
-                said("{item} cannot be released yet: {why}.", item=release.item, why=listed(told, Join.SEMICOLON))
+                said("{item} cannot be released yet: {why}.", item=release.item, why=listed(missing, Join.SEMICOLON))
             )
 
     def _missing(self, item: str, at: datetime) -> Iterator[Said]:

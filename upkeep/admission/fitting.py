@@ -26,8 +26,8 @@ class FittingAdmission(SubjectAdmission):
         if isinstance(entry, Fit):
             inside = self._known.item(entry.inside)
             checks.check_fits(item, inside, self._known.zone.day(entry.at))
-            for one in (item, inside):
-                check_not_gone(self._context, one.id, entry.at, said("fitted again"))
+            for key in (item, inside):
+                check_not_gone(self._context, key.id, entry.at, said("fitted again"))
             self._check_may_run(entry)
         elif entry.to is not None:
             self._known.place(entry.to)

@@ -181,13 +181,13 @@ def check_fits(item: Item, inside: Item, day: date) -> None:
                 inside_kind=inside.kind,
             )
         )
-    for one in (item, inside):
-        if one.scrapped and day >= one.scrapped:
+    for key in (item, inside):
+        if key.scrapped and day >= key.scrapped:
             raise Refused(
                 said(
                     "{item} was scrapped on {scrapped} and cannot be used again. Check the id on the metal.",
-                    item=one.id,
-                    scrapped=one.scrapped,
+                    item=key.id,
+                    scrapped=key.scrapped,
                 )
             )
 

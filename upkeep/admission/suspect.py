@@ -49,9 +49,9 @@ class SuspectAdmission(SubjectAdmission):
 
     def _line(self, entry: Disposition) -> SuspectLine:
         at = max(entry.at, entry.recorded_at or entry.at)
-        found = SuspectViews(self._context.at(at)).hold_list(entry.list)
+        hold_list = SuspectViews(self._context.at(at)).hold_list(entry.list)
         since = from_utc_text(entry.since)
-        for line in found.lines:
+        for line in hold_list.lines:
             if line.press == entry.press and line.since == since:
                 return line
         named = [
@@ -61,7 +61,7 @@ class SuspectAdmission(SubjectAdmission):
                 press=line.press,
                 moment=Moment(line.since, self._known.zone),
             )
-            for line in found.lines
+            for line in hold_list.lines
         ]
         raise NotFound(
             said("line in this hold list:"),
@@ -76,17 +76,17 @@ class SuspectAdmission(SubjectAdmission):
         )
         if not entry.because:
             raise Refused(said("Give the calculation that lets the window begin later; it stays with the list."))
-        found = SuspectViews(self._context.at(entry.at)).hold_list(entry.list)
+        hold_list = SuspectViews(self._context.at(entry.at)).hold_list(entry.list)
         counts = self._context.judge.counts
-        first = strokes_since_new(counts, found.item, found.start).best
-        last = strokes_since_new(counts, found.item, found.end).best
+        first = strokes_since_new(counts, hold_list.item, hold_list.start).best
+        last = strokes_since_new(counts, hold_list.item, hold_list.end).best
         if not first <= entry.strokes <= last:
             raise Refused(
                 said(
                     "The window runs from {first} to {last} of {item}; {strokes} is outside it.",
                     first=first,
                     last=in_strokes(last),
-                    item=found.item,
+                    item=hold_list.item,
                     strokes=entry.strokes,
                 )
             )

@@ -57,12 +57,12 @@ class Alarms:
         if self._judge.known.item(item).kind is not Kind.DIE_SET:
             return None
         stay, graded = self._judge.counts.stay_from(item, at), self._rows.last_graded(item)
-        told = [self._rows.last_happening(item, Event.CRASH, utc_text(at + _SECOND))]
+        rows = [self._rows.last_happening(item, Event.CRASH, utc_text(at + _SECOND))]
         if stay is not None:
             until = at if stay.end is None else min(at, stay.end)
             on_press = self._rows.last_happening(stay.press, Event.CRASH, utc_text(until + _SECOND))
-            told.append(on_press if on_press and on_press.at >= utc_text(stay.start) else None)
-        last = max((row.at for row in told if row), default=None)
+            rows.append(on_press if on_press and on_press.at >= utc_text(stay.start) else None)
+        last = max((row.at for row in rows if row), default=None)
         return from_utc_text(last) if last and (graded is None or graded.at < last) else None
 
     def permitted(self, bar: Bar, at: datetime) -> int:

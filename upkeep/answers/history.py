@@ -24,20 +24,20 @@ def newest_written(context: Context, limit: int) -> tuple[HistoryLine, ...]:
 
 def told_of(context: Context, entries: Iterable[Recorded]) -> tuple[HistoryLine, ...]:
     """Entries in effect, as the history tells them."""
-    return tuple(_told(context, ((one, None) for one in entries)))
+    return tuple(_told(context, ((recorded, None) for recorded in entries)))
 
 
 def answer_to(context: Context, item: str, task: str, occurrence: str) -> HistoryLine | None:
     """The sign-off or cancellation in effect that answers an occurrence; None: nothing does."""
     row = context.rows.sign_off_for(item, task, occurrence)
-    one = context.entries.one(row.entry) if row else None
-    return told_of(context, [one])[0] if one else None
+    recorded = context.entries.one(row.entry) if row else None
+    return told_of(context, [recorded])[0] if recorded else None
 
 
 def _told(context: Context, entries: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
     zone, names = context.known.zone, context.known.names
-    for one, through in entries:
-        entry = one.entry
+    for recorded, through in entries:
+        entry = recorded.entry
         struck = corrected = None
         if through is not None:
             later = context.entries.one(through)
@@ -45,7 +45,7 @@ def _told(context: Context, entries: Iterable[tuple[Recorded, int | None]]) -> I
             struck, corrected = (through, None) if strikes else (None, through)
         text, origin = line_without_origin(entry, zone), entry.origin
         yield HistoryLine(
-            one.id, entry.at, entry.recorded_at or entry.at, one.shift_day, entry.by,
+            recorded.id, entry.at, entry.recorded_at or entry.at, recorded.shift_day, entry.by,
             names.get(entry.by, entry.by), KIND_OF[type(entry)].verb, text, struck, corrected,
             origin.way_in, origin.station, origin.proof, origin.entered_by,
         )  # fmt: skip

@@ -28,7 +28,7 @@ RATIO_LOW, RATIO_HIGH = 0.98, 1.02
 def questions(context: Context) -> list[Question]:
     """Counts not taken, counters that stand still or disagree, strokes with no module on the press, and what runs
     although it must not; oldest first."""
-    found = [
+    asked = [
         *_missing(context),
         *_vouched(context),
         *_frozen(context),
@@ -36,7 +36,7 @@ def questions(context: Context) -> list[Question]:
         *_nobody(context),
         *_barred(context),
     ]
-    return sorted(found, key=lambda question: (question.since, question.about))
+    return sorted(asked, key=lambda question: (question.since, question.about))
 
 
 def _missing(context: Context) -> Iterator[Question]:
@@ -59,18 +59,23 @@ def _missing(context: Context) -> Iterator[Question]:
 def _vouched(context: Context) -> Iterator[Question]:
     """Counts that the lead wrote against the press's rate, until the press was read again."""
     for row in context.rows.last_marks():
-        one = context.entries.one(row.entry)
-        if one is not None and isinstance(one.entry, Count) and one.entry.because and one.entry.corrects is None:
+        recorded = context.entries.one(row.entry)
+        if (
+            recorded is not None
+            and isinstance(recorded.entry, Count)
+            and recorded.entry.because
+            and recorded.entry.corrects is None
+        ):
             asks = said(
                 "The count {count} of {press} at {moment} is more than its rate allows, and was accepted with "
                 'a reason ("{reason}", #{entry}). Read the counter again.',
                 count=row.value,
                 press=row.press,
-                moment=Moment(one.entry.at, context.known.zone),
-                reason=one.entry.because,
-                entry=Numeral(one.id),
+                moment=Moment(recorded.entry.at, context.known.zone),
+                reason=recorded.entry.because,
+                entry=Numeral(recorded.id),
             )
-            yield Question(row.press, one.entry.at, asks)
+            yield Question(row.press, recorded.entry.at, asks)
 
 
 def _frozen(context: Context) -> Iterator[Question]:
@@ -80,7 +85,7 @@ def _frozen(context: Context) -> Iterator[Question]:
             newest, *_, oldest = marks
             first, last = from_utc_text(oldest.at), from_utc_text(newest.at)
             made = context.rows.quantities_over(row.press, oldest.at, utc_text(last + timedelta(seconds=1)))
-            pieces = sum(one.pieces for one in made)
+            pieces = sum(quantity.pieces for quantity in made)
             if pieces:
                 asks = said(
                     "The counter of {press} has shown {count} since {moment}, yet {pieces} pieces were made. "

@@ -30,7 +30,7 @@ class Rounds:
     def of(self, place: str) -> Round:
         """The round of a press or place; raises :class:`NotFound` with near misses."""
         items = self.hanging_on(place)
-        press = next((one.item for one in items if one.kind == Kind.PRESS), None)
+        press = next((item.item for item in items if item.kind == Kind.PRESS), None)
         shift = self._known.calendar.at(self._at)
         row = self._context.rows.last_mark(press) if press else None
         mark = mark_from(row) if row else None
@@ -50,12 +50,12 @@ class Rounds:
 
     def _lines(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[BoardLine, ...]:
         """What operators do there, now or before the shift ends, most urgent first."""
-        lines = Boards(self._context).lines_of([one.item for one in items])
-        wanted = [one for one in lines if Role.OPERATOR in one.roles and one.state in (*CALLING, State.LATER)]
+        lines = Boards(self._context).lines_of([item.item for item in items])
+        wanted = [line for line in lines if Role.OPERATOR in line.roles and line.state in (*CALLING, State.LATER)]
         wanted = [
-            one for one in wanted if one.state in CALLING or (shift and one.opens_at and one.opens_at < shift.end)
+            line for line in wanted if line.state in CALLING or (shift and line.opens_at and line.opens_at < shift.end)
         ]
-        return tuple(sorted(wanted, key=lambda one: (BOARD_ORDER.index(one.state), one.line)))
+        return tuple(sorted(wanted, key=lambda line: (BOARD_ORDER.index(line.state), line.line)))
 
     def _expected(self, press: str | None) -> tuple[int, int] | None:
         row = self._context.rows.last_mark(press) if press else None
@@ -77,7 +77,7 @@ class Rounds:
             if item.kind is Kind.PRESS and not item.scrapped and place in (item.id, item.place)
         ]
         roots = presses or [item.id for item in items if not item.scrapped and self._stands_at(item, place)]
-        return [one for root in roots for one in self._with_contents(root, None, 0)]
+        return [content for root in roots for content in self._with_contents(root, None, 0)]
 
     def _stands_at(self, item: Item, place: str) -> bool:
         judge = self._context.judge
@@ -93,5 +93,7 @@ class Rounds:
         if shift is None:
             return ()
         since, entries = utc_text(shift.start), self._context.entries
-        told = (one for item in items for one in entries.of_item(item.item, ("sign", "fault"), from_at=since))
-        return told_of(self._context, (one for one in told if one.entry.at <= self._at))
+        signed = (
+            recorded for item in items for recorded in entries.of_item(item.item, ("sign", "fault"), from_at=since)
+        )
+        return told_of(self._context, (recorded for recorded in signed if recorded.entry.at <= self._at))

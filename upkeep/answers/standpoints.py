@@ -50,8 +50,8 @@ class Standpoints:
 
     def last_moment(self) -> datetime | None:
         """The moment of the latest entry in effect; None in an empty book."""
-        found = self.stores.entries.last_moment()
-        return from_utc_text(found) if found else None
+        last = self.stores.entries.last_moment()
+        return from_utc_text(last) if last else None
 
     def now(self, moment: datetime = NEVER) -> Context:
         """The book with all that is written in it, asked about a moment."""
@@ -80,12 +80,12 @@ class Standpoints:
             if kept == asked:
                 return context
         defined = [
-            one
-            for one in self.stores.entries.definitions()
-            if one.id <= through and (one.entry.recorded_at or one.entry.at) <= written_by
+            recorded
+            for recorded in self.stores.entries.definitions()
+            if recorded.id <= through and (recorded.entry.recorded_at or recorded.entry.at) <= written_by
         ]
-        then = DefinedThen(defined).at(moment)
-        past = AsOf(self._file, moment, then, self.known, through=through, written_by=written_by)
+        known = DefinedThen(defined).at(moment)
+        past = AsOf(self._file, moment, known, self.known, through=through, written_by=written_by)
         self._pasts.add(past.file)
         context = Context(past.file, past.known, moment)
         self._past = (asked, context)

@@ -168,14 +168,14 @@ class Answers:
         """What the counts leave open, for a person to answer, and the faults that somebody has to know of."""
         from upkeep.answers.questions import questions
 
-        found = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
-        return tuple(sorted(found, key=lambda question: (question.since, question.about)))
+        asked = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
+        return tuple(sorted(asked, key=lambda question: (question.since, question.about)))
 
     def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
         """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
         from_at = "" if since is None else utc_text(since)
-        for one in self._stores.entries.of_item(item, (kind,), from_at=from_at, in_effect=False):
-            yield one.entry
+        for recorded in self._stores.entries.of_item(item, (kind,), from_at=from_at, in_effect=False):
+            yield recorded.entry
 
     def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""
@@ -203,10 +203,10 @@ class Answers:
 
     def entry(self, number: int) -> Entry:
         """The entry with a number; raises :class:`NotFound`."""
-        found = self._stores.entries.one(number)
-        if found is None:
+        recorded = self._stores.entries.one(number)
+        if recorded is None:
             raise NotFound(said("entry"), f"#{number}")
-        return found.entry
+        return recorded.entry
 
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
         """Suspect product: the hold lists behind failed checks and runs while held."""
@@ -289,8 +289,8 @@ class Answers:
 
     def next_change(self, after: datetime) -> datetime | None:
         """The first moment after one at which a line changes state by itself; None: none is in sight."""
-        found = self._stores.lines.next_edge(utc_text(after))
-        return None if found is None or found.startswith("9999") else from_utc_text(found)
+        edge = self._stores.lines.next_edge(utc_text(after))
+        return None if edge is None or edge.startswith("9999") else from_utc_text(edge)
 
     def changed_lines(self, after: datetime, until: datetime) -> tuple[str, ...]:
         """The lines that change state by themselves within (after, until]."""

@@ -133,7 +133,7 @@ class Book(Answers):
         origin: Origin = NOT_KNOWN,
     ) -> Written:
         """Writes the definitions that differ from those in force; the same files twice change nothing."""
-        entries = [self._define(one, at, by, because) for one in self.changed(definitions)]
+        entries = [self._define(definition, at, by, because) for definition in self.changed(definitions)]
         return self.write(entries, recorded_at, origin)
 
     def preview(
@@ -143,7 +143,7 @@ class Book(Answers):
         changes: tuple[StateChange, ...] = ()
         try:
             with self._file.writing():
-                entries = [self._define(one, at, by) for one in self.changed(definitions)]
+                entries = [self._define(definition, at, by) for definition in self.changed(definitions)]
                 changes = self._writer(recorded_at).write(entries).changes
                 raise _NotKept
         except _NotKept:
@@ -167,7 +167,9 @@ class Book(Answers):
     def changed(self, definitions: Sequence[Definition]) -> tuple[Definition, ...]:
         """The definitions that are new or differ from those in force."""
         kept = {(row.what, row.key): row.content for row in self._stores.rows.definitions()}
-        return tuple(one for one in definitions if kept.get((one.what, _key(one))) != one.text)
+        return tuple(
+            definition for definition in definitions if kept.get((definition.what, _key(definition))) != definition.text
+        )
 
     def _writer(self, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Writer:
         from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
@@ -175,10 +177,12 @@ class Book(Answers):
         return Writer(self._file, self.known, recorded_at, origin)
 
     @staticmethod
-    def _define(one: Definition, at: datetime, by: str, because: str = "") -> Define:
+    def _define(definition: Definition, at: datetime, by: str, because: str = "") -> Define:
         from upkeep.entries.planning import Define
 
-        return Define(at=at, by=by, what=one.what, key=_key(one), content=one.text, because=because)
+        return Define(
+            at=at, by=by, what=definition.what, key=_key(definition), content=definition.text, because=because
+        )
 
     # Proof and copies
 
@@ -218,8 +222,8 @@ class Book(Answers):
         from upkeep.entries.text import line_of
 
         zone = self.zone
-        for one in self._stores.entries.all():
-            yield f"{line_of(one.entry, zone)} salt {one.salt.hex()}"
+        for recorded in self._stores.entries.all():
+            yield f"{line_of(recorded.entry, zone)} salt {recorded.salt.hex()}"
 
 
 def _bring_up(file: BookFile) -> bool:
@@ -229,5 +233,5 @@ def _bring_up(file: BookFile) -> bool:
     return bring_up(file)
 
 
-def _key(one: Definition) -> str:
-    return PLANT_KEY if one.what == "plant" else one.key
+def _key(definition: Definition) -> str:
+    return PLANT_KEY if definition.what == "plant" else definition.key

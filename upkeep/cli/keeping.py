@@ -119,8 +119,8 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
             from upkeep.sources.after_backup import written_after
 
             lost = written_after(backup, report.entries, report.hash, newer)
-        told = _restored(backup, report, source, book_path, by)
-    for sentence in told:
+        report_text = _restored(backup, report, source, book_path, by)
+    for sentence in report_text:
         say(sentence, err=lost is not None)
     if lost is not None:
         _say_lost(lost, book_path)

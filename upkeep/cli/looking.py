@@ -91,11 +91,11 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.line(line, at, known_at=known_at)
+        line_view = book.line(line, at, known_at=known_at)
         if as_json:
-            say_json(line_json(found, book))
+            say_json(line_json(line_view, book))
         else:
-            click.echo(board_text.why_text(found, book.zone, book.known.names), nl=False)
+            click.echo(board_text.why_text(line_view, book.zone, book.known.names), nl=False)
 
 
 @click.command()
@@ -111,11 +111,11 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.forecast(line, at, known_at=known_at)
+        outlook = book.forecast(line, at, known_at=known_at)
         if as_json:
-            say_json(found)
+            say_json(outlook)
         else:
-            click.echo(board_text.forecast_text(line, found), nl=False)
+            click.echo(board_text.forecast_text(line, outlook), nl=False)
 
 
 @click.command()
@@ -125,11 +125,11 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
 def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
     """Questions about the counts: counts not taken, counters that have stopped or disagree, strokes with no module."""
     with opened(book_path) as book:
-        found = book.questions(moment_of(at_text, book.zone))
+        asked = book.questions(moment_of(at_text, book.zone))
         if as_json:
-            say_json(list(found))
+            say_json(list(asked))
         else:
-            click.echo(board_text.questions_text(found), nl=False)
+            click.echo(board_text.questions_text(asked), nl=False)
 
 
 @click.command()

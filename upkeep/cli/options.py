@@ -88,8 +88,8 @@ def say_written(book: Book, written: Written) -> None:
     for note in written.notes:
         say(said("Note: {note}", note=note))
     for change in written.changes[:LISTED]:
-        told = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
-        click.echo("\n".join(paragraph(told, 2, 4)))
+        sentence = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
+        click.echo("\n".join(paragraph(sentence, 2, 4)))
     if len(written.changes) > LISTED:
         say(said("  ... {n} more in all; see 'strokebook board'.", n=Numeral(len(written.changes) - LISTED)))
 

@@ -59,12 +59,16 @@ def _change(
     book: Book, definitions: Sequence[Definition], dry_run: bool, stagger: int | None, by: str, because: str
 ) -> None:
     changed, moment = book.changed(definitions), now()
-    known = frozenset((one.what, one.key) for one in changed if book.defines(one.what, one.key))
+    known = frozenset(
+        (definition.what, definition.key) for definition in changed if book.defines(definition.what, definition.key)
+    )
     _say_definitions(book.path, changed, known)
     if dry_run:
         _say_lines(book, book.preview(definitions, moment, by, moment))
         return
-    if not because and any(one.what == "task" and (one.what, one.key) in known for one in changed):
+    if not because and any(
+        definition.what == "task" and (definition.what, definition.key) in known for definition in changed
+    ):
         raise Refused(
             said(
                 "A task changes: give the reason with --because. Who changed an interval, when and why stays "
@@ -100,12 +104,12 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
     if not changed:
         say(said("{path} already says all of this.", path=path))
         return
-    told = Counter((one.what, (one.what, one.key) in known) for one in changed)
-    for (what, was_known), number in sorted(told.items()):
+    tally = Counter((definition.what, (definition.what, definition.key) in known) for definition in changed)
+    for (what, was_known), number in sorted(tally.items()):
         click.echo(f"  {number:>5,} {what} {'changed' if was_known else 'new'}")
-    for one in changed:
-        if (one.what, one.key) in known:
-            click.echo(f"        changed: {one.what} {one.key}")
+    for definition in changed:
+        if (definition.what, definition.key) in known:
+            click.echo(f"        changed: {definition.what} {definition.key}")
 
 
 def _say_lines(book: Book, changes: Sequence[StateChange]) -> None:

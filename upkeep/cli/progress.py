@@ -67,10 +67,10 @@ class _Line:
         )
 
     def _working(self, progress: Progress, now: float) -> str:
-        told = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
+        stage = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
         left = (now - self._stage_began) / progress.done * (progress.of - progress.done) if progress.done else 0
         more = f", {span_text(left)} left" if left >= 1 else ""
-        return f"{self._doing}: {told}{more}."
+        return f"{self._doing}: {stage}{more}."
 
     def _write(self, text: str) -> None:
         sys.stderr.write(f"\r{text[:_WIDTH]:<{_WIDTH}}\r")

@@ -27,16 +27,16 @@ def with_reasons(view: Any, book: Book) -> Any:
 
 def _plain(value: Any, zone: Zone, names: Mapping[str, str]) -> Any:
     if isinstance(value, list | tuple):
-        return [_plain(one, zone, names) for one in value]
+        return [_plain(member, zone, names) for member in value]
     if isinstance(value, Said) or not is_dataclass(value):
         return value
-    found: dict[str, Any] = {}
+    plain: dict[str, Any] = {}
     for field in fields(value):
         kept = getattr(value, field.name)
         if isinstance(kept, Reasons):
-            found |= {field.name: data_of(kept), "why": sentence(kept, zone, names)}
+            plain |= {field.name: data_of(kept), "why": sentence(kept, zone, names)}
         elif isinstance(kept, get_args(HoldReason)):
-            found |= {field.name: hold_text(kept), f"{field.name}_reason": data_of(kept)}
+            plain |= {field.name: hold_text(kept), f"{field.name}_reason": data_of(kept)}
         else:
-            found[field.name] = _plain(kept, zone, names)
-    return found
+            plain[field.name] = _plain(kept, zone, names)
+    return plain

@@ -37,7 +37,7 @@ class Commands(click.Group):
         widest = max(map(len, COMMANDS))
         for title, section in SECTIONS.items():
             with formatter.section(title):
-                formatter.write_dl([(f"{name:<{widest}}", told) for name, (_, told) in section.items()])
+                formatter.write_dl([(f"{name:<{widest}}", summary) for name, (_, summary) in section.items()])
 
 
 @click.command(

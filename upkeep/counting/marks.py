@@ -150,11 +150,11 @@ def interpolated(before: Mark | None, after: Mark | None, instant: datetime, sha
 
 def risen(readings: Sequence[tuple[datetime, int]]) -> list[tuple[datetime, datetime]]:
     """Of (moment, total) in order, those at which the total had risen since the moment before: (before, moment)."""
-    found: list[tuple[datetime, datetime]] = []
+    spans: list[tuple[datetime, datetime]] = []
     before: datetime | None = None
     for (since, total), (at, following) in pairwise(readings):
         if at > since or before is None:
             before = since
-        if following > total and not (found and found[-1][1] == at):
-            found.append((before, at))
-    return found
+        if following > total and not (spans and spans[-1][1] == at):
+            spans.append((before, at))
+    return spans

@@ -27,7 +27,7 @@ def share_of(
     start: datetime, instant: datetime, end: datetime, made: Sequence[Quantity], calendar: ShiftCalendar
 ) -> tuple[float, str]:
     """The part of the strokes of [start, end) done by an instant, 0 to 1, and what it was shared by."""
-    by_pieces = _part(lambda a, b: sum(_pieces_in(one, a, b) for one in made), start, instant, end)
+    by_pieces = _part(lambda a, b: sum(_pieces_in(quantity, a, b) for quantity in made), start, instant, end)
     if by_pieces is not None:
         return by_pieces, QUANTITIES
     by_shifts = _part(lambda a, b: _running(calendar, a, b), start, instant, end)
@@ -53,7 +53,7 @@ def _pieces_in(made: Quantity, start: datetime, end: datetime) -> float:
 def _running(calendar: ShiftCalendar, start: datetime, end: datetime) -> float:
     """Seconds in which a shift ran; overlapping shifts count once."""
     seconds, until = 0.0, start
-    spans: Iterable[tuple[datetime, datetime]] = ((one.start, one.end) for one in calendar.between(start, end))
+    spans: Iterable[tuple[datetime, datetime]] = ((shift.start, shift.end) for shift in calendar.between(start, end))
     for begins, ends in sorted(spans):
         begins, ends = max(begins, until), min(ends, end)
         if begins < ends:

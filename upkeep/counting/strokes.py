@@ -117,10 +117,10 @@ def _cut(fittings: Iterable[Fitting], parent_spans: Callable[[str], Sequence[Spa
                 yield Span(span.press, start, end)
 
 
-def _earlier(one: datetime | None, other: datetime | None) -> datetime | None:
-    if one is None or other is None:
-        return one or other
-    return min(one, other)
+def _earlier(first: datetime | None, other: datetime | None) -> datetime | None:
+    if first is None or other is None:
+        return first or other
+    return min(first, other)
 
 
 def stays_of(

@@ -61,13 +61,15 @@ def verdict_on(planned: Planned, answers: Sequence[Done], now: datetime) -> tupl
     Work that names it answers it whenever it was done; work done in its window answers it whatever it names, since it
     was done when it was asked for.
     """
-    done = [one for one in answers if one.how is not How.CANCELLED]
-    named = next((one for one in done if one.occurrence == planned.occurrence), None)
-    inside = next((one for one in done if planned.is_open_for(one)), None)
+    done = [answer for answer in answers if answer.how is not How.CANCELLED]
+    named = next((answer for answer in done if answer.occurrence == planned.occurrence), None)
+    inside = next((answer for answer in done if planned.is_open_for(answer)), None)
     answer = named if named is not None and (inside is None or named.at < planned.closes) else inside
     if answer is not None:
         return (Verdict.ON_TIME if answer.at < planned.closes else Verdict.LATE), answer
-    off = next((one for one in answers if one.how is How.CANCELLED and one.occurrence == planned.occurrence), None)
+    off = next(
+        (answer for answer in answers if answer.how is How.CANCELLED and answer.occurrence == planned.occurrence), None
+    )
     if off is not None:
         return Verdict.CANCELLED, off
     return (Verdict.STILL_OPEN if now < planned.closes else Verdict.NOT_DONE), None

@@ -78,7 +78,7 @@ def _on_day(facts: LineFacts, days: tuple[date, date], window: Window, reason: O
     if due != planned:
         reason = replace(reason, moved=due)
     edges = calendar_edges(facts.task, due, window, setting.zone)
-    deferral = next((one for one in facts.deferrals if one.occurrence == planned.isoformat()), None)
+    deferral = next((deferred for deferred in facts.deferrals if deferred.occurrence == planned.isoformat()), None)
     if deferral is not None:
         edges = _deferred(edges, deferral, setting.zone)
         reason = replace(reason, deferred=deferral.reason)
@@ -102,12 +102,12 @@ def _fixed_day(facts: LineFacts, rule: PlannedDays, setting: Setting) -> date | 
     """
     zone, move = setting.zone, facts.task.day_off_move
     work = facts.works or ((facts.worked,) if facts.worked else ())
-    named = [day for one in (*work, *facts.cancelled) if (day := _answered_day(one.occurrence))]
-    reached = [zone.day(one.at) + timedelta(days=max(facts.task.early_days, one.reach)) for one in work]
+    named = [day for answer in (*work, *facts.cancelled) if (day := _answered_day(answer.occurrence))]
+    reached = [zone.day(done.at) + timedelta(days=max(facts.task.early_days, done.reach)) for done in work]
     if not (named or reached):
         return rule.after(zone.day(facts.since), inclusive=True)
     day = rule.after(max(named + reached))
-    answered = max([*reached, *(setting.workdays.moved(one, move) for one in named)])
+    answered = max([*reached, *(setting.workdays.moved(day, move) for day in named)])
     while day is not None and setting.workdays.moved(day, move) <= answered:
         day = rule.after(day)
     return day

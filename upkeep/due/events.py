@@ -35,13 +35,13 @@ def after_shutdown(facts: LineFacts, setting: Setting) -> Trigger | None:
     """
     if Event.SHUTDOWN not in facts.task.after:
         return None
-    for one in setting.standstills:
-        if one.over <= facts.since:
+    for standstill in setting.standstills:
+        if standstill.over <= facts.since:
             continue
-        answered = facts.answered(one.occurrence.__eq__)
-        if answered is None or (answered.at < one.over and answered.occurrence != one.occurrence):
-            edges = _until_it_runs(facts, setting, one.over, one.restart)
-            return Trigger(edges, one.occurrence, AfterShutdown(one.name, one.last_day))
+        answered = facts.answered(standstill.occurrence.__eq__)
+        if answered is None or (answered.at < standstill.over and answered.occurrence != standstill.occurrence):
+            edges = _until_it_runs(facts, setting, standstill.over, standstill.restart)
+            return Trigger(edges, standstill.occurrence, AfterShutdown(standstill.name, standstill.last_day))
     return None
 
 

@@ -61,7 +61,11 @@ class Finding:
 
 def latest(*done: Done | None) -> Done | None:
     """The last of some answers."""
-    return max((one for one in done if one is not None), key=lambda one: (one.at, one.entry), default=None)
+    return max(
+        (done_at for done_at in done if done_at is not None),
+        key=lambda done_at: (done_at.at, done_at.entry),
+        default=None,
+    )
 
 
 def names_strokes(occurrence: str) -> bool:
@@ -182,7 +186,7 @@ class LineFacts:
 
     def answered(self, asked: Callable[[str], bool]) -> Done | None:
         """The last answer to an occurrence of a kind: work, which answers all there are, or a cancellation of it."""
-        off = next((one for one in self.cancelled if asked(one.occurrence)), None)
+        off = next((cancelled for cancelled in self.cancelled if asked(cancelled.occurrence)), None)
         return latest(self.last, off)
 
 

@@ -36,7 +36,11 @@ def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
 
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
     """The end of the shift that was answered last: the one named, and for work also the one it was done in."""
-    ends = [_end_of(one.occurrence, calendar) or one.at for one in facts.cancelled if names_day(one.occurrence)]
+    ends = [
+        _end_of(cancelled.occurrence, calendar) or cancelled.at
+        for cancelled in facts.cancelled
+        if names_day(cancelled.occurrence)
+    ]
     if facts.last is not None:
         done_in = calendar.at(facts.last.at)
         ends += [facts.last.at, done_in.end if done_in else facts.last.at]

@@ -52,16 +52,16 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     usage, strokes, allowed = usage_trigger(facts, setting)
     timed = _timed(facts, setting)
     happened = [events.after_event(facts, setting), events.after_shutdown(facts, setting)] if facts.task.after else []
-    told = [trigger for trigger in happened if trigger is not None]
+    reasons = [trigger for trigger in happened if trigger is not None]
     planned = [trigger for trigger in (timed, usage) if trigger is not None]
-    asked = [*told, *planned]
+    asked = [*reasons, *planned]
     standing = _standing(facts, bool(asked))
     first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
     return Line(
         task=facts.task.id,
         item=facts.item.id,
         standing=standing,
-        edges=_joined(facts.task, told, planned).in_order(),
+        edges=_joined(facts.task, reasons, planned).in_order(),
         due_day=timed.due_day if timed else None,
         strokes=strokes,
         due_strokes=allowed,

@@ -36,7 +36,7 @@ class _Kept(Reasons):
         try:
             return self._all
         except AttributeError:
-            self._all = tuple(_read(one) for one in json.loads(self._text))
+            self._all = tuple(_read(member) for member in json.loads(self._text))
             return self._all
 
 
@@ -58,17 +58,17 @@ def hold_from(text: str) -> HoldReason:
 def data_of(value: Any) -> Any:
     """A reason, or one of its fields, as JSON knows it; all reasons of a line are a list."""
     if isinstance(value, Reasons):
-        return [data_of(one) for one in value.all]
+        return [data_of(member) for member in value.all]
     if isinstance(value, datetime):
         return utc_text(value)
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, tuple):
-        return [data_of(one) for one in value]
+        return [data_of(member) for member in value]
     if is_dataclass(value):
         made: type = type(value)
         named = {name: data_of(getattr(value, name)) for name in _names(made)}
-        return {"kind": _kind(made), **{name: found for name, found in named.items() if found is not None}}
+        return {"kind": _kind(made), **{name: value for name, value in named.items() if value is not None}}
     return value
 
 
@@ -91,8 +91,8 @@ def _kind(made: type) -> str:
 @cache
 def _kinds() -> dict[str, tuple[type, dict[str, Read]]]:
     """Each kind of reason by its name, and how its fields are read."""
-    found = [one for module in (holds, reasons) for one in vars(module).values() if isinstance(one, type)]
-    return {_kind(one): (one, _readers(one)) for one in found if is_dataclass(one)}
+    classes = [kind for module in (holds, reasons) for kind in vars(module).values() if isinstance(kind, type)]
+    return {_kind(kind): (kind, _readers(kind)) for kind in classes if is_dataclass(kind)}
 
 
 def _readers(made: type) -> dict[str, Read]:
@@ -101,12 +101,12 @@ def _readers(made: type) -> dict[str, Read]:
 
 def _reader(hint: Any) -> Read:
     """How a field is read, by its type; a field that may be None is read like the rest of its type."""
-    kinds = [one for one in get_args(hint) if one is not type(None)] if isinstance(hint, UnionType) else [hint]
+    kinds = [kind for kind in get_args(hint) if kind is not type(None)] if isinstance(hint, UnionType) else [hint]
     if kinds[0] is datetime:
         return from_utc_text
     if kinds[0] is date:
         return date.fromisoformat
     if get_origin(kinds[0]) is tuple:
         inner = _reader(get_args(kinds[0])[0])
-        return lambda data: tuple(inner(one) for one in data)
+        return lambda data: tuple(inner(member) for member in data)
     return _read if is_dataclass(kinds[0]) else lambda data: data

@@ -86,8 +86,10 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
 
 def _cancelled(facts: LineFacts, last: Done | None) -> int | None:
     """The planned strokes that were cancelled since the work was done; the next ones count from these."""
-    since = [occurrence_of(one.occurrence) for one in facts.cancelled if last is None or one.at > last.at]
-    return max((one.number for one in since if isinstance(one, Strokes)), default=None)
+    since = [
+        occurrence_of(cancelled.occurrence) for cancelled in facts.cancelled if last is None or cancelled.at > last.at
+    ]
+    return max((occurrence.number for occurrence in since if isinstance(occurrence, Strokes)), default=None)
 
 
 def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
@@ -101,9 +103,9 @@ def _overrun(task: Task, answered: Done | None, strokes: int) -> int:
 
 def _deferral(facts: LineFacts, since: datetime) -> Deferral | None:
     """The last move of the strokes now planned; their number may have shifted with a late count, so it goes by time."""
-    since = max([since, *(one.at for one in facts.cancelled if names_strokes(one.occurrence))])
-    moved = [one for one in facts.deferrals if names_strokes(one.occurrence) and one.at > since]
-    return max(moved, key=lambda one: (one.at, one.entry), default=None)
+    since = max([since, *(cancelled.at for cancelled in facts.cancelled if names_strokes(cancelled.occurrence))])
+    moved = [deferral for deferral in facts.deferrals if names_strokes(deferral.occurrence) and deferral.at > since]
+    return max(moved, key=lambda deferral: (deferral.at, deferral.entry), default=None)
 
 
 def _deferred(edges: Edges, behind: datetime) -> Edges:

@@ -94,11 +94,11 @@ def occurrence_of(word: str) -> Occurrence:
     day = _day(day_text)
     if day is not None:
         return OfShift(day, shift) if slash else Day(day)
-    event, dot, told = word.partition(".")
-    if event == _SHUTDOWN and (last_day := _day(told)) is not None:
+    event, dot, number = word.partition(".")
+    if event == _SHUTDOWN and (last_day := _day(number)) is not None:
         return OfShutdown(last_day)
-    if dot and told.isascii() and told.isdigit():
-        return OfEvent(event.replace("-", " "), int(told))
+    if dot and number.isascii() and number.isdigit():
+        return OfEvent(event.replace("-", " "), int(number))
     return Unplanned(word)
 
 

@@ -51,22 +51,22 @@ class Reader:
 
     def peek(self) -> str:
         """The next word, not taken."""
-        found = _WORD.match(self.line, self.position)
-        return found[1] if found else ""
+        match = _WORD.match(self.line, self.position)
+        return match[1] if match else ""
 
     def peek_after(self) -> str:
         """The word after the next one, not taken."""
-        found = _WORD.match(self.line, self.position)
-        following = _WORD.match(self.line, found.end()) if found else None
+        match = _WORD.match(self.line, self.position)
+        following = _WORD.match(self.line, match.end()) if match else None
         return following[1] if following else ""
 
     def word(self, wanted: Said) -> str:
         """Takes the next word."""
-        found = _WORD.match(self.line, self.position)
-        if not found:
+        match = _WORD.match(self.line, self.position)
+        if not match:
             raise self.fail(wanted)
-        self.position = found.end()
-        return found[1]
+        self.position = match.end()
+        return match[1]
 
     def next_place(self) -> int:
         """The place where the next word begins; what is taken next is taken from there."""
@@ -130,10 +130,10 @@ class Reader:
 
     def keyword(self, word: str) -> bool:
         """Takes a certain word if it is the next one, and says whether it was."""
-        found = _WORD.match(self.line, self.position)
-        if not found or found[1] != word:
+        match = _WORD.match(self.line, self.position)
+        if not match or match[1] != word:
             return False
-        self.position = found.end()
+        self.position = match.end()
         return True
 
     def expect(self, word: str) -> None:
@@ -155,11 +155,11 @@ class Reader:
 
     def moment(self, zone: Zone, wanted: Said) -> Any:
         """Takes a moment, date and time."""
-        found = _MOMENT.match(self.line + " ", self.next_place())
-        if not found:
+        match = _MOMENT.match(self.line + " ", self.next_place())
+        if not match:
             raise self.fail(wanted)
-        self.position = min(found.end(), len(self.line))
-        return zone.read(found[1])
+        self.position = min(match.end(), len(self.line))
+        return zone.read(match[1])
 
     def point(self) -> tuple[str, tuple[float, ...]] | None:
         """Takes a point with its readings, ``slug-height=1.203,1.204``; None where the next word is none."""

@@ -56,40 +56,40 @@ class AsOf:
     # What entries of later made known
 
     def _take_back(self, later: list[Recorded]) -> None:
-        numbers = {one.id for one in later}
-        lost = {one.id for one in later if self._present.effect_lost_through(one.id) is not None}
+        numbers = {recorded.id for recorded in later}
+        lost = {recorded.id for recorded in later if self._present.effect_lost_through(recorded.id) is not None}
         came: list[Recorded] = []
-        went = [one for one in later if one.id not in lost]
+        went = [recorded for recorded in later if recorded.id not in lost]
         concerned = self._concerned(later, numbers)
-        then = without_effect(concerned)
+        lost_then = without_effect(concerned)
         regained = []
-        for one in concerned:
-            through = self._present.effect_lost_through(one.id)
-            if through is not None and one.id not in then:
-                came.append(one)
-                regained.append(one.id)
-            elif through is None and one.id in then:
-                went.append(one)
-        self._rows.set_effect(then.items(), [*regained, *then])
+        for recorded in concerned:
+            through = self._present.effect_lost_through(recorded.id)
+            if through is not None and recorded.id not in lost_then:
+                came.append(recorded)
+                regained.append(recorded.id)
+            elif through is None and recorded.id in lost_then:
+                went.append(recorded)
+        self._rows.set_effect(lost_then.items(), [*regained, *lost_then])
         self._projector.swap(list(filter(self._had_happened, came)), list(filter(self._had_happened, went)))
 
-    def _had_happened(self, one: Recorded) -> bool:
-        return utc_text(one.entry.at) <= self._at
+    def _had_happened(self, recorded: Recorded) -> bool:
+        return utc_text(recorded.entry.at) <= self._at
 
     def _concerned(self, later: Iterable[Recorded], numbers: set[int]) -> list[Recorded]:
         """The entries whose effect those of later have to do with: what they correct or strike, and what that did."""
-        found: dict[int, Recorded] = {}
-        waiting = [target for one in later if (target := target_of(one)) is not None]
+        concerned: dict[int, Recorded] = {}
+        waiting = [target for recorded in later if (target := target_of(recorded)) is not None]
         while waiting:
             number = waiting.pop()
-            one = None if number in found or number in numbers else self._written.one(number)
-            if one is None:
+            recorded = None if number in concerned or number in numbers else self._written.one(number)
+            if recorded is None:
                 continue
-            found[number] = one
+            concerned[number] = recorded
             waiting += [other.id for other in self._written.referring_to(number)]
-            if (target := target_of(one)) is not None:
+            if (target := target_of(recorded)) is not None:
                 waiting.append(target)
-        return list(found.values())
+        return list(concerned.values())
 
     # Strokes told without the counts of later
 
@@ -123,5 +123,5 @@ class AsOf:
         judge = Judge(self._rows, self.known)
         for key in [item] if item is not None else list(self.known.items):
             if key in self.known.items:
-                one = self.known.items[key]
-                yield from (judge.row(one, task) for task in self.known.tasks_on(one))
+                owner = self.known.items[key]
+                yield from (judge.row(owner, task) for task in self.known.tasks_on(owner))

@@ -94,12 +94,12 @@ class Known:
     @cached_property
     def standstills(self) -> tuple[Standstill, ...]:
         """The plant's shutdowns in order, each with the first shift after it."""
-        found = []
-        for shutdown in sorted(self.facts.shutdowns, key=lambda one: one.end):
+        spans = []
+        for shutdown in sorted(self.facts.shutdowns, key=lambda closed: closed.end):
             over = self.zone.start_of(shutdown.end + timedelta(days=1))
             shift = self.calendar.next_from(over)
-            found.append(Standstill(shutdown.name, shutdown.end, over, shift.start if shift else over))
-        return tuple(found)
+            spans.append(Standstill(shutdown.name, shutdown.end, over, shift.start if shift else over))
+        return tuple(spans)
 
     @cached_property
     def items(self) -> Mapping[str, Item]:
@@ -139,18 +139,18 @@ class Known:
     @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:
         """The tasks of each kind of item, by id."""
-        found: dict[Kind, list[Task]] = {}
+        by_kind: dict[Kind, list[Task]] = {}
         for key in sorted(self.tasks):
-            found.setdefault(self.tasks[key].applies_to, []).append(self.tasks[key])
-        return found
+            by_kind.setdefault(self.tasks[key].applies_to, []).append(self.tasks[key])
+        return by_kind
 
     @cached_property
     def _coverers(self) -> dict[str, list[Task]]:
-        found: dict[str, list[Task]] = {}
+        by_task: dict[str, list[Task]] = {}
         for bigger in self.tasks.values():
             for task in bigger.covers:
-                found.setdefault(task, []).append(bigger)
-        return found
+                by_task.setdefault(task, []).append(bigger)
+        return by_task
 
     def covering(self, task: Task) -> list[Task]:
         """The tasks whose work covers a task; none for what the law asks, nor for what has to be measured."""
@@ -193,22 +193,22 @@ class Known:
 
     def counter(self, key: str) -> Item:
         """The press or module with an id that has a counter of its own."""
-        found = _named(self.items, key, said("press"))
-        if found.kind is not Kind.PRESS and found.digits is None:
+        item = _named(self.items, key, said("press"))
+        if item.kind is not Kind.PRESS and item.digits is None:
             raise NotFound(
                 said("press"),
                 key,
                 [],
-                said("{key} is a {kind} without a counter of its own.", key=key, kind=found.kind),
+                said("{key} is a {kind} without a counter of its own.", key=key, kind=item.kind),
             )
-        return found
+        return item
 
     def press(self, key: str) -> Item:
         """The press with an id.  Raises :class:`NotFound` where there is no such item, or it is no press."""
-        found = _named(self.items, key, said("press"))
-        if found.kind is not Kind.PRESS:
-            raise NotFound(said("press"), key, [], said("{key} is a {kind}.", key=key, kind=found.kind))
-        return found
+        item = _named(self.items, key, said("press"))
+        if item.kind is not Kind.PRESS:
+            raise NotFound(said("press"), key, [], said("{key} is a {kind}.", key=key, kind=item.kind))
+        return item
 
 
 def _named(known: Mapping[str, T], key: str, what: Said) -> T:

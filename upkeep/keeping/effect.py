@@ -12,9 +12,9 @@ from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Recorded
 
 
-def target_of(one: Recorded) -> int | None:
+def target_of(recorded: Recorded) -> int | None:
     """The entry whose effect this one takes; None: it takes none."""
-    return one.entry.entry if isinstance(one.entry, Strike) else one.entry.corrects
+    return recorded.entry.entry if isinstance(recorded.entry, Strike) else recorded.entry.corrects
 
 
 def without_effect(entries: Iterable[Recorded]) -> dict[int, int]:
@@ -24,11 +24,11 @@ def without_effect(entries: Iterable[Recorded]) -> dict[int, int]:
     """
     lost: dict[int, int] = {}
     struck: set[int] = set()
-    for one in sorted(entries, key=lambda entry: -entry.id):
-        target = target_of(one)
-        if target is not None and one.id not in struck:
-            lost.setdefault(target, one.id)
-            if isinstance(one.entry, Strike):
+    for recorded in sorted(entries, key=lambda entry: -entry.id):
+        target = target_of(recorded)
+        if target is not None and recorded.id not in struck:
+            lost.setdefault(target, recorded.id)
+            if isinstance(recorded.entry, Strike):
                 struck.add(target)
     return lost
 

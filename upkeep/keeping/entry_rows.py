@@ -20,20 +20,20 @@ from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 
-def reading_of(one: Recorded, known: Known) -> tuple[str, Reading] | None:
+def reading_of(recorded: Recorded, known: Known) -> tuple[str, Reading] | None:
     """The press and reading an entry brings; None for one that brings none.
 
     Quantities count as readings only on a press without a counter.
     """
-    match one.entry:
+    match recorded.entry:
         case Count() as count:
-            return count.press, Reading(count.at, count.value, one.id, count.rolled_over, count.after_reset)
+            return count.press, Reading(count.at, count.value, recorded.id, count.rolled_over, count.after_reset)
         case Restart() as restart:
-            return restart.press, Reading(restart.at, restart.shown, one.id, restart=restart.now)
+            return restart.press, Reading(restart.at, restart.shown, recorded.id, restart=restart.now)
         case QuantityMade() as made if known.counter(made.press).digits == 0:
-            return made.press, Reading(made.at, 0, one.id, pieces=made.pieces)
+            return made.press, Reading(made.at, 0, recorded.id, pieces=made.pieces)
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
-            return move.press, Reading(move.at, move.count, one.id)
+            return move.press, Reading(move.at, move.count, recorded.id)
     return None
 
 
@@ -53,15 +53,15 @@ def fitting_from(row: FittingRow) -> Fitting:
     return Fitting(row.item, row.inside, start, row.started_by, end, row.ended_by, row.left_to)
 
 
-def sign_off_row(one: Recorded, verification: Recorded | None) -> SignOffRow:
+def sign_off_row(recorded: Recorded, verification: Recorded | None) -> SignOffRow:
     """The row of a sign-off with its second signature, if it has one."""
-    sign = one.entry
+    sign = recorded.entry
     assert isinstance(sign, Sign | Cancel)
     return SignOffRow(
         item=sign.item,
         task=sign.task,
         at=utc_text(sign.at),
-        entry=one.id,
+        entry=recorded.id,
         by=sign.by,
         occurrence=sign.occurrence,
         grade=sign.grade if isinstance(sign, Sign) else None,
@@ -72,25 +72,25 @@ def sign_off_row(one: Recorded, verification: Recorded | None) -> SignOffRow:
     )
 
 
-def deferral_row(one: Recorded) -> DeferralRow:
+def deferral_row(recorded: Recorded) -> DeferralRow:
     """The row of a deferral."""
-    defer = one.entry
+    defer = recorded.entry
     assert isinstance(defer, Defer)
-    return DeferralRow(defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), one.id)
+    return DeferralRow(defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), recorded.id)
 
 
 def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]:
     """What happened to an item that tasks may wait for, from its faults and returns from storage."""
     rows: list[HappeningRow] = []
-    for one in entries:
-        at = utc_text(one.entry.at)
-        match one.entry:
+    for recorded in entries:
+        at = utc_text(recorded.entry.at)
+        match recorded.entry:
             case Fault() as fault:
-                rows.append(HappeningRow(item, Event.FAULT.value, at, one.id))
+                rows.append(HappeningRow(item, Event.FAULT.value, at, recorded.id))
                 if fault.crash:
-                    rows.append(HappeningRow(item, Event.CRASH.value, at, one.id))
+                    rows.append(HappeningRow(item, Event.CRASH.value, at, recorded.id))
             case Rework():
-                rows.append(HappeningRow(item, Event.REWORK.value, at, one.id))
+                rows.append(HappeningRow(item, Event.REWORK.value, at, recorded.id))
             case Resume():
-                rows.append(HappeningRow(item, Event.STORAGE.value, at, one.id))
+                rows.append(HappeningRow(item, Event.STORAGE.value, at, recorded.id))
     return rows

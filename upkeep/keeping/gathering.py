@@ -94,14 +94,14 @@ class Gatherer:
         """
         since = own[-1].at if len(own) >= _RECENT else self._known.since[item.id]
         works = (self._works(item, bigger) for bigger in self._known.covering(task))
-        bigger = [one for found in works for one in found if one.at >= since]
+        bigger = [done for times in works for done in times if done.at >= since]
         if not bigger:
             return tuple(own)
-        found: list[Done] = []
-        for work in sorted([*own, *bigger], key=lambda one: (one.at, one.entry)):
-            if work.how is How.SIGNED or self._falls_due(item, task, found[-1] if found else None, work):
-                found.append(work)
-        return tuple(found[::-1])
+        times: list[Done] = []
+        for work in sorted([*own, *bigger], key=lambda done: (done.at, done.entry)):
+            if work.how is How.SIGNED or self._falls_due(item, task, times[-1] if times else None, work):
+                times.append(work)
+        return tuple(times[::-1])
 
     def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
         for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
@@ -139,9 +139,9 @@ class Gatherer:
         """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
         graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
         warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
-        found = [Finding(from_utc_text(graded.at), graded.entry, grade=graded.grade)] if graded else []
-        found += [one for one in warned if one is not None]
-        return max(found, key=lambda one: (one.at, one.entry), default=None)
+        findings = [Finding(from_utc_text(graded.at), graded.entry, grade=graded.grade)] if graded else []
+        findings += [finding for finding in warned if finding is not None]
+        return max(findings, key=lambda finding: (finding.at, finding.entry), default=None)
 
     def _warned(self, item: Item, measuring: Task, task: Task) -> Finding | None:
         """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
@@ -154,18 +154,20 @@ class Gatherer:
         return Finding(from_utc_text(rows[0].at), rows[0].entry, point=beyond[0]) if beyond else None
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
-        found: dict[str, Deferral] = {}
+        by_occurrence: dict[str, Deferral] = {}
         for row in self._rows.deferrals_of(item.id, task.id):
-            before = found.get(row.occurrence)
+            before = by_occurrence.get(row.occurrence)
             times = before.times + 1 if before else 1
-            found[row.occurrence] = Deferral(row.occurrence, row.later, row.by, from_utc_text(row.at), row.entry, times)
-        return tuple(found.values())
+            by_occurrence[row.occurrence] = Deferral(
+                row.occurrence, row.later, row.by, from_utc_text(row.at), row.entry, times
+            )
+        return tuple(by_occurrence.values())
 
     # Events
 
     def _happening(self, item: Item, task: Task, last: Done | None) -> Happening | None:
-        found = [one for what in task.after for one in self._happened(item, Event(what), last)]
-        return max(found, key=lambda one: (one.at, one.entry), default=None)
+        happenings = [happening for what in task.after for happening in self._happened(item, Event(what), last)]
+        return max(happenings, key=lambda happening: (happening.at, happening.entry), default=None)
 
     def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
         if what is Event.FITTING:

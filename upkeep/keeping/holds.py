@@ -36,12 +36,12 @@ class Held:
 
 def holds_of(context: Context, item: str) -> Iterator[Held]:
     """Every hold of an item that a person ended, and the one in force, in order."""
-    rows, told = context.rows, context.entries.of_item(item, STANDING)
-    for place, one in enumerate(told):
-        if isinstance(one.entry, Release):
-            row = _hold_before(rows, item, told[:place], one)
+    rows, entries = context.rows, context.entries.of_item(item, STANDING)
+    for place, recorded in enumerate(entries):
+        if isinstance(recorded.entry, Release):
+            row = _hold_before(rows, item, entries[:place], recorded)
             if row is not None:
-                yield Held(item, from_utc_text(row.since), one.entry.at, hold_from(row.reason), row.entry)
+                yield Held(item, from_utc_text(row.since), recorded.entry.at, hold_from(row.reason), row.entry)
     hold = rows.hold_on(item)
     if hold is not None:
         yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
@@ -53,15 +53,15 @@ def hold_reason(context: Context, item: str) -> HoldReason | None:
     return hold_from(hold.reason) if hold else None
 
 
-def _hold_before(rows: Projections, item: str, told: list[Recorded], release: Recorded) -> StandingRow | None:
+def _hold_before(rows: Projections, item: str, entries: list[Recorded], release: Recorded) -> StandingRow | None:
     """The hold that a release ended."""
     key = (utc_text(release.entry.at), release.id)
     last = rows.last_graded(item), rows.last_graded(item, 4)
     graded = [row for row in last if row and (row.at, row.entry) < key]
     out = next((row for row in graded if row.grade == 4), None)
     bad = [row for row in rows.failed(item) if (row.at, row.entry) < key]
-    found = standing_rows(item, told, graded[0] if graded else None, out, bad)
-    return next((row for row in found if row.what == "hold"), None)
+    standings = standing_rows(item, entries, graded[0] if graded else None, out, bad)
+    return next((row for row in standings if row.what == "hold"), None)
 
 
 def permit_left(context: Context, item: str, at: datetime) -> int:

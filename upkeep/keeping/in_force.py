@@ -28,7 +28,7 @@ class DefinedThen:
     """All definitions of a book by time, from its ``define`` entries in order of their numbers."""
 
     def __init__(self, entries: Iterable[Recorded]) -> None:
-        self._defined = [(one.id, one.entry) for one in entries if isinstance(one.entry, Define)]
+        self._defined = [(recorded.id, recorded.entry) for recorded in entries if isinstance(recorded.entry, Define)]
         self._moments = sorted({entry.at for _, entry in self._defined})
         self._moves: dict[tuple[str, str], list[datetime]] = {}
         for _, entry in self._defined:
@@ -59,7 +59,7 @@ class DefinedThen:
     def between(self, start: datetime, end: datetime, task: str, item: str) -> Iterator[InForce]:
         """The definitions in force over [start, end), a new stretch where the task, the item or the plant changed."""
         concerns = (("plant", PLANT_KEY), ("task", task), ("item", item))
-        moves = {moment for one in concerns for moment in self._moves.get(one, ()) if start < moment < end}
+        moves = {moment for concern in concerns for moment in self._moves.get(concern, ()) if start < moment < end}
         edges = [start, *sorted(moves), end]
         for first, last in pairwise(edges):
             yield InForce(first, last if last < end else None, self.at(first))

@@ -53,8 +53,8 @@ class Judge:
         """The press an item hangs on now, through whatever it sits in; a press hangs on itself."""
         key: str | None = item
         while key is not None:
-            found = self.known.items.get(key)
-            if found is not None and found.kind is Kind.PRESS:
+            holder = self.known.items.get(key)
+            if holder is not None and holder.kind is Kind.PRESS:
                 return key
             key = self.sits_in(key)
         return None
@@ -74,8 +74,8 @@ class Judge:
     def area_and_route(self, place: str) -> tuple[str, int]:
         """The area and walking order of a place; a press stands where its definition says."""
         press = self.known.items.get(place)
-        found = self.known.places.get(press.place or "" if press else place)
-        return (found.area, found.route) if found else ("-", 0)
+        place_named = self.known.places.get(press.place or "" if press else place)
+        return (place_named.area, place_named.route) if place_named else ("-", 0)
 
     def row(self, item: Item, task: Task) -> LineRow:
         """The row of a line for the board."""

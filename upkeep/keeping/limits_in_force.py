@@ -14,23 +14,23 @@ from upkeep.store.findings import Findings
 class LimitsThen:
     """Looks up such definitions; what it has read it keeps."""
 
-    def __init__(self, found: Findings, known: Known) -> None:
-        self._found, self._known = found, known
+    def __init__(self, findings: Findings, known: Known) -> None:
+        self._found, self._known = findings, known
         self._read: dict[str, Task] = {}
 
-    def task(self, one: Recorded) -> Task:
+    def task(self, recorded: Recorded) -> Task:
         """The task of a sign-off as it was defined when that was written."""
-        assert isinstance(one.entry, Sign)
-        words = self._found.definition_before("task", one.entry.task, one.id)
+        assert isinstance(recorded.entry, Sign)
+        words = self._found.definition_before("task", recorded.entry.task, recorded.id)
         if words is None:
-            return self._known.task(one.entry.task)
+            return self._known.task(recorded.entry.task)
         if words not in self._read:
             self._read[words] = task_from(json.loads(words[words.index("{") :]))
         return self._read[words]
 
-    def points(self, one: Recorded) -> dict[str, Point]:
+    def points(self, recorded: Recorded) -> dict[str, Point]:
         """Its measured points by id."""
-        return {point.id: point for point in self.task(one).points}
+        return {point.id: point for point in self.task(recorded).points}
 
 
 def is_within(point: Point, values: tuple[float, ...]) -> bool:

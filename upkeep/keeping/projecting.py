@@ -69,7 +69,7 @@ class Projector:
         lost, regained = effect_changes(new, self._entries)
         self._check_regained(new, lost, regained)
         self._rows.set_effect(lost, [old.id for old in regained])
-        gone = [found for entry, _ in lost if (found := self._entries.one(entry))]
+        gone = [recorded for entry, _ in lost if (recorded := self._entries.one(entry))]
         if replaced is not None or lost or regained:
             self.swap([new, *regained], gone)
         else:
@@ -110,37 +110,37 @@ class Projector:
         self._swap_told(came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}
-        for one in [*came, *went]:
-            if isinstance(one.entry, Fit | Unfit):
-                item = one.entry.item
-                moved[item] = min(one.entry.at, moved.get(item, one.entry.at))
+        for recorded in [*came, *went]:
+            if isinstance(recorded.entry, Fit | Unfit):
+                item = recorded.entry.item
+                moved[item] = min(recorded.entry.at, moved.get(item, recorded.entry.at))
         fittings = [fitting for item, since in moved.items() for fitting in self.counter.remake_fittings(item, since)]
         for fitting in fittings:
             self.counter.check_slot(fitting)
-        for one in [*came, *went]:
-            self._project_by_kind(one)
+        for recorded in [*came, *went]:
+            self._project_by_kind(recorded)
 
     def _swap_readings(self, came: list[Recorded], went: list[Recorded]) -> None:
         add: dict[str, list[Reading]] = {}
         remove: dict[str, set[int]] = {}
-        for one in came:
-            if (read := reading_of(one, self.known)) is not None:
+        for recorded in came:
+            if (read := reading_of(recorded, self.known)) is not None:
                 press, reading = read
                 add.setdefault(press, []).append(reading)
-        for one in went:
-            if (read := reading_of(one, self.known)) is not None:
+        for recorded in went:
+            if (read := reading_of(recorded, self.known)) is not None:
                 press, _ = read
-                remove.setdefault(press, set()).add(one.id)
+                remove.setdefault(press, set()).add(recorded.id)
         for press in dict.fromkeys([*add, *remove]):
             self.counter.change_marks(press, add.get(press, []), remove.get(press, set()))
 
     def _swap_told(self, came: list[Recorded], went: list[Recorded]) -> None:
         """Rows that come and go with their entry, and what they move."""
-        for one in went:
-            self._rows.remove_rows_of(one.id)
-        self._rows.add_rows(row for one in came for row in rows_with(one))
-        for one in [*came, *went]:
-            entry = one.entry
+        for recorded in went:
+            self._rows.remove_rows_of(recorded.id)
+        self._rows.add_rows(row for recorded in came for row in rows_with(recorded))
+        for recorded in [*came, *went]:
+            entry = recorded.entry
             match entry:
                 case ConfigureCounter():
                     self.counter.recount_from(entry.press, entry.at)
@@ -153,8 +153,8 @@ class Projector:
                 case Rework():
                     self.counter.items.update(self.counter.chain(entry.item))
 
-    def _project_by_kind(self, one: Recorded) -> None:
-        match one.entry:
+    def _project_by_kind(self, recorded: Recorded) -> None:
+        match recorded.entry:
             case Sign() | Cancel() as sign:
                 self._remake_sign_offs(sign.item, sign.task, sign.at)
                 if isinstance(sign, Sign) and sign.grade is not None:
@@ -169,16 +169,16 @@ class Projector:
                 self._remake_checked(check.item)
             case Fault() as fault if fault.crash:
                 self.counter.items.update(self._rows.items_staying(fault.item, utc_text(fault.at)))
-        item = filed(one.entry).item
-        if KIND_OF[type(one.entry)].standing and item is not None:
+        item = filed(recorded.entry).item
+        if KIND_OF[type(recorded.entry)].standing and item is not None:
             self._remake_standings(item)
 
     # Signatures and standings
 
     def _remake_sign_offs(self, item: str, task: str, since: datetime) -> None:
-        found = self._entries.of_item(item, ("sign", "cancel"), from_at=utc_text(since))
-        signs = [one for one in found if _is_of(one, task)]
-        rows = [sign_off_row(one, self._verification(one)) for one in signs]
+        entries = self._entries.of_item(item, ("sign", "cancel"), from_at=utc_text(since))
+        signs = [recorded for recorded in entries if _is_of(recorded, task)]
+        rows = [sign_off_row(recorded, self._verification(recorded)) for recorded in signs]
         self._rows.replace_sign_offs(item, task, utc_text(since), rows)
         self._touched.add((item, task))
         self._touched.update((item, covered) for covered in self.known.task(task).covers)
@@ -186,17 +186,17 @@ class Projector:
             self.counter.items.add(item)
 
     def _remake_deferrals(self, item: str, task: str) -> None:
-        found = [one for one in self._entries.of_item(item, ("defer",)) if _is_of(one, task)]
-        self._rows.replace_deferrals(item, task, [deferral_row(one) for one in found])
+        deferrals = [recorded for recorded in self._entries.of_item(item, ("defer",)) if _is_of(recorded, task)]
+        self._rows.replace_deferrals(item, task, [deferral_row(recorded) for recorded in deferrals])
         self._touched.add((item, task))
 
     def _verification(self, sign: Recorded) -> Recorded | None:
-        found = [
-            one
-            for one in self._entries.referring_to(sign.id)
-            if isinstance(one.entry, Verify) and self._rows.effect_lost_through(one.id) is None
+        verifications = [
+            recorded
+            for recorded in self._entries.referring_to(sign.id)
+            if isinstance(recorded.entry, Verify) and self._rows.effect_lost_through(recorded.id) is None
         ]
-        return found[-1] if found else None
+        return verifications[-1] if verifications else None
 
     def verified(self, sign: Recorded) -> bool:
         """Whether a sign-off has its second signature."""
@@ -231,10 +231,10 @@ class Projector:
         for item in sorted(self.counter.holders(self.counter.counted)):
             wanted |= {str(LineName(item, t.id)): (self.known.items[item], t) for t in self._tasks(item) if t.life}
         for item, signed in sorted(self._touched):
-            found = self.known.items[item]
+            owner = self.known.items[item]
             for task in self._tasks(item):
                 if task.id == signed:
-                    wanted[str(LineName(item, task.id))] = (found, task)
+                    wanted[str(LineName(item, task.id))] = (owner, task)
         gone = [] if not self._everything else sorted(set(self._lines.all_names()) - set(wanted))
         return list(wanted.values()), gone
 
@@ -242,5 +242,5 @@ class Projector:
         return self.known.tasks_on(self.known.items[item])
 
 
-def _is_of(one: Recorded, task: str) -> bool:
-    return isinstance(one.entry, Sign | Cancel | Defer) and one.entry.task == task
+def _is_of(recorded: Recorded, task: str) -> bool:
+    return isinstance(recorded.entry, Sign | Cancel | Defer) and recorded.entry.task == task

@@ -69,10 +69,10 @@ def _proven(file: BookFile, watch: Watch) -> ProofReport:
         return ProofReport(
             number, 0, last_hash, number, (said("The entries cannot be replayed: {why}", why=error.said),)
         )
-    found = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay, watch)]
-    first = min((entry for entry, _ in found if entry is not None), default=None)
+    problems = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay, watch)]
+    first = min((entry for entry, _ in problems if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())
-    return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in found[:20]))
+    return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in problems[:20]))
 
 
 def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:
@@ -88,23 +88,25 @@ def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int
 def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:
     definitions: dict[tuple[str, str], DefinitionRow] = {}
     known, stale = Known(()), False
-    for one in entries:
-        defines = isinstance(one.entry, Define | Begin)
+    for recorded in entries:
+        defines = isinstance(recorded.entry, Define | Begin)
         if stale and not defines:
             known, stale = Known(definitions.values()), False
-        expected = shift_day_of(known, one.entry, defines)
-        if expected != one.shift_day:
+        expected = shift_day_of(known, recorded.entry, defines)
+        if expected != recorded.shift_day:
             yield (
-                one.id,
+                recorded.id,
                 said(
                     "Entry #{entry} carries the shift day {day}; it belongs to {expected}.",
-                    entry=Numeral(one.id),
-                    day=one.shift_day,
+                    entry=Numeral(recorded.id),
+                    day=recorded.shift_day,
                     expected=expected,
                 ),
             )
-        if isinstance(one.entry, Define) and one.entry.what == "plant":
-            definitions["plant", one.entry.key] = DefinitionRow("plant", one.entry.key, one.entry.content, "", one.id)
+        if isinstance(recorded.entry, Define) and recorded.entry.what == "plant":
+            definitions["plant", recorded.entry.key] = DefinitionRow(
+                "plant", recorded.entry.key, recorded.entry.content, "", recorded.id
+            )
             stale = True
 
 

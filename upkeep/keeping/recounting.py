@@ -81,7 +81,7 @@ class Recounter:
     def _count_pieces(self, press: Item) -> None:
         """A press that turns out to have no counter is counted by the quantities already written of it."""
         quantities = self._entries.of_item(press.id, ("quantity",)) if press.digits == 0 else []
-        read = (reading_of(one, self.known) for one in quantities)
+        read = (reading_of(quantity, self.known) for quantity in quantities)
         self.change_marks(press.id, [reading for _, reading in filter(None, read)], set())
 
     # Readings
@@ -140,7 +140,7 @@ class Recounter:
 
     def _marks_from(self, press: str, add: list[Reading], remove: set[int]) -> list[MarkRow]:
         moments = [utc_text(reading.at) for reading in add]
-        moments += [utc_text(found.entry.at) for entry in remove if (found := self._entries.one(entry))]
+        moments += [utc_text(recorded.entry.at) for entry in remove if (recorded := self._entries.one(entry))]
         return self._rows.marks_since(press, min(moments)) if moments else []
 
     def check_steps(self) -> None:
@@ -150,7 +150,7 @@ class Recounter:
         """
         for press, (first, steps) in self._steps.items():
             row = self._rows.mark_before(press, first)
-            marks = [mark_from(one) for one in self._rows.marks_since(press, first)]
+            marks = [mark_from(row) for row in self._rows.marks_since(press, first)]
             item, configuration_at = self.known.counter(press), self.configuration_at(press)
             for before, reading in _pairs(mark_from(row) if row else None, marks):
                 if (before, reading) in steps:
@@ -169,7 +169,7 @@ class Recounter:
 
     def fitting_presses(self, press: str, reading: Reading) -> list[Said]:
         """The presses whose counter a figure would fit better, as a hint to whoever read the wrong one."""
-        found = []
+        presses = []
         for row in self._rows.last_marks():
             other = self.known.items.get(row.press)
             last = mark_from(row)
@@ -183,8 +183,8 @@ class Recounter:
                 continue
             hours = (reading.at - last.at).total_seconds() / 3600
             if 0 <= reading.value - last.reading.base <= other.max_rate * hours:
-                found.append(said("{press} (last {count})", press=other.id, count=last.reading.base))
-        return found[:3]
+                presses.append(said("{press} (last {count})", press=other.id, count=last.reading.base))
+        return presses[:3]
 
     def recount_from(self, press: str, since: datetime) -> None:
         """The configuration of a counter changed from a moment on: all that follows is counted again."""
@@ -212,7 +212,9 @@ class Recounter:
         rows = self._rows.fittings_of(item, utc_text(since - _SECOND))
         self.items.update(above for row in rows for above in self.chain(row.inside))
         start = min([since, *(from_utc_text(row.start) for row in rows)])
-        moves = [move_of(found) for found in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))]
+        moves = [
+            move_of(recorded) for recorded in self._entries.of_item(item, ("fit", "unfit"), from_at=utc_text(start))
+        ]
         fittings = fittings_from(self._continued(item, start, sorted(moves, key=lambda move: move.order)))
         self._rows.replace_fittings(item, utc_text(start), [fitting_row(fitting) for fitting in fittings])
         for below in self._with_contents(item, start):
@@ -223,11 +225,11 @@ class Recounter:
 
     def chain(self, item: str) -> list[str]:
         """An item and what it sits in now, up to the press: their tools were set when its contents changed."""
-        found, row = [item], self._rows.last_fitting(item)
+        holders, row = [item], self._rows.last_fitting(item)
         while row is not None and row.until is None:
-            found.append(row.inside)
+            holders.append(row.inside)
             row = self._rows.last_fitting(row.inside)
-        return found
+        return holders
 
     def holders(self, items: Iterable[str]) -> set[str]:
         """What some items sit in now: the life of a set is that of its parts."""
@@ -263,11 +265,11 @@ class Recounter:
             )
 
     def _with_contents(self, item: str, since: datetime) -> list[str]:
-        found = [item]
+        items = [item]
         for row in self._rows.fittings_in(item, utc_text(since - _SECOND)):
-            if row.item not in found:
-                found += [below for below in self._with_contents(row.item, since) if below not in found]
-        return found
+            if row.item not in items:
+                items += [below for below in self._with_contents(row.item, since) if below not in items]
+        return items
 
     def remake_stays(self, item: str, since: datetime) -> None:
         """Stays of an item from a moment on are wrong; what it contains is listed by whoever calls."""
@@ -307,11 +309,11 @@ class Recounter:
 
     def contents_at(self, item: str, instant: datetime) -> list[str]:
         """An item and all it contained at an instant, the outermost first."""
-        found, at = [item], utc_text(instant)
+        items, at = [item], utc_text(instant)
         for row in self._rows.fittings_in(item, utc_text(instant - _SECOND)):
             if row.start <= at and (row.until is None or row.until > at):
-                found += self.contents_at(row.item, instant)
-        return found
+                items += self.contents_at(row.item, instant)
+        return items
 
     def press_at(self, item: str, instant: datetime) -> str | None:
         """The press an item hung on just before an instant (or hangs on from it); None: on none."""
@@ -323,10 +325,10 @@ class Recounter:
         return key
 
 
-def move_of(found: Recorded) -> Move:
+def move_of(recorded: Recorded) -> Move:
     """The move behind a fit or unfit entry."""
-    entry: Entry = found.entry
+    entry: Entry = recorded.entry
     if isinstance(entry, Fit):
-        return Move(entry.at, found.id, entry.item, entry.inside)
+        return Move(entry.at, recorded.id, entry.item, entry.inside)
     assert isinstance(entry, Unfit)
-    return Move(entry.at, found.id, entry.item, None, entry.to)
+    return Move(entry.at, recorded.id, entry.item, None, entry.to)

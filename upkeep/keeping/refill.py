@@ -45,7 +45,7 @@ def _refilled(file: BookFile) -> int:
                 error=error.said,
             )
         ) from error
-    rows = sum(len(found) for found in replay.tables.values())
+    rows = sum(len(table) for table in replay.tables.values())
     file.watch(Progress("filling", 0, rows))
     file.make_tables_again()
     Projections(file).fill(replay.tables)

@@ -76,11 +76,11 @@ class Replay(RowsInMemory):
     def _play(self, entries: Sequence[Recorded], watch: Watch, until: datetime | None) -> None:
         self._lost = without_effect(entries)
         if until is not None:
-            entries = [one for one in entries if one.entry.at <= until]
+            entries = [recorded for recorded in entries if recorded.entry.at <= until]
         self.known = Known(self._defined(entries))
         self._in_effect = sorted(
-            (one for one in entries if one.id not in self._lost and self._knows(one)),
-            key=lambda one: (one.entry.at, one.id),
+            (recorded for recorded in entries if recorded.id not in self._lost and self._knows(recorded)),
+            key=lambda recorded: (recorded.entry.at, recorded.id),
         )
         self._told = self._all_told()
         self._configurations = _by(self._of(COUNTER_CONFIGURATIONS), lambda row: row.press)
@@ -105,7 +105,7 @@ class Replay(RowsInMemory):
         wanted = [(item, task) for item in self.known.items.values() for task in self.known.tasks_on(item)]
         lines = [judge.row(item, task) for item, task in watched(wanted, "judging", len(wanted), watch)]
         lost = [WithoutEffectRow(entry, through) for entry, through in self._lost.items()]
-        fittings = [fitting_row(fitting) for found in self._fittings.values() for fitting in found]
+        fittings = [fitting_row(fitting) for of_item in self._fittings.values() for fitting in of_item]
         whole: list[tuple[Table[NamedTuple], Iterable[NamedTuple]]] = [
             (DEFINITIONS, self._definitions),
             (WITHOUT_EFFECT, lost),
@@ -121,27 +121,27 @@ class Replay(RowsInMemory):
         ]
         return {table.name: sorted(rows, key=table.key_of) for table, rows in whole}
 
-    def _knows(self, one: Recorded) -> bool:
+    def _knows(self, recorded: Recorded) -> bool:
         """Whether all items an entry names are defined; at a past moment some may not have been yet."""
-        named = (getattr(one.entry, field, None) for field in ("item", "inside", "press"))
+        named = (getattr(recorded.entry, field, None) for field in ("item", "inside", "press"))
         return all(key is None or key in self.known.items for key in named)
 
     def _defined(self, entries: Sequence[Recorded]) -> list[DefinitionRow]:
         kept: dict[tuple[str, str], DefinitionRow] = {}
-        for one in entries:
-            if isinstance(one.entry, Define):
-                key = one.entry.what, one.entry.key
-                since = kept[key].since if key in kept else utc_text(one.entry.at)
-                kept[key] = DefinitionRow(*key, one.entry.content, since, one.id)
+        for recorded in entries:
+            if isinstance(recorded.entry, Define):
+                key = recorded.entry.what, recorded.entry.key
+                since = kept[key].since if key in kept else utc_text(recorded.entry.at)
+                kept[key] = DefinitionRow(*key, recorded.entry.content, since, recorded.id)
         self._definitions = list(kept.values())
         return self._definitions
 
     def _all_told(self) -> dict[type[NamedTuple], list[NamedTuple]]:
-        told: dict[type[NamedTuple], list[NamedTuple]] = {table.row: [] for table in ENTRY_TABLES}
-        for one in self._in_effect:
-            for row in rows_with(one):
-                told[type(row)].append(row)
-        return told
+        rows: dict[type[NamedTuple], list[NamedTuple]] = {table.row: [] for table in ENTRY_TABLES}
+        for recorded in self._in_effect:
+            for row in rows_with(recorded):
+                rows[type(row)].append(row)
+        return rows
 
     def _of(self, table: Table[R]) -> list[R]:
         """The rows of a table that come with one entry each, by moment."""
@@ -149,16 +149,16 @@ class Replay(RowsInMemory):
 
     def _all_marks(self) -> dict[str, list[MarkRow]]:
         readings: dict[str, list[Reading]] = defaultdict(list)
-        for one in self._in_effect:
-            if (read := reading_of(one, self.known)) is not None:
+        for recorded in self._in_effect:
+            if (read := reading_of(recorded, self.known)) is not None:
                 press, reading = read
                 readings[press].append(reading)
         self._moments: dict[str, list[str]] = {}
         self._totals: dict[str, list[int]] = {}
         marks: dict[str, list[MarkRow]] = {}
-        for press, found in readings.items():
+        for press, of_press in readings.items():
             configuration = configuration_at(self.known.counter(press), self.configurations_of(press))
-            rows = [mark_row(press, mark) for mark in marks_from(None, found, configuration)]
+            rows = [mark_row(press, mark) for mark in marks_from(None, of_press, configuration)]
             marks[press] = rows
             self._moments[press] = [row.at for row in rows]
             self._totals[press] = [row.total for row in rows]
@@ -166,10 +166,10 @@ class Replay(RowsInMemory):
 
     def _all_fittings(self) -> dict[str, list[Fitting]]:
         moves = defaultdict(list)
-        for one in self._in_effect:
-            if isinstance(one.entry, Fit | Unfit):
-                moves[one.entry.item].append(move_of(one))
-        return {item: fittings_from(sorted(found, key=lambda move: move.order)) for item, found in moves.items()}
+        for recorded in self._in_effect:
+            if isinstance(recorded.entry, Fit | Unfit):
+                moves[recorded.entry.item].append(move_of(recorded))
+        return {item: fittings_from(sorted(of_item, key=lambda move: move.order)) for item, of_item in moves.items()}
 
     def _all_stays(self) -> None:
         counts = LookedUp(self, self.known.calendar)
@@ -190,30 +190,30 @@ class Replay(RowsInMemory):
 
     def _all_sign_offs(self) -> dict[tuple[str, str], list[SignOffRow]]:
         verified: dict[int, Recorded] = {}
-        for one in sorted(self._in_effect, key=lambda one: one.id):
-            if isinstance(one.entry, Verify):
-                verified.setdefault(one.entry.entry, one)
+        for recorded in sorted(self._in_effect, key=lambda recorded: recorded.id):
+            if isinstance(recorded.entry, Verify):
+                verified.setdefault(recorded.entry.entry, recorded)
         signed: dict[tuple[str, str], list[SignOffRow]] = defaultdict(list)
         self._graded: dict[str, list[SignOffRow]] = defaultdict(list)
-        for one in self._in_effect:
-            if isinstance(one.entry, Sign | Cancel):
-                row = sign_off_row(one, verified.get(one.id))
-                signed[one.entry.item, one.entry.task].append(row)
+        for recorded in self._in_effect:
+            if isinstance(recorded.entry, Sign | Cancel):
+                row = sign_off_row(recorded, verified.get(recorded.id))
+                signed[recorded.entry.item, recorded.entry.task].append(row)
                 if row.grade is not None:
-                    self._graded[one.entry.item].append(row)
+                    self._graded[recorded.entry.item].append(row)
         return signed
 
     def _all_standings(self) -> dict[str, list[StandingRow]]:
-        told: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
-        for one in self._in_effect:
-            if KIND_OF[type(one.entry)].standing and (item := filed(one.entry).item) is not None:
-                told.setdefault(item, []).append(one)
-        self._happenings = {item: happening_rows(item, entries) for item, entries in told.items()}
+        by_item: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
+        for recorded in self._in_effect:
+            if KIND_OF[type(recorded.entry)].standing and (item := filed(recorded.entry).item) is not None:
+                by_item.setdefault(item, []).append(recorded)
+        self._happenings = {item: happening_rows(item, entries) for item, entries in by_item.items()}
         return {
             item: standing_rows(
                 item, entries, self.last_graded(item), self.last_graded(item, 4), self._unlifted.get(item, [])
             )
-            for item, entries in told.items()
+            for item, entries in by_item.items()
         }
 
     def _all_unlifted(self) -> dict[str, list[MeasuredRow]]:
@@ -221,21 +221,21 @@ class Replay(RowsInMemory):
         measured = self._of(MEASURED)
         for row in (row for row in measured if row.good == 1):
             good[row.item, row.point].append(row)
-        found: dict[str, list[MeasuredRow]] = defaultdict(list)
+        by_item: dict[str, list[MeasuredRow]] = defaultdict(list)
         before: dict[tuple[str, str], MeasuredRow] = {}
         for row in sorted(measured, key=lambda row: (row.at, row.entry)):
             marked = found_again(row, before.get((row.item, row.point)))
             if row.occasion == AS_FOUND:
                 before[row.item, row.point] = row
             if row.good == 0 and not lifted(marked, good[row.item, row.point]):
-                found[row.item].append(marked)
-        return found
+                by_item[row.item].append(marked)
+        return by_item
 
     def _all_deferrals(self) -> dict[tuple[str, str], list[DeferralRow]]:
         deferrals: dict[tuple[str, str], list[DeferralRow]] = defaultdict(list)
-        for one in self._in_effect:
-            if isinstance(one.entry, Defer):
-                deferrals[one.entry.item, one.entry.task].append(deferral_row(one))
+        for recorded in self._in_effect:
+            if isinstance(recorded.entry, Defer):
+                deferrals[recorded.entry.item, recorded.entry.task].append(deferral_row(recorded))
         return deferrals
 
     def _all_contents(self) -> dict[str, list[Fitting]]:
@@ -263,10 +263,10 @@ K = TypeVar("K")
 
 def _by(rows: Iterable[R], key: Callable[[R], K]) -> dict[K, list[R]]:
     """Rows by what they belong to, in the order they came in."""
-    found: dict[K, list[R]] = defaultdict(list)
+    groups: dict[K, list[R]] = defaultdict(list)
     for row in rows:
-        found[key(row)].append(row)
-    return found
+        groups[key(row)].append(row)
+    return groups
 
 
 def _flat(rows: Mapping[K, Iterable[R]]) -> Iterable[R]:

@@ -31,10 +31,10 @@ from upkeep.store.rows.signatures import StatedRow
 from upkeep.units.instants import utc_text
 
 
-def rows_with(one: Recorded) -> Iterable[EntryRow]:
+def rows_with(recorded: Recorded) -> Iterable[EntryRow]:
     """The rows that come and go with an entry; none for most kinds."""
-    rows = _ROWS.get(type(one.entry))
-    return () if rows is None else rows(one.entry, utc_text(one.entry.at), one.id)
+    rows = _ROWS.get(type(recorded.entry))
+    return () if rows is None else rows(recorded.entry, utc_text(recorded.entry.at), recorded.id)
 
 
 def _quantity(made: QuantityMade, at: str, number: int) -> Iterator[EntryRow]:

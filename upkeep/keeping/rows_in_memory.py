@@ -87,8 +87,8 @@ class RowsInMemory:
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
         """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
-        found = [row for row in self._graded.get(item, ()) if row.grade is not None and row.grade >= least]
-        return found[-1] if found else None
+        graded = [row for row in self._graded.get(item, ()) if row.grade is not None and row.grade >= least]
+        return graded[-1] if graded else None
 
     def configurations_of(self, press: str) -> list[CounterConfigurationRow]:
         """The configuration of a counter, in order."""
@@ -109,13 +109,13 @@ class RowsInMemory:
 
     def last_rework(self, item: str) -> LastRework | None:
         """The latest rework of a part, with how many it has had; None where it was never reworked."""
-        found = self._reworks.get(item)
-        return LastRework(*found[-1], times=len(found)) if found else None
+        reworks = self._reworks.get(item)
+        return LastRework(*reworks[-1], times=len(reworks)) if reworks else None
 
     def last_stated(self, item: str, task: str) -> StatedRow | None:
         """What was last stated about a line; None where nobody stated anything."""
-        found = self._stated.get((item, task))
-        return found[-1] if found else None
+        stated = self._stated.get((item, task))
+        return stated[-1] if stated else None
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
         """The deferrals of a line, in order."""
@@ -123,22 +123,26 @@ class RowsInMemory:
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
         """The latest event of a kind on an item before a moment; None where there was none."""
-        found = [row for row in self._happenings.get(item, ()) if row.what == what and row.at < before]
-        return found[-1] if found else None
+        happened = [row for row in self._happenings.get(item, ()) if row.what == what and row.at < before]
+        return happened[-1] if happened else None
 
     def last_change_in(self, inside: str) -> Moment | None:
         """The latest moment at which something went into or out of an item, with the entry."""
-        changes = [Moment(utc_text(one.start), one.started_by) for one in self._contents.get(inside, ())]
+        changes = [Moment(utc_text(fitting.start), fitting.started_by) for fitting in self._contents.get(inside, ())]
         changes += [
-            Moment(utc_text(one.end), one.ended_by)
-            for one in self._contents.get(inside, ())
-            if one.end and one.ended_by
+            Moment(utc_text(fitting.end), fitting.ended_by)
+            for fitting in self._contents.get(inside, ())
+            if fitting.end and fitting.ended_by
         ]
         return max(changes, default=None)
 
     def inside_now(self, inside: str) -> list[Content]:
         """What sits in an item now, and since when."""
-        return [Content(one.item, utc_text(one.start)) for one in self._contents.get(inside, ()) if one.end is None]
+        return [
+            Content(fitting.item, utc_text(fitting.start))
+            for fitting in self._contents.get(inside, ())
+            if fitting.end is None
+        ]
 
     def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
         """The stays of an item that have not ended before a moment, in order."""

@@ -40,12 +40,12 @@ def standing_rows(
     hold: StandingRow | None = None
     pause: StandingRow | None = None
     released = ("", 0)
-    for one in entries:
-        at, number = utc_text(one.entry.at), one.id
-        reason = _held_because(one, graded)
+    for recorded in entries:
+        at, number = utc_text(recorded.entry.at), recorded.id
+        reason = _held_because(recorded, graded)
         if reason is not None:
             hold = StandingRow(item, "hold", at, text_of(reason), number)
-        match one.entry:
+        match recorded.entry:
             case Release():
                 hold, released = None, (at, number)
             case Pause() as paused:
@@ -60,14 +60,17 @@ def standing_rows(
     return [row for row in (hold, pause) if row is not None]
 
 
-def _held_because(one: Recorded, graded: SignOffRow | None) -> HoldReason | None:
+def _held_because(recorded: Recorded, graded: SignOffRow | None) -> HoldReason | None:
     """Why an entry holds its item by itself; None: it does not."""
-    match one.entry:
+    match recorded.entry:
         case Hold() as held:
             return ByHand(held.because)
         case Fault() as fault if fault.stopped:
             return Stopped(fault.symptom)
-        case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (utc_text(unknown.at), one.id):
+        case UnknownLife() as unknown if graded is None or (graded.at, graded.entry) <= (
+            utc_text(unknown.at),
+            recorded.id,
+        ):
             return LifeUnknown()
         case OutOfTolerance() as found:
             return GaugeOutOfTolerance(f"{found.off:+g}")
@@ -93,17 +96,17 @@ def lifted(bad: MeasuredRow, good: Iterable[MeasuredRow]) -> bool:
 
 def failed_hold(failed: Sequence[MeasuredRow], released: tuple[str, int]) -> tuple[HoldReason, str, int] | None:
     """Reason, moment and entry of the hold by failed checks: rows of bad values that were not lifted, in order."""
-    found = [row for row in failed if (row.at, row.entry) > released]
-    lasting = [row for row in found if row.occasion not in WHILE_SETTING]
+    unreleased = [row for row in failed if (row.at, row.entry) > released]
+    lasting = [row for row in unreleased if row.occasion not in WHILE_SETTING]
     if lasting:
         last = lasting[-1]
         points = tuple(sorted(row.point for row in lasting if row.entry == last.entry))
         again = last.occasion == AGAIN
         return FailedCheck(AS_FOUND if again else last.occasion or "", points, again), last.at, last.entry
-    if not found:
+    if not unreleased:
         return None
-    points = tuple(sorted({row.point for row in found}))
-    return ToAdjust(points), found[-1].at, found[-1].entry
+    points = tuple(sorted({row.point for row in unreleased}))
+    return ToAdjust(points), unreleased[-1].at, unreleased[-1].entry
 
 
 def unlifted(rows: Projections, item: str) -> list[MeasuredRow]:

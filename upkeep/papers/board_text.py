@@ -111,15 +111,15 @@ def _band(band: tuple[int, int, int]) -> str:
 
 def history_text(lines: Iterable[HistoryLine]) -> str:
     """Entries, newest first, each with its number and what became of it."""
-    told = []
+    pages = []
     for line in lines:
         note = ""
         if line.struck_by is not None:
             note = f"  [struck by #{line.struck_by}]"
         elif line.corrected_by is not None:
             note = f"  [corrected by #{line.corrected_by}]"
-        told += paragraph(f"#{line.entry} {line.text}{note}", 0, 4)
-    return "\n".join(told or ["Nothing is written yet."]) + "\n"
+        pages += paragraph(f"#{line.entry} {line.text}{note}", 0, 4)
+    return "\n".join(pages or ["Nothing is written yet."]) + "\n"
 
 
 def forecast_text(line: str, forecast: Forecast) -> str:
@@ -141,12 +141,12 @@ def forecast_text(line: str, forecast: Forecast) -> str:
 
 def questions_text(questions: Iterable[Question]) -> str:
     """What the counts leave open, one paragraph each."""
-    told = [
+    lines = [
         line
-        for number, one in enumerate(questions, 1)
-        for line in paragraph(f"{number:>3} {text(one.asks, ENGLISH)}", 0, 4)
+        for number, question in enumerate(questions, 1)
+        for line in paragraph(f"{number:>3} {text(question.asks, ENGLISH)}", 0, 4)
     ]
-    return "\n".join(told or ["There are no open questions about the counts."]) + "\n"
+    return "\n".join(lines or ["There are no open questions about the counts."]) + "\n"
 
 
 def round_text(view: Round, zone: Zone) -> str:
@@ -156,9 +156,9 @@ def round_text(view: Round, zone: Zone) -> str:
         low, high = view.expected
         lines.append(f"Last count {grouped(view.last_count)} at {zone.minute(view.last_count_at)}; "
                      f"now between {grouped(low)} and {grouped(high)} strokes")  # fmt: skip
-    for one in view.hanging:
-        hold = f"  HELD: {hold_text(one.hold)}" if one.hold else ""
-        lines += paragraph(f"{one.item} {one.kind}{hold}", 2 + 2 * one.depth)
+    for content in view.hanging:
+        hold = f"  HELD: {hold_text(content.hold)}" if content.hold else ""
+        lines += paragraph(f"{content.item} {content.kind}{hold}", 2 + 2 * content.depth)
     lines.append("")
     for row in view.lines:
         lines += _board_rows(row, view.at, zone)

@@ -27,35 +27,38 @@ _WEAR = "A slow drift to one side is mostly wear: follow it over strokes, and do
 _MOMENT = "Pieces made one after the other show the process at that moment, not over the day."
 
 
-def chart_page(one: Charted, zone: Zone) -> str:
+def chart_page(charted: Charted, zone: Zone) -> str:
     """The charts in words: limits, and every point that breaks a rule."""
-    what = "deviation from nominal" if one.of_nominal else one.point
-    crimps = ", ".join(one.crimps) or "no crimp named"
-    lines = paragraph(f"{one.item} {one.point}: {what} in {one.unit or 'its unit'}  ({crimps})")
-    lines += paragraph(_KINDS[one.control.kind].format(size=one.control.size))
+    what = "deviation from nominal" if charted.of_nominal else charted.point
+    crimps = ", ".join(charted.crimps) or "no crimp named"
+    lines = paragraph(f"{charted.item} {charted.point}: {what} in {charted.unit or 'its unit'}  ({crimps})")
+    lines += paragraph(_KINDS[charted.control.kind].format(size=charted.control.size))
     lines += paragraph(
-        f"{grouped(len(one.checks))} checks, {zone.minute(one.checks[0].at)} to {zone.minute(one.checks[-1].at)}"
+        f"{grouped(len(charted.checks))} checks, "
+        f"{zone.minute(charted.checks[0].at)} to {zone.minute(charted.checks[-1].at)}"
     )
-    if one.lower is not None or one.upper is not None:
-        lines += paragraph(f"limits of the drawing {_side(one.lower)} to {_side(one.upper)}; these are not those below")
-    for drawn, plot in zip(one.control.drawn, plots_of(one), strict=True):
+    if charted.lower is not None or charted.upper is not None:
+        lines += paragraph(
+            f"limits of the drawing {_side(charted.lower)} to {_side(charted.upper)}; these are not those below"
+        )
+    for drawn, plot in zip(charted.control.drawn, plots_of(charted), strict=True):
         lines += ["", *_drawn(drawn, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
     lines.append("")
-    if not one.control.settled:
+    if not charted.control.settled:
         lines += paragraph("Fewer than 20 points: the limits are still provisional.")
-    if one.control.left_out:
-        lines += paragraph(f"Left out: {one.control.left_out} of another number of readings.")
-    lines += _left_out(one.left_out)
+    if charted.control.left_out:
+        lines += paragraph(f"Left out: {charted.control.left_out} of another number of readings.")
+    lines += _left_out(charted.left_out)
     return "\n".join([*lines, *paragraph(_WEAR), *paragraph(_MOMENT)]) + "\n"
 
 
-def plots_of(one: Charted) -> tuple[Plot, ...]:
+def plots_of(charted: Charted) -> tuple[Plot, ...]:
     """The charts as plots: points in order of the checks, those that break a rule marked, centre and limits."""
-    return tuple(_plot(drawn, one) for drawn in one.control.drawn)
+    return tuple(_plot(drawn, charted) for drawn in charted.control.drawn)
 
 
-def _plot(drawn: Drawn, one: Charted) -> Plot:
-    first = len(one.checks) - len(drawn.points) + 1  # ranges of single values begin at the second
+def _plot(drawn: Drawn, charted: Charted) -> Plot:
+    first = len(charted.checks) - len(drawn.points) + 1  # ranges of single values begin at the second
     places = tuple(float(place) for place in range(first, first + len(drawn.points)))
     bad = sorted({broken.place for broken in drawn.broken})
     series = [Series(drawn.title, places, drawn.points)]
@@ -64,60 +67,61 @@ def _plot(drawn: Drawn, one: Charted) -> Plot:
             Series("breaks a rule", tuple(places[k] for k in bad), tuple(drawn.points[k] for k in bad), mark="x")
         )
     levels = (Level("upper limit", drawn.high), Level("centre", drawn.centre), Level("lower limit", drawn.low))
-    what = "deviation from nominal" if one.of_nominal else one.point
-    title = f"{one.item} {one.point}: {drawn.title}"
-    return Plot(title, "check", f"{what} ({one.unit})" if one.unit else what, tuple(series), levels)
+    what = "deviation from nominal" if charted.of_nominal else charted.point
+    title = f"{charted.item} {charted.point}: {drawn.title}"
+    return Plot(title, "check", f"{what} ({charted.unit})" if charted.unit else what, tuple(series), levels)
 
 
 def _side(limit: float | None) -> str:
     return "-" if limit is None else f"{limit:g}"
 
 
-def _drawn(one: Drawn, zone: Zone) -> Iterator[str]:
-    yield from paragraph(f"{one.title}: centre {one.centre:.5g}, limits {one.low:.5g} to {one.high:.5g}")
-    for place, found in groupby(one.broken, key=lambda broken: broken.place):
-        broken = list(found)
-        where = f"#{broken[0].entry} {zone.minute(broken[0].at)} {one.points[place]:.5g}"
+def _drawn(drawn: Drawn, zone: Zone) -> Iterator[str]:
+    yield from paragraph(f"{drawn.title}: centre {drawn.centre:.5g}, limits {drawn.low:.5g} to {drawn.high:.5g}")
+    for place, broken_here in groupby(drawn.broken, key=lambda broken: broken.place):
+        broken = list(broken_here)
+        where = f"#{broken[0].entry} {zone.minute(broken[0].at)} {drawn.points[place]:.5g}"
         yield from paragraph(f"{where}: {'; '.join(each.rule for each in broken)}", 2, 4)
-    if not one.broken:
+    if not drawn.broken:
         yield "  no rule broken"
 
 
-def _left_out(told: tuple[Said, ...]) -> list[str]:
-    if not told:
+def _left_out(left_out: tuple[Said, ...]) -> list[str]:
+    if not left_out:
         return []
-    return paragraph(text(said("Left out: {left_out}.", left_out=listed(told, Join.SEMICOLON)), ENGLISH))
+    return paragraph(text(said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON)), ENGLISH))
 
 
-def capability_text(one: CapabilityReport, zone: Zone) -> str:
+def capability_text(report: CapabilityReport, zone: Zone) -> str:
     """A capability with its number of readings and its lower bound."""
-    found = one.found
+    capable = report.found
     lines = paragraph(
-        f"{one.item} {one.point} on {one.crimp or 'no crimp'}, limits {_side(one.lower)} to {_side(one.upper)}"
+        f"{report.item} {report.point} on {report.crimp or 'no crimp'}, "
+        f"limits {_side(report.lower)} to {_side(report.upper)}"
     )
     lines += paragraph(
-        f"{grouped(found.n)} readings of {grouped(one.checks)} checks, {zone.minute(one.since)} to "
-        f"{zone.minute(one.until)}: mean {found.mean:.5g}, standard deviation {found.scatter:.3g} {one.unit}"
+        f"{grouped(capable.n)} readings of {grouped(report.checks)} checks, {zone.minute(report.since)} to "
+        f"{zone.minute(report.until)}: mean {capable.mean:.5g}, standard deviation {capable.scatter:.3g} {report.unit}"
     )
-    lines += paragraph(f"Cpk {found.cpk:.2f}; with 95 % confidence at least {found.low:.2f} (n = {found.n})")
-    lines += _left_out(one.left_out)
+    lines += paragraph(f"Cpk {capable.cpk:.2f}; with 95 % confidence at least {capable.low:.2f} (n = {capable.n})")
+    lines += _left_out(report.left_out)
     lines += paragraph(f"This holds for a stable, normally distributed process: look at the chart first. {_MOMENT}")
     return "\n".join(lines) + "\n"
 
 
-def pulls_text(one: PullReport, zone: Zone) -> str:
+def pulls_text(report: PullReport, zone: Zone) -> str:
     """What the last pulls say and what they leave open."""
-    lines = paragraph(f"{one.item} pull force on {one.crimp or 'no crimp'} {one.size}")
-    if one.table:
-        lines += paragraph(f"smallest force by {one.table}")
-    lines += ["", *paragraph(f"The last check, {zone.minute(one.until)}"), *_pulled(one.last)]
-    if one.checks > 1:
+    lines = paragraph(f"{report.item} pull force on {report.crimp or 'no crimp'} {report.size}")
+    if report.table:
+        lines += paragraph(f"smallest force by {report.table}")
+    lines += ["", *paragraph(f"The last check, {zone.minute(report.until)}"), *_pulled(report.last)]
+    if report.checks > 1:
         lines += [
             "",
-            *paragraph(f"All of {grouped(one.checks)} checks since {zone.minute(one.since)}"),
-            *_pulled(one.all),
+            *paragraph(f"All of {grouped(report.checks)} checks since {zone.minute(report.since)}"),
+            *_pulled(report.all),
         ]
-    lines += ["", *_left_out(one.left_out)]
+    lines += ["", *_left_out(report.left_out)]
     lines += paragraph(
         "Pull force hardly shows an overcrimp, and shows no burr, insulation or oxide: height, look and pull go "
         f"together. {_MOMENT}"
@@ -125,24 +129,24 @@ def pulls_text(one: PullReport, zone: Zone) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _pulled(one: Pulled) -> Iterator[str]:
-    bound = "no pull force is set for it" if one.minimum is None else f"at least {one.minimum:g} N"
-    yield from paragraph(f"{one.n} pulls, {one.bad} below ({bound}), the smallest {one.smallest:g} N", 2, 4)
-    yield from paragraph("broke: " + ", ".join(f"{how} {number}" for how, number in one.broke), 2, 4)
-    good = "All good, they" if not one.bad else "They"
+def _pulled(pulled: Pulled) -> Iterator[str]:
+    bound = "no pull force is set for it" if pulled.minimum is None else f"at least {pulled.minimum:g} N"
+    yield from paragraph(f"{pulled.n} pulls, {pulled.bad} below ({bound}), the smallest {pulled.smallest:g} N", 2, 4)
+    yield from paragraph("broke: " + ", ".join(f"{how} {number}" for how, number in pulled.broke), 2, 4)
+    good = "All good, they" if not pulled.bad else "They"
     yield from paragraph(
-        f"{good} do not exclude, with 95 % confidence, that {one.not_excluded:.0%} of all pieces are bad; "
-        f"{one.to_exclude} good pulls exclude 5 %.",
+        f"{good} do not exclude, with 95 % confidence, that {pulled.not_excluded:.0%} of all pieces are bad; "
+        f"{pulled.to_exclude} good pulls exclude 5 %.",
         2, 4,
     )  # fmt: skip
-    if one.bound is None or one.scatter is None or one.k is None:
+    if pulled.bound is None or pulled.scatter is None or pulled.k is None:
         yield from paragraph("No bound: that takes two pulls with different results.", 2, 4)
         return
     beside = ""
-    if one.minimum is not None:
-        beside = " - above the smallest force" if one.bound >= one.minimum else " - BELOW the smallest force"
+    if pulled.minimum is not None:
+        beside = " - above the smallest force" if pulled.bound >= pulled.minimum else " - BELOW the smallest force"
     yield from paragraph(
-        f"99 % of the pieces hold at least {one.bound:.4g} N, with 95 % confidence and normal scatter: mean "
-        f"{one.mean:.4g} - k {one.k:.2f} x {one.scatter:.3g}{beside}",
+        f"99 % of the pieces hold at least {pulled.bound:.4g} N, with 95 % confidence and normal scatter: mean "
+        f"{pulled.mean:.4g} - k {pulled.k:.2f} x {pulled.scatter:.3g}{beside}",
         2, 4,
     )  # fmt: skip

@@ -17,48 +17,51 @@ from upkeep.wording.text import paragraph
 def gauges_text(gauges: Iterable[GaugeLine]) -> str:
     """The register of gauges, those that are not valid first."""
     lines: list[str] = []
-    for one in gauges:
-        lines += paragraph(f"{one.id:<8}{one.title} ({one.gauge_class}), {one.place}: {text(one.note, ENGLISH)}", 0, 8)
+    for gauge in gauges:
+        lines += paragraph(
+            f"{gauge.id:<8}{gauge.title} ({gauge.gauge_class}), {gauge.place}: {text(gauge.note, ENGLISH)}", 0, 8
+        )
     return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
-def gauge_text(one: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
+def gauge_text(report: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
     """A gauge: whether it is valid, what vouches for it, who uses it, what it casts doubt on."""
-    lines = paragraph(f"{one.id}  {one.title} ({one.gauge_class})  {zone.minute(one.at)}")
-    note = text(one.note, ENGLISH)
-    lines += paragraph(f"Held: {hold_text(one.held)}" if one.held else note[:1].upper() + note[1:])
-    if one.held and not one.in_order:
+    lines = paragraph(f"{report.id}  {report.title} ({report.gauge_class})  {zone.minute(report.at)}")
+    note = text(report.note, ENGLISH)
+    lines += paragraph(f"Held: {hold_text(report.held)}" if report.held else note[:1].upper() + note[1:])
+    if report.held and not report.in_order:
         lines += paragraph(note)
     lines.append("")
-    for care in one.cares:
+    for care in report.cares:
         done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
         lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names)}", 0, 2)
-    if not one.cares:
+    if not report.cares:
         lines.append("No task in this plant checks gauges.")
-    since = f"since its last good check, {zone.minute(one.users_since)}" if one.users_since else "in this book"
-    used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in one.users]
+    since = f"since its last good check, {zone.minute(report.users_since)}" if report.users_since else "in this book"
+    used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in report.users]
     lines += ["", *paragraph(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
-    for doubt in one.doubts:
+    for doubt in report.doubts:
         lines += ["", *_doubt(doubt, zone)]
     return "\n".join(lines) + "\n"
 
 
-def _doubt(one: GaugeDoubt, zone: Zone) -> Iterator[str]:
-    way = "high" if one.off > 0 else "low"
+def _doubt(doubt: GaugeDoubt, zone: Zone) -> Iterator[str]:
+    way = "high" if doubt.off > 0 else "low"
     yield from paragraph(
-        f"FOUND TO READ {abs(one.off):g} TOO {way.upper()} {zone.minute(one.found_at)} by {one.found_by} (#{one.entry})"
+        f"FOUND TO READ {abs(doubt.off):g} TOO {way.upper()} {zone.minute(doubt.found_at)} "
+        f"by {doubt.found_by} (#{doubt.entry})"
     )
-    since = f"its last good check {zone.minute(one.since)}" if one.since else "when it came into this book"
-    until = f"its calibration {zone.minute(one.until)}" if one.until else "now (not calibrated since)"
+    since = f"its last good check {zone.minute(doubt.since)}" if doubt.since else "when it came into this book"
+    until = f"its calibration {zone.minute(doubt.until)}" if doubt.until else "now (not calibrated since)"
     yield from paragraph(
         f"The error may have begun at any time: everything it measured from {since} to {until} is in doubt.", 0, 2
     )
-    bad = [flip for flip in one.flips if not flip.good_now]
-    good = [flip for flip in one.flips if flip.good_now]
+    bad = [flip for flip in doubt.flips if not flip.good_now]
+    good = [flip for flip in doubt.flips if flip.good_now]
     yield from paragraph(
-        f"{grouped(one.results)} results, {grouped(one.passed)} passed, {grouped(one.unjudged)} without a limit. With "
-        f"the error taken off, {grouped(len(bad))} of those passed would fail, {grouped(len(good))} of those failed "
-        "would pass.",
+        f"{grouped(doubt.results)} results, {grouped(doubt.passed)} passed, {grouped(doubt.unjudged)} without a limit. "
+        f"With the error taken off, {grouped(len(bad))} of those passed would fail, "
+        f"{grouped(len(good))} of those failed would pass.",
         0,
         2,
     )
@@ -67,69 +70,69 @@ def _doubt(one: GaugeDoubt, zone: Zone) -> Iterator[str]:
             yield title
             for flip in flips:
                 yield from _flip(flip, zone)
-    if one.tasks:
+    if doubt.tasks:
         yield "Work signed with its readings; in doubt until it is done again"
-        for task in one.tasks:
+        for task in doubt.tasks:
             yield from paragraph(f"{task.line} {zone.minute(task.at)} by {task.by} (#{task.entry})", 2, 4)
-    if one.people:
-        yield from paragraph(f"Tell: {', '.join(one.people)}. Quality judges the risk for what was shipped.", 0, 2)
+    if doubt.people:
+        yield from paragraph(f"Tell: {', '.join(doubt.people)}. Quality judges the risk for what was shipped.", 0, 2)
 
 
-def _flip(one: Flip, zone: Zone) -> Iterator[str]:
-    values = ", ".join(f"{value:g}" for value in one.values)
-    where = "".join((f" on {one.press}" if one.press else "", f", order {one.order}" if one.order else ""))
+def _flip(flip: Flip, zone: Zone) -> Iterator[str]:
+    values = ", ".join(f"{value:g}" for value in flip.values)
+    where = "".join((f" on {flip.press}" if flip.press else "", f", order {flip.order}" if flip.order else ""))
     yield from paragraph(
-        f"#{one.entry} {zone.minute(one.at)} {one.item}{where}: {one.point} {values} by {one.by}", 2, 4
+        f"#{flip.entry} {zone.minute(flip.at)} {flip.item}{where}: {flip.point} {values} by {flip.by}", 2, 4
     )
-    if one.since is not None:
+    if flip.since is not None:
         yield from paragraph(
-            f"suspect since {zone.minute(one.since)}: {text(one.since_why, ENGLISH) if one.since_why else ''}", 4, 6
+            f"suspect since {zone.minute(flip.since)}: {text(flip.since_why, ENGLISH) if flip.since_why else ''}", 4, 6
         )
 
 
-def set_up_text(one: SetUp, zone: Zone) -> str:
+def set_up_text(set_up: SetUp, zone: Zone) -> str:
     """A set-up as one page."""
-    until = f"to {zone.minute(one.until)}" if one.until else "on, still running"
-    lines = paragraph(f"SET-UP  {one.item} {one.title}  on {one.press or 'no press'}")
-    lines += paragraph(f"{zone.minute(one.since)} {until}")
-    lines += paragraph(f"crimp {', '.join(one.crimps) or '-'}   order {', '.join(one.orders) or '-'}")
-    for row in one.checks:
+    until = f"to {zone.minute(set_up.until)}" if set_up.until else "on, still running"
+    lines = paragraph(f"SET-UP  {set_up.item} {set_up.title}  on {set_up.press or 'no press'}")
+    lines += paragraph(f"{zone.minute(set_up.since)} {until}")
+    lines += paragraph(f"crimp {', '.join(set_up.crimps) or '-'}   order {', '.join(set_up.orders) or '-'}")
+    for row in set_up.checks:
         lines += ["", *_check(row, zone)]
-    lines += _compared("First piece and last piece", one.first_to_last)
-    lines += _compared("As found and as left", one.found_to_left)
-    if one.missing:
-        lines += ["", *paragraph(text(said("Not in the book: {missing}.", missing=listed(one.missing)), ENGLISH))]
+    lines += _compared("First piece and last piece", set_up.first_to_last)
+    lines += _compared("As found and as left", set_up.found_to_left)
+    if set_up.missing:
+        lines += ["", *paragraph(text(said("Not in the book: {missing}.", missing=listed(set_up.missing)), ENGLISH))]
     return "\n".join(lines) + "\n"
 
 
-def _check(one: CheckRow, zone: Zone) -> Iterator[str]:
-    verdict = f"OUT: {', '.join(one.failed)}" if one.failed else "good" if one.limits or one.looks else "recorded"
-    yield from paragraph(f"{one.occasion:<10}{zone.minute(one.at)}  {one.by}  #{one.entry}  {verdict}")
-    limits = {key: (lower, upper) for key, lower, upper in one.limits}
-    for key, values in one.points:
-        told = ", ".join(f"{value:g}" for value in values)
+def _check(row: CheckRow, zone: Zone) -> Iterator[str]:
+    verdict = f"OUT: {', '.join(row.failed)}" if row.failed else "good" if row.limits or row.looks else "recorded"
+    yield from paragraph(f"{row.occasion:<10}{zone.minute(row.at)}  {row.by}  #{row.entry}  {verdict}")
+    limits = {key: (lower, upper) for key, lower, upper in row.limits}
+    for key, values in row.points:
+        readings = ", ".join(f"{value:g}" for value in values)
         lower, upper = limits.get(key, (None, None))
         bounds = f"  ({'' if lower is None else f'{lower:g}'} to {'' if upper is None else f'{upper:g}'})"
-        yield from paragraph(f"{key}  {told}{bounds if key in limits else ''}", 4, 8)
-    if one.looks:
-        yield from paragraph(", ".join(f"{key} {'good' if good else 'BAD'}" for key, good in one.looks), 4, 8)
-    if one.broke:
-        yield from paragraph(f"broke: {', '.join(one.broke)}" + (f"; by {one.table}" if one.table else ""), 4, 8)
-    named = (("gauge", one.gauge), ("reel", one.reel), ("wire lot", one.wire), ("order", one.order))
-    told = ", ".join(f"{what} {key}" for what, key in named if key)
-    if told:
+        yield from paragraph(f"{key}  {readings}{bounds if key in limits else ''}", 4, 8)
+    if row.looks:
+        yield from paragraph(", ".join(f"{key} {'good' if good else 'BAD'}" for key, good in row.looks), 4, 8)
+    if row.broke:
+        yield from paragraph(f"broke: {', '.join(row.broke)}" + (f"; by {row.table}" if row.table else ""), 4, 8)
+    named = (("gauge", row.gauge), ("reel", row.reel), ("wire lot", row.wire), ("order", row.order))
+    readings = ", ".join(f"{what} {key}" for what, key in named if key)
+    if readings:
         yield from paragraph(
-            told + (f" - not valid: {text(one.gauge_doubt, ENGLISH)}" if one.gauge_doubt else ""), 4, 8
+            readings + (f" - not valid: {text(row.gauge_doubt, ENGLISH)}" if row.gauge_doubt else ""), 4, 8
         )
-    if one.remark:
-        yield from paragraph(f'"{one.remark}"', 4, 8)
+    if row.remark:
+        yield from paragraph(f'"{row.remark}"', 4, 8)
 
 
 def _compared(title: str, rows: Iterable[Compared]) -> Iterator[str]:
-    for place, one in enumerate(rows):
+    for place, row in enumerate(rows):
         if place == 0:
             yield from ("", title)
-        share = "" if one.share is None else f", {one.share:.0%} of the tolerance"
+        share = "" if row.share is None else f", {row.share:.0%} of the tolerance"
         yield from paragraph(
-            f"{one.point}  {one.first:.4g} then {one.last:.4g} {one.unit}: moved {one.moved:+.3g}{share}", 4, 8
+            f"{row.point}  {row.first:.4g} then {row.last:.4g} {row.unit}: moved {row.moved:+.3g}{share}", 4, 8
         )

@@ -76,22 +76,28 @@ def _counts(figures: Figures) -> Iterator[str]:
 
 def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
     yield "Not on time"
-    for one in figures.late[:LISTED]:
-        yield from paragraph(_late_text(one, zone, names), 2, 4)
+    for answered in figures.late[:LISTED]:
+        yield from paragraph(_late_text(answered, zone, names), 2, 4)
     if not figures.late:
         yield "  none"
     if len(figures.late) > LISTED:
         yield f"  and {grouped(len(figures.late) - LISTED)} more (--json)."
 
 
-def _late_text(one: Answered, zone: Zone, names: dict[str, str]) -> str:
-    parts = [f"{one.line} ({one.area}) for {one.occurrence}, due {zone.minute(one.due_at)}: {one.verdict}"]
-    if one.done_at is not None and one.done_by is not None:
-        gap = f", {grouped(one.gap_days)} days after the previous time" if one.gap_days is not None else ""
-        parts.append(f"done {zone.minute(one.done_at)} by {names.get(one.done_by, one.done_by)} (#{one.entry}){gap}")
-    if one.deferred:
+def _late_text(answered: Answered, zone: Zone, names: dict[str, str]) -> str:
+    parts = [
+        f"{answered.line} ({answered.area}) for {answered.occurrence}, "
+        f"due {zone.minute(answered.due_at)}: {answered.verdict}"
+    ]
+    if answered.done_at is not None and answered.done_by is not None:
+        gap = f", {grouped(answered.gap_days)} days after the previous time" if answered.gap_days is not None else ""
+        parts.append(
+            f"done {zone.minute(answered.done_at)} "
+            f"by {names.get(answered.done_by, answered.done_by)} (#{answered.entry}){gap}"
+        )
+    if answered.deferred:
         parts.append("it was deferred")
-    if one.statutory:
+    if answered.statutory:
         parts.append("required by law")
     return "; ".join(parts)
 

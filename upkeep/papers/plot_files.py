@@ -75,7 +75,7 @@ class _Drawing:
     def __init__(self, plot: Plot) -> None:
         self._plot, self._face = plot, faces()[0]
         drawn: tuple[Series | Level, ...] = (*plot.series, *plot.levels)
-        self._named = [one for one in drawn if one.name]
+        self._named = [shape for shape in drawn if shape.name]
         self._spans = plot.span(upright=False), plot.span(upright=True)
         self._ticks = ticks_of(*self._spans[0]), ticks_of(*self._spans[1])
         self._rows = -(-len(self._named) // 2)
@@ -89,9 +89,9 @@ class _Drawing:
         """Draws everything, the last over the first."""
         SubElement(self._root, "rect", width="100%", height="100%", fill="white")
         self._axes()
-        for one in self._plot.series:
-            x, y = stepped(one) if one.form == "steps" else (one.x, one.y)
-            self._draw(one, [self._place(*value) for value in zip(x, y, strict=True)])
+        for drawn in self._plot.series:
+            x, y = stepped(drawn) if drawn.form == "steps" else (drawn.x, drawn.y)
+            self._draw(drawn, [self._place(*value) for value in zip(x, y, strict=True)])
         for level in self._plot.levels:
             along, up = self._place(level.at, level.at)
             across = (self._left, up), (self._right, up)
@@ -125,24 +125,24 @@ class _Drawing:
         turned.set("transform", f"translate(14 {(top + bottom) / 2:.2f}) rotate(-90)")
 
     def _key(self) -> None:
-        for number, one in enumerate(self._named):
+        for number, drawn in enumerate(self._named):
             column, row = divmod(number, self._rows)
             left, down = 82 + 200 * column, self._bottom + 43 + _LEADING * row
             middle = down - 3.0
-            points = isinstance(one, Series) and one.form == "points"
-            self._draw(one, [(left + 10, middle)] if points else [(left, middle), (left + 20, middle)])
-            self._text(left + 27, down, one.name)
+            points = isinstance(drawn, Series) and drawn.form == "points"
+            self._draw(drawn, [(left + 10, middle)] if points else [(left, middle), (left + 20, middle)])
+            self._text(left + 27, down, drawn.name)
 
-    def _draw(self, one: Series | Level, corners: Sequence[Point]) -> None:
+    def _draw(self, drawn: Series | Level, corners: Sequence[Point]) -> None:
         """Draws a series through its corners or a level from end to end, or the sample of either in the key."""
-        if isinstance(one, Level):
-            dashes = _LEVEL_DASHES[self._plot.levels.index(one) % len(_LEVEL_DASHES)]
+        if isinstance(drawn, Level):
+            dashes = _LEVEL_DASHES[self._plot.levels.index(drawn) % len(_LEVEL_DASHES)]
             self._line(corners, 1.4, _LEVEL, dashes)
-        elif one.form == "points":
+        elif drawn.form == "points":
             for corner in corners:
-                self._mark(*corner, crossed=one.mark == "x")
+                self._mark(*corner, crossed=drawn.mark == "x")
         else:
-            self._line(corners, 2.2 if one.form == "steps" else 1.1, dashes=_DASHES[one.form])
+            self._line(corners, 2.2 if drawn.form == "steps" else 1.1, dashes=_DASHES[drawn.form])
 
     def _mark(self, along: float, down: float, crossed: bool) -> None:
         if crossed:

@@ -53,7 +53,7 @@ class Plot:
 
     def span(self, upright: bool) -> tuple[float, float]:
         """The lowest and highest value of an axis (``upright``: of the one the heights are on), a little apart."""
-        values = [value for one in self.series for value in (one.y if upright else one.x)]
+        values = [value for series in self.series for value in (series.y if upright else series.x)]
         values += [level.at for level in self.levels if level.upright != upright]
         low, high = min(values), max(values)
         if low == high:
@@ -82,9 +82,9 @@ def chart_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> str:
     figure.plot_size(width, height)
     for level in plot.levels:
         figure.line(level.at, "vertical" if level.upright else "horizontal", style="dotted")
-    for one in sorted(plot.series, key=lambda one: one.form == "points"):  # a point is not drawn over
-        x, y = stepped(one) if one.form == "steps" else (one.x, one.y)
-        figure.draw(figure.signal(list(x), list(y), marker=one.mark).lines(one.form != "points"))
+    for series in sorted(plot.series, key=lambda series: series.form == "points"):  # a point is not drawn over
+        x, y = stepped(series) if series.form == "steps" else (series.x, series.y)
+        figure.draw(figure.signal(list(x), list(y), marker=series.mark).lines(series.form != "points"))
     for axis, upright in (("x", False), ("y", True)):
         low, high = plot.span(upright)
         ticks = ticks_of(low, high, 6 if upright else max(2, width // 20))
@@ -98,16 +98,16 @@ def chart_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> str:
 
 
 def _key(plot: Plot) -> Iterator[str]:
-    for one in plot.series:
-        if one.name:
-            yield f"  {one.mark}  {visible(one.name)}"
+    for series in plot.series:
+        if series.name:
+            yield f"  {series.mark}  {visible(series.name)}"
     for level in plot.levels:
         yield f"  {'┊' if level.upright else '┈'}  {visible(level.name)}"
 
 
-def stepped(one: Series) -> tuple[list[float], list[float]]:
+def stepped(series: Series) -> tuple[list[float], list[float]]:
     """The corners of a series that keeps each value until the next: their places and their heights."""
-    corners = [(one.x[0], one.y[0])]
-    for (_, before), (x, y) in pairwise(zip(one.x, one.y, strict=True)):
+    corners = [(series.x[0], series.y[0])]
+    for (_, before), (x, y) in pairwise(zip(series.x, series.y, strict=True)):
         corners += [(x, before), (x, y)]
     return [x for x, _ in corners], [y for _, y in corners]

@@ -19,42 +19,44 @@ NOTICE = (
 
 def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
     """The hold lists, one paragraph each."""
-    told: list[str] = []
-    for one in lists:
-        waiting = [line for line in one.lines if line.open]
+    lines: list[str] = []
+    for hold_list in lists:
+        waiting = [line for line in hold_list.lines if line.open]
         state = (
-            f"lines awaiting disposition: {len(waiting)} of {len(one.lines)}"
+            f"lines awaiting disposition: {len(waiting)} of {len(hold_list.lines)}"
             if waiting
             else "all lines have their disposition"
         )
-        what = one.point or "ran while held"
-        told += paragraph(
-            f"#{one.number} {one.item} {what}: {strokes(one.strokes)} suspect, {state}; found "
-            f"{zone.minute(one.found_at)} by {one.found_by}", 0, 4,
+        what = hold_list.point or "ran while held"
+        lines += paragraph(
+            f"#{hold_list.number} {hold_list.item} {what}: {strokes(hold_list.strokes)} suspect, {state}; found "
+            f"{zone.minute(hold_list.found_at)} by {hold_list.found_by}", 0, 4,
         )  # fmt: skip
-    return "\n".join(told or ["No product is suspect."]) + "\n"
+    return "\n".join(lines or ["No product is suspect."]) + "\n"
 
 
-def hold_list_text(one: HoldList, zone: Zone) -> str:
+def hold_list_text(hold_list: HoldList, zone: Zone) -> str:
     """One hold list as a page to print: the window, then its lines with room for what is not in the book."""
-    lines = [f"HOLD LIST #{one.number}   {one.item}   {grouped(one.strokes)} strokes suspect", ""]
-    lines += paragraph(f"Found  {zone.minute(one.found_at)} by {one.found_by}: {text(one.found, ENGLISH)}", 0, 7)
-    start = f" (#{one.start_entry})" if one.start_entry is not None else ""
-    lines += paragraph(f"From   {zone.minute(one.start)}: {text(one.start_why, ENGLISH)}{start}", 0, 7)
-    lines += paragraph(f"To     {zone.minute(one.end)}: {text(one.end_why, ENGLISH)}", 0, 7)
-    for told in one.passed_over:
-        lines += paragraph(f"Good, but does not count: {text(told, ENGLISH)}", 7)
-    if one.restricted:
-        lines += paragraph(f"Restricted {text(one.restricted, ENGLISH)}", 7)
-    if one.also:
-        lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in one.also)}", 7)
+    lines = [f"HOLD LIST #{hold_list.number}   {hold_list.item}   {grouped(hold_list.strokes)} strokes suspect", ""]
+    lines += paragraph(
+        f"Found  {zone.minute(hold_list.found_at)} by {hold_list.found_by}: {text(hold_list.found, ENGLISH)}", 0, 7
+    )
+    start = f" (#{hold_list.start_entry})" if hold_list.start_entry is not None else ""
+    lines += paragraph(f"From   {zone.minute(hold_list.start)}: {text(hold_list.start_why, ENGLISH)}{start}", 0, 7)
+    lines += paragraph(f"To     {zone.minute(hold_list.end)}: {text(hold_list.end_why, ENGLISH)}", 0, 7)
+    for passed in hold_list.passed_over:
+        lines += paragraph(f"Good, but does not count: {text(passed, ENGLISH)}", 7)
+    if hold_list.restricted:
+        lines += paragraph(f"Restricted {text(hold_list.restricted, ENGLISH)}", 7)
+    if hold_list.also:
+        lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in hold_list.also)}", 7)
     lines.append("")
-    for line in one.lines:
+    for line in hold_list.lines:
         lines += _line(line, zone)
-    if not one.lines:
+    if not hold_list.lines:
         lines.append("No strokes lie in the window; no product is suspect.")
-    lines += _listed("Changes within the window (possible causes; they do not shorten it)", one.changes)
-    lines += _listed("Also look at", one.sideways)
+    lines += _listed("Changes within the window (possible causes; they do not shorten it)", hold_list.changes)
+    lines += _listed("Also look at", hold_list.sideways)
     return "\n".join([*lines, "", *paragraph(NOTICE, 0)]) + "\n"
 
 
@@ -74,8 +76,8 @@ def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:
         yield "     [ ] sorted  [ ] scrapped  [ ] released     bins ________  shipped yes / no"
         return
     grown = "" if not line.open else f"; it had {strokes(judged.strokes)} then; give it a new disposition"
-    told = f"{judged.how} by {judged.by} {zone.minute(judged.at)} (#{judged.entry}): {judged.because}{grown}"
-    yield from paragraph(told, 5, 7)
+    judgement = f"{judged.how} by {judged.by} {zone.minute(judged.at)} (#{judged.entry}): {judged.because}{grown}"
+    yield from paragraph(judgement, 5, 7)
 
 
 def _counts(line: SuspectLine) -> str:
@@ -89,7 +91,7 @@ def _no_product(line: SuspectLine) -> str:
     return f", {grouped(line.no_product)} set-up and dry strokes taken off" if line.no_product else ""
 
 
-def _listed(title: str, told: tuple[Said, ...]) -> list[str]:
-    if not told:
+def _listed(title: str, sentences: tuple[Said, ...]) -> list[str]:
+    if not sentences:
         return []
-    return ["", title, *(line for one in told for line in paragraph(f"- {text(one, ENGLISH)}", 2, 4))]
+    return ["", title, *(line for sentence in sentences for line in paragraph(f"- {text(sentence, ENGLISH)}", 2, 4))]

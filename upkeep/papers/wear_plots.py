@@ -19,23 +19,23 @@ _BEYOND = 1.08
 """How far past what is told a curve is drawn."""
 
 
-def trend_plot(item: str, one: PointWear) -> Plot:
+def trend_plot(item: str, wear: PointWear) -> Plot:
     """The values of a point over its strokes, their line with the prediction limits, and the limits there are."""
-    done = tuple(float(value.strokes[1]) for value in one.values)
-    series = [Series("measured (means)", done, tuple(value.value for value in one.values))]
-    series += _lines(one.trend, done)
-    levels = [Level(f"{name} {figures(at)} {one.unit}", at) for name, at in _limits(one) if at is not None]
-    ahead = one.trend.ahead
+    done = tuple(float(value.strokes[1]) for value in wear.values)
+    series = [Series("measured (means)", done, tuple(value.value for value in wear.values))]
+    series += _lines(wear.trend, done)
+    levels = [Level(f"{name} {figures(at)} {wear.unit}", at) for name, at in _limits(wear) if at is not None]
+    ahead = wear.trend.ahead
     if ahead is not None:
         levels.append(Level(f"plan by {grouped(ahead.safe)} strokes", ahead.safe, upright=True))
-    crimp = f", {one.crimp}" if one.crimp else ""
-    title = f"{item}: {one.title}{crimp}"
-    return Plot(title, f"strokes {one.run}", one.unit, tuple(series), tuple(levels))
+    crimp = f", {wear.crimp}" if wear.crimp else ""
+    title = f"{item}: {wear.title}{crimp}"
+    return Plot(title, f"strokes {wear.run}", wear.unit, tuple(series), tuple(levels))
 
 
-def _limits(one: PointWear) -> tuple[tuple[str, float | None], ...]:
+def _limits(wear: PointWear) -> tuple[tuple[str, float | None], ...]:
     """The limits that belong into the picture: those ahead, or all while nothing says which are."""
-    limits, ahead = one.limits, one.trend.ahead
+    limits, ahead = wear.limits, wear.trend.ahead
     low = ("lower limit", limits.lower), ("warning", limits.warn_lower)
     high = ("warning", limits.warn_upper), ("upper limit", limits.upper)
     if ahead is None:
@@ -56,9 +56,9 @@ def _lines(trend: Trend, done: tuple[float, ...]) -> Iterator[Series]:
         yield Series(name, x, y, "dashes", "-")
 
 
-def life_plot(one: FamilyLives, name: str, report: LifeReport) -> Plot:
+def life_plot(lives: FamilyLives, name: str, report: LifeReport) -> Plot:
     """The share worn over strokes: the Weibull distribution as a curve, Kaplan and Meier as steps."""
-    ages = [life.strokes[1] for life in one.lives]
+    ages = [life.strokes[1] for life in lives.lives]
     curve = report.curve
     last = float(max([*ages, *([curve.weibull.life(0.95)] if curve else [])]))
     series, levels = [], [Level("a tenth", 100 * WORN_SHARE)]
@@ -74,7 +74,7 @@ def life_plot(one: FamilyLives, name: str, report: LifeReport) -> Plot:
         series.append(Series("Kaplan-Meier", x, y, "steps", "#"))
     if not series:
         series.append(Series("nothing has failed", (0.0, last), (0.0, 0.0), "steps", "#"))
-    title = f"{one.family}, {one.kind} ({name}): {report.failures} failed of {report.failures + report.suspensions}"
+    title = f"{lives.family}, {lives.kind} ({name}): {report.failures} failed of {report.failures + report.suspensions}"
     return Plot(title, "strokes", "% worn", tuple(series), tuple(levels))
 
 

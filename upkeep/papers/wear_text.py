@@ -32,46 +32,46 @@ NOT_APPLIED = (
 )
 
 
-def wear_text(one: ItemWear, zone: Zone) -> str:
+def wear_text(wear: ItemWear, zone: Zone) -> str:
     """What is known of an item's wear; empty where nothing is."""
     lines: list[str] = []
-    if one.gone:
-        lines += paragraph(text(said("GONE FOR GOOD: {how}", how=one.gone), ENGLISH))
-    lines += [line for alarm in one.alarms for line in paragraph(text(alarm, ENGLISH), 0, 2)]
-    for point in one.points:
+    if wear.gone:
+        lines += paragraph(text(said("GONE FOR GOOD: {how}", how=wear.gone), ENGLISH))
+    lines += [line for alarm in wear.alarms for line in paragraph(text(alarm, ENGLISH), 0, 2)]
+    for point in wear.points:
         lines += ["", *_point(point, zone)]
-    for setting in one.settings:
+    for setting in wear.settings:
         lines += ["", *_setting(setting)]
-    if one.hint is not None:
-        lines += ["", *hint_lines(one.hint)]
-    if one.pictures:
-        lines += ["", *picture_lines(one.pictures, zone)]
+    if wear.hint is not None:
+        lines += ["", *hint_lines(wear.hint)]
+    if wear.pictures:
+        lines += ["", *picture_lines(wear.pictures, zone)]
     return "\n".join(lines) + "\n" if lines else ""
 
 
-def _point(one: PointWear, zone: Zone) -> Iterator[str]:
-    last = one.values[-1]
-    crimp = f" ({one.crimp})" if one.crimp else ""
+def _point(wear: PointWear, zone: Zone) -> Iterator[str]:
+    last = wear.values[-1]
+    crimp = f" ({wear.crimp})" if wear.crimp else ""
     low, best, high = last.strokes
     guess = f", estimated between {grouped(low)} and {grouped(high)}" if low != high else ""
     yield from paragraph(
-        f"{one.title}{crimp}: last {last.value:.4g} {one.unit} at {grouped(best)} strokes {one.run}{guess} "
+        f"{wear.title}{crimp}: last {last.value:.4g} {wear.unit} at {grouped(best)} strokes {wear.run}{guess} "
         f"({zone.minute(last.at)}, #{last.entry})"
     )
-    yield from paragraph(text(one.trend.why, ENGLISH), 2, 2)
-    if one.when:
-        yield from paragraph(text(one.when, ENGLISH), 2, 2)
+    yield from paragraph(text(wear.trend.why, ENGLISH), 2, 2)
+    if wear.when:
+        yield from paragraph(text(wear.when, ENGLISH), 2, 2)
     aside = [
-        f"{one.earlier} values from earlier runs" if one.earlier else "",
-        f"{one.left_out} from a gauge that read wrong" if one.left_out else "",
+        f"{wear.earlier} values from earlier runs" if wear.earlier else "",
+        f"{wear.left_out} from a gauge that read wrong" if wear.left_out else "",
     ]
     if any(aside):
         yield from paragraph(f"Left out: {' and '.join(word for word in aside if word)}.", 2, 2)
 
 
-def _setting(one: SettingWear) -> Iterator[str]:
-    crimp = f" ({one.crimp})" if one.crimp else ""
-    yield from paragraph(f"Setting{crimp}: {text(one.drift.why, ENGLISH)}", 0, 2)
+def _setting(setting: SettingWear) -> Iterator[str]:
+    crimp = f" ({setting.crimp})" if setting.crimp else ""
+    yield from paragraph(f"Setting{crimp}: {text(setting.drift.why, ENGLISH)}", 0, 2)
 
 
 def hint_lines(hint: Hint) -> Iterator[str]:
@@ -94,10 +94,12 @@ def hint_lines(hint: Hint) -> Iterator[str]:
 
 def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]:
     """Pictures of items, and what has become of their files."""
-    for one in pictures:
-        kind = "as new" if one.as_new else "picture"
-        state = one.trouble or "unchanged"
-        yield from paragraph(f"{one.item} {kind} {zone.minute(one.at)} (#{one.entry}): {one.file} - {state}", 0, 4)
+    for picture in pictures:
+        kind = "as new" if picture.as_new else "picture"
+        state = picture.trouble or "unchanged"
+        yield from paragraph(
+            f"{picture.item} {kind} {zone.minute(picture.at)} (#{picture.entry}): {picture.file} - {state}", 0, 4
+        )
 
 
 def pictures_text(pictures: Iterable[PictureState], zone: Zone) -> str:
@@ -109,43 +111,43 @@ def advice_text(advice: Iterable[Advice]) -> str:
     """What findings and wear say about intervals, and what to write to take a proposal."""
     lines: list[str] = []
     changes = False
-    for one in advice:
-        proposed = one.proposal.strokes
-        told = "nothing to propose" if proposed is None else (
-            f"PROPOSED {grouped(proposed)} strokes" if one.proposal.changes else f"{grouped(proposed)} can stay"
+    for item_advice in advice:
+        proposed = item_advice.proposal.strokes
+        proposal = "nothing to propose" if proposed is None else (
+            f"PROPOSED {grouped(proposed)} strokes" if item_advice.proposal.changes else f"{grouped(proposed)} can stay"
         )  # fmt: skip
-        lines += paragraph(f"{LineName(one.item, one.task)}: {told}")
-        lines += paragraph(text(one.proposal.why, ENGLISH), 2, 2)
-        if one.definition:
+        lines += paragraph(f"{LineName(item_advice.item, item_advice.task)}: {proposal}")
+        lines += paragraph(text(item_advice.proposal.why, ENGLISH), 2, 2)
+        if item_advice.definition:
             changes = True
-            lines += paragraph(f'In tasks.toml, task "{one.task}":', 2)
-            lines.append(f"    {one.definition}")
+            lines += paragraph(f'In tasks.toml, task "{item_advice.task}":', 2)
+            lines.append(f"    {item_advice.definition}")
         lines.append("")
     if changes:
         lines += paragraph(NOT_APPLIED)
     return "\n".join(lines or ["No graded inspection is defined for it."]).rstrip("\n") + "\n"
 
 
-def lives_text(one: FamilyLives, zone: Zone) -> str:
+def lives_text(lives: FamilyLives, zone: Zone) -> str:
     """The lives of a family: what they say, their curve, and each of them."""
-    lines = paragraph(f"{one.family}: lives of parts of the kind {one.kind}, in strokes")
-    if one.agreement.why is not None:
-        lines += paragraph(text(one.agreement.why, ENGLISH))
-    for name, report in one.reports:
+    lines = paragraph(f"{lives.family}: lives of parts of the kind {lives.kind}, in strokes")
+    if lives.agreement.why is not None:
+        lines += paragraph(text(lives.agreement.why, ENGLISH))
+    for name, report in lives.reports:
         lines += ["", *_report(name, report)]
         if report.steps:
-            lines += ["", *chart_text(life_plot(one, name, report)).rstrip("\n").split("\n")]
+            lines += ["", *chart_text(life_plot(lives, name, report)).rstrip("\n").split("\n")]
     lines += ["", "Each life"]
-    for life in sorted(one.lives, key=lambda life: -life.strokes[1]):
+    for life in sorted(lives.lives, key=lambda life: -life.strokes[1]):
         sign = "failed  " if life.failed else "censored"
         guess = " (estimated)" if life.strokes[0] != life.strokes[2] else ""
         until = f", {zone.minute(life.end)}" if life.end else ""
-        told = f"{grouped(life.strokes[1]):>12}{guess} {sign} {life.item}: {life.how}{until} ({life.group})"
-        lines += paragraph(told, 0, 15)
-    if not one.lives:
+        line = f"{grouped(life.strokes[1]):>12}{guess} {sign} {life.item}: {life.how}{until} ({life.group})"
+        lines += paragraph(line, 0, 15)
+    if not lives.lives:
         lines.append("  none has run yet")
-    if one.unknown:
-        lines += paragraph(f"Left out because their life is not known: {', '.join(one.unknown)}.")
+    if lives.unknown:
+        lines += paragraph(f"Left out because their life is not known: {', '.join(lives.unknown)}.")
     return "\n".join(lines) + "\n"
 
 
@@ -161,24 +163,27 @@ def _report(name: str, report: LifeReport) -> Iterator[str]:
         yield from paragraph(text(report.replacing.why, ENGLISH))
 
 
-def slug_text(one: SlugHelp, zone: Zone) -> str:
+def slug_text(help_given: SlugHelp, zone: Zone) -> str:
     """The slug to crush, cautions first; what was found, and how the setting has to move."""
-    lines = [line for caution in one.cautions for line in paragraph(caution, 0, 2)]
-    slug = one.slug
+    lines = [line for caution in help_given.cautions for line in paragraph(caution, 0, 2)]
+    slug = help_given.slug
     lines += ["", *paragraph(
-        f"Slug for {one.item}: about {slug.length:.0f} mm long, about {_both(slug.thickness)} thick - 0.5 mm more than "
-        f"the closed height {_both(slug.height)} ({one.height_from}). Common practice, no source."
+        f"Slug for {help_given.item}: about {slug.length:.0f} mm long, about {_both(slug.thickness)} thick - "
+        f"0.5 mm more than the closed height {_both(slug.height)} ({help_given.height_from}). "
+        "Common practice, no source."
     )]  # fmt: skip
-    lines += paragraph(f"Limits: {_limits(one.lower, one.upper)}")
-    if one.result is not None:
-        result = one.result
+    lines += paragraph(f"Limits: {_limits(help_given.lower, help_given.upper)}")
+    if help_given.result is not None:
+        result = help_given.result
         values = ", ".join(f"{value:.3f}" for value in result.values)
         words = {"good": "within the limits", "no limit": "no limit is set", "out": "OUT"}[result.verdict]
         lines += ["", *paragraph(f"Found {values} mm: mean {_both(result.mean)}, {words}.")]
         lines += paragraph(_move(result.move))
-    if one.shut_height is not None:
-        lines += ["", *_shut_height(one.shut_height, zone)]
-    lines += paragraph(f"Nothing was entered. To record it: strokebook check {one.item} slug --point slug-height=...")
+    if help_given.shut_height is not None:
+        lines += ["", *_shut_height(help_given.shut_height, zone)]
+    lines += paragraph(
+        f"Nothing was entered. To record it: strokebook check {help_given.item} slug --point slug-height=..."
+    )
     return "\n".join(lines) + "\n"
 
 
@@ -195,19 +200,20 @@ def _limits(lower: float | None, upper: float | None) -> str:
     return f"{'-' if lower is None else _both(lower)} to {'-' if upper is None else _both(upper)}"
 
 
-def _shut_height(one: ShutHeight, zone: Zone) -> Iterator[str]:
-    if one.setting is None:
+def _shut_height(shut_height: ShutHeight, zone: Zone) -> Iterator[str]:
+    if shut_height.setting is None:
         setting = "this plant sets none; 135.8 mm (5.346 in) is usual on one class of bench press, common practice, "
         setting += "no source"
     else:
-        setting = f"the plant's setting is {_both(one.setting, 1)}"
-    if one.value is None or one.at is None:
-        yield from paragraph(f"Shut height of {one.press}: never measured in this book; {setting}.")
+        setting = f"the plant's setting is {_both(shut_height.setting, 1)}"
+    if shut_height.value is None or shut_height.at is None:
+        yield from paragraph(f"Shut height of {shut_height.press}: never measured in this book; {setting}.")
         return
-    off = "" if one.setting is None else f", {one.value - one.setting:+.3f} mm off"
-    words = "" if one.good is None else ", within its limits" if one.good else ", OUT OF ITS LIMITS"
+    off = "" if shut_height.setting is None else f", {shut_height.value - shut_height.setting:+.3f} mm off"
+    words = "" if shut_height.good is None else ", within its limits" if shut_height.good else ", OUT OF ITS LIMITS"
     yield from paragraph(
-        f"Shut height of {one.press}: {_both(one.value)} on {zone.minute(one.at)}{off}{words}; {setting}."
+        f"Shut height of {shut_height.press}: {_both(shut_height.value)} "
+        f"on {zone.minute(shut_height.at)}{off}{words}; {setting}."
     )
 
 

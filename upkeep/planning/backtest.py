@@ -63,14 +63,14 @@ def coverage(series: Sequence[tuple[date, int]], due_at: Sequence[int], days: Wo
     Forecasts of neighbouring days lean on the same days, so their number says more than they know.
     """
     totals = [0, *accumulate(strokes for _, strokes in series)]
-    found = Coverage()
+    coverage_so_far = Coverage()
     for position, (day, _) in enumerate(series):
         ahead = [total for total in due_at if total > totals[position]]
         if ahead:
             left = Left.exactly(min(ahead) - totals[position])
             made = forecast_from(left, dict(series[max(0, position - LOOKED_BACK) : position]), days, day)
-            found += _judged(made, _due_day(series, totals, min(ahead)), series[-1][0])
-    return found
+            coverage_so_far += _judged(made, _due_day(series, totals, min(ahead)), series[-1][0])
+    return coverage_so_far
 
 
 def _due_day(series: Sequence[tuple[date, int]], totals: Sequence[int], due_at: int) -> date | None:

@@ -103,7 +103,7 @@ def _crimp(toml: Toml, index: int, problems: list[Problem]) -> tuple[Given, Defi
 def _size_problems(given: Given, field: str, size: str) -> Iterator[Problem]:
     sizes = sizes_in(size) if size else ()
     if len(sizes) > 1 and not belong_together(sizes):
-        areas = all_of(said("{size} ({area} mm2)", size=one.text, area=Figure(one.area, ".3g")) for one in sizes)
+        areas = all_of(said("{size} ({area} mm2)", size=size.text, area=Figure(size.area, ".3g")) for size in sizes)
         allowed = said("sizes that belong together (areas of AWG sizes by ASTM B258, of solid wire)")
         yield given.problem(field, said("{areas} as one wire", areas=areas), allowed)
 

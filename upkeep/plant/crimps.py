@@ -54,7 +54,7 @@ def smallest_force(forces: Mapping[str, float], size: str) -> float | None:
 
     Where two sizes are written together, either may stand in the table; nothing is converted.
     """
-    named = {size, *(one.text for one in sizes_in(size))} if size else set()
+    named = {size, *(same.text for same in sizes_in(size))} if size else set()
     return next((force for key, force in forces.items() if key in named), None)
 
 

@@ -63,19 +63,19 @@ def public_holidays(region: str, years: list[int]) -> dict[str, str]:
         )
     try:
         language = holidays.country_holidays(country).default_language
-        found = holidays.country_holidays(country, subdiv=part or None, years=years, language=language)
+        calendar = holidays.country_holidays(country, subdiv=part or None, years=years, language=language)
     except NotImplementedError:
         raise Unreadable(
             said("{country} with one of {parts}{near}.", country=country, parts=listed(parts), near=near(part, parts))
             if parts
             else said("{country} alone{near}.", country=country, near=near(part, parts))
         ) from None
-    without = sorted(set(years) - {day.year for day in found})
+    without = sorted(set(years) - {day.year for day in calendar})
     if without:
         raise Unreadable(
             said("a country and years with holidays that are known; none are in {year}.", year=Numeral(without[0]))
         )
-    return {day.isoformat(): found[day] for day in sorted(found)}
+    return {day.isoformat(): calendar[day] for day in sorted(calendar)}
 
 
 def _like(word: str) -> Value:

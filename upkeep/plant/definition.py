@@ -70,9 +70,9 @@ class Given:
     values: Mapping[str, Any]
     lines: Mapping[str, int]
 
-    def problem(self, field: str | None, found: Value, allowed: Value) -> Problem:
+    def problem(self, field: str | None, value: Value, allowed: Value) -> Problem:
         """A problem with a field of this row, at the line where the field stands."""
-        return Problem(self.file, self.line_of(field), field, found, allowed)
+        return Problem(self.file, self.line_of(field), field, value, allowed)
 
     def line_of(self, field: str | None) -> int | None:
         """The line of a field, of the field it lies in (``strokes_for.DS-001``), or else of the row."""

@@ -35,5 +35,5 @@ def caution_text(energy: str, further: str = "") -> str:
 
 def strictest(energies: Iterable[str]) -> str | None:
     """The strictest energy control among several tasks; None for no task."""
-    found = set(energies)
-    return next((energy for energy in _STRICTEST_FIRST if energy in found), None)
+    given = set(energies)
+    return next((energy for energy in _STRICTEST_FIRST if energy in given), None)

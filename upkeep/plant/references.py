@@ -19,8 +19,8 @@ def twice_given(sheet: Sheet) -> Iterator[Problem]:
         folded = definition.what, definition.key.casefold()
         if definition.key and folded in first:
             key, line = first[folded]
-            found = _again(definition.key, key, line or 0)
-            yield given.problem("id", found, said("each id once in a file"))
+            again = _again(definition.key, key, line or 0)
+            yield given.problem("id", again, said("each id once in a file"))
         elif definition.key:
             first[folded] = definition.key, given.line
 
@@ -93,8 +93,8 @@ def _point_gauge_problems(given: Given, content: dict[str, Any], classes: list[s
     for point in content.get("points", []):
         wanted = point.get("gauge_class")
         if wanted is not None and wanted not in classes:
-            found = said("gauge_class {wanted} of point {id}", wanted=quoted(wanted), id=quoted(point.get("id")))
-            yield given.problem("point", found, _class_of_a_gauge(wanted, classes))
+            unknown = said("gauge_class {wanted} of point {id}", wanted=quoted(wanted), id=quoted(point.get("id")))
+            yield given.problem("point", unknown, _class_of_a_gauge(wanted, classes))
 
 
 def _class_of_a_gauge(wanted: str, classes: list[str]) -> Said:
@@ -103,7 +103,7 @@ def _class_of_a_gauge(wanted: str, classes: list[str]) -> Said:
 
 def crimps_astray(crimps: Sheet, items: Sheet, people: Sheet) -> Iterator[Problem]:
     """A problem for each crimp or table that names families, gauges, tables, sizes or people the plant has not."""
-    tables = {one.key: one.content for _, one in crimps.rows if one.what == "pull-table"}
+    tables = {row.key: row.content for _, row in crimps.rows if row.what == "pull-table"}
     for given, definition in crimps.rows:
         if definition.what == "pull-table":
             yield from _checker_problems(given, definition.content, people)

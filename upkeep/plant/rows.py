@@ -73,8 +73,8 @@ def _top_level_problems(toml: Toml) -> Iterator[Problem]:
     top = toml.table()
     for name in top.values:
         if name not in _TABLES:
-            found = unknown_key(name, list(_TABLES))
-            yield Problem(toml.file, top.line_of(name), None, found, listed(_TABLES.values()))
+            unknown = unknown_key(name, list(_TABLES))
+            yield Problem(toml.file, top.line_of(name), None, unknown, listed(_TABLES.values()))
     if not isinstance(top.values.get("plant", {}), dict):
         yield top.problem("plant", quoted(top.values["plant"]), said("a table [plant]"))
 
@@ -152,8 +152,8 @@ def _item_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
                 said("{phrase} (a {kind} has one)", phrase=what_it_says(ItemRow, field), kind=only),
             )
         elif kind is not None and kind not in (only, MAY_HAVE.get(field)) and field in given.values:
-            found = said("{value} on a {kind}", value=quoted(given.values[field]), kind=kind)
-            yield given.problem(field, found, said("an empty cell; only a {kind} has one", kind=only))
+            misplaced = said("{value} on a {kind}", value=quoted(given.values[field]), kind=kind)
+            yield given.problem(field, misplaced, said("an empty cell; only a {kind} has one", kind=only))
 
 
 def _order_problems(given: Given, content: dict[str, Any], first: str, last: str) -> Iterator[Problem]:

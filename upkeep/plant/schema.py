@@ -283,8 +283,8 @@ def _problem(row: type[Row], given: Given, error: ErrorDetails) -> Problem:
     name = str(error["loc"][0])
     field = row.model_fields.get(name)
     if field is None:
-        found = unknown_key(name, list(row.model_fields))
-        return Problem(given.file, given.line_of(name), None, found, listed(row.model_fields))
+        unknown = unknown_key(name, list(row.model_fields))
+        return Problem(given.file, given.line_of(name), None, unknown, listed(row.model_fields))
     allowed = what_it_says(row, name)
     if error["type"] == "comma":
         allowed = said("{phrase} (a point, not a comma, before decimals; nothing between thousands)", phrase=allowed)

@@ -116,8 +116,8 @@ def _records(file: str, text: str, problems: list[Problem]) -> Iterator[tuple[in
                 yield begins, stripped
             begins = reader.line_num + 1
     except csv.Error as error:
-        found = said("a row that cannot be split into cells ({why})", why=str(error))
-        problems.append(Problem(file, begins, None, found, said('quotes (") in pairs around a whole cell')))
+        torn = said("a row that cannot be split into cells ({why})", why=str(error))
+        problems.append(Problem(file, begins, None, torn, said('quotes (") in pairs around a whole cell')))
 
 
 def _separator(text: str) -> str:
@@ -130,8 +130,8 @@ def _header_problems(file: str, line: int, names: list[str], columns: Sequence[s
         if name in names[: position - 1] and name:
             yield Problem(file, line, name, said("the same column twice"), said("each column once"))
         elif name and name not in columns:
-            found = said("an unknown column {name}{near}", name=quoted(name), near=near(name, list(columns)))
-            yield Problem(file, line, None, found, said("the columns {columns}", columns=listed(columns)))
+            unknown = said("an unknown column {name}{near}", name=quoted(name), near=near(name, list(columns)))
+            yield Problem(file, line, None, unknown, said("the columns {columns}", columns=listed(columns)))
 
 
 def _rows(
@@ -144,7 +144,7 @@ def _rows(
     for line, cells in records:
         stray = [cell for cell, name in zip(cells, names + [""] * len(cells), strict=False) if cell and not name]
         if stray:
-            found = said("{cell} under no column name", cell=quoted(stray[0]))
-            problems.append(Problem(file, line, None, found, said("as many cells as the header names")))
+            nameless = said("{cell} under no column name", cell=quoted(stray[0]))
+            problems.append(Problem(file, line, None, nameless, said("as many cells as the header names")))
         values = {name: cell for name, cell in zip(names, cells, strict=False) if cell and name in columns}
         yield Given(file, line, values, {})

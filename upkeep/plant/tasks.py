@@ -184,10 +184,10 @@ def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         )
     strokes, over, stop_at = content.get("strokes"), content.get("late_strokes", 0), content.get("stop_at")
     if strokes and stop_at is not None and strokes * stop_at < 100 * (strokes + over):
-        found = said(
+        early_stop = said(
             "{stop_at} percent of {strokes} strokes, before late_strokes {over} have passed",
             stop_at=Numeral(stop_at),
             strokes=strokes,
             over=over,
         )
-        yield given.problem("stop_at", found, said("a stop at late_strokes or later"))
+        yield given.problem("stop_at", early_stop, said("a stop at late_strokes or later"))

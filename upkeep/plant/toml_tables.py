@@ -36,14 +36,14 @@ class Toml:
 
     def table(self, *path: str | int) -> Given:
         """The table at a path like ``("task", 2)``; empty when there is none."""
-        found: Any = self.document
+        node: Any = self.document
         for step in path:
-            found = found[step] if isinstance(step, int) or step in found else {}
+            node = node[step] if isinstance(step, int) or step in node else {}
         depth = len(path)
         inside = {
             str(key[depth]): line for key, line in self.lines.items() if len(key) == depth + 1 and key[:depth] == path
         }
-        return Given(self.file, self.lines.get(path), found if isinstance(found, dict) else {}, inside)
+        return Given(self.file, self.lines.get(path), node if isinstance(node, dict) else {}, inside)
 
     def tables(self, *path: str | int, problems: list[Problem]) -> list[Given]:
         """The tables written as ``[[...]]`` at a path; what is no such table is a problem."""
@@ -79,8 +79,8 @@ def _syntax_problem(file: str, text: str, message: str) -> Problem:
     written = lines[number - 1].strip() if number else ""
     if _DECIMAL_COMMA.search(written):
         return Problem(file, number, None, quoted(written), said("a decimal point in numbers, not a comma"))
-    found = said("{line} ({reason})", line=quoted(written), reason=quoted_text(reason)[1:-1])
-    return Problem(file, number, None, found, "TOML 1.0")
+    where = said("{line} ({reason})", line=quoted(written), reason=quoted_text(reason)[1:-1])
+    return Problem(file, number, None, where, "TOML 1.0")
 
 
 def _lines_of(text: str) -> Iterator[tuple[Path, int]]:

@@ -34,7 +34,7 @@ def sizes_in(text: str) -> tuple[Size, ...]:
     written = _TOGETHER.match(" ".join(text.split()))
     if written is None:
         raise ValueError("no wire size")
-    return tuple(_size(one) for one in written.groups() if one is not None)
+    return tuple(_size(group) for group in written.groups() if group is not None)
 
 
 def _size(text: str) -> Size:

@@ -59,10 +59,10 @@ def capable(values: Sequence[float], lower: float | None, upper: float | None) -
     if lower is None and upper is None:
         raise Refused(said("No capability: there are no limits to compare the scatter with."))
     try:
-        found: Capability = cpk(values, lower, upper, LEVEL)
+        index: Capability = cpk(values, lower, upper, LEVEL)
     except TooFew as few:
         raise Refused(_too_few(len(values), few)) from None
-    return Capable(found.n, fmean(values), stdev(values), found.cpk, found.low)
+    return Capable(index.n, fmean(values), stdev(values), index.cpk, index.low)
 
 
 def _too_few(n: int, few: TooFew) -> Said:

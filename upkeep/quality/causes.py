@@ -50,29 +50,35 @@ def likely(symptom: Symptom, records: Sequence[Confirmed]) -> tuple[Likely, ...]
     though the table does not name them rank after its own.  Records that say ``adjusted`` confirm no cause and are left
     out.  Causes of equal share keep the order of the table.
     """
-    found = [one for one in records if one.cause != ADJUSTED]
-    counts = Counter(one.cause for one in found)
+    confirmed = [record for record in records if record.cause != ADJUSTED]
+    counts = Counter(record.cause for record in confirmed)
     ranked = [*symptom.causes, *_besides(symptom, counts)]
     if not ranked:
         return ()
     prior = [1 / rank for rank in range(1, len(ranked) + 1)]
-    shares = ordered_shares(prior, [counts[one.id] for one in ranked], TABLE_WEIGHT)
-    told = [
-        Likely(cause, share, counts[cause.id], len(found), *_found(one for one in found if one.cause == cause.id))
+    shares = ordered_shares(prior, [counts[cause.id] for cause in ranked], TABLE_WEIGHT)
+    likely_causes = [
+        Likely(
+            cause,
+            share,
+            counts[cause.id],
+            len(confirmed),
+            *_found(record for record in confirmed if record.cause == cause.id),
+        )
         for cause, share in zip(ranked, shares, strict=True)
     ]
-    return tuple(sorted(told, key=lambda one: -one.share))
+    return tuple(sorted(likely_causes, key=lambda likely_cause: -likely_cause.share))
 
 
 def _besides(symptom: Symptom, counts: Counter[str]) -> list[Cause]:
     """Confirmed causes that the table does not name under the symptom, in the order of the list."""
-    named = {one.id for one in symptom.causes}
+    named = {cause.id for cause in symptom.causes}
     return [Cause(key, title, DEFAULT) for key, title in causes().items() if counts[key] and key not in named]
 
 
 def _found(records: Iterable[Confirmed]) -> tuple[tuple[tuple[str, int], ...], float | None]:
     kept = list(records)
-    checks = Counter(one.check for one in kept if one.check is not None)
-    minutes = [one.minutes for one in kept if one.minutes is not None]
-    by_check = sorted(checks.items(), key=lambda one: (-one[1], one[0]))
+    checks = Counter(record.check for record in kept if record.check is not None)
+    minutes = [record.minutes for record in kept if record.minutes is not None]
+    by_check = sorted(checks.items(), key=lambda pair: (-pair[1], pair[0]))
     return tuple(by_check), median(minutes) if minutes else None

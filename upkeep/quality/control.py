@@ -84,7 +84,7 @@ def control(checks: Sequence[Measured], kind: str | None) -> Control:
 def _of_one_size(checks: Sequence[Measured]) -> tuple[int, list[Measured]]:
     """The size most checks have (the larger of two), and the checks of that size."""
     sizes = Counter(len(check.values) for check in checks)
-    size = max(sizes, key=lambda one: (sizes[one], one), default=1)
+    size = max(sizes, key=lambda count: (sizes[count], count), default=1)
     return size, [check for check in checks if len(check.values) == size]
 
 
@@ -115,6 +115,7 @@ def _of_means(checks: Sequence[Measured], kind: str, size: int) -> Control:
 
 def _drawn(title: str, chart: Chart, checks: Sequence[Measured]) -> Drawn:
     broken = tuple(
-        Broken(one.index, checks[one.index].entry, checks[one.index].at, one.rule.value) for one in chart.breaks
+        Broken(broken.index, checks[broken.index].entry, checks[broken.index].at, broken.rule.value)
+        for broken in chart.breaks
     )
     return Drawn(title, chart.centre, chart.low, chart.high, chart.points, broken)

@@ -64,14 +64,16 @@ class GaugeState:
     wrong: bool = False
 
 
-def doubt_of(found: Mark, off: float, good: Iterable[Mark], mended: Iterable[Mark]) -> Doubt:
+def doubt_of(out_of_tolerance: Mark, off: float, good: Iterable[Mark], repaired: Iterable[Mark]) -> Doubt:
     """The doubt that a gauge found to read wrong casts.
 
     ``good`` are its good calibrations and block checks, ``mended`` what may end the doubt: its calibrations.
     """
-    before = max((mark for mark in good if mark < found), default=None)
-    after = min((mark for mark in mended if mark > found), default=None)
-    return Doubt(off, found[0], found[1], before[0] if before else None, after[0] if after else None)
+    before = max((mark for mark in good if mark < out_of_tolerance), default=None)
+    after = min((mark for mark in repaired if mark > out_of_tolerance), default=None)
+    return Doubt(
+        off, out_of_tolerance[0], out_of_tolerance[1], before[0] if before else None, after[0] if after else None
+    )
 
 
 def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], zone: Zone) -> GaugeState:

@@ -79,8 +79,12 @@ class Course:
     def found_by(self) -> str | None:
         """The check that found it: the last one answered no before the last fix; None: none did."""
         until = (self.fixed.at, self.fixed.entry) if self.fixed else None
-        found = [one.what[0] for one in self.checks if one.yes is False and (not until or (one.at, one.entry) < until)]
-        return found[-1] if found else None
+        bad_checks = [
+            check.what[0]
+            for check in self.checks
+            if check.yes is False and (not until or (check.at, check.entry) < until)
+        ]
+        return bad_checks[-1] if bad_checks else None
 
     @property
     def response(self) -> float | None:
@@ -104,15 +108,17 @@ def _minutes(start: datetime, end: datetime) -> float:
 
 def course(reported: datetime, stopped: bool, steps: Sequence[Step], released: datetime | None) -> Course:
     """The course of a fault from its steps in order and the first release of its item after it."""
-    by_stage = {stage: [one for one in steps if one.stage == stage] for stage in ("taken", "fixed", "verified")}
-    fixed, closed = by_stage["fixed"], [one for one in steps if one.stage == "closed"]
-    verified = [one for one in by_stage["verified"] if fixed and (one.at, one.entry) > (fixed[-1].at, fixed[-1].entry)]
-    analysed = [one for one in steps if one.stage == "analysed"]
+    by_stage = {stage: [step for step in steps if step.stage == stage] for stage in ("taken", "fixed", "verified")}
+    fixed, closed = by_stage["fixed"], [step for step in steps if step.stage == "closed"]
+    verified = [
+        step for step in by_stage["verified"] if fixed and (step.at, step.entry) > (fixed[-1].at, fixed[-1].entry)
+    ]
+    analysed = [step for step in steps if step.stage == "analysed"]
     return Course(
         reported=reported,
         stopped=stopped,
         taken=by_stage["taken"][0] if by_stage["taken"] else None,
-        checks=tuple(one for one in steps if one.stage == "checked"),
+        checks=tuple(step for step in steps if step.stage == "checked"),
         fixed=fixed[-1] if fixed else None,
         verified=verified[-1] if verified else None,
         analysed=analysed[-1] if analysed else None,
@@ -129,22 +135,22 @@ def proofs_wanted(symptom: Symptom, kind: Kind) -> tuple[str, ...]:
 
 def missing(way: Course, wanted: Sequence[str], repeat: Repeat | None) -> tuple[Said, ...]:
     """What stands between a fault and its end; empty: nothing does."""
-    told: list[Said] = []
+    lacking: list[Said] = []
     if repeat is not None and not repeat.analysed:
-        told.append(
+        lacking.append(
             said(
                 "analysed (it came {n} times {within}: find the root cause)", n=len(repeat.faults), within=repeat.within
             )
         )
     if way.fixed is None:
-        told.append(said("fixed"))
+        lacking.append(said("fixed"))
     elif repeat is not None and way.fixed.cause == ADJUSTED:
-        told.append(
+        lacking.append(
             said("fixed at its cause ({adjusted} does not settle a fault that comes back)", adjusted=Quoted(ADJUSTED))
         )
     if way.verified is None:
-        told.append(said("verified ({proofs})", proofs=listed(wanted)))
-    return tuple(told)
+        lacking.append(said("verified ({proofs})", proofs=listed(wanted)))
+    return tuple(lacking)
 
 
 # Repeats
@@ -177,14 +183,14 @@ def repeat_of(faults: Sequence[Earlier], at: datetime, facts: PlantFacts, analys
     order.  They ask where ``repeat_times`` of them lie within ``repeat_days`` or within ``repeat_strokes`` of it.
     """
     days = timedelta(days=facts.repeat_days)
-    by_days = [one for one in faults if at - one.at <= days]
-    by_strokes = [one for one in faults if one.strokes is not None and one.strokes <= facts.repeat_strokes]
+    by_days = [fault for fault in faults if at - fault.at <= days]
+    by_strokes = [fault for fault in faults if fault.strokes is not None and fault.strokes <= facts.repeat_strokes]
     for near, within in (
         (by_days, said("within {days} days", days=Numeral(facts.repeat_days))),
         (by_strokes, said("within {strokes} strokes", strokes=facts.repeat_strokes)),
     ):
         if len(near) >= facts.repeat_times:
-            return Repeat(tuple(one.number for one in near), within, analysed)
+            return Repeat(tuple(fault.number for fault in near), within, analysed)
     return None
 
 
@@ -223,19 +229,19 @@ def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
     """Who has to know of a fault at a moment, by its risk and by the clock; nobody once it has ended."""
     if way.ended is not None and way.ended <= at:
         return ()
-    told = []
+    due_calls = []
     if symptom.safety:
-        told.append(Call("safety officer", way.reported, said("somebody may get hurt")))
+        due_calls.append(Call("safety officer", way.reported, said("somebody may get hurt")))
     if symptom.suspect:
-        told.append(Call("quality", way.reported, said("product may be affected")))
+        due_calls.append(Call("quality", way.reported, said("product may be affected")))
     if way.stopped:
         for to, after in (("lead", LEAD_AFTER), ("manager", MANAGER_AFTER)):
             if at - way.reported > after:
-                told.append(
+                due_calls.append(
                     Call(
                         to,
                         way.reported + after,
                         said("stopped for more than {time}", time=in_time(after.total_seconds())),
                     )
                 )
-    return tuple(told)
+    return tuple(due_calls)

@@ -65,31 +65,33 @@ def start_of(tries: Iterable[Tried], begun: datetime, part: tuple[str, datetime]
     its work.
     """
     passed: list[Tried] = []
-    for one in tries:
-        if part is not None and one.at < part[1]:
+    for result in tries:
+        if part is not None and result.at < part[1]:
             break
-        if one.good and not one.doubt:
-            return Start(one.at, one.entry, said("last good check of it"), tuple(passed))
-        if one.good:
-            passed.append(one)
+        if result.good and not result.doubt:
+            return Start(result.at, result.entry, said("last good check of it"), tuple(passed))
+        if result.good:
+            passed.append(result)
     if part is not None:
         return Start(part[1], None, said("{part} was fitted, with no good check since", part=part[0]), tuple(passed))
     return Start(begun, None, said("no earlier good check of it in this book"), tuple(passed))
 
 
-def end_of(found: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime) -> tuple[datetime, Said]:
+def end_of(
+    found_at: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime
+) -> tuple[datetime, Said]:
     """Where the window ends and why: at the next good check, where the item left the press, else ``until``.
 
     ``tries_after`` are the checks after the failed one in order, ``stay`` where the item hung when it failed.
     """
-    good = next((one.at for one in tries_after if one.good and not one.doubt), None)
-    left = stay.end if stay is not None and stay.end is not None and stay.end >= found else None
+    good = next((result.at for result in tries_after if result.good and not result.doubt), None)
+    left = stay.end if stay is not None and stay.end is not None and stay.end >= found_at else None
     if left is not None and (good is None or left <= good):
         return left, said("taken off the press")
     if good is not None:
         return good, said("measured good again")
-    if stay is None or (stay.end is not None and stay.end < found):
-        return found, said("the failed check; it was not on a press")
+    if stay is None or (stay.end is not None and stay.end < found_at):
+        return found_at, said("the failed check; it was not on a press")
     return until, said("it is still on that press")
 
 
@@ -97,7 +99,7 @@ def stretches(
     stays: Sequence[Stay], start: datetime, end: datetime, total_at: Callable[[str, datetime], Band]
 ) -> list[Stretch]:
     """The suspect strokes press by press, in order; stretches without a stroke are left out."""
-    found = []
+    stretches_found = []
     for stay in stays:
         since = max(stay.start, start)
         until = end if stay.end is None else min(stay.end, end)
@@ -107,5 +109,5 @@ def stretches(
         ends = stay.end_total if stay.end_total is not None and until == stay.end else total_at(stay.press, until)
         stretch = Stretch(stay.press, since, until, begins, ends)
         if stretch.strokes.high > 0:
-            found.append(stretch)
-    return found
+            stretches_found.append(stretch)
+    return stretches_found

@@ -80,8 +80,10 @@ def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
     table = _table()
     cautions = {**table["caution"], **CONTROL}
     causes = tuple(
-        Cause(one["id"], one.get("says", table["cause"][one["id"]]), PRACTICE if one.get("practice") else DEFAULT)
-        for one in row["causes"]
+        Cause(
+            cause["id"], cause.get("says", table["cause"][cause["id"]]), PRACTICE if cause.get("practice") else DEFAULT
+        )
+        for cause in row["causes"]
     )
     return Symptom(
         id=row["id"],
@@ -106,26 +108,26 @@ IN_WORDS = Symptom(
 
 def symptom(listed: str | None) -> Symptom:
     """The symptom a fault was listed under; that described in words for None, and for one the list no longer has."""
-    return next((one for one in symptoms() if one.id == listed), IN_WORDS)
+    return next((candidate for candidate in symptoms() if candidate.id == listed), IN_WORDS)
 
 
 def named(key: str) -> Symptom:
     """The symptom of the list with an id; raises :class:`Refused` where it is none."""
-    found = next((one for one in symptoms() if one.id == key), None)
-    if found is None:
+    symptom_named = next((candidate for candidate in symptoms() if candidate.id == key), None)
+    if symptom_named is None:
         raise Refused(
             said(
                 "{key} is not a symptom in the list; see 'strokebook causes', or describe it in your own words.",
                 key=Quoted(key),
             )
         )
-    return found
+    return symptom_named
 
 
 def picked(text: str) -> Symptom | None:
     """The symptom a person meant by its number or id; None: these are words of their own."""
     wanted = text.strip().casefold()
-    return next((one for one in symptoms() if wanted in (str(one.number), one.id)), None)
+    return next((candidate for candidate in symptoms() if wanted in (str(candidate.number), candidate.id)), None)
 
 
 @cache
@@ -136,5 +138,5 @@ def causes() -> Mapping[str, str]:
 
 def questions() -> Mapping[str, str]:
     """Every check, by id."""
-    found: Mapping[str, str] = _table()["check"]
-    return found
+    sentences: Mapping[str, str] = _table()["check"]
+    return sentences

@@ -34,8 +34,8 @@ class Backups:
         """The proven backups with the moments they were made at, oldest first."""
         if not self._folder.is_dir():
             return []
-        found = ((self._name.fullmatch(path.name), path) for path in self._folder.iterdir())
-        return sorted((_moment(match[1]), path) for match, path in found if match)
+        matches = ((self._name.fullmatch(path.name), path) for path in self._folder.iterdir())
+        return sorted((_moment(match[1]), path) for match, path in matches if match)
 
     def make(self, book: Book, at: datetime) -> tuple[Path, int]:
         """Makes a backup and proves it, then drops the oldest beyond those to keep; its path and number of entries.

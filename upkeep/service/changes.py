@@ -22,9 +22,9 @@ def board_sentence(book: Book, at: datetime) -> str:
 def shift_sentences(book: Book, after: datetime, until: datetime) -> list[str]:
     """The shifts that ended or began within (after, until], in order of time."""
     spans = list(book.calendar.between(after, until + _SECOND))
-    told = [(span.end, 0, f"Shift {span.key} has ended.") for span in spans]
-    told += [(span.start, 1, f"Shift {span.key} has begun.") for span in spans]
-    return [sentence for moment, _, sentence in sorted(told) if after < moment <= until]
+    sentences = [(span.end, 0, f"Shift {span.key} has ended.") for span in spans]
+    sentences += [(span.start, 1, f"Shift {span.key} has begun.") for span in spans]
+    return [sentence for moment, _, sentence in sorted(sentences) if after < moment <= until]
 
 
 def line_sentences(book: Book, after: datetime, until: datetime) -> Iterator[tuple[State, str]]:

@@ -75,17 +75,17 @@ class DropFolder:
             return  # written to or replaced meanwhile: what is new in it is taken at a later look
         if taken.problems:
             moved = self._refuse(path, taken)
-            told = said("It is in {target}; {name}.txt beside it says why.", target=moved, name=moved.name)
-            log.warning("%s", words(in_turn(taken.told(path.name), told)))
+            moved_text = said("It is in {target}; {name}.txt beside it says why.", target=moved, name=moved.name)
+            log.warning("%s", words(in_turn(taken.told(path.name), moved_text)))
         else:
             moved = self._move(path, self._folder / TAKEN)
             log.info("%s", words(in_turn(taken.told(path.name), said("It is in {target}.", target=moved))))
 
     def _taken(self, path: Path, at: datetime) -> Taken:
         try:
-            told = kind_of(path)
+            file_kind = kind_of(path)
             with opened(self._book_path) as book:
-                return take(book, path, told, self._by, at)
+                return take(book, path, file_kind, self._by, at)
         except Unreadable as error:
             return Taken(said("lines"), 0, 0, (error.said,))
 
@@ -111,8 +111,8 @@ class DropFolder:
 
 
 def _look_of(path: Path) -> Look:
-    found = path.stat()
-    return found.st_size, found.st_mtime_ns
+    status = path.stat()
+    return status.st_size, status.st_mtime_ns
 
 
 def _is_quiet(look: Look, at: datetime) -> bool:

@@ -142,10 +142,10 @@ class Service:
         if self._looked is None:
             log.info("%s", changes.board_sentence(book, at))
         after = min(self._looked or at, at)
-        for told in changes.shift_sentences(book, after, at):
-            log.info("%s", told)
-        for state, told in changes.line_sentences(book, after, at):
-            log.log(logging.WARNING if state in _LATE else logging.INFO, "%s", told)
+        for change in changes.shift_sentences(book, after, at):
+            log.info("%s", change)
+        for state, change in changes.line_sentences(book, after, at):
+            log.log(logging.WARNING if state in _LATE else logging.INFO, "%s", change)
         self._looked = at
 
     def take_dropped(self) -> None:
@@ -181,8 +181,8 @@ class Service:
             with opened(self._book_path) as book:
                 work(book, at)
         except Exception as error:
-            told = "%s could not be made. %s Trying again in an hour."
-            log.error(told, what, sentence(error), exc_info=is_unexpected(error))
+            message = "%s could not be made. %s Trying again in an hour."
+            log.error(message, what, sentence(error), exc_info=is_unexpected(error))
             self._plan(job, "again", at + TRY_AGAIN)
 
 

@@ -55,7 +55,7 @@ def written_after(backup: Book, last: int, link: str, newer: Path) -> Lost:
 
 def _of_book(last: int, link: str, newer: Path) -> Lost:
     """Reads a copy, with what was not yet moved from the write-ahead log; every entry given is proven by the chain."""
-    found: list[Entry] = []
+    entries: list[Entry] = []
     with TemporaryDirectory() as folder:
         copy = Path(folder) / "newer.book"
         shutil.copyfile(newer, copy)
@@ -64,14 +64,14 @@ def _of_book(last: int, link: str, newer: Path) -> Lost:
             shutil.copyfile(log, copy.with_name(f"{copy.name}-wal"))
         try:
             with Book.open_entries(copy) as book:
-                found += (one.entry for one in book.written_after(last, link))
+                entries += (recorded.entry for recorded in book.written_after(last, link))
         except StrokebookError:
-            return Lost(tuple(found), _torn(newer, last, len(found)))
-    return Lost(tuple(found))
+            return Lost(tuple(entries), _torn(newer, last, len(entries)))
+    return Lost(tuple(entries))
 
 
-def _torn(newer: Path, last: int, found: int) -> Said:
-    if not found:
+def _torn(newer: Path, last: int, entries: int) -> Said:
+    if not entries:
         raise BookDamaged(
             said(
                 "What {newer} holds after entry #{entry} does not follow from this backup: the file is "
@@ -83,15 +83,15 @@ def _torn(newer: Path, last: int, found: int) -> Said:
     return said(
         "{newer} is damaged after entry #{entry}; what was written after that has to be found on paper.",
         newer=newer,
-        entry=last + found,
+        entry=last + entries,
     )
 
 
 def _of_export(backup: Book, last: int, newer: Path) -> Lost:
     """Reads the text of an export, whose first lines must be the entries of the backup."""
     lines, zone = _lines(newer, backup.zone)
-    kept = [one.entry for one in backup.written_after(-1, START.hex())]
-    found: list[Entry] = []
+    kept = [recorded.entry for recorded in backup.written_after(-1, START.hex())]
+    entries: list[Entry] = []
     for number, (place, line) in enumerate(lines):
         try:
             entry = read_line(line, zone)
@@ -112,9 +112,9 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
                 line=Numeral(place),
                 why=error.said,
             )
-            return Lost(tuple(found), ends)
+            return Lost(tuple(entries), ends)
         if number > last:
-            found.append(entry)
+            entries.append(entry)
         elif entry != kept[number]:
             raise Refused(
                 said(
@@ -127,7 +127,7 @@ def _of_export(backup: Book, last: int, newer: Path) -> Lost:
                     here=Quoted(line_of(kept[number], zone)[:80]),
                 )
             )
-    return Lost(tuple(found))
+    return Lost(tuple(entries))
 
 
 def _lines(newer: Path, zone: Zone) -> tuple[list[tuple[int, str]], Zone]:
@@ -137,8 +137,8 @@ def _lines(newer: Path, zone: Zone) -> tuple[list[tuple[int, str]], Zone]:
     except UnicodeDecodeError:
         raise Refused(said("{newer} is neither a book nor the text of an export.", newer=newer)) from None
     named = _ZONE.match(lines[0])
-    told = [(place, line) for place, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")]
-    return told, Zone(named[1]) if named else zone
+    written = [(place, line) for place, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")]
+    return written, Zone(named[1]) if named else zone
 
 
 def _moved_on(entry: Entry, last: int) -> Entry:

@@ -26,11 +26,11 @@ def dates_of(texts: Mapping[int, str], order: str | None) -> dict[int, date]:
         odd = {line: text for line, text in texts.items() if not _ISO.match(text)}
         if odd and any(_readings(text) for text in odd.values()):
             raise Unreadable(in_lines(_question(odd)))
-    found = {line: _read(text, order or "ymd") for line, text in texts.items()}
-    wrong = [line for line, day in found.items() if day is None]
+    readings = {line: _read(text, order or "ymd") for line, text in texts.items()}
+    wrong = [line for line, day in readings.items() if day is None]
     if wrong:
         raise Unreadable(in_lines(_misread(line, texts[line], order) for line in wrong))
-    return {line: day for line, day in found.items() if day is not None}
+    return {line: day for line, day in readings.items() if day is not None}
 
 
 def _misread(line: int, text: str, order: str | None) -> Said:
@@ -41,10 +41,10 @@ def _misread(line: int, text: str, order: str | None) -> Said:
 
 
 def _read(text: str, order: str) -> date | None:
-    found = _PARTS.match(text)
-    if found is None:
+    match = _PARTS.match(text)
+    if match is None:
         return None
-    parts = dict(zip(order, (found[1], found[3], found[4]), strict=True))
+    parts = dict(zip(order, (match[1], match[3], match[4]), strict=True))
     if len(parts["y"]) != len("2026"):
         return None
     try:
@@ -60,20 +60,20 @@ def _readings(text: str) -> dict[str, date]:
 
 def _question(odd: Mapping[int, str]) -> Iterator[Said]:
     readings = {line: _readings(text) for line, text in odd.items()}
-    open_ways = {line: found for line, found in readings.items() if len(set(found.values())) > 1}
+    open_ways = {line: reading for line, reading in readings.items() if len(set(reading.values())) > 1}
     yield said(
         "What format are the dates in? Say it once for the whole file: {choices}.",
         choices=_choices(readings.values()),
     )
-    for line, found in open_ways.items():
-        ways = either(said("{day} ({order})", day=day, order=order) for order, day in found.items())
+    for line, meanings in open_ways.items():
+        ways = either(said("{day} ({order})", day=day, order=order) for order, day in meanings.items())
         yield said("line {line}: {text} is {ways}", line=Numeral(line), text=odd[line], ways=ways)
     for order in ORDERS:
-        sure = [line for line, found in readings.items() if list(found) == [order]]
+        sure = [line for line, reading in readings.items() if list(reading) == [order]]
         if sure:
             yield _sure(order, sure[0], odd[sure[0]], len(sure) - 1)
-    for line, found in readings.items():
-        if not found:
+    for line, meanings in readings.items():
+        if not meanings:
             yield said("line {line}: {text} is not a date", line=Numeral(line), text=Quoted(odd[line]))
 
 
@@ -91,7 +91,7 @@ def _sure(order: str, line: int, text: str, more: int) -> Said:
 
 
 def _choices(readings: Iterable[Mapping[str, date]]) -> Series:
-    possible = {order for found in readings for order in found}
+    possible = {order for reading in readings for order in reading}
     return either(
         said("--dates {order} ({words})", order=order, words=words)
         for order, words in ORDERS.items()

@@ -75,11 +75,11 @@ class Taken:
 def kind_of(file: Path) -> FileKind:
     """What a file tells, by the columns its first line names; raises :class:`Unreadable` where that is not clear."""
     named = columns_of(file)
-    fitting = [told for told in KINDS if set(told.columns) <= set(named)]
+    fitting = [kind for kind in KINDS if set(kind.columns) <= set(named)]
     if len(fitting) == 1:
         return fitting[0]
     counts, quantities, orders = (
-        said("{columns} for {noun}", columns=listed(told.columns), noun=told.noun) for told in KINDS
+        said("{columns} for {noun}", columns=listed(kind.columns), noun=kind.noun) for kind in KINDS
     )
     raise Unreadable(
         said(
@@ -92,7 +92,7 @@ def kind_of(file: Path) -> FileKind:
     )
 
 
-def take(book: Book, file: Path, told: FileKind, by: str, recorded_at: datetime) -> Taken:
+def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime) -> Taken:
     """Writes what a file tells into the book.
 
     Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.  Where the book
@@ -101,30 +101,30 @@ def take(book: Book, file: Path, told: FileKind, by: str, recorded_at: datetime)
     numbered: list[Numbered] = []
     problems: list[tuple[int, Said]] = []
     plant = book.known
-    for number, row in rows_of(file, told.columns, told.optional):
+    for number, row in rows_of(file, kind.columns, kind.optional):
         try:
-            numbered.append((number, told.read(row, plant, by, recorded_at)))
+            numbered.append((number, kind.read(row, plant, by, recorded_at)))
         except StrokebookError as error:
             problems.append((number, error.said))
-    known = _known(book, told, [entry for _, entry in numbered])
-    fresh = {told.fact(entry): (number, entry) for number, entry in reversed(numbered) if told.fact(entry) not in known}
+    known = _known(book, kind, [entry for _, entry in numbered])
+    fresh = {kind.fact(entry): (number, entry) for number, entry in reversed(numbered) if kind.fact(entry) not in known}
     writing = _Writing(book, recorded_at)
-    writing.write(sorted(fresh.values(), key=lambda one: (one[1].at, one[0])))
+    writing.write(sorted(fresh.values(), key=lambda numbered_entry: (numbered_entry[1].at, numbered_entry[0])))
     wrong = [
         said("line {line}: {why}", line=Numeral(number), why=why)
         for number, why in sorted([*problems, *writing.refused], key=itemgetter(0))
     ]
     written = len(fresh) - len(writing.refused)
-    return Taken(told.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
+    return Taken(kind.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
 
 
-def _known(book: Book, told: FileKind, entries: list[Entry]) -> set[tuple[Any, ...]]:
+def _known(book: Book, kind: FileKind, entries: list[Entry]) -> set[tuple[Any, ...]]:
     """What the book was told before about the items of some entries."""
     if not entries:
         return set()
-    since = None if told.timeless else min(entry.at for entry in entries)
-    items = sorted({told.fact(entry)[0] for entry in entries})
-    return {told.fact(entry) for item in items for entry in book.told(item, told.word, since)}
+    since = None if kind.timeless else min(entry.at for entry in entries)
+    items = sorted({kind.fact(entry)[0] for entry in entries})
+    return {kind.fact(entry) for item in items for entry in book.told(item, kind.word, since)}
 
 
 @dataclass(slots=True)

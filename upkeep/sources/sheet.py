@@ -121,8 +121,8 @@ def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
         text = line.strip()
         if not text or text.startswith("#"):
             continue
-        one = _row(text)
-        if one is None:
+        tick = _row(text)
+        if tick is None:
             problems.append(
                 said(
                     "line {line}: {text} is not a row; write row, date, time (or ?) and initials like '12 "
@@ -132,18 +132,18 @@ def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
                 )
             )
         else:
-            ticked.append(one)
+            ticked.append(tick)
     return ticked, problems
 
 
 def _row(text: str) -> Ticked | None:
-    found = _ROW.match(text)
-    count = figure_of(found["count"] or "") if found else None
-    if found is None or (found["count"] is not None and count is None):
+    match = _ROW.match(text)
+    count = figure_of(match["count"] or "") if match else None
+    if match is None or (match["count"] is not None and count is None):
         return None
     return Ticked(
-        int(found["row"]), found["day"], found["time"], found["initials"], count, found["rolled"] is not None,
-        (found["remark"] or "").strip(),
+        int(match["row"]), match["day"], match["time"], match["initials"], count, match["rolled"] is not None,
+        (match["remark"] or "").strip(),
     )  # fmt: skip
 
 
@@ -155,18 +155,20 @@ def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now
     """
     book.known.person(by)
     ticked, problems = rows_of(lines)
-    once = {one.row: one for one in ticked}
-    twice = {one.row for one in ticked if once[one.row] != one}
-    told: dict[int, Said] = {}
+    once = {tick.row: tick for tick in ticked}
+    twice = {tick.row for tick in ticked if once[tick.row] != tick}
+    answers: dict[int, Said] = {}
     wrong = {row: _twice(row, ticked) for row in twice}
     clerk = _Clerk(book, listed, by, now)
-    for one in sorted((one for one in once.values() if one.row not in twice), key=lambda one: (one.day, one.time)):
+    for tick in sorted(
+        (tick for tick in once.values() if tick.row not in twice), key=lambda tick: (tick.day, tick.time)
+    ):
         try:
-            told[one.row] = clerk.enter(one)
+            answers[tick.row] = clerk.enter(tick)
         except StrokebookError as error:
-            wrong[one.row] = error.said
+            wrong[tick.row] = error.said
     return Entered(
-        tuple(_of_row(row, told[row]) for row in sorted(told)),
+        tuple(_of_row(row, answers[row]) for row in sorted(answers)),
         (*problems, *(_of_row(row, wrong[row]) for row in sorted(wrong))),
         tuple(row.row for row in listed.rows if row.row not in once),
     )
@@ -177,7 +179,7 @@ def _of_row(row: int, what: Said) -> Said:
 
 
 def _twice(row: int, ticked: Iterable[Ticked]) -> Said:
-    ways = all_of(str(one) for one in ticked if one.row == row)
+    ways = all_of(str(tick) for tick in ticked if tick.row == row)
     return said("ticked twice: {ways}. Keep the one that belongs to this row; the other may be an extra.", ways=ways)
 
 
@@ -330,7 +332,11 @@ def _person(book: Book, initials: str, moment: datetime) -> Person:
         return by_id[initials]
     day, short = book.zone.day(moment), initials.casefold()
     here = [person for person in by_id.values() if person.until is None or day <= person.until]
-    meant = [one for one in here if one.id.casefold().startswith(short) or _letters(one) == short.replace(".", "")]
+    meant = [
+        person
+        for person in here
+        if person.id.casefold().startswith(short) or _letters(person) == short.replace(".", "")
+    ]
     if len(meant) > 1:
         raise Refused(
             said(

@@ -41,12 +41,16 @@ def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at:
     }
     wrong = dict(_contradictions(stated))
     kept = book.stated()
-    fresh = {line: one for line, one in stated.items() if kept.get((one.item, one.task)) != one.done}
+    fresh = {
+        line: statement
+        for line, statement in stated.items()
+        if kept.get((statement.item, statement.task)) != statement.done
+    }
     refused = book.refusals(list(fresh.values()), recorded_at)
     wrong |= {line: refused[place] for place, line in enumerate(fresh) if place in refused}
     if wrong:
         raise Unreadable(in_lines([*_by_reason(wrong), NOTHING]))
-    once = {(one.item, one.task): one for one in fresh.values()}
+    once = {(statement.item, statement.task): statement for statement in fresh.values()}
     return book.write(list(once.values()), recorded_at, FROM_A_FILE), len(rows) - len(once)
 
 
@@ -62,14 +66,14 @@ def _by_reason(wrong: Mapping[int, Said]) -> Iterator[Said]:
 def _contradictions(stated: Mapping[int, Stated]) -> Iterator[tuple[int, Said]]:
     """The lines that say another day of a line that was told further up."""
     first: dict[tuple[str, str], int] = {}
-    for line, one in stated.items():
-        before = first.setdefault((one.item, one.task), line)
-        if stated[before].done != one.done:
+    for line, statement in stated.items():
+        before = first.setdefault((statement.item, statement.task), line)
+        if stated[before].done != statement.done:
             yield (
                 line,
                 said(
                     "{name} was already stated on line {line}, done {day}.",
-                    name=str(LineName(one.item, one.task)),
+                    name=str(LineName(statement.item, statement.task)),
                     line=Numeral(before),
                     day=stated[before].done,
                 ),

@@ -38,8 +38,8 @@ def cpk(values: Sequence[float], lower: float | None, upper: float | None, level
     mean = fmean(values)
     above = inf if lower is None else mean - lower
     below = inf if upper is None else upper - mean
-    found = min(above, below) / (3 * stdev(values))
-    return Capability(len(values), found, bissell_low(found, len(values), level))
+    estimate = min(above, below) / (3 * stdev(values))
+    return Capability(len(values), estimate, bissell_low(estimate, len(values), level))
 
 
 def bissell_low(cpk: float, n: int, level: float = 0.95) -> float:

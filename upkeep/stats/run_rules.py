@@ -74,4 +74,6 @@ def _trends(directions: Sequence[int]) -> bool:
 
 
 def _alternates(directions: Sequence[int]) -> bool:
-    return len(directions) == _ALTERNATING - 1 and all(one * other < 0 for one, other in pairwise(directions))
+    return len(directions) == _ALTERNATING - 1 and all(
+        direction * other < 0 for direction, other in pairwise(directions)
+    )

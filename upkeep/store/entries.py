@@ -147,9 +147,9 @@ class EntryStore:
             moved = "SELECT {} FROM fittings WHERE inside = :item"
             inside = f"{moved.format('started_by')} UNION {moved.format('ended_by')}"
             parts.append(f"SELECT {_WITH_EFFECT} WHERE entries.id IN ({inside})")
-        found = " UNION ".join(f"SELECT * FROM ({part})" for part in parts)
+        union = " UNION ".join(f"SELECT * FROM ({part})" for part in parts)
         rows = self._file.rows(
-            f"{found} ORDER BY at DESC, id DESC LIMIT :limit", {"item": item, "task": task, "limit": limit}
+            f"{union} ORDER BY at DESC, id DESC LIMIT :limit", {"item": item, "task": task, "limit": limit}
         )
         return [(recorded_from(row[:-1]), row[-1]) for row in rows]
 
@@ -166,8 +166,8 @@ class EntryStore:
     def last_moment(self) -> str | None:
         """The latest ``at`` of any entry in effect, as the file writes moments; None in an empty book."""
         row = self._file.row(f"SELECT at FROM entries WHERE {IN_EFFECT} ORDER BY at DESC LIMIT 1")
-        found: str | None = row[0] if row else None
-        return found
+        last: str | None = row[0] if row else None
+        return last
 
 
 def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
@@ -194,11 +194,11 @@ def misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[int]:
     """
     rows = file.connection.execute("SELECT kind, item, task, about FROM entries ORDER BY id")
     places: list[Filed] = []
-    for one, row in zip(entries, rows, strict=True):
-        place, about = filed(one.entry), one.entry.corrects
+    for recorded, row in zip(entries, rows, strict=True):
+        place, about = filed(recorded.entry), recorded.entry.corrects
         if place.about is not None:
             target, about = places[place.about], place.about
             place = Filed(target.item, target.task, about)
         places.append(place)
-        if row != (words_of(one.entry).partition(" ")[0], place.item, place.task, about):
-            yield one.id
+        if row != (words_of(recorded.entry).partition(" ")[0], place.item, place.task, about):
+            yield recorded.id

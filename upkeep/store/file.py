@@ -291,10 +291,10 @@ class BookFile:
     def row(self, sql: str, parameters: Parameters = ()) -> tuple[Any, ...] | None:
         """The first row of a query, None where there is none."""
         try:
-            found: tuple[Any, ...] | None = self._run(sql, parameters).fetchone()
+            record: tuple[Any, ...] | None = self._run(sql, parameters).fetchone()
         except sqlite3.DatabaseError as error:
             raise self._said(error) from error
-        return found
+        return record
 
     def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
         """All rows of a query, with names; raises as :meth:`rows` does."""
@@ -305,8 +305,8 @@ class BookFile:
 
     def first(self, row: type[R], sql: str, parameters: Parameters = ()) -> R | None:
         """The first row of a query, with names; None where there is none."""
-        found = self.row(sql, parameters)
-        return None if found is None else row._make(found)
+        record = self.row(sql, parameters)
+        return None if record is None else row._make(record)
 
     def each(self, row: type[R], sql: str, parameters: Parameters = ()) -> Iterator[R]:
         """The rows of a query, with names; read only as far as they are taken."""
@@ -318,8 +318,8 @@ class BookFile:
 
     def value(self, sql: str, parameters: Parameters = ()) -> Any:
         """The first column of the first row of a query, None where there is none."""
-        found = self.row(sql, parameters)
-        return None if found is None else next(iter(found))
+        row = self.row(sql, parameters)
+        return None if row is None else next(iter(row))
 
     def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
         return self.connection.execute(sql, parameters)

@@ -123,14 +123,14 @@ class Findings:
 
     def writers_between(self, items: tuple[str, ...], start: str, end: str) -> list[str]:
         """Who wrote about some items over [start, end], by id."""
-        found: set[str] = set()
+        writers: set[str] = set()
         for item in items:
-            found.update(
+            writers.update(
                 self._file.values(
                     "SELECT DISTINCT by FROM entries WHERE item = ? AND at >= ? AND at <= ?", (item, start, end)
                 )
             )
-        return sorted(found)
+        return sorted(writers)
 
     def measured_with(self, gauge: str, start: str, end: str) -> list[MeasuredRow]:
         """The values measured with a gauge over [start, end], in order."""

@@ -84,21 +84,21 @@ class LineStore:
         self._file.lines_wanted()
         if where:
             sql = f"SELECT {_STATE}, count(*) FROM lines WHERE 1{where} GROUP BY 1"
-            found = dict(self._file.rows(sql, {"now": now, **filters}))
+            counted = dict(self._file.rows(sql, {"now": now, **filters}))
         else:
-            found = self._whole_tally(now)
-        return {state: found.get(state, 0) for state in STATES}
+            counted = self._whole_tally(now)
+        return {state: counted.get(state, 0) for state in STATES}
 
     def _whole_tally(self, now: str) -> dict[str, int]:
         """The same for all lines: what has passed an edge but not the next one, counted in the index of each edge."""
-        found = dict(self._file.rows("SELECT standing, lines FROM tallies"))
+        tally = dict(self._file.rows("SELECT standing, lines FROM tallies"))
         further = 0
         for state, edge in _PASSED.items():
             sql = f"SELECT count(*) FROM lines WHERE standing = 'active' AND {edge} <= ?"
             passed = self._file.value(sql, (now,))
-            found[state], further = passed - further, passed
-        found["later"] = found.pop("active", 0) - further
-        return found
+            tally[state], further = passed - further, passed
+        tally["later"] = tally.pop("active", 0) - further
+        return tally
 
     def window(
         self, now: str, states: Sequence[str], where: str, filters: dict[str, Any], offset: int, limit: int,
@@ -119,11 +119,11 @@ class LineStore:
                 f"SELECT {_ALL} FROM lines WHERE {condition}{where} ORDER BY {order} LIMIT :limit OFFSET :offset",
                 {"now": now, "limit": limit, "offset": offset, **filters},
             )
-            found = 0
+            seen = 0
             for row in rows:
                 yield state, row
-                found += 1
-            limit, offset = limit - found, 0
+                seen += 1
+            limit, offset = limit - seen, 0
             if limit <= 0:
                 return
 

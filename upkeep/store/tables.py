@@ -64,10 +64,10 @@ def _make_search(connection: sqlite3.Connection) -> None:
 
 
 def _drop(connection: sqlite3.Connection) -> None:
-    found = connection.execute(
+    tables = connection.execute(
         "SELECT type, name FROM pragma_table_list WHERE schema = 'main' AND type IN ('view', 'virtual', 'table') "
         "AND name NOT LIKE 'sqlite^_%' ESCAPE '^' "
     ).fetchall()
-    for kind, name in sorted(found, key=lambda row: ("view", "virtual", "table").index(row[0])):
+    for kind, name in sorted(tables, key=lambda row: ("view", "virtual", "table").index(row[0])):
         if name not in _KEPT:
             connection.execute(f'DROP {"VIEW" if kind == "view" else "TABLE"} "{name}"')

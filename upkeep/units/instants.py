@@ -81,8 +81,8 @@ class Zone:
         return self._read(text)
 
     def _instant_of(self, text: str) -> datetime:
-        found = _WALL.match(text.strip())
-        if not found:
+        match = _WALL.match(text.strip())
+        if not match:
             raise Unreadable(
                 said(
                     "{text} is not a date and time; write it like '2026-03-02 06:00' (local time of the plant).",
@@ -90,9 +90,9 @@ class Zone:
                 )
             )
         try:
-            wall = datetime.fromisoformat(f"{found[1]}T{found[2]}")
-            if found[3]:
-                return datetime.fromisoformat(f"{found[1]}T{found[2]}{found[3]}").astimezone(UTC)
+            wall = datetime.fromisoformat(f"{match[1]}T{match[2]}")
+            if match[3]:
+                return datetime.fromisoformat(f"{match[1]}T{match[2]}{match[3]}").astimezone(UTC)
             return self._unambiguous(wall, text)
         except (ValueError, OverflowError):
             raise Unreadable(said("{text} is not a real date and time.", text=Quoted(text))) from None

@@ -27,24 +27,24 @@ class PlannedDays:
         return self._following[day]
 
     def _after(self, day: date, *, inclusive: bool) -> date | None:
-        found = self._ruled_after(day, inclusive)
-        added = [one for one in self._also if one > day or (inclusive and one == day)]
-        candidates = [one for one in (found, next((one for one in added if one not in self._never), None)) if one]
+        ruled = self._ruled_after(day, inclusive)
+        added = [extra for extra in self._also if extra > day or (inclusive and extra == day)]
+        candidates = [day for day in (ruled, next((day for day in added if day not in self._never), None)) if day]
         return min(candidates, default=None)
 
     def _ruled_after(self, day: date, inclusive: bool) -> date | None:
-        found = self._rule.next_after(_wall(day if inclusive else day + _DAY), inclusive=True)
-        while found is not None and found.date() in self._never:
-            found = self._rule.next_after(_wall(found.date() + _DAY), inclusive=True)
-        return None if found is None else found.date()
+        ruled = self._rule.next_after(_wall(day if inclusive else day + _DAY), inclusive=True)
+        while ruled is not None and ruled.date() in self._never:
+            ruled = self._rule.next_after(_wall(ruled.date() + _DAY), inclusive=True)
+        return None if ruled is None else ruled.date()
 
     def before(self, day: date) -> date | None:
         """The last planned day before a day; None where there is none."""
-        found = self._rule.before(_wall(day))
-        while found is not None and found.date() in self._never:
-            found = self._rule.before(_wall(found.date()))
-        added = [one for one in self._also if one < day and one not in self._never]
-        candidates = [*added[-1:], *([found.date()] if found else [])]
+        ruled = self._rule.before(_wall(day))
+        while ruled is not None and ruled.date() in self._never:
+            ruled = self._rule.before(_wall(ruled.date()))
+        added = [extra for extra in self._also if extra < day and extra not in self._never]
+        candidates = [*added[-1:], *([ruled.date()] if ruled else [])]
         return max(candidates, default=None)
 
     def between(self, first: date, end: date) -> Iterator[date]:

@@ -129,12 +129,12 @@ class _Walks:
         if moment > end:
             moment, inclusive = end, True
         walk, back = self._near(moment, back=1), 1
-        found = walk.before(moment, inclusive)
-        while found is None and not walk.from_start:
+        last = walk.before(moment, inclusive)
+        while last is None and not walk.from_start:
             back *= 4
             walk = self._walk = self._begun(moment, back)
-            found = walk.before(moment, inclusive)
-        return found
+            last = walk.before(moment, inclusive)
+        return last
 
     def _near(self, moment: datetime, back: int) -> _Walk:
         walk = self._walk
@@ -293,12 +293,12 @@ def _months_after(day: date, months: int) -> date:
 
 @lru_cache(maxsize=256)
 def _read_interval(every: str) -> tuple[int, str]:
-    found = _INTERVAL.match(every.strip())
-    if not found or int(found[1]) == 0:
+    match = _INTERVAL.match(every.strip())
+    if not match or int(match[1]) == 0:
         raise Unreadable(
             said(
                 "{every} is not an interval; write it like '7 days', '2 weeks', '1 month' or '1 year'.",
                 every=Quoted(every),
             )
         )
-    return int(found[1]), found[2]
+    return int(match[1]), match[2]

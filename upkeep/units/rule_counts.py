@@ -122,11 +122,11 @@ class _Years:
 
 def _days(rule: RuleParts, weekday: int, leap: bool, offset: int) -> set[int]:
     """The days of a year, from 0, on which a rule falls; the year begins with this weekday."""
-    found = set.intersection(*_limits(rule, weekday, leap, offset))
+    days = set.intersection(*_limits(rule, weekday, leap, offset))
     if rule.interval > 1 and rule.freq in ("WEEKLY", "DAILY"):
         period = 7 if rule.freq == "WEEKLY" else 1
-        return {day for day in found if (offset + day) // period % rule.interval == 0}
-    return found
+        return {day for day in days if (offset + day) // period % rule.interval == 0}
+    return days
 
 
 def _limits(rule: RuleParts, weekday: int, leap: bool, offset: int) -> Iterator[set[int]]:
@@ -157,11 +157,11 @@ def _months(rule: RuleParts, offset: int) -> Sequence[int]:
 
 def _weekdays(rule: RuleParts, span: range, weekday: int) -> set[int]:
     """The days of BYDAY in a month or year, in a year that begins with ``weekday``."""
-    found: set[int] = set()
+    weekdays: set[int] = set()
     for wanted, ordinal in rule.days:
         such = range(span.start + (wanted - weekday - span.start) % 7, span.stop, 7)
-        found.update(such if ordinal is None else _at(such, (ordinal,)))
-    return found
+        weekdays.update(such if ordinal is None else _at(such, (ordinal,)))
+    return weekdays
 
 
 def _at(span: Sequence[int], numbers: Sequence[int]) -> list[int]:

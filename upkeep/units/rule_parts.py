@@ -83,10 +83,10 @@ def rule_parts(text: str, start: datetime) -> RuleParts:
         _refuse(text, "FREQ", said("it is missing; write how often, like FREQ=WEEKLY"))
     values = {name: _value(text, name, value) for name, value in parts.items()}
     named = {_FIELDS[name]: values.pop(name) for name in list(values) if name in _FIELDS}
-    found = RuleParts(**named, numbers=values)
-    _check_together(text, found)
-    _check_clock(text, found, start)
-    return found
+    parsed = RuleParts(**named, numbers=values)
+    _check_together(text, parsed)
+    _check_clock(text, parsed, start)
+    return parsed
 
 
 def _written(text: str) -> dict[str, str]:
@@ -145,7 +145,7 @@ def _number(low: int, high: int, *, signed: bool = False) -> Callable[[str], int
 
 
 def _list(read: Callable[[str], Any]) -> Callable[[str], tuple[Any, ...]]:
-    return lambda value: tuple(read(one) for one in value.split(","))
+    return lambda value: tuple(read(number) for number in value.split(","))
 
 
 def _weekday(value: str) -> int:
@@ -155,21 +155,21 @@ def _weekday(value: str) -> int:
 
 
 def _day(value: str) -> RuleDay:
-    found = _DAY.match(value)
-    if not found:
+    match = _DAY.match(value)
+    if not match:
         raise _Unfit(said("write {day_codes}; 1MO is the first Monday, -1MO the last", day_codes=listed(DAY_CODES)))
-    ordinal = _number(1, 53, signed=True)(found[1]) if found[1] else None
-    return DAY_CODES.index(found[2]), ordinal
+    ordinal = _number(1, 53, signed=True)(match[1]) if match[1] else None
+    return DAY_CODES.index(match[2]), ordinal
 
 
 def _until(value: str) -> datetime:
-    found = _UNTIL.match(value)
-    if not found:
+    match = _UNTIL.match(value)
+    if not match:
         raise _Unfit(said("write a day like 20261231 or a local moment like 20261231T220000"))
-    if found[3]:
+    if match[3]:
         raise _Unfit(said("this is UTC; the rule runs on the plant's wall clock, so write local time without Z"))
     try:
-        return datetime.fromisoformat(f"{found[1]}T{found[2] or '000000'}")
+        return datetime.fromisoformat(f"{match[1]}T{match[2] or '000000'}")
     except ValueError:
         raise _Unfit(said("this is not a real date and time")) from None
 

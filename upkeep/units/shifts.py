@@ -216,8 +216,8 @@ def _read(rule: ShiftRule) -> _Shift:
 
 
 def _wall_time(name: str, text: str) -> time:
-    found = _WALL_TIME.match(text)
-    if not found:
+    match = _WALL_TIME.match(text)
+    if not match:
         raise Unreadable(
             said(
                 "Shift {name}: {text} is not a time of day; write it like '06:00' or '22:30'.",
@@ -225,4 +225,4 @@ def _wall_time(name: str, text: str) -> time:
                 text=Quoted(text),
             )
         )
-    return time(int(found[1]), int(found[2]))
+    return time(int(match[1]), int(match[2]))

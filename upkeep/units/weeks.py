@@ -22,10 +22,10 @@ def week_days(week: str) -> tuple[date, date]:
 
     Raises :class:`Unreadable` for other text and for a week its year does not have.
     """
-    found = _WEEK.match(week)
-    if not found:
+    match = _WEEK.match(week)
+    if not match:
         raise Unreadable(said("{week} is not a week; write year and week like '2026-W09'.", week=Quoted(week)))
-    year, number = int(found[1]), int(found[2])
+    year, number = int(match[1]), int(match[2])
     try:
         monday = date.fromisocalendar(year, number, 1)
         return monday, monday + timedelta(days=6)

@@ -110,7 +110,7 @@ def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, Sa
             grades=listed(lately),
             longer=longer,
         )
-    found = listed(grades) if grades else said("none")
+    grades_found = listed(grades) if grades else said("none")
     return present, said(
-        "{interval} now; grades found since it was set: {grades}. No change.", interval=now, grades=found
+        "{interval} now; grades found since it was set: {grades}. No change.", interval=now, grades=grades_found
     )

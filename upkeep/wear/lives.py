@@ -129,14 +129,14 @@ def _free(lives: Lives) -> LifeCurve:
 
 def _stated(lives: Lives, shape: float) -> LifeCurve:
     fitted, around = fit_with_shape(lives, shape), scale_bounds(lives, shape, LEVEL)
-    worn = fitted.life(WORN_SHARE)
-    share = worn / fitted.scale
+    worn_life = fitted.life(WORN_SHARE)
+    share = worn_life / fitted.scale
     several = len(set(lives.failures)) > 1
     return LifeCurve(
         fitted,
         None,
         around,
-        worn,
+        worn_life,
         Interval(around.low * share, around.high * share),
         goodness(lives, fitted) if several else None,
         None,

@@ -58,9 +58,9 @@ class Plant:
 def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str], reader: Reader = ENGLISH) -> str:
     """All reasons of a line: what overrides, what each trigger asks, when it was last done, and the source."""
     plant = Plant(zone, names)
-    told = listed((told_of(one, plant) for one in reasons.all if not isinstance(one, Source)), Join.SEMICOLON)
-    sources = [said("Interval: {source}.", source=one.text) for one in reasons.all if isinstance(one, Source)]
-    return text(in_turn(said("{reasons}.", reasons=told), *sources), reader)
+    why = listed((told_of(reason, plant) for reason in reasons.all if not isinstance(reason, Source)), Join.SEMICOLON)
+    sources = [said("Interval: {source}.", source=reason.text) for reason in reasons.all if isinstance(reason, Source)]
+    return text(in_turn(said("{reasons}.", reasons=why), *sources), reader)
 
 
 @singledispatch
@@ -123,7 +123,7 @@ def _on_request(reason: OnRequest, plant: Plant) -> Said:
 
 @told_of.register
 def _asked(reason: Asked, plant: Plant) -> Said:
-    asked = [told_of(one, plant) for one in reason.by]
+    asked = [told_of(asked_by, plant) for asked_by in reason.by]
     first = asked[0] if asked else said("{reasons}", reasons=listed(asked))
     for other in asked[1:]:
         first = (
@@ -236,18 +236,18 @@ def _moved(due: Said, reason: Floating | Spread | Fixed, plant: Plant) -> Said:
     return _deferred(due, reason.deferred, plant)
 
 
-def _deferred(due: Said, one: Deferred | None, plant: Plant) -> Said:
+def _deferred(due: Said, deferred: Deferred | None, plant: Plant) -> Said:
     """ "..., deferred from 2026-03-09 to 2026-03-16 by Eva Example, deferral 1 (#812)"; as it is for none."""
-    if one is None:
+    if deferred is None:
         return due
     return said(
         "{due}, deferred from {occurrence} to {later} by {name}, deferral {times} (#{entry})",
         due=due,
-        occurrence=one.occurrence,
-        later=one.to,
-        name=plant.name(one.by),
-        times=one.times,
-        entry=Numeral(one.entry),
+        occurrence=deferred.occurrence,
+        later=deferred.to,
+        name=plant.name(deferred.by),
+        times=deferred.times,
+        entry=Numeral(deferred.entry),
     )
 
 
@@ -275,7 +275,7 @@ def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
 @told_of.register
 def _after_finding(reason: AfterFinding, plant: Plant) -> Said:
     """ "due since the inspection of 2026-03-09 14:05 found grade 3"."""
-    found = (
+    finding = (
         said("grade {grade}", grade=str(reason.grade))
         if reason.point is None
         else said("{point} beyond its warning limit", point=reason.point)
@@ -283,7 +283,7 @@ def _after_finding(reason: AfterFinding, plant: Plant) -> Said:
     return said(
         "due since the inspection of {moment} found {found} (#{entry})",
         moment=Moment(reason.at, plant.zone),
-        found=found,
+        found=finding,
         entry=Numeral(reason.entry),
     )
 

@@ -42,7 +42,7 @@ class CheckForms:
         item = self._known.items.get(where)
         if item is None:
             hanging = Rounds(self._context).hanging_on(where)
-            return tuple(one.item for one in hanging if one.kind == Kind.DIE_SET)
+            return tuple(content.item for content in hanging if content.kind == Kind.DIE_SET)
         key: str | None = where
         if item.kind in PARTS:
             key = self._context.judge.sits_in(where)
@@ -129,13 +129,18 @@ class CheckForms:
         if stay is None or (stay.end is not None and stay.end <= self._at):
             return []
         checks = self._checks(item, stay.start)
-        told = [(one.at, one.occasion, one.order) for one in checks if one.occasion in (WRITTEN_DOWN, FIRST)]
-        since, _ = span_of(begun([(stay.start, FITTED, None), *told]), stay.start, self._at)
+        started = (check for check in checks if check.occasion in (WRITTEN_DOWN, FIRST))
+        occasions = [(check.at, check.occasion, check.order) for check in started]
+        since, _ = span_of(begun([(stay.start, FITTED, None), *occasions]), stay.start, self._at)
         return [check for check in checks if check.at >= since]
 
     def _checks(self, item: str, since: datetime) -> list[Check]:
-        found = self._entries.of_item(item, ("check",), from_at=utc_text(since))
-        return [one.entry for one in found if isinstance(one.entry, Check) and one.entry.at <= self._at]
+        entries = self._entries.of_item(item, ("check",), from_at=utc_text(since))
+        return [
+            recorded.entry
+            for recorded in entries
+            if isinstance(recorded.entry, Check) and recorded.entry.at <= self._at
+        ]
 
     def _likely_crimp(self, item: str, run: Sequence[Check], known: Sequence[str]) -> str | None:
         if len(known) == 1:

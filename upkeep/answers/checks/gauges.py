@@ -61,7 +61,7 @@ class GaugeReports:
 
     def register(self) -> tuple[GaugeLine, ...]:
         """Every gauge in use, those that do not count first, then by how soon they have to be seen to."""
-        gauges = [one for one in self._known.items.values() if one.kind is Kind.GAUGE and not one.scrapped]
+        gauges = [item for item in self._known.items.values() if item.kind is Kind.GAUGE and not item.scrapped]
         lines = [self._line(gauge) for gauge in gauges]
         return tuple(sorted(lines, key=lambda line: (line.valid, line.until or NEVER, line.id)))
 
@@ -99,9 +99,11 @@ class GaugeReports:
     def _doubt(self, key: str, doubt: Doubt) -> GaugeDoubt:
         start, end = utc_text(doubt.since) if doubt.since else "", utc_text(doubt.until or NEVER)
         rows = self._checked.measured_after(key, start, end)
-        entries = [one for number in dict.fromkeys(row.entry for row in rows) if (one := self._entries.one(number))]
-        judged = [(one, self._verdicts(one, doubt.off)) for one in entries]
-        verdicts = [pair for _, found in judged for pair in found.values()]
+        entries = [
+            recorded for number in dict.fromkeys(row.entry for row in rows) if (recorded := self._entries.one(number))
+        ]
+        judged = [(recorded, self._verdicts(recorded, doubt.off)) for recorded in entries]
+        verdicts = [pair for _, verdicts_by_point in judged for pair in verdicts_by_point.values()]
         found_in = self._entries.one(doubt.entry)
         assert found_in is not None
         return GaugeDoubt(
@@ -114,18 +116,22 @@ class GaugeReports:
             results=len(rows),
             passed=sum(before for before, _ in verdicts),
             unjudged=len(rows) - len(verdicts),
-            flips=tuple(flip for one, found in judged for flip in self._flips(one, found)),
-            tasks=tuple(self._in_doubt(one.entry, one.id) for one in entries if isinstance(one.entry, Sign)),
-            people=tuple(dict.fromkeys(self._name(one.entry.by) for one in entries)),
+            flips=tuple(
+                flip for recorded, verdicts_by_point in judged for flip in self._flips(recorded, verdicts_by_point)
+            ),
+            tasks=tuple(
+                self._in_doubt(recorded.entry, recorded.id) for recorded in entries if isinstance(recorded.entry, Sign)
+            ),
+            people=tuple(dict.fromkeys(self._name(recorded.entry.by) for recorded in entries)),
         )
 
-    def _verdicts(self, one: Recorded, off: float) -> Verdicts:
-        entry = one.entry
+    def _verdicts(self, recorded: Recorded, off: float) -> Verdicts:
+        entry = recorded.entry
         if isinstance(entry, Check):
             now, looks = entry.verdicts(off), dict(entry.looks)
             return {key: (good, now[key]) for key, good in entry.verdicts().items() if key not in looks}
         assert isinstance(entry, Sign)
-        limits = self._limits.points(one)
+        limits = self._limits.points(recorded)
         bound = {key: limits[key] for key, _ in entry.points if key in limits}
         return {
             key: (
@@ -136,27 +142,27 @@ class GaugeReports:
             if key in bound and (bound[key].lower is not None or bound[key].upper is not None)
         }
 
-    def _flips(self, one: Recorded, verdicts: Verdicts) -> Iterator[Flip]:
-        entry = one.entry
+    def _flips(self, recorded: Recorded, verdicts: Verdicts) -> Iterator[Flip]:
+        entry = recorded.entry
         assert isinstance(entry, Check | Sign)
         for point, (before, now) in verdicts.items():
             if before == now:
                 continue
-            since, why = self._window(one, point) if before else (None, None)
+            since, why = self._window(recorded, point) if before else (None, None)
             press, order = (entry.press, entry.order) if isinstance(entry, Check) else (None, None)
             yield Flip(
-                one.id, entry.item, point, entry.at, self._name(entry.by), press, order, dict(entry.points)[point],
+                recorded.id, entry.item, point, entry.at, self._name(entry.by), press, order, dict(entry.points)[point],
                 before, now, since, why,
             )  # fmt: skip
 
-    def _window(self, one: Recorded, point: str) -> tuple[datetime | None, Said | None]:
+    def _window(self, recorded: Recorded, point: str) -> tuple[datetime | None, Said | None]:
         """Where the suspect window of a result begins that turned bad."""
-        entry = one.entry
+        entry = recorded.entry
         assert isinstance(entry, Check | Sign)
         if self._known.item(entry.item).kind not in CHECKED_KINDS:
             return None, said("no product is measured with it")
         part = self._tries.part(entry.item, point, entry.at)
-        start = start_of(self._tries.before(one, point), self._known.since[entry.item], part)
+        start = start_of(self._tries.before(recorded, point), self._known.since[entry.item], part)
         if start.entry is None:
             return start.at, start.why
         return start.at, said("{why} (#{entry})", why=start.why, entry=Numeral(start.entry))

@@ -97,34 +97,34 @@ class CheckSeries:
         self._known.item(item)
         if crimp is not None:
             self._known.crimp(crimp)
-        found = list(islice(self._read(item, point, crimp), last))[::-1]
-        let_go = [row for row in found if row.check.occasion not in _BEFORE]
+        rows = list(islice(self._read(item, point, crimp), last))[::-1]
+        let_go = [row for row in rows if row.check.occasion not in _BEFORE]
         counting = [row for row in let_go if not self._tries.doubt(row.check.gauge, row.check.at)]
-        self._left[said("as found, before adjusting")] += len(found) - len(let_go)
+        self._left[said("as found, before adjusting")] += len(rows) - len(let_go)
         self._left[said("with a gauge that was not valid")] += len(let_go) - len(counting)
         if not counting:
             known = self._checked.points_checked(item)
-            told = self._told()
+            changes = self._told()
             points = listed(known) if known else said("nothing")
             hint = (
-                said("Left out: {left_out}.", left_out=listed(told, Join.SEMICOLON))
-                if told
+                said("Left out: {left_out}.", left_out=listed(changes, Join.SEMICOLON))
+                if changes
                 else said("Checked on {item}: {points}.", item=item, points=points)
             )
             raise NotFound(
-                said("check of {item} for", item=item), point, near_misses(point, known) if not told else [], hint
+                said("check of {item} for", item=item), point, near_misses(point, known) if not changes else [], hint
             )
         return counting
 
     def _read(self, item: str, point: str, crimp: str | None) -> Iterator[_Row]:
         """Newest first."""
         for row in self._checked.series(item, point, utc_text(self._at)):
-            one = self._entries.one(row.entry)
-            if one is None or not isinstance(one.entry, Check) or crimp not in (None, one.entry.crimp):
+            recorded = self._entries.one(row.entry)
+            if recorded is None or not isinstance(recorded.entry, Check) or crimp not in (None, recorded.entry.crimp):
                 continue
-            values = dict(one.entry.points).get(point)
+            values = dict(recorded.entry.points).get(point)
             if values is not None:
-                yield _Row(one.id, one.entry, values)
+                yield _Row(recorded.id, recorded.entry, values)
 
     def _under_one_limit(self, rows: Sequence[_Row], point: str) -> list[_Row]:
         """The checks of the crimp made last, under the limits of its last check."""
@@ -153,7 +153,7 @@ class CheckSeries:
 
     def _point(self, check: Check, point: str) -> Point | None:
         points = self._then.crimp(check.crimp, check.at).points if check.crimp else ()
-        return next((one for one in points if one.id == point), None)
+        return next((candidate for candidate in points if candidate.id == point), None)
 
     def _unit(self, rows: Sequence[_Row], point: str) -> str:
         defined = self._point(rows[-1].check, point) if rows else None

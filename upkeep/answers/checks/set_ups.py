@@ -29,18 +29,22 @@ class SetUps:
     def page(self, item: str) -> SetUp:
         """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
         known = self._known.item(item)
-        checks = [one for one in self._entries.of_item(item, ("check",)) if isinstance(one.entry, Check)]
+        checks = [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
         since, until = span_of(self._begun(item, checks), self._known.since[item], self._context.moment)
-        found = [one for one in checks if since <= one.entry.at and (until is None or one.entry.at < until)]
-        if not found:
+        of_set_up = [
+            recorded
+            for recorded in checks
+            if since <= recorded.entry.at and (until is None or recorded.entry.at < until)
+        ]
+        if not of_set_up:
             raise NotFound(
                 said("check in the set-up of"),
                 item,
                 [],
                 said("That set-up began {since}.", since=Moment(since, self._known.zone)),
             )
-        rows = tuple(self._row(one) for one in found)
-        entries = [one.entry for one in found if isinstance(one.entry, Check)]
+        rows = tuple(self._row(recorded) for recorded in of_set_up)
+        entries = [recorded.entry for recorded in of_set_up if isinstance(recorded.entry, Check)]
         return SetUp(
             item=item,
             title=known.title,
@@ -52,24 +56,24 @@ class SetUps:
             checks=rows,
             first_to_last=tuple(self._compared(entries, "first-off", "last-off")),
             found_to_left=tuple(self._compared(entries, "as-found", "as-left")),
-            missing=tuple(told for occasion, told in ASKED if occasion not in {row.occasion for row in rows}),
+            missing=tuple(question for occasion, question in ASKED if occasion not in {row.occasion for row in rows}),
         )
 
     def _begun(self, item: str, checks: Sequence[Recorded]) -> Iterator[datetime]:
         """The moments at which a set-up of an item began."""
         events: list[Event] = [(from_utc_text(row.start), FITTED, None) for row in self._rows.stays_of(item)]
-        for one in checks:
-            check = one.entry
+        for recorded in checks:
+            check = recorded.entry
             if isinstance(check, Check) and check.occasion in (SETTINGS, FIRST):
                 events.append((check.at, check.occasion, check.order))
         order = (FITTED, SETTINGS, FIRST)
         return begun(sorted(events, key=lambda event: (event[0], order.index(event[1]))))
 
-    def _row(self, one: Recorded) -> CheckRow:
-        check = one.entry
+    def _row(self, recorded: Recorded) -> CheckRow:
+        check = recorded.entry
         assert isinstance(check, Check)
         return CheckRow(
-            entry=one.id,
+            entry=recorded.id,
             at=check.at,
             by=self._known.names.get(check.by, check.by),
             occasion=check.occasion,

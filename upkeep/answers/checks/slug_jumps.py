@@ -25,14 +25,14 @@ def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
         return check, []
     before = list(_heights_before(check, context))[::-1]
     height = fmean(readings)
-    found = jumped(before, height)
-    if found is None:
+    jump = jumped(before, height)
+    if jump is None:
         return check, []
-    judged = replace(check, looks=(*check.looks, (SLUG_JUMP, not found)))
-    if not found:
+    judged = replace(check, looks=(*check.looks, (SLUG_JUMP, not jump)))
+    if not jump:
         return judged, []
     scatter = usual_scatter(before) or 0.0
-    told = said(
+    notice = said(
         "STOP: the slug height jumped by {jump} mm, more than {times} times its usual scatter ({scatter} mm "
         "between checks). Something in the press or the die has moved or broken, or the gauge reads wrong: "
         "check the gauge and measure again, then check the shut height of the press. {item} is held.",
@@ -41,7 +41,7 @@ def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
         scatter=Figure(scatter, ".3f"),
         item=check.item,
     )
-    return judged, [told]
+    return judged, [notice]
 
 
 def _heights_before(check: Check, context: Context) -> Iterator[float]:
@@ -56,9 +56,9 @@ def _heights_before(check: Check, context: Context) -> Iterator[float]:
     for row in context.found.back_from(check.item, SLUG, at, LATEST):
         if row.at < since or taken == _ENOUGH:
             return
-        one = context.entries.one(row.entry)
-        if one is None or one.id == check.corrects or not isinstance(one.entry, Check):
+        recorded = context.entries.one(row.entry)
+        if recorded is None or recorded.id == check.corrects or not isinstance(recorded.entry, Check):
             continue
-        if dict(one.entry.looks).get(SLUG_JUMP, True) or row.at <= released:
+        if dict(recorded.entry.looks).get(SLUG_JUMP, True) or row.at <= released:
             taken += 1
-            yield fmean(dict(one.entry.points)[SLUG])
+            yield fmean(dict(recorded.entry.points)[SLUG])

@@ -36,17 +36,17 @@ class Tries:
         self._limits = context.limits
         self._gauges = GaugeStates(context.file, context.known)
 
-    def before(self, one: Recorded, point: str) -> Iterator[Tried]:
+    def before(self, recorded: Recorded, point: str) -> Iterator[Tried]:
         """The checks of a characteristic before one of them, newest first."""
-        where = _item(one), point, utc_text(one.entry.at), one.id
-        found = self._found.graded_back_from(*where) if point == GRADE else self._found.back_from(*where)
-        return (tried for row in found if (tried := self._tried(row)) is not None)
+        where = _item(recorded), point, utc_text(recorded.entry.at), recorded.id
+        rows = self._found.graded_back_from(*where) if point == GRADE else self._found.back_from(*where)
+        return (result for row in rows if (result := self._tried(row)) is not None)
 
-    def after(self, one: Recorded, point: str) -> Iterator[Tried]:
+    def after(self, recorded: Recorded, point: str) -> Iterator[Tried]:
         """Those after it, in order."""
-        where = _item(one), point, utc_text(one.entry.at), one.id
-        found = self._found.graded_on_from(*where) if point == GRADE else self._found.on_from(*where)
-        return (tried for row in found if (tried := self._tried(row)) is not None)
+        where = _item(recorded), point, utc_text(recorded.entry.at), recorded.id
+        rows = self._found.graded_on_from(*where) if point == GRADE else self._found.on_from(*where)
+        return (result for row in rows if (result := self._tried(row)) is not None)
 
     def _tried(self, row: MeasuredRow) -> Tried | None:
         """One check; None for a value that nothing judges."""
@@ -64,29 +64,29 @@ class Tries:
         return None if state.valid else state.why
 
     def _judged(self, entry: int, point: str) -> bool | None:
-        one = self._entries.one(entry)
-        if one is None or not isinstance(one.entry, Sign):
+        recorded = self._entries.one(entry)
+        if recorded is None or not isinstance(recorded.entry, Sign):
             return None
-        limits = self._limits.points(one).get(point)
+        limits = self._limits.points(recorded).get(point)
         if limits is None or (limits.lower is None and limits.upper is None):
             return None
-        return is_within(limits, dict(one.entry.points)[point])
+        return is_within(limits, dict(recorded.entry.points)[point])
 
-    def out_of_limits(self, one: Recorded) -> list[str]:
+    def out_of_limits(self, recorded: Recorded) -> list[str]:
         """What was bad in a sign-off by the limits valid then: its points, or its grade; nothing in another entry."""
-        if not isinstance(one.entry, Sign) or self._known.item(one.entry.item).kind not in CHECKED_KINDS:
+        if not isinstance(recorded.entry, Sign) or self._known.item(recorded.entry.item).kind not in CHECKED_KINDS:
             return []
-        limits = self._limits.points(one) if one.entry.points else {}
-        bad = [key for key, values in one.entry.points if key in limits and not is_within(limits[key], values)]
-        return bad or [GRADE] * (one.entry.grade == _OUT)
+        limits = self._limits.points(recorded) if recorded.entry.points else {}
+        bad = [key for key, values in recorded.entry.points if key in limits and not is_within(limits[key], values)]
+        return bad or [GRADE] * (recorded.entry.grade == _OUT)
 
     def bad_inspections(self, item: str | None, at: datetime) -> Iterator[tuple[int, str]]:
         """The sign-offs with a point out of limits by a moment: (entry, point), in order for each item and task."""
         items = [self._known.item(item)] if item else list(self._known.items.values())
-        for one in items:
-            tasks = self._known.tasks_of_kind.get(one.kind, []) if one.kind in CHECKED_KINDS else []
+        for candidate in items:
+            tasks = self._known.tasks_of_kind.get(candidate.kind, []) if candidate.kind in CHECKED_KINDS else []
             for task in (task for task in tasks if task.points or task.graded):
-                for number in self._found.judged_sign_offs(one.id, task.id, utc_text(at)):
+                for number in self._found.judged_sign_offs(candidate.id, task.id, utc_text(at)):
                     signed = self._entries.one(number)
                     if signed is not None:
                         yield from ((number, point) for point in self.out_of_limits(signed))
@@ -102,14 +102,14 @@ class Tries:
         return None
 
     def _part_kind(self, item: str, point: str) -> Kind | None:
-        found = self._known.item(item)
-        points: list[Point] = [p for task in self._known.tasks_of_kind.get(found.kind, []) for p in task.points]
-        points += [p for crimp in self._known.crimps.values() if crimp.family == found.family for p in crimp.points]
+        owner = self._known.item(item)
+        points: list[Point] = [p for task in self._known.tasks_of_kind.get(owner.kind, []) for p in task.points]
+        points += [p for crimp in self._known.crimps.values() if crimp.family == owner.family for p in crimp.points]
         return next((p.part for p in points if p.id == point and p.part is not None), None)
 
-    def told(self, one: Recorded, point: str) -> Said:
+    def told(self, recorded: Recorded, point: str) -> Said:
         """What was found, in words: the readings with their limits and gauge, or that it looked bad."""
-        entry = one.entry
+        entry = recorded.entry
         assert isinstance(entry, Check | Sign)
         values = dict(entry.points).get(point)
         if point == GRADE:
@@ -119,10 +119,10 @@ class Tries:
         if isinstance(entry, Check):
             lower, upper = next(((low, high) for key, low, high in entry.limits if key == point), (None, None))
         else:
-            limits = self._limits.points(one)[point]
+            limits = self._limits.points(recorded)[point]
             lower, upper = limits.lower, limits.upper
-        found = said("{values} (allowed {within})", values=listed(map(Figure, values)), within=_within(lower, upper))
-        return said("{found} with {gauge}", found=found, gauge=entry.gauge) if entry.gauge else found
+        readings = said("{values} (allowed {within})", values=listed(map(Figure, values)), within=_within(lower, upper))
+        return said("{found} with {gauge}", found=readings, gauge=entry.gauge) if entry.gauge else readings
 
 
 def _within(lower: float | None, upper: float | None) -> Said:
@@ -133,6 +133,6 @@ def _within(lower: float | None, upper: float | None) -> Said:
     return said("to {upper}", upper=Figure(upper)) if upper is not None else said("to")
 
 
-def _item(one: Recorded) -> str:
-    assert isinstance(one.entry, Check | Sign)
-    return one.entry.item
+def _item(recorded: Recorded) -> str:
+    assert isinstance(recorded.entry, Check | Sign)
+    return recorded.entry.item

@@ -54,8 +54,8 @@ class FaultCases:
 
     def open(self, item: str | None = None) -> list[Case]:
         """Those that have not ended, in order."""
-        found = [self._case(row) for row in standing_faults(self._context, item)]
-        return [one for one in found if one.way.ended is None]
+        standing = [self._case(row) for row in standing_faults(self._context, item)]
+        return [other for other in standing if other.way.ended is None]
 
     def of_symptom(self, listed: str | None) -> Iterator[Case]:
         """The faults of all items with a symptom of the list (None: told in words), in order."""
@@ -64,26 +64,28 @@ class FaultCases:
     def alike(self, case: Case) -> list[Case]:
         """The faults of the same symptom on the same item, in order, itself among them."""
         rows = self._mended.alike(case.report.item, case.report.listed)
-        return [one for one in (self._case(row) for row in rows) if one.words == case.words]
+        return [other for other in (self._case(row) for row in rows) if other.words == case.words]
 
     def repeat(self, case: Case, alike: Sequence[Case]) -> Repeat | None:
         """Whether a fault came so often among those ``alike`` that its cause has to be analysed."""
         here = (case.report.at, case.number)
-        analyses = [one.way.analysed for one in alike if one.way.analysed is not None]
-        before = max((one.at for one in analyses if one.at < case.report.at), default=None)
-        faults = [one for one in alike if (one.report.at, one.number) <= here]
-        counted = [one for one in faults if before is None or one.report.at > before]
+        analyses = [other.way.analysed for other in alike if other.way.analysed is not None]
+        before = max((analysis.at for analysis in analyses if analysis.at < case.report.at), default=None)
+        faults = [other for other in alike if (other.report.at, other.number) <= here]
+        counted = [other for other in faults if before is None or other.report.at > before]
         if len(counted) < self._facts.repeat_times:
             return None
-        earlier = [Earlier(one.number, one.report.at, self._strokes(one, case.report.at)) for one in counted]
-        return repeat_of(earlier, case.report.at, self._facts, any(one.at >= case.report.at for one in analyses))
+        earlier = [Earlier(other.number, other.report.at, self._strokes(other, case.report.at)) for other in counted]
+        return repeat_of(
+            earlier, case.report.at, self._facts, any(analysis.at >= case.report.at for analysis in analyses)
+        )
 
     def watch(self, case: Case, alike: Sequence[Case], at: datetime) -> Watch | None:
         """The watch over an ended fault at a moment; None while it is open."""
         ended, item = case.way.ended, case.report.item
         if ended is None:
             return None
-        later = next((one for one in alike if (one.report.at, one.number) > (ended, case.number)), None)
+        later = next((other for other in alike if (other.report.at, other.number) > (ended, case.number)), None)
         again = (later.number, strokes_between(self._counts, item, ended, later.report.at).best) if later else None
         return watch_of(strokes_between(self._counts, item, ended, at).best, again, self._facts.watch_strokes)
 
@@ -95,12 +97,12 @@ class FaultCases:
 
     def _case(self, row: FaultRow, until: datetime | None = None, without: int | None = None) -> Case:
         number = row.entry
-        found = self._entries.one(number)
-        assert found is not None
-        assert isinstance(found.entry, Fault)
-        report = found.entry
-        steps = [one for one in self._steps(self._numbers(number, report)) if one.entry != without]
-        steps = [one for one in steps if until is None or one.at <= until]
+        recorded = self._entries.one(number)
+        assert recorded is not None
+        assert isinstance(recorded.entry, Fault)
+        report = recorded.entry
+        steps = [step for step in self._steps(self._numbers(number, report)) if step.entry != without]
+        steps = [step for step in steps if until is None or step.at <= until]
         released = self._checked.released_after(report.item, utc_text(report.at), number) if report.stopped else None
         ended = from_utc_text(released.at) if released and (until is None or released.at <= utc_text(until)) else None
         return Case(number, report, symptom(report.listed), course(report.at, report.stopped, steps, ended))
@@ -116,8 +118,8 @@ class FaultCases:
 
     def _steps(self, numbers: list[int]) -> Iterator[Step]:
         for entry in self._mended.steps(numbers):
-            found = self._entries.one(entry)
-            assert found is not None
-            step = found.entry
+            recorded = self._entries.one(entry)
+            assert recorded is not None
+            step = recorded.entry
             assert isinstance(step, Repair)
-            yield Step(found.id, step.at, step.by, step.stage, step.what, step.yes, step.cause, step.text)
+            yield Step(recorded.id, step.at, step.by, step.stage, step.what, step.yes, step.cause, step.text)

@@ -36,8 +36,8 @@ class FaultViews:
 
     def case(self, number: int) -> FaultCase:
         """The fault with a number; raises :class:`NotFound`."""
-        found = self._cases.one(number)
-        return self._view(found, self._cases.alike(found))
+        fault_case = self._cases.one(number)
+        return self._view(fault_case, self._cases.alike(fault_case))
 
     def listing(
         self, item: str | None = None, *, only_open: bool = False, limit: int | None = None, shares: bool = False
@@ -45,18 +45,18 @@ class FaultViews:
         """The newest faults of an item or of all (None: no limit), and the shares of all of them where asked for."""
         if item is not None:
             self._known.item(item)
-        found = self._cases.open(item) if only_open else list(self._cases.all(item))
-        found = [one for one in reversed(found) if one.report.at <= self._at]
+        cases = self._cases.open(item) if only_open else list(self._cases.all(item))
+        cases = [case for case in reversed(cases) if case.report.at <= self._at]
         alike: dict[tuple[str, str], list[Case]] = {}
         views = []
-        for one in found if shares else found[:limit]:
-            key = one.report.item, one.words
+        for case in cases if shares else cases[:limit]:
+            key = case.report.item, case.words
             if key not in alike:
-                alike[key] = self._cases.alike(one)
-            views.append(self._view(one, alike[key]))
+                alike[key] = self._cases.alike(case)
+            views.append(self._view(case, alike[key]))
         faults = tuple(views[:limit])
-        restored = mean_restoration(one.way for one in found)
-        return FaultList(faults, len(found) - len(faults), paretos(views) if shares else (), *restored)
+        restored = mean_restoration(case.way for case in cases)
+        return FaultList(faults, len(cases) - len(faults), paretos(views) if shares else (), *restored)
 
     def causes(self, listed: str, item: str | None = None, fault: int | None = None) -> CauseList:
         """The likely causes of a symptom (``other``: told in words), and its last times on an item."""
@@ -64,12 +64,12 @@ class FaultViews:
             self._known.item(item)
         seen = symptom(listed)
         fixed = [
-            one
-            for one in self._cases.of_symptom(None if listed == OTHER else listed)
-            if one.way.fixed is not None and one.report.at <= self._at and one.number != fault
+            case
+            for case in self._cases.of_symptom(None if listed == OTHER else listed)
+            if case.way.fixed is not None and case.report.at <= self._at and case.number != fault
         ]
-        records = [Confirmed(one.way.cause or OTHER, one.way.found_by, one.way.repair) for one in fixed]
-        here = [one for one in fixed if item in (None, one.report.item)]
+        records = [Confirmed(case.way.cause or OTHER, case.way.found_by, case.way.repair) for case in fixed]
+        here = [case for case in fixed if item in (None, case.report.item)]
         return CauseList(
             symptom=seen.id,
             title=seen.title,
@@ -80,20 +80,20 @@ class FaultViews:
             likely=likely(seen, records),
             checks=seen.checks,
             before=tuple(self._before(seen, here[::-1][:LAST_TIMES])),
-            adjusted=sum(one.cause == ADJUSTED for one in records),
+            adjusted=sum(record.cause == ADJUSTED for record in records),
             estimator=ESTIMATOR,
         )
 
     def causes_of(self, item: str) -> tuple[CauseList, ...]:
         """The likely causes of every open fault of an item, newest first."""
-        found = self.listing(item, only_open=True).faults
-        return tuple(self.causes(one.listed or OTHER, item, one.number) for one in found)
+        faults = self.listing(item, only_open=True).faults
+        return tuple(self.causes(fault.listed or OTHER, item, fault.number) for fault in faults)
 
     def questions(self) -> Iterator[Question]:
         """Open faults that somebody has to know of, each a sentence for the lead."""
-        for one in self.listing(only_open=True).faults:
-            if one.calls:
-                yield Question(one.item, one.at, in_turn(self._calls_for(one), _waits(one)))
+        for fault in self.listing(only_open=True).faults:
+            if fault.calls:
+                yield Question(fault.item, fault.at, in_turn(self._calls_for(fault), _waits(fault)))
 
     def _calls_for(self, case: FaultCase) -> Said:
         calls = (
@@ -149,16 +149,24 @@ class FaultViews:
         )
 
     def _answers(self, case: Case) -> Iterator[Answer]:
-        for one in case.way.checks:
-            asks = questions().get(one.what[0], one.what[0])
-            yield Answer(one.what[0], asks, bool(one.yes), one.at, self._name(one.by), one.text)
+        for check in case.way.checks:
+            asks = questions().get(check.what[0], check.what[0])
+            yield Answer(check.what[0], asks, bool(check.yes), check.at, self._name(check.by), check.text)
 
     @staticmethod
     def _before(seen: Symptom, cases: Iterable[Case]) -> Iterator[Before]:
-        for one in cases:
-            way, cause = one.way, one.way.cause or OTHER
+        for earlier in cases:
+            way, cause = earlier.way, earlier.way.cause or OTHER
             done = way.fixed.text if way.fixed else ""
-            yield Before(one.number, one.report.item, one.report.at, cause, _cause_title(seen, cause), done, way.repair)
+            yield Before(
+                earlier.number,
+                earlier.report.item,
+                earlier.report.at,
+                cause,
+                _cause_title(seen, cause),
+                done,
+                way.repair,
+            )
 
     def _name(self, by: str) -> str:
         return self._known.names.get(by, by)
@@ -173,7 +181,7 @@ class FaultViews:
         """The module in which an item hung, that hung on it, or that it is."""
         chain = self._holders(item, at)
         on_press = self._mended.contents_of(item, utc_text(at)) if self._kind(item) is Kind.PRESS else []
-        return next((one for one in (*chain, *on_press) if self._kind(one) is Kind.MODULE), None)
+        return next((key for key in (*chain, *on_press) if self._kind(key) is Kind.MODULE), None)
 
     def _holders(self, item: str, at: datetime) -> list[str]:
         chain, holder = [item], self._mended.inside_of(item, utc_text(at))
@@ -191,14 +199,14 @@ class FaultViews:
         }
         since = utc_text(at - REEL_KNOWN_FOR)
         for number in self._mended.checks_between(sorted(around), since, utc_text(at)):
-            found = self._entries.one(number)
-            if found is not None and isinstance(found.entry, Check) and found.entry.reel:
-                return found.entry.reel
+            recorded = self._entries.one(number)
+            if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.reel:
+                return recorded.entry.reel
         return None
 
     def _kind(self, item: str) -> Kind | None:
-        found = self._known.items.get(item)
-        return found.kind if found else None
+        known = self._known.items.get(item)
+        return known.kind if known else None
 
 
 def _waits(case: FaultCase) -> Said:
@@ -214,4 +222,4 @@ def _cause_title(seen: Symptom, cause: str | None) -> str:
     """How a cause is said under a symptom; empty for none."""
     if cause is None:
         return ""
-    return next((one.title for one in seen.causes if one.id == cause), causes().get(cause, cause))
+    return next((candidate.title for candidate in seen.causes if candidate.id == cause), causes().get(cause, cause))

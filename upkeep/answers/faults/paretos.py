@@ -9,11 +9,11 @@ from upkeep.quality.repairs import Course
 from upkeep.views.faults import FaultCase, Pareto, Share
 
 _BY: tuple[tuple[str, Callable[[FaultCase], str | None]], ...] = (
-    ("item", lambda one: one.item),
-    ("module", lambda one: one.module),
-    ("symptom", lambda one: one.listed),
-    ("cause", lambda one: one.cause),
-    ("reel", lambda one: one.reel),
+    ("item", lambda fault: fault.item),
+    ("module", lambda fault: fault.module),
+    ("symptom", lambda fault: fault.listed),
+    ("cause", lambda fault: fault.cause),
+    ("reel", lambda fault: fault.reel),
 )
 
 
@@ -23,22 +23,22 @@ def paretos(faults: Sequence[FaultCase]) -> tuple[Pareto, ...]:
 
 
 def _pareto(by: str, name_of: Callable[[FaultCase], str | None], faults: Sequence[FaultCase]) -> Pareto:
-    found: dict[str, list[FaultCase]] = defaultdict(list)
-    for one in faults:
-        name = name_of(one)
+    by_name: dict[str, list[FaultCase]] = defaultdict(list)
+    for fault in faults:
+        name = name_of(fault)
         if name is not None:
-            found[name].append(one)
-    shares = [Share(name, len(cases), _minutes(cases)) for name, cases in found.items()]
-    shares.sort(key=lambda one: (-one.faults, -(one.minutes or 0), one.name))
-    return Pareto(by, tuple(shares), len(faults) - sum(one.faults for one in shares))
+            by_name[name].append(fault)
+    shares = [Share(name, len(cases), _minutes(cases)) for name, cases in by_name.items()]
+    shares.sort(key=lambda share: (-share.faults, -(share.minutes or 0), share.name))
+    return Pareto(by, tuple(shares), len(faults) - sum(share.faults for share in shares))
 
 
 def _minutes(cases: Sequence[FaultCase]) -> float | None:
-    known = [one.restoration for one in cases if one.restoration is not None]
+    known = [case.restoration for case in cases if case.restoration is not None]
     return sum(known) if known else None
 
 
 def mean_restoration(ways: Iterable[Course]) -> tuple[int, float | None]:
     """How many faults have ended, and the mean of their minutes from report to end (None: none has)."""
-    known = [one.restoration for one in ways if one.restoration is not None]
+    known = [way.restoration for way in ways if way.restoration is not None]
     return len(known), sum(known) / len(known) if known else None

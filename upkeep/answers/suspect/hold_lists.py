@@ -42,14 +42,14 @@ class SuspectViews:
 
         Failed checks that lead back to the same last good check are one list, that of the first.
         """
-        found: dict[tuple[str, str, datetime], HoldList] = {}
-        for one in self._all(item):
-            key = one.item, one.point, one.start
-            first = found.setdefault(key, one)
-            if first.number != one.number:
-                found[key] = self._joined(first, one)
-        lists = [one for one in found.values() if one.lines and (closed or one.open)]
-        return tuple(sorted(lists, key=lambda one: (one.found_at, one.number)))
+        by_window: dict[tuple[str, str, datetime], HoldList] = {}
+        for hold_list in self._all(item):
+            key = hold_list.item, hold_list.point, hold_list.start
+            first = by_window.setdefault(key, hold_list)
+            if first.number != hold_list.number:
+                by_window[key] = self._joined(first, hold_list)
+        lists = [hold_list for hold_list in by_window.values() if hold_list.lines and (closed or hold_list.open)]
+        return tuple(sorted(lists, key=lambda hold_list: (hold_list.found_at, hold_list.number)))
 
     def _joined(self, first: HoldList, later: HoldList) -> HoldList:
         """Two failed checks of one window as one list: numbered by the first, as long as the longer."""
@@ -67,23 +67,23 @@ class SuspectViews:
                 yield self._of_check(row.entry, row.point)
         for entry, point in self._tries.bad_inspections(item, self._at):
             yield self._of_check(entry, point)
-        for number, point, told in self._turned_bad():
-            one = self._entries.one(number)
-            if one is not None and item in (None, one.entry.item):  # type: ignore[attr-defined]
-                yield self._of_check(number, point, told)
+        for number, point, because in self._turned_bad():
+            recorded = self._entries.one(number)
+            if recorded is not None and item in (None, recorded.entry.item):  # type: ignore[attr-defined]
+                yield self._of_check(number, point, because)
         for held in self._held(item):
             yield self._of_run(held)
 
     def _turned_bad(self) -> Iterator[tuple[int, str, Said]]:
         """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
         for doubt, flip in GaugeReports(self._context).turned_bad():
-            told = said(
+            because = said(
                 "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
                 off=Figure(doubt.off, "+g"),
                 day=DayOf(doubt.found, self._known.zone),
                 entry=Numeral(doubt.entry),
             )
-            yield flip.entry, flip.point, told
+            yield flip.entry, flip.point, because
 
     def _held(self, item: str | None) -> Iterator[Held]:
         items = [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._found.released_items()))
@@ -93,17 +93,19 @@ class SuspectViews:
 
     def _is_check(self, entry: int) -> bool:
         """Whether a hold comes from a failed check, which has its own list."""
-        one = self._entries.one(entry)
-        return one is not None and (isinstance(one.entry, Check) or bool(self._tries.out_of_limits(one)))
+        recorded = self._entries.one(entry)
+        return recorded is not None and (isinstance(recorded.entry, Check) or bool(self._tries.out_of_limits(recorded)))
 
     def hold_list(self, number: int, point: str | None = None) -> HoldList:
         """One hold list by its number; raises :class:`NotFound` where that entry opened none."""
-        one = self._entries.one(number)
-        if one is None:
+        recorded = self._entries.one(number)
+        if recorded is None:
             raise NotFound(said("hold list"), f"#{number}")
-        item = getattr(one.entry, "item", None)
-        lists = [found for found in self.lists(item, closed=True) if number in (found.number, *found.also)]
-        points = [found.point for found in lists] or self._bad_points(one)
+        item = getattr(recorded.entry, "item", None)
+        lists = [
+            hold_list for hold_list in self.lists(item, closed=True) if number in (hold_list.number, *hold_list.also)
+        ]
+        points = [hold_list.point for hold_list in lists] or self._bad_points(recorded)
         if point is not None and points and point not in points:
             raise NotFound(
                 said("failed characteristic"),
@@ -111,9 +113,9 @@ class SuspectViews:
                 near_misses(point, points),
                 said("#{number} failed something else.", number=Numeral(number)),
             )
-        for found in lists:
-            if point in (None, found.point):
-                return found
+        for opened in lists:
+            if point in (None, opened.point):
+                return opened
         if points:
             return self._of_check(number, point or points[0])
         raise Refused(
@@ -137,55 +139,56 @@ class SuspectViews:
             )
         return self.hold_list(max([*(row.entry for row in bad), *inspected]), point)
 
-    def _bad_points(self, one: Recorded) -> list[str]:
-        if isinstance(one.entry, Check):
-            return list(one.entry.failed)
-        return self._tries.out_of_limits(one)
+    def _bad_points(self, recorded: Recorded) -> list[str]:
+        if isinstance(recorded.entry, Check):
+            return list(recorded.entry.failed)
+        return self._tries.out_of_limits(recorded)
 
     def _of_check(self, number: int, point: str, because: Said | None = None) -> HoldList:
-        one = self._entries.one(number)
-        assert one is not None
-        assert isinstance(one.entry, Check | Sign)
-        item, found_at = one.entry.item, one.entry.at
+        recorded = self._entries.one(number)
+        assert recorded is not None
+        assert isinstance(recorded.entry, Check | Sign)
+        item, found_at = recorded.entry.item, recorded.entry.at
         part = self._tries.part(item, point, found_at)
-        start = start_of(self._tries.before(one, point), self._known.since[item], part)
+        start = start_of(self._tries.before(recorded, point), self._known.since[item], part)
         stay = self._judge.counts.stay_from(item, found_at)
-        end, why = end_of(found_at, self._tries.after(one, point), stay, self._at)
-        told = said("{point} failed: {told}", point=point, told=self._tries.told(one, point))
+        end, why = end_of(found_at, self._tries.after(recorded, point), stay, self._at)
+        failure = said("{point} failed: {told}", point=point, told=self._tries.told(recorded, point))
         if because is not None:
-            told = said("{told}; {because}", told=told, because=because)
-        return self._quantities(one, point, told, start, min(end, self._at), why)
+            failure = said("{told}; {because}", told=failure, because=because)
+        return self._quantities(recorded, point, failure, start, min(end, self._at), why)
 
     def _of_run(self, held: Held) -> HoldList:
-        one = self._entries.one(held.entry)
-        assert one is not None
+        recorded = self._entries.one(held.entry)
+        assert recorded is not None
         start = Start(held.since, None, said("held from here"))
         end, why = (held.until, said("released")) if held.until else (self._at, said("still held"))
         return self._quantities(
-            one, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, why, held.item
+            recorded, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, why, held.item
         )
 
     def _quantities(
-        self, one: Recorded, point: str, told: Said, start: Start, end: datetime, why: Said, item: str = ""
+        self, recorded: Recorded, point: str, failure: Said, start: Start, end: datetime, why: Said, item: str = ""
     ) -> HoldList:
-        item = item or one.entry.item  # type: ignore[attr-defined]
-        begin, restricted = self._restricted(one.id, item, start.at)
-        lines = self._lines_of(one.id, item, begin, end)
-        passed = tuple(self._passed(one) for one in start.passed)
-        changes = tuple(self._lines.changes(item, start, end, one)) if point else ()
-        sideways = tuple(self._lines.sideways(item, one, start.at, end)) if point else ()
+        item = item or recorded.entry.item  # type: ignore[attr-defined]
+        begin, restricted = self._restricted(recorded.id, item, start.at)
+        lines = self._lines_of(recorded.id, item, begin, end)
+        passed = tuple(self._passed(result) for result in start.passed)
+        changes = tuple(self._lines.changes(item, start, end, recorded)) if point else ()
+        sideways = tuple(self._lines.sideways(item, recorded, start.at, end)) if point else ()
         return HoldList(
-            one.id, item, point, one.entry.at, self._known.names.get(one.entry.by, one.entry.by), told, begin,
+            recorded.id, item, point, recorded.entry.at,
+            self._known.names.get(recorded.entry.by, recorded.entry.by), failure, begin,
             start.entry, start.why, passed, restricted, end, why, lines, (), changes, sideways,
         )  # fmt: skip
 
-    def _passed(self, tried: Tried) -> Said:
+    def _passed(self, result: Tried) -> Said:
         return said(
             "#{entry} {moment} with {gauge}: {doubt}",
-            entry=Numeral(tried.entry),
-            moment=Moment(tried.at, self._known.zone),
-            gauge=str(tried.gauge),
-            doubt=tried.doubt or "",
+            entry=Numeral(result.entry),
+            moment=Moment(result.at, self._known.zone),
+            gauge=str(result.gauge),
+            doubt=result.doubt or "",
         )
 
     def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
@@ -200,18 +203,18 @@ class SuspectViews:
 
     def _restricted(self, number: int, item: str, start: datetime) -> tuple[datetime, Said | None]:
         row = self._found.last_restriction(number)
-        one = self._entries.one(row.entry) if row else None
-        if row is None or one is None:
+        recorded = self._entries.one(row.entry) if row else None
+        if row is None or recorded is None:
             return start, None
         since_new = strokes_since_new(self._judge.counts, item, start).best
         moment = self._read_before(item, reached(self._judge.counts, item, start, row.strokes - since_new)) or start
-        name = self._known.names.get(one.entry.by, one.entry.by)
-        told = said(
+        name = self._known.names.get(recorded.entry.by, recorded.entry.by)
+        restriction = said(
             "to begin at {strokes} of {item} instead of {before}: {because} ({name})",
             strokes=in_strokes(row.strokes),
             item=item,
             before=in_strokes(since_new),
-            because=one.entry.because,
+            because=recorded.entry.because,
             name=name,
         )
-        return max(start, min(moment, self._at)), told
+        return max(start, min(moment, self._at)), restriction

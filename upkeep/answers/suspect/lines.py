@@ -34,47 +34,59 @@ class Lines:
         self._rows, self._entries = context.rows, context.entries
         self._found = context.found
 
-    def of(self, number: int, item: str, found: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
+    def of(self, number: int, item: str, stretches: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""
         judged = {(row.press, row.since): row for row in self._found.dispositions(number)}
-        return tuple(self._line(place, item, one, judged) for place, one in enumerate(found, 1))
+        return tuple(self._line(place, item, stretch, judged) for place, stretch in enumerate(stretches, 1))
 
-    def _line(self, row: int, item: str, one: Stretch, judged: dict[tuple[str, str], DispositionRow]) -> SuspectLine:
-        start, end = utc_text(one.since), utc_text(one.until)
+    def _line(
+        self, row: int, item: str, stretch: Stretch, judged: dict[tuple[str, str], DispositionRow]
+    ) -> SuspectLine:
+        start, end = utc_text(stretch.since), utc_text(stretch.until)
         checks = self._checks(item, start, end)
-        first, about_first = self._figure(one.press, one.since, one.start_total.best)
-        last, about_last = self._figure(one.press, one.until, one.end_total.best)
-        no_product = min(self._no_product(item, one), one.strokes.low)
+        first, about_first = self._figure(stretch.press, stretch.since, stretch.start_total.best)
+        last, about_last = self._figure(stretch.press, stretch.until, stretch.end_total.best)
+        no_product = min(self._no_product(item, stretch), stretch.strokes.low)
         return SuspectLine(
-            row, one.press, one.since, one.until,
-            one.strokes.low - no_product, one.strokes.best - no_product, one.strokes.high - no_product, no_product,
-            first, last, about_first or about_last, self._quantities(one, item),
+            row, stretch.press, stretch.since, stretch.until,
+            stretch.strokes.low - no_product, stretch.strokes.best - no_product,
+            stretch.strokes.high - no_product, no_product,
+            first, last, about_first or about_last, self._quantities(stretch, item),
             tuple(dict.fromkeys(c.reel for c in checks if c.reel)),
             tuple(dict.fromkeys(c.wire for c in checks if c.wire)),
-            tuple(self._known.names.get(by, by) for by in self._found.writers_between((one.press, item), start, end)),
-            self._judged(judged.get((one.press, start))),
+            tuple(
+                self._known.names.get(by, by) for by in self._found.writers_between((stretch.press, item), start, end)
+            ),
+            self._judged(judged.get((stretch.press, start))),
         )  # fmt: skip
 
     def _judged(self, row: DispositionRow | None) -> Judged | None:
-        one = self._entries.one(row.entry) if row else None
-        if row is None or one is None or not isinstance(one.entry, Disposition):
+        recorded = self._entries.one(row.entry) if row else None
+        if row is None or recorded is None or not isinstance(recorded.entry, Disposition):
             return None
-        name = self._known.names.get(one.entry.by, one.entry.by)
-        return Judged(one.entry.how, name, one.entry.at, one.entry.strokes or 0, one.entry.because, one.id)
+        name = self._known.names.get(recorded.entry.by, recorded.entry.by)
+        return Judged(
+            recorded.entry.how,
+            name,
+            recorded.entry.at,
+            recorded.entry.strokes or 0,
+            recorded.entry.because,
+            recorded.id,
+        )
 
     def _checks(self, item: str, start: str, end: str) -> list[Check]:
         numbers = self._found.entries_between(item, ("check",), start, end)
-        found = [one.entry for number in numbers if (one := self._entries.one(number)) is not None]
-        return [entry for entry in found if isinstance(entry, Check)]
+        checks = [recorded.entry for number in numbers if (recorded := self._entries.one(number)) is not None]
+        return [entry for entry in checks if isinstance(entry, Check)]
 
-    def _no_product(self, item: str, one: Stretch) -> int:
-        rows = self._rows.uncounted_from(item, utc_text(one.since))
-        found = [self._entries.one(row.entry) for row in rows if from_utc_text(row.at) < one.until]
-        entries = [each.entry for each in found if each is not None]
+    def _no_product(self, item: str, stretch: Stretch) -> int:
+        rows = self._rows.uncounted_from(item, utc_text(stretch.since))
+        uncounted = [self._entries.one(row.entry) for row in rows if from_utc_text(row.at) < stretch.until]
+        entries = [recorded.entry for recorded in uncounted if recorded is not None]
         return sum(e.strokes for e in entries if isinstance(e, UncountedStrokes) and e.way in NO_PRODUCT)
 
-    def _quantities(self, one: Stretch, item: str) -> tuple[Quantity, ...]:
-        rows = self._rows.quantities_over(one.press, utc_text(one.since), utc_text(one.until))
+    def _quantities(self, stretch: Stretch, item: str) -> tuple[Quantity, ...]:
+        rows = self._rows.quantities_over(stretch.press, utc_text(stretch.since), utc_text(stretch.until))
         return tuple(
             Quantity(row.pieces, row.ordered, from_utc_text(row.since), from_utc_text(row.until))
             for row in rows
@@ -98,17 +110,17 @@ class Lines:
         """What changed within a window.  It does not shorten it: it is what to suspect."""
         first = self._entries.one(start.entry) if start.entry is not None else None
         if first is not None and isinstance(first.entry, Check | Sign) and isinstance(failed.entry, Check | Sign):
-            then, now = first.entry.gauge, failed.entry.gauge
-            if then and now and then != now:
-                yield said("another gauge: {then} at the good check, {now} at the failed one", then=then, now=now)
+            before, now = first.entry.gauge, failed.entry.gauge
+            if before and now and before != now:
+                yield said("another gauge: {then} at the good check, {now} at the failed one", then=before, now=now)
         zone = self._known.zone
         kinds = ("fit", "unfit", "fault", "rework", "check")
         reel: str | None = None
         for number in self._found.entries_between(item, kinds, utc_text(start.at), utc_text(end)):
-            one = self._entries.one(number)
-            if one is None or one.id in (start.entry, failed.id):
+            recorded = self._entries.one(number)
+            if recorded is None or recorded.id in (start.entry, failed.id):
                 continue
-            match one.entry:
+            match recorded.entry:
                 case Fit() | Unfit() as move:
                     at = Moment(move.at, zone)
                     yield (
@@ -144,15 +156,15 @@ class Lines:
                 yield said("measured with the same gauge, {gauge}: {items}", gauge=entry.gauge, items=listed(others))
         for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):
             if name:
-                others = [one for one in self._found.items_checked(what, name, since, until) if one != item]
+                others = [other for other in self._found.items_checked(what, name, since, until) if other != item]
                 if others:
                     yield (
                         said("also ran reel {name}: {items}", name=name, items=listed(others))
                         if what == "reel"
                         else said("also ran wire {name}: {items}", name=name, items=listed(others))
                     )
-        others = [one for one in self._found.items_checked_by(entry.by, since, until) if one != item]
-        others = [one for one in others if self._known.item(one).kind in (Kind.DIE_SET, Kind.MODULE)]
+        others = [other for other in self._found.items_checked_by(entry.by, since, until) if other != item]
+        others = [other for other in others if self._known.item(other).kind in (Kind.DIE_SET, Kind.MODULE)]
         if others:
             name = self._known.names.get(entry.by, entry.by)
             yield said("also checked by {name}: {items}", name=name, items=listed(others))

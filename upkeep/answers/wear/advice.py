@@ -33,13 +33,13 @@ class Advising:
     def _on(self, item: Item, task: Task) -> Advice:
         present = stroke_interval(task, item)
         grades = tuple(self._worn.grades(item.id, task.id, self._in_force_since(item, task, present)))
-        found = proposal(present, grades, list(self._bounds(item)))
+        proposed = proposal(present, grades, list(self._bounds(item)))
         definition = ""
-        if found.changes:
-            shown = {**task.strokes_for, item.id: found.strokes}
+        if proposed.changes:
+            shown = {**task.strokes_for, item.id: proposed.strokes}
             inside = ", ".join(f"{json.dumps(key)} = {strokes}" for key, strokes in shown.items())
             definition = f"strokes_for = {{ {inside} }}"
-        return Advice(item.id, task.id, task.title, grades, found, definition)
+        return Advice(item.id, task.id, task.title, grades, proposed, definition)
 
     def _in_force_since(self, item: Item, task: Task, present: int | None) -> str:
         """Since when the interval is what it is: findings before were about another one."""
@@ -55,7 +55,8 @@ class Advising:
         if task not in self._defined:
             defined = self._worn.definitions_of("task", task)
             self._defined[task] = [
-                (one.at, task_from(json.loads(one.words[one.words.index("{") :]))) for one in defined
+                (definition.at, task_from(json.loads(definition.words[definition.words.index("{") :])))
+                for definition in defined
             ]
         return self._defined[task]
 
@@ -63,8 +64,8 @@ class Advising:
         """How long the interval may be by each point of the item and of what is in it."""
         for key in (item.id, *(row.item for row in self._rows.inside_now(item.id))):
             points, _ = self._trends.of(self._known.item(key), self._warned)
-            for one in points:
-                bound = _bound(key, one)
+            for point in points:
+                bound = _bound(key, point)
                 if bound is not None:
                     yield bound
 
@@ -74,12 +75,12 @@ def _warns(point: Point) -> bool:
     return (None not in (point.warn_upper, point.upper)) or (None not in (point.warn_lower, point.lower))
 
 
-def _bound(item: str, one: PointWear) -> Bound | None:
-    line = one.trend.line
-    if one.trend.ahead is None or line is None:
+def _bound(item: str, wear: PointWear) -> Bound | None:
+    line = wear.trend.line
+    if wear.trend.ahead is None or line is None:
         return None
-    limit, warning = one.limits.toward(line.slope)
+    limit, warning = wear.limits.toward(line.slope)
     if limit is None or warning is None or limit == warning:
         return None
-    bound = bound_of(limit - warning, line.slope, one.unit)
-    return Bound(bound.strokes, said("{point} of {item}: {why}", point=one.point, item=item, why=bound.why))
+    bound = bound_of(limit - warning, line.slope, wear.unit)
+    return Bound(bound.strokes, said("{point} of {item}: {why}", point=wear.point, item=item, why=bound.why))

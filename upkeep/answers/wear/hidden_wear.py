@@ -33,14 +33,14 @@ class HiddenWear:
             if key in SETTINGS:
                 point = self._point(check, key)
                 for part, since in self._parts(check, part_shown_by(point)):
-                    found = drift(
+                    drifted = drift(
                         said("{point} of {item} with {part}", point=point.title, item=check.item, part=part),
                         *self._values(check, key, part, since),
                         point.unit,
                         self._values(check, HEIGHT, part, since),
                         point.steps,
                     )
-                    yield from [found.alarm] if found.alarm else []
+                    yield from [drifted.alarm] if drifted.alarm else []
 
     def _point(self, check: Check, key: str) -> Point:
         crimp = self._known.crimps.get(check.crimp or "")
@@ -61,8 +61,8 @@ class HiddenWear:
         """Strokes of the part and means of a point at the last set-ups of the same crimp."""
         done, values = [], []
         for number in self._worn.newest_of(check.item, key, since, utc_text(check.at), _LOOKED_BACK):
-            one = self._entries.one(number)
-            if one is not None and isinstance(one.entry, Check) and one.entry.crimp == check.crimp:
-                done.append(strokes_since_new(self._counts, part, one.entry.at).best)
-                values.append(fmean(dict(one.entry.points)[key]))
+            recorded = self._entries.one(number)
+            if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.crimp == check.crimp:
+                done.append(strokes_since_new(self._counts, part, recorded.entry.at).best)
+                values.append(fmean(dict(recorded.entry.points)[key]))
         return done, values

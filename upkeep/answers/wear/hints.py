@@ -40,8 +40,8 @@ class Hints:
         if die_set is None:
             return None
         module, since = self._standing(die_set)
-        readings = [one for key in (die_set.id, module) if key for one in self._measured(key, since)]
-        readings.sort(key=lambda one: (one.entry.at, one.id))
+        readings = [recorded for key in (die_set.id, module) if key for recorded in self._measured(key, since)]
+        readings.sort(key=lambda recorded: (recorded.entry.at, recorded.id))
         evidence = self._evidence(die_set, readings)
         hint = separated(evidence)
         if hint is None or hint.shut_height_of is None:
@@ -54,10 +54,10 @@ class Hints:
             return item
         if item.kind is Kind.MODULE:
             inside = (self._known.item(row.item) for row in self._rows.inside_now(item.id))
-            return next((one for one in inside if one.kind is Kind.DIE_SET), None)
+            return next((content for content in inside if content.kind is Kind.DIE_SET), None)
         holder = self._context.judge.sits_in(item.id)
-        found = self._known.item(holder) if holder else None
-        return found if found is not None and found.kind is Kind.DIE_SET else None
+        sits_in = self._known.item(holder) if holder else None
+        return sits_in if sits_in is not None and sits_in.kind is Kind.DIE_SET else None
 
     def _standing(self, die_set: Item) -> tuple[str | None, str]:
         """The module the set was last in, and since when nothing in the set and its module was changed."""
@@ -72,22 +72,22 @@ class Hints:
 
     def _measured(self, item: str, since: str) -> Iterator[Recorded]:
         for row in self._worn.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
-            one = self._entries.one(row.entry)
-            if one is not None:
-                yield one
+            recorded = self._entries.one(row.entry)
+            if recorded is not None:
+                yield recorded
 
     def _evidence(self, die_set: Item, readings: list[Recorded]) -> Evidence:
         slug_on: dict[str, bool] = {}
         slug_at: dict[str, datetime] = {}
         heights: list[tuple[Recorded, bool]] = []
-        for one in readings:
-            for key, moved in self._moved(one):
-                press = self._press(die_set, one)
+        for recorded in readings:
+            for key, moved in self._moved(recorded):
+                press = self._press(die_set, recorded)
                 if key == SLUG and press is not None:
                     slug_on.pop(press, None)
-                    slug_on[press], slug_at[press] = moved, one.entry.at
+                    slug_on[press], slug_at[press] = moved, recorded.entry.at
                 elif key == HEIGHT:
-                    heights.append((one, moved))
+                    heights.append((recorded, moved))
         looked = {press: self._shut_moved(press, slug_at[press]) for press in slug_on}
         shut_on = {press: shut for press, shut in looked.items() if shut is not None}
         lately = [pair for pair in heights if pair[0].entry.at >= heights[-1][0].entry.at - TOGETHER]
@@ -100,35 +100,35 @@ class Hints:
             by_reel=_by(lately, "reel"),
         )
 
-    def _press(self, die_set: Item, one: Recorded) -> str | None:
-        told = one.entry.press if isinstance(one.entry, Check) else None
-        return told or press_at(self._context, die_set.id, one.entry.at)
+    def _press(self, die_set: Item, recorded: Recorded) -> str | None:
+        press = recorded.entry.press if isinstance(recorded.entry, Check) else None
+        return press or press_at(self._context, die_set.id, recorded.entry.at)
 
-    def _moved(self, one: Recorded) -> Iterator[tuple[str, bool]]:
+    def _moved(self, recorded: Recorded) -> Iterator[tuple[str, bool]]:
         """The points of an entry that have limits, and whether a reading is beyond the warning or the limit."""
-        entry = one.entry
+        entry = recorded.entry
         assert isinstance(entry, Check | Sign)
-        known = self._points(one)
+        known = self._points(recorded)
         for key, readings in entry.points:
             point = known.get(key)
             if point is not None and _has_limits(point):
                 yield key, any(map(point.is_beyond_warning, readings))
 
-    def _points(self, one: Recorded) -> dict[str, Point]:
-        if isinstance(one.entry, Sign):
-            return self._limits.points(one)
-        assert isinstance(one.entry, Check)
-        tasks = self._known.tasks_of_kind.get(self._known.item(one.entry.item).kind, [])
+    def _points(self, recorded: Recorded) -> dict[str, Point]:
+        if isinstance(recorded.entry, Sign):
+            return self._limits.points(recorded)
+        assert isinstance(recorded.entry, Check)
+        tasks = self._known.tasks_of_kind.get(self._known.item(recorded.entry.item).kind, [])
         known = {point.id: point for task in tasks for point in task.points}
-        crimp = self._known.crimps.get(one.entry.crimp or "")
+        crimp = self._known.crimps.get(recorded.entry.crimp or "")
         return known | {point.id: point for point in (crimp.points if crimp else ())}
 
     def _shut_moved(self, press: str, slug_at: datetime) -> bool | None:
         """Whether the shut height of a press is off, by the last time it was measured about when the slug was."""
-        found: bool | None = None
-        for one in self._measured(press, utc_text(slug_at - TOGETHER)):
-            found = dict(self._moved(one)).get(SHUT, found)
-        return found
+        moved: bool | None = None
+        for recorded in self._measured(press, utc_text(slug_at - TOGETHER)):
+            moved = dict(self._moved(recorded)).get(SHUT, moved)
+        return moved
 
     def _shut_height_line(self, press: str) -> str | None:
         tasks = self._known.tasks_of_kind.get(Kind.PRESS, [])
@@ -142,8 +142,8 @@ class Hints:
         point = next((point for task in tasks for point in task.points if point.id == SHUT), None)
         value, moment = None, None
         for row in self._worn.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
-            one = self._entries.one(row.entry)
-            readings = dict(one.entry.points).get(SHUT) if one and isinstance(one.entry, Sign) else None
+            recorded = self._entries.one(row.entry)
+            readings = dict(recorded.entry.points).get(SHUT) if recorded and isinstance(recorded.entry, Sign) else None
             if readings:
                 value, moment = sum(readings) / len(readings), from_utc_text(row.at)
         return point, value, moment
@@ -157,5 +157,5 @@ def _has_limits(point: Point) -> bool:
 
 def _by(heights: list[tuple[Recorded, bool]], what: str) -> dict[str, bool]:
     """Whether the last crimp height by each gauge or reel has moved."""
-    found = {getattr(one.entry, what, None): moved for one, moved in heights}
-    return {key: moved for key, moved in found.items() if key is not None}
+    by_name = {getattr(recorded.entry, what, None): moved for recorded, moved in heights}
+    return {key: moved for key, moved in by_name.items() if key is not None}

@@ -47,12 +47,12 @@ class LivesOfParts:
         ran = [life for life, is_known in found_lives if is_known and life.strokes[1]]
         unknown = [life.item for life, is_known in found_lives if not is_known or (life.failed and not life.strokes[1])]
         groups = {name: _lives_of(ran, name) for name in sorted({life.group for life in ran})}
-        found = agreement(groups)
-        pooled = {name: group for name, group in groups.items() if name not in found.apart}
-        apart = {name: group for name, group in groups.items() if name in found.apart}
-        together = {", ".join(pooled) or "none": joined(pooled)} if found.agree else pooled
+        verdict = agreement(groups)
+        pooled = {name: group for name, group in groups.items() if name not in verdict.apart}
+        apart = {name: group for name, group in groups.items() if name in verdict.apart}
+        together = {", ".join(pooled) or "none": joined(pooled)} if verdict.agree else pooled
         reports = tuple((name, report(group, cost_ratio, shape)) for name, group in {**together, **apart}.items())
-        return FamilyLives(family, kind.value, tuple(ran), found, reports, tuple(dict.fromkeys(unknown)))
+        return FamilyLives(family, kind.value, tuple(ran), verdict, reports, tuple(dict.fromkeys(unknown)))
 
     def _parts(self, family: str, kind: Kind) -> list[Item]:
         hosts = tuple(key for key, item in self._known.items.items() if item.family == family)
@@ -70,18 +70,18 @@ class LivesOfParts:
             hosts = (*hosts, *self._modules_of(hosts))
         named = {key for key, item in self._known.items.items() if item.family == family and item.kind is kind}
         sat = {key for key in self._worn.ever_inside(hosts) if self._sat_last_in(key, hosts)}
-        found = (self._known.item(key) for key in sorted(named | sat))
-        return [item for item in found if item.kind is kind and item.family in (None, family)]
+        parts = (self._known.item(key) for key in sorted(named | sat))
+        return [item for item in parts if item.kind is kind and item.family in (None, family)]
 
     def _modules_of(self, die_sets: tuple[str, ...]) -> list[str]:
         """The modules whose last die set was one of these."""
-        found = []
+        modules = []
         for key, item in self._known.items.items():
             if item.kind is Kind.MODULE:
                 rows = [row for row in self._rows.fittings_in(key) if self._known.item(row.item).kind is Kind.DIE_SET]
                 if rows and rows[-1].item in die_sets:
-                    found.append(key)
-        return found
+                    modules.append(key)
+        return modules
 
     def _sat_last_in(self, item: str, hosts: tuple[str, ...]) -> bool:
         last = self._rows.last_fitting(item)
@@ -92,7 +92,7 @@ class LivesOfParts:
     def _lives(self, item: Item, by_terminal: bool, family: str) -> Iterator[tuple[PartLife, bool]]:
         """The lives of a part in order, and whether each is known."""
         retired, reworks = self._worn.retired(item.id), self._worn.reworks_of(item.id)
-        unknown = [one.entry.at for one in self._entries.of_item(item.id, ("unknown-life",))]
+        unknown = [recorded.entry.at for recorded in self._entries.of_item(item.id, ("unknown-life",))]
         starts: list[datetime | None] = [None, *(from_utc_text(row.at) for row in reworks)]
         ends: list[datetime | None] = [*starts[1:], from_utc_text(retired.at) if retired else self._scrapped(item)]
         for number, (start, end) in enumerate(zip(starts, ends, strict=True)):
@@ -101,8 +101,8 @@ class LivesOfParts:
             done = strokes_between(self._counts, item.id, start or BEGINNING, end or self._at)
             terminal = self._terminal(item, start, end or self._at, family) if by_terminal else ""
             group = ", ".join(word for word in (terminal, "reworked" if number else "new") if word)
-            told = any((start is None or moment >= start) and (end is None or moment < end) for moment in unknown)
-            yield PartLife(item.id, group, start, end, (done.low, done.best, done.high), failed, how), not told
+            stated = any((start is None or moment >= start) and (end is None or moment < end) for moment in unknown)
+            yield PartLife(item.id, group, start, end, (done.low, done.best, done.high), failed, how), not stated
 
     def _scrapped(self, item: Item) -> datetime | None:
         return None if item.scrapped is None else self._known.zone.start_of(item.scrapped)
@@ -124,10 +124,10 @@ class LivesOfParts:
     def _graded(self, item: Item, start: datetime | None, end: datetime) -> Graded | None:
         """The last graded inspection of the part, or of what it sat in while it sat there, in one of its lives."""
         first, last = utc_text(start or BEGINNING), utc_text(end)
-        found = [self._worn.last_graded((item.id,), first, last)]
+        graded = [self._worn.last_graded((item.id,), first, last)]
         for row in self._rows.fittings_of(item.id, first):
-            found.append(self._worn.last_graded((row.inside,), max(first, row.start), min(last, row.until or last)))
-        return max((row for row in found if row is not None), default=None)
+            graded.append(self._worn.last_graded((row.inside,), max(first, row.start), min(last, row.until or last)))
+        return max((row for row in graded if row is not None), default=None)
 
     def _terminal(self, item: Item, start: datetime | None, end: datetime, family: str) -> str:
         """The terminal checked most often where the part sat in that life; else the only one of its family."""
@@ -136,8 +136,12 @@ class LivesOfParts:
         for row in self._rows.fittings_of(item.id, first):
             span = max(first, row.start), min(last, row.until or last)
             for measured in self._worn.measured(row.inside, *span):
-                one = self._entries.one(measured.entry)
-                crimp = self._known.crimps.get(one.entry.crimp or "") if one and isinstance(one.entry, Check) else None
+                recorded = self._entries.one(measured.entry)
+                crimp = (
+                    self._known.crimps.get(recorded.entry.crimp or "")
+                    if recorded and isinstance(recorded.entry, Check)
+                    else None
+                )
                 if crimp is not None and crimp.terminal:
                     seen[crimp.terminal] += 1
         made = {crimp.terminal for crimp in self._known.crimps.values() if crimp.family == family and crimp.terminal}

@@ -81,25 +81,25 @@ class Readings:
     def of(self, item: Item, only: Collection[str] | None = None) -> tuple[Measured, ...]:
         """The measured points of an item with their values, by point and crimp; ``only`` some (None: all)."""
         run = self.run(item.id)
-        found: dict[tuple[str, str | None], list[_Taken]] = {}
+        by_point: dict[tuple[str, str | None], list[_Taken]] = {}
         for row in self._measured_with(item, only):
             taken = self._taken(item, run, row)
             if taken is not None:
-                found.setdefault((row.point, self._crimp_of(row)), []).append(taken)
-        return tuple(_measured(crimp, taken) for (_, crimp), taken in sorted(_joined(found).items(), key=_by_name))
+                by_point.setdefault((row.point, self._crimp_of(row)), []).append(taken)
+        return tuple(_measured(crimp, taken) for (_, crimp), taken in sorted(_joined(by_point).items(), key=_by_name))
 
     # What was measured while the item sat where
 
     def _measured_with(self, item: Item, only: Collection[str] | None) -> set[MeasuredRow]:
         """What was measured on the item, and on what it sat in while it sat there."""
-        found = set(self._values(item.id, _BEGINNING, _NO_END, only))
+        points = set(self._values(item.id, _BEGINNING, _NO_END, only))
         shown = only
         if item.kind in PARTS:
             shown = self._shown(item.kind) if only is None else self._shown(item.kind) & frozenset(only)
         for fitting in self._rows.fittings_of(item.id):
             for other, first, last in self._with(fitting.inside, fitting.start, fitting.until or _NO_END):
-                found.update(self._values(other, first, last, shown))
-        return found
+                points.update(self._values(other, first, last, shown))
+        return points
 
     def _values(self, item: str, start: str, end: str, points: Collection[str] | None) -> list[MeasuredRow]:
         return self._worn.values(item, start, min(end, utc_text(self._at) + _NO_END), points)
@@ -213,28 +213,30 @@ class _Taken(NamedTuple):
     is_earlier: bool
 
 
-def _joined(found: Mapping[tuple[str, str | None], list[_Taken]]) -> dict[tuple[str, str | None], list[_Taken]]:
+def _joined(by_point: Mapping[tuple[str, str | None], list[_Taken]]) -> dict[tuple[str, str | None], list[_Taken]]:
     """Values that name no crimp go with those of the only crimp there is; a point of one crimp differs by none."""
     joined: dict[tuple[str, str | None], list[_Taken]] = {}
-    for point in {key for key, _ in found}:
-        crimps = [crimp for key, crimp in found if key == point and crimp is not None]
+    for point in {key for key, _ in by_point}:
+        crimps = [crimp for key, crimp in by_point if key == point and crimp is not None]
         alone = len(crimps) <= 1
-        for (key, crimp), rows in found.items():
+        for (key, crimp), rows in by_point.items():
             if key == point:
                 joined.setdefault((point, None if alone else crimp), []).extend(rows)
     return joined
 
 
-def _by_name(one: tuple[tuple[str, str | None], object]) -> tuple[str, str]:
-    (point, crimp), _ = one
+def _by_name(pair: tuple[tuple[str, str | None], object]) -> tuple[str, str]:
+    (point, crimp), _ = pair
     return point, crimp or ""
 
 
 def _measured(crimp: str | None, taken: list[_Taken]) -> Measured:
-    ordered = sorted(taken, key=lambda one: (one.value.at, one.value.entry))
-    present = [one for one in ordered if not one.is_earlier]
-    sound = [one.value for one in present if not one.is_wrong]
-    judged = [one.point for one in ordered if one.point.lower is not None or one.point.upper is not None]
+    ordered = sorted(taken, key=lambda reading: (reading.value.at, reading.value.entry))
+    present = [reading for reading in ordered if not reading.is_earlier]
+    sound = [reading.value for reading in present if not reading.is_wrong]
+    judged = [
+        reading.point for reading in ordered if reading.point.lower is not None or reading.point.upper is not None
+    ]
     return Measured(
         point=judged[-1] if judged else ordered[-1].point,
         crimp=crimp,

@@ -31,17 +31,21 @@ class Trends:
     ) -> tuple[tuple[PointWear, ...], tuple[SettingWear, ...]]:
         """The measured points and the settings of an item; ``only`` some points (None: all)."""
         run, measured = self._readings.run(item.id), self._readings.of(item, only)
-        points = [self._point(item, run, one) for one in measured if not _is_setting(item, one) and one.values]
-        settings = [_setting(one, measured) for one in measured if _is_setting(item, one) and one.everything]
+        points = [
+            self._point(item, run, series) for series in measured if not _is_setting(item, series) and series.values
+        ]
+        settings = [
+            _setting(series, measured) for series in measured if _is_setting(item, series) and series.everything
+        ]
         return tuple(points), tuple(settings)
 
-    def _point(self, item: Item, run: Run, one: Measured) -> PointWear:
-        point, values = one.point, one.values
+    def _point(self, item: Item, run: Run, series: Measured) -> PointWear:
+        point, values = series.point, series.values
         limits = Limits(point.lower, point.upper, point.warn_lower, point.warn_upper)
-        found = trend([value.strokes[1] for value in values], [value.value for value in values], limits, point.unit,
+        trended = trend([value.strokes[1] for value in values], [value.value for value in values], limits, point.unit,
                       run.name)  # fmt: skip
         now = self._readings.strokes(item.id, run, self._at)
-        ahead = found.ahead
+        ahead = trended.ahead
         left = None if ahead is None else max(0, ahead.mean - now.best)
         safe = None if ahead is None else max(0, ahead.safe - now.high)
         when = self._when(item, left, safe)
@@ -49,14 +53,14 @@ class Trends:
             point=point.id,
             title=point.title,
             unit=point.unit,
-            crimp=one.crimp,
+            crimp=series.crimp,
             limits=limits,
             run=run.name,
             now=(now.low, now.best, now.high),
             values=values,
-            earlier=one.earlier,
-            left_out=one.left_out,
-            trend=found,
+            earlier=series.earlier,
+            left_out=series.left_out,
+            trend=trended,
             left=left,
             left_safe=safe,
             expected=when.expected if when else None,
@@ -88,17 +92,17 @@ def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> Sai
     return in_turn(both, rate)
 
 
-def _is_setting(item: Item, one: Measured) -> bool:
-    return one.point.id in SETTINGS and item.kind is not Kind.PRESS
+def _is_setting(item: Item, series: Measured) -> bool:
+    return series.point.id in SETTINGS and item.kind is not Kind.PRESS
 
 
-def _setting(one: Measured, measured: tuple[Measured, ...]) -> SettingWear:
-    heights = next((other.everything for other in measured if _goes_with(other, one)), ())
-    values, point = one.everything, one.point
-    found = drift(
+def _setting(series: Measured, measured: tuple[Measured, ...]) -> SettingWear:
+    heights = next((other.everything for other in measured if _goes_with(other, series)), ())
+    values, point = series.everything, series.point
+    drifted = drift(
         point.title, _strokes(values), _means(values), point.unit, (_strokes(heights), _means(heights)), point.steps
     )
-    return SettingWear(point.id, point.title, point.unit, one.crimp, values, found)
+    return SettingWear(point.id, point.title, point.unit, series.crimp, values, drifted)
 
 
 def _goes_with(other: Measured, setting: Measured) -> bool:

@@ -30,7 +30,9 @@ class WearViews:
         """The measured points of an item with their trends, its settings, alarms, the hint and its pictures."""
         item = self._known.item(key)
         points, settings = Trends(self._context).of(item)
-        jumps = [said("{point}: {jump}", point=one.title, jump=one.trend.jump) for one in points if one.trend.jump]
+        jumps = [
+            said("{point}: {jump}", point=point.title, jump=point.trend.jump) for point in points if point.trend.jump
+        ]
         gone = self._worn.retired(key)
         return ItemWear(
             item=key,
@@ -40,7 +42,7 @@ class WearViews:
             else None,
             points=points,
             settings=settings,
-            alarms=(*(one.drift.alarm for one in settings if one.drift.alarm), *jumps),
+            alarms=(*(setting.drift.alarm for setting in settings if setting.drift.alarm), *jumps),
             hint=self.hint(key),
             pictures=self.pictures(key),
         )
@@ -74,7 +76,7 @@ class WearViews:
     # The slug
 
     def slug(
-        self, key: str, height: float | None = None, found: Sequence[float] = (), crimp: str | None = None
+        self, key: str, height: float | None = None, readings: Sequence[float] = (), crimp: str | None = None
     ) -> SlugHelp:
         """The slug to crush for an item, and what found heights say; all in mm.
 
@@ -92,14 +94,14 @@ class WearViews:
             height_from=source,
             lower=lower,
             upper=upper,
-            result=result(wanted, found, lower, upper) if found else None,
+            result=result(wanted, readings, lower, upper) if readings else None,
             shut_height=self._shut_height(key),
         )
 
     def _crimp(self, item: Item, crimp: str | None) -> Crimp | None:
         if crimp is not None:
             return self._known.crimp(crimp)
-        made = [one for one in self._known.crimps.values() if item.family and one.family == item.family]
+        made = [crimp for crimp in self._known.crimps.values() if item.family and crimp.family == item.family]
         return made[0] if len(made) == 1 else None
 
     def _point(self, item: Item, crimp: Crimp | None, key: str) -> Point | None:

@@ -92,9 +92,9 @@ def fit(
         _ask_count(item, where, figure, no_count)
         ended = _in_the_way(book, hanging, item, inside) if swap else []
         moves: list[Entry] = []
-        for one in ended:
-            press = _press(book, hanging, one)
-            moves.append(Unfit(at=at, by=by, item=one, count=figure if press == where else None, because=because))
+        for content in ended:
+            press = _press(book, hanging, content)
+            moves.append(Unfit(at=at, by=by, item=content, count=figure if press == where else None, because=because))
         moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
         return moves
 
@@ -149,5 +149,5 @@ def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool)
 
 def _in_the_way(book: Book, hanging: dict[str, str], item: str, inside: str) -> list[str]:
     kind = book.known.item(item).kind
-    same = [one for one, where in hanging.items() if where == inside and book.known.item(one).kind is kind]
-    return [*([item] if item in hanging else []), *(one for one in same if one != item and kind in FITS_IN)]
+    same = [other for other, where in hanging.items() if where == inside and book.known.item(other).kind is kind]
+    return [*([item] if item in hanging else []), *(other for other in same if other != item and kind in FITS_IN)]

@@ -124,8 +124,8 @@ def _kept_as_extra(taken: AlreadySigned, line: str) -> Said:
 
 def _last_for(taken: AlreadySigned, entries: Sequence[Entry]) -> tuple[int, Sign]:
     """The last sign-off of an occurrence that is taken, as an extra, and its place."""
-    signed = [(place, one) for place, one in enumerate(entries) if isinstance(one, Sign)]
-    for place, one in reversed(signed):
-        if (str(LineName(one.item, one.task)), one.occurrence) == (taken.line, taken.occurrence):
-            return place, replace(one, occurrence=EXTRA)
+    signed = [(place, entry) for place, entry in enumerate(entries) if isinstance(entry, Sign)]
+    for place, entry in reversed(signed):
+        if (str(LineName(entry.item, entry.task)), entry.occurrence) == (taken.line, taken.occurrence):
+            return place, replace(entry, occurrence=EXTRA)
     raise taken

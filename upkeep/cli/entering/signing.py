@@ -119,11 +119,11 @@ def _open_occurrence(book: Book, line: str, at: datetime) -> str:
 
 def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]:
     """Points with their readings from what was typed; raises :class:`WrongUsage` for another text."""
-    found = []
+    points = []
     for text in texts:
         point, equals, values = text.partition("=")
         try:
-            found.append((point, tuple(float(value) for value in values.split(","))))
+            points.append((point, tuple(float(value) for value in values.split(","))))
         except ValueError:
             equals = ""
         if not equals:
@@ -133,7 +133,7 @@ def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ..
                     text=Quoted(text),
                 )
             )
-    return tuple(found)
+    return tuple(points)
 
 
 @click.command()

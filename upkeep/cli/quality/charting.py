@@ -48,10 +48,10 @@ def chart(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         views = book.checks(at, known_at=known_at)
-        found = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
+        charted = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
         if plot is not None:
-            save_figure(chart_text.plots_of(found)[0], plot)
-        say_json(found) if as_json else click.echo(chart_text.chart_page(found, book.zone), nl=False)
+            save_figure(chart_text.plots_of(charted)[0], plot)
+        say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone), nl=False)
 
 
 @click.command()
@@ -75,8 +75,8 @@ def capability(
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.checks(at, known_at=known_at).capability(item, point, crimp=crimp, last=last)
-        say_json(found) if as_json else click.echo(chart_text.capability_text(found, book.zone), nl=False)
+        report = book.checks(at, known_at=known_at).capability(item, point, crimp=crimp, last=last)
+        say_json(report) if as_json else click.echo(chart_text.capability_text(report, book.zone), nl=False)
 
 
 @click.command()
@@ -96,5 +96,5 @@ def pulls(
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.checks(at, known_at=known_at).pulls(item, crimp=crimp, last=last)
-        say_json(found) if as_json else click.echo(chart_text.pulls_text(found, book.zone), nl=False)
+        report = book.checks(at, known_at=known_at).pulls(item, crimp=crimp, last=last)
+        say_json(report) if as_json else click.echo(chart_text.pulls_text(report, book.zone), nl=False)

@@ -109,11 +109,11 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
             gauges = views.gauges()
             say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges), nl=False)
             return
-        found = views.gauge(key)
+        report = views.gauge(key)
         if as_json:
-            say_json(with_reasons(found, book))
+            say_json(with_reasons(report, book))
             return
-        click.echo(check_text.gauge_text(found, book.zone, book.known.names), nl=False)
+        click.echo(check_text.gauge_text(report, book.zone, book.known.names), nl=False)
 
 
 @click.command(name="first-off")
@@ -131,8 +131,8 @@ def first_off(item: str, at_text: str | None, known_text: str | None, as_json: b
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.checks(at, known_at=known_at).set_up(item)
-        say_json(found) if as_json else click.echo(check_text.set_up_text(found, book.zone), nl=False)
+        page = book.checks(at, known_at=known_at).set_up(item)
+        say_json(page) if as_json else click.echo(check_text.set_up_text(page, book.zone), nl=False)
 
 
 globals()["first-off"] = first_off

@@ -85,8 +85,8 @@ def repair(
         if stage in _AT_THE_MACHINE:
             case = book.faults(at).case(number)
             click.echo(fault_text.cautions_text(case.cautions), nl=False)
-        tried = tuple(filter(None, (one.strip() for one in what.split(","))))
-        return [Repair(at=at, by=by, fault=number, stage=stage, what=tried, yes=yes, cause=cause, text=text)]
+        words = tuple(filter(None, (word.strip() for word in what.split(","))))
+        return [Repair(at=at, by=by, fault=number, stage=stage, what=words, yes=yes, cause=cause, text=text)]
 
     write(book_path, at_text, steps)
 
@@ -113,11 +113,11 @@ def faults(
         at, known_at = seen(at_text, known_text, book.zone)
         views = book.faults(at, known_at=known_at)
         if number is not None:
-            one = views.case(number)
-            say_json(one) if as_json else click.echo(fault_text.fault_text(one, book.zone), nl=False)
+            case = views.case(number)
+            say_json(case) if as_json else click.echo(fault_text.fault_text(case, book.zone), nl=False)
             return
-        found = views.listing(item, only_open=only_open, limit=limit, shares=shares)
-        say_json(found) if as_json else click.echo(fault_text.faults_text(found, book.zone), nl=False)
+        listing = views.listing(item, only_open=only_open, limit=limit, shares=shares)
+        say_json(listing) if as_json else click.echo(fault_text.faults_text(listing, book.zone), nl=False)
 
 
 @click.command()
@@ -140,8 +140,10 @@ def causes(
         if item is None and symptom is None:
             say_json(list(symptoms())) if as_json else click.echo(fault_text.symptoms_text(symptoms()), nl=False)
             return
-        found = [views.causes(_listed(symptom), item)] if symptom is not None else list(views.causes_of(item or ""))
-        if not found:
+        cause_lists = (
+            [views.causes(_listed(symptom), item)] if symptom is not None else list(views.causes_of(item or ""))
+        )
+        if not cause_lists:
             raise Refused(
                 said(
                     "{item} has no open fault. Name a symptom ('strokebook causes' lists them) with --symptom.",
@@ -149,16 +151,16 @@ def causes(
                 )
             )
         if as_json:
-            say_json(found)
+            say_json(cause_lists)
         else:
-            click.echo("\n".join(fault_text.causes_text(one, book.zone) for one in found), nl=False)
+            click.echo("\n".join(fault_text.causes_text(cause_list, book.zone) for cause_list in cause_lists), nl=False)
 
 
 def _listed(symptom: str) -> str:
     """The id of the symptom that is meant."""
     if symptom == OTHER:
         return OTHER
-    found = picked(symptom)
-    if found is None:
+    symptom_picked = picked(symptom)
+    if symptom_picked is None:
         raise Refused(said("{symptom} is not a symptom in the list; see 'strokebook causes'.", symptom=Quoted(symptom)))
-    return found.id
+    return symptom_picked.id

@@ -54,10 +54,10 @@ def picture(
         raise WrongUsage(said("Give ITEM and FILE to keep a picture, or --check, or ITEM --beside PNG."))
     with opened(book_path) as book:
         at, _ = seen(at_text, None, book.zone)
-        found = looked_at(book.wear(at).pictures(item), book.path)
+        pictures = looked_at(book.wear(at).pictures(item), book.path)
         if beside is not None:
-            _draw_beside(found, beside, book.zone, book.path)
-        say_json(list(found)) if as_json else click.echo(wear_text.pictures_text(found, book.zone), nl=False)
+            _draw_beside(pictures, beside, book.zone, book.path)
+        say_json(list(pictures)) if as_json else click.echo(wear_text.pictures_text(pictures, book.zone), nl=False)
 
 
 def _keep(item: str, file: Path, as_new: bool, by: str | None, at_text: str | None, book_path: Path) -> None:
@@ -74,14 +74,13 @@ def _keep(item: str, file: Path, as_new: bool, by: str | None, at_text: str | No
 def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, book_path: Path) -> None:
     from upkeep.papers.beside import side_by_side
 
-    new = [one for one in pictures if one.as_new]
-    later = [one for one in pictures if not one.as_new]
+    new = [picture for picture in pictures if picture.as_new]
+    later = [picture for picture in pictures if not picture.as_new]
     if not (new and later):
         missing = said("picture as new") if not new else said("later picture")
         raise NotFound(missing, pictures[0].item if pictures else "of this item")
     folder = book_path.resolve().parent
-    shown = [(folder / one.file, f"{one.item} {zone.day(one.at)}{' as new' if one.as_new else ''}{_warned(one)}")
-             for one in (new[-1], later[-1])]  # fmt: skip
+    shown = [(folder / picture.file, _caption(picture, zone)) for picture in (new[-1], later[-1])]
     drawn = side_by_side((shown[0], shown[1]))
     try:
         target.write_bytes(drawn)
@@ -89,14 +88,18 @@ def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, boo
         raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
 
 
-def _warned(one: PictureState) -> str:
-    return f" ({one.trouble.split(':')[0]})" if one.trouble else ""
+def _caption(picture: PictureState, zone: Zone) -> str:
+    return f"{picture.item} {zone.day(picture.at)}{' as new' if picture.as_new else ''}{_warned(picture)}"
+
+
+def _warned(picture: PictureState) -> str:
+    return f" ({picture.trouble.split(':')[0]})" if picture.trouble else ""
 
 
 def looked_at(pictures: Sequence[PictureState], book_path: Path) -> tuple[PictureState, ...]:
     """The pictures with what has become of their files."""
     folder = book_path.resolve().parent
-    return tuple(replace(one, trouble=_trouble(folder / one.file, one.sha256)) for one in pictures)
+    return tuple(replace(picture, trouble=_trouble(folder / picture.file, picture.sha256)) for picture in pictures)
 
 
 def _named(file: Path, book_path: Path) -> str:
@@ -113,8 +116,8 @@ def _trouble(file: Path, sha256: str) -> str:
 
 
 def _checksum(file: Path) -> str:
-    found = hashlib.sha256()
+    checksum = hashlib.sha256()
     with file.open("rb") as opened_file:
         while chunk := opened_file.read(_CHUNK):
-            found.update(chunk)
-    return found.hexdigest()
+            checksum.update(chunk)
+    return checksum.hexdigest()

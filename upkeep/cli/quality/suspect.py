@@ -64,14 +64,14 @@ def suspect(
             lists = views.lists(item, closed=closed)
             say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
             return
-        found = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
-        text = suspect_text.hold_list_text(found, book.zone)
+        hold_list = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
+        text = suspect_text.hold_list_text(hold_list, book.zone)
         if target is not None:
             from upkeep.papers.page_pdf import page_pdf
 
             save(target, page_pdf(text, f"{book.facts.name} - printed {book.zone.minute(at)}", paper))
         elif as_json:
-            say_json(found)
+            say_json(hold_list)
         else:
             click.echo(text, nl=False)
 

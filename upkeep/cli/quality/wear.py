@@ -82,10 +82,12 @@ def _save(drawn: plots.Plot, path: Path) -> None:
 
 def _drawn(wear: ItemWear, point: str | None) -> PointWear:
     """The point to draw: the one named, else the one that comes first to its limit."""
-    named = [one for one in wear.points if point is None or one.point == point]
+    named = [measured for measured in wear.points if point is None or measured.point == point]
     if not named:
-        raise NotFound(said("measured point of"), f"{wear.item}: {point or 'any'}", [one.point for one in wear.points])
-    return min(named, key=lambda one: (one.left_safe is None, one.left_safe or 0))
+        raise NotFound(
+            said("measured point of"), f"{wear.item}: {point or 'any'}", [measured.point for measured in wear.points]
+        )
+    return min(named, key=lambda measured: (measured.left_safe is None, measured.left_safe or 0))
 
 
 @click.command()
@@ -104,12 +106,12 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.wear(at, known_at=known_at).advice(item)
+        advice = book.wear(at, known_at=known_at).advice(item)
         if as_json:
-            _say_json([fields_of(one) | {"changes": one.proposal.changes} for one in found])
+            _say_json([fields_of(item_advice) | {"changes": item_advice.proposal.changes} for item_advice in advice])
         else:
-            told = found if item else [one for one in found if one.proposal.changes]
-            click.echo(wear_text.advice_text(told), nl=False)
+            shown = advice if item else [item_advice for item_advice in advice if item_advice.proposal.changes]
+            click.echo(wear_text.advice_text(shown), nl=False)
 
 
 @click.command()
@@ -143,12 +145,12 @@ def lives(
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        found = book.wear(at, known_at=known_at).lives(
+        report = book.wear(at, known_at=known_at).lives(
             family, Kind(kind), by_terminal=by_terminal, shape=shape, cost_ratio=cost_ratio
         )
         if plot is not None:
-            _save(wear_plots.life_plot(found, *found.reports[0]), plot)
-        _say_json(found) if as_json else click.echo(wear_text.lives_text(found, book.zone), nl=False)
+            _save(wear_plots.life_plot(report, *report.reports[0]), plot)
+        _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone), nl=False)
 
 
 @click.command()
@@ -176,23 +178,23 @@ def slug(
     with opened(book_path) as book:
         at, _ = seen(at_text, None, book.zone)
         wanted = None if height is None else in_mm(height, unit)
-        told = book.wear(at).slug(item, wanted, values, crimp)
-        _say_json(told) if as_json else click.echo(wear_text.slug_text(told, book.zone), nl=False)
+        help_given = book.wear(at).slug(item, wanted, values, crimp)
+        _say_json(help_given) if as_json else click.echo(wear_text.slug_text(help_given, book.zone), nl=False)
 
 
 def _numbers(text: str | None) -> list[float]:
     try:
-        found = [float(word) for word in text.split(",")] if text else []
+        numbers = [float(word) for word in text.split(",")] if text else []
     except ValueError:
-        found = [float("nan")]
-    if not all(0 < value < 1000 for value in found):
+        numbers = [float("nan")]
+    if not all(0 < value < 1000 for value in numbers):
         raise WrongValue(
             said(
                 "{text}: write heights with a decimal point, separated by commas, like 1.23,1.24",
                 text=Quoted(str(text)),
             )
         )
-    return found
+    return numbers
 
 
 @click.command()

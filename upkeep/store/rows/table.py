@@ -107,5 +107,5 @@ class Table(Generic[R_co]):
 
 
 def _stored(kind: type) -> str:
-    kinds = [one for one in get_args(kind) or (kind,) if one is not NoneType]
+    kinds = [member for member in get_args(kind) or (kind,) if member is not NoneType]
     return _STORED[kinds[0]]
