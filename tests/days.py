@@ -26,6 +26,7 @@ AWKWARD = {
     "2026-12-31T22:59:50Z": "ten seconds before the end of a year with a week 53 in Berlin",
     "2027-01-03T12:00Z": "a Sunday in January, the last day of week 53 of the year before",
     "2027-01-04T04:59:50Z": "ten seconds before the first shift of week 1 in Berlin",
+    "2026-11-30T01:00Z": "Monday in the small hours in Berlin, before the list of the week is written",
     "2038-01-19T03:14:08Z": "one second more than 31 bits of seconds",
 }
 """Moments at which a program that reads the clock may stumble, each with what is awkward about it."""
