@@ -88,8 +88,8 @@ def _read_counter(floor: Floor, line: BoardLine, plan: ShiftPlan, at: datetime, 
 
 def _act_on_finding(floor: Floor, sign: Sign) -> None:
     kind = floor.shop.items[sign.item].kind
-    if sign.task == "die-inspection" and floor.worn.is_worn(floor.shop, sign.item):
-        floor.worn.replace_punch(floor.shop, floor.notebook, sign)
+    if sign.task == "die-inspection" and floor.worn_punches.is_worn(floor.shop, sign.item):
+        floor.worn_punches.replace_punch(floor.shop, floor.notebook, sign)
         floor.wear.make_as_new(sign.item)
     elif sign.task == "die-inspection" and floor.wear.drift_mm(sign.item) > _WORTH_POLISHING_MM:
         _polish(floor, sign.item, sign.at + timedelta(minutes=45), sign.by)

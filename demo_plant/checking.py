@@ -116,7 +116,7 @@ class Checks:
 
     # Changes
 
-    def found(self, press: str, at: datetime, by: str) -> None:
+    def as_found(self, press: str, at: datetime, by: str) -> None:
         """The height as it was found before the set comes out."""
         self._pieces(press, "as-found", at, by)
 

@@ -36,7 +36,7 @@ class Floor:
     rates: dict[str, float]
     idle: dict[str, float]
     checks: Checks
-    worn: WornPunches
+    worn_punches: WornPunches
     faults: MendedFaults
 
     def gauge_for(self, task: Task) -> str | None:

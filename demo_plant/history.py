@@ -87,9 +87,9 @@ def _floor(book: Book, rng: Random, shifts: int, end: datetime) -> Floor:
     crew = Crew(book.people())
     wear, notebook = Wear(shop, rng), Notebook(book, end, clerk=crew.alone(Role.LEAD))
     checks = Checks(shop, wear, notebook, book.known.crimps, seed=sum(totals.values()))
-    worn = WornPunches(shop, sum(totals.values()))
+    worn_punches = WornPunches(shop, sum(totals.values()))
     faults = MendedFaults(crew, notebook, Random(sum(totals.values())))
-    return Floor(rng, shop, crew, wear, notebook, tasks, rates, idle, checks, worn, faults)
+    return Floor(rng, shop, crew, wear, notebook, tasks, rates, idle, checks, worn_punches, faults)
 
 
 def _shop_of(press: Item, areas: dict[str, str]) -> str:

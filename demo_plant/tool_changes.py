@@ -20,7 +20,7 @@ def change_die_set(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> 
     if module is None or old is None or not fresh:
         return timedelta()
     new, count = floor.rng.choice(fresh), floor.count_at_change(press, at, by)
-    floor.checks.found(press, at - minutes(3), by)
+    floor.checks.as_found(press, at - minutes(3), by)
     floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
     floor.notebook.note(Fit(at=at + minutes(12), by=by, item=new, inside=module, count=count))
     floor.notebook.note(floor.sign(floor.tasks["hand-cycle"], new, EXTRA, at + minutes(14), by))

@@ -35,12 +35,12 @@ def another_rule(monkeypatch: pytest.MonkeyPatch) -> None:
 @contextmanager
 def other_words() -> Iterator[str]:
     """A release that says something else of a line nobody has ever signed."""
-    of_today = wording.told_of.dispatch(NeverSigned)
-    wording.told_of.register(NeverSigned, lambda reason, plant: said("nobody has ever done it"))
+    of_today = wording.reason_said.dispatch(NeverSigned)
+    wording.reason_said.register(NeverSigned, lambda reason, plant: said("nobody has ever done it"))
     try:
         yield "nobody has ever done it"
     finally:
-        wording.told_of.register(NeverSigned, of_today)
+        wording.reason_said.register(NeverSigned, of_today)
 
 
 def another_step(monkeypatch: pytest.MonkeyPatch) -> None:

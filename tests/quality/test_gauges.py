@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.plants import at
-from upkeep.quality.gauges import Care, doubt_of, told, valid_at
+from upkeep.quality.gauges import Care, doubt_of, state_said, valid_at
 from upkeep.units.instants import Zone
 
 UTC = Zone("UTC")
@@ -20,7 +20,7 @@ def test_a_gauge_counts_until_the_first_of_its_tasks_is_overdue() -> None:
     cares = [Care("Calibrate", at("2027-01-01 00:00")), Care("Block", at("2026-03-03 00:00"))]
     state = valid_at(at("2026-03-02 12:00"), cares, [], UTC)
     assert (state.valid, state.until) == (True, at("2026-03-03 00:00"))
-    assert str(told(state, at("2026-03-02 12:00"), UTC)) == "valid, due today"
+    assert str(state_said(state, at("2026-03-02 12:00"), UTC)) == "valid, due today"
     late = valid_at(at("2026-03-03 00:00"), cares, [], UTC)
     assert (late.valid, str(late.why), late.wrong) == (False, "Block: overdue since 2026-03-03", False)
 
@@ -28,7 +28,7 @@ def test_a_gauge_counts_until_the_first_of_its_tasks_is_overdue() -> None:
 def test_a_gauge_that_was_never_calibrated_does_not_count() -> None:
     """Not knowing is said."""
     state = valid_at(at("2026-03-02 12:00"), [Care("Calibrate", None)], [], UTC)
-    assert str(told(state, at("2026-03-02 12:00"), UTC)).startswith("not valid: Calibrate: never done")
+    assert str(state_said(state, at("2026-03-02 12:00"), UTC)).startswith("not valid: Calibrate: never done")
 
 
 def test_a_plant_that_asks_nothing_of_gauges_takes_them_as_they_are() -> None:

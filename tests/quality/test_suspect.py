@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from upkeep.counting.marks import Band, exactly
 from upkeep.counting.strokes import Stay
-from upkeep.quality.suspect import Tried, end_of, start_of, stretches
+from upkeep.quality.suspect import CheckResult, end_of, start_of, stretches
 from upkeep.said import said
 
 BEGUN = datetime(2026, 3, 1, tzinfo=UTC)
@@ -20,16 +20,18 @@ def hour(number: float) -> datetime:
     return BEGUN + timedelta(hours=number)
 
 
-def tried(number: float, good: bool, doubt: str = "") -> Tried:
+def result(number: float, good: bool, doubt: str = "") -> CheckResult:
     """A check at an hour."""
-    return Tried(hour(number), int(number * 10), good, "G-1", said("{doubt}", doubt=doubt) if doubt else None)
+    return CheckResult(hour(number), int(number * 10), good, "G-1", said("{doubt}", doubt=doubt) if doubt else None)
 
 
-tries = st.lists(st.builds(tried, st.integers(1, 99), st.booleans(), st.sampled_from(("", "", "overdue"))), max_size=12)
+results = st.lists(
+    st.builds(result, st.integers(1, 99), st.booleans(), st.sampled_from(("", "", "overdue"))), max_size=12
+)
 
 
-@given(found=tries)
-def test_a_window_begins_at_the_newest_good_check_whose_gauge_counts(found: list[Tried]) -> None:
+@given(found=results)
+def test_a_window_begins_at_the_newest_good_check_whose_gauge_counts(found: list[CheckResult]) -> None:
     """Or where the item came into the book; every good check passed over on the way back is told."""
     newest_first = sorted(found, key=lambda one: one.at, reverse=True)
     start = start_of(newest_first, BEGUN)
@@ -40,8 +42,8 @@ def test_a_window_begins_at_the_newest_good_check_whose_gauge_counts(found: list
     assert all(one.doubt for one in start.passed)
 
 
-@given(found=tries, fitted=st.integers(1, 99))
-def test_a_part_fitted_later_than_the_last_good_check_begins_it(found: list[Tried], fitted: int) -> None:
+@given(found=results, fitted=st.integers(1, 99))
+def test_a_part_fitted_later_than_the_last_good_check_begins_it(found: list[CheckResult], fitted: int) -> None:
     """What was made before it sat there is not its work; a good check after it begins the window as always."""
     newest_first = sorted(found, key=lambda one: one.at, reverse=True)
     start = start_of(newest_first, BEGUN, ("CP-b", hour(fitted)))
@@ -49,9 +51,9 @@ def test_a_part_fitted_later_than_the_last_good_check_begins_it(found: list[Trie
     assert start.at == max(since, default=hour(fitted))
 
 
-@given(after=tries, left=st.none() | st.integers(50, 99), found=st.integers(1, 60))
+@given(after=results, left=st.none() | st.integers(50, 99), found=st.integers(1, 60))
 def test_a_window_ends_at_the_next_good_check_or_where_the_item_came_off(
-    after: list[Tried], left: int | None, found: int
+    after: list[CheckResult], left: int | None, found: int
 ) -> None:
     """Whatever comes first; while it still runs the window is open to this moment."""
     later = sorted((one for one in after if one.at >= hour(found)), key=lambda one: one.at)

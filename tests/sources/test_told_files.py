@@ -236,7 +236,7 @@ def test_every_line_is_either_in_the_book_or_told(tmp_path_factory: pytest.TempP
     (folder / "some.csv").write_text("\n".join([MADE, *lines]), encoding="utf-8")
     with book_of(folder) as book:
         taken = take(book, folder / "some.csv", QUANTITIES, "ana", at("2026-03-06 08:00"))
-        told = [entry.pieces for entry in book.told("P-07", "quantity")]  # type: ignore[attr-defined]
+        told = [entry.pieces for entry in book.entries_of("P-07", "quantity")]  # type: ignore[attr-defined]
     assert told == [n for n, wrong in enumerate(bad) if not wrong]
     problems = [int(str(line).split()[1][:-1]) for line in taken.problems]
     assert problems == [n + 2 for n, wrong in enumerate(bad) if wrong]

@@ -30,7 +30,7 @@ from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
 from upkeep.views.written import Written
-from upkeep.wording.reasons import Plant, told_of
+from upkeep.wording.reasons import Plant, reason_said
 
 MORNING = datetime(2026, 3, 2, 5, 5, tzinfo=UTC)
 """Monday, 06:05 on the wall in Berlin."""
@@ -60,7 +60,7 @@ class OnScreen:
     text: str
 
 
-@told_of.register
+@reason_said.register
 def _on_screen(reason: OnScreen, plant: Plant) -> Said:
     return said("{words}", words=reason.text)
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.tui.fake_book import BURR, MORNING, SLUG, FakeBook
-from tui.present.findings import finding_rows, found
+from tui.present.findings import finding_rows, finding_typed
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import (
     GRADES,
@@ -148,10 +148,10 @@ def test_all_symptoms_stand_with_their_numbers_in_a_box_of_a_small_terminal() ->
 def test_what_is_typed_is_a_number_a_number_with_words_or_words() -> None:
     """A number that the list does not have is nothing."""
     loose = picked("21")
-    assert found("21 left screw ") == (loose, "Loose, broken or missing part: left screw")
-    assert found(" 21") == (loose, "Loose, broken or missing part")
-    assert found(" squeaks at 9 ") == (None, "squeaks at 9")
-    assert found("99") is found(" ") is None
+    assert finding_typed("21 left screw ") == (loose, "Loose, broken or missing part: left screw")
+    assert finding_typed(" 21") == (loose, "Loose, broken or missing part")
+    assert finding_typed(" squeaks at 9 ") == (None, "squeaks at 9")
+    assert finding_typed("99") is finding_typed(" ") is None
 
 
 def test_a_form_without_readings_is_short() -> None:

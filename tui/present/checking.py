@@ -92,7 +92,7 @@ def asked_looks(crimp: CrimpForm, occasion: str | None) -> tuple[str, ...]:
     return () if occasion in (SLUG, SET_UP) else crimp.looks
 
 
-def besides(crimp: CrimpForm, occasion: str | None) -> tuple[Point, ...]:
+def further_settings(crimp: CrimpForm, occasion: str | None) -> tuple[Point, ...]:
     """The settings that may be written down besides, where the occasion is one of setting."""
     return crimp.settings if occasion in WHILE_SETTING and occasion != SET_UP else ()
 

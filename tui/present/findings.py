@@ -16,7 +16,7 @@ def finding_rows() -> tuple[str, ...]:
     return tuple(f"{cell:<{_WIDTH}}{other}".rstrip() for cell, other in zip(cells, right, strict=False))
 
 
-def found(typed: str) -> tuple[Symptom | None, str] | None:
+def finding_typed(typed: str) -> tuple[Symptom | None, str] | None:
     """The symptom a person meant and the words to keep: ``9``, ``9 left side``, or words alone (then no symptom).
 
     None: nothing was typed, or a number that the list does not have.

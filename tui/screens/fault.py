@@ -8,7 +8,7 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
-from tui.present.findings import finding_rows, found
+from tui.present.findings import finding_rows, finding_typed
 from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
@@ -31,7 +31,7 @@ class FaultScreen(Asker[Said]):
     def __init__(self, desk: Desk, items: Sequence[str], signer: Callable[[], Awaitable[Here | None]]) -> None:
         super().__init__(desk)
         self._items, self._signer, self._place = tuple(items), signer, 0
-        self._found: tuple[Symptom | None, str] | None = None
+        self._finding: tuple[Symptom | None, str] | None = None
         self._stopped: bool | None = None
 
     def asks(self) -> Iterable[Widget]:
@@ -51,7 +51,7 @@ class FaultScreen(Asker[Said]):
         self._show()
 
     def _show(self) -> None:
-        item, picked = self._items[self._place], self._found
+        item, picked = self._items[self._place], self._finding
         seen = (picked[0] or IN_WORDS) if picked else None
         caution = wrapped(f"CAUTION. {' '.join(seen.cautions)}", _WIDTH) if seen else ()
         self.rows("question").show(
@@ -72,12 +72,12 @@ class FaultScreen(Asker[Said]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Takes the number or the words; what maintenance alone may touch stands still at once."""
         event.stop()
-        self._found = found(event.value)
-        if self._found is None:
+        self._finding = finding_typed(event.value)
+        if self._finding is None:
             self.say(said("Type a number from the list, or what you see in your own words."))
             return
         self.say(None)
-        seen = self._found[0]
+        seen = self._finding[0]
         self._stopped = True if seen is not None and seen.maintenance_only else None
         self.set_focus(None)
         self.query_one(Field).can_focus = False
@@ -85,7 +85,7 @@ class FaultScreen(Asker[Said]):
 
     def action_stands(self, stands: bool) -> None:
         """Says whether the item stands still for it."""
-        if self._found is not None:
+        if self._finding is not None:
             self._stopped = stands
             self._show()
 
@@ -96,16 +96,16 @@ class FaultScreen(Asker[Said]):
 
     def action_sign_found(self) -> None:
         """Signs and writes the finding, once it is said whether the item stands still."""
-        if self._found is not None and self._stopped is not None:
+        if self._finding is not None and self._stopped is not None:
             self.do(self._write)
         else:
             self.say(said("First say whether it has to stop: y or n."))
 
     async def _write(self) -> None:
         by = await self._signer()
-        if by is None or self._found is None:
+        if by is None or self._finding is None:
             return
-        item, (seen, words) = self._items[self._place], self._found
+        item, (seen, words) = self._items[self._place], self._finding
         fault = Fault(
             at=self.desk.now(), by=by.id, item=item, symptom=words, listed=seen.id if seen else None,
             stopped=bool(self._stopped),

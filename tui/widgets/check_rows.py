@@ -15,7 +15,7 @@ from tui.present.checking import (
     LOOK_KEYS,
     asked_looks,
     asked_points,
-    besides,
+    further_settings,
     gauge_text,
     numbered,
     reading_label,
@@ -128,7 +128,7 @@ class CheckRows(Vertical):
             return tuple(point for point in self.crimp.wear if point not in self.asked)
         if part == "pull":
             return (self.crimp.pull,) if self.crimp.pull else ()
-        return besides(self.crimp, self._occasion)
+        return further_settings(self.crimp, self._occasion)
 
     @property
     def asked(self) -> tuple[Point, ...]:

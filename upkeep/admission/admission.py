@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 
 from upkeep.admission import rules as checks
 from upkeep.admission.bookkeeping import BookAdmission
-from upkeep.admission.checks import QualityAdmission
+from upkeep.admission.checking import CheckAdmission
 from upkeep.admission.counting import CountAdmission
 from upkeep.admission.faults import FaultAdmission
 from upkeep.admission.fitting import FittingAdmission
+from upkeep.admission.lives import LifeAdmission
 from upkeep.admission.readings import RunAdmission
-from upkeep.admission.retirement import CareAdmission
 from upkeep.admission.signing import SignAdmission
 from upkeep.admission.subject import SubjectAdmission, entry_in_effect
 from upkeep.admission.suspect import SuspectAdmission
@@ -27,7 +27,7 @@ from upkeep.keeping.recounting import Counted
 from upkeep.said import Numeral, Said, said
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
-    CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, QualityAdmission, SuspectAdmission, CareAdmission,
+    CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, CheckAdmission, SuspectAdmission, LifeAdmission,
     BookAdmission,
 )  # fmt: skip
 

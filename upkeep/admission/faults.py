@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
-from upkeep.admission.retirement import check_not_gone
+from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume

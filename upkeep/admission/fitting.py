@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
-from upkeep.admission.retirement import check_not_gone
+from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.entries.fitting import Fit, Unfit

@@ -35,14 +35,14 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
             )
     states = GaugeStates(context.file, context.known)
     for doubt in states.doubts(key):
-        if doubt.takes_in(at) and doubt.found <= at:
+        if doubt.takes_in(at) and doubt.found_at <= at:
             raise Refused(
                 said(
                     "{gauge} was found on {found} to read {off} off and has not been calibrated since. "
                     "Measure with another gauge.",
                     gauge=key,
                     off=Figure(doubt.off, "+g"),
-                    found=Moment(doubt.found, context.known.zone),
+                    found=Moment(doubt.found_at, context.known.zone),
                 )
             )
     state = states.at(key, at)

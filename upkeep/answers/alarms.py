@@ -35,7 +35,7 @@ class Alarms:
 
     def __init__(self, context: Context) -> None:
         self._context, self._judge = context, context.judge
-        self._rows, self._found = context.rows, context.found
+        self._rows, self._findings = context.rows, context.findings
 
     def bars(self, item: str, at: datetime) -> Iterator[Bar]:
         """Why an item, or something in it, must not run at a moment."""
@@ -79,14 +79,14 @@ class Alarms:
             done = strokes_between(self._judge.counts, bar.item, bar.since, moment)
             if done.low <= 0:
                 continue
-            if self._found.last_permit(bar.item, utc_text(moment)) is not None:
+            if self._findings.last_permit(bar.item, utc_text(moment)) is not None:
                 left = self.permitted(bar, moment)
                 if left:
                     continue
             yield bar, self._sentence(bar, press, done.low, moment)
 
     def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
-        used_up = self._found.last_permit(bar.item, utc_text(moment)) is not None
+        used_up = self._findings.last_permit(bar.item, utc_text(moment)) is not None
         alarm = said(
             "ALARM: {item} on {press} must not run ({reason}, since {moment}) and has done {strokes} since.",
             item=bar.item,

@@ -14,27 +14,27 @@ from upkeep.views.items import HistoryLine
 
 def history(context: Context, item: str | None, task: str | None, limit: int) -> tuple[HistoryLine, ...]:
     """The newest entries of an item (None: of all), or of a task on it."""
-    return tuple(_told(context, context.entries.newest(item, limit, task)))
+    return tuple(_lines_of(context, context.entries.newest(item, limit, task)))
 
 
 def newest_written(context: Context, limit: int) -> tuple[HistoryLine, ...]:
     """The entries written last, newest first, whenever they happened."""
-    return tuple(_told(context, context.entries.last_written(limit)))
+    return tuple(_lines_of(context, context.entries.last_written(limit)))
 
 
-def told_of(context: Context, entries: Iterable[Recorded]) -> tuple[HistoryLine, ...]:
+def history_of(context: Context, entries: Iterable[Recorded]) -> tuple[HistoryLine, ...]:
     """Entries in effect, as the history tells them."""
-    return tuple(_told(context, ((recorded, None) for recorded in entries)))
+    return tuple(_lines_of(context, ((recorded, None) for recorded in entries)))
 
 
 def answer_to(context: Context, item: str, task: str, occurrence: str) -> HistoryLine | None:
     """The sign-off or cancellation in effect that answers an occurrence; None: nothing does."""
     row = context.rows.sign_off_for(item, task, occurrence)
     recorded = context.entries.one(row.entry) if row else None
-    return told_of(context, [recorded])[0] if recorded else None
+    return history_of(context, [recorded])[0] if recorded else None
 
 
-def _told(context: Context, entries: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
+def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
     zone, names = context.known.zone, context.known.names
     for recorded, through in entries:
         entry = recorded.entry

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from upkeep.answers.board import Boards
-from upkeep.answers.history import told_of
+from upkeep.answers.history import history_of
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
@@ -96,4 +96,4 @@ class Rounds:
         signed = (
             recorded for item in items for recorded in entries.of_item(item.item, ("sign", "fault"), from_at=since)
         )
-        return told_of(self._context, (recorded for recorded in signed if recorded.entry.at <= self._at))
+        return history_of(self._context, (recorded for recorded in signed if recorded.entry.at <= self._at))

@@ -10,7 +10,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.plant.energy import caution_text
 from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind
-from upkeep.quality.gauges import told
+from upkeep.quality.gauges import state_said
 from upkeep.said import said
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.holds import hold_said
@@ -50,5 +50,5 @@ def gauges_of(context: Context, gauge_class: str) -> Iterator[GaugeChoice]:
 def _choice(context: Context, gauge: Item, states: GaugeStates) -> GaugeChoice:
     at = context.moment
     state, held = states.at(gauge.id, at), hold_reason(context, gauge.id)
-    note = said("held: {why}", why=hold_said(held)) if held else told(state, at, context.known.zone)
+    note = said("held: {why}", why=hold_said(held)) if held else state_said(state, at, context.known.zone)
     return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)

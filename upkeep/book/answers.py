@@ -171,7 +171,7 @@ class Answers:
         asked = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
         return tuple(sorted(asked, key=lambda question: (question.since, question.about)))
 
-    def told(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
+    def entries_of(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
         """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
         from_at = "" if since is None else utc_text(since)
         for recorded in self._stores.entries.of_item(item, (kind,), from_at=from_at, in_effect=False):

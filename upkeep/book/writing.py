@@ -120,7 +120,7 @@ class Writer:
             book = UUID(bytes=self._file.random(16), version=4)
             first = Begin(
                 at=first.at, by=first.by, recorded_at=first.recorded_at, origin=first.origin,
-                book=str(book), zone=_zone_told(entries), form=FORM,
+                book=str(book), zone=_zone_named(entries), form=FORM,
             )  # fmt: skip
         self._keeps_salts = brought
         checks.check_begin(first)
@@ -280,7 +280,7 @@ class Writer:
         self._lines.drop(gone)
 
 
-def _zone_told(entries: Sequence[Entry]) -> str:
+def _zone_named(entries: Sequence[Entry]) -> str:
     """The zone that the plant's definition among the first entries names, or the one that holds without it."""
     for entry in entries:
         if isinstance(entry, Define) and entry.what == "plant":

@@ -21,7 +21,7 @@ def take_file(book_path: Path, file: Path, kind: FileKind, by: str) -> None:
     """Writes what a file tells, and says what became of its lines; raises :class:`Refused` with the bad ones."""
     with opened(book_path) as book:
         taken = take(book, file, kind, by, now())
-    say(taken.told(file.name))
+    say(taken.outcome(file.name))
     for note in taken.notes:
         say(said("Note: {note}", note=note))
     if taken.problems:

@@ -35,7 +35,7 @@ def prove(as_json: bool, book_path: Path) -> None:
     if as_json:
         say_json(report)
     else:
-        say(_told(report))
+        say(_report_said(report))
     if not report.clean:
         raise BookDamaged(
             said(
@@ -45,7 +45,7 @@ def prove(as_json: bool, book_path: Path) -> None:
         )
 
 
-def _told(report: ProofReport) -> Said:
+def _report_said(report: ProofReport) -> Said:
     lines = []
     if report.tables_made_again:
         lines.append(said("Its tables were made by an older program and have been rebuilt."))

@@ -51,28 +51,28 @@ class Stores:
         return LineStore(self.file)
 
     @cached_property
-    def found(self) -> Findings:
+    def findings(self) -> Findings:
         """What checks and inspections found, and what became of it."""
         from upkeep.store.findings import Findings
 
         return Findings(self.file)
 
     @cached_property
-    def checked(self) -> Measurements:
+    def measurements(self) -> Measurements:
         """What vouches for gauges, and the results they gave."""
         from upkeep.store.measurements import Measurements
 
         return Measurements(self.file)
 
     @cached_property
-    def mended(self) -> FaultHistory:
+    def fault_history(self) -> FaultHistory:
         """Faults and the steps on them."""
         from upkeep.store.faults import FaultHistory
 
         return FaultHistory(self.file)
 
     @cached_property
-    def worn(self) -> WearHistory:
+    def wear_history(self) -> WearHistory:
         """Measured points, reworks, ends of parts, pictures."""
         from upkeep.store.wear import WearHistory
 
@@ -115,7 +115,7 @@ class Context(Stores):
         """The limits of measured points when they were measured."""
         from upkeep.keeping.limits_in_force import LimitsThen
 
-        return LimitsThen(self.found, self.known)
+        return LimitsThen(self.findings, self.known)
 
     @cached_property
     def defined(self) -> DefinitionsThen:

@@ -20,19 +20,19 @@ class DefinitionsThen:
     """Looks up such definitions."""
 
     def __init__(self, file: BookFile, known: Known) -> None:
-        self._checked, self._known = Measurements(file), known
+        self._measurements, self._known = Measurements(file), known
 
     def crimp(self, key: str, at: datetime) -> Crimp:
         """A crimp as it was defined at a moment (as it is now, where it came into the book later)."""
         now = self._known.crimp(key)
-        return self._then("crimp", key, at, crimp_from) or now
+        return self._defined("crimp", key, at, crimp_from) or now
 
     def pull_tables(self, at: datetime) -> Mapping[str, PullTable]:
         """All tables of pull forces as they were defined at a moment."""
         now = self._known.pull_tables
-        return {key: self._then("pull-table", key, at, pull_table_from) or now[key] for key in now}
+        return {key: self._defined("pull-table", key, at, pull_table_from) or now[key] for key in now}
 
-    def _then(self, what: str, key: str, at: datetime, read: Callable[[Mapping[str, Any]], T]) -> T | None:
+    def _defined(self, what: str, key: str, at: datetime, read: Callable[[Mapping[str, Any]], T]) -> T | None:
         """None where the definition in force now held then as well, or where there was none."""
-        words = self._checked.earlier_definition(what, key, utc_text(at))
+        words = self._measurements.earlier_definition(what, key, utc_text(at))
         return None if words is None else read(json.loads(words[words.index("{") :]))

@@ -69,7 +69,7 @@ def permit_left(context: Context, item: str, at: datetime) -> int:
 
     What it may have done since counts at its high.
     """
-    row = context.found.last_permit(item, utc_text(at))
+    row = context.findings.last_permit(item, utc_text(at))
     if row is None:
         return 0
     used = strokes_between(context.judge.counts, item, from_utc_text(row.at), at).high
@@ -78,7 +78,7 @@ def permit_left(context: Context, item: str, at: datetime) -> int:
 
 def gone_by(context: Context, item: str, at: datetime) -> RetiredRow | None:
     """How an item left for ever, if it had by a moment."""
-    gone = context.worn.retired(item)
+    gone = context.wear_history.retired(item)
     return gone if gone is not None and gone.at <= utc_text(at) else None
 
 
@@ -89,9 +89,9 @@ def standing_faults(context: Context, item: str | None) -> list[FaultRow]:
     """
     released: dict[str, str] = {}
     standing = []
-    for row in context.mended.unclosed(item):
+    for row in context.fault_history.unclosed(item):
         if row.stopped and row.item not in released:
-            released[row.item] = context.found.last_release(row.item, _LATEST) or ""
+            released[row.item] = context.findings.last_release(row.item, _LATEST) or ""
         if not row.stopped or released[row.item] <= row.at:
             standing.append(row)
     return standing

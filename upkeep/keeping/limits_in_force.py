@@ -15,13 +15,13 @@ class LimitsThen:
     """Looks up such definitions; what it has read it keeps."""
 
     def __init__(self, findings: Findings, known: Known) -> None:
-        self._found, self._known = findings, known
+        self._findings, self._known = findings, known
         self._read: dict[str, Task] = {}
 
     def task(self, recorded: Recorded) -> Task:
         """The task of a sign-off as it was defined when that was written."""
         assert isinstance(recorded.entry, Sign)
-        words = self._found.definition_before("task", recorded.entry.task, recorded.id)
+        words = self._findings.definition_before("task", recorded.entry.task, recorded.id)
         if words is None:
             return self._known.task(recorded.entry.task)
         if words not in self._read:

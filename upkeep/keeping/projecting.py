@@ -107,7 +107,7 @@ class Projector:
 
     def swap(self, came: list[Recorded], went: list[Recorded]) -> None:
         """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes."""
-        self._swap_told(came, went)
+        self._swap_entry_rows(came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}
         for recorded in [*came, *went]:
@@ -134,7 +134,7 @@ class Projector:
         for press in dict.fromkeys([*add, *remove]):
             self.counter.change_marks(press, add.get(press, []), remove.get(press, set()))
 
-    def _swap_told(self, came: list[Recorded], went: list[Recorded]) -> None:
+    def _swap_entry_rows(self, came: list[Recorded], went: list[Recorded]) -> None:
         """Rows that come and go with their entry, and what they move."""
         for recorded in went:
             self._rows.remove_rows_of(recorded.id)

@@ -82,7 +82,7 @@ class Replay(RowsInMemory):
             (recorded for recorded in entries if recorded.id not in self._lost and self._knows(recorded)),
             key=lambda recorded: (recorded.entry.at, recorded.id),
         )
-        self._told = self._all_told()
+        self._entry_rows = self._all_entry_rows()
         self._configurations = _by(self._of(COUNTER_CONFIGURATIONS), lambda row: row.press)
         self._made = _by(self._of(QUANTITIES), lambda row: row.press)
         self._uncounted = _by(self._of(UNCOUNTED_STROKES), lambda row: row.item)
@@ -136,7 +136,7 @@ class Replay(RowsInMemory):
         self._definitions = list(kept.values())
         return self._definitions
 
-    def _all_told(self) -> dict[type[NamedTuple], list[NamedTuple]]:
+    def _all_entry_rows(self) -> dict[type[NamedTuple], list[NamedTuple]]:
         rows: dict[type[NamedTuple], list[NamedTuple]] = {table.row: [] for table in ENTRY_TABLES}
         for recorded in self._in_effect:
             for row in rows_with(recorded):
@@ -145,7 +145,7 @@ class Replay(RowsInMemory):
 
     def _of(self, table: Table[R]) -> list[R]:
         """The rows of a table that come with one entry each, by moment."""
-        return self._told[table.row]  # type: ignore[return-value]
+        return self._entry_rows[table.row]  # type: ignore[return-value]
 
     def _all_marks(self) -> dict[str, list[MarkRow]]:
         readings: dict[str, list[Reading]] = defaultdict(list)

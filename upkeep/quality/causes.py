@@ -52,7 +52,7 @@ def likely(symptom: Symptom, records: Sequence[Confirmed]) -> tuple[Likely, ...]
     """
     confirmed = [record for record in records if record.cause != ADJUSTED]
     counts = Counter(record.cause for record in confirmed)
-    ranked = [*symptom.causes, *_besides(symptom, counts)]
+    ranked = [*symptom.causes, *_unlisted(symptom, counts)]
     if not ranked:
         return ()
     prior = [1 / rank for rank in range(1, len(ranked) + 1)]
@@ -63,20 +63,20 @@ def likely(symptom: Symptom, records: Sequence[Confirmed]) -> tuple[Likely, ...]
             share,
             counts[cause.id],
             len(confirmed),
-            *_found(record for record in confirmed if record.cause == cause.id),
+            *_how_found(record for record in confirmed if record.cause == cause.id),
         )
         for cause, share in zip(ranked, shares, strict=True)
     ]
     return tuple(sorted(likely_causes, key=lambda likely_cause: -likely_cause.share))
 
 
-def _besides(symptom: Symptom, counts: Counter[str]) -> list[Cause]:
+def _unlisted(symptom: Symptom, counts: Counter[str]) -> list[Cause]:
     """Confirmed causes that the table does not name under the symptom, in the order of the list."""
     named = {cause.id for cause in symptom.causes}
     return [Cause(key, title, DEFAULT) for key, title in causes().items() if counts[key] and key not in named]
 
 
-def _found(records: Iterable[Confirmed]) -> tuple[tuple[tuple[str, int], ...], float | None]:
+def _how_found(records: Iterable[Confirmed]) -> tuple[tuple[tuple[str, int], ...], float | None]:
     kept = list(records)
     checks = Counter(record.check for record in kept if record.check is not None)
     minutes = [record.minutes for record in kept if record.minutes is not None]

@@ -39,7 +39,7 @@ class Doubt:
     """
 
     off: float
-    found: datetime
+    found_at: datetime
     entry: int
     since: datetime | None
     until: datetime | None
@@ -83,7 +83,7 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
             wrong = said(
                 "found on {day} to read {off} off (#{entry})",
                 off=Figure(doubt.off, "+g"),
-                day=DayOf(doubt.found, zone),
+                day=DayOf(doubt.found_at, zone),
                 entry=Numeral(doubt.entry),
             )
             if doubt.since is not None:
@@ -104,7 +104,7 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
     return GaugeState(True, said("{task} done in time", task=first.title), first.until)
 
 
-def told(state: GaugeState, moment: datetime, zone: Zone) -> Said:
+def state_said(state: GaugeState, moment: datetime, zone: Zone) -> Said:
     """The state in a few words for the one who picks a gauge: valid, due in so many days, or not valid and why."""
     if not state.valid:
         return said("not valid: {why}", why=state.why)

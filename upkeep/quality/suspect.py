@@ -17,7 +17,7 @@ from upkeep.said import Said, said
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
+class CheckResult:
     """One check of the characteristic: when, its entry, whether it was good, its gauge, and why that gauge does not
     count (None: it counts)."""
 
@@ -38,7 +38,7 @@ class Start:
     at: datetime
     entry: int | None
     why: Said
-    passed: tuple[Tried, ...] = ()
+    passed: tuple[CheckResult, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +57,15 @@ class Stretch:
         return difference(self.start_total, self.end_total)
 
 
-def start_of(tries: Iterable[Tried], begun: datetime, part: tuple[str, datetime] | None = None) -> Start:
+def start_of(results: Iterable[CheckResult], begun: datetime, part: tuple[str, datetime] | None = None) -> Start:
     """Where the window of a failed check begins.
 
-    ``tries`` are the checks of the characteristic before it, newest first; ``begun`` is when the item came into the
+    ``results`` are the checks of the characteristic before it, newest first; ``begun`` is when the item came into the
     book; ``part`` the part the characteristic belongs to and since when it sits there: what was made before it is not
     its work.
     """
-    passed: list[Tried] = []
-    for result in tries:
+    passed: list[CheckResult] = []
+    for result in results:
         if part is not None and result.at < part[1]:
             break
         if result.good and not result.doubt:
@@ -78,13 +78,13 @@ def start_of(tries: Iterable[Tried], begun: datetime, part: tuple[str, datetime]
 
 
 def end_of(
-    found_at: datetime, tries_after: Iterable[Tried], stay: Stay | None, until: datetime
+    found_at: datetime, later: Iterable[CheckResult], stay: Stay | None, until: datetime
 ) -> tuple[datetime, Said]:
     """Where the window ends and why: at the next good check, where the item left the press, else ``until``.
 
-    ``tries_after`` are the checks after the failed one in order, ``stay`` where the item hung when it failed.
+    ``later`` are the checks after the failed one in order, ``stay`` where the item hung when it failed.
     """
-    good = next((result.at for result in tries_after if result.good and not result.doubt), None)
+    good = next((result.at for result in later if result.good and not result.doubt), None)
     left = stay.end if stay is not None and stay.end is not None and stay.end >= found_at else None
     if left is not None and (good is None or left <= good):
         return left, said("taken off the press")

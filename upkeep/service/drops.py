@@ -76,10 +76,10 @@ class DropFolder:
         if taken.problems:
             moved = self._refuse(path, taken)
             moved_text = said("It is in {target}; {name}.txt beside it says why.", target=moved, name=moved.name)
-            log.warning("%s", words(in_turn(taken.told(path.name), moved_text)))
+            log.warning("%s", words(in_turn(taken.outcome(path.name), moved_text)))
         else:
             moved = self._move(path, self._folder / TAKEN)
-            log.info("%s", words(in_turn(taken.told(path.name), said("It is in {target}.", target=moved))))
+            log.info("%s", words(in_turn(taken.outcome(path.name), said("It is in {target}.", target=moved))))
 
     def _taken(self, path: Path, at: datetime) -> Taken:
         try:
@@ -92,7 +92,7 @@ class DropFolder:
     def _refuse(self, path: Path, taken: Taken) -> Path:
         """Moves a file aside; what is wrong with it is there first, so that it is never there without."""
         target = _free(self._folder / REFUSED, path)
-        text = "\n".join((*map(words, (taken.told(path.name), *taken.problems)), ""))
+        text = "\n".join((*map(words, (taken.outcome(path.name), *taken.problems)), ""))
         target.with_name(f"{target.name}.txt").write_text(text, encoding="utf-8")
         os.replace(path, target)
         return target

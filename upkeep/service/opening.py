@@ -25,11 +25,11 @@ class _Waiting:
     """Tells once of each wait."""
 
     def __init__(self, path: Path) -> None:
-        self._path, self._told = path, False
+        self._path, self._announced = path, False
 
     def heed(self, progress: Progress) -> None:
         """Hears of work that goes on."""
         if progress.stage == "waiting":
-            if not self._told:
+            if not self._announced:
                 log.info("Another program is rebuilding the tables of %s; waiting for it.", self._path)
-            self._told = progress.done < progress.of
+            self._announced = progress.done < progress.of

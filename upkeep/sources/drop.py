@@ -60,7 +60,7 @@ class Taken:
     problems: tuple[Said, ...]
     notes: tuple[Said, ...] = ()
 
-    def told(self, name: str) -> Said:
+    def outcome(self, name: str) -> Said:
         """The outcome in one sentence."""
         return said(
             "{file}: {noun} entered: {written}; already known: {known}; refused: {refused}.",
@@ -124,7 +124,7 @@ def _known(book: Book, kind: FileKind, entries: list[Entry]) -> set[tuple[Any, .
         return set()
     since = None if kind.timeless else min(entry.at for entry in entries)
     items = sorted({kind.fact(entry)[0] for entry in entries})
-    return {kind.fact(entry) for item in items for entry in book.told(item, kind.word, since)}
+    return {kind.fact(entry) for item in items for entry in book.entries_of(item, kind.word, since)}
 
 
 @dataclass(slots=True)

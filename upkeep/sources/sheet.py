@@ -66,7 +66,7 @@ class Entered:
     """What became of a sheet: sentences on the rows that went in or were known already, and on those that did not go
     in; the rows of the list that were not on the sheet."""
 
-    told: tuple[Said, ...]
+    sentences: tuple[Said, ...]
     problems: tuple[Said, ...]
     missing: tuple[int, ...]
 

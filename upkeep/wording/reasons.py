@@ -58,13 +58,15 @@ class Plant:
 def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str], reader: Reader = ENGLISH) -> str:
     """All reasons of a line: what overrides, what each trigger asks, when it was last done, and the source."""
     plant = Plant(zone, names)
-    why = listed((told_of(reason, plant) for reason in reasons.all if not isinstance(reason, Source)), Join.SEMICOLON)
+    why = listed(
+        (reason_said(reason, plant) for reason in reasons.all if not isinstance(reason, Source)), Join.SEMICOLON
+    )
     sources = [said("Interval: {source}.", source=reason.text) for reason in reasons.all if isinstance(reason, Source)]
     return text(in_turn(said("{reasons}.", reasons=why), *sources), reader)
 
 
 @singledispatch
-def told_of(reason: object, plant: Plant) -> Said:
+def reason_said(reason: object, plant: Plant) -> Said:
     """One reason, as a part of the sentence."""
     raise TypeError(type(reason).__name__)
 
@@ -72,48 +74,48 @@ def told_of(reason: object, plant: Plant) -> Said:
 # What overrides the triggers, or why none asks
 
 
-@told_of.register
+@reason_said.register
 def _gone(reason: Gone, plant: Plant) -> Said:
     return said("Not required: {why}", why=hold_said(reason))
 
 
-@told_of.register
+@reason_said.register
 def _held(reason: Held, plant: Plant) -> Said:
     why = hold_said(reason.reason) if hold_text(reason.reason) else said("no reason given")
     return said("Held until released: {why}", why=why)
 
 
-@told_of.register
+@reason_said.register
 def _paused(reason: Paused, plant: Plant) -> Said:
     return said("Paused: {why}", why=reason.because or said("out of use"))
 
 
-@told_of.register
+@reason_said.register
 def _in_storage_only(reason: InStorageOnly, plant: Plant) -> Said:
     return said("Not required: done only in storage")
 
 
-@told_of.register
+@reason_said.register
 def _not_used(reason: NotUsed, plant: Plant) -> Said:
     return said("Not required: not in use, the count has not moved")
 
 
-@told_of.register
+@reason_said.register
 def _no_finding(reason: NoFinding, plant: Plant) -> Said:
     return said("Not required: no grade of {grade} or worse since it was last done", grade=reason.grade)
 
 
-@told_of.register
+@reason_said.register
 def _within_warning(reason: WithinWarning, plant: Plant) -> Said:
     return said("Not required: {points} within the warning limits when last measured", points=all_of(reason.points))
 
 
-@told_of.register
+@reason_said.register
 def _no_event(reason: NoEvent, plant: Plant) -> Said:
     return said("Not required: no {events} since it was last done", events=either(reason.events))
 
 
-@told_of.register
+@reason_said.register
 def _on_request(reason: OnRequest, plant: Plant) -> Said:
     return said("Done on request only")
 
@@ -121,9 +123,9 @@ def _on_request(reason: OnRequest, plant: Plant) -> Said:
 # What the triggers ask
 
 
-@told_of.register
+@reason_said.register
 def _asked(reason: Asked, plant: Plant) -> Said:
-    asked = [told_of(asked_by, plant) for asked_by in reason.by]
+    asked = [reason_said(asked_by, plant) for asked_by in reason.by]
     first = asked[0] if asked else said("{reasons}", reasons=listed(asked))
     for other in asked[1:]:
         first = (
@@ -134,7 +136,7 @@ def _asked(reason: Asked, plant: Plant) -> Said:
     return first
 
 
-@told_of.register
+@reason_said.register
 def _usage(reason: Usage, plant: Plant) -> Said:
     """ "192,400 of 200,000 strokes since it was last done, 7,600 left"."""
     since = said("since it was last done") if reason.since_done else said("since it came into the book")
@@ -161,7 +163,7 @@ def _usage(reason: Usage, plant: Plant) -> Said:
     return _deferred(usage, reason.deferred, plant)
 
 
-@told_of.register
+@reason_said.register
 def _life(reason: Life, plant: Plant) -> Said:
     """ "192,400 of 200,000 strokes of the life of CP-031 since new, 7,600 left"."""
     since = said("since new")
@@ -198,7 +200,7 @@ _ORIGIN: dict[Origin, Said] = {
 }
 
 
-@told_of.register
+@reason_said.register
 def _floating(reason: Floating, plant: Plant) -> Said:
     """ "due on Mon 2026-03-09: 7 days from the day done, Mon 2026-03-02"."""
     due = said(
@@ -211,7 +213,7 @@ def _floating(reason: Floating, plant: Plant) -> Said:
     return _moved(due, reason, plant)
 
 
-@told_of.register
+@reason_said.register
 def _spread(reason: Spread, plant: Plant) -> Said:
     """ "due on Wed 2026-03-04: its place in the first 7 days, over which the items are spread"."""
     due = said(
@@ -222,7 +224,7 @@ def _spread(reason: Spread, plant: Plant) -> Said:
     return _moved(due, reason, plant)
 
 
-@told_of.register
+@reason_said.register
 def _fixed(reason: Fixed, plant: Plant) -> Said:
     """ "due on Mon 2026-03-09: fixed by rule FREQ=WEEKLY;BYDAY=MO"."""
     return _moved(
@@ -251,7 +253,7 @@ def _deferred(due: Said, deferred: Deferred | None, plant: Plant) -> Said:
     )
 
 
-@told_of.register
+@reason_said.register
 def _after(reason: After, plant: Plant) -> Said:
     """ "due since the fitting of 2026-03-09 14:05 (#812), before it runs again"."""
     return said(
@@ -262,7 +264,7 @@ def _after(reason: After, plant: Plant) -> Said:
     )
 
 
-@told_of.register
+@reason_said.register
 def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
     """ "due before it runs again after the shutdown until Fri 2026-08-14 (summer)"."""
     return said(
@@ -272,7 +274,7 @@ def _after_shutdown(reason: AfterShutdown, plant: Plant) -> Said:
     )
 
 
-@told_of.register
+@reason_said.register
 def _after_finding(reason: AfterFinding, plant: Plant) -> Said:
     """ "due since the inspection of 2026-03-09 14:05 found grade 3"."""
     finding = (
@@ -288,7 +290,7 @@ def _after_finding(reason: AfterFinding, plant: Plant) -> Said:
     )
 
 
-@told_of.register
+@reason_said.register
 def _in_shift(reason: InShift, plant: Plant) -> Said:
     """ "due in the early shift of Mon 2026-03-02, once each shift it is used"."""
     shift = said("due in the {shift} shift of {day}", shift=reason.shift, day=Weekday(reason.day))
@@ -300,19 +302,19 @@ def _in_shift(reason: InShift, plant: Plant) -> Said:
 # What was done before
 
 
-@told_of.register
+@reason_said.register
 def _awaits_second(reason: AwaitsSecond, plant: Plant) -> Said:
     return said(
         "sign-off #{entry} is waiting for its second signature ({role})", entry=Numeral(reason.entry), role=reason.role
     )
 
 
-@told_of.register
+@reason_said.register
 def _cancelled(reason: Cancelled, plant: Plant) -> Said:
     return said("{occurrence} was cancelled (#{entry})", occurrence=reason.occurrence, entry=Numeral(reason.entry))
 
 
-@told_of.register
+@reason_said.register
 def _last_done(reason: LastDone, plant: Plant) -> Said:
     entry = said("#{entry}", entry=Numeral(reason.entry))
     if reason.covered_by:
@@ -328,12 +330,12 @@ def _last_done(reason: LastDone, plant: Plant) -> Said:
     return said("{done}, {days} days after the previous time", done=done, days=reason.gap_days)
 
 
-@told_of.register
+@reason_said.register
 def _never_signed(reason: NeverSigned, plant: Plant) -> Said:
     return said("never signed in this book (in it since {day})", day=DayOf(reason.since, plant.zone))
 
 
-@told_of.register
+@reason_said.register
 def _stated_done(reason: StatedDone, plant: Plant) -> Said:
     doubt = (
         said("not verified")

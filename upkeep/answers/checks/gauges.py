@@ -7,7 +7,7 @@ from datetime import datetime
 
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
-from upkeep.answers.checks.tried import CHECKED_KINDS, Tries
+from upkeep.answers.checks.results import CHECKED_KINDS, Results
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
@@ -16,7 +16,7 @@ from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind
-from upkeep.quality.gauges import Doubt, told
+from upkeep.quality.gauges import Doubt, state_said
 from upkeep.quality.suspect import start_of
 from upkeep.said import Numeral, Said, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -33,9 +33,9 @@ class GaugeReports:
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
         self._states = GaugeStates(context.file, context.known)
-        self._checked, self._entries, self._rows = context.checked, context.entries, context.rows
+        self._measurements, self._entries, self._rows = context.measurements, context.entries, context.rows
         self._limits = context.limits
-        self._tries = Tries(context)
+        self._results = Results(context)
 
     def report(self, key: str) -> GaugeReport:
         """One gauge; raises :class:`NotFound` or :class:`Refused` where the id is none of a gauge."""
@@ -51,7 +51,7 @@ class GaugeReports:
             at=self._at,
             valid=state.valid and not held,
             in_order=state.valid,
-            note=told(state, self._at, self._known.zone),
+            note=state_said(state, self._at, self._known.zone),
             held=held,
             cares=tuple(self._cares(key)),
             users_since=since,
@@ -67,7 +67,7 @@ class GaugeReports:
 
     def _line(self, gauge: Item) -> GaugeLine:
         state, held = self._states.at(gauge.id, self._at), hold_reason(self._context, gauge.id)
-        note = said("held: {why}", why=hold_said(held)) if held else told(state, self._at, self._known.zone)
+        note = said("held: {why}", why=hold_said(held)) if held else state_said(state, self._at, self._known.zone)
         return GaugeLine(
             gauge.id, gauge.title, gauge.gauge_class or "", gauge.place or "-", state.valid and not held, note,
             None if held else state.until,
@@ -83,14 +83,14 @@ class GaugeReports:
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
 
     def _users(self, key: str, since: datetime | None) -> Iterator[GaugeUser]:
-        for user in self._checked.users(key, utc_text(since) if since else ""):
+        for user in self._measurements.users(key, utc_text(since) if since else ""):
             yield GaugeUser(self._name(user.by), user.entries, from_utc_text(user.last))
 
     # What is in doubt
 
     def turned_bad(self) -> Iterator[tuple[Doubt, Flip]]:
         """Every good result about product that is bad without the error of a gauge found to read wrong."""
-        for gauge in self._checked.gauges_out_of_tolerance():
+        for gauge in self._measurements.gauges_out_of_tolerance():
             for doubt in self._states.doubts(gauge):
                 for flip in self._doubt(gauge, doubt).flips:
                     if flip.good_before and self._known.item(flip.item).kind in CHECKED_KINDS:
@@ -98,7 +98,7 @@ class GaugeReports:
 
     def _doubt(self, key: str, doubt: Doubt) -> GaugeDoubt:
         start, end = utc_text(doubt.since) if doubt.since else "", utc_text(doubt.until or NEVER)
-        rows = self._checked.measured_after(key, start, end)
+        rows = self._measurements.measured_after(key, start, end)
         entries = [
             recorded for number in dict.fromkeys(row.entry for row in rows) if (recorded := self._entries.one(number))
         ]
@@ -108,7 +108,7 @@ class GaugeReports:
         assert found_in is not None
         return GaugeDoubt(
             off=doubt.off,
-            found_at=doubt.found,
+            found_at=doubt.found_at,
             found_by=self._name(found_in.entry.by),
             entry=doubt.entry,
             since=doubt.since,
@@ -161,8 +161,8 @@ class GaugeReports:
         assert isinstance(entry, Check | Sign)
         if self._known.item(entry.item).kind not in CHECKED_KINDS:
             return None, said("no product is measured with it")
-        part = self._tries.part(entry.item, point, entry.at)
-        start = start_of(self._tries.before(recorded, point), self._known.since[entry.item], part)
+        part = self._results.part(entry.item, point, entry.at)
+        start = start_of(self._results.before(recorded, point), self._known.since[entry.item], part)
         if start.entry is None:
             return start.at, start.why
         return start.at, said("{why} (#{entry})", why=start.why, entry=Numeral(start.entry))

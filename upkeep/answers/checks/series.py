@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from upkeep.answers.checks.tried import Tries
+from upkeep.answers.checks.results import Results
 from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
@@ -40,8 +40,8 @@ class CheckSeries:
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
-        self._checked, self._entries = context.checked, context.entries
-        self._then, self._tries = context.defined, Tries(context)
+        self._measurements, self._entries = context.measurements, context.entries
+        self._defined, self._results = context.defined, Results(context)
         self._left: Counter[Said] = Counter()
 
     def chart(self, item: str, point: str, kind: str | None, of_nominal: bool, crimp: str | None, last: int) -> Charted:
@@ -65,7 +65,7 @@ class CheckSeries:
         lower, upper = limits.pop() if len(limits) == 1 and not of_nominal else (None, None)
         drawn = control(checks, kind)
         return Charted(
-            item, point, self._unit(rows, point), of_nominal, crimps, checks, lower, upper, drawn, self._told()
+            item, point, self._unit(rows, point), of_nominal, crimps, checks, lower, upper, drawn, self._left_out()
         )
 
     def capability(self, item: str, point: str, crimp: str | None, last: int) -> CapabilityReport:
@@ -75,7 +75,7 @@ class CheckSeries:
         values = [value for row in rows for value in row.values]
         return CapabilityReport(
             item, point, rows[-1].check.crimp, self._unit(rows, point), lower, upper, len(rows), rows[0].check.at,
-            rows[-1].check.at, capable(values, lower, upper), self._told(),
+            rows[-1].check.at, capable(values, lower, upper), self._left_out(),
         )  # fmt: skip
 
     def pulls(self, item: str, crimp: str | None, last: int) -> PullReport:
@@ -85,10 +85,10 @@ class CheckSeries:
         minimum, _ = _limits(newest, PULL)
         forces = [value for row in rows for value in row.values]
         broke = [how for row in rows for how in row.check.broke]
-        size = self._then.crimp(newest.crimp, newest.at).size if newest.crimp else ""
+        size = self._defined.crimp(newest.crimp, newest.at).size if newest.crimp else ""
         return PullReport(
             item, newest.crimp, size, newest.table, len(rows), rows[0].check.at, newest.at,
-            pulled(rows[-1].values, newest.broke, minimum), pulled(forces, broke, minimum), self._told(),
+            pulled(rows[-1].values, newest.broke, minimum), pulled(forces, broke, minimum), self._left_out(),
         )  # fmt: skip
 
     # Rows
@@ -99,26 +99,26 @@ class CheckSeries:
             self._known.crimp(crimp)
         rows = list(islice(self._read(item, point, crimp), last))[::-1]
         let_go = [row for row in rows if row.check.occasion not in _BEFORE]
-        counting = [row for row in let_go if not self._tries.doubt(row.check.gauge, row.check.at)]
+        counting = [row for row in let_go if not self._results.doubt(row.check.gauge, row.check.at)]
         self._left[said("as found, before adjusting")] += len(rows) - len(let_go)
         self._left[said("with a gauge that was not valid")] += len(let_go) - len(counting)
         if not counting:
-            known = self._checked.points_checked(item)
-            changes = self._told()
+            known = self._measurements.points_checked(item)
+            left_out = self._left_out()
             points = listed(known) if known else said("nothing")
             hint = (
-                said("Left out: {left_out}.", left_out=listed(changes, Join.SEMICOLON))
-                if changes
+                said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON))
+                if left_out
                 else said("Checked on {item}: {points}.", item=item, points=points)
             )
             raise NotFound(
-                said("check of {item} for", item=item), point, near_misses(point, known) if not changes else [], hint
+                said("check of {item} for", item=item), point, near_misses(point, known) if not left_out else [], hint
             )
         return counting
 
     def _read(self, item: str, point: str, crimp: str | None) -> Iterator[_Row]:
         """Newest first."""
-        for row in self._checked.series(item, point, utc_text(self._at)):
+        for row in self._measurements.series(item, point, utc_text(self._at)):
             recorded = self._entries.one(row.entry)
             if recorded is None or not isinstance(recorded.entry, Check) or crimp not in (None, recorded.entry.crimp):
                 continue
@@ -152,14 +152,14 @@ class CheckSeries:
         return None if lower is None or upper is None else (lower + upper) / 2
 
     def _point(self, check: Check, point: str) -> Point | None:
-        points = self._then.crimp(check.crimp, check.at).points if check.crimp else ()
+        points = self._defined.crimp(check.crimp, check.at).points if check.crimp else ()
         return next((candidate for candidate in points if candidate.id == point), None)
 
     def _unit(self, rows: Sequence[_Row], point: str) -> str:
         defined = self._point(rows[-1].check, point) if rows else None
         return defined.unit if defined else ""
 
-    def _told(self) -> tuple[Said, ...]:
+    def _left_out(self) -> tuple[Said, ...]:
         return tuple(said("{n} {why}", n=Numeral(number), why=why) for why, number in self._left.items() if number)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from upkeep.answers.checks.tried import Tries
+from upkeep.answers.checks.results import Results
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.errors import NotFound
@@ -23,8 +23,8 @@ class SetUps:
     def __init__(self, context: Context) -> None:
         self._context, self._known = context, context.known
         self._rows, self._entries = context.rows, context.entries
-        self._tries = Tries(context)
-        self._then = context.defined
+        self._results = Results(context)
+        self._defined = context.defined
 
     def page(self, item: str) -> SetUp:
         """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
@@ -79,7 +79,7 @@ class SetUps:
             occasion=check.occasion,
             crimp=check.crimp,
             gauge=check.gauge,
-            gauge_doubt=self._tries.doubt(check.gauge, check.at),
+            gauge_doubt=self._results.doubt(check.gauge, check.at),
             points=check.points,
             limits=check.limits,
             looks=check.looks,
@@ -104,7 +104,7 @@ class SetUps:
             yield Compared(key, self._unit(after, key), *moved(before, after, key))
 
     def _unit(self, check: Check, key: str) -> str:
-        crimp = self._then.crimp(check.crimp, check.at) if check.crimp else None
+        crimp = self._defined.crimp(check.crimp, check.at) if check.crimp else None
         points = {point.id: point for point in crimp.points} if crimp else {}
         point = points.get(key) or asked.SETTINGS.get(key)
         return point.unit if point else ""

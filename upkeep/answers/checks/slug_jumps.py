@@ -51,9 +51,9 @@ def _heights_before(check: Check, context: Context) -> Iterator[float]:
     inside = context.rows.fittings_in(check.item, at)
     fitted = [row.start for row in inside if context.known.item(row.item).kind is Kind.CONDUCTOR_PUNCH]
     since = max((moment for moment in fitted if moment <= at), default="")
-    released = context.found.last_release(check.item, at) or ""
+    released = context.findings.last_release(check.item, at) or ""
     taken = 0
-    for row in context.found.back_from(check.item, SLUG, at, LATEST):
+    for row in context.findings.back_from(check.item, SLUG, at, LATEST):
         if row.at < since or taken == _ENOUGH:
             return
         recorded = context.entries.one(row.entry)

@@ -38,19 +38,19 @@ class FaultCases:
 
     def __init__(self, context: Context) -> None:
         self._context = context
-        self._entries, self._mended, self._checked = context.entries, context.mended, context.checked
+        self._entries, self._history, self._measurements = context.entries, context.fault_history, context.measurements
         self._counts, self._facts = context.judge.counts, context.known.facts
 
     def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
         """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""
-        row = self._mended.fault(number)
+        row = self._history.fault(number)
         if row is None:
             raise NotFound(said("fault in effect"), f"#{number}", [], said("See 'strokebook faults'."))
         return self._case(row, until, without)
 
     def all(self, item: str | None = None) -> Iterator[Case]:
         """The faults of an item or of all, in order."""
-        return (self._case(row) for row in self._mended.faults(item))
+        return (self._case(row) for row in self._history.faults(item))
 
     def open(self, item: str | None = None) -> list[Case]:
         """Those that have not ended, in order."""
@@ -59,11 +59,11 @@ class FaultCases:
 
     def of_symptom(self, listed: str | None) -> Iterator[Case]:
         """The faults of all items with a symptom of the list (None: told in words), in order."""
-        return (self._case(row) for row in self._mended.by_symptom(listed))
+        return (self._case(row) for row in self._history.by_symptom(listed))
 
     def alike(self, case: Case) -> list[Case]:
         """The faults of the same symptom on the same item, in order, itself among them."""
-        rows = self._mended.alike(case.report.item, case.report.listed)
+        rows = self._history.alike(case.report.item, case.report.listed)
         return [other for other in (self._case(row) for row in rows) if other.words == case.words]
 
     def repeat(self, case: Case, alike: Sequence[Case]) -> Repeat | None:
@@ -103,7 +103,9 @@ class FaultCases:
         report = recorded.entry
         steps = [step for step in self._steps(self._numbers(number, report)) if step.entry != without]
         steps = [step for step in steps if until is None or step.at <= until]
-        released = self._checked.released_after(report.item, utc_text(report.at), number) if report.stopped else None
+        released = (
+            self._measurements.released_after(report.item, utc_text(report.at), number) if report.stopped else None
+        )
         ended = from_utc_text(released.at) if released and (until is None or released.at <= utc_text(until)) else None
         return Case(number, report, symptom(report.listed), course(report.at, report.stopped, steps, ended))
 
@@ -117,7 +119,7 @@ class FaultCases:
         return numbers
 
     def _steps(self, numbers: list[int]) -> Iterator[Step]:
-        for entry in self._mended.steps(numbers):
+        for entry in self._history.steps(numbers):
             recorded = self._entries.one(entry)
             assert recorded is not None
             step = recorded.entry

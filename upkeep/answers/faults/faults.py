@@ -32,7 +32,7 @@ class FaultViews:
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
         self._cases = FaultCases(context)
-        self._mended, self._entries = context.mended, context.entries
+        self._history, self._entries = context.fault_history, context.entries
 
     def case(self, number: int) -> FaultCase:
         """The fault with a number; raises :class:`NotFound`."""
@@ -180,14 +180,14 @@ class FaultViews:
     def _module(self, item: str, at: datetime) -> str | None:
         """The module in which an item hung, that hung on it, or that it is."""
         chain = self._holders(item, at)
-        on_press = self._mended.contents_of(item, utc_text(at)) if self._kind(item) is Kind.PRESS else []
+        on_press = self._history.contents_of(item, utc_text(at)) if self._kind(item) is Kind.PRESS else []
         return next((key for key in (*chain, *on_press) if self._kind(key) is Kind.MODULE), None)
 
     def _holders(self, item: str, at: datetime) -> list[str]:
-        chain, holder = [item], self._mended.inside_of(item, utc_text(at))
+        chain, holder = [item], self._history.inside_of(item, utc_text(at))
         while holder is not None and holder not in chain:
             chain.append(holder)
-            holder = self._mended.inside_of(holder, utc_text(at))
+            holder = self._history.inside_of(holder, utc_text(at))
         return chain
 
     def _reel(self, item: str, at: datetime) -> str | None:
@@ -195,10 +195,10 @@ class FaultViews:
         module = self._module(item, at)
         around = {
             *self._holders(item, at),
-            *((module, *self._mended.contents_of(module, utc_text(at))) if module else ()),
+            *((module, *self._history.contents_of(module, utc_text(at))) if module else ()),
         }
         since = utc_text(at - REEL_KNOWN_FOR)
-        for number in self._mended.checks_between(sorted(around), since, utc_text(at)):
+        for number in self._history.checks_between(sorted(around), since, utc_text(at)):
             recorded = self._entries.one(number)
             if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.reel:
                 return recorded.entry.reel

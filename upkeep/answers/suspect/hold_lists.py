@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from upkeep.answers.checks.gauges import GaugeReports
-from upkeep.answers.checks.tried import Tries
+from upkeep.answers.checks.results import Results
 from upkeep.answers.suspect.lines import Lines
 from upkeep.counting.strokes import reached, strokes_since_new
 from upkeep.entries.checking import Check
@@ -18,7 +18,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.keeping.holds import Held, holds_of
 from upkeep.keeping.lookups import stay_from_row
-from upkeep.quality.suspect import Start, Tried, end_of, start_of, stretches
+from upkeep.quality.suspect import CheckResult, Start, end_of, start_of, stretches
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
 from upkeep.units.instants import utc_text
 from upkeep.units.quantities import in_strokes
@@ -33,8 +33,8 @@ class SuspectViews:
         self._context, self._at = context, context.moment
         self._known, self._judge = context.known, context.judge
         self._rows, self._entries = context.rows, context.entries
-        self._found = context.found
-        self._tries = Tries(context)
+        self._findings = context.findings
+        self._results = Results(context)
         self._lines = Lines(context)
 
     def lists(self, item: str | None = None, *, closed: bool = False) -> tuple[HoldList, ...]:
@@ -62,10 +62,10 @@ class SuspectViews:
     def _all(self, item: str | None) -> Iterator[HoldList]:
         if item is not None:
             self._known.item(item)
-        for row in self._found.bad(item):
+        for row in self._findings.bad(item):
             if row.at <= utc_text(self._at):
                 yield self._of_check(row.entry, row.point)
-        for entry, point in self._tries.bad_inspections(item, self._at):
+        for entry, point in self._results.bad_inspections(item, self._at):
             yield self._of_check(entry, point)
         for number, point, because in self._turned_bad():
             recorded = self._entries.one(number)
@@ -80,13 +80,15 @@ class SuspectViews:
             because = said(
                 "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
                 off=Figure(doubt.off, "+g"),
-                day=DayOf(doubt.found, self._known.zone),
+                day=DayOf(doubt.found_at, self._known.zone),
                 entry=Numeral(doubt.entry),
             )
             yield flip.entry, flip.point, because
 
     def _held(self, item: str | None) -> Iterator[Held]:
-        items = [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._found.released_items()))
+        items = (
+            [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._findings.released_items()))
+        )
         for key in items:
             if key in self._known.items:
                 yield from (held for held in holds_of(self._context, key) if not self._is_check(held.entry))
@@ -94,7 +96,9 @@ class SuspectViews:
     def _is_check(self, entry: int) -> bool:
         """Whether a hold comes from a failed check, which has its own list."""
         recorded = self._entries.one(entry)
-        return recorded is not None and (isinstance(recorded.entry, Check) or bool(self._tries.out_of_limits(recorded)))
+        return recorded is not None and (
+            isinstance(recorded.entry, Check) or bool(self._results.out_of_limits(recorded))
+        )
 
     def hold_list(self, number: int, point: str | None = None) -> HoldList:
         """One hold list by its number; raises :class:`NotFound` where that entry opened none."""
@@ -127,10 +131,10 @@ class SuspectViews:
     def window(self, item: str, point: str) -> HoldList:
         """The window of the last failed check of a characteristic; raises :class:`NotFound` where none failed."""
         self._known.item(item)
-        bad = [row for row in self._found.bad(item) if row.point == point and row.at <= utc_text(self._at)]
-        inspected = [number for number, key in self._tries.bad_inspections(item, self._at) if key == point]
+        bad = [row for row in self._findings.bad(item) if row.point == point and row.at <= utc_text(self._at)]
+        inspected = [number for number, key in self._results.bad_inspections(item, self._at) if key == point]
         if not bad and not inspected:
-            known = sorted({row.point for row in self._found.bad(item)})
+            known = sorted({row.point for row in self._findings.bad(item)})
             raise NotFound(
                 said("failed check of"),
                 point,
@@ -142,18 +146,18 @@ class SuspectViews:
     def _bad_points(self, recorded: Recorded) -> list[str]:
         if isinstance(recorded.entry, Check):
             return list(recorded.entry.failed)
-        return self._tries.out_of_limits(recorded)
+        return self._results.out_of_limits(recorded)
 
     def _of_check(self, number: int, point: str, because: Said | None = None) -> HoldList:
         recorded = self._entries.one(number)
         assert recorded is not None
         assert isinstance(recorded.entry, Check | Sign)
         item, found_at = recorded.entry.item, recorded.entry.at
-        part = self._tries.part(item, point, found_at)
-        start = start_of(self._tries.before(recorded, point), self._known.since[item], part)
+        part = self._results.part(item, point, found_at)
+        start = start_of(self._results.before(recorded, point), self._known.since[item], part)
         stay = self._judge.counts.stay_from(item, found_at)
-        end, why = end_of(found_at, self._tries.after(recorded, point), stay, self._at)
-        failure = said("{point} failed: {told}", point=point, told=self._tries.told(recorded, point))
+        end, why = end_of(found_at, self._results.after(recorded, point), stay, self._at)
+        failure = said("{point} failed: {told}", point=point, told=self._results.finding(recorded, point))
         if because is not None:
             failure = said("{told}; {because}", told=failure, because=because)
         return self._quantities(recorded, point, failure, start, min(end, self._at), why)
@@ -182,7 +186,7 @@ class SuspectViews:
             start.entry, start.why, passed, restricted, end, why, lines, (), changes, sideways,
         )  # fmt: skip
 
-    def _passed(self, result: Tried) -> Said:
+    def _passed(self, result: CheckResult) -> Said:
         return said(
             "#{entry} {moment} with {gauge}: {doubt}",
             entry=Numeral(result.entry),
@@ -192,7 +196,7 @@ class SuspectViews:
         )
 
     def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
-        stays = [stay_from_row(row) for row in self._found.stays_between(item, utc_text(begin), utc_text(end))]
+        stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(begin), utc_text(end))]
         return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at))
 
     def _read_before(self, item: str, moment: datetime | None) -> datetime | None:
@@ -202,7 +206,7 @@ class SuspectViews:
         return max(stay.start, read) if stay and read else moment
 
     def _restricted(self, number: int, item: str, start: datetime) -> tuple[datetime, Said | None]:
-        row = self._found.last_restriction(number)
+        row = self._findings.last_restriction(number)
         recorded = self._entries.one(row.entry) if row else None
         if row is None or recorded is None:
             return start, None

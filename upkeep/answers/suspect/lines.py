@@ -32,11 +32,11 @@ class Lines:
     def __init__(self, context: Context) -> None:
         self._known, self._judge = context.known, context.judge
         self._rows, self._entries = context.rows, context.entries
-        self._found = context.found
+        self._findings = context.findings
 
     def of(self, number: int, item: str, stretches: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""
-        judged = {(row.press, row.since): row for row in self._found.dispositions(number)}
+        judged = {(row.press, row.since): row for row in self._findings.dispositions(number)}
         return tuple(self._line(place, item, stretch, judged) for place, stretch in enumerate(stretches, 1))
 
     def _line(
@@ -55,7 +55,8 @@ class Lines:
             tuple(dict.fromkeys(c.reel for c in checks if c.reel)),
             tuple(dict.fromkeys(c.wire for c in checks if c.wire)),
             tuple(
-                self._known.names.get(by, by) for by in self._found.writers_between((stretch.press, item), start, end)
+                self._known.names.get(by, by)
+                for by in self._findings.writers_between((stretch.press, item), start, end)
             ),
             self._judged(judged.get((stretch.press, start))),
         )  # fmt: skip
@@ -75,7 +76,7 @@ class Lines:
         )
 
     def _checks(self, item: str, start: str, end: str) -> list[Check]:
-        numbers = self._found.entries_between(item, ("check",), start, end)
+        numbers = self._findings.entries_between(item, ("check",), start, end)
         checks = [recorded.entry for number in numbers if (recorded := self._entries.one(number)) is not None]
         return [entry for entry in checks if isinstance(entry, Check)]
 
@@ -116,7 +117,7 @@ class Lines:
         zone = self._known.zone
         kinds = ("fit", "unfit", "fault", "rework", "check")
         reel: str | None = None
-        for number in self._found.entries_between(item, kinds, utc_text(start.at), utc_text(end)):
+        for number in self._findings.entries_between(item, kinds, utc_text(start.at), utc_text(end)):
             recorded = self._entries.one(number)
             if recorded is None or recorded.id in (start.entry, failed.id):
                 continue
@@ -150,20 +151,20 @@ class Lines:
         assert isinstance(entry, Check | Sign)
         since, until = utc_text(start), utc_text(end)
         if entry.gauge:
-            rows = self._found.measured_with(entry.gauge, since, until)
+            rows = self._findings.measured_with(entry.gauge, since, until)
             others = sorted({row.item for row in rows if row.item != item})
             if others:
                 yield said("measured with the same gauge, {gauge}: {items}", gauge=entry.gauge, items=listed(others))
         for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):
             if name:
-                others = [other for other in self._found.items_checked(what, name, since, until) if other != item]
+                others = [other for other in self._findings.items_checked(what, name, since, until) if other != item]
                 if others:
                     yield (
                         said("also ran reel {name}: {items}", name=name, items=listed(others))
                         if what == "reel"
                         else said("also ran wire {name}: {items}", name=name, items=listed(others))
                     )
-        others = [other for other in self._found.items_checked_by(entry.by, since, until) if other != item]
+        others = [other for other in self._findings.items_checked_by(entry.by, since, until) if other != item]
         others = [other for other in others if self._known.item(other).kind in (Kind.DIE_SET, Kind.MODULE)]
         if others:
             name = self._known.names.get(entry.by, entry.by)

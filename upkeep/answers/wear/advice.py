@@ -19,20 +19,20 @@ class Advising:
     """Gives it for one moment."""
 
     def __init__(self, context: Context) -> None:
-        self._known, self._worn, self._rows = context.known, context.worn, context.rows
+        self._known, self._wear_history, self._rows = context.known, context.wear_history, context.rows
         self._trends = Trends(context)
         self._defined: dict[str, list[tuple[str, Task]]] = {}
         self._warned = frozenset(point.id for point in defined_points(context.known) if _warns(point))
 
     def of(self, item: Item) -> tuple[Advice, ...]:
         """The advice on each graded inspection of an item."""
-        if self._worn.retired(item.id) is not None:
+        if self._wear_history.retired(item.id) is not None:
             return ()
         return tuple(self._on(item, task) for task in self._known.tasks_on(item) if task.graded)
 
     def _on(self, item: Item, task: Task) -> Advice:
         present = stroke_interval(task, item)
-        grades = tuple(self._worn.grades(item.id, task.id, self._in_force_since(item, task, present)))
+        grades = tuple(self._wear_history.grades(item.id, task.id, self._in_force_since(item, task, present)))
         proposed = proposal(present, grades, list(self._bounds(item)))
         definition = ""
         if proposed.changes:
@@ -53,7 +53,7 @@ class Advising:
     def _definitions(self, task: str) -> list[tuple[str, Task]]:
         """Every definition of a task with its moment, in order."""
         if task not in self._defined:
-            defined = self._worn.definitions_of("task", task)
+            defined = self._wear_history.definitions_of("task", task)
             self._defined[task] = [
                 (definition.at, task_from(json.loads(definition.words[definition.words.index("{") :])))
                 for definition in defined

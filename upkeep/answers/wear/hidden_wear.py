@@ -25,7 +25,7 @@ class HiddenWear:
 
     def __init__(self, context: Context) -> None:
         self._known, self._counts = context.known, context.judge.counts
-        self._rows, self._worn, self._entries = context.rows, context.worn, context.entries
+        self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
 
     def alarms(self, check: Check) -> Iterator[Said]:
         """What the settings of a check say about the parts whose wear they make up for."""
@@ -54,13 +54,13 @@ class HiddenWear:
         now = utc_text(check.at)
         for row in self._rows.fittings_in(check.item, now):
             if row.start <= now and self._known.item(row.item).kind is kind:
-                reworks = [rework.at for rework in self._worn.reworks_of(row.item) if rework.at <= now]
+                reworks = [rework.at for rework in self._wear_history.reworks_of(row.item) if rework.at <= now]
                 yield row.item, max([row.start, *reworks])
 
     def _values(self, check: Check, key: str, part: str, since: str) -> tuple[list[int], list[float]]:
         """Strokes of the part and means of a point at the last set-ups of the same crimp."""
         done, values = [], []
-        for number in self._worn.newest_of(check.item, key, since, utc_text(check.at), _LOOKED_BACK):
+        for number in self._wear_history.newest_of(check.item, key, since, utc_text(check.at), _LOOKED_BACK):
             recorded = self._entries.one(number)
             if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.crimp == check.crimp:
                 done.append(strokes_since_new(self._counts, part, recorded.entry.at).best)

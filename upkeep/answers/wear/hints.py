@@ -31,7 +31,7 @@ class Hints:
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
-        self._rows, self._worn, self._entries = context.rows, context.worn, context.entries
+        self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
         self._limits = context.limits
 
     def of(self, item: Item) -> Hint | None:
@@ -71,7 +71,7 @@ class Hints:
         return module, max(since, change.at if change else "")
 
     def _measured(self, item: str, since: str) -> Iterator[Recorded]:
-        for row in self._worn.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
+        for row in self._wear_history.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
             recorded = self._entries.one(row.entry)
             if recorded is not None:
                 yield recorded
@@ -141,7 +141,7 @@ class Hints:
         tasks = self._known.tasks_of_kind.get(Kind.PRESS, [])
         point = next((point for task in tasks for point in task.points if point.id == SHUT), None)
         value, moment = None, None
-        for row in self._worn.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
+        for row in self._wear_history.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
             recorded = self._entries.one(row.entry)
             readings = dict(recorded.entry.points).get(SHUT) if recorded and isinstance(recorded.entry, Sign) else None
             if readings:

@@ -37,7 +37,7 @@ class LivesOfParts:
 
     def __init__(self, context: Context) -> None:
         self._known, self._at, self._counts = context.known, context.moment, context.judge.counts
-        self._rows, self._worn, self._entries = context.rows, context.worn, context.entries
+        self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
 
     def report(
         self, family: str, kind: Kind, by_terminal: bool, shape: float | None, cost_ratio: float | None
@@ -69,7 +69,7 @@ class LivesOfParts:
         if FITS_IN[kind] is Kind.MODULE:
             hosts = (*hosts, *self._modules_of(hosts))
         named = {key for key, item in self._known.items.items() if item.family == family and item.kind is kind}
-        sat = {key for key in self._worn.ever_inside(hosts) if self._sat_last_in(key, hosts)}
+        sat = {key for key in self._wear_history.ever_inside(hosts) if self._sat_last_in(key, hosts)}
         parts = (self._known.item(key) for key in sorted(named | sat))
         return [item for item in parts if item.kind is kind and item.family in (None, family)]
 
@@ -91,7 +91,7 @@ class LivesOfParts:
 
     def _lives(self, item: Item, by_terminal: bool, family: str) -> Iterator[tuple[PartLife, bool]]:
         """The lives of a part in order, and whether each is known."""
-        retired, reworks = self._worn.retired(item.id), self._worn.reworks_of(item.id)
+        retired, reworks = self._wear_history.retired(item.id), self._wear_history.reworks_of(item.id)
         unknown = [recorded.entry.at for recorded in self._entries.of_item(item.id, ("unknown-life",))]
         starts: list[datetime | None] = [None, *(from_utc_text(row.at) for row in reworks)]
         ends: list[datetime | None] = [*starts[1:], from_utc_text(retired.at) if retired else self._scrapped(item)]
@@ -124,9 +124,11 @@ class LivesOfParts:
     def _graded(self, item: Item, start: datetime | None, end: datetime) -> Graded | None:
         """The last graded inspection of the part, or of what it sat in while it sat there, in one of its lives."""
         first, last = utc_text(start or BEGINNING), utc_text(end)
-        graded = [self._worn.last_graded((item.id,), first, last)]
+        graded = [self._wear_history.last_graded((item.id,), first, last)]
         for row in self._rows.fittings_of(item.id, first):
-            graded.append(self._worn.last_graded((row.inside,), max(first, row.start), min(last, row.until or last)))
+            graded.append(
+                self._wear_history.last_graded((row.inside,), max(first, row.start), min(last, row.until or last))
+            )
         return max((row for row in graded if row is not None), default=None)
 
     def _terminal(self, item: Item, start: datetime | None, end: datetime, family: str) -> str:
@@ -135,7 +137,7 @@ class LivesOfParts:
         seen: Counter[str] = Counter()
         for row in self._rows.fittings_of(item.id, first):
             span = max(first, row.start), min(last, row.until or last)
-            for measured in self._worn.measured(row.inside, *span):
+            for measured in self._wear_history.measured(row.inside, *span):
                 recorded = self._entries.one(measured.entry)
                 crimp = (
                     self._known.crimps.get(recorded.entry.crimp or "")

@@ -59,14 +59,14 @@ class Readings:
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
-        self._rows, self._worn = context.rows, context.worn
+        self._rows, self._wear_history = context.rows, context.wear_history
         self._counts, self._gauges = context.judge.counts, GaugeStates(context.file, context.known)
         self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}
 
     def run(self, item: str) -> Run:
         """What the strokes of an item count from by now."""
-        reworks = self._worn.reworks_of(item)
+        reworks = self._wear_history.reworks_of(item)
         if not reworks:
             return Run(None, 0, "since new")
         last = reworks[-1]
@@ -102,7 +102,7 @@ class Readings:
         return points
 
     def _values(self, item: str, start: str, end: str, points: Collection[str] | None) -> list[MeasuredRow]:
-        return self._worn.values(item, start, min(end, utc_text(self._at) + _NO_END), points)
+        return self._wear_history.values(item, start, min(end, utc_text(self._at) + _NO_END), points)
 
     def _shown(self, kind: Kind) -> frozenset[str]:
         """The points that show the wear of a kind of part, by all that is defined."""

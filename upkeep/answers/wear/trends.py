@@ -24,7 +24,7 @@ class Trends:
 
     def __init__(self, context: Context) -> None:
         self._context, self._at = context, context.moment
-        self._rows, self._worn, self._readings = context.rows, context.worn, Readings(context)
+        self._rows, self._wear_history, self._readings = context.rows, context.wear_history, Readings(context)
 
     def of(
         self, item: Item, only: Collection[str] | None = None
@@ -69,7 +69,7 @@ class Trends:
         )
 
     def _when(self, item: Item, left: int | None, safe: int | None) -> Forecast | None:
-        if not left or safe is None or self._worn.retired(item.id) is not None:
+        if not left or safe is None or self._wear_history.retired(item.id) is not None:
             return None
         return forecast_left(self._context, item, Left(safe, left, left))
 

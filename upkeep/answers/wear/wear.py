@@ -24,7 +24,7 @@ class WearViews:
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
-        self._worn = context.worn
+        self._wear_history = context.wear_history
 
     def item(self, key: str) -> ItemWear:
         """The measured points of an item with their trends, its settings, alarms, the hint and its pictures."""
@@ -33,7 +33,7 @@ class WearViews:
         jumps = [
             said("{point}: {jump}", point=point.title, jump=point.trend.jump) for point in points if point.trend.jump
         ]
-        gone = self._worn.retired(key)
+        gone = self._wear_history.retired(key)
         return ItemWear(
             item=key,
             kind=item.kind.value,
@@ -70,7 +70,7 @@ class WearViews:
             self._known.item(key)
         return tuple(
             PictureState(row.item, from_utc_text(row.at), row.file, row.sha256, bool(row.as_new), row.entry)
-            for row in self._worn.pictures_of(key)
+            for row in self._wear_history.pictures_of(key)
         )
 
     # The slug

@@ -60,7 +60,7 @@ def sheet(
         entered = enter_sheet(book, there, lines, by, moment)
     if doubt is not None:
         say(said("Note: {note}", note=doubt))
-    for sentence in entered.told:
+    for sentence in entered.sentences:
         say(sentence)
     if entered.missing:
         say(said("Not on this sheet: {rows}", rows=listed(map(Numeral, entered.missing))))

@@ -12,7 +12,7 @@ from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
 from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.model import Kind, Point
-from upkeep.quality.suspect import Tried
+from upkeep.quality.suspect import CheckResult
 from upkeep.said import Figure, Said, listed, said
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -27,34 +27,34 @@ CHECKED_KINDS = (Kind.DIE_SET, Kind.MODULE)
 _OUT = 4
 
 
-class Tries:
+class Results:
     """Reads the checks of a book; made for one question."""
 
     def __init__(self, context: Context) -> None:
         self._known = context.known
-        self._rows, self._entries, self._found = context.rows, context.entries, context.found
+        self._rows, self._entries, self._findings = context.rows, context.entries, context.findings
         self._limits = context.limits
         self._gauges = GaugeStates(context.file, context.known)
 
-    def before(self, recorded: Recorded, point: str) -> Iterator[Tried]:
+    def before(self, recorded: Recorded, point: str) -> Iterator[CheckResult]:
         """The checks of a characteristic before one of them, newest first."""
         where = _item(recorded), point, utc_text(recorded.entry.at), recorded.id
-        rows = self._found.graded_back_from(*where) if point == GRADE else self._found.back_from(*where)
-        return (result for row in rows if (result := self._tried(row)) is not None)
+        rows = self._findings.graded_back_from(*where) if point == GRADE else self._findings.back_from(*where)
+        return (result for row in rows if (result := self._result(row)) is not None)
 
-    def after(self, recorded: Recorded, point: str) -> Iterator[Tried]:
+    def after(self, recorded: Recorded, point: str) -> Iterator[CheckResult]:
         """Those after it, in order."""
         where = _item(recorded), point, utc_text(recorded.entry.at), recorded.id
-        rows = self._found.graded_on_from(*where) if point == GRADE else self._found.on_from(*where)
-        return (result for row in rows if (result := self._tried(row)) is not None)
+        rows = self._findings.graded_on_from(*where) if point == GRADE else self._findings.on_from(*where)
+        return (result for row in rows if (result := self._result(row)) is not None)
 
-    def _tried(self, row: MeasuredRow) -> Tried | None:
+    def _result(self, row: MeasuredRow) -> CheckResult | None:
         """One check; None for a value that nothing judges."""
         good = self._judged(row.entry, row.point) if row.good is None else bool(row.good)
         if good is None:
             return None
         moment = from_utc_text(row.at)
-        return Tried(moment, row.entry, good, row.gauge, self.doubt(row.gauge, moment) if good else None)
+        return CheckResult(moment, row.entry, good, row.gauge, self.doubt(row.gauge, moment) if good else None)
 
     def doubt(self, gauge: str | None, moment: datetime) -> Said | None:
         """Why a gauge does not count at a moment; None: it does, or no gauge was needed."""
@@ -86,7 +86,7 @@ class Tries:
         for candidate in items:
             tasks = self._known.tasks_of_kind.get(candidate.kind, []) if candidate.kind in CHECKED_KINDS else []
             for task in (task for task in tasks if task.points or task.graded):
-                for number in self._found.judged_sign_offs(candidate.id, task.id, utc_text(at)):
+                for number in self._findings.judged_sign_offs(candidate.id, task.id, utc_text(at)):
                     signed = self._entries.one(number)
                     if signed is not None:
                         yield from ((number, point) for point in self.out_of_limits(signed))
@@ -107,7 +107,7 @@ class Tries:
         points += [p for crimp in self._known.crimps.values() if crimp.family == owner.family for p in crimp.points]
         return next((p.part for p in points if p.id == point and p.part is not None), None)
 
-    def told(self, recorded: Recorded, point: str) -> Said:
+    def finding(self, recorded: Recorded, point: str) -> Said:
         """What was found, in words: the readings with their limits and gauge, or that it looked bad."""
         entry = recorded.entry
         assert isinstance(entry, Check | Sign)

@@ -34,7 +34,7 @@ def check_not_gone(context: Context, item: str, at: datetime, what: Said) -> Non
         )
 
 
-class CareAdmission(SubjectAdmission):
+class LifeAdmission(SubjectAdmission):
     """Judges such entries."""
 
     def _check_retire(self, entry: Retire) -> None:
@@ -47,7 +47,7 @@ class CareAdmission(SubjectAdmission):
                     ends=listed(ENDS),
                 )
             )
-        gone = self._context.worn.retired(item.id)
+        gone = self._context.wear_history.retired(item.id)
         if gone is not None and gone.entry != entry.corrects:
             raise Refused(
                 said(

@@ -21,12 +21,12 @@ from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
 from upkeep.units.instants import utc_text
 
 
-class QualityAdmission(SubjectAdmission):
+class CheckAdmission(SubjectAdmission):
     """Judges such entries."""
 
     # Checks
 
-    def _checked(self, check: Check) -> Check:
+    def _admitted_check(self, check: Check) -> Check:
         item = self._checkable(check)
         checks.check_says_something(check)
         crimp = self._crimp(check, item)
@@ -201,4 +201,4 @@ class QualityAdmission(SubjectAdmission):
             )
         )
 
-    JUDGES: ClassVar[Judges] = {Check: _checked, OutOfTolerance: _check_out_of_tolerance}
+    JUDGES: ClassVar[Judges] = {Check: _admitted_check, OutOfTolerance: _check_out_of_tolerance}
