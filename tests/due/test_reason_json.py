@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from upkeep.due.holds import FailedCheck, HoldReason
 from upkeep.due.reason_json import hold_from, reasons_from, text_of
-from upkeep.due.reasons import Asked, Asking, Deferred, Held, NeverSigned, Reason, Reasons, Source, Usage
+from upkeep.due.reason_list import Reasons
+from upkeep.due.reasons import Asked, Asking, Deferred, Held, NeverSigned, Reason, Source, Usage
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence

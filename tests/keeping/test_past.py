@@ -30,7 +30,7 @@ from tests.plants import (
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
 from upkeep.book import Book
-from upkeep.due.reasons import Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit

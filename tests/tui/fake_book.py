@@ -9,7 +9,7 @@ from typing import Any
 
 from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
 from upkeep.due.holds import ByHand
-from upkeep.due.reasons import Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from upkeep.plant.model import Kind, Point
-from upkeep.quality.checks import SETTINGS
+from upkeep.quality.settings import SETTINGS
 from upkeep.wear.shown import part_shown_by
 
 

@@ -6,21 +6,20 @@ from datetime import datetime
 
 from upkeep.counting.strokes import Stay
 from upkeep.keeping.context import Context
-from upkeep.keeping.judging import Judge
-from upkeep.keeping.lookups import stay_from_row
+from upkeep.keeping.lookups import LookedUp, stay_from_row
 from upkeep.plant.model import Kind
 
 
 def unattributed(context: Context, press: str, at: datetime) -> int:
     """The strokes of a press up to an instant that no module did (best estimate)."""
-    judge = context.judge
+    counts = context.whereabouts.counts
     modules = [item.id for item in context.known.items.values() if item.kind is Kind.MODULE]
     stays = [stay_from_row(row) for row in context.rows.strokes_on(press, modules)]
-    done = sum(_done(judge, stay, at) for stay in stays if stay.start <= at)
-    return judge.counts.total_at(press, at).best - done
+    done = sum(_done(counts, stay, at) for stay in stays if stay.start <= at)
+    return counts.total_at(press, at).best - done
 
 
-def _done(judge: Judge, stay: Stay, at: datetime) -> int:
+def _done(counts: LookedUp, stay: Stay, at: datetime) -> int:
     ended = stay.end is not None and stay.end <= at
-    end = stay.end_total if ended and stay.end_total is not None else judge.counts.total_at(stay.press, at)
+    end = stay.end_total if ended and stay.end_total is not None else counts.total_at(stay.press, at)
     return end.best - stay.start_total.best

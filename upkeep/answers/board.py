@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, datetime
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from upkeep.due.facts import LineFacts, Setting
-from upkeep.due.lines import missed
 from upkeep.due.reason_json import reasons_from
 from upkeep.due.states import BOARD_ORDER, State
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
-from upkeep.keeping.judging import moment, state_of
-from upkeep.keeping.lookups import ReadAhead
+from upkeep.keeping.line_states import moment, state_of
 from upkeep.said import said
 from upkeep.store.lines import conditions
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.board import Board, BoardLine, BoardQuery
+
+if TYPE_CHECKING:
+    from upkeep.answers.missed import Missed
 
 
 class Boards:
@@ -79,18 +79,14 @@ class Boards:
             row.line, row.item, row.item_kind, row.item_title, row.task, row.title, state, row.place, row.area,
             row.inside, moment(row.opens_at), moment(row.due_at), moment(row.overdue_at), moment(row.stop_at), day,
             row.strokes, row.strokes_high, row.due_strokes, left, counted and row.strokes_high != row.strokes,
-            self._missed(row, day) if late else 0, row.occurrence, row.deferred_to, reasons_from(row.reasons),
+            self._missed.after(row, day) if late else 0, row.occurrence, row.deferred_to, reasons_from(row.reasons),
             moment(row.last_done_at), row.last_done_by, row.unverified, row.minutes, row.energy,
             tuple(row.roles.strip(";").split(";")), row.second_signature,
             bool(row.statutory), bool(row.each_shift), row.source,
         )  # fmt: skip
 
     @cached_property
-    def _setting(self) -> Setting:
-        """For counting the shifts that have gone by on lines nobody has signed for long."""
-        counts = ReadAhead(self._context.rows, self._known.calendar)
-        return replace(self._context.judge.setting, counts=counts)
+    def _missed(self) -> Missed:
+        from upkeep.answers.missed import Missed  # with the rules of triggers, which only a late line needs
 
-    def _missed(self, row: LineRow, due_day: date | None) -> int:
-        facts = LineFacts(self._known.task(row.task), self._known.item(row.item), self._known.since[row.item])
-        return missed(facts, row.occurrence, due_day, self._setting, self._at)
+        return Missed(self._context)

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
 
 from upkeep.counting.strokes import strokes_between
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
-from upkeep.keeping.judging import Judge
+from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.planning.forecast import Forecast, Left, forecast_from
 from upkeep.planning.rate import LOOKED_BACK
 from upkeep.plant.model import Item, Kind
 from upkeep.said import said
-from upkeep.views.board import BoardLine
+
+if TYPE_CHECKING:
+    from upkeep.views.board import BoardLine
 
 
 def forecast_of(context: Context, line: BoardLine) -> Forecast:
@@ -30,64 +33,64 @@ def forecast_of(context: Context, line: BoardLine) -> Forecast:
 
 def forecast_left(context: Context, item: Item, left: Left) -> Forecast:
     """When so many strokes of an item are used up."""
-    judge, today = context.judge, context.known.zone.day(context.moment)
-    done = _done_by_day(judge, item, today)
+    whereabouts, today = context.whereabouts, context.known.zone.day(context.moment)
+    done = _done_by_day(whereabouts, item, today)
     return forecast_from(left, done, context.known.workdays, today, _planned(context, item, today))
 
 
-def _done_by_day(judge: Judge, item: Item, today: date) -> dict[date, int]:
+def _done_by_day(whereabouts: Whereabouts, item: Item, today: date) -> dict[date, int]:
     """The strokes of each day that is fully counted, as far back as a rate looks."""
-    zone, since = judge.known.zone, judge.known.zone.day(judge.known.since[item.id])
-    press = judge.press_of(item.id)
-    counted = judge.counts.last_read(press) if press else None
-    first = max(since, judge.known.workdays.add(today, -LOOKED_BACK))
+    zone, since = whereabouts.known.zone, whereabouts.known.zone.day(whereabouts.known.since[item.id])
+    press = whereabouts.press_of(item.id)
+    counted = whereabouts.counts.last_read(press) if press else None
+    first = max(since, whereabouts.known.workdays.add(today, -LOOKED_BACK))
     done = {}
     for passed in range((today - first).days):
         day = first + timedelta(days=passed)
         start, end = zone.start_of(day), zone.start_of(day + timedelta(days=1))
-        if press is None or (counted is not None and counted >= _last_shift_end(judge, start, end)):
-            done[day] = strokes_between(judge.counts, item.id, start, end).best
+        if press is None or (counted is not None and counted >= _last_shift_end(whereabouts, start, end)):
+            done[day] = strokes_between(whereabouts.counts, item.id, start, end).best
     return done
 
 
-def _last_shift_end(judge: Judge, start: datetime, end: datetime) -> datetime:
+def _last_shift_end(whereabouts: Whereabouts, start: datetime, end: datetime) -> datetime:
     """Until when a day has to be counted: the end of its last shift that ends within it, or its own end."""
-    ends = [shift.end for shift in judge.known.calendar.between(start, end) if shift.end <= end]
+    ends = [shift.end for shift in whereabouts.known.calendar.between(start, end) if shift.end <= end]
     return max(ends, default=end)
 
 
 def _planned(context: Context, item: Item, today: date) -> Mapping[date, int]:
     """The pieces still to be made with an item by day: an order runs from its day on, as fast as its press can."""
-    rows, judge = context.rows, context.judge
+    rows, whereabouts = context.rows, context.whereabouts
     planned: dict[date, int] = {}
     for order in rows.orders():
-        if item.id not in _concerned(judge, order.item, order.press):
+        if item.id not in _concerned(whereabouts, order.item, order.press):
             continue
         left = order.pieces - rows.pieces_of(order.ordered)
         start = max(today, date.fromisoformat(order.day))
-        for worked in judge.known.workdays.starting(start):
+        for worked in whereabouts.known.workdays.starting(start):
             if left <= 0:
                 break
-            share = min(left, _most_in_a_day(judge, order.press, worked))
+            share = min(left, _most_in_a_day(whereabouts, order.press, worked))
             planned[worked] = planned.get(worked, 0) + share
             left -= share
     return planned
 
 
-def _concerned(judge: Judge, die_set: str, press: str) -> set[str]:
+def _concerned(whereabouts: Whereabouts, die_set: str, press: str) -> set[str]:
     """The items an order runs: its die set and what is in it, what holds it now, and its press."""
     concerned = {die_set, press}
-    for item in judge.known.items.values():
-        inside = judge.sits_in(item.id)
-        if inside == die_set or (item.kind is Kind.MODULE and judge.sits_in(die_set) == item.id):
+    for item in whereabouts.known.items.values():
+        inside = whereabouts.sits_in(item.id)
+        if inside == die_set or (item.kind is Kind.MODULE and whereabouts.sits_in(die_set) == item.id):
             concerned.add(item.id)
     return concerned
 
 
-def _most_in_a_day(judge: Judge, press: str, day: date) -> int:
+def _most_in_a_day(whereabouts: Whereabouts, press: str, day: date) -> int:
     """The most strokes a press can do on a day: its fastest rate over the hours of the shifts that begin then."""
-    zone = judge.known.zone
-    shifts = judge.known.calendar.between(zone.start_of(day), zone.start_of(day + timedelta(days=1)))
+    zone = whereabouts.known.zone
+    shifts = whereabouts.known.calendar.between(zone.start_of(day), zone.start_of(day + timedelta(days=1)))
     seconds = sum((shift.end - shift.start).total_seconds() for shift in shifts if shift.day == day)
-    rate = judge.known.press(press).max_rate or 0
+    rate = whereabouts.known.press(press).max_rate or 0
     return max(1, round(rate * (seconds or 86_400) / 3600))

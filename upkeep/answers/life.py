@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from upkeep.answers.attribution import unattributed
-from upkeep.answers.board import Boards
-from upkeep.answers.history import history
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind
 from upkeep.units.instants import from_utc_text
-from upkeep.views.board import LineDetail
 from upkeep.views.items import LifeNumbers
+
+if TYPE_CHECKING:
+    from upkeep.views.board import LineDetail
 
 _SHOWN = 60
 """Entries that are shown beside a line."""
@@ -21,13 +22,17 @@ _SHOWN = 60
 
 def detail(context: Context, line: str) -> LineDetail:
     """One line with the life of its item and its history; raises :class:`NotFound` with near misses."""
+    from upkeep.answers.board import Boards
+    from upkeep.answers.history import history
+    from upkeep.views.board import LineDetail
+
     shown = Boards(context).line(line)
     return LineDetail(shown, life(context, shown.item), history(context, shown.item, shown.task, _SHOWN))
 
 
 def life(context: Context, item: str) -> LifeNumbers:
     """The strokes of an item up to the moment; raises :class:`NotFound`."""
-    known, rows, at, counts = context.known.item(item), context.rows, context.moment, context.judge.counts
+    known, rows, at, counts = context.known.item(item), context.rows, context.moment, context.whereabouts.counts
     new = strokes_since_new(counts, item, at)
     graded, rework = rows.last_graded(item), rows.last_rework(item)
     inspected = from_utc_text(graded.at) if graded else None
@@ -35,7 +40,7 @@ def life(context: Context, item: str) -> LifeNumbers:
     since_rework = strokes_between(counts, item, reworked, at) if reworked else None
     allowed = rework.granted if rework else known.life
     used = since_rework or new
-    press = context.judge.press_of(item)
+    press = context.whereabouts.press_of(item)
     return LifeNumbers(
         item=item,
         since_new=_three(new),
@@ -54,7 +59,7 @@ def press_at(context: Context, item: str, at: datetime) -> str | None:
     """The press on which an item hung at a moment; a press hangs on itself; None: it hung on none."""
     if context.known.item(item).kind is Kind.PRESS:
         return item
-    stay = context.judge.counts.stay_from(item, at)
+    stay = context.whereabouts.counts.stay_from(item, at)
     return stay.press if stay is not None and (stay.end is None or at < stay.end) else None
 
 

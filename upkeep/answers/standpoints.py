@@ -50,7 +50,7 @@ class Standpoints:
 
     def last_moment(self) -> datetime | None:
         """The moment of the latest entry in effect; None in an empty book."""
-        last = self.stores.entries.last_moment()
+        last = self.stores.rows.last_moment()
         return from_utc_text(last) if last else None
 
     def now(self, moment: datetime = NEVER) -> Context:

@@ -24,7 +24,7 @@ from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import state_of
+from upkeep.keeping.line_states import state_of
 from upkeep.keeping.projecting import Projector
 from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from

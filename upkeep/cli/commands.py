@@ -50,7 +50,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "slug": ("quality.wear", "The solder slug to crush, and how far the setting has to move."),
         "advise": ("quality.wear", "How often to inspect: proposed, with the arithmetic."),
         "lives": ("quality.wear", "How long the parts of a family live, and whether to replace by age."),
-        "retire": ("quality.wear", "A part is gone for good: worn, broken, or still usable."),
+        "retire": ("quality.retiring", "A part is gone for good: worn, broken, or still usable."),
         "picture": ("quality.pictures", "Keep a picture with its checksum, or check those kept."),
     },
     "Suspect product": {

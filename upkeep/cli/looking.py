@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from upkeep.book import BoardLine, BoardQuery, Book
+from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import book_option, json_option, known_option, moment_of, opened, say_json, seen, seen_option
-from upkeep.cli.reasons_json import with_reasons
-from upkeep.due.reason_json import data_of
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
-from upkeep.wording.reasons import sentence
+
+if TYPE_CHECKING:
+    from upkeep.book import BoardLine
 
 
 @click.command()
@@ -50,6 +50,9 @@ def board(
 
 def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
     """One line as scripts see it; the names are kept stable."""
+    from upkeep.due.reason_json import data_of
+    from upkeep.wording.reasons import sentence
+
     return {
         "line": line.line,
         "item": line.item,
@@ -159,6 +162,8 @@ def round_(place: str, at_text: str | None, known_text: str | None, as_json: boo
         at, known_at = seen(at_text, known_text, book.zone)
         view = book.round(place, at, known_at=known_at)
         if as_json:
+            from upkeep.cli.reasons_json import with_reasons
+
             say_json(with_reasons(view, book))
         else:
             click.echo(board_text.round_text(view, book.zone), nl=False)

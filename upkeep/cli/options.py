@@ -8,20 +8,21 @@ from contextlib import contextmanager
 from dataclasses import fields
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from upkeep.book import Book, StateChange, Written
+from upkeep.book import Book
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import say
-from upkeep.entries.entry import Entry
-from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Refused
 from upkeep.said import Numeral, Said, said
 from upkeep.units.instants import Zone
-from upkeep.wording.reasons import sentence
 from upkeep.wording.text import paragraph
+
+if TYPE_CHECKING:
+    from upkeep.book import StateChange, Written
+    from upkeep.entries.entry import Entry
 
 DEFAULT_BOOK = "strokebook.db"
 
@@ -68,6 +69,8 @@ def opened(path: Path) -> Iterator[Book]:
 
 def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> None:
     """Writes what ``make`` gives for the moment it happened, and says what that moved."""
+    from upkeep.entries.origin import IN_A_SHELL
+
     with opened(path) as book:
         written = book.write(make(book, moment_of(at_text, book.zone)), now(), IN_A_SHELL)
         say_written(book, written)
@@ -96,6 +99,8 @@ def say_written(book: Book, written: Written) -> None:
 
 def why_of(book: Book, change: StateChange) -> str:
     """Why a line stands as an entry made it stand."""
+    from upkeep.wording.reasons import sentence
+
     return sentence(change.reasons, book.zone, book.known.names)
 
 

@@ -9,7 +9,7 @@ from typing import Any, get_args
 from upkeep.book import Book
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import data_of
-from upkeep.due.reasons import Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text

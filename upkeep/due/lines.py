@@ -10,7 +10,7 @@ from upkeep.counting.marks import Band
 from upkeep.due import days, events, in_shift, why
 from upkeep.due.edges import Edges, combined
 from upkeep.due.facts import Done, LineFacts, Setting, Trigger
-from upkeep.due.reasons import Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
 from upkeep.plant.model import Task

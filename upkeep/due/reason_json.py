@@ -12,12 +12,14 @@ from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from functools import cache
 from types import UnionType
-from typing import Any, cast, get_args, get_origin, get_type_hints
+from typing import TYPE_CHECKING, Any, cast, get_args, get_origin, get_type_hints
 
-from upkeep.due import holds, reasons
-from upkeep.due.holds import HoldReason
-from upkeep.due.reasons import Reason, Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.units.instants import from_utc_text, utc_text
+
+if TYPE_CHECKING:
+    from upkeep.due.holds import HoldReason
+    from upkeep.due.reasons import Reason
 
 Read = Callable[[Any], Any]
 
@@ -52,7 +54,7 @@ def reasons_from(text: str) -> Reasons:
 
 def hold_from(text: str) -> HoldReason:
     """The reason of a hold behind a text of :func:`text_of`."""
-    return cast(HoldReason, _read(json.loads(text)))
+    return cast("HoldReason", _read(json.loads(text)))
 
 
 def data_of(value: Any) -> Any:
@@ -91,6 +93,8 @@ def _kind(made: type) -> str:
 @cache
 def _kinds() -> dict[str, tuple[type, dict[str, Read]]]:
     """Each kind of reason by its name, and how its fields are read."""
+    from upkeep.due import holds, reasons  # a class for each kind: made when the first reason is read
+
     classes = [kind for module in (holds, reasons) for kind in vars(module).values() if isinstance(kind, type)]
     return {_kind(kind): (kind, _readers(kind)) for kind in classes if is_dataclass(kind)}
 

@@ -253,26 +253,3 @@ Reason = (
     | AwaitsSecond | Cancelled | LastDone | NeverSigned | StatedDone | Source
 )  # fmt: skip
 """One reason of a line."""
-
-
-class Reasons:
-    """All reasons of a line, in the order in which they are said; equal where these are."""
-
-    __slots__ = ("_all",)
-
-    def __init__(self, all_reasons: tuple[Reason, ...]) -> None:
-        self._all = all_reasons
-
-    @property
-    def all(self) -> tuple[Reason, ...]:
-        """Each of them."""
-        return self._all
-
-    def __eq__(self, other: object) -> bool:
-        return self.all == other.all if isinstance(other, Reasons) else NotImplemented
-
-    def __hash__(self) -> int:
-        return hash(self.all)
-
-    def __repr__(self) -> str:
-        return f"Reasons({self.all!r})"

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from upkeep.due.facts import Done, LineFacts, not_told_by_a_word
 from upkeep.due.holds import ByHand, Gone
+from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import (
     Asked,
     Asking,
@@ -22,7 +23,6 @@ from upkeep.due.reasons import (
     OnRequest,
     Paused,
     Reason,
-    Reasons,
     Source,
     StatedDone,
     WithinWarning,

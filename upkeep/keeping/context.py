@@ -8,16 +8,17 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge
 from upkeep.keeping.tallies import Tallies
-from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 
 if TYPE_CHECKING:
     from upkeep.keeping.crimps_in_force import DefinitionsThen
+    from upkeep.keeping.judging import Judge
     from upkeep.keeping.limits_in_force import LimitsThen
+    from upkeep.keeping.whereabouts import Whereabouts
+    from upkeep.store.entries import EntryStore
     from upkeep.store.faults import FaultHistory
     from upkeep.store.findings import Findings
     from upkeep.store.measurements import Measurements
@@ -38,6 +39,8 @@ class Stores:
     @cached_property
     def entries(self) -> EntryStore:
         """What was written."""
+        from upkeep.store.entries import EntryStore  # with every kind of entry
+
         return EntryStore(self.file)
 
     @cached_property
@@ -106,8 +109,17 @@ class Context(Stores):
         return self.kept or Tallies(self.file)
 
     @cached_property
+    def whereabouts(self) -> Whereabouts:
+        """Where items sit, and their counts: for what needs no line judged, and none of the rules."""
+        from upkeep.keeping.whereabouts import Whereabouts
+
+        return Whereabouts(self.rows, self.known)
+
+    @cached_property
     def judge(self) -> Judge:
         """Judges lines of this book."""
+        from upkeep.keeping.judging import Judge
+
         return Judge(self.rows, self.known)
 
     @cached_property

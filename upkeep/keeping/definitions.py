@@ -5,20 +5,21 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import timedelta
-from difflib import get_close_matches
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from upkeep.due.facts import Standstill
 from upkeep.errors import NotFound
-from upkeep.plant import crimps, model
-from upkeep.plant.crimps import Crimp, PullTable
+from upkeep.plant import model
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
 from upkeep.said import Said, said
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.units.workdays import WorkingDays
+
+if TYPE_CHECKING:
+    from upkeep.due.facts import Standstill
+    from upkeep.plant.crimps import Crimp, PullTable
 
 PLANT_KEY = "plant"
 
@@ -94,6 +95,8 @@ class Known:
     @cached_property
     def standstills(self) -> tuple[Standstill, ...]:
         """The plant's shutdowns in order, each with the first shift after it."""
+        from upkeep.due.facts import Standstill
+
         spans = []
         for shutdown in sorted(self.facts.shutdowns, key=lambda closed: closed.end):
             over = self.zone.start_of(shutdown.end + timedelta(days=1))
@@ -129,12 +132,16 @@ class Known:
     @cached_property
     def crimps(self) -> Mapping[str, Crimp]:
         """Every terminal on a wire by id."""
-        return self._defined("crimp", crimps.crimp_from)
+        from upkeep.plant.crimps import crimp_from
+
+        return self._defined("crimp", crimp_from)
 
     @cached_property
     def pull_tables(self) -> Mapping[str, PullTable]:
         """Every table of pull forces by id."""
-        return self._defined("pull-table", crimps.pull_table_from)
+        from upkeep.plant.crimps import pull_table_from
+
+        return self._defined("pull-table", pull_table_from)
 
     @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:
@@ -219,5 +226,7 @@ def _named(known: Mapping[str, T], key: str, what: Said) -> T:
 
 def near_misses(key: str, known: Iterable[str]) -> list[str]:
     """Up to three known ids that look like the one asked for."""
+    from difflib import get_close_matches
+
     by_folded = {name.casefold(): name for name in known}
     return [by_folded[match] for match in get_close_matches(key.casefold(), by_folded, n=3, cutoff=0.7)]

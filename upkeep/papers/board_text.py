@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
-from upkeep.wording.holds import hold_text
-from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph, visible
 
@@ -72,6 +70,8 @@ def due_text(row: BoardLine, zone: Zone) -> str:
 
 def why_text(row: BoardLine, zone: Zone, names: Mapping[str, str]) -> str:
     """The reasons of one line, with its edges; ``names`` are those of people by id."""
+    from upkeep.wording.reasons import sentence  # with every kind of reason, which a board does without
+
     why = sentence(row.reasons, zone, names)
     lines = [f"{row.line}: {row.state.upper()}", *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
     for name, edge in (
@@ -151,6 +151,8 @@ def questions_text(questions: Iterable[Question]) -> str:
 
 def round_text(view: Round, zone: Zone) -> str:
     """What one place asks for this shift."""
+    from upkeep.wording.holds import hold_text
+
     lines = [f"{view.place} - {zone.minute(view.at)} - " + (f"shift {view.shift}" if view.shift else "no shift now")]
     if view.last_count is not None and view.last_count_at is not None and view.expected is not None:
         low, high = view.expected

@@ -3,28 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
-from upkeep.papers.plots import chart_text
-from upkeep.papers.wear_plots import life_plot
 from upkeep.plant.line_names import LineName
 from upkeep.said import in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
-from upkeep.views.wear import (
-    Advice,
-    FamilyLives,
-    ItemWear,
-    PictureState,
-    PointWear,
-    SettingWear,
-    ShutHeight,
-    SlugHelp,
-)
-from upkeep.wear.lives import LifeReport
-from upkeep.wear.separation import Hint
-from upkeep.wear.slug import INCH
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
+
+if TYPE_CHECKING:
+    from upkeep.views.wear import (
+        Advice,
+        FamilyLives,
+        ItemWear,
+        PictureState,
+        PointWear,
+        SettingWear,
+        ShutHeight,
+        SlugHelp,
+    )
+    from upkeep.wear.lives import LifeReport
+    from upkeep.wear.separation import Hint
 
 NOT_APPLIED = (
     "Proposed, never applied: whoever answers for the plan changes tasks.toml and loads it with a reason ('strokebook "
@@ -130,6 +130,9 @@ def advice_text(advice: Iterable[Advice]) -> str:
 
 def lives_text(lives: FamilyLives, zone: Zone) -> str:
     """The lives of a family: what they say, their curve, and each of them."""
+    from upkeep.papers.plots import chart_text
+    from upkeep.papers.wear_plots import life_plot
+
     lines = paragraph(f"{lives.family}: lives of parts of the kind {lives.kind}, in strokes")
     if lives.agreement.why is not None:
         lines += paragraph(text(lives.agreement.why, ENGLISH))
@@ -219,4 +222,6 @@ def _shut_height(shut_height: ShutHeight, zone: Zone) -> Iterator[str]:
 
 def _both(mm: float, decimals: int = 3) -> str:
     """A length in millimetres and in inches."""
+    from upkeep.wear.slug import INCH
+
     return f"{mm:.{decimals}f} mm ({mm / INCH:.{decimals + 1 if decimals > 1 else 3}f} in)"

@@ -8,17 +8,8 @@ from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Item, Point
+from upkeep.quality.settings import SETTINGS
 from upkeep.said import Figure, Quoted, Said, listed, said, said_many
-
-SETTINGS: Mapping[str, Point] = {
-    "dial": Point("dial", "Dial of the crimp height", "step"),
-    "cam": Point("cam", "Cam of the insulation crimp", "step"),
-    "shut-height": Point("shut-height", "Shut height of the press", "mm"),
-}
-"""What is written down while setting besides what is measured; a crimp or a task may say more of them (steps, limits).
-
-A dial that hides wear is dialled back at each changeover: only the settings show it.
-"""
 
 BROKE = ("wire-broke", "pulled-out", "terminal-broke")
 """How a pulled piece fails: the wire beside the crimp, the wire out of the crimp, the terminal."""

@@ -163,12 +163,6 @@ class EntryStore:
         rows = self._file.rows(f"SELECT {COLUMNS} FROM entries WHERE about = ? ORDER BY id DESC", (number,))
         return [recorded_from(row) for row in rows]
 
-    def last_moment(self) -> str | None:
-        """The latest ``at`` of any entry in effect, as the file writes moments; None in an empty book."""
-        row = self._file.row(f"SELECT at FROM entries WHERE {IN_EFFECT} ORDER BY at DESC LIMIT 1")
-        last: str | None = row[0] if row else None
-        return last
-
 
 def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""

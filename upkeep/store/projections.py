@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from upkeep.store.rows.counts import MARKS, MarkRow
-from upkeep.store.rows.definitions import DEFINITIONS, DefinitionRow, Moment
+from upkeep.store.rows.definitions import DEFINITIONS, IN_EFFECT, DefinitionRow, Moment
 from upkeep.store.rows.places import FITTINGS, STAYS, Content, FittingRow, GuessedEdge, Hanging, StayRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.signatures import (
@@ -56,6 +56,12 @@ class Projections(RowsOfEntries):
         """The entry that took the effect of another one; None: it is in effect."""
         through: int | None = self._file.value("SELECT through FROM without_effect WHERE entry = ?", (entry,))
         return through
+
+    def last_moment(self) -> str | None:
+        """The latest ``at`` of any entry in effect, as the file writes moments; None in an empty book."""
+        row = self._file.row(f"SELECT at FROM entries WHERE {IN_EFFECT} ORDER BY at DESC LIMIT 1")
+        last: str | None = row[0] if row else None
+        return last
 
     # Marks
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
-from upkeep.due.reasons import Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State
-from upkeep.views.items import HistoryLine, LifeNumbers
+
+if TYPE_CHECKING:
+    from upkeep.views.items import HistoryLine, LifeNumbers
 
 
 @dataclass(frozen=True, slots=True)

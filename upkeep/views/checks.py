@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from upkeep.due.holds import HoldReason
-from upkeep.due.reasons import Reasons
+from upkeep.due.reason_list import Reasons
 from upkeep.entries.checking import Limits
 from upkeep.said import Said
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from upkeep.due.holds import FailedCheck, HoldReason, ToAdjust
 from upkeep.entries.origin import Proof, WayIn
+
+if TYPE_CHECKING:
+    from upkeep.due.holds import HoldReason
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,4 +78,6 @@ class HeldItem(NamedTuple):
     @property
     def points(self) -> tuple[str, ...]:
         """The characteristics that were measured bad; none where something else holds it."""
+        from upkeep.due.holds import FailedCheck, ToAdjust  # where there is a hold, its kinds are there
+
         return self.reason.points if isinstance(self.reason, FailedCheck | ToAdjust) else ()

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from upkeep.said import Said
-from upkeep.wear.drift import Drift
-from upkeep.wear.interval import Proposal
-from upkeep.wear.lives import Agreement, LifeReport
-from upkeep.wear.separation import Hint
-from upkeep.wear.slug import Slug, SlugResult
-from upkeep.wear.trend import Limits, Trend
+
+if TYPE_CHECKING:
+    from upkeep.wear.drift import Drift
+    from upkeep.wear.interval import Proposal
+    from upkeep.wear.lives import Agreement, LifeReport
+    from upkeep.wear.separation import Hint
+    from upkeep.wear.slug import Slug, SlugResult
+    from upkeep.wear.trend import Limits, Trend
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,10 @@ from collections.abc import Mapping
 
 from upkeep.plant.model import Kind, Point
 
+HEIGHT, SLUG, SHUT = "crimp-height", "slug-height", "shut-height"
+"""Points by id.  The crimp height is dialled back at set-up; flat while the dial drifts, it hides wear.  The heights of
+slug and press are measured without wire and terminal."""
+
 _USUALLY: Mapping[str, Kind] = {
     "slug-height": Kind.CONDUCTOR_PUNCH, "crimp-height": Kind.CONDUCTOR_PUNCH, "crimp-width": Kind.CONDUCTOR_PUNCH,
     "burr": Kind.CONDUCTOR_PUNCH, "tab-burr": Kind.CUT_OFF_BLADE, "dial": Kind.CONDUCTOR_PUNCH,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 
 from upkeep.due.holds import Gone
+from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import (
     After,
     AfterFinding,
@@ -29,7 +30,6 @@ from upkeep.due.reasons import (
     OnRequest,
     Origin,
     Paused,
-    Reasons,
     Source,
     Spread,
     StatedDone,

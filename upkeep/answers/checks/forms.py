@@ -16,10 +16,10 @@ from upkeep.keeping.holds import hold_reason
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import PARTS, Kind, Point
 from upkeep.quality import pull
-from upkeep.quality.checks import SETTINGS
 from upkeep.quality.jumps import SLUG
 from upkeep.quality.set_ups import FIRST, FITTED, begun, span_of
 from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
+from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, said
 from upkeep.units.instants import utc_text
 from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm

@@ -10,7 +10,7 @@ from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
-from upkeep.quality import checks as asked
+from upkeep.quality import settings
 from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
 from upkeep.said import Moment, said
 from upkeep.units.instants import from_utc_text
@@ -106,5 +106,5 @@ class SetUps:
     def _unit(self, check: Check, key: str) -> str:
         crimp = self._defined.crimp(check.crimp, check.at) if check.crimp else None
         points = {point.id: point for point in crimp.points} if crimp else {}
-        point = points.get(key) or asked.SETTINGS.get(key)
+        point = points.get(key) or settings.SETTINGS.get(key)
         return point.unit if point else ""

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from statistics import fmean
 
-from upkeep.answers.wear.trends import HEIGHT
 from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind, Point
-from upkeep.quality.checks import SETTINGS
+from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, said
 from upkeep.units.instants import utc_text
 from upkeep.wear.drift import drift
-from upkeep.wear.shown import part_shown_by
+from upkeep.wear.shown import HEIGHT, part_shown_by
 
 _LOOKED_BACK = 12
 """Set-ups that are looked at while somebody waits; the page of the part looks at all."""
@@ -24,7 +23,7 @@ class HiddenWear:
     """Looks for it in one book, when settings were written down."""
 
     def __init__(self, context: Context) -> None:
-        self._known, self._counts = context.known, context.judge.counts
+        self._known, self._counts = context.known, context.whereabouts.counts
         self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
 
     def alarms(self, check: Check) -> Iterator[Said]:

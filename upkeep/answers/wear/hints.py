@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.answers.life import press_at
-from upkeep.answers.wear.trends import HEIGHT
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
@@ -17,8 +16,7 @@ from upkeep.plant.model import Item, Kind, Point
 from upkeep.said import said
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.wear.separation import Evidence, Hint, separated
-
-SLUG, SHUT = "slug-height", "shut-height"
+from upkeep.wear.shown import HEIGHT, SHUT, SLUG
 
 TOGETHER = timedelta(days=1)
 """What was measured so long apart still speaks of the same trouble (plant default, no source)."""
@@ -55,7 +53,7 @@ class Hints:
         if item.kind is Kind.MODULE:
             inside = (self._known.item(row.item) for row in self._rows.inside_now(item.id))
             return next((content for content in inside if content.kind is Kind.DIE_SET), None)
-        holder = self._context.judge.sits_in(item.id)
+        holder = self._context.whereabouts.sits_in(item.id)
         sits_in = self._known.item(holder) if holder else None
         return sits_in if sits_in is not None and sits_in.kind is Kind.DIE_SET else None
 
@@ -92,7 +90,7 @@ class Hints:
         shut_on = {press: shut for press, shut in looked.items() if shut is not None}
         lately = [pair for pair in heights if pair[0].entry.at >= heights[-1][0].entry.at - TOGETHER]
         return Evidence(
-            press=self._context.judge.press_of(die_set.id),
+            press=self._context.whereabouts.press_of(die_set.id),
             slug_on=slug_on,
             shut_on=shut_on,
             crimp=heights[-1][1] if heights else None,

@@ -36,7 +36,7 @@ class LivesOfParts:
     """Gathers them for one moment."""
 
     def __init__(self, context: Context) -> None:
-        self._known, self._at, self._counts = context.known, context.moment, context.judge.counts
+        self._known, self._at, self._counts = context.known, context.moment, context.whereabouts.counts
         self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
 
     def report(

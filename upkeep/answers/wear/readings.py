@@ -15,7 +15,7 @@ from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import PARTS, Item, Kind, Point
-from upkeep.quality.checks import SETTINGS
+from upkeep.quality.settings import SETTINGS
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -60,7 +60,7 @@ class Readings:
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
         self._rows, self._wear_history = context.rows, context.wear_history
-        self._counts, self._gauges = context.judge.counts, GaugeStates(context.file, context.known)
+        self._counts, self._gauges = context.whereabouts.counts, GaugeStates(context.file, context.known)
         self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}
 

@@ -9,14 +9,12 @@ from upkeep.answers.wear.readings import Measured, Readings, Run
 from upkeep.keeping.context import Context
 from upkeep.planning.forecast import Forecast, Left
 from upkeep.plant.model import Item, Kind
-from upkeep.quality.checks import SETTINGS
+from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, in_turn, said
 from upkeep.views.wear import PointWear, SettingWear, Value
 from upkeep.wear.drift import drift
+from upkeep.wear.shown import HEIGHT
 from upkeep.wear.trend import Limits, trend
-
-HEIGHT = "crimp-height"
-"""The point that is dialled back at set-up; flat while the dial drifts, it hides wear."""
 
 
 class Trends:

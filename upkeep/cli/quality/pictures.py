@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from upkeep.book import Book
 from upkeep.cli.options import book_option, happened_option, json_option, opened, say_json, seen, write
 from upkeep.cli.saying import WrongUsage
-from upkeep.entries.entry import Entry
-from upkeep.entries.lives import Picture
 from upkeep.errors import NotFound, Refused
 from upkeep.papers import wear_text
 from upkeep.said import said
 from upkeep.units.instants import Zone
-from upkeep.views.wear import PictureState
+
+if TYPE_CHECKING:
+    from upkeep.entries.entry import Entry
+    from upkeep.views.wear import PictureState
 
 _CHUNK = 1 << 20
 
@@ -65,6 +66,8 @@ def _keep(item: str, file: Path, as_new: bool, by: str | None, at_text: str | No
         raise WrongUsage(said("Say who keeps it: --by ID, or STROKEBOOK_BY."))
 
     def entries(book: Book, at: datetime) -> list[Entry]:
+        from upkeep.entries.lives import Picture
+
         named = _named(file, book.path)
         return [Picture(at=at, by=by, item=item, file=named, sha256=_checksum(file), as_new=as_new)]
 
@@ -116,6 +119,8 @@ def _trouble(file: Path, sha256: str) -> str:
 
 
 def _checksum(file: Path) -> str:
+    import hashlib  # with the library behind it: only where there is a picture
+
     checksum = hashlib.sha256()
     with file.open("rb") as opened_file:
         while chunk := opened_file.read(_CHUNK):

@@ -5,32 +5,30 @@ from __future__ import annotations
 from dataclasses import is_dataclass, replace
 from math import isfinite
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from upkeep.cli.options import (
-    because_option,
     book_option,
-    by_option,
     fields_of,
-    happened_option,
     json_option,
     known_option,
     opened,
     say_json,
     seen,
     seen_option,
-    write,
 )
 from upkeep.cli.quality.pictures import looked_at
 from upkeep.cli.saying import WrongValue
-from upkeep.entries.lives import ENDS, Retire
 from upkeep.errors import NotFound
-from upkeep.papers import board_text, plots, wear_plots, wear_text
+from upkeep.papers import board_text, wear_text
 from upkeep.plant.model import PARTS, Kind
 from upkeep.said import Quoted, Said, said
-from upkeep.views.wear import ItemWear, PointWear
+
+if TYPE_CHECKING:
+    from upkeep.papers.plots import Plot
+    from upkeep.views.wear import ItemWear, PointWear
 
 _plot_option = click.option(
     "--plot",
@@ -65,16 +63,24 @@ def life(
         wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
-            _save(wear_plots.trend_plot(item, drawn), plot)
+            _save(_trend_plot(item, drawn), plot)
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
         click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone), nl=False)
         if point is not None and drawn is not None:
-            click.echo("\n" + plots.chart_text(wear_plots.trend_plot(item, drawn)), nl=False)
+            from upkeep.papers.plots import chart_text
+
+            click.echo("\n" + chart_text(_trend_plot(item, drawn)), nl=False)
 
 
-def _save(drawn: plots.Plot, path: Path) -> None:
+def _trend_plot(item: str, drawn: PointWear) -> Plot:
+    from upkeep.papers.wear_plots import trend_plot  # a life is most often told without a drawing
+
+    return trend_plot(item, drawn)
+
+
+def _save(drawn: Plot, path: Path) -> None:
     from upkeep.papers.plot_files import save_figure  # loads faces and XML, and most answers draw nothing
 
     save_figure(drawn, path)
@@ -149,7 +155,9 @@ def lives(
             family, Kind(kind), by_terminal=by_terminal, shape=shape, cost_ratio=cost_ratio
         )
         if plot is not None:
-            _save(wear_plots.life_plot(report, *report.reports[0]), plot)
+            from upkeep.papers.wear_plots import life_plot
+
+            _save(life_plot(report, *report.reports[0]), plot)
         _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone), nl=False)
 
 
@@ -195,23 +203,6 @@ def _numbers(text: str | None) -> list[float]:
             )
         )
     return numbers
-
-
-@click.command()
-@click.argument("item")
-@click.argument("end", type=click.Choice(ENDS))
-@happened_option
-@by_option
-@because_option
-@book_option
-def retire(item: str, end: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
-    """ITEM is gone for good: worn, broken, or other (still usable, gone for another reason).
-
-    It can never be fitted or released again, and its life counts in 'strokebook lives'.
-
-    Example: strokebook retire CP-031 worn --because "edges rounded" --by tom
-    """
-    write(book_path, at_text, lambda book, at: [Retire(at=at, by=by, item=item, end=end, because=because)])
 
 
 def _say_json(value: Any) -> None:

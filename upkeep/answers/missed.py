@@ -1,0 +1,26 @@
+"""The planned shifts and days that have gone by on lines nobody has signed for long."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from upkeep.due.facts import LineFacts
+from upkeep.due.lines import missed
+from upkeep.keeping.context import Context
+from upkeep.keeping.lookups import ReadAhead
+from upkeep.store.rows.lines import LineRow
+
+
+class Missed:
+    """Counts them for the lines of one view, at the moment of its context."""
+
+    def __init__(self, context: Context) -> None:
+        self._known, self._at = context.known, context.moment
+        counts = ReadAhead(context.rows, context.known.calendar)
+        self._setting = replace(context.judge.setting, counts=counts)
+
+    def after(self, row: LineRow, due_day: date | None) -> int:
+        """How many came due after the one that is open, by now; ``due_day`` is the day that was due, if it has one."""
+        facts = LineFacts(self._known.task(row.task), self._known.item(row.item), self._known.since[row.item])
+        return missed(facts, row.occurrence, due_day, self._setting, self._at)
