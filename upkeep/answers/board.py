@@ -6,12 +6,12 @@ from datetime import date, datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from upkeep.answers.line_states import moment, state_of
 from upkeep.due.reason_json import reasons_from
 from upkeep.due.states import BOARD_ORDER, State
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
-from upkeep.keeping.line_states import moment, state_of
 from upkeep.said import said
 from upkeep.store.lines import conditions
 from upkeep.store.rows.lines import LineRow

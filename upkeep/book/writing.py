@@ -11,6 +11,7 @@ from itertools import groupby
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.answers.alarms import Alarms
+from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
@@ -24,9 +25,7 @@ from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.line_states import state_of
 from upkeep.keeping.projecting import Projector
-from upkeep.keeping.shift_days import shift_day_of
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
 from upkeep.store.file import BookFile
@@ -88,7 +87,7 @@ class Writer:
         return None if at is None else from_utc_text(at)
 
     def _append(self, entry: Entry, place: Filed) -> int:
-        shift_day = shift_day_of(self.known, entry, isinstance(entry, Define | Begin))
+        shift_day = self.known.shift_day(entry.at, isinstance(entry, Define | Begin))
         return self._entries.append([(entry, shift_day, place)])[0]
 
     def _stands(self) -> Context:
@@ -149,7 +148,7 @@ class Writer:
             self._check_may_change(entry)
             self._check_counter_stays(entry)
             self._check_zone_stays(entry)
-        numbers = self._entries.append([(e, shift_day_of(self.known, e, True), filed(e)) for e in run])
+        numbers = self._entries.append([(e, self.known.shift_day(e.at, True), filed(e)) for e in run])
         self._rows.define(
             DefinitionRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
             for entry, number in zip(run, numbers, strict=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from datetime import timedelta
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -86,6 +86,11 @@ class Known:
     def calendar(self) -> ShiftCalendar:
         """The plant's shifts."""
         return ShiftCalendar(self.zone, self.facts.shifts, self.facts.days_off)
+
+    def shift_day(self, at: datetime, defines: bool) -> str:
+        """The shift day kept with an entry of a moment: of its shift, or of its wall day; a definition belongs to its
+        UTC day."""
+        return (at.date() if defines else self.calendar.shift_day(at)).isoformat()
 
     @cached_property
     def workdays(self) -> WorkingDays:

@@ -12,7 +12,6 @@ from upkeep.entries.planning import Define
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay
-from upkeep.keeping.shift_days import shift_day_of
 from upkeep.said import Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
@@ -92,7 +91,7 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]
         defines = isinstance(recorded.entry, Define | Begin)
         if stale and not defines:
             known, stale = Known(definitions.values()), False
-        expected = shift_day_of(known, recorded.entry, defines)
+        expected = known.shift_day(recorded.entry.at, defines)
         if expected != recorded.shift_day:
             yield (
                 recorded.id,
