@@ -14,6 +14,7 @@ from upkeep.book import Book
 from upkeep.due.compliance import Verdict
 from upkeep.due.facts import How
 from upkeep.due.states import State
+from upkeep.keeping.context import Context
 from upkeep.keeping.in_force import DefinedThen
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -31,7 +32,8 @@ def told(book: Book) -> list[Told]:
     file = BookFile.open(book.path)
     try:
         then = DefinedThen(EntryStore(file).definitions())
-        occurrences = Occurrences(file, then, Days(first, last, zone.start_of(first), END, END))
+        context = Context(file, book.known, END)
+        occurrences = Occurrences(context, then, Days(first, last, zone.start_of(first), END, END))
         lines = [(item.id, task.id) for item in book.items() for task in book.known.tasks_on(item)]
         return [one for line in lines for one in occurrences.of(*line)]
     finally:

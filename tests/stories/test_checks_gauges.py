@@ -13,6 +13,7 @@ from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, task, write
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.book import Book
+from upkeep.keeping.context import Context
 
 CALIBRATE = task("calibrate", "gauge", every="1 year", stop_days=0)
 BLOCK = task("block", "gauge", rule="FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", start="2024-01-01")
@@ -22,7 +23,7 @@ MONDAY = "2026-03-02 06:05 sign G-1/block for 2026-03-02 by ben"
 
 def counts(book: Book, moment: str) -> str:
     """Why G-1 does not count at a moment; empty: it does."""
-    state = GaugeStates(book._file, book.known).at("G-1", at(moment))
+    state = GaugeStates(Context(book._file, book.known, at(moment))).at("G-1", at(moment))
     return "" if state.valid else str(state.why)
 
 

@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from upkeep.admission.gauges import check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission
-from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
+from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
 from upkeep.entries.checking import OCCASIONS, Check, Limits, OutOfTolerance
 from upkeep.errors import Refused
@@ -18,6 +18,7 @@ from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull
 from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
+from upkeep.store.then import LAST
 from upkeep.units.instants import utc_text
 
 
@@ -47,7 +48,7 @@ class CheckAdmission(SubjectAdmission):
 
     def _found_again(self, check: Check) -> Iterator[Said]:
         for key in check.failed if check.occasion == AS_FOUND else ():
-            before = self._rows.found_before(check.item, key, utc_text(check.at), LATEST)
+            before = self._rows.found_before(check.item, key, utc_text(check.at), LAST)
             if before is not None and before.good == 0 and before.entry != check.corrects:
                 yield said(
                     "{point} was found out of limits twice in a row (before this in #{entry}): the set does "
@@ -181,7 +182,7 @@ class CheckAdmission(SubjectAdmission):
 
     def _check_out_of_tolerance(self, entry: OutOfTolerance) -> None:
         gauge = gauge_of(self._known, entry.item, entry.at)
-        states = GaugeStates(self._context.file, self._known)
+        states = GaugeStates(self._context)
         good = states.last_vouched(gauge.id, (entry.at, 0))
         since = (
             said("since it came into this book")

@@ -33,7 +33,7 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
                     reason=reason,
                 )
             )
-    states = GaugeStates(context.file, context.known)
+    states = GaugeStates(context)
     for doubt in states.doubts(key):
         if doubt.takes_in(at) and doubt.found_at <= at:
             raise Refused(

@@ -41,7 +41,7 @@ def sign_form(context: Context, line: str) -> SignForm:
 
 def gauges_of(context: Context, gauge_class: str) -> Iterator[GaugeChoice]:
     """The gauges of a class in use, each with whether it counts at the moment."""
-    states = GaugeStates(context.file, context.known)
+    states = GaugeStates(context)
     for item in context.known.items.values():
         if item.kind is Kind.GAUGE and item.gauge_class == gauge_class and not item.scrapped:
             yield _choice(context, item, states)

@@ -9,14 +9,10 @@ from datetime import datetime
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import hold_from
-from upkeep.entries.entry import Recorded
-from upkeep.entries.faults import Release
-from upkeep.entries.kinds import STANDING
 from upkeep.keeping.context import Context
-from upkeep.keeping.standings import standing_rows
-from upkeep.store.projections import Projections
+from upkeep.keeping.rows_then import RowsThen
+from upkeep.keeping.standings import Rest, rests
 from upkeep.store.rows.findings import FaultRow, RetiredRow
-from upkeep.store.rows.signatures import StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 _LATEST = "~"
@@ -36,13 +32,11 @@ class Held:
 
 def holds_of(context: Context, item: str) -> Iterator[Held]:
     """Every hold of an item that a person ended, and the one in force, in order."""
-    rows, entries = context.rows, context.entries.of_item(item, STANDING)
-    for place, recorded in enumerate(entries):
-        if isinstance(recorded.entry, Release):
-            row = _hold_before(rows, item, entries[:place], recorded)
-            if row is not None:
-                yield Held(item, from_utc_text(row.since), recorded.entry.at, hold_from(row.reason), row.entry)
-    hold = rows.hold_on(item)
+    for release in context.entries.of_item(item, ("release",)):
+        row = RowsThen(context.file, release.entry.at, release.id).hold_on(item)
+        if row is not None:
+            yield Held(item, from_utc_text(row.since), release.entry.at, hold_from(row.reason), row.entry)
+    hold = context.rows.hold_on(item)
     if hold is not None:
         yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
 
@@ -53,15 +47,24 @@ def hold_reason(context: Context, item: str) -> HoldReason | None:
     return hold_from(hold.reason) if hold else None
 
 
-def _hold_before(rows: Projections, item: str, entries: list[Recorded], release: Recorded) -> StandingRow | None:
-    """The hold that a release ended."""
-    key = (utc_text(release.entry.at), release.id)
-    last = rows.last_graded(item), rows.last_graded(item, 4)
-    graded = [row for row in last if row and (row.at, row.entry) < key]
-    out = next((row for row in graded if row.grade == 4), None)
-    bad = [row for row in rows.failed(item) if (row.at, row.entry) < key]
-    standings = standing_rows(item, entries, graded[0] if graded else None, out, bad)
-    return next((row for row in standings if row.what == "hold"), None)
+class Rests:
+    """When the items of one book were in storage or out of use, or gone for ever; what was looked up it keeps."""
+
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._found: dict[str, list[Rest]] = {}
+
+    def at(self, item: str, moment: datetime) -> Rest | None:
+        """The time without work that a moment lies in; None: the item was in use."""
+        at = utc_text(moment)
+        return next((one for one in self._of(item) if one.since <= at and (one.until is None or at < one.until)), None)
+
+    def _of(self, item: str) -> list[Rest]:
+        if item not in self._found:
+            gone = self._context.wear_history.retired(item)
+            self._found[item] = rests(self._context.entries.of_item(item, ("pause", "resume")))
+            self._found[item] += [Rest(gone.at, None, gone.end, gone.entry)] if gone else []
+        return self._found[item]
 
 
 def permit_left(context: Context, item: str, at: datetime) -> int:

@@ -34,6 +34,7 @@ class DefinedThen:
         for _, entry in self._defined:
             self._moves.setdefault((entry.what, entry.key), []).append(entry.at)
         self._known: dict[int, Known] = {}
+        self._unknown: dict[int, frozenset[str]] = {}
 
     @property
     def began(self) -> datetime:
@@ -46,6 +47,13 @@ class DefinedThen:
         if place not in self._known:
             self._known[place] = Known(self._rows(moment))
         return self._known[place]
+
+    def unknown_at(self, moment: datetime) -> frozenset[str]:
+        """The items that nobody had defined by a moment and somebody did later."""
+        place = bisect_right(self._moments, moment)
+        if place not in self._unknown:
+            self._unknown[place] = frozenset(self.at(NEVER).items.keys() - self.at(moment).items.keys())
+        return self._unknown[place]
 
     def _rows(self, moment: datetime) -> list[DefinitionRow]:
         kept: dict[tuple[str, str], DefinitionRow] = {}

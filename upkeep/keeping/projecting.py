@@ -28,7 +28,7 @@ from upkeep.keeping.entry_rows import (
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
 from upkeep.keeping.rows_by_kind import rows_with
-from upkeep.keeping.standings import standing_rows, unlifted
+from upkeep.keeping.standings import standings_anew, unlifted
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task
 from upkeep.said import Numeral, said
@@ -209,9 +209,7 @@ class Projector:
 
     def standings_anew(self, item: str) -> list[StandingRow]:
         """The hold and the pause in force on an item, from its entries."""
-        entries = self._entries.of_item(item, STANDING, from_at=self._entries.standing_since(item))
-        graded, out = self._rows.last_graded(item), self._rows.last_graded(item, 4)
-        return standing_rows(item, entries, graded, out, unlifted(self._rows, item))
+        return standings_anew(self._rows, self._entries, item)
 
     def _remake_checked(self, item: str) -> None:
         """A check moves the lines of its item only where it holds it or lifts a hold."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from upkeep.due.holds import (
     ByHand,
@@ -19,7 +20,9 @@ from upkeep.due.reason_json import text_of
 from upkeep.entries.checking import WHILE_SETTING, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
+from upkeep.entries.kinds import STANDING
 from upkeep.entries.lives import Retire, UnknownLife
+from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.signatures import SignOffRow, StandingRow
@@ -28,9 +31,41 @@ from upkeep.units.instants import utc_text
 AS_FOUND, AGAIN = "as-found", "as-found again"
 
 
+class Rest(NamedTuple):
+    """A time in storage or out of use, as stored moments; ``until`` None: it has not ended.
+
+    ``because`` and ``entry`` are those of the last word about it.
+    """
+
+    since: str
+    until: str | None
+    because: str
+    entry: int
+
+
+def rests(entries: Iterable[Recorded]) -> list[Rest]:
+    """Each time an item was in storage or out of use, from what was told of it in order."""
+    found: list[Rest] = []
+    for recorded in entries:
+        resting = bool(found) and found[-1].until is None
+        match recorded.entry:
+            case Pause(at=at, because=because):
+                since = found.pop().since if resting else utc_text(at)
+                found.append(Rest(since, None, because, recorded.id))
+            case Resume(at=at) if resting:
+                found[-1] = found[-1]._replace(until=utc_text(at))
+    return found
+
+
+def standings_anew(rows: Projections, entries: EntryStore, item: str) -> list[StandingRow]:
+    """The hold and the pause on an item, from what rows and entries tell of it."""
+    recorded = entries.of_item(item, STANDING, from_at=entries.standing_since(item))
+    return standing_rows(item, recorded, rows.last_graded(item), rows.last_graded(item, 4), unlifted(rows, item))
+
+
 def standing_rows(
     item: str,
-    entries: Iterable[Recorded],
+    entries: Sequence[Recorded],
     graded: SignOffRow | None,
     graded_out: SignOffRow | None,
     failed: Sequence[MeasuredRow],
@@ -38,26 +73,22 @@ def standing_rows(
     """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
     one graded 4, and its values found bad and not lifted.  An item of unknown life is held until it is inspected."""
     hold: StandingRow | None = None
-    pause: StandingRow | None = None
     released = ("", 0)
     for recorded in entries:
         at, number = utc_text(recorded.entry.at), recorded.id
         reason = _held_because(recorded, graded)
         if reason is not None:
             hold = StandingRow(item, "hold", at, text_of(reason), number)
-        match recorded.entry:
-            case Release():
-                hold, released = None, (at, number)
-            case Pause() as paused:
-                pause = StandingRow(item, "pause", pause.since if pause else at, paused.because, number)
-            case Resume():
-                pause = None
+        if isinstance(recorded.entry, Release):
+            hold, released = None, (at, number)
     if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
         hold = StandingRow(item, "hold", graded_out.at, text_of(GradedOut()), graded_out.entry)
     if hold is None and (bad := failed_hold(failed, released)) is not None:
         reason, at, number = bad
         hold = StandingRow(item, "hold", at, text_of(reason), number)
-    return [row for row in (hold, pause) if row is not None]
+    pause = next((rest for rest in rests(entries) if rest.until is None), None)
+    paused = [StandingRow(item, "pause", pause.since, pause.because, pause.entry)] if pause else []
+    return [hold, *paused] if hold else paused
 
 
 def _held_because(recorded: Recorded, graded: SignOffRow | None) -> HoldReason | None:

@@ -36,6 +36,9 @@ class BookFile:
     keys, and recursive triggers (so that INSERT OR REPLACE cannot slip past the triggers that keep entries).
     """
 
+    schema = "main"
+    """Where the tables that are read stand."""
+
     _immutable = False
 
     def __init__(

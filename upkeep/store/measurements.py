@@ -4,31 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from upkeep.store.before import Before
 from upkeep.store.file import BookFile
-from upkeep.store.projections import Projections
 from upkeep.store.rows.definitions import IN_EFFECT, Moment
 from upkeep.store.rows.findings import GaugeUser, MeasuredRow, OutOfToleranceRow
-from upkeep.store.rows.signatures import Answer, DeferralRow, SignOffRow, StandingRow
-
-
-class Vouching(Before):
-    """Projections of a gauge as they stood at a moment: what was done, and what was deferred by then.
-
-    A cancelled check was not done and vouches for nothing; storage moves no calibration.
-    """
-
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
-        """The latest sign-offs that answer an occurrence, newest first; no cancellations."""
-        return [] if how == "cancelled" else super().last_sign_offs(item, task, how, limit)
-
-    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """The deferrals of a line made by the moment, in order."""
-        return [row for row in Projections.deferrals_of(self, item, task) if row.at <= self._moment]
-
-    def standings_of(self, item: str) -> list[StandingRow]:
-        """None."""
-        return []
+from upkeep.store.rows.signatures import Answer, SignOffRow
 
 
 class Measurements:

@@ -12,77 +12,18 @@ from __future__ import annotations
 import re
 import sqlite3
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from upkeep.store.file import BookFile, Parameters, spoken
-from upkeep.store.rows.counts import COUNTER_CONFIGURATIONS, MARKS, ORDERS, QUANTITIES, REWORKS, UNCOUNTED_STROKES
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow
-from upkeep.store.rows.findings import (
-    DISPOSITIONS,
-    FAULTS,
-    MEASURED,
-    OUT_OF_TOLERANCE,
-    PERMITS,
-    PICTURES,
-    REPAIRS,
-    RESTRICTIONS,
-    RETIRED,
-)
 from upkeep.store.rows.lines import LINES, LineRow
-from upkeep.store.rows.places import FITTINGS, STAYS
-from upkeep.store.rows.signatures import DEFERRALS, HAPPENINGS, SIGN_OFFS, STANDINGS, STATED, StandingRow
+from upkeep.store.rows.places import STAYS
+from upkeep.store.rows.signatures import STANDINGS, StandingRow
 from upkeep.store.rows.table import Table
 from upkeep.store.schema import SEARCH_BY
+from upkeep.store.shown import SHOWN, Dial, entries, select
 
-_THEN = "(SELECT at FROM temp.moment)"
-_VERIFIED = f"(SELECT e.at FROM main.entries e WHERE e.id = b.verified_through) <= {_THEN}"
-
-
-@dataclass(frozen=True)
-class _Shown:
-    """How a table is shown: ``since`` is the column with the moment from which a row stands, ``items`` are those that
-    name items, ``open`` are columns that are empty until something happens, each with the condition that it has."""
-
-    table: Table[NamedTuple]
-    since: str
-    items: tuple[str, ...] = ("item",)
-    open: tuple[tuple[str, str], ...] = ()
-    more: str = ""
-
-
-def _ended(*columns: str) -> tuple[tuple[str, str], ...]:
-    return tuple((column, f"b.until <= {_THEN}") for column in columns)
-
-
-_COUNTED = (
-    f" AND (b.item <> b.press OR EXISTS (SELECT 1 FROM main.marks m WHERE m.press = b.press AND m.at <= {_THEN}))"
-)
-"""A press is on itself from its first count on."""
-
-_SHOWN = (
-    _Shown(MARKS, "at", ("press",)),
-    _Shown(COUNTER_CONFIGURATIONS, "since", ("press",)),
-    _Shown(QUANTITIES, "until", ("press",)),
-    _Shown(UNCOUNTED_STROKES, "at"),
-    _Shown(REWORKS, "at"),
-    _Shown(ORDERS, "at"),
-    _Shown(STATED, "at"),
-    _Shown(MEASURED, "at"),
-    _Shown(OUT_OF_TOLERANCE, "at", ("gauge",)),
-    _Shown(DISPOSITIONS, "at", ()),
-    _Shown(RESTRICTIONS, "at", ()),
-    _Shown(PERMITS, "at"),
-    _Shown(FAULTS, "at"),
-    _Shown(REPAIRS, "at", ()),
-    _Shown(RETIRED, "at"),
-    _Shown(PICTURES, "at"),
-    _Shown(FITTINGS, "start", ("item", "inside"), _ended("until", "ended_by", "left_to")),
-    _Shown(STAYS, "start", ("item", "press"), _ended("until", "end_low", "end_best", "end_high"), _COUNTED),
-    _Shown(SIGN_OFFS, "at", ("item",), (("verified_by", _VERIFIED), ("verified_through", _VERIFIED))),
-    _Shown(DEFERRALS, "at"),
-    _Shown(HAPPENINGS, "at"),
-)
+_DIAL = Dial("(SELECT at FROM temp.moment)", "(SELECT item FROM temp.unknown)")
 
 _ALWAYS_OVER = frozenset({STAYS.name})
 """Written over at every moment: the strokes at the edges of stays are told by counts of later."""
@@ -104,6 +45,8 @@ class PastFile(BookFile):
     written later.  Where these take the effect of anything, whoever made this says so with ``rewrite`` and writes into
     the tables what they would hold without; it goes over the views, not into the book.
     """
+
+    schema = "temp"
 
     def __init__(self, file: BookFile, at: str, through: int, written: str, *, rewrite: bool) -> None:
         super().__init__(file.path, file.another_connection(), in_file=False)
@@ -162,33 +105,20 @@ def _made_of(rewrite: bool) -> str:
         f"CREATE TEMP TABLE lines (id INTEGER PRIMARY KEY, {LINES.typed})",
         f"CREATE VIRTUAL TABLE temp.lines_fts USING fts5(searched, tokenize = '{SEARCH_BY}')",
         "CREATE TEMP TABLE tallies (standing TEXT PRIMARY KEY, lines INTEGER NOT NULL)",
-        "CREATE TEMP VIEW entries AS SELECT * FROM main.entries WHERE "
-        f"at <= {_THEN} AND id <= (SELECT number FROM temp.moment) AND recorded_at <= (SELECT written FROM temp.moment)"
-        " AND (item IS NULL OR kind = 'define' OR item NOT IN (SELECT item FROM temp.unknown))",
+        f"CREATE TEMP VIEW entries AS {entries('main', _DIAL)}"
+        " AND id <= (SELECT number FROM temp.moment) AND recorded_at <= (SELECT written FROM temp.moment)",
         "CREATE TEMP VIEW where_things_hang AS "
         "SELECT item, inside, start AS since_utc FROM temp.fittings WHERE until IS NULL",
     ]
     if rewrite:
         temporary += _over(WITHOUT_EFFECT, f"SELECT {WITHOUT_EFFECT.named} FROM main.{WITHOUT_EFFECT.name} b WHERE 1")
-    for shown in _SHOWN:
+    for shown in SHOWN:
+        stood = select(shown, "main", _DIAL, confirmed=True)
         if rewrite or shown.table.name in _ALWAYS_OVER:
-            temporary += _over(shown.table, _select(shown))
+            temporary += _over(shown.table, stood)
         else:
-            temporary.append(f"CREATE TEMP VIEW {shown.table.name} AS {_select(shown)}")
+            temporary.append(f"CREATE TEMP VIEW {shown.table.name} AS {stood}")
     return ";\n".join(temporary) + ";"
-
-
-def _select(shown: _Shown) -> str:
-    ends = dict(shown.open)
-    columns = (
-        f"CAST(CASE WHEN {ends[name]} THEN b.{name} END AS {kind}) AS {name}" if name in ends else f"b.{name}"
-        for name, kind in shown.table.types.items()
-    )
-    known = "".join(f" AND b.{item} NOT IN (SELECT item FROM temp.unknown)" for item in shown.items)
-    return (
-        f"SELECT {', '.join(columns)} FROM main.{shown.table.name} b WHERE likely(b.{shown.since} <= {_THEN})"
-        f"{known}{shown.more}"
-    )
 
 
 def _over(table: Table[NamedTuple], select: str) -> Sequence[str]:

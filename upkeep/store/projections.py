@@ -329,6 +329,17 @@ class Projections(RowsOfEntries):
             (item, what, before),
         )
 
+    def events_of(self, item: str, after: str, until: str) -> list[str]:
+        """The moments over (after, until] at which something happened to an item, or went into or out of it, or it was
+        fitted."""
+        return self._file.values(
+            "SELECT at FROM happenings WHERE item = :item AND at > :after AND at <= :until UNION "
+            "SELECT start FROM fittings WHERE item = :item AND start > :after AND start <= :until UNION "
+            "SELECT start FROM fittings WHERE inside = :item AND start > :after AND start <= :until UNION "
+            "SELECT until FROM fittings WHERE inside = :item AND until > :after AND until <= :until ORDER BY 1",
+            {"item": item, "after": after, "until": until},
+        )
+
     def last_change_in(self, inside: str) -> Moment | None:
         """The latest moment at which something was put into or taken out of an item, with the entry."""
         return self._file.first(

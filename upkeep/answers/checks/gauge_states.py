@@ -8,26 +8,37 @@ from datetime import datetime
 from functools import cached_property
 
 from upkeep.due.days import planned_days
+from upkeep.due.facts import How
 from upkeep.due.lines import line_from
 from upkeep.entries.signing import Sign
 from upkeep.errors import Refused
+from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.limits_in_force import LimitsThen, is_within
+from upkeep.keeping.limits_in_force import is_within
+from upkeep.keeping.rows_then import RowsThen
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
 from upkeep.said import said
-from upkeep.store.entries import EntryStore
-from upkeep.store.file import BookFile
-from upkeep.store.findings import Findings
-from upkeep.store.measurements import Measurements, Vouching
 from upkeep.store.rows.findings import OutOfToleranceRow
-from upkeep.store.rows.signatures import SignOffRow
+from upkeep.store.rows.signatures import SignOffRow, StandingRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
-LATEST = 2**62
-"""Greater than the number of any entry: what was written for the same minute counts."""
+
+class Vouching(RowsThen):
+    """What vouched for a gauge at a moment.
+
+    A cancelled check was not done and vouches for nothing; storage moves no calibration.
+    """
+
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
+        """The latest sign-offs that answer an occurrence, newest first; no cancellations."""
+        return [] if how == How.CANCELLED else super().last_sign_offs(item, task, how, limit)
+
+    def standings_of(self, item: str) -> list[StandingRow]:
+        """None."""
+        return []
 
 
 class GaugeStates:
@@ -38,11 +49,10 @@ class GaugeStates:
     read wrong (where the plant has none, the release of the gauge does).
     """
 
-    def __init__(self, file: BookFile, known: Known) -> None:
-        self._file, self._known = file, known
-        self._checked, self._entries = Measurements(file), EntryStore(file)
-        self._limits = LimitsThen(Findings(file), known)
-        self.tasks = tuple(task for task in known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
+    def __init__(self, context: Context) -> None:
+        self._file, self._known = context.file, context.known
+        self._measurements, self._entries, self._limits = context.measurements, context.entries, context.limits
+        self.tasks = tuple(task for task in self._known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
         """What vouches for a gauge in this plant."""
         self._cares: dict[tuple[object, ...], Care] = {}
         self._doubts: dict[str, tuple[Doubt, ...]] = {}
@@ -56,14 +66,14 @@ class GaugeStates:
     def doubts(self, gauge: str) -> tuple[Doubt, ...]:
         """When a gauge does not count because it was found to read wrong, in order of finding."""
         if gauge not in self._doubts:
-            self._doubts[gauge] = tuple(self._doubt(row) for row in self._checked.out_of_tolerance(gauge))
+            self._doubts[gauge] = tuple(self._doubt(row) for row in self._measurements.out_of_tolerance(gauge))
         return self._doubts[gauge]
 
     def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
         """The last good calibration or block check of a gauge before a moment and entry."""
         found, entry = before
         at = utc_text(found)
-        marks = (self._good(self._checked.done_before(gauge, task.id, at, entry)) for task in self.tasks)
+        marks = (self._good(self._measurements.done_before(gauge, task.id, at, entry)) for task in self.tasks)
         return max((mark for mark in marks if mark is not None), default=None)
 
     def _doubt(self, row: OutOfToleranceRow) -> Doubt:
@@ -74,8 +84,8 @@ class GaugeStates:
     def _mended(self, gauge: str, at: str, entry: int) -> Mark | None:
         calibration = self.calibration
         if calibration is not None:
-            return self._good(self._checked.done_after(gauge, calibration.id, at, entry))
-        row = self._checked.released_after(gauge, at, entry)
+            return self._good(self._measurements.done_after(gauge, calibration.id, at, entry))
+        row = self._measurements.released_after(gauge, at, entry)
         return (from_utc_text(row.at), row.entry) if row else None
 
     @cached_property
@@ -106,8 +116,8 @@ class GaugeStates:
 
     def _care(self, gauge: Item, task: Task, moment: datetime) -> Care:
         asked = [task.id, *(bigger.id for bigger in self._known.covering(task))]
-        answers = self._checked.last_done(gauge.id, asked, utc_text(moment))
-        rows = Vouching(self._file, utc_text(moment), LATEST)
+        answers = self._measurements.last_done(gauge.id, asked, utc_text(moment))
+        rows = Vouching(self._file, moment)
         key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))
         if key not in self._cares:
             self._cares[key] = self._care_after(gauge, task, rows)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from upkeep.answers.board import Boards
-from upkeep.answers.checks.gauge_states import LATEST, GaugeStates, gauge_of
+from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
 from upkeep.answers.checks.results import CHECKED_KINDS, Results
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
@@ -19,6 +19,7 @@ from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import Doubt, state_said
 from upkeep.quality.suspect import start_of
 from upkeep.said import Numeral, Said, said
+from upkeep.store.then import LAST
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.views.checks import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
 from upkeep.wording.holds import hold_said
@@ -32,7 +33,7 @@ class GaugeReports:
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
-        self._states = GaugeStates(context.file, context.known)
+        self._states = GaugeStates(context)
         self._measurements, self._entries, self._rows = context.measurements, context.entries, context.rows
         self._limits = context.limits
         self._results = Results(context)
@@ -41,7 +42,7 @@ class GaugeReports:
         """One gauge; raises :class:`NotFound` or :class:`Refused` where the id is none of a gauge."""
         gauge = gauge_of(self._known, key, self._at)
         state = self._states.at(key, self._at)
-        vouched = self._states.last_vouched(key, (self._at, LATEST))
+        vouched = self._states.last_vouched(key, (self._at, LAST))
         since, _ = vouched or (None, 0)
         held = hold_reason(self._context, key)
         return GaugeReport(

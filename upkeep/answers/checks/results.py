@@ -34,7 +34,7 @@ class Results:
         self._known = context.known
         self._rows, self._entries, self._findings = context.rows, context.entries, context.findings
         self._limits = context.limits
-        self._gauges = GaugeStates(context.file, context.known)
+        self._gauges = GaugeStates(context)
 
     def before(self, recorded: Recorded, point: str) -> Iterator[CheckResult]:
         """The checks of a characteristic before one of them, newest first."""

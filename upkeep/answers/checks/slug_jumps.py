@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from statistics import fmean
 
-from upkeep.answers.checks.gauge_states import LATEST
 from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter
 from upkeep.said import Figure, Said, said
+from upkeep.store.then import LAST
 from upkeep.units.instants import utc_text
 
 _ENOUGH = 12
@@ -53,7 +53,7 @@ def _heights_before(check: Check, context: Context) -> Iterator[float]:
     since = max((moment for moment in fitted if moment <= at), default="")
     released = context.findings.last_release(check.item, at) or ""
     taken = 0
-    for row in context.findings.back_from(check.item, SLUG, at, LATEST):
+    for row in context.findings.back_from(check.item, SLUG, at, LAST):
         if row.at < since or taken == _ENOUGH:
             return
         recorded = context.entries.one(row.entry)

@@ -14,12 +14,10 @@ from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.in_force import DefinedThen
-from upkeep.keeping.judging import Judge
+from upkeep.keeping.rows_then import RowsThen
+from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
 from upkeep.said import Quoted, listed, said
-from upkeep.store.before import Before, Rests
-from upkeep.store.entries import EntryStore
-from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, utc_text
 from upkeep.views.figures import Answered, ChangedTask, Figures
@@ -29,16 +27,14 @@ _WORDING = frozenset(
 )
 """Fields of a task that do not say when it falls due."""
 
-_NUMBERS_END = 10**18
-
 
 def figures(context: Context, at: datetime, first: date | None, last: date | None, area: str | None) -> Figures:
     """The figures of the days from ``first`` to ``last`` (of the month up to the day of ``at`` where none are named).
 
     Raises :class:`Refused` for days before the book began, and for an area the plant does not have.
     """
-    file, zone = context.file, context.known.zone
-    then = DefinedThen(EntryStore(file).definitions())
+    zone = context.known.zone
+    then = DefinedThen(context.entries.definitions())
     began = zone.day(then.began)
     last = last or zone.day(at)
     first = max(first or last.replace(day=1), began)
@@ -60,9 +56,10 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
             )
         )
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
-    found = list(_told(file, then, days, area))
+    found = list(_told(context, then, days, area))
     counts = Counter(told.verdict for told, _ in found)
     base = [(told, where) for told, where in found if told.verdict in BASE]
+    late = [(told, where) for told, where in base if told.verdict is not Verdict.ON_TIME]
     return Figures(
         plant=context.known.facts.name,
         zone=zone.name,
@@ -77,8 +74,8 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
         by_area={one: _share(told for told, where in base if where == one) for one in sorted({w for _, w in base})},
         counts={verdict: counts[verdict] for verdict in Verdict},
         signed_besides=sum(1 for told, _ in found if told.verdict in _NOT_ASKED and told.answer is not None),
-        deferrals=EntryStore(file).number_of("defer", utc_text(days.start), utc_text(days.end)),
-        late=tuple(_answered(told, where, file, zone) for told, where in base if told.verdict is not Verdict.ON_TIME),
+        deferrals=context.entries.number_of("defer", utc_text(days.start), utc_text(days.end)),
+        late=tuple(_answered(told, where, context.rows, zone) for told, where in late),
         changes=tuple(_changes(then, days)),
     )
 
@@ -90,9 +87,9 @@ def _areas(context: Context) -> set[str]:
     return {place.area for place in context.known.places.values()}
 
 
-def _told(file: BookFile, then: DefinedThen, days: Days, area: str | None) -> Iterator[tuple[Told, str]]:
+def _told(context: Context, then: DefinedThen, days: Days, area: str | None) -> Iterator[tuple[Told, str]]:
     """Every occurrence with the area it hung in then, by the moment it was due."""
-    occurrences, areas = Occurrences(file, then, days), _Areas(file, then)
+    occurrences, areas = Occurrences(context, then, days), _Areas(context, then)
     told = [one for item, task in _lines(then, days) for one in occurrences.of(item, task)]
     for one in sorted(told, key=lambda one: (one.due, one.item, one.task.id)):
         where = areas.of(one.item, one.due) if one.verdict in BASE or area is not None else "-"
@@ -112,16 +109,17 @@ def _lines(then: DefinedThen, days: Days) -> list[tuple[str, str]]:
 class _Areas:
     """Where items hung then, by the places and presses as they were defined then."""
 
-    def __init__(self, file: BookFile, then: DefinedThen) -> None:
-        self._file, self._then, self._rests = file, then, Rests(file)
+    def __init__(self, context: Context, then: DefinedThen) -> None:
+        self._context, self._then = context, then
         self._found: dict[tuple[str, datetime], str] = {}
 
     def of(self, item: str, moment: datetime) -> str:
         """The area of an item at a moment; "-" where nobody said."""
         if (item, moment) not in self._found:
             known = self._then.at(moment)
-            judge = Judge(Before(self._file, utc_text(moment), _NUMBERS_END, self._rests), known)
-            self._found[item, moment], _ = judge.area_and_route(judge.place_of(known.items[item]))
+            rows = RowsThen(self._context.file, moment, unknown=self._then.unknown_at(moment))
+            then = Whereabouts(rows, known)
+            self._found[item, moment], _ = then.area_and_route(then.place_of(known.items[item]))
         return self._found[item, moment]
 
 
@@ -130,7 +128,7 @@ def _share(base: Iterable[Told]) -> Share:
     return Share(verdicts.count(Verdict.ON_TIME), len(verdicts))
 
 
-def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
+def _answered(told: Told, area: str, rows: Projections, zone: Zone) -> Answered:
     answer = told.answer
     done = answer if told.verdict is Verdict.LATE else None
     gap = (zone.day(done.at) - zone.day(told.before.at)).days if done and told.before else None
@@ -147,7 +145,7 @@ def _answered(told: Told, area: str, file: BookFile, zone: Zone) -> Answered:
         done_by=done.by if done else None,
         entry=answer.entry if answer else None,
         gap_days=gap,
-        deferred=_was_deferred(told, Projections(file), since, until),
+        deferred=_was_deferred(told, rows, since, until),
         statutory=told.task.statutory,
     )
 

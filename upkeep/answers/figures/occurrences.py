@@ -17,20 +17,20 @@ from upkeep.due.edges import calendar_edges
 from upkeep.due.facts import Done, How, LineFacts, Setting, latest, names_event
 from upkeep.due.in_shift import LATE_READING, used
 from upkeep.due.states import State
+from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.gathering import covered_from, done_from
+from upkeep.keeping.holds import Rests
 from upkeep.keeping.in_force import DefinedThen, InForce
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import ReadAhead
+from upkeep.keeping.rows_then import RowsThen
 from upkeep.plant.model import Item, Kind, Task
-from upkeep.store.before import Before, Rests
 from upkeep.store.file import BookFile
-from upkeep.store.projections import Projections
+from upkeep.store.rows.signatures import DeferralRow, StandingRow
+from upkeep.store.then import LAST
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftSpan
-
-_NUMBERS_END = 10**18
-"""Above every entry's number."""
 
 _SECOND = timedelta(seconds=1)
 _LONGEST_WINDOW = timedelta(days=400)
@@ -64,14 +64,31 @@ class Told:
     before: Done | None = None
 
 
-class Occurrences:
-    """Finds occurrences in one file; keeps what many lines ask for."""
+class AsPlanned(RowsThen):
+    """The rows a line is judged by as it was planned: no deferral moves it, and no hold, since that moves no window."""
 
-    def __init__(self, file: BookFile, then: DefinedThen, days: Days) -> None:
-        self._file, self._then, self._over = file, then, days
-        self._rows = Projections(file)
+    def __init__(self, file: BookFile, moment: datetime, entry: int, unknown: frozenset[str], rests: Rests) -> None:
+        super().__init__(file, moment, entry, unknown)
+        self._moment, self._rests = moment, rests
+
+    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
+        """None."""
+        return []
+
+    def standings_of(self, item: str) -> list[StandingRow]:
+        """The pause in force then."""
+        rest = self._rests.at(item, self._moment)
+        return [StandingRow(item, "pause", rest.since, rest.because, rest.entry)] if rest else []
+
+
+class Occurrences:
+    """Finds occurrences in one book; keeps what many lines ask for."""
+
+    def __init__(self, context: Context, then: DefinedThen, days: Days) -> None:
+        self._context, self._then, self._over = context, then, days
+        self._rows = context.rows
         self._counts = ReadAhead(self._rows, then.at(days.now).calendar)
-        self._rests = Rests(file)
+        self._rests = Rests(context)
         self._read: dict[str, datetime | None] = {}
 
     def of(self, item: str, task: str) -> Iterator[Told]:
@@ -90,8 +107,10 @@ class Occurrences:
         if one_by_one:
             yield from self._one_by_one(item, task)
 
-    def _before(self, moment: datetime, entry: int = _NUMBERS_END) -> Before:
-        return Before(self._file, utc_text(moment), entry, self._rests)
+    def _judge(self, known: Known, moment: datetime, entry: int = LAST) -> Judge:
+        """Judges lines as they were planned before an entry of a moment."""
+        unknown = self._then.unknown_at(moment)
+        return Judge(AsPlanned(self._context.file, moment, entry, unknown, self._rests), known)
 
     def _answers(self, item: str, task: Task, known: Known, since: datetime) -> list[Done]:
         """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""
@@ -153,8 +172,7 @@ class Occurrences:
 
     def _rested(self, item: str, moment: datetime) -> bool:
         """Whether an item was in storage or out of use at a moment."""
-        at = utc_text(moment)
-        return any(rest.since <= at and (rest.until is None or at < rest.until) for rest in self._rests.of(item))
+        return self._rests.at(item, moment) is not None
 
     # Fixed days
 
@@ -181,7 +199,7 @@ class Occurrences:
 
     def _one_by_one(self, item: str, task: str) -> Iterator[Told]:
         start = max(self._over.start, self._then.at(self._over.now).since[item])
-        judge = Judge(self._before(start, 0), self._then.at(start))
+        judge = self._judge(self._then.at(start), start, 0)
         found = _line_of(judge.known, item, task)
         facts = judge.facts(*found) if found else None
         previous = latest(facts.last, *facts.cancelled) if facts else None
@@ -204,8 +222,7 @@ class Occurrences:
                 continue
             known = self._then.at(one.at)
             line = _line_of(known, item, task)
-            after = Judge(self._before(one.at, one.entry + 1), known)
-            last = after.facts(*line).last if line else None
+            last = self._judge(known, one.at, one.entry + 1).facts(*line).last if line else None
             if last is not None and last.entry == one.entry:
                 yield one
 
@@ -215,7 +232,7 @@ class Occurrences:
         known = self._then.at(until)
         if task not in known.tasks or not known.tasks[task].after:
             return
-        for text in self._before(until).events_of(item, utc_text(start)):
+        for text in self._rows.events_of(item, utc_text(start), utc_text(until)):
             moment = from_utc_text(text) - _SECOND
             part = InForce(start, moment, self._then.at(moment))
             planned = self._open_by(item, task, part, None, moment)
@@ -260,8 +277,7 @@ class Occurrences:
         if found is None or found.task.each_shift or _has_days_alone(found.task):
             return None
         moment = part.end or until
-        before = self._before(moment, answer.entry if answer else _NUMBERS_END)
-        line = Judge(before, part.known).line(*found)
+        line = self._judge(part.known, moment, answer.entry if answer else LAST).line(*found)
         if line.standing == State.NOT_REQUIRED or not line.also:
             return None
         return Planned(line.occurrence, line.edges.opens, line.edges.due, line.edges.overdue)

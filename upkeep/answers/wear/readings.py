@@ -60,7 +60,7 @@ class Readings:
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment
         self._rows, self._wear_history = context.rows, context.wear_history
-        self._counts, self._gauges = context.whereabouts.counts, GaugeStates(context.file, context.known)
+        self._counts, self._gauges = context.whereabouts.counts, GaugeStates(context)
         self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}
 

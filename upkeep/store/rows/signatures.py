@@ -113,22 +113,6 @@ class StandingRow(NamedTuple):
     entry: int
 
 
-class Rest(NamedTuple):
-    """A time in storage or out of use.
-
-    Attributes:
-        since: When it began.
-        until: When it ended; None: it has not.
-        because: Why it began.
-        entry: The entry it began with.
-    """
-
-    since: str
-    until: str | None
-    because: str
-    entry: int
-
-
 class Answer(NamedTuple):
     """The latest sign-off of a task."""
 
