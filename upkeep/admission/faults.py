@@ -11,7 +11,8 @@ from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.faults.cases import Case, FaultCases
-from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
+from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume, Stage
+from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
@@ -97,28 +98,28 @@ class FaultAdmission(SubjectAdmission):
         self._check_person(step, case)
         self._check_says_only_its_own(step)
         match step.stage:
-            case "checked":
+            case Stage.CHECKED:
                 self._check_answer(step, case)
-            case "fixed":
+            case Stage.FIXED:
                 self._check_fixed(step, case)
-            case "verified":
+            case Stage.VERIFIED:
                 self._check_verified(step, case)
-            case "analysed":
+            case Stage.ANALYSED:
                 self._check_cause(step)
                 if step.cause == ADJUSTED:
                     raise Refused(
                         said("'adjusted' is not a root cause. Name the cause that made the adjustment necessary.")
                     )
-            case "closed":
+            case Stage.CLOSED:
                 self._check_closed(case)
 
     def _check_person(self, step: Repair, case: Case) -> None:
         person = self._known.person(step.by)
-        if step.stage == "analysed":
+        if step.stage == Stage.ANALYSED:
             checks.check_role(
                 person, checks.MAY_RELEASE, said("the root cause of #{fault}", fault=Numeral(case.number))
             )
-        elif case.symptom.maintenance_only and step.stage in ("taken", "checked", "fixed"):
+        elif case.symptom.maintenance_only and step.stage in (Stage.TAKEN, Stage.CHECKED, Stage.FIXED):
             checks.check_role(
                 person,
                 MAINTENANCE,
@@ -130,9 +131,11 @@ class FaultAdmission(SubjectAdmission):
         """Nothing is kept that the step does not mean."""
         given = (("what", step.what), ("yes or no", step.yes is not None), ("cause", step.cause), ("text", step.text))
         wanted = {
-            "checked": ("what", "yes or no", "text"), "fixed": ("cause", "text"), "analysed": ("cause", "text"),
-            "verified": ("what", "text"),
-        }.get(step.stage, ("text",))  # fmt: skip
+            str(Stage.CHECKED): ("what", "yes or no", "text"),
+            str(Stage.FIXED): ("cause", "text"),
+            str(Stage.ANALYSED): ("cause", "text"),
+            str(Stage.VERIFIED): ("what", "text"),
+        }.get(step.stage, ("text",))
         for name, value in given:
             if value and name not in wanted:
                 raise Refused(said("'{stage}' takes no {name}; leave it out.", stage=step.stage, name=name))
@@ -225,7 +228,7 @@ class FaultAdmission(SubjectAdmission):
         self._known.item(pause.item)
 
     def _check_resume(self, resume: Resume) -> None:
-        if "pause" not in self._in_force(resume.item):
+        if Standing.PAUSE not in self._in_force(resume.item):
             raise Refused(said("{item} is not in storage or out of use.", item=resume.item))
 
     def _check_reason(self, entry: Hold | Release, what: Said) -> None:
@@ -242,7 +245,7 @@ class FaultAdmission(SubjectAdmission):
         checks.check_role(
             self._known.person(release.by), checks.MAY_RELEASE, said("the release of {item}", item=release.item)
         )
-        if "hold" not in self._in_force(release.item):
+        if Standing.HOLD not in self._in_force(release.item):
             raise Refused(said("{item} is not held.", item=release.item))
         missing = list(self._missing(release.item, release.at))
         if missing:

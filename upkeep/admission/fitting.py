@@ -11,6 +11,7 @@ from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.said import Moment, Said, Value, said
 from upkeep.units.instants import from_utc_text, utc_text
@@ -74,7 +75,7 @@ class FittingAdmission(SubjectAdmission):
 
     def _check_not_resting(self, item: str, at: datetime) -> None:
         for row in self._rows.standings_of(item):
-            if row.what == "pause" and row.since <= utc_text(at):
+            if row.what == Standing.PAUSE and row.since <= utc_text(at):
                 since: Value = Moment(from_utc_text(row.since), self._known.zone)
                 if row.reason:
                     since = said("{moment} ({reason})", moment=since, reason=row.reason)

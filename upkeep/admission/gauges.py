@@ -6,6 +6,7 @@ from datetime import datetime
 
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.due.reason_json import hold_from
+from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.said import Figure, Moment, Said, Value, said
@@ -22,7 +23,7 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
     """
     for row in context.rows.standings_of(key):
         if row.since <= utc_text(at):
-            held = row.what == "hold"
+            held = row.what == Standing.HOLD
             reason: Value = hold_said(hold_from(row.reason)) if held else row.reason
             raise Refused(
                 said(

@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 
 from upkeep.due.states import State, state_at
+from upkeep.entries.standing import LineStanding
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import NEVER, from_utc_text
 
 
 def state_of(row: LineRow, at: datetime) -> State:
     """The state of a line at an instant."""
-    if row.standing != "active":
+    if row.standing != LineStanding.ACTIVE:
         return State(row.standing)
     opens, due, overdue, stop = map(moment, (row.opens_at, row.due_at, row.overdue_at, row.stop_at))
     return state_at(at, opens or NEVER, due or NEVER, overdue or NEVER, stop or NEVER)

@@ -33,7 +33,7 @@ class GaugeOutOfTolerance:
 
 @dataclass(frozen=True, slots=True)
 class Gone:
-    """It has left for ever, and how that came (``upkeep.entries.found.ENDS``); nobody lifts this hold."""
+    """It has left for ever, and how that came (``upkeep.entries.lives.ENDS``); nobody lifts this hold."""
 
     end: str
 

@@ -13,14 +13,14 @@ from upkeep.due.facts import Done, LineFacts, Setting, Trigger
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
+from upkeep.entries.signing import EXTRA
+from upkeep.entries.standing import LineStanding
 from upkeep.plant.model import Task
-
-ACTIVE = "active"
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line as it stands until the next entry.  ``standing`` is "active", or the state that overrides the edges.
+    """A line as it stands until the next entry.
 
     ``occurrence`` is the planned occurrence a sign-off answers now; ``also`` others it may name as well, since each
     trigger plans its own.
@@ -28,7 +28,7 @@ class Line:
 
     task: str
     item: str
-    standing: str
+    standing: LineStanding
     edges: Edges
     due_day: date | None
     strokes: Band | None
@@ -42,7 +42,7 @@ class Line:
 
     def state(self, now: datetime) -> State:
         """The state at an instant not earlier than the entries the line stands on."""
-        if self.standing != ACTIVE:
+        if self.standing is not LineStanding.ACTIVE:
             return State(self.standing)
         return state_at(now, self.edges.opens, self.edges.due, self.edges.overdue, self.edges.stop)
 
@@ -65,7 +65,7 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
         due_day=timed.due_day if timed else None,
         strokes=strokes,
         due_strokes=allowed,
-        occurrence=first.occurrence if first else "extra",
+        occurrence=first.occurrence if first else EXTRA,
         also=tuple(trigger.occurrence for trigger in asked),
         deferred_to=first.deferral.to if first and first.deferral else None,
         reasons=why.reasons(facts, standing, [trigger.reason for trigger in asked]),
@@ -86,17 +86,17 @@ def _joined(task: Task, events: Sequence[Trigger], planned: Sequence[Trigger]) -
     return edges
 
 
-def _standing(facts: LineFacts, asked: bool) -> str:
+def _standing(facts: LineFacts, asked: bool) -> LineStanding:
     if facts.gone:
-        return State.NOT_REQUIRED
+        return LineStanding.NOT_REQUIRED
     if facts.hold is not None:
-        return State.HELD
+        return LineStanding.HELD
     resting = facts.pause is not None
     if facts.task.while_resting:
-        return ACTIVE if resting and asked else State.NOT_REQUIRED
+        return LineStanding.ACTIVE if resting and asked else LineStanding.NOT_REQUIRED
     if resting:
-        return State.PAUSED
-    return ACTIVE if asked else State.NOT_REQUIRED
+        return LineStanding.PAUSED
+    return LineStanding.ACTIVE if asked else LineStanding.NOT_REQUIRED
 
 
 def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:

@@ -27,20 +27,20 @@ from upkeep.due.reasons import (
     StatedDone,
     WithinWarning,
 )
-from upkeep.due.states import State
+from upkeep.entries.standing import LineStanding
 
 
-def reasons(facts: LineFacts, standing: str, asking: Sequence[Asking]) -> Reasons:
+def reasons(facts: LineFacts, standing: LineStanding, asking: Sequence[Asking]) -> Reasons:
     """All reasons of a line with a standing, of which some triggers ask something."""
     return Reasons(tuple(_all(facts, standing, asking)))
 
 
-def _all(facts: LineFacts, standing: str, asking: Sequence[Asking]) -> Iterator[Reason]:
+def _all(facts: LineFacts, standing: LineStanding, asking: Sequence[Asking]) -> Iterator[Reason]:
     if isinstance(facts.hold, Gone):
         yield facts.hold
-    elif standing == State.HELD:
+    elif standing is LineStanding.HELD:
         yield Held(facts.hold or ByHand(""))
-    elif standing == State.PAUSED:
+    elif standing is LineStanding.PAUSED:
         yield Paused(facts.pause or "")
     elif facts.task.while_resting and facts.pause is None:
         yield InStorageOnly()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Any
 
 from upkeep.entries.entry import Entry
@@ -10,7 +11,19 @@ from upkeep.entries.kind import EntryKind, read_item, under_item, under_that_of,
 from upkeep.entries.reader import Reader, quoted
 from upkeep.said import listed, said
 
-STAGES = ("taken", "checked", "fixed", "verified", "analysed", "closed")
+
+class Stage(StrEnum):
+    """How far the repair of a fault is."""
+
+    TAKEN = "taken"
+    CHECKED = "checked"
+    FIXED = "fixed"
+    VERIFIED = "verified"
+    ANALYSED = "analysed"
+    CLOSED = "closed"
+
+
+STAGES = tuple(map(str, Stage))
 """The way of a fault after its report; ``released`` is the release of the item it stopped."""
 
 

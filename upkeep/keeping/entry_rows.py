@@ -13,6 +13,7 @@ from upkeep.entries.faults import Fault, Resume
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import Rework
 from upkeep.entries.signing import Cancel, Defer, Sign
+from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import Event
 from upkeep.store.rows.places import FittingRow
@@ -65,7 +66,7 @@ def sign_off_row(recorded: Recorded, verification: Recorded | None) -> SignOffRo
         by=sign.by,
         occurrence=sign.occurrence,
         grade=sign.grade if isinstance(sign, Sign) else None,
-        how="done" if isinstance(sign, Sign) else "cancelled",
+        how=str(Closing.DONE if isinstance(sign, Sign) else Closing.CANCELLED),
         verified_by=verification.entry.by if verification else None,
         verified_through=verification.id if verification else None,
         points=json.dumps(dict(sign.points)) if isinstance(sign, Sign) and sign.points else "{}",

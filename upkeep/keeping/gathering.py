@@ -19,6 +19,7 @@ from upkeep.due.facts import (
     not_told_by_a_word,
 )
 from upkeep.due.reason_json import hold_from
+from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.lookups import Rows
 from upkeep.plant.model import Event, Item, Kind, Task
@@ -42,14 +43,14 @@ class Gatherer:
     def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
         many = task.own_usage_clock or task.second_signature is not None
-        done = self._rows.last_sign_offs(item.id, task.id, "done", _LONG_AGO if many else _RECENT)
+        done = self._rows.last_sign_offs(item.id, task.id, Closing.DONE, _LONG_AGO if many else _RECENT)
         counted = [row for row in done if task.second_signature is None or row.verified_by is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
-        cancelled = self._rows.last_sign_offs(item.id, task.id, "cancelled", _RECENT)
+        cancelled = self._rows.last_sign_offs(item.id, task.id, Closing.CANCELLED, _RECENT)
         works = self._times_done(item, task, [done_from(row) for row in counted[:_RECENT]])
         last = works[0] if works else None
         standings = {row.what: row for row in self._rows.standings_of(item.id)}
-        hold, pause = standings.get("hold"), standings.get("pause")
+        hold, pause = standings.get(Standing.HOLD), standings.get(Standing.PAUSE)
         finding = self._finding(item, task)
         part = self._shortest_lived(item) if task.life else None
         return LineFacts(
@@ -104,7 +105,7 @@ class Gatherer:
         return tuple(times[::-1])
 
     def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
-        for row in self._rows.last_sign_offs(item.id, bigger.id, "done", _LONG_AGO):
+        for row in self._rows.last_sign_offs(item.id, bigger.id, Closing.DONE, _LONG_AGO):
             if bigger.second_signature is None or row.verified_by is not None:
                 yield covered_from(row, bigger)
 
@@ -146,7 +147,7 @@ class Gatherer:
     def _warned(self, item: Item, measuring: Task, task: Task) -> Finding | None:
         """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
         points = [point for point in measuring.points if point.id in task.after_warning]
-        rows = self._rows.last_sign_offs(item.id, measuring.id, "done", 1) if points else []
+        rows = self._rows.last_sign_offs(item.id, measuring.id, Closing.DONE, 1) if points else []
         if not rows:
             return None
         values = json.loads(rows[0].points)

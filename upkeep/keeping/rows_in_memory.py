@@ -6,6 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 
 from upkeep.counting.fittings import Fitting
+from upkeep.entries.signing import EXTRA
 from upkeep.keeping.entry_rows import fitting_row
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
@@ -82,7 +83,7 @@ class RowsInMemory:
 
     def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
-        answering = [row for row in self._signed.get((item, task), ()) if row.occurrence != "extra" and row.how == how]
+        answering = [row for row in self._signed.get((item, task), ()) if row.occurrence != EXTRA and row.how == how]
         return answering[::-1][:limit]
 
     def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:

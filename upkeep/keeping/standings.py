@@ -22,6 +22,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.kinds import STANDING
 from upkeep.entries.lives import Retire, UnknownLife
+from upkeep.entries.standing import Standing
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
@@ -78,16 +79,16 @@ def standing_rows(
         at, number = utc_text(recorded.entry.at), recorded.id
         reason = _held_because(recorded, graded)
         if reason is not None:
-            hold = StandingRow(item, "hold", at, text_of(reason), number)
+            hold = StandingRow(item, Standing.HOLD, at, text_of(reason), number)
         if isinstance(recorded.entry, Release):
             hold, released = None, (at, number)
     if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
-        hold = StandingRow(item, "hold", graded_out.at, text_of(GradedOut()), graded_out.entry)
+        hold = StandingRow(item, Standing.HOLD, graded_out.at, text_of(GradedOut()), graded_out.entry)
     if hold is None and (bad := failed_hold(failed, released)) is not None:
         reason, at, number = bad
-        hold = StandingRow(item, "hold", at, text_of(reason), number)
+        hold = StandingRow(item, Standing.HOLD, at, text_of(reason), number)
     pause = next((rest for rest in rests(entries) if rest.until is None), None)
-    paused = [StandingRow(item, "pause", pause.since, pause.because, pause.entry)] if pause else []
+    paused = [StandingRow(item, Standing.PAUSE, pause.since, pause.because, pause.entry)] if pause else []
     return [hold, *paused] if hold else paused
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from upkeep.entries.faults import Stage
 from upkeep.plant.model import Kind, PlantFacts
 from upkeep.quality.symptoms import ADJUSTED, Symptom
 from upkeep.said import Numeral, Quoted, Said, listed, said
@@ -32,7 +33,7 @@ MANAGER_AFTER = timedelta(hours=2)
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step on a fault, as an entry told it (see :class:`upkeep.entries.found.Repair`)."""
+    """One step on a fault, as an entry told it (see :class:`upkeep.entries.faults.Repair`)."""
 
     entry: int
     at: datetime
@@ -108,17 +109,19 @@ def _minutes(start: datetime, end: datetime) -> float:
 
 def course(reported: datetime, stopped: bool, steps: Sequence[Step], released: datetime | None) -> Course:
     """The course of a fault from its steps in order and the first release of its item after it."""
-    by_stage = {stage: [step for step in steps if step.stage == stage] for stage in ("taken", "fixed", "verified")}
-    fixed, closed = by_stage["fixed"], [step for step in steps if step.stage == "closed"]
+    by_stage = {
+        stage: [step for step in steps if step.stage == stage] for stage in (Stage.TAKEN, Stage.FIXED, Stage.VERIFIED)
+    }
+    fixed, closed = by_stage[Stage.FIXED], [step for step in steps if step.stage == Stage.CLOSED]
     verified = [
-        step for step in by_stage["verified"] if fixed and (step.at, step.entry) > (fixed[-1].at, fixed[-1].entry)
+        step for step in by_stage[Stage.VERIFIED] if fixed and (step.at, step.entry) > (fixed[-1].at, fixed[-1].entry)
     ]
-    analysed = [step for step in steps if step.stage == "analysed"]
+    analysed = [step for step in steps if step.stage == Stage.ANALYSED]
     return Course(
         reported=reported,
         stopped=stopped,
-        taken=by_stage["taken"][0] if by_stage["taken"] else None,
-        checks=tuple(step for step in steps if step.stage == "checked"),
+        taken=by_stage[Stage.TAKEN][0] if by_stage[Stage.TAKEN] else None,
+        checks=tuple(step for step in steps if step.stage == Stage.CHECKED),
         fixed=fixed[-1] if fixed else None,
         verified=verified[-1] if verified else None,
         analysed=analysed[-1] if analysed else None,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from upkeep.entries.standing import Standing
 from upkeep.store.rows.counts import MARKS, MarkRow
 from upkeep.store.rows.definitions import DEFINITIONS, IN_EFFECT, DefinitionRow, Moment
 from upkeep.store.rows.places import FITTINGS, STAYS, Content, FittingRow, GuessedEdge, Hanging, StayRow
@@ -366,7 +367,7 @@ class Projections(RowsOfEntries):
 
     def hold_on(self, item: str) -> StandingRow | None:
         """The hold in force on an item; None: it is not held."""
-        return next((row for row in self.standings_of(item) if row.what == "hold"), None)
+        return next((row for row in self.standings_of(item) if row.what == Standing.HOLD), None)
 
     def holds(self) -> list[StandingRow]:
         """Every hold in force."""

@@ -11,6 +11,7 @@ from upkeep.due.days import planned_days
 from upkeep.due.facts import How
 from upkeep.due.lines import line_from
 from upkeep.entries.signing import Sign
+from upkeep.entries.standing import Closing
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
@@ -129,7 +130,7 @@ class GaugeStates:
         line = line_from(facts, judge.setting)
         if task is self.calibration and facts.worked is None:
             return Care(task.title, None)
-        last = next(iter(rows.last_sign_offs(gauge.id, task.id, "done", 1)), None)
+        last = next(iter(rows.last_sign_offs(gauge.id, task.id, Closing.DONE, 1)), None)
         return Care(task.title, line.edges.overdue, bad=last is not None and self._is_out(last))
 
 

@@ -16,7 +16,7 @@ from upkeep.due.days import fixed_window, planned_days
 from upkeep.due.edges import calendar_edges
 from upkeep.due.facts import Done, How, LineFacts, Setting, latest, names_event
 from upkeep.due.in_shift import LATE_READING, used
-from upkeep.due.states import State
+from upkeep.entries.standing import Closing, LineStanding, Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.gathering import covered_from, done_from
@@ -78,7 +78,7 @@ class AsPlanned(RowsThen):
     def standings_of(self, item: str) -> list[StandingRow]:
         """The pause in force then."""
         rest = self._rests.at(item, self._moment)
-        return [StandingRow(item, "pause", rest.since, rest.because, rest.entry)] if rest else []
+        return [StandingRow(item, Standing.PAUSE, rest.since, rest.because, rest.entry)] if rest else []
 
 
 class Occurrences:
@@ -122,7 +122,7 @@ class Occurrences:
                 found.append(done_from(row))
         for bigger in known.covering(task):
             for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
-                if row.how == "done" and (bigger.second_signature is None or row.verified_by is not None):
+                if row.how == Closing.DONE and (bigger.second_signature is None or row.verified_by is not None):
                     found.append(covered_from(row, bigger))
         return sorted(found, key=lambda one: (one.at, one.entry))
 
@@ -278,7 +278,7 @@ class Occurrences:
             return None
         moment = part.end or until
         line = self._judge(part.known, moment, answer.entry if answer else LAST).line(*found)
-        if line.standing == State.NOT_REQUIRED or not line.also:
+        if line.standing is LineStanding.NOT_REQUIRED or not line.also:
             return None
         return Planned(line.occurrence, line.edges.opens, line.edges.due, line.edges.overdue)
 

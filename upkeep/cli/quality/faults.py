@@ -20,13 +20,13 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
-from upkeep.entries.faults import STAGES, Fault, Repair
+from upkeep.entries.faults import STAGES, Fault, Repair, Stage
 from upkeep.errors import Refused
 from upkeep.papers import fault_text
 from upkeep.quality.symptoms import OTHER, picked, symptoms
 from upkeep.said import Quoted, said
 
-_AT_THE_MACHINE = ("taken", "checked", "fixed")
+_AT_THE_MACHINE = (Stage.TAKEN, Stage.CHECKED, Stage.FIXED)
 
 
 @click.command()

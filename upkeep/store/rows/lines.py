@@ -21,7 +21,7 @@ class LineRow(NamedTuple):
         area: The area of that place; "-" where it has none.
         route: Where the place comes on the way through the plant.
         inside: What the item sits in; None: in nothing.
-        standing: "active", "held", "paused" or "not required".
+        standing: A :class:`upkeep.entries.standing.LineStanding`.
         opens_at: When its window opens.  Of all edges: what never comes is the year 9999.
         due_at: When it falls due.
         overdue_at: When it is overdue.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from upkeep.entries.standing import Closing, Standing
 from upkeep.store.rows.table import Table
 
 
@@ -18,7 +19,7 @@ class SignOffRow(NamedTuple):
         by: Who signed.
         occurrence: What it answers: a day, a shift, a number of strokes, or "extra".
         grade: What the inspection found, 1 to 4; None: it was none.
-        how: "done" or "cancelled".
+        how: A :class:`Closing`: "done" or "cancelled".
         verified_by: Who gave the second signature; None: nobody did.
         verified_through: The entry that gave it; None: there is none.
         points: What was measured, as JSON: the values by characteristic.
@@ -100,7 +101,7 @@ class StandingRow(NamedTuple):
 
     Attributes:
         item: The item.
-        what: "hold" or "pause".
+        what: A :class:`Standing`: "hold" or "pause".
         since: Since when.
         reason: Why: of a hold as JSON, an object with its kind; of a pause what the person wrote.
         entry: The entry it goes back to.
@@ -134,7 +135,7 @@ SIGN_OFFS = Table(
     SignOffRow,
     ("item", "task", "at", "entry"),
     entries=("entry", "verified_through"),
-    allowed={"how": ("done", "cancelled")},
+    allowed={"how": tuple(map(str, Closing))},
     indexes={
         "answers": "(item, task, how, at, entry) WHERE occurrence <> 'extra'",
         "answers_by_occurrence": "(item, task, occurrence, at)",
@@ -144,4 +145,4 @@ SIGN_OFFS = Table(
 DEFERRALS = Table("deferrals", DeferralRow, ("item", "task", "occurrence", "entry"))
 STATED = Table("stated", StatedRow, ("entry",), indexes={"stated_of_line": "(item, task, at)"})
 HAPPENINGS = Table("happenings", HappeningRow, ("item", "what", "at", "entry"), without_rowid=True)
-STANDINGS = Table("standings", StandingRow, ("item", "what"), allowed={"what": ("hold", "pause")})
+STANDINGS = Table("standings", StandingRow, ("item", "what"), allowed={"what": tuple(map(str, Standing))})
