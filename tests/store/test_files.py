@@ -93,6 +93,20 @@ def test_a_book_of_a_newer_program_is_refused_and_left_as_it_is(book: Book) -> N
     assert book.path.read_bytes() == before
 
 
+def test_a_book_of_before_the_chain_is_refused_with_the_reason_and_left_as_it_is(tmp_path: Path) -> None:
+    """It says that no path and no permission is at fault."""
+    path = tmp_path / "old.book"
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(
+            f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = 1;"
+            "CREATE TABLE entries (id INTEGER PRIMARY KEY, words TEXT NOT NULL, hash TEXT NOT NULL) STRICT;"
+        )
+    before = path.read_bytes()
+    with pytest.raises(BookDamaged, match="did not chain its entries yet"):
+        Book.open(path)
+    assert path.read_bytes() == before
+
+
 # What every connection and table has
 
 
@@ -125,10 +139,19 @@ def test_every_view_opens_for_somebody_with_a_database_browser(book: Book) -> No
         assert reader.execute("SELECT * FROM where_things_hang").fetchall() == [
             ("M-12", "P-07", "2026-03-02T06:00:00Z")
         ]
-        words = "SELECT words, signed_by FROM history_in_words ORDER BY entry DESC LIMIT 1"
-        assert reader.execute(words).fetchone() == ("count P-07 1209410", "Ana")
+        words = "SELECT words, signed_by, way_in, station, proof, entered_by FROM history_in_words ORDER BY entry DESC"
+        assert reader.execute(words).fetchone() == ("count P-07 1209410", "Ana", "not known", None, "not known", None)
     assert len(views) >= 6
     assert all(filled.values()), filled
+
+
+def test_the_history_for_people_says_how_an_entry_came_in(book: Book) -> None:
+    """By which way, at which station, how the name was proven, and who typed it."""
+    write(book, '2026-03-02 15:05 count P-07 1209500 by ana via screen station "Hall A" proof code entered-by ben')
+    (head,) = book._file.rows(
+        "SELECT way_in, station, proof, entered_by FROM history_in_words ORDER BY entry DESC LIMIT 1"
+    )
+    assert tuple(head) == ("screen", "Hall A", "code", "Ben")
 
 
 def test_the_tally_of_lines_is_what_a_count_of_them_gives(book: Book) -> None:

@@ -148,6 +148,14 @@ class BookFile:
                             known=Numeral(known),
                         )
                     )
+            if not tables.are_chained(self.connection):
+                raise BookDamaged(
+                    said(
+                        "{path} was made by a development version that did not chain its entries yet; this program "
+                        "cannot read it. Open it with the program that made it; the book was not touched.",
+                        path=self.path,
+                    )
+                )
             self._prepare()
             if version < schema.VERSION:
                 self._bring_forward()

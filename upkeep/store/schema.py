@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 VERSION = 1
 """The number of steps; kept in the file as ``PRAGMA user_version`` so that an up-to-date book opens at once."""
 
-TABLES = 7
+TABLES = 8
 """The number of the tables made from the entries and of the rules that fill them, kept in the file beside them.
 
 Whoever changes one of these tables, or a rule whose result stands in one, makes it one higher; then every book has its
@@ -144,8 +144,11 @@ FROM definitions WHERE what = 'item';
 CREATE VIEW history_in_words AS
 SELECT e.id AS entry, e.at AS happened_utc, e.recorded_at AS written_utc, e.shift_day, e.words,
        coalesce(p.name, e.by) AS signed_by, e.because,
-       CASE WHEN w.entry IS NULL THEN '' ELSE 'no effect since #' || w.through END AS note
-FROM entries e LEFT JOIN people p ON p.id = e.by LEFT JOIN without_effect w ON w.entry = e.id;
+       CASE WHEN w.entry IS NULL THEN '' ELSE 'no effect since #' || w.through END AS note,
+       coalesce(e.way_in, 'not known') AS way_in, e.station, coalesce(e.proof, 'not known') AS proof,
+       coalesce(t.name, e.entered_by) AS entered_by
+FROM entries e LEFT JOIN people p ON p.id = e.by LEFT JOIN people t ON t.id = e.entered_by
+LEFT JOIN without_effect w ON w.entry = e.id;
 CREATE VIEW what_is_due AS
 SELECT line, place, title,
        CASE WHEN standing <> 'active' THEN standing

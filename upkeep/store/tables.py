@@ -26,6 +26,15 @@ def numbers(connection: sqlite3.Connection) -> tuple[int, int]:
     return version, number or 0
 
 
+def are_chained(connection: sqlite3.Connection) -> bool:
+    """Whether every entry has a salt of its own, which its hash is made with; True where there are no entries yet.
+
+    Books of before the chain carry the same schema number, since no program that made them was released.
+    """
+    columns = [name for (name,) in connection.execute("SELECT name FROM pragma_table_info('entries')")]
+    return not columns or "salt" in columns
+
+
 def are_newer(connection: sqlite3.Connection) -> bool:
     """Whether a newer program than this one keeps the entries or the tables."""
     version, number = numbers(connection)
