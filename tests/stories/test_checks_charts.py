@@ -161,6 +161,15 @@ def test_a_characteristic_nobody_checked_names_those_that_were(tmp_path: Path) -
             book.checks(LATER).pulls("DS-031")
 
 
+def test_a_characteristic_that_was_only_looked_at_says_so_and_is_no_slip_of_the_pen(tmp_path: Path) -> None:
+    """Nobody is asked whether the very word that was typed is meant."""
+    seen = define("crimp", "T-05", title="Tab on 0.5", family="tab", points=[HEIGHT], looks=["burr"])
+    with book_of(tmp_path, more=(seen, item("DS-031", family="tab"))) as book:
+        write(book, "2026-03-02 07:00 check DS-031 sample of T-05 burr:good by ana")
+        with pytest.raises(NotFound, match=r"readings of 'burr' in this book\. It was judged by eye only\.$"):
+            book.checks(LATER).chart("DS-031", "burr")
+
+
 def test_the_commands_say_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """As text within a terminal's width, and as JSON."""
     with book_of(tmp_path, more=MORE) as book:

@@ -54,6 +54,14 @@ def test_a_page_holds_one_set_up_from_its_settings_to_its_last_piece(book: Book)
     assert (page.orders, page.missing) == (("A-1",), ())
 
 
+def test_before_any_set_up_the_answer_says_so(book: Book) -> None:
+    """There is no moment to name at which one began."""
+    with pytest.raises(NotFound, match=r"in this book\. No set-up of DS-031 had begun by then\.$"):
+        book.checks(at("2026-03-02 05:00")).set_up("DS-031")
+    with pytest.raises(NotFound, match=r"That set-up began 2026-03-02 06:00\.$"):
+        book.checks(at("2026-03-02 06:01")).set_up("M-12")
+
+
 def test_new_settings_begin_a_new_page(book: Book) -> None:
     """The second order of the day has its own; it still lacks its last piece."""
     page = book.checks(at("2026-03-02 15:00")).set_up("DS-031")

@@ -103,18 +103,24 @@ class CheckSeries:
         self._left[said("as found, before adjusting")] += len(rows) - len(let_go)
         self._left[said("with a gauge that was not valid")] += len(let_go) - len(counting)
         if not counting:
-            known = self._measurements.points_checked(item)
-            left_out = self._left_out()
-            points = listed(known) if known else said("nothing")
-            hint = (
-                said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON))
-                if left_out
-                else said("Checked on {item}: {points}.", item=item, points=points)
-            )
-            raise NotFound(
-                said("check of {item} for", item=item), point, near_misses(point, known) if not left_out else [], hint
-            )
+            raise self._nothing(item, point, crimp)
         return counting
+
+    def _nothing(self, item: str, point: str, crimp: str | None) -> NotFound:
+        """Why no value of a point counts: all were left out, all were of other crimps or by eye, or it has none."""
+        what = (
+            said("check of {item} with readings of", item=item)
+            if crimp is None
+            else said("check of {item} on {crimp} with readings of", item=item, crimp=crimp)
+        )
+        known = self._measurements.points_checked(item)
+        if left_out := self._left_out():
+            return NotFound(what, point, hint=said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON)))
+        if point in known:
+            return NotFound(what, point, hint=said("It was judged by eye only.") if crimp is None else None)
+        points = listed(known) if known else said("nothing")
+        hint = said("Checked on {item}: {points}.", item=item, points=points)
+        return NotFound(what, point, near_misses(point, known), hint)
 
     def _read(self, item: str, point: str, crimp: str | None) -> Iterator[_Row]:
         """Newest first."""

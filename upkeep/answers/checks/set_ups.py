@@ -30,19 +30,20 @@ class SetUps:
         """The set-up that ran at the moment, or the last before it; raises :class:`NotFound` where there is none."""
         known = self._known.item(item)
         checks = [recorded for recorded in self._entries.of_item(item, ("check",)) if isinstance(recorded.entry, Check)]
-        since, until = span_of(self._begun(item, checks), self._known.since[item], self._context.moment)
+        begun = list(self._begun(item, checks))
+        since, until = span_of(begun, self._known.since[item], self._context.moment)
         of_set_up = [
             recorded
             for recorded in checks
             if since <= recorded.entry.at and (until is None or recorded.entry.at < until)
         ]
         if not of_set_up:
-            raise NotFound(
-                said("check in the set-up of"),
-                item,
-                [],
-                said("That set-up began {since}.", since=Moment(since, self._known.zone)),
+            hint = (
+                said("That set-up began {since}.", since=Moment(since, self._known.zone))
+                if since in begun
+                else said("No set-up of {item} had begun by then.", item=item)
             )
+            raise NotFound(said("check in the set-up of"), item, [], hint)
         rows = tuple(self._row(recorded) for recorded in of_set_up)
         entries = [recorded.entry for recorded in of_set_up if isinstance(recorded.entry, Check)]
         return SetUp(
