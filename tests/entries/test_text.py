@@ -301,7 +301,7 @@ REFUSED = {
     "2026-03-02 06:00 count P-07 5": "the word 'by' belongs where it says ''",
     "2026-03-02 06:00 count P-07 5 by ana via post": "one of screen, page, shell, file, sheet, service belongs where",
     "2026-03-02 06:00 count P-07 5 by ana proof some": "one of none, code, password, token, paper belongs where",
-    "2026-03-02 06:00 count P-07 5 by ana salt 0f0f": "32 hexadecimal figures belongs where it says '0f0f'",
+    "2026-03-02 06:00 count P-07 5 by ana salt 0f0f": "32 hexadecimal digits belongs where it says '0f0f'",
     "2026-03-02 06:00 begin 12 zone UTC chain 1 by ana": "the id of a book like 6f9619ff-",
     "2026-03-02 06:00 count P-07 5 by ana please": "the end of the line belongs where it says 'please'",
     "2026-03-02 06:00 fit DS-031 M-12 by ana": "the word 'in' belongs where it says 'M-12 by ana'",

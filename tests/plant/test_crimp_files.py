@@ -132,7 +132,7 @@ def test_a_size_is_looked_up_as_given_and_never_converted(tmp_path: Path) -> Non
         ('unit = "N"', 'unit = "lbf"', "line 31, field unit: found 'lbf'; allowed: N, in which"),
         ('id = "pull"', 'id = "force"', "line 15, field pull_table: found 'house' without a point to use it"),
         ('id = "cam"', 'id = "pull"', "found 'pull' again (first on line 28)"),
-        ('looks = ["burr"]', 'looks = ["cam"]', "line 14, field looks: found 'cam' twice in the same crimp"),
+        ('looks = ["burr"]', 'looks = ["cam"]', "line 14, field looks: found 'cam' listed twice for the same crimp"),
         (
             "steps = [1, 2, 3]",
             "steps = [1, 2, 3]\nnominal = 4",

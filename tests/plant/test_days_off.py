@@ -235,7 +235,9 @@ def test_the_catalogue_calibrates_before_a_day_off() -> None:
 
 def test_a_task_without_a_due_day_has_none_to_move(folder: Path) -> None:
     """A field that would do nothing is a problem; so is a word that is none of the three."""
-    with pytest.raises(DefinitionProblems, match="field on_day_off: found a shift of due days in a task that has none"):
+    with pytest.raises(
+        DefinitionProblems, match="field on_day_off: found a rule for days off in a task that has no due days"
+    ):
         task_of(folder, "strokes = 5", 'on_day_off = "before"')
     with pytest.raises(DefinitionProblems, match="one of before, after, keep"):
         task_of(folder, 'every = "7 days"', 'on_day_off = "befor"')

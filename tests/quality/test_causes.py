@@ -84,7 +84,7 @@ def test_a_press_that_double_cycles_is_for_maintenance_only_and_has_no_check_for
     """Stop and lock come first."""
     seen = named("double-cycles")
     assert (seen.maintenance_only, seen.safety, seen.checks) == (True, True, ())
-    assert seen.cautions[0].startswith("STOP the press now and lock it. Maintenance only")
+    assert seen.cautions[0].startswith("STOP the press now and lock it off. Maintenance only")
 
 
 def test_no_caution_tells_anybody_to_run_without_a_guard() -> None:

@@ -103,7 +103,7 @@ def test_the_format_is_said_once_for_the_whole_file(lead: Loader) -> None:
 def test_a_line_that_is_not_of_the_format_said_is_refused(lead: Loader) -> None:
     """Month first, 28/02/2026 is no date; not even a line that would be right goes in."""
     said = lead.loads(BOTH_WAYS, "--dates", "mdy")
-    assert said.err == "line 3: '28/02/2026' is not a date written month, day, year.\nNothing was written.\n"
+    assert said.err == "line 3: '28/02/2026' is not a date in the form month, day, year.\nNothing was written.\n"
     assert lead.book.stated() == {}
 
 
@@ -112,7 +112,7 @@ def test_what_is_no_date_is_never_made_one(lead: Loader, text: str) -> None:
     """Years of two figures, words, days off the calendar, empty cells, day numbers of a spreadsheet."""
     said = lead.loads(f"item,task,done\nM-12,lube,{text}\n")
     assert said.code == 1
-    assert f"line 2: {text!r} is not a date written like 2026-03-04." in said.err
+    assert f"line 2: {text!r} is not a date in the form 2026-03-04." in said.err
 
 
 def test_one_odd_date_among_iso_dates_is_asked_about(lead: Loader) -> None:

@@ -136,7 +136,7 @@ def test_semicolons_and_columns_in_any_order_are_read(teller: Teller) -> None:
         ("quantity", "P-07,2026-03-02 14:00,10,5,M-12,", "M-12 is a module; name the die set"),
         ("quantity", "P-07,02.03.2026 14:00,10,5,,", "'02.03.2026 14:00' is not a date and time"),
         ("quantity", "P-07,2026-03-09 14:00,10,5,,", "is in the future"),
-        ("order", "A-79,0,DS-031,P-07,2026-03-09", "An order is for at least 1 piece."),
+        ("order", "A-79,0,DS-031,P-07,2026-03-09", "An order must be for at least 1 piece."),
         ("order", "A 79,5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", ",5,DS-031,P-07,2026-03-09", "This cannot be kept as an entry"),
         ("order", "A-79,5,DS-999,P-07,2026-03-09", "There is no item 'DS-999' in this book."),

@@ -59,7 +59,7 @@ def test_what_a_bad_gauge_measured_since_its_last_good_check_does_not_count(tmp_
         assert counts(book, "2026-03-02 06:05") == ""
         wrong = counts(book, "2026-03-02 06:06")
         assert wrong.startswith("found on 2026-03-02 to read -0.008 off")
-        assert wrong.endswith("last good check of it 2026-03-02")
+        assert wrong.endswith("its last good check was on 2026-03-02")
         assert counts(book, "2026-03-03 11:59") == wrong
         assert counts(book, "2026-03-03 12:00") == ""
 
@@ -77,7 +77,7 @@ def test_a_check_out_of_its_limits_vouches_for_nothing(tmp_path: Path) -> None:
         2026-03-03 06:10 out-of-tolerance G-1 off 0.008 by lea
     """
     with book_of(tmp_path, text, tasks=[CALIBRATE, block]) as book:
-        assert counts(book, "2026-03-02 07:00").endswith("last good check of it 2026-03-02")
+        assert counts(book, "2026-03-02 07:00").endswith("its last good check was on 2026-03-02")
         assert counts(book, "2026-03-02 06:00") == ""
 
 

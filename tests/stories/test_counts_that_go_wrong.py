@@ -66,7 +66,7 @@ def test_a_new_counter_goes_on_where_the_old_one_ended(tmp_path: Path) -> None:
 def test_a_counter_is_not_replaced_without_a_reason(tmp_path: Path) -> None:
     """The old figure, the new one, who and why stay in the book."""
     book = book_of(tmp_path, HANGING)
-    with pytest.raises(Refused, match="Say why the counter of P-07 shows another figure"):
+    with pytest.raises(Refused, match="Say why the counter of P-07 shows a different figure"):
         write(book, "2026-03-02 14:00 restart P-07 from 1209410 to 0 by tom")
 
 

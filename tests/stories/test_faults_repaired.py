@@ -216,7 +216,7 @@ def test_a_double_cycling_press_is_held_by_its_report_and_touched_by_maintenance
     """Whether or not the operator said that it stands; the caution comes with the answer."""
     written = write(book, '2026-03-02 07:00 fault P-07 "Press double-cycles" listed double-cycles by ben')
     number = number_of(written)
-    assert str(written.notes[0]).startswith("STOP the press now and lock it. Maintenance only")
+    assert str(written.notes[0]).startswith("STOP the press now and lock it off. Maintenance only")
     assert case(book, number).stopped
     assert book.holds()[0][0] == "P-07"
     assert "Ben (operator) may not sign work on" in refused(book, f"2026-03-02 07:05 repair #{number} taken by ben")

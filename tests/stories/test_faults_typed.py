@@ -66,7 +66,7 @@ def test_cautions_come_before_anything_else_that_is_said(terminal: Terminal) -> 
 def test_a_double_cycling_press_is_answered_with_stop(terminal: Terminal) -> None:
     """The operator reads it with the number of the entry."""
     said = terminal.types(f"{DAY} 07:00", "fault", "P-07", "13", "--by", "ben")
-    assert "Note: STOP the press now and lock it. Maintenance only" in said.out
+    assert "Note: STOP the press now and lock it off. Maintenance only" in said.out
     page = terminal.types(f"{DAY} 07:01", "causes", "--symptom", "13").out
     assert "STOP, LOCK, MAINTENANCE ONLY. There is nothing for anybody else to check." in page
 

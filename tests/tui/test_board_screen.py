@@ -202,7 +202,7 @@ async def test_a_press_that_double_cycles_stands_still_without_being_asked() -> 
     async with terminal(book, by="ben") as here:
         await here.press("f")
         await here.type("13", "enter")
-        assert "CAUTION. STOP the press now and lock it. Maintenance only" in here.text
+        assert "CAUTION. STOP the press now and lock it off. Maintenance only" in here.text
         await here.press("enter")
         fault = book.written[-1]
         assert isinstance(fault, Fault)

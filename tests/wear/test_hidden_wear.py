@@ -31,7 +31,7 @@ def test_without_heights_a_drift_is_told_and_no_alarm_raised() -> None:
 
 def test_a_setting_that_goes_to_and_fro_is_no_drift() -> None:
     """Nor are three values; nor several at the same strokes."""
-    assert "no drift can be told from the scatter" in str(drift("Dial", DONE, STEADY, "step", (DONE, FLAT)).why)
+    assert "no drift stands out from the scatter" in str(drift("Dial", DONE, STEADY, "step", (DONE, FLAT)).why)
     assert "values at set-up: 3, needed: 4" in str(drift("Dial", DONE[:3], DIALLED[:3], "step", (DONE, FLAT)).why)
     assert drift("Dial", (7,) * 4, DIALLED[:4], "step", (DONE, FLAT)).line is None
 

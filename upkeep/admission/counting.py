@@ -50,7 +50,8 @@ class CountAdmission(SubjectAdmission):
         person = self._known.person(entry.by)
         if isinstance(entry, Restart):
             self._check_reason(
-                entry, said("the counter of {counter} shows another figure (set back, replaced)", counter=counter.id)
+                entry,
+                said("the counter of {counter} shows a different figure (set back, replaced)", counter=counter.id),
             )
             self._check_figures(entry)
             return
@@ -127,7 +128,7 @@ class CountAdmission(SubjectAdmission):
         if weight is None:
             weight = float(self._known.facts.weights.get(entry.way, 1.0))
         if not 0 <= weight <= 10:
-            raise Refused(said("The weight of a stroke is 0 to 10."))
+            raise Refused(said("The weight of a stroke must be from 0 to 10."))
         on = tuple(dict.fromkeys(entry.on or self._counter.contents_at(item.id, entry.at)))
         for key in on:
             self._known.item(key)
@@ -171,7 +172,7 @@ class CountAdmission(SubjectAdmission):
         except ValueError:
             raise Refused(said("{day} is not a date; write it like 2026-03-09.", day=Quoted(entry.day))) from None
         if not 1 <= entry.pieces <= 10**9:
-            raise Refused(said("An order is for at least 1 piece."))
+            raise Refused(said("An order must be for at least 1 piece."))
         on = self._counter.contents_at(entry.item, entry.at)
         self.notes += beyond(
             self._context.judge,

@@ -97,7 +97,7 @@ def _read_restart(r: Reader) -> dict[str, Any]:
 def _read_configuration(r: Reader) -> dict[str, Any]:
     read: dict[str, Any] = {"press": r.id(said("a press")), "way": r.word(said("how it counts"))}
     r.expect("digits")
-    read["digits"] = r.figure(said("how many figures it has"))
+    read["digits"] = r.figure(said("how many digits it has"))
     r.expect("times")
     return {**read, "times": r.value(said("strokes to a count"))}
 

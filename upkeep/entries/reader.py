@@ -121,7 +121,7 @@ class Reader:
 
     def hexadecimal(self, length: int) -> bytes:
         """Takes so many bytes, written as hexadecimal figures."""
-        wanted = said("{n} hexadecimal figures", n=2 * length)
+        wanted = said("{n} hexadecimal digits", n=2 * length)
         before, word = self.position, self.word(wanted)
         if not re.fullmatch(f"[0-9a-f]{{{2 * length}}}", word):
             self.position = before

@@ -53,7 +53,7 @@ def _read_disposition(r: Reader) -> dict[str, Any]:
     read: dict[str, Any] = {"list": r.number(), "press": r.id(said("a press"))}
     r.expect("since")
     read |= {
-        "since": r.word(said("the moment the line begins")),
+        "since": r.word(said("the moment at which that line of the list begins")),
         "how": r.word(said("one of {words}", words=listed(DISPOSITIONS))),
     }
     return {**read, "strokes": r.figure(said("strokes")) if r.keyword("strokes") else None}

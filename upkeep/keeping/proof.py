@@ -79,7 +79,8 @@ def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int
         yield (
             number,
             said(
-                "Entry #{entry} is filed under another item, task or entry than its words name.", entry=Numeral(number)
+                "Entry #{entry} is filed under an item, task or entry that its words do not name.",
+                entry=Numeral(number),
             ),
         )
 

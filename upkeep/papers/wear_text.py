@@ -82,7 +82,7 @@ def hint_lines(hint: Hint) -> Iterator[str]:
     where = (
         said("Look first at: {about}", about=about or "")
         if hint.suspect
-        else said("It cannot be told yet where it comes from")
+        else said("It is not clear yet where it comes from")
     )
     sentence = in_turn(
         said("{where} - {why}.", where=where, why=hint.why),

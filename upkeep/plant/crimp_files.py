@@ -114,7 +114,7 @@ def _look_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         if look in looks[:place] or look in points:
             yield given.problem(
                 "looks",
-                said("{look} twice in the same crimp", look=quoted(look)),
+                said("{look} listed twice for the same crimp", look=quoted(look)),
                 said("each look and each point by its own id"),
             )
 

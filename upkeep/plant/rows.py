@@ -94,7 +94,7 @@ def _shift_name_problems(shifts: list[tuple[Given, dict[str, Any]]]) -> Iterator
             yield row.problem(
                 "name",
                 said("{name} again (first on line {line})", name=Quoted(name), line=Numeral(first[name])),
-                said("a name of its own per shift"),
+                said("a different name for each shift"),
             )
         elif name is not None:
             first[name] = row.line or 0
@@ -160,6 +160,8 @@ def _order_problems(given: Given, content: dict[str, Any], first: str, last: str
     if content.get(first, "") > content.get(last, "9"):
         yield given.problem(
             last,
-            said("{day} before {first} {first_day}", day=content[last], first=first, first_day=content[first]),
+            said(
+                "{day}, which is before {first}, {first_day}", day=content[last], first=first, first_day=content[first]
+            ),
             said("a day from {first} on", first=first),
         )

@@ -156,7 +156,9 @@ def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         yield from _unreadable(given, "rule", rule, lambda: Recurrence(rule, first))
     if "on_day_off" in given.values and not (every or rule):
         yield given.problem(
-            "on_day_off", said("a shift of due days in a task that has none"), said("'every' or 'rule' beside it")
+            "on_day_off",
+            said("a rule for days off in a task that has no due days"),
+            said("'every' or 'rule' beside it"),
         )
     if rule and not start and "start" not in given.values:
         yield given.problem(

@@ -87,7 +87,7 @@ def valid_at(moment: datetime, cares: Sequence[Care], doubts: Iterable[Doubt], z
                 entry=Numeral(doubt.entry),
             )
             if doubt.since is not None:
-                wrong = said("{wrong}, last good check of it {day}", wrong=wrong, day=DayOf(doubt.since, zone))
+                wrong = said("{wrong}; its last good check was on {day}", wrong=wrong, day=DayOf(doubt.since, zone))
             return GaugeState(False, wrong, wrong=True)
     for care in cares:
         if care.until is None:

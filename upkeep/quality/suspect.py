@@ -69,7 +69,7 @@ def start_of(results: Iterable[CheckResult], begun: datetime, part: tuple[str, d
         if part is not None and result.at < part[1]:
             break
         if result.good and not result.doubt:
-            return Start(result.at, result.entry, said("last good check of it"), tuple(passed))
+            return Start(result.at, result.entry, said("its last good check"), tuple(passed))
         if result.good:
             passed.append(result)
     if part is not None:

@@ -34,9 +34,12 @@ def dates_of(texts: Mapping[int, str], order: str | None) -> dict[int, date]:
 
 
 def _misread(line: int, text: str, order: str | None) -> Said:
-    written = said("like 2026-03-04") if order is None else ORDERS[order]
+    written = said("2026-03-04") if order is None else ORDERS[order]
     return said(
-        "line {line}: {text} is not a date written {written}.", line=Numeral(line), text=Quoted(text), written=written
+        "line {line}: {text} is not a date in the form {written}.",
+        line=Numeral(line),
+        text=Quoted(text),
+        written=written,
     )
 
 

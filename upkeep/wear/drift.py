@@ -53,7 +53,7 @@ def drift(
     )
     slope = said("{title}: {slope} from {n} set-ups", title=title, slope=slope_text(line.slope, unit), n=n)
     if not line.is_sloped(1 - LEVEL):
-        return Drift(n, line, in_turn(said("{slope}; no drift can be told from the scatter.", slope=slope), coarse))
+        return Drift(n, line, in_turn(said("{slope}; no drift stands out from the scatter.", slope=slope), coarse))
     flat = _line(*heights)
     if flat is None or flat.is_sloped(1 - LEVEL):
         return Drift(n, line, in_turn(said("{slope}; the setting is drifting.", slope=slope), coarse))

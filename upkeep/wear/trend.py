@@ -110,7 +110,7 @@ def _refusal(line: Line, limits: Limits, unit: str) -> Said | None:
     slope = slope_text(line.slope, unit)
     if not line.is_sloped(1 - LEVEL):
         return said(
-            "No forecast: no slope can be told from the scatter ({slope}, from {n} values; between {low} and "
+            "No forecast: no slope stands out from the scatter ({slope}, from {n} values; between {low} and "
             "{high} with 95 % confidence).",
             slope=slope,
             n=line.n,

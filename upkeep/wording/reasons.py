@@ -255,9 +255,9 @@ def _deferred(due: Said, deferred: Deferred | None, plant: Plant) -> Said:
 
 @reason_said.register
 def _after(reason: After, plant: Plant) -> Said:
-    """ "due since the fitting of 2026-03-09 14:05 (#812), before it runs again"."""
+    """ "due before it runs again, since the fitting of 2026-03-09 14:05 (#812)"."""
     return said(
-        "due since the {event} of {moment} (#{entry}), before it runs again",
+        "due before it runs again, since the {event} of {moment} (#{entry})",
         event=reason.event,
         moment=Moment(reason.at, plant.zone),
         entry=Numeral(reason.entry),

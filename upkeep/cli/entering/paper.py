@@ -74,7 +74,7 @@ def sheet(
 @by_option
 @book_option
 def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
-    """Load from FILE when work was last done before this book began: stated, not verified.
+    """Load from FILE the dates when work was last done before this book began: stated, not verified.
 
     FILE is a CSV file with the columns item, task, done.  The date stated counts as last done for calendar
     intervals until the work is signed; never for strokes, nor where a grade or a second signature is needed.  All dates
