@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.errors import BookDamaged, BookUnavailable, KeptByNewer, StrokebookError
-from upkeep.said import Figure, Numeral, Said, said
+from upkeep.said import Figure, Said, said
 from upkeep.store import schema, tables
 from upkeep.store.remaking import Marker, Watch, nobody
 from upkeep.store.rows.table import R
@@ -135,27 +135,7 @@ class BookFile:
         with spoken(self.path):
             if self.connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
                 raise BookDamaged(said("{path} is not a Strokebook file.", path=self.path))
-            version, number = tables.numbers(self.connection)
-            for what, written, known in (("schema", version, schema.VERSION), ("tables", number, schema.TABLES)):
-                if written > known:
-                    raise BookDamaged(
-                        said(
-                            "{path} was written by a newer Strokebook ({what} {written}, this one knows {known}). "
-                            "Update the program; the book was not touched.",
-                            path=self.path,
-                            what=what,
-                            written=Numeral(written),
-                            known=Numeral(known),
-                        )
-                    )
-            if not tables.are_chained(self.connection):
-                raise BookDamaged(
-                    said(
-                        "{path} was made by a development version that did not chain its entries yet; this program "
-                        "cannot read it. Open it with the program that made it; the book was not touched.",
-                        path=self.path,
-                    )
-                )
+            version = tables.readable_version(self.connection, self.path)
             self._prepare()
             if version < schema.VERSION:
                 self._bring_forward()

@@ -6,7 +6,10 @@ Everything here runs inside a transaction of the caller.
 from __future__ import annotations
 
 import sqlite3
+from pathlib import Path
 
+from upkeep.errors import BookDamaged
+from upkeep.said import Numeral, said
 from upkeep.store import schema
 
 _KEPT = ("entries", "_sqlite_migrations")
@@ -26,13 +29,35 @@ def numbers(connection: sqlite3.Connection) -> tuple[int, int]:
     return version, number or 0
 
 
-def are_chained(connection: sqlite3.Connection) -> bool:
-    """Whether every entry has a salt of its own, which its hash is made with; True where there are no entries yet.
+def readable_version(connection: sqlite3.Connection, path: Path) -> int:
+    """The number of the entries' schema; raises :class:`BookDamaged` for a book this program cannot read.
 
-    Books of before the chain carry the same schema number, since no program that made them was released.
+    Either it is a newer program's, or it is of before the chain: such books carry the same number, since no program
+    that made them was released.
     """
+    version, number = numbers(connection)
+    for what, written, known in (("schema", version, schema.VERSION), ("tables", number, schema.TABLES)):
+        if written > known:
+            raise BookDamaged(
+                said(
+                    "{path} was written by a newer Strokebook ({what} {written}, this one knows {known}). "
+                    "Update the program; the book was not touched.",
+                    path=path,
+                    what=what,
+                    written=Numeral(written),
+                    known=Numeral(known),
+                )
+            )
     columns = [name for (name,) in connection.execute("SELECT name FROM pragma_table_info('entries')")]
-    return not columns or "salt" in columns
+    if columns and "salt" not in columns:
+        raise BookDamaged(
+            said(
+                "{path} was made by a development version that did not chain its entries yet; this program cannot "
+                "read it. Open it with the program that made it; the book was not touched.",
+                path=path,
+            )
+        )
+    return version
 
 
 def are_newer(connection: sqlite3.Connection) -> bool:
