@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile("fixed", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
@@ -16,3 +17,14 @@ settings.load_profile("fixed")
 
 for name in ("STROKEBOOK_BOOK", "STROKEBOOK_BY", "STROKEBOOK_TRACE", "NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
     os.environ.pop(name, None)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Adds ``--long``."""
+    parser.addoption("--long", action="store_true", help="what is tried at random is tried for minutes")
+
+
+@pytest.fixture
+def long(request: pytest.FixtureRequest) -> bool:
+    """Whether what is tried at random may take minutes."""
+    return bool(request.config.getoption("--long"))

@@ -10,7 +10,7 @@ from pathlib import Path
 from textual import events
 from textual.app import App
 from textual.theme import Theme
-from textual.worker import Worker
+from textual.worker import Worker, WorkerFailed
 
 from tui.messages import BookChanged, BookWaits, RoundWanted
 from tui.present.people import at_work
@@ -21,7 +21,7 @@ from tui.screens.desk import Desk, Here
 from tui.screens.round import RoundScreen
 from upkeep.book import Book, Progress
 from upkeep.errors import NotFound, StrokebookError
-from upkeep.said import said
+from upkeep.said import Said, said
 
 LEDGER = Theme(
     name="ledger",
@@ -68,6 +68,7 @@ class StrokebookApp(App[None]):
         self.desk = Desk(Clerk(open_book), clock, recording or clock)
         self._place, self._by = place, by
         self._seen: tuple[object, datetime] | None = None
+        self.failure: BaseException | None = None
 
     async def on_mount(self) -> None:
         """Opens the book, finds who is here, and shows the first screen."""
@@ -105,8 +106,7 @@ class StrokebookApp(App[None]):
         try:
             await self._tell_changes()
         except StrokebookError as refusal:
-            if isinstance(self.screen, DeskScreen):
-                self.screen.say(refusal.said)
+            self._say(refusal.said)
 
     async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)
@@ -115,7 +115,8 @@ class StrokebookApp(App[None]):
             if self._seen is not None and seen[0] != self._seen[0]:
                 await self.desk.learn()
             self._seen = seen
-            self.screen.post_message(BookChanged())
+            for screen in self.screen_stack[-1:]:
+                screen.post_message(BookChanged())
 
     def hear(self, progress: Progress) -> None:
         """Hears in the book's thread how far another program has come that the book waits for."""
@@ -124,19 +125,32 @@ class StrokebookApp(App[None]):
 
     def on_book_waits(self, message: BookWaits) -> None:
         """Says that the keys are heard and what holds them up."""
-        if isinstance(self.screen, DeskScreen):
-            self.screen.say(None if message.over else WAITING)
+        self._say(None if message.over else WAITING)
+
+    def _say(self, sentence: Said | None) -> None:
+        """Says it on the screen in front; to nobody where the screens are closing."""
+        for screen in self.screen_stack[-1:]:
+            if isinstance(screen, DeskScreen):
+                screen.say(sentence)
 
     async def on_event(self, event: events.Event) -> None:
-        """Notes that somebody is at the keys."""
+        """Notes that somebody is at the keys; a key that comes when all screens are closed does nothing."""
         if isinstance(event, events.Key):
+            if not self.screen_stack:
+                return
             self.desk.touched = self.desk.now()
         await super().on_event(event)
 
     def action_help_quit(self) -> None:
         """Says how to end the screens, for whoever pressed the key that ends other programs."""
-        if isinstance(self.screen, DeskScreen):
-            self.screen.say(said("Press Ctrl+Q to close the screens."))
+        self._say(said("Press Ctrl+Q to close the screens."))
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Closes the screens over an error that nobody expected, and keeps it for :func:`run` to raise."""
+        super()._handle_exception(error)
+        self._exit_renderables.clear()
+        if self.failure is None:
+            self.failure = error.error if isinstance(error, WorkerFailed) else error
 
     # From screen to screen
 
@@ -158,7 +172,8 @@ def run(book_path: Path, at: datetime | None = None, place: str | None = None, b
     """Runs the screens over a book until somebody ends them; the exit code.
 
     ``at`` is a moment to start from instead of now: the clock of the screens runs on from there, while what is
-    written still carries the true moment of writing.  Raises BookUnavailable or BookDamaged before any screen shows.
+    written still carries the true moment of writing.  Raises BookUnavailable or BookDamaged before any screen shows,
+    and whatever unexpected error closed them.
     """
     Book.open(book_path).close()
     started = datetime.now(UTC)
@@ -174,4 +189,6 @@ def run(book_path: Path, at: datetime | None = None, place: str | None = None, b
 
     app = StrokebookApp(open_book, shown, recording=now, place=place, by=by)
     app.run(mouse=False)  # the terminal keeps its own way to mark and copy text
+    if app.failure is not None:
+        raise app.failure
     return app.return_code or 0

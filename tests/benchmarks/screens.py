@@ -6,14 +6,6 @@ its last byte came.
 
 from __future__ import annotations
 
-import fcntl
-import os
-import pty
-import select
-import struct
-import subprocess
-import sys
-import termios
 import time
 from collections.abc import Iterator
 from contextlib import closing
@@ -21,6 +13,7 @@ from contextlib import closing
 from tests.benchmarks.big_book import NOW
 from tests.benchmarks.books import Books
 from tests.benchmarks.measuring import Measured, best, middle
+from tests.pseudo_terminal import PseudoTerminal
 from upkeep.book import BoardQuery, Book
 from upkeep.due.states import CALLING
 
@@ -53,51 +46,21 @@ Plain().run()
 """One row of text; a key changes it, and the key for a page fills the screen."""
 
 
-class Terminal:
-    """A program in a terminal of its own."""
+class Terminal(PseudoTerminal):
+    """A program in a terminal of the size in which all is measured."""
 
     def __init__(self, code: str, *arguments: str) -> None:
-        self._ours, theirs = pty.openpty()
-        fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", ROWS, COLUMNS, 0, 0))
-        environment = {**os.environ, "TERM": "xterm-256color", "COLORTERM": "truecolor"}
-        self.started = time.perf_counter()
-        self._process = subprocess.Popen(
-            [sys.executable, "-c", code, *arguments],
-            stdin=theirs, stdout=theirs, stderr=theirs, env=environment, start_new_session=True,
-        )  # fmt: skip
-        os.close(theirs)
-
-    def shows(self, text: str) -> float:
-        """Seconds from its start until a text is on the screen."""
-        seen, wanted = b"", text.encode()
-        while wanted not in seen:
-            seen += self._some(_PATIENCE)
-        return time.perf_counter() - self.started
-
-    def settle(self, seconds: float) -> None:
-        """Waits until it has written nothing for so long."""
-        while self._some(seconds):
-            pass
+        super().__init__(code, *arguments, rows=ROWS, columns=COLUMNS)
 
     def press(self, key: bytes) -> float:
         """Seconds from a key until the last of what it changed has been painted."""
         pressed = time.perf_counter()
-        os.write(self._ours, key)
-        assert self._some(_PATIENCE), "the key changed nothing"
+        self.types(key.decode())
+        assert self.some(_PATIENCE), "the key changed nothing"
         painted = time.perf_counter()
-        while self._some(_QUIET):
+        while self.some(_QUIET):
             painted = time.perf_counter()
         return painted - pressed
-
-    def _some(self, patience: float) -> bytes:
-        ready, _, _ = select.select([self._ours], [], [], patience)
-        return os.read(self._ours, 65536) if ready else b""
-
-    def close(self) -> None:
-        """Ends the program and its terminal."""
-        self._process.kill()
-        self._process.wait()
-        os.close(self._ours)
 
 
 def measured(books: Books) -> Iterator[Measured]:

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 from textual.pilot import Pilot
+from textual.worker import Worker
 
 from tests.tui.fake_book import MORNING
 from tui.app import StrokebookApp
+from tui.screens.base import DeskScreen
 from tui.screens.clerk import BookDoor
 
 SMALL, LARGE = (80, 24), (160, 48)
-_ROUNDS = 4
-"""Answers of the book that one key may wait for, one after another: a form, a write, a look, rows in sight."""
+_PATIENCE_SECONDS = 120.0
+_QUIET_LOOKS = 3
+"""How often in a row nothing must be under way: a message that is just being heard stands in no queue."""
 
 
 @dataclass
@@ -41,16 +46,24 @@ class Terminal:
     clock: Clock
 
     async def settle(self) -> None:
-        """Waits until the book has answered what was asked so far and the answers are on the screen."""
-        for _ in range(_ROUNDS):
-            await self.pilot.pause()
-            await self.app.desk.clerk.ask(lambda book: None)
-        await self.pilot.pause()
+        """Waits, however long it takes, until the book has answered all and the answers are on the screen."""
+        async with asyncio.timeout(_PATIENCE_SECONDS):
+            quiet = 0
+            while quiet < _QUIET_LOOKS:
+                await self.pilot.pause(0)
+                quiet = 0 if self._busy() else quiet + 1
+
+    def _busy(self) -> bool:
+        """Whether something is under way that needs no person: work with the book, a message not yet heard."""
+        at_work = any(not worker.is_finished and not _waits_for_a_person(worker) for worker in self.app.workers)
+        pumps = [self.app, *(node for screen in self.app.screen_stack for node in screen.walk_children(with_self=True))]
+        return at_work or any(pump.message_queue_size for pump in pumps)
 
     async def press(self, *keys: str) -> None:
-        """Presses keys one after another, then waits until the screen is quiet."""
-        await self.pilot.press(*keys)
-        await self.settle()
+        """Presses keys as a person does who looks before the next: the screen is quiet after each."""
+        for key in keys:
+            await self.pilot.press(key)
+            await self.settle()
 
     async def type(self, text: str, *then: str) -> None:
         """Types a text, and keys after it."""
@@ -80,6 +93,16 @@ class Terminal:
     def row_with(self, words: str) -> str:
         """The first row that holds these words."""
         return next((row for row in self.rows if words in row), "")
+
+
+def _waits_for_a_person(worker: Worker[Any]) -> bool:
+    """Whether the work of a screen waits for the answer of another screen."""
+    step = worker._task.get_coro() if worker._task else None
+    while step is not None:
+        if getattr(step, "__qualname__", "") == DeskScreen.shown.__qualname__:
+            return True
+        step = getattr(step, "cr_await", None)
+    return False
 
 
 def _keys(text: str) -> list[str]:

@@ -300,13 +300,15 @@ async def test_a_scanner_that_types_faster_than_the_book_answers_is_heard() -> N
 
     class Slow(FakeBook):
         def people(self) -> tuple[Person, ...]:
-            held.wait(5)
+            assert known.wait(60)
             return super().people()
 
-    held = Event()
+    known = Event()
+    known.set()
     book = Slow(counts={"P-07": (1_204_300, MORNING)})
     async with terminal(book, place="P-07") as here:
+        known.clear()
         await here.pilot.press("o", *"ana", "enter")
-        held.set()
+        known.set()
         await here.settle()
         assert "Here: Ana Example (ana)." in here.text

@@ -11,10 +11,10 @@ from tui.present.moments import moment_text
 from tui.present.signing import is_short
 from tui.screens.base import BookScreen
 from tui.screens.count import CountScreen
-from tui.screens.desk import Here, Signed
+from tui.screens.desk import Signed
 from tui.screens.fault import FaultScreen
 from tui.screens.help import HelpScreen
-from tui.screens.identify import IdentifyScreen
+from tui.screens.identify import IdentifyScreen, person_at
 from tui.screens.pages import Paper
 from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
@@ -44,12 +44,6 @@ class ActingScreen(BookScreen):
         line = self.selected
         return tuple(filter(None, (line.item, line.inside))) if line else ()
 
-    async def person(self) -> Here | None:
-        """Who is here; asks where nobody said so yet."""
-        if self.desk.here is None:
-            self.desk.here = await self.app.push_screen_wait(IdentifyScreen(self.desk))
-        return self.desk.here
-
     # Signing
 
     def action_sign(self) -> None:
@@ -67,7 +61,7 @@ class ActingScreen(BookScreen):
         at = self.desk.now()
         form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
         screen = SignNowScreen(self.desk, form) if is_short(form) else SignScreen(self.desk, form)
-        await self._tell(await self.app.push_screen_wait(screen))
+        await self._tell(await self.asked(screen))
 
     async def _tell(self, signed: Signed | None) -> None:
         """Shows the proof of something signed or checked, and what the book answered to it before anything else."""
@@ -77,7 +71,7 @@ class ActingScreen(BookScreen):
         if signed.notes:
             from tui.screens.told import ToldScreen
 
-            await self.app.push_screen_wait(ToldScreen(self.desk, self._proof(signed), signed.notes))
+            await self.shown(ToldScreen(self.desk, self._proof(signed), signed.notes))
 
     def _proof(self, signed: Signed) -> Said:
         at = moment_text(signed.at, self.desk.zone)
@@ -114,7 +108,7 @@ class ActingScreen(BookScreen):
         die_set = await self._die_set(where)
         if die_set is not None:
             form = await self.desk.clerk.ask(lambda book: book.check_forms(at).form(die_set))
-            await self._tell(await self.app.push_screen_wait(CheckScreen(self.desk, form)))
+            await self._tell(await self.asked(CheckScreen(self.desk, form)))
 
     async def _die_set(self, where: str) -> str | None:
         at = self.desk.now()
@@ -122,7 +116,7 @@ class ActingScreen(BookScreen):
         if len(sets) > 1:
             titles = {one.id: one.title for one in await self.desk.clerk.ask(lambda book: book.items())}
             options = [(one, f"{one}  {titles[one]}") for one in sets]
-            return await self.app.push_screen_wait(PickScreen(self.desk, "Which die set?", options))
+            return await self.asked(PickScreen(self.desk, "Which die set?", options))
         if not sets:
             self.say(
                 said("No die set is fitted at {where}, so nothing is made there. Enter its fitting first.", where=where)
@@ -142,7 +136,7 @@ class ActingScreen(BookScreen):
     async def _verify(self, line: BoardLine, entry: int) -> None:
         question = f"Second signature ({line.second_signature}) on {line.title}, {line.item}: who are you?"
         meaning = "Your name will mean: verified by me. It must not be the person who did the work."
-        person = await self.app.push_screen_wait(IdentifyScreen(self.desk, question, meaning))
+        person = await self.asked(IdentifyScreen(self.desk, question, meaning))
         if person is not None:
             await self.desk.write(Verify(at=self.desk.now(), by=person.id, entry=entry))
             self.say(
@@ -167,8 +161,8 @@ class ActingScreen(BookScreen):
             self.do(partial(self._count, place))
 
     async def _count(self, place: str) -> None:
-        by = await self.person()
-        told = await self.app.push_screen_wait(CountScreen(self.desk, place, by)) if by else None
+        by = await person_at(self)
+        told = await self.asked(CountScreen(self.desk, place, by)) if by else None
         if told:
             self.say(told)
 
@@ -180,7 +174,7 @@ class ActingScreen(BookScreen):
             self.say(said("Select a line first: the fault is reported on its item."))
 
     async def _fault(self, items: tuple[str, ...]) -> None:
-        told = await self.app.push_screen_wait(FaultScreen(self.desk, items, self.person))
+        told = await self.asked(FaultScreen(self.desk, items))
         if told:
             self.say(told)
 
@@ -189,7 +183,7 @@ class ActingScreen(BookScreen):
     async def read_one_of(self, question: str, papers: Mapping[str, Paper]) -> None:
         """Asks which page to read, and shows it."""
         options = [(name, paper.title) for name, paper in papers.items()]
-        answer = await self.app.push_screen_wait(PickScreen(self.desk, question, options))
+        answer = await self.asked(PickScreen(self.desk, question, options))
         if answer is not None:
             self.app.push_screen(PaperScreen(self.desk, papers[answer]))
 
@@ -197,7 +191,7 @@ class ActingScreen(BookScreen):
 
     def action_undo(self) -> None:
         """Takes the last sign-off made at this terminal back."""
-        self.do(self._undo)
+        self.save(self._undo)
 
     async def _undo(self) -> None:
         signed = await self.desk.undo()
@@ -214,7 +208,7 @@ class ActingScreen(BookScreen):
         self.do(self._other_person)
 
     async def _other_person(self) -> None:
-        self.desk.here = await self.app.push_screen_wait(IdentifyScreen(self.desk)) or self.desk.here
+        self.desk.here = await self.asked(IdentifyScreen(self.desk)) or self.desk.here
         self.look()
 
     def action_help(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Coroutine, Iterable
 from functools import partial
 from typing import TypeVar
@@ -27,16 +28,25 @@ SMALLEST = (80, 24)
 _SENTENCE_ROWS = 4
 
 Result = TypeVar("Result")
+Answer = TypeVar("Answer")
 Work = Callable[[], Coroutine[None, None, None]]
 """Something to do beside the keys."""
 
 
+class _Gone(Exception):
+    """Work came back and the screen it was for is no longer in front: there is nobody left to ask."""
+
+
 class DeskScreen(Screen[Result]):
-    """A screen at a desk.  Work with the book runs beside the keys, and a refusal is shown as its sentence."""
+    """A screen at a desk.  Work with the book runs beside the keys, and a refusal is shown as its sentence.
+
+    Keys may come faster than a screen goes: one that was left does nothing any more.
+    """
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._saving = self._left = False
         self._rows: dict[str, TextRows] = {}
 
     def rows(self, id_: str, look: str = "") -> TextRows:
@@ -50,6 +60,8 @@ class DeskScreen(Screen[Result]):
 
     def do(self, work: Work, group: str = "work") -> None:
         """Does work with the book; a look under way is given up for a new one (group "view")."""
+        if self._left:
+            return
         _: Worker[None] = self.run_worker(partial(self._refusals_said, work), exclusive=group == "view", group=group)
 
     async def _refusals_said(self, work: Work) -> None:
@@ -57,6 +69,53 @@ class DeskScreen(Screen[Result]):
             await work()
         except StrokebookError as refusal:
             self.say(refusal.said)
+        except _Gone:
+            return
+
+    def save(self, work: Work) -> None:
+        """Does work that writes to the book, one at a time: until it is done a second key writes nothing twice, and
+        nobody goes back as if nothing were written."""
+        if not self._saving:
+            self._saving = True
+            self.do(partial(self._saved, work))
+
+    async def _saved(self, work: Work) -> None:
+        try:
+            await work()
+        finally:
+            self._saving = False
+
+    # In front of this screen, and back
+
+    async def asked(self, asker: Screen[Answer]) -> Answer:
+        """What is answered to a question in front of this screen; the work ends here where another came in front."""
+        if not self.is_active:
+            raise _Gone
+        return await self.shown(asker)
+
+    async def shown(self, screen: Screen[Answer]) -> Answer:
+        """What a screen answers, whatever it comes in front of; the work ends here where the program has ended."""
+        if not self.app.is_running:
+            raise _Gone
+        answer: asyncio.Future[Answer] = self.app.push_screen(screen, wait_for_dismiss=True)
+        return await asyncio.shield(answer)
+
+    def leave(self, answer: Result | None = None) -> None:
+        """Goes back with an answer, once."""
+        if self.is_active and not self._left:
+            self._left = True
+            self.dismiss(answer)
+
+    def action_leave(self) -> None:
+        """Goes back without an answer, unless something is being written."""
+        if not self._saving:
+            self.leave()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        """A key does nothing on a screen that was left."""
+        return not self._left
+
+    # Sentences
 
     def say(self, sentence: Said | None) -> None:
         """Shows a sentence to the person; None clears it."""
@@ -134,7 +193,3 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
 
     def _room_for_sentences(self) -> int:
         return max(min(76, self.app.size.width) - 6, 10)
-
-    def action_leave(self) -> None:
-        """Goes back without an answer."""
-        self.dismiss(None)

@@ -154,7 +154,7 @@ class BoardScreen(ActingScreen):
         options += [(f"area:{area}", f"area {area}") for area in sorted({place.area for place in places})]
         options += [(f"place:{key}", f"place {key} {title}") for key, title in sorted(stands.items())]
         options += [(f"role:{role.value}", f"role {role.value}") for role in Role]
-        answer = await self.app.push_screen_wait(PickScreen(self.desk, "Which lines?", options))
+        answer = await self.asked(PickScreen(self.desk, "Which lines?", options))
         if answer is not None:
             self._ask_for(_narrowed(self._query, *answer.split(":", 1)))
 

@@ -163,7 +163,8 @@ class CheckScreen(DeskScreen[Signed | None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         """A letter answers only where it is asked for; anywhere else it is typed."""
-        return action != "answer" or (isinstance(self.focused, OneKey) and self.focused.takes(str(parameters[0])))
+        asked = action != "answer" or (isinstance(self.focused, OneKey) and self.focused.takes(str(parameters[0])))
+        return asked and super().check_action(action, parameters)
 
     def action_answer(self, key: str) -> None:
         """Answers the question that has the keys, and goes on to the next."""
@@ -211,13 +212,13 @@ class CheckScreen(DeskScreen[Signed | None]):
             self._leaving = True
             self.say(said("Press Esc once more to go back; what you typed will be lost."))
         else:
-            self.dismiss(None)
+            super().action_leave()
 
     # Saving
 
     def action_save(self) -> None:
         """Writes the check."""
-        self.do(self._save)
+        self.save(self._save)
 
     async def _save(self) -> None:
         try:
@@ -226,7 +227,7 @@ class CheckScreen(DeskScreen[Signed | None]):
             missing.go_there()
             self.say(missing.said)
             return
-        self.dismiss(await checked_as(self.desk, by, entries, self._as_typed()))
+        self.leave(await checked_as(self.desk, by, entries, self._as_typed()))
 
     def _filled(self) -> tuple[Here, tuple[Check, ...]]:
         """Who checked and what; raises :class:`Unfilled` at the first field that lacks something."""

@@ -118,6 +118,7 @@ class Clerk:
         self._open_book = open_book
         self._book: BookDoor | None = None
         self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="book")
+        self._closed = False
 
     def open(self) -> None:
         """Opens the book and waits for it; raises BookUnavailable or BookDamaged."""
@@ -129,12 +130,16 @@ class Clerk:
         return self._book
 
     async def ask(self, question: Callable[[BookDoor], Answer]) -> Answer:
-        """The answer to a question; what the book refuses is raised here."""
+        """The answer to a question; what the book refuses is raised here.  Who still asks when the book was closed, at
+        the end of the program, is cancelled."""
+        if self._closed:
+            raise asyncio.CancelledError
         loop = asyncio.get_running_loop()
         return await loop.run_in_executor(self._thread, lambda: question(self._opened()))
 
     def close(self) -> None:
         """Closes the book after the questions already asked, and ends the thread."""
+        self._closed = True
         self._thread.submit(self._let_go).result()
         self._thread.shutdown()
 

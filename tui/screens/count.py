@@ -78,13 +78,13 @@ class CountScreen(Asker[Said]):
         message.stop()
         value = typed_count(self._entry, message.text)
         if value is not None:
-            self.do(partial(self._take, value, rolled_over=False))
+            self.save(partial(self._take, value, rolled_over=False))
 
     def action_rolled_over(self) -> None:
         """Writes the offered count again, rolled over."""
         offered = self._entry.offered
         if offered is not None:
-            self.do(partial(self._take, offered, rolled_over=True))
+            self.save(partial(self._take, offered, rolled_over=True))
 
     async def _take(self, value: int, rolled_over: bool) -> None:
         if self._press is None:
@@ -94,4 +94,4 @@ class CountScreen(Asker[Said]):
             return
         told = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
         if told is not None:
-            self.dismiss(told)
+            self.leave(told)

@@ -68,7 +68,3 @@ class DetailScreen(ActingScreen):
         """Walks the round of the place."""
         if self._line is not None:
             self.app.post_message(RoundWanted(self._line.place))
-
-    def action_leave(self) -> None:
-        """Goes back."""
-        self.dismiss(None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
 from textual.widget import Widget
 from textual.widgets import Input
@@ -11,7 +11,8 @@ from tui.keys import Where, bindings_at
 from tui.present.findings import finding_rows, finding_typed
 from tui.present.words import wrapped
 from tui.screens.base import Asker
-from tui.screens.desk import Desk, Here
+from tui.screens.desk import Desk
+from tui.screens.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
@@ -22,15 +23,16 @@ _WIDTH = 70
 
 
 class FaultScreen(Asker[Said]):
-    """What was found on which item; the answer says what was written.  ``signer`` asks who signs, where nobody has said
+    """What was found on which item; the answer says what was written.  Who signs is asked last, where nobody has said
     so yet."""
 
     BINDINGS = bindings_at(Where.FAULT)
     WHERE = Where.FAULT
 
-    def __init__(self, desk: Desk, items: Sequence[str], signer: Callable[[], Awaitable[Here | None]]) -> None:
+    def __init__(self, desk: Desk, items: Sequence[str]) -> None:
         super().__init__(desk)
-        self._items, self._signer, self._place = tuple(items), signer, 0
+        self._items, self._place = tuple(items), 0
+        self._field = Field(id="symptom", longest=120)
         self._finding: tuple[Symptom | None, str] | None = None
         self._stopped: bool | None = None
 
@@ -39,7 +41,7 @@ class FaultScreen(Asker[Said]):
         yield self.rows("question", "-strong")
         yield self.rows("words")
         yield self.rows("caution", "-loud")
-        yield Field(id="symptom", longest=120)
+        yield self._field
         yield self.rows("next", "-strong")
 
     def foot(self) -> tuple[tuple[str, str], ...]:
@@ -59,7 +61,7 @@ class FaultScreen(Asker[Said]):
         )
         self.rows("words").show(() if picked else finding_rows())
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in caution])
-        self.query_one(Field).display = picked is None
+        self._field.display = picked is None
         self.rows("next").show([self._next(item)] if picked else ())
 
     def _next(self, item: str) -> str:
@@ -80,7 +82,7 @@ class FaultScreen(Asker[Said]):
         seen = self._finding[0]
         self._stopped = True if seen is not None and seen.maintenance_only else None
         self.set_focus(None)
-        self.query_one(Field).can_focus = False
+        self._field.can_focus = False
         self._show()
 
     def action_stands(self, stands: bool) -> None:
@@ -97,12 +99,12 @@ class FaultScreen(Asker[Said]):
     def action_sign_found(self) -> None:
         """Signs and writes the finding, once it is said whether the item stands still."""
         if self._finding is not None and self._stopped is not None:
-            self.do(self._write)
+            self.save(self._write)
         else:
             self.say(said("First say whether it has to stop: y or n."))
 
     async def _write(self) -> None:
-        by = await self._signer()
+        by = await person_at(self)
         if by is None or self._finding is None:
             return
         item, (seen, words) = self._items[self._place], self._finding
@@ -118,4 +120,4 @@ class FaultScreen(Asker[Said]):
             entry=Numeral(number),
             name=by.name,
         )
-        self.dismiss(in_turn(written, said("It is held until it is released.") if self._stopped else None))
+        self.leave(in_turn(written, said("It is held until it is released.") if self._stopped else None))

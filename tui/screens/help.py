@@ -44,7 +44,3 @@ class HelpScreen(DeskScreen[None]):
     def on_mount(self) -> None:
         """Shows the page."""
         self.rows("page").show(help_rows(self._where))
-
-    def action_leave(self) -> None:
-        """Goes back."""
-        self.dismiss(None)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
+from typing import Any
 
 from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.present.people import Named, at_work, found_text, meant, unknown_text
-from tui.screens.base import Asker
+from tui.screens.base import Asker, DeskScreen
 from tui.screens.desk import Desk, Here
 from tui.widgets.fields import Field
 
@@ -61,4 +62,11 @@ class IdentifyScreen(Asker[Here]):
         if person is None:
             self.say(unknown_text(self._people, typed))
         else:
-            self.dismiss(Here(*person))
+            self.leave(Here(*person))
+
+
+async def person_at(screen: DeskScreen[Any]) -> Here | None:
+    """Who is at the desk of a screen; asks in front of it where nobody said so yet.  None: nobody says so now."""
+    if screen.desk.here is None:
+        screen.desk.here = await screen.asked(IdentifyScreen(screen.desk))
+    return screen.desk.here

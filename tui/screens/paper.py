@@ -49,7 +49,3 @@ class PaperScreen(BookScreen):
             text = self.desk.words(refusal.said)
         self._show_head()
         self.rows("page").show(text.rstrip("\n").split("\n"))
-
-    def action_leave(self) -> None:
-        """Goes back."""
-        self.dismiss(None)

@@ -29,12 +29,13 @@ class PickScreen(Asker[str]):
         super().__init__(desk)
         self._question, self._options = question, tuple(options)
         self._found, self._cursor = self._options, 0
+        self._rows_shown = Static(id="options", markup=False)
 
     def asks(self) -> Iterable[Widget]:
         """The question, a field that narrows, the options."""
         yield self.rows("question", "-strong")
         yield Field(id="part")
-        yield Static(id="options", markup=False)
+        yield self._rows_shown
 
     def on_mount(self) -> None:
         """Shows all options."""
@@ -60,11 +61,11 @@ class PickScreen(Asker[str]):
             (f" {fit(label, _ROW_WIDTH - 1)}\n", "reverse" if index == self._cursor else "")
             for index, (_, label) in enumerate(self._found[top : top + _ROWS], start=top)
         ]
-        self.query_one("#options", Static).update(Content.assemble(*rows))
+        self._rows_shown.update(Content.assemble(*rows))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Takes the marked option."""
         if self._found:
-            self.dismiss(self._found[self._cursor][0])
+            self.leave(self._found[self._cursor][0])
         else:
             self.say(said("Nothing here contains {typed}.", typed=Quoted(event.value.strip())))

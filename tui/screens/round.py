@@ -16,6 +16,7 @@ from tui.screens.acting import ActingScreen
 from tui.screens.count import take_count, typed_count
 from tui.screens.desk import Desk, Signed
 from tui.screens.detail import DetailScreen
+from tui.screens.identify import person_at
 from tui.screens.pick import PickScreen
 from tui.widgets.count_entry import CountEntry
 from tui.widgets.numbered_lines import NumberedLines
@@ -176,18 +177,18 @@ class RoundScreen(ActingScreen):
             return
         value = typed_count(self._entry, message.text)
         if value is not None:
-            self.do(partial(self._take_count, value, rolled_over=False))
+            self.save(partial(self._take_count, value, rolled_over=False))
 
     def action_rolled_over(self) -> None:
         """Writes the offered count again, rolled over."""
         if self._entry.offered is not None:
-            self.do(partial(self._take_count, self._entry.offered, rolled_over=True))
+            self.save(partial(self._take_count, self._entry.offered, rolled_over=True))
 
     async def _take_count(self, value: int, rolled_over: bool) -> None:
         if self._walk is None:
             await self.view()
         press = self._walk.press if self._walk else None
-        by = await self.person()
+        by = await person_at(self)
         if press is None or by is None:
             return
         told = await take_count(self.desk, self._entry, press, by, value, rolled_over)
@@ -224,7 +225,7 @@ class RoundScreen(ActingScreen):
         presses = {item.id: item.title for item in items if item.kind is Kind.PRESS}
         stands = {**{place.id: place.title for place in places}, **presses}
         options = [(key, f"{key}  {title}") for key, title in sorted(stands.items())]
-        place = await self.app.push_screen_wait(PickScreen(self.desk, "Which place?", options))
+        place = await self.asked(PickScreen(self.desk, "Which place?", options))
         if place is not None:
             self._place = place
             self._entry.clear()

@@ -121,7 +121,7 @@ class SignScreen(DeskScreen[Signed | None]):
             self._leaving = True
             self.say(said("Press Esc once more to go back; what you typed will be lost."))
         else:
-            self.dismiss(None)
+            super().action_leave()
 
     def _typed_into(self) -> list[Field]:
         return [self._remark.field, *(row.field for _, row in self._readings)]
@@ -130,11 +130,11 @@ class SignScreen(DeskScreen[Signed | None]):
 
     def action_save(self) -> None:
         """Writes the sign-off."""
-        self.do(partial(self._save, extra=False))
+        self.save(partial(self._save, extra=False))
 
     def action_save_extra(self) -> None:
         """Writes the work as an extra."""
-        self.do(partial(self._save, extra=True))
+        self.save(partial(self._save, extra=True))
 
     async def _save(self, extra: bool) -> None:
         try:
@@ -148,7 +148,7 @@ class SignScreen(DeskScreen[Signed | None]):
         except AlreadySigned as refusal:
             self.say(extra_text(refusal))
         else:
-            self.dismiss(signed)
+            self.leave(signed)
 
     def _filled(self) -> tuple[Here, Sign]:
         """Who signs and what; raises :class:`Unfilled` at the first field that lacks something."""

@@ -33,6 +33,7 @@ class SignNowScreen(Asker[Signed]):
     def __init__(self, desk: Desk, form: SignForm) -> None:
         super().__init__(desk)
         self._form = form
+        self._field = Field(desk.here.id if desk.here else "", id="person", longest=32)
 
     def asks(self) -> Iterable[Widget]:
         """The work, its caution, the name and its meaning."""
@@ -41,7 +42,7 @@ class SignNowScreen(Asker[Signed]):
         yield self.rows("steps")
         yield self.rows("answers")
         yield self.rows("meaning", "-strong")
-        yield Field(self.desk.here.id if self.desk.here else "", id="person", longest=32)
+        yield self._field
         yield self.rows("found", "-strong")
 
     def foot(self) -> tuple[tuple[str, str], ...]:
@@ -57,7 +58,7 @@ class SignNowScreen(Asker[Signed]):
         self.rows("answers").show(wrapped(answers_text(line, self.desk.standing_at(self.desk.now())), _WIDTH, 2))
         self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
         self.rows("meaning").show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
-        self._show_found(self.query_one(Field).value)
+        self._show_found(self._field.value)
 
     def _show_found(self, typed: str) -> None:
         self.rows("found").show([f" {found_text(self._form.signers, typed)}"])
@@ -74,14 +75,14 @@ class SignNowScreen(Asker[Signed]):
 
     def action_save_extra(self) -> None:
         """Signs the work as an extra."""
-        self._sign_as(self.query_one(Field).value, extra=True)
+        self._sign_as(self._field.value, extra=True)
 
     def _sign_as(self, typed: str, extra: bool) -> None:
         person = meant(self._form.signers, typed)
         if person is None:
             self.say(unknown_text(self._form.signers, typed))
         else:
-            self.do(partial(self._sign, Here(*person), extra))
+            self.save(partial(self._sign, Here(*person), extra))
 
     async def _sign(self, by: Here, extra: bool) -> None:
         entry = sign_off(self.desk, self._form, by)
@@ -90,4 +91,4 @@ class SignNowScreen(Asker[Signed]):
         except AlreadySigned as refusal:
             self.say(extra_text(refusal))
         else:
-            self.dismiss(signed)
+            self.leave(signed)

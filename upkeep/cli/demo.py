@@ -30,7 +30,7 @@ DEMO_BOOK = Path("demo-plant.db")
     help="Where to put the demo's book.",
 )
 @click.option("--fresh", is_flag=True, help="Make it again even if it exists.")
-def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
+def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
     """Build the demo plant's book - an invented crimp shop - and open the screens on it.
 
     Where standard output is no terminal, print the board instead.
@@ -52,8 +52,8 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> None:
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens
 
-        open_screens(book_path)
-        return
+        return open_screens(book_path)
     with Book.open(book_path) as book:
         click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING)))), nl=False)
     say(said("\nOpen the screens in a terminal: strokebook screens --book {book}", book=book_path))
+    return 0
