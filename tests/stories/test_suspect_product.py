@@ -140,6 +140,16 @@ def test_changes_of_gauge_and_reel_do_not_shorten_a_window_but_stand_beside_it(t
         assert any("another gauge: G-1 at the good check, G-2" in str(told) for told in found.changes)
 
 
+@pytest.mark.parametrize(("named", "ran"), [("reel R-2", True), ('remark "looks like reel R-2 did"', False)])
+def test_what_ran_the_same_reel_is_named_and_a_remark_about_a_reel_is_none(
+    tmp_path: Path, named: str, ran: bool
+) -> None:
+    """Only what a check gives as its reel counts."""
+    other = f"\n2026-03-02 13:00 check DS-102 sample on P-03 of CR-1 with G-1 crimp-height=1.2,1.2 {named} by ben\n"
+    with book_of(tmp_path, MORNING + MOVED + other + FAILED, more=MORE) as book:
+        assert any("also ran reel R-2: DS-102" in str(told) for told in only(book).sideways) is ran
+
+
 def test_a_gauge_found_to_read_wrong_makes_no_last_good_check(tmp_path: Path) -> None:
     """The window goes back to the good check by another gauge, and says which ones it passed over."""
     text = (

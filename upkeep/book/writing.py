@@ -29,7 +29,7 @@ from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
 from upkeep.store.file import BookFile
-from upkeep.store.rows.definitions import DefinitionRow
+from upkeep.store.rows.definitions import DefinedRow, DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written
 
@@ -151,6 +151,10 @@ class Writer:
         numbers = self._entries.append([(e, self.known.shift_day(e.at, True), filed(e)) for e in run])
         self._rows.define(
             DefinitionRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
+            for entry, number in zip(run, numbers, strict=True)
+        )
+        self._rows.add_rows(
+            DefinedRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
             for entry, number in zip(run, numbers, strict=True)
         )
         self.known = Known(self._rows.definitions())

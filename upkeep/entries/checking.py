@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Any
 
 from upkeep.entries.entry import Entry
@@ -26,6 +27,13 @@ _FIGURES = 9
 
 Limits = tuple[str, float | None, float | None]
 """A characteristic with its lower and upper limit; None: no limit on that side."""
+
+
+class Lot(StrEnum):
+    """What pieces are made from that is told by number: a reel of terminals, a lot of wire."""
+
+    REEL = "reel"
+    WIRE = "wire"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,5 +34,5 @@ class DefinitionsThen:
 
     def _defined(self, what: str, key: str, at: datetime, read: Callable[[Mapping[str, Any]], T]) -> T | None:
         """None where the definition in force now held then as well, or where there was none."""
-        words = self._measurements.earlier_definition(what, key, utc_text(at))
-        return None if words is None else read(json.loads(words[words.index("{") :]))
+        content = self._measurements.earlier_definition(what, key, utc_text(at))
+        return None if content is None else read(json.loads(content))

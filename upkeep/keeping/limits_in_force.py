@@ -21,12 +21,12 @@ class LimitsThen:
     def task(self, recorded: Recorded) -> Task:
         """The task of a sign-off as it was defined when that was written."""
         assert isinstance(recorded.entry, Sign)
-        words = self._findings.definition_before("task", recorded.entry.task, recorded.id)
-        if words is None:
+        content = self._findings.definition_before("task", recorded.entry.task, recorded.id)
+        if content is None:
             return self._known.task(recorded.entry.task)
-        if words not in self._read:
-            self._read[words] = task_from(json.loads(words[words.index("{") :]))
-        return self._read[words]
+        if content not in self._read:
+            self._read[content] = task_from(json.loads(content))
+        return self._read[content]
 
     def points(self, recorded: Recorded) -> dict[str, Point]:
         """Its measured points by id."""

@@ -6,18 +6,20 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import timedelta
 from typing import Any
 
-from upkeep.entries.checking import Check, OutOfTolerance
+from upkeep.entries.checking import Check, Lot, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.faults import Fault, Repair
 from upkeep.entries.lives import Picture, Retire, Rework
-from upkeep.entries.planning import Order
+from upkeep.entries.planning import Define, Order
 from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.suspect import Disposition, Permit, Restriction
 from upkeep.store.rows.counts import CounterConfigurationRow, OrderRow, QuantityRow, ReworkRow, UncountedRow
+from upkeep.store.rows.definitions import DefinedRow
 from upkeep.store.rows.findings import (
     DispositionRow,
     FaultRow,
+    LotRow,
     MeasuredRow,
     OutOfToleranceRow,
     PermitRow,
@@ -56,6 +58,9 @@ def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
         yield MeasuredRow(
             check.item, point, at, number, check.gauge, good, check.occasion, _json(values), None, check.crimp
         )
+    for what, lot in ((Lot.REEL, check.reel), (Lot.WIRE, check.wire)):
+        if lot is not None:
+            yield LotRow(check.item, str(what), lot, at, number)
     for look, good in check.looks:
         yield MeasuredRow(check.item, look, at, number, None, int(good), check.occasion, None, None, check.crimp)
 
@@ -70,6 +75,7 @@ def _json(values: Iterable[float]) -> str:
 
 
 _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
+    Define: lambda e, at, n: [DefinedRow(e.what, e.key, e.content, at, n)],
     ConfigureCounter: lambda e, at, n: [CounterConfigurationRow(e.press, at, e.way, e.digits, e.times, n)],
     QuantityMade: _quantity,
     UncountedStrokes: _uncounted,

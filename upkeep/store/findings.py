@@ -144,24 +144,23 @@ class Findings:
     def items_checked(self, what: str, name: str, start: str, end: str) -> list[str]:
         """The items whose checks over [start, end] name a reel or a wire lot (``what``), by id."""
         return self._file.values(
-            f"SELECT DISTINCT item FROM entries WHERE at >= ? AND at <= ? AND kind = 'check' AND {IN_EFFECT} "
-            "AND instr(words || ' ', ?) > 0 ORDER BY 1",
-            (start, end, f" {what} {name} "),
+            "SELECT DISTINCT item FROM lots WHERE what = ? AND lot = ? AND at >= ? AND at <= ? ORDER BY 1",
+            (what, name, start, end),
         )
 
     def items_checked_by(self, by: str, start: str, end: str) -> list[str]:
         """The items somebody checked or inspected over [start, end], by id."""
         return self._file.values(
-            "SELECT DISTINCT item FROM entries WHERE at >= ? AND at <= ? AND by = ? AND (kind = 'check' "
-            f"OR (kind = 'sign' AND instr(words, ' grade ') > 0)) AND {IN_EFFECT} ORDER BY 1",
-            (start, end, by),
+            "SELECT item FROM entries WHERE at >= :start AND at <= :end AND by = :by AND kind = 'check' "
+            f"AND {IN_EFFECT} UNION SELECT item FROM sign_offs "
+            "WHERE at >= :start AND at <= :end AND by = :by AND grade IS NOT NULL ORDER BY 1",
+            {"start": start, "end": end, "by": by},
         )
 
     def definition_before(self, what: str, key: str, entry: int) -> str | None:
-        """The words of the last definition of something before an entry; None: there was none."""
-        words: str | None = self._file.value(
-            "SELECT words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' AND id < ? "
-            "AND words LIKE ? ESCAPE '!' ORDER BY id DESC LIMIT 1",
-            (entry, f"define {what} {key.replace('_', '!_')} {{%"),
+        """The last definition of something before an entry, as JSON; None: there was none."""
+        content: str | None = self._file.value(
+            "SELECT content FROM defined WHERE what = ? AND key = ? AND entry < ? ORDER BY entry DESC LIMIT 1",
+            (what, key, entry),
         )
-        return words
+        return content

@@ -67,20 +67,16 @@ class Measurements:
         )
 
     def earlier_definition(self, what: str, key: str, at: str) -> str | None:
-        """The words of the definition that held at a moment; None where it is the one in force now, or there was none.
-
-        Looks at all definitions, but only where the one in force came later.
-        """
+        """The definition that held at a moment, as JSON; None where it is the one in force now, or there was none."""
         newer = self._file.value(
             "SELECT 1 FROM definitions d JOIN entries e ON e.id = d.entry WHERE d.what = ? AND d.key = ? AND e.at > ?",
             (what, key, at),
         )
-        words: str | None = newer and self._file.value(
-            "SELECT words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' AND at <= ? "
-            "AND words LIKE ? ESCAPE '!' ORDER BY at DESC, id DESC LIMIT 1",
-            (at, f"define {what} {key.replace('_', '!_')} {{%"),
+        content: str | None = newer and self._file.value(
+            "SELECT content FROM defined WHERE what = ? AND key = ? AND at <= ? ORDER BY at DESC, entry DESC LIMIT 1",
+            (what, key, at),
         )
-        return words
+        return content
 
     def users(self, gauge: str, after: str) -> list[GaugeUser]:
         """Who measured with a gauge after a moment, the busiest first."""

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from upkeep.store.rows.counts import COUNTER_CONFIGURATIONS, MARKS, ORDERS, QUANTITIES, REWORKS, UNCOUNTED_STROKES
+from upkeep.store.rows.definitions import DEFINED
 from upkeep.store.rows.findings import (
     DISPOSITIONS,
     FAULTS,
+    LOTS,
     MEASURED,
     OUT_OF_TOLERANCE,
     PERMITS,
@@ -70,6 +72,7 @@ _COUNTED = " AND (b.item <> b.press OR EXISTS (SELECT 1 FROM main.marks m WHERE 
 """A press is on itself from its first count on."""
 
 SHOWN = (
+    Shown(DEFINED, "at", (), told=True),
     Shown(MARKS, "at", ("press",), counted=True),
     Shown(COUNTER_CONFIGURATIONS, "since", ("press",), counted=True),
     Shown(QUANTITIES, "until", ("press",), counted=True),
@@ -78,6 +81,7 @@ SHOWN = (
     Shown(ORDERS, "at"),
     Shown(STATED, "at", counted=True),
     Shown(MEASURED, "at", told=True),
+    Shown(LOTS, "at", told=True),
     Shown(OUT_OF_TOLERANCE, "at", ("gauge",)),
     Shown(DISPOSITIONS, "at", ()),
     Shown(RESTRICTIONS, "at", ()),

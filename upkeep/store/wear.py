@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import ReworkRow
-from upkeep.store.rows.definitions import Defined
+from upkeep.store.rows.definitions import DefinedRow
 from upkeep.store.rows.findings import MeasuredRow, MeasuringEntry, PictureRow, RetiredRow
 from upkeep.store.rows.signatures import Graded
 
@@ -74,13 +74,10 @@ class WearHistory:
             (item, task, since),
         )
 
-    def definitions_of(self, what: str, key: str) -> list[Defined]:
+    def definitions_of(self, what: str, key: str) -> list[DefinedRow]:
         """Every definition of something, in order."""
         return self._file.all(
-            Defined,
-            "SELECT at, words FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define' "
-            "AND words LIKE ? ESCAPE '!' ORDER BY at, id",
-            (f"define {what} {key.replace('_', '!_')} {{%",),
+            DefinedRow, "SELECT * FROM defined WHERE what = ? AND key = ? ORDER BY at, entry", (what, key)
         )
 
     def ever_inside(self, inside: tuple[str, ...]) -> list[str]:

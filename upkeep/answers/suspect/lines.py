@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from upkeep.counting.marks import COUNTDOWN, CounterConfiguration, Mark
-from upkeep.entries.checking import Check
+from upkeep.entries.checking import Check, Lot
 from upkeep.entries.counting import UncountedStrokes
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
@@ -155,13 +155,13 @@ class Lines:
             others = sorted({row.item for row in rows if row.item != item})
             if others:
                 yield said("measured with the same gauge, {gauge}: {items}", gauge=entry.gauge, items=listed(others))
-        for what, name in (("reel", getattr(entry, "reel", None)), ("wire", getattr(entry, "wire", None))):
+        for what, name in ((Lot.REEL, getattr(entry, "reel", None)), (Lot.WIRE, getattr(entry, "wire", None))):
             if name:
                 others = [other for other in self._findings.items_checked(what, name, since, until) if other != item]
                 if others:
                     yield (
                         said("also ran reel {name}: {items}", name=name, items=listed(others))
-                        if what == "reel"
+                        if what is Lot.REEL
                         else said("also ran wire {name}: {items}", name=name, items=listed(others))
                     )
         others = [other for other in self._findings.items_checked_by(entry.by, since, until) if other != item]

@@ -54,10 +54,7 @@ class Advising:
         """Every definition of a task with its moment, in order."""
         if task not in self._defined:
             defined = self._wear_history.definitions_of("task", task)
-            self._defined[task] = [
-                (definition.at, task_from(json.loads(definition.words[definition.words.index("{") :])))
-                for definition in defined
-            ]
+            self._defined[task] = [(row.at, task_from(json.loads(row.content))) for row in defined]
         return self._defined[task]
 
     def _bounds(self, item: Item) -> Iterator[Bound]:

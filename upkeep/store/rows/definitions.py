@@ -44,14 +44,26 @@ class Moment(NamedTuple):
     entry: int
 
 
-class Defined(NamedTuple):
-    """A ``define`` entry: when it was, and its words."""
+class DefinedRow(NamedTuple):
+    """What was defined at a moment; a definition in force later does not change it.
 
+    Attributes:
+        what: What is defined, as in :class:`DefinitionRow`.
+        key: Its id.
+        content: Its content as JSON.
+        at: When.
+        entry: The entry that says so.
+    """
+
+    what: str
+    key: str
+    content: str
     at: str
-    words: str
+    entry: int
 
 
 DEFINITIONS = Table("definitions", DefinitionRow, ("what", "key"))
+DEFINED = Table("defined", DefinedRow, ("entry",), indexes={"defined_of": "(what, key, at, entry)"})
 WITHOUT_EFFECT = Table("without_effect", WithoutEffectRow, ("entry",), entries=("entry", "through"))
 
 IN_EFFECT = "NOT EXISTS (SELECT 1 FROM without_effect w WHERE w.entry = entries.id)"

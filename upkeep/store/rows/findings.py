@@ -43,6 +43,24 @@ class MeasuringEntry(NamedTuple):
     occasion: str | None
 
 
+class LotRow(NamedTuple):
+    """A reel or a wire lot that pieces were made from, as a check named it.
+
+    Attributes:
+        item: What was checked.
+        what: A :class:`upkeep.entries.checking.Lot`: "reel" or "wire".
+        lot: Its number or name.
+        at: When.
+        entry: The check that says so.
+    """
+
+    item: str
+    what: str
+    lot: str
+    at: str
+    entry: int
+
+
 class OutOfToleranceRow(NamedTuple):
     """A gauge was found to read wrong.
 
@@ -204,6 +222,7 @@ MEASURED = Table(
         "measured_by_entry": "(entry)",
     },
 )
+LOTS = Table("lots", LotRow, ("entry", "what"), indexes={"items_of_lot": "(what, lot, at)"})
 OUT_OF_TOLERANCE = Table("out_of_tolerance", OutOfToleranceRow, ("entry",))
 DISPOSITIONS = Table("dispositions", DispositionRow, ("entry",))
 RESTRICTIONS = Table("restrictions", RestrictionRow, ("entry",))

@@ -18,10 +18,11 @@ from upkeep.store.rows.counts import (
     ReworkRow,
     UncountedRow,
 )
-from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT
+from upkeep.store.rows.definitions import DEFINED, DEFINITIONS, WITHOUT_EFFECT, DefinedRow
 from upkeep.store.rows.findings import (
     DISPOSITIONS,
     FAULTS,
+    LOTS,
     MEASURED,
     OUT_OF_TOLERANCE,
     PERMITS,
@@ -31,6 +32,7 @@ from upkeep.store.rows.findings import (
     RETIRED,
     DispositionRow,
     FaultRow,
+    LotRow,
     MeasuredRow,
     OutOfToleranceRow,
     PermitRow,
@@ -55,15 +57,16 @@ from upkeep.store.rows.signatures import (
 from upkeep.store.rows.table import R, Table
 
 PROJECTIONS: tuple[Table[NamedTuple], ...] = (
-    DEFINITIONS, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, UNCOUNTED_STROKES, REWORKS, ORDERS, STATED,
-    MEASURED, OUT_OF_TOLERANCE, DISPOSITIONS, RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, FITTINGS,
-    STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS, STANDINGS, LINES,
+    DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, UNCOUNTED_STROKES, REWORKS, ORDERS,
+    STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DISPOSITIONS, RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES,
+    FITTINGS, STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS, STANDINGS, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
-    CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
-    OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow | PictureRow
+    DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
+    LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
+    PictureRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 
