@@ -13,8 +13,9 @@ from tests.by_hand import hand_of
 from tests.shop_counters import START
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
+from upkeep.answers.read_ahead import ReadAhead
 from upkeep.counting.strokes import reached, reached_by_count, strokes_between, strokes_since_new
-from upkeep.keeping.lookups import LookedUp, ReadAhead
+from upkeep.keeping.lookups import LookedUp
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER
 

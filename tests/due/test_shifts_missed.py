@@ -14,12 +14,12 @@ from hypothesis import strategies as st
 from tests.shop_counters import START
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import MOVED, PRESSES, opened_copy, shop
+from upkeep.answers.read_ahead import ReadAhead
 from upkeep.counting.strokes import reached_by_count, strokes_between
 from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.in_shift import LATE_READING, used_after
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.lookups import ReadAhead
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.units.shifts import ShiftSpan

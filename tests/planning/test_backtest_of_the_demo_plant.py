@@ -9,9 +9,9 @@ from itertools import pairwise
 import pytest
 
 from demo_plant.build import build
+from upkeep.answers.read_ahead import ReadAhead
 from upkeep.book import Book
 from upkeep.counting.strokes import strokes_between
-from upkeep.keeping.lookups import ReadAhead
 from upkeep.planning.backtest import Coverage, coverage
 from upkeep.plant.model import Kind
 from upkeep.store.file import BookFile

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 
+from upkeep.answers.read_ahead import ReadAhead
 from upkeep.due.facts import LineFacts
+from upkeep.due.in_shift import end_of
 from upkeep.due.lines import missed
 from upkeep.keeping.context import Context
-from upkeep.keeping.lookups import ReadAhead
 from upkeep.store.rows.lines import LineRow
 
 
@@ -17,8 +19,18 @@ class Missed:
 
     def __init__(self, context: Context) -> None:
         self._known, self._at = context.known, context.moment
-        counts = ReadAhead(context.rows, context.known.calendar)
-        self._setting = replace(context.judge.setting, counts=counts)
+        self._counts = ReadAhead(context.rows, context.known.calendar)
+        self._setting = replace(context.judge.setting, counts=self._counts)
+
+    def read(self, late: Iterable[LineRow]) -> None:
+        """Reads at once what the lines of a window will be counted by."""
+        since: dict[str, datetime] = {}
+        for row in late:
+            start = end_of(row.occurrence, self._known.calendar) if row.each_shift else None
+            if start is not None:
+                since[row.item] = min(start, since.get(row.item, start))
+        if since:
+            self._counts.read(since)
 
     def after(self, row: LineRow, due_day: date | None) -> int:
         """How many came due after the one that is open, by now; ``due_day`` is the day that was due, if it has one."""

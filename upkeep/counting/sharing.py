@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import NamedTuple
 
 from upkeep.units.shifts import ShiftCalendar
@@ -30,6 +31,12 @@ def share_of(
     by_pieces = _part(lambda a, b: sum(_pieces_in(quantity, a, b) for quantity in made), start, instant, end)
     if by_pieces is not None:
         return by_pieces, QUANTITIES
+    return _by_time(start, instant, end, calendar)
+
+
+@lru_cache(maxsize=1024)
+def _by_time(start: datetime, instant: datetime, end: datetime, calendar: ShiftCalendar) -> tuple[float, str]:
+    """The same where nobody wrote quantities; presses that are read at one hour share alike."""
     by_shifts = _part(lambda a, b: _running(calendar, a, b), start, instant, end)
     if by_shifts is not None:
         return by_shifts, RUNNING_TIME

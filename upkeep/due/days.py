@@ -15,6 +15,7 @@ from upkeep.plant.model import Task
 from upkeep.units.instants import Zone
 from upkeep.units.planned_days import PlannedDays
 from upkeep.units.recurrence import interval_after
+from upkeep.units.workdays import WorkingDays
 
 OnDay = Floating | Spread | Fixed
 """The reasons of a planned day."""
@@ -132,8 +133,14 @@ def _planned(rule: str, start: date, also: tuple[date, ...], never: tuple[date, 
 def planned_after(facts: LineFacts, day: date, now: datetime, setting: Setting) -> int:
     """On how many working days after a day planned ones have come due by ``now``."""
     rule, today = planned_days(facts.task, setting.zone.day(facts.since)), setting.zone.day(now)
+    return _come_due(rule, day, today, setting.workdays, facts.task.day_off_move)
+
+
+@lru_cache(maxsize=4096)
+def _come_due(rule: PlannedDays, day: date, today: date, workdays: WorkingDays, move: str) -> int:
+    """The same; many items stand at the same day of the same task."""
     come, planned = set(), rule.after(day)
-    while planned is not None and (due := setting.workdays.moved(planned, facts.task.day_off_move)) <= today:
+    while planned is not None and (due := workdays.moved(planned, move)) <= today:
         come.add(due)
         planned = rule.after(planned)
     return len(come - {day})

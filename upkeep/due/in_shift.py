@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
 from functools import lru_cache
 from heapq import merge
+from itertools import chain
 
 from upkeep.counting.strokes import reached_by_count, strokes_between
 from upkeep.due.edges import Edges
@@ -37,21 +38,28 @@ def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
     """The end of the shift that was answered last: the one named, and for work also the one it was done in."""
     ends = [
-        _end_of(cancelled.occurrence, calendar) or cancelled.at
+        end_of(cancelled.occurrence, calendar) or cancelled.at
         for cancelled in facts.cancelled
         if names_day(cancelled.occurrence)
     ]
     if facts.last is not None:
         done_in = calendar.at(facts.last.at)
         ends += [facts.last.at, done_in.end if done_in else facts.last.at]
-        ends.append(_end_of(facts.last.occurrence, calendar) or facts.last.at)
+        ends.append(end_of(facts.last.occurrence, calendar) or facts.last.at)
     return max(ends, default=facts.since)
 
 
-def _end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
+def end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:
     """The end of the shift an occurrence names; None for another kind, and for a shift the plant no longer has."""
+    shift = _named(occurrence, calendar)
+    return shift.end if shift else None
+
+
+@lru_cache(maxsize=1024)
+def _named(occurrence: str, calendar: ShiftCalendar) -> ShiftSpan | None:
+    """The shift itself; a whole round of lines stands at the same few."""
     try:
-        return calendar.named(occurrence).end if isinstance(occurrence_of(occurrence), OfShift) else None
+        return calendar.named(occurrence) if isinstance(occurrence_of(occurrence), OfShift) else None
     except Unreadable:
         return None
 
@@ -69,7 +77,7 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
 def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
     counts, item, least = setting.counts, facts.item.id, facts.task.used_from
-    shifts: Iterable[ShiftSpan] = _moved_in(facts, setting, start)
+    shifts: Iterable[ShiftSpan] = chain.from_iterable(_moved_in(facts, setting, start))
     uncounted = list(_moved_by_uncounted(facts, setting, start))
     if uncounted:
         shifts = merge(shifts, uncounted, key=_start_of)
@@ -85,8 +93,9 @@ LATE_READING = 0.1
 taken late, not the press run early.  Plant default, no source."""
 
 
-def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
-    """The shifts that end after ``start`` and in which the counts say the item moved, the earliest first.
+def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Iterable[ShiftSpan]]:
+    """The shifts that end after ``start`` and in which the counts say the item moved, the earliest first, those of
+    one reading together.
 
     Where a reading covers several shifts all of them are; strokes outside every shift are put to the next one.
     """
@@ -96,7 +105,7 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
         stay = counts.stay_from(item, moved - _SECOND)
         before = (counts.read_before(stay.press, moved) if stay else None) or since
         before = max(before, stay.start) if stay else before
-        yield from (shift for shift in _worked(calendar, before, moved) if shift.end > start)
+        yield (shift for shift in _worked(calendar, before, moved) if shift.end > start)
         if moved <= since:
             return
         since = moved
@@ -105,7 +114,7 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[S
         for before, moved in counts.rises(stay.press, since):  # as long as it hangs there, whoever asks gets the same
             if stay.end is not None and moved > stay.end:
                 break
-            yield from _worked(calendar, before, moved)
+            yield _worked(calendar, before, moved)
             since = moved
 
 
@@ -150,9 +159,8 @@ def _known_until(facts: LineFacts, setting: Setting, start: datetime) -> datetim
 
 def used_after(facts: LineFacts, setting: Setting, occurrence: str, now: datetime) -> int:
     """In how many shifts after the one named the item was used, of those that have ended by ``now``."""
-    start = _end_of(occurrence, setting.calendar)
-    if start is None:
+    named = _named(occurrence, setting.calendar)
+    if named is None:
         return 0
-    shifts = {(shift.day, shift.name) for shift in used(facts, setting, start) if shift.end <= now}
-    named = setting.calendar.named(occurrence)
+    shifts = {(shift.day, shift.name) for shift in used(facts, setting, named.end) if shift.end <= now}
     return len(shifts - {(named.day, named.name)})

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from functools import partial
-from operator import attrgetter, itemgetter
+from operator import attrgetter
 from typing import Protocol
 
 from upkeep.counting.marks import (
@@ -18,7 +18,6 @@ from upkeep.counting.marks import (
     Reading,
     exactly,
     interpolated,
-    risen,
 )
 from upkeep.counting.sharing import Quantity, share_of
 from upkeep.counting.strokes import Stay
@@ -27,7 +26,7 @@ from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRo
 from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
-from upkeep.units.instants import NEVER, from_utc_text, utc_text
+from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
 _AT, _TOTAL = attrgetter("at"), attrgetter("total")
@@ -161,9 +160,12 @@ class LookedUp:
 
     def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[float, str]:
         """The part of the strokes between two readings done by an instant, and what it was shared by."""
-        rows = self._rows.quantities_over(press, utc_text(start), utc_text(end))
+        rows = self._quantities(press, utc_text(start), utc_text(end))
         made = [Quantity(from_utc_text(row.since), from_utc_text(row.until), row.pieces) for row in rows]
         return share_of(start, instant, end, made, self._calendar)
+
+    def _quantities(self, press: str, start: str, end: str) -> Sequence[QuantityRow]:
+        return self._rows.quantities_over(press, start, end)
 
     def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore."""
@@ -207,108 +209,6 @@ class LookedUp:
     def stay_with(self, item: str, strokes: int) -> Stay | None:
         """The last stay of an item that began with fewer strokes than a number."""
         return _stay(self._rows.stay_with(item, strokes))
-
-
-class ManyRows(Rows, Protocol):
-    """Rows that also answer with all marks of a press and all stays of an item."""
-
-    def marks_since(self, press: str, at: str) -> list[MarkRow]:
-        """The marks of a press from a moment on, in order."""
-        ...
-
-
-class ReadAhead(LookedUp):
-    """The same counts for many questions about few items, one shift after another: marks and stays are read once.
-
-    Made for one view, since what others write meanwhile is not seen.
-    """
-
-    def __init__(self, rows: ManyRows, calendar: ShiftCalendar) -> None:
-        super().__init__(rows, calendar)
-        self._many = rows
-        self._marks: dict[str, tuple[datetime, list[MarkRow]]] = {}
-        self._risen: dict[str, tuple[list[MarkRow], list[tuple[datetime, datetime]]]] = {}
-        self._stays: dict[str, list[Stay]] = {}
-        self._totals: dict[tuple[str, datetime], Band] = {}
-
-    def total_at(self, press: str, instant: datetime) -> Band:
-        """The running total of a press at an instant, with its band where it lies between readings."""
-        if (press, instant) not in self._totals:
-            self._totals[press, instant] = self._total(press, instant)
-        return self._totals[press, instant]
-
-    def _total(self, press: str, instant: datetime) -> Band:
-        marks = self._marks_from(press, instant)
-        at = utc_text(instant)
-        after = bisect_right(marks, at, key=_AT)
-        guessed = after < len(marks) and not (after and marks[after - 1].at == at)
-        if guessed and (not after or marks[after].pieces is not None):
-            return super().total_at(press, instant)
-        before = mark_from(marks[after - 1]) if after else None
-        following = mark_from(marks[after]) if guessed else None
-        return interpolated(before, following, instant, partial(self._share, press))
-
-    def _marks_from(self, press: str, instant: datetime) -> list[MarkRow]:
-        """The marks of a press from the last one before an instant on, or from earlier."""
-        begun, marks = self._marks.get(press, (NEVER, []))
-        if instant < begun:
-            before = self._many.mark_before(press, utc_text(instant))
-            marks = ([before] if before else []) + self._many.marks_since(press, utc_text(instant))
-            self._marks[press] = instant, marks
-        return marks
-
-    def stay_from(self, item: str, instant: datetime) -> Stay | None:
-        """The last stay of an item that starts at or before an instant."""
-        stays = self._stays_of(item)
-        after = bisect_right(stays, instant, key=_start_of_stay)
-        return stays[after - 1] if after else None
-
-    def stay_after(self, item: str, instant: datetime) -> Stay | None:
-        """The first stay of an item on a press that starts after an instant; None where it went on none since."""
-        stays = self._stays_of(item)
-        after = bisect_right(stays, instant, key=_start_of_stay)
-        return stays[after] if after < len(stays) else None
-
-    def stay_with(self, item: str, strokes: int) -> Stay | None:
-        """The last stay of an item that began with fewer strokes than a number."""
-        stays = self._stays_of(item)
-        after = bisect_left(stays, strokes, key=_strokes_before)
-        return stays[after - 1] if after else None
-
-    def read_before(self, press: str, instant: datetime) -> datetime | None:
-        """The moment of the last reading of a press before an instant; None where it was not read before."""
-        marks = self._marks_from(press, instant)
-        after = bisect_left(marks, utc_text(instant), key=_AT)
-        return from_utc_text(marks[after - 1].at) if after else None
-
-    def rises(self, press: str, since: datetime) -> Iterator[tuple[datetime, datetime]]:
-        """The readings of a press after one at which its total had risen: (reading before, reading)."""
-        marks = self._marks_from(press, since)
-        if marks is not self._risen.get(press, (None,))[0]:
-            self._risen[press] = marks, risen([(from_utc_text(row.at), row.total) for row in marks])
-        _, rises = self._risen[press]
-        yield from rises[bisect_right(rises, since, key=itemgetter(1)) :]
-
-    def reached_at(self, press: str, total: int) -> datetime | None:
-        """The moment of the first reading of a press at or over a total."""
-        _, marks = self._marks.get(press, (NEVER, []))
-        if not marks or marks[0].total >= total:
-            return super().reached_at(press, total)
-        place = bisect_left(marks, total, key=_TOTAL)
-        return from_utc_text(marks[place].at) if place < len(marks) else None
-
-    def _stays_of(self, item: str) -> list[Stay]:
-        if item not in self._stays:
-            self._stays[item] = [stay_from_row(row) for row in self._many.stays_of(item)]
-        return self._stays[item]
-
-
-def _start_of_stay(stay: Stay) -> datetime:
-    return stay.start
-
-
-def _strokes_before(stay: Stay) -> int:
-    return stay.before.best
 
 
 def configuration_at(counter: Item, rows: Sequence[CounterConfigurationRow]) -> ConfigurationAt:

@@ -33,6 +33,15 @@ _STATE = (
     + " ELSE 'later' END"
 )
 
+_PLACES = {state: place for place, state in enumerate(STATES)}
+
+_BY_STATE = (
+    "CASE state " + " ".join(f"WHEN '{state}' THEN {place}" for state, place in _PLACES.items()) + " END, "
+    "CASE state WHEN 'stop' THEN stop_at WHEN 'overdue' THEN overdue_at WHEN 'later' THEN opens_at "
+    "WHEN 'due' THEN due_at WHEN 'open' THEN due_at END, CASE state WHEN 'later' THEN due_at END, line"
+)
+"""The order of lines of several states, each state within as its group has it."""
+
 _INDEXED = frozenset({"item", "place", "words"})
 """Filters with an index of their own."""
 
@@ -104,20 +113,40 @@ class LineStore:
         self, now: str, states: Sequence[str], where: str, filters: dict[str, Any], offset: int, limit: int,
         counts: dict[str, int],
     ) -> Iterator[tuple[str, LineRow]]:  # fmt: skip
-        """Rows ``offset`` to ``offset + limit`` of the wanted states in order, each with its state."""
+        """Rows ``offset`` to ``offset + limit`` of the wanted states in order of state, each with its state."""
         self._file.lines_wanted()
+        asked = {"now": now, "limit": limit, "offset": offset, **filters}
+        if not _INDEXED.isdisjoint(filters) and sum(counts.values()) <= _FEW:
+            yield from self._found(states, where, asked)
+        else:
+            yield from self._walked(states, where, asked, counts)
+
+    def _found(self, states: Sequence[str], where: str, asked: dict[str, Any]) -> Iterator[tuple[str, LineRow]]:
+        """The same for a filter that finds few lines: looked for once, whatever their states, and sorted."""
+        wanted = ", ".join(f"'{state}'" for state in states)
+        rows = self._file.rows(
+            f"SELECT {_STATE} AS state, {_ALL} FROM lines WHERE state IN ({wanted}){where} "
+            f"ORDER BY {_BY_STATE} LIMIT :limit OFFSET :offset",
+            asked,
+        )
+        for state, *row in rows:
+            yield state, LineRow._make(row)
+
+    def _walked(
+        self, states: Sequence[str], where: str, asked: dict[str, Any], counts: dict[str, int]
+    ) -> Iterator[tuple[str, LineRow]]:
+        """The same along the index of each state, as far as the window reaches."""
+        limit, offset = asked["limit"], asked["offset"]
         for state in states:
             here = counts[state]
             if offset >= here:
                 offset -= here
                 continue
             condition, order = _GROUPS[state]
-            if not _INDEXED.isdisjoint(filters) and sum(counts.values()) <= _FEW:
-                condition = condition.replace("standing", "+standing")  # keeps SQLite off the index of the order
             rows = self._file.each(
                 LineRow,
                 f"SELECT {_ALL} FROM lines WHERE {condition}{where} ORDER BY {order} LIMIT :limit OFFSET :offset",
-                {"now": now, "limit": limit, "offset": offset, **filters},
+                {**asked, "limit": limit, "offset": offset},
             )
             seen = 0
             for row in rows:

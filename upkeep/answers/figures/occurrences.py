@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
+from upkeep.answers.read_ahead import ReadAhead
 from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
 from upkeep.due.days import fixed_window, planned_days
 from upkeep.due.edges import calendar_edges
@@ -23,7 +24,6 @@ from upkeep.keeping.gathering import covered_from, done_from
 from upkeep.keeping.holds import Rests
 from upkeep.keeping.in_force import DefinedThen, InForce
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.lookups import ReadAhead
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.store.file import BookFile
