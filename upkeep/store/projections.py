@@ -6,8 +6,7 @@ index finds the few rows that last without a walk through all that ended.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from operator import attrgetter
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from upkeep.entries.standing import Standing
@@ -26,7 +25,7 @@ from upkeep.store.rows.signatures import (
     StandingRow,
 )
 from upkeep.store.rows.table import R, Table
-from upkeep.store.rows_of_entries import RowsOfEntries, asked, flat
+from upkeep.store.rows_of_entries import RowsOfEntries
 
 
 class Projections(RowsOfEntries):
@@ -112,16 +111,6 @@ class Projections(RowsOfEntries):
         return self._file.all(
             MarkRow, "SELECT * FROM marks WHERE press = ? AND at >= ? ORDER BY at, entry", (press, at)
         )
-
-    def marks_of(self, since: Mapping[str, str]) -> list[MarkRow]:
-        """The marks of presses, each from the last before a moment of its own on, in order of press and moment."""
-        marks = self._file.all(
-            MarkRow,
-            f"{asked(since)} SELECT m.* FROM asked CROSS JOIN marks m WHERE m.press = asked.name AND m.at >= ifnull("
-            "(SELECT max(x.at) FROM marks x WHERE x.press = asked.name AND x.at < asked.since), asked.since)",
-            flat(since),
-        )
-        return sorted(marks, key=_press_and_moment)
 
     def newest_marks(self, press: str, limit: int) -> list[MarkRow]:
         """The latest marks of a press, newest first."""
@@ -229,11 +218,6 @@ class Projections(RowsOfEntries):
             "ORDER BY start",
             {"item": item, "moment": from_end},
         )
-
-    def stays_of_all(self, items: Collection[str]) -> list[StayRow]:
-        """The stays of items, in order of item and beginning."""
-        marks = ", ".join("?" * len(items))
-        return self._file.all(StayRow, f"SELECT * FROM stays WHERE item IN ({marks}) ORDER BY item, start", (*items,))
 
     def items_staying(self, press: str, from_at: str) -> list[str]:
         """The items with a stay on a press that has not ended before a moment."""
@@ -406,6 +390,3 @@ class Projections(RowsOfEntries):
 
     def _many(self, sql: str, rows: Iterable[tuple[object, ...]]) -> None:
         self._file.connection.executemany(sql, rows)
-
-
-_press_and_moment = attrgetter("press", "at", "entry")

@@ -4,30 +4,18 @@ its entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, OrderRow, QuantityRow, UncountedRow
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import StatedRow
+from upkeep.store.rows_of_many import RowsOfMany
 
 
-def asked(since: Mapping[str, str]) -> str:
-    """The names asked for as SQL joins them, each ``since`` a moment of its own."""
-    return f"WITH asked (name, since) AS (VALUES {', '.join(['(?, ?)'] * len(since)) or '(NULL, NULL)'})"
-
-
-def flat(since: Mapping[str, str]) -> tuple[str, ...]:
-    """The parameters of :func:`asked`."""
-    return tuple(part for pair in since.items() for part in pair)
-
-
-class RowsOfEntries:
+class RowsOfEntries(RowsOfMany):
     """Reads and writes such rows."""
-
-    def __init__(self, file: BookFile) -> None:
-        self._file = file
 
     @property
     def file(self) -> BookFile:
@@ -60,15 +48,6 @@ class RowsOfEntries:
             (press, start, end),
         )
 
-    def quantities_of(self, since: Mapping[str, str]) -> list[QuantityRow]:
-        """The quantities made on presses, each after a moment of its own, in order of their beginning."""
-        return self._file.all(
-            QuantityRow,
-            f"{asked(since)} SELECT q.* FROM asked JOIN quantities q ON q.press = asked.name AND q.until > asked.since "
-            "ORDER BY q.since, q.entry",
-            flat(since),
-        )
-
     def uncounted_between(self, item: str, start: str, end: str) -> int:
         """Uncounted strokes over [start, end)."""
         strokes: int = self._file.value(
@@ -81,15 +60,6 @@ class RowsOfEntries:
         """Uncounted strokes from a moment on, in order."""
         return self._file.all(
             UncountedRow, "SELECT * FROM uncounted_strokes WHERE item = ? AND at >= ? ORDER BY at, entry", (item, start)
-        )
-
-    def uncounted_of(self, since: Mapping[str, str]) -> list[UncountedRow]:
-        """Uncounted strokes of items, each from a moment of its own on, in order of item and moment."""
-        return self._file.all(
-            UncountedRow,
-            f"{asked(since)} SELECT u.* FROM asked JOIN uncounted_strokes u ON u.item = asked.name "
-            "AND u.at >= asked.since ORDER BY u.item, u.at, u.entry",
-            flat(since),
         )
 
     def last_rework(self, item: str) -> LastRework | None:
