@@ -179,7 +179,7 @@ LINES = {
     ),
     "2026-03-02 15:05 count P-07 1209500 by ana recorded 2026-03-02 15:00": None,
     "2026-02-28 23:59 count P-07 1209500 by ana recorded 2026-03-02 15:00": (
-        "2026-02-28 23:59 is before this book began (2026-03-01 00:00)."
+        "2026-02-28 23:59 is before this book began (2026-03-01 00:00), and nothing from before that can be entered."
     ),
     # sign-offs
     "2026-03-02 15:00 sign M-12/inspect for extra grade 0 by ana": "inspect is done on a die set; M-12 is a module.",

@@ -236,7 +236,7 @@ def test_an_unknown_column_is_answered_with_the_near_one(folder: Folder) -> None
 
 def test_a_cell_beside_the_header_is_not_dropped(folder: Folder) -> None:
     """A value nobody would read is a problem."""
-    assert "items.csv line 3: found 'stray' under no column name" in one_problem_in(
+    assert "items.csv line 3: found 'stray' with no column name above it" in one_problem_in(
         folder(items_csv=ITEMS.replace("M-12,module,Module 12,R-01,,,,", "M-12,module,Module 12,R-01,,,,,stray"))
     )
 

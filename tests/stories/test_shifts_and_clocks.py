@@ -270,8 +270,8 @@ def test_an_entry_from_2006_is_refused_and_says_to_look_at_the_clock(
         said = terminal.types("2006-01-01 00:10", *words)
         assert said.code == 1
         assert said.err == (
-            "2006-01-01 00:10 is before this book began (2026-03-01 00:00). Check the date and the clock of this "
-            "terminal; nothing was written.\n"
+            "2006-01-01 00:10 is before this book began (2026-03-01 00:00), and nothing from before that can be "
+            "entered. Check the date and the clock of this terminal; nothing was written.\n"
         )
     assert book.history() == before
 

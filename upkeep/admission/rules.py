@@ -54,8 +54,8 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
     if first is not None and entry.at < first:
         raise Refused(
             said(
-                "{moment} is before this book began ({first}). Check the date and the clock of this terminal; "
-                "nothing was written.",
+                "{moment} is before this book began ({first}), and nothing from before that can be entered. Check "
+                "the date and the clock of this terminal; nothing was written.",
                 moment=Moment(entry.at, zone),
                 first=Moment(first, zone),
             )

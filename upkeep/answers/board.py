@@ -12,7 +12,8 @@ from upkeep.due.states import BOARD_ORDER, State
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
-from upkeep.said import said
+from upkeep.plant.model import Role
+from upkeep.said import listed, said
 from upkeep.store.lines import conditions
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -29,7 +30,11 @@ class Boards:
         self._context, self._known, self._at = context, context.known, context.moment
 
     def window(self, query: BoardQuery, offset: int, limit: int) -> Board:
-        """A window of the lines that match, most urgent first."""
+        """A window of the lines that match, most urgent first.
+
+        Raises :class:`NotFound` where a word of the query names nothing in the book.
+        """
+        self._check_named(query)
         now = utc_text(self._at)
         where, filters = conditions(query.place, query.area, query.item, query.task, query.role, query.search)
         with self._context.file.reading():
@@ -49,6 +54,19 @@ class Boards:
             counts_as_of=oldest,
             oldest_count_press=press,
         )
+
+    def _check_named(self, query: BoardQuery) -> None:
+        """A slip of the pen is not answered with a board on which nothing is due."""
+        for key, look_up in (
+            (query.place, self._known.press_or_place),
+            (query.area, self._known.area),
+            (query.item, self._known.item),
+            (query.task, self._known.task),
+        ):
+            if key is not None:
+                look_up(key)
+        if query.role is not None and query.role not in list(Role):
+            raise NotFound(said("role"), query.role, [], said("Its roles: {roles}.", roles=listed(Role)))
 
     def oldest_count(self) -> tuple[datetime, str] | None:
         """The press in use whose latest count is the oldest, and when it was taken; None while none was read."""

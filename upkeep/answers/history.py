@@ -13,7 +13,12 @@ from upkeep.views.items import HistoryLine
 
 
 def history(context: Context, item: str | None, task: str | None, limit: int) -> tuple[HistoryLine, ...]:
-    """The newest entries of an item (None: of all), or of a task on it."""
+    """The newest entries of an item (None: of all), or of a task on it.
+
+    Raises :class:`NotFound` for an item that is not in the book.
+    """
+    if item is not None:
+        context.known.item(item)
     return tuple(_lines_of(context, context.entries.newest(item, limit, task)))
 
 

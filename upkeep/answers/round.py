@@ -7,13 +7,10 @@ from collections.abc import Iterator, Sequence
 from upkeep.answers.board import Boards
 from upkeep.answers.history import history_of
 from upkeep.due.states import BOARD_ORDER, CALLING, State
-from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
-from upkeep.keeping.definitions import near_misses
 from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.model import Item, Kind, Role
-from upkeep.said import said
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardLine
@@ -67,10 +64,8 @@ class Rounds:
 
     def hanging_on(self, place: str) -> list[Hanging]:
         """What hangs on a press or stands at a place, each followed by what is in it."""
+        self._known.press_or_place(place)
         items = self._known.items.values()
-        if place not in self._known.items and place not in self._known.places:
-            known = [*(item.id for item in items if item.kind is Kind.PRESS), *self._known.places]
-            raise NotFound(said("press or place"), place, near_misses(place, known))
         presses = [
             item.id
             for item in items

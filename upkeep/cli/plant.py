@@ -50,6 +50,13 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
             with Book.create(book_path) as book:
                 moment = now()
                 say_written(book, book.load(definitions, moment, by, moment, origin=FROM_A_FILE))
+            say(
+                said(
+                    "What now: enter what sits where ('strokebook fit'), what each press counter shows ('strokebook "
+                    "count') and when work was last done ('strokebook stated'). 'strokebook board' then shows what is "
+                    "due."
+                )
+            )
         return
     with opened(book_path) as book:
         _change(book, definitions, dry_run, stagger, by, because)

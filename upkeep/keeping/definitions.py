@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from upkeep.errors import NotFound
 from upkeep.plant import model
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
-from upkeep.said import Said, said
+from upkeep.said import Said, listed, said
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
@@ -198,6 +198,21 @@ class Known:
     def place(self, key: str) -> Place:
         """The place with an id."""
         return _named(self.places, key, said("place"))
+
+    def press_or_place(self, key: str) -> str:
+        """The id of a press or a place; raises :class:`NotFound` with near ids."""
+        if key not in self.items and key not in self.places:
+            presses = [item.id for item in self.items.values() if item.kind is Kind.PRESS]
+            raise NotFound(said("press or place"), key, near_misses(key, [*presses, *self.places]))
+        return key
+
+    def area(self, key: str) -> str:
+        """The name of an area; raises :class:`NotFound` with those there are."""
+        areas = sorted({place.area for place in self.places.values() if place.area})
+        if key not in areas:
+            hint = said("Its areas: {areas}.", areas=listed(areas)) if areas else said("It has no areas.")
+            raise NotFound(said("area"), key, [], hint)
+        return key
 
     def crimp(self, key: str) -> Crimp:
         """The crimp with an id."""

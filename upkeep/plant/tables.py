@@ -144,7 +144,7 @@ def _rows(
     for line, cells in records:
         stray = [cell for cell, name in zip(cells, names + [""] * len(cells), strict=False) if cell and not name]
         if stray:
-            nameless = said("{cell} under no column name", cell=quoted(stray[0]))
+            nameless = said("{cell} with no column name above it", cell=quoted(stray[0]))
             problems.append(Problem(file, line, None, nameless, said("as many cells as the header names")))
         values = {name: cell for name, cell in zip(names, cells, strict=False) if cell and name in columns}
         yield Given(file, line, values, {})

@@ -17,7 +17,7 @@ from upkeep.keeping.in_force import DefinedThen
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
-from upkeep.said import Quoted, listed, said
+from upkeep.said import said
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, utc_text
 from upkeep.views.figures import Answered, ChangedTask, Figures
@@ -47,14 +47,8 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
                 began=began,
             )
         )
-    if area is not None and area not in {place.area for place in context.known.places.values()}:
-        raise Refused(
-            said(
-                "The plant has no area {area}; its areas: {areas}.",
-                area=Quoted(area),
-                areas=listed(sorted(_areas(context))),
-            )
-        )
+    if area is not None:
+        context.known.area(area)
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
     found = list(_told(context, then, days, area))
     counts = Counter(told.verdict for told, _ in found)
@@ -81,10 +75,6 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
 
 
 _NOT_ASKED = (Verdict.NOT_USED, Verdict.NOT_READ, Verdict.NOT_FITTED, Verdict.RESTING)
-
-
-def _areas(context: Context) -> set[str]:
-    return {place.area for place in context.known.places.values()}
 
 
 def _told(context: Context, then: DefinedThen, days: Days, area: str | None) -> Iterator[tuple[Told, str]]:
