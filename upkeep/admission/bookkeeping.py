@@ -14,7 +14,7 @@ from upkeep.said import Moment, Numeral, said
 
 
 class BookAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges strikes and notes: an undo in time, a reason after that, and whose entry it is."""
 
     def _check_strike(self, entry: Strike) -> None:
         old = entry_in_effect(self._context, entry.entry)

@@ -23,7 +23,7 @@ from upkeep.units.instants import utc_text
 
 
 class CheckAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges checks by crimp, points and gauge, and puts in the limits in force."""
 
     # Checks
 

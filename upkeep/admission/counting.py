@@ -31,7 +31,7 @@ MAY_SET_COUNTERS = (Role.TECHNICIAN.value, Role.LEAD.value)
 
 
 class CountAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges counters, quantities, uncounted strokes, reworks and orders."""
 
     def _check_count(self, entry: Count) -> None:
         self._known.counter(entry.press)

@@ -24,7 +24,7 @@ MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
 
 
 class FaultAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges faults, repairs, holds and releases, each step after the one before it."""
 
     # Reports
 

@@ -19,7 +19,7 @@ from upkeep.units.quantities import in_strokes
 
 
 class FittingAdmission(SubjectAdmission):
-    """Judges fittings."""
+    """Judges what goes in and comes out: kind, place, count, holds and hard stops."""
 
     def _with_press(self, entry: Fit | Unfit) -> Fit | Unfit:
         item = self._known.item(entry.item)

@@ -35,7 +35,7 @@ def check_not_gone(context: Context, item: str, at: datetime, what: Said) -> Non
 
 
 class LifeAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges the ends of parts, pictures and remarks."""
 
     def _check_retire(self, entry: Retire) -> None:
         item = self._known.item(entry.item)

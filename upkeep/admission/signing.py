@@ -26,7 +26,7 @@ _AFTER_SHIFT = timedelta(hours=1)
 
 
 class SignAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges sign-offs by role, window, points and gauge, and what puts them off or verifies them."""
 
     def _check_sign(self, sign: Sign) -> None:
         item, task = self._known.item(sign.item), self._known.task(sign.task)

@@ -23,7 +23,7 @@ MOST_STROKES = 100_000
 
 
 class SuspectAdmission(SubjectAdmission):
-    """Judges such entries."""
+    """Judges dispositions, restrictions and deviation permits by role and reason."""
 
     def _with_strokes(self, entry: Disposition) -> Disposition:
         checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("the disposition of suspect product"))

@@ -85,7 +85,7 @@ class Boards:
         return self._line(row, state_of(row, self._at))
 
     def lines_of(self, items: list[str]) -> list[BoardLine]:
-        """The lines of some items."""
+        """The lines of some items as they stand at the moment, by name; none for an item without tasks."""
         return self._lines([(row, state_of(row, self._at)) for row in self._context.lines.of_items(items)])
 
     def _lines(self, rows: list[tuple[LineRow, State]]) -> list[BoardLine]:

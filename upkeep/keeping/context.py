@@ -38,7 +38,7 @@ class Stores:
 
     @cached_property
     def entries(self) -> EntryStore:
-        """What was written."""
+        """The entries as they were written, those corrected and struck among them."""
         from upkeep.store.entries import EntryStore  # with every kind of entry
 
         return EntryStore(self.file)
@@ -50,7 +50,7 @@ class Stores:
 
     @cached_property
     def lines(self) -> LineStore:
-        """The lines of the board."""
+        """The rows of the board; their states follow from a comparison with the moment."""
         return LineStore(self.file)
 
     @cached_property
@@ -69,14 +69,14 @@ class Stores:
 
     @cached_property
     def fault_history(self) -> FaultHistory:
-        """Faults and the steps on them."""
+        """The rows of faults and of the steps on them, without those struck."""
         from upkeep.store.faults import FaultHistory
 
         return FaultHistory(self.file)
 
     @cached_property
     def wear_history(self) -> WearHistory:
-        """Measured points, reworks, ends of parts, pictures."""
+        """The rows wear is made of: measured points, reworks, ends of parts, pictures."""
         from upkeep.store.wear import WearHistory
 
         return WearHistory(self.file)
@@ -100,12 +100,12 @@ class Context(Stores):
     kept: Tallies | None = None
 
     def at(self, moment: datetime) -> Context:
-        """The same book, asked about another moment."""
+        """The same file and knowledge, asked about another moment."""
         return replace(self, moment=moment)
 
     @cached_property
     def tallies(self) -> Tallies:
-        """What stands above the board."""
+        """How many lines are in each state, and the last counts; kept from question to question where ``kept`` is."""
         return self.kept or Tallies(self.file)
 
     @cached_property
@@ -117,7 +117,7 @@ class Context(Stores):
 
     @cached_property
     def judge(self) -> Judge:
-        """Judges lines of this book."""
+        """What works out a line from its rows, under the definitions in force."""
         from upkeep.keeping.judging import Judge
 
         return Judge(self.rows, self.known)

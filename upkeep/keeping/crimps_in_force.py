@@ -17,7 +17,7 @@ T = TypeVar("T")
 
 
 class DefinitionsThen:
-    """Looks up such definitions."""
+    """Looks up a crimp or a pull table as it was defined when a check was made."""
 
     def __init__(self, file: BookFile, known: Known) -> None:
         self._measurements, self._known = Measurements(file), known

@@ -79,12 +79,12 @@ class Known:
 
     @cached_property
     def zone(self) -> Zone:
-        """The plant's time zone."""
+        """The plant's time zone, settled by the first entry of the book."""
         return Zone(self.facts.zone)
 
     @cached_property
     def calendar(self) -> ShiftCalendar:
-        """The plant's shifts."""
+        """The plant's shifts in local time, with its days off."""
         return ShiftCalendar(self.zone, self.facts.shifts, self.facts.days_off)
 
     def shift_day(self, at: datetime, defines: bool) -> str:
@@ -188,15 +188,15 @@ class Known:
         return _named(self.items, key, said("item"))
 
     def task(self, key: str) -> Task:
-        """The task with an id."""
+        """The task with an id; raises :class:`NotFound` with near ids."""
         return _named(self.tasks, key, said("task"))
 
     def person(self, key: str) -> Person:
-        """The person with an id."""
+        """The person with an id, who may have left; raises :class:`NotFound` with near ids."""
         return _named(self.people, key, said("person"))
 
     def place(self, key: str) -> Place:
-        """The place with an id."""
+        """The place with an id; raises :class:`NotFound` with near ids."""
         return _named(self.places, key, said("place"))
 
     def press_or_place(self, key: str) -> str:
@@ -215,7 +215,7 @@ class Known:
         return key
 
     def crimp(self, key: str) -> Crimp:
-        """The crimp with an id."""
+        """The terminal on a wire with an id; raises :class:`NotFound` with near ids."""
         return _named(self.crimps, key, said("crimp"))
 
     def counter(self, key: str) -> Item:

@@ -39,7 +39,7 @@ def reading_of(recorded: Recorded, known: Known) -> tuple[str, Reading] | None:
 
 
 def fitting_row(fitting: Fitting) -> FittingRow:
-    """The row of a fitting."""
+    """A fitting as it stands in its table: moments as UTC texts, ``until`` None while it lasts."""
     until = None if fitting.end is None else utc_text(fitting.end)
     return FittingRow(
         fitting.item, utc_text(fitting.start), fitting.started_by, fitting.inside, until, fitting.ended_by,
@@ -48,7 +48,7 @@ def fitting_row(fitting: Fitting) -> FittingRow:
 
 
 def fitting_from(row: FittingRow) -> Fitting:
-    """The fitting behind a row."""
+    """The fitting that a row of the table stands for; its end is None while it lasts."""
     end = None if row.until is None else from_utc_text(row.until)
     start = from_utc_text(row.start)
     return Fitting(row.item, row.inside, start, row.started_by, end, row.ended_by, row.left_to)
@@ -74,7 +74,7 @@ def sign_off_row(recorded: Recorded, verification: Recorded | None) -> SignOffRo
 
 
 def deferral_row(recorded: Recorded) -> DeferralRow:
-    """The row of a deferral."""
+    """A deferral as it stands in its table; the entry has to be a :class:`Defer`."""
     defer = recorded.entry
     assert isinstance(defer, Defer)
     return DeferralRow(defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), recorded.id)

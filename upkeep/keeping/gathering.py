@@ -208,7 +208,7 @@ def _happening(what: Event, row: HappeningRow) -> Happening:
 
 
 def done_from(row: SignOffRow, how: How = How.SIGNED) -> Done:
-    """The answer behind a row of sign-offs."""
+    """A sign-off as the rules of a line see it; ``how`` says whether the line was signed itself or is covered."""
     return Done(from_utc_text(row.at), row.by, row.occurrence, row.grade, row.entry, how)
 
 

@@ -42,7 +42,7 @@ class DefinedThen:
         return self._moments[0] if self._moments else NEVER
 
     def at(self, moment: datetime) -> Known:
-        """The definitions in force at a moment."""
+        """The definitions in force at a moment; read once for each span in which none changed."""
         place = bisect_right(self._moments, moment)
         if place not in self._known:
             self._known[place] = Known(self._rows(moment))

@@ -24,7 +24,7 @@ class Judge(Whereabouts):
         self.setting = Setting(self.counts, known.zone, known.calendar, known.workdays, known.names, known.standstills)
 
     def facts(self, item: Item, task: Task) -> LineFacts:
-        """What a line stands on."""
+        """All that the rules of a line ask for: its definition, answers, strokes, events and what stands in its way."""
         return self._gatherer.facts(item, task, self.press_of(item.id))
 
     def line(self, item: Item, task: Task) -> Line:

@@ -29,7 +29,7 @@ class LimitsThen:
         return self._read[content]
 
     def points(self, recorded: Recorded) -> dict[str, Point]:
-        """Its measured points by id."""
+        """The measured points, by id, of the task a sign-off was for, with the limits that held then."""
         return {point.id: point for point in self.task(recorded).points}
 
 

@@ -76,7 +76,7 @@ class Rows(Protocol):
         ...
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """The deferrals of a line, in order."""
+        """The deferrals of a line in effect, by when they were decided; those of past occurrences among them."""
         ...
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
@@ -100,7 +100,7 @@ class Rows(Protocol):
         ...
 
     def uncounted_between(self, item: str, start: str, end: str) -> int:
-        """Uncounted strokes over [start, end)."""
+        """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
         ...
 
     def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
@@ -230,13 +230,13 @@ def configuration_at(counter: Item, rows: Sequence[CounterConfigurationRow]) -> 
 
 
 def mark_from(row: MarkRow) -> Mark:
-    """The mark behind a row."""
+    """The reading of a counter and the total strokes of its press, from its row."""
     at, rolled_over, after_reset = from_utc_text(row.at), bool(row.rolled_over), bool(row.after_reset)
     return Mark(Reading(at, row.value, row.entry, rolled_over, after_reset, row.restart, row.pieces), row.total)
 
 
 def mark_row(press: str, mark: Mark) -> MarkRow:
-    """The row of a mark."""
+    """A reading of a counter as it stands in its table, with the total strokes of its press."""
     reading = mark.reading
     return MarkRow(
         press=press,
@@ -256,7 +256,7 @@ def _stay(row: StayRow | None) -> Stay | None:
 
 
 def stay_from_row(row: StayRow) -> Stay:
-    """The stay behind a row."""
+    """A stay on a press from its row: strokes low, best and high at its start and end; no end while it lasts."""
     return Stay(
         item=row.item,
         press=row.press,
@@ -273,7 +273,7 @@ def _band(low: int | None, best: int | None, high: int | None) -> Band | None:
 
 
 def stay_row(stay: Stay) -> StayRow:
-    """The row of a stay."""
+    """A stay on a press as it stands in its table; the end is None, in moment and strokes, while it lasts."""
     start, end, before = stay.start_total, stay.end_total, stay.before
     return StayRow(
         item=stay.item,

@@ -54,7 +54,7 @@ class Projector:
 
     @property
     def known(self) -> Known:
-        """The definitions in force."""
+        """The definitions in force after the last entry taken in."""
         return self.counter.known
 
     def learn(self, known: Known) -> None:
@@ -199,7 +199,7 @@ class Projector:
         return verifications[-1] if verifications else None
 
     def verified(self, sign: Recorded) -> bool:
-        """Whether a sign-off has its second signature."""
+        """Whether a second person has verified a sign-off; False where none is asked for."""
         return self._verification(sign) is not None
 
     def _remake_standings(self, item: str) -> None:

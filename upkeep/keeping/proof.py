@@ -40,7 +40,7 @@ class ProofReport:
 
     @property
     def clean(self) -> bool:
-        """Whether nothing differs."""
+        """Whether tables, filing and chain agree with the entries throughout."""
         return not self.differences
 
 

@@ -92,7 +92,7 @@ class Recounter:
         return mark_from(row) if row else None
 
     def take(self, counted: Counted) -> None:
-        """Takes new counts in."""
+        """Takes new counts in: those after the last reading are added on, late ones move every total after them."""
         for press, added in counted.marks.items():
             self._continue_marks(press, added)
         for press, reading in counted.late:

@@ -92,7 +92,7 @@ class RowsInMemory:
         return graded[-1] if graded else None
 
     def configurations_of(self, press: str) -> list[CounterConfigurationRow]:
-        """The configuration of a counter, in order."""
+        """How a counter was said to count, oldest first; empty where only its definition says so."""
         return self._configurations.get(press, [])
 
     def quantities_over(self, press: str, start: str, end: str) -> list[QuantityRow]:
@@ -101,7 +101,7 @@ class RowsInMemory:
         return sorted(over, key=lambda row: (row.since, row.entry))
 
     def uncounted_between(self, item: str, start: str, end: str) -> int:
-        """Uncounted strokes over [start, end)."""
+        """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
         return sum(row.strokes for row in self._uncounted.get(item, ()) if start <= row.at < end)
 
     def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
@@ -119,7 +119,7 @@ class RowsInMemory:
         return stated[-1] if stated else None
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """The deferrals of a line, in order."""
+        """The deferrals of a line in effect, by when they were decided."""
         return self._deferred.get((item, task), [])
 
     def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:

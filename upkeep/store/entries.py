@@ -54,7 +54,7 @@ class EntryStore:
         return [row[0] for row in rows]
 
     def all(self) -> Iterator[Recorded]:
-        """Every entry in order of its number."""
+        """Every entry by number, those corrected and struck among them; one row at a time."""
         for row in self._file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id"):
             yield recorded_from(row)
 

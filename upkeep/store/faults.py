@@ -10,7 +10,7 @@ from upkeep.store.rows.findings import FaultRow
 
 
 class FaultHistory:
-    """Reads the tables of faults and repairs."""
+    """Reads reports and steps that are in effect; struck ones have no rows."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file

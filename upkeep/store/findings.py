@@ -42,7 +42,7 @@ class Findings:
         )
 
     def graded_on_from(self, item: str, point: str, at: str, entry: int) -> Iterator[MeasuredRow]:
-        """Those after it, in order."""
+        """The grades found on an item after an entry, oldest first; good below grade 4."""
         return self._file.each(
             MeasuredRow,
             "SELECT item, ?, at, entry, NULL, grade < 4, NULL, NULL, task, NULL FROM sign_offs "

@@ -71,7 +71,7 @@ class LineStore:
         self._file.connection.executemany("DELETE FROM lines WHERE line = ?", ((line,) for line in lines))
 
     def all_names(self) -> list[str]:
-        """The names of all lines."""
+        """The names of all lines, ``item/task``, in alphabetical order."""
         self._file.lines_wanted()
         return self._file.values("SELECT line FROM lines ORDER BY line")
 
@@ -81,7 +81,7 @@ class LineStore:
         return self._file.first(LineRow, f"SELECT {_ALL} FROM lines WHERE line = ?", (line,))
 
     def of_items(self, items: Sequence[str]) -> list[LineRow]:
-        """All lines of some items, in order."""
+        """All lines of some items by name, brought up to the moment where the file shows the past."""
         for item in items:
             self._file.lines_wanted(item)
         marks = ", ".join("?" * len(items))

@@ -11,7 +11,7 @@ from upkeep.store.rows.signatures import Answer, SignOffRow
 
 
 class Measurements:
-    """Reads the tables of checks and gauges."""
+    """Reads values checked on items, and the sign-offs and findings that vouch for gauges."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
@@ -36,7 +36,7 @@ class Measurements:
         )
 
     def done_after(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
-        """Those after it, in order."""
+        """The sign-offs of a task on an item after an entry, oldest first, extras among them."""
         return self._file.each(
             SignOffRow,
             "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) > (?, ?) "
@@ -106,7 +106,7 @@ class Measurements:
         )
 
     def points_checked(self, item: str) -> list[str]:
-        """The characteristics ever checked on an item."""
+        """The characteristics that checks of an item measured or looked at, in alphabetical order."""
         return self._file.values(
             "SELECT DISTINCT point FROM measured WHERE item = ? AND occasion IS NOT NULL ORDER BY 1", (item,)
         )

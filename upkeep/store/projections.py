@@ -164,7 +164,7 @@ class Projections(RowsOfEntries):
         )
 
     def hanging(self) -> list[Hanging]:
-        """What sits in what now, by item."""
+        """Every fitting that lasts: item and what it sits in, by item."""
         return self._file.all(Hanging, "SELECT item, inside FROM fittings WHERE until IS NULL ORDER BY item")
 
     def inside_now(self, inside: str) -> list[Content]:
@@ -310,7 +310,7 @@ class Projections(RowsOfEntries):
         self._many(DEFERRALS.insert, rows)
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """The deferrals of a line, in order."""
+        """The deferrals of a line in effect, by when they were decided; those of past occurrences among them."""
         return self._file.all(
             DeferralRow, "SELECT * FROM deferrals WHERE item = ? AND task = ? ORDER BY at, entry", (item, task)
         )
@@ -318,7 +318,7 @@ class Projections(RowsOfEntries):
     # Happenings
 
     def replace_happenings(self, item: str, rows: Sequence[HappeningRow]) -> None:
-        """Replaces what happened to an item."""
+        """Puts the events of an item (fitted, crashed, reworked ...) in the place of all it had."""
         self._one("DELETE FROM happenings WHERE item = ?", (item,))
         self._many(HAPPENINGS.insert, rows)
 
@@ -370,7 +370,7 @@ class Projections(RowsOfEntries):
         return next((row for row in self.standings_of(item) if row.what == Standing.HOLD), None)
 
     def holds(self) -> list[StandingRow]:
-        """Every hold in force."""
+        """Every hold in force, the oldest first."""
         self._file.standings_wanted()
         return self._file.all(StandingRow, "SELECT * FROM standings WHERE what = 'hold' ORDER BY since")
 

@@ -85,7 +85,7 @@ class Marker:
 
     @contextmanager
     def held(self, watch: Watch) -> Iterator[None]:
-        """Holds it; waits for whoever does already."""
+        """Holds the marker while the tables are made; tells ``watch`` while another process holds it, however long."""
         try:
             with closing(self._taken(watch)):
                 yield

@@ -15,11 +15,11 @@ from upkeep.store.rows_of_many import RowsOfMany
 
 
 class RowsOfEntries(RowsOfMany):
-    """Reads and writes such rows."""
+    """Reads and writes these rows; an entry that loses its effect loses its row."""
 
     @property
     def file(self) -> BookFile:
-        """The file they stand in."""
+        """The file whose tables these are."""
         return self._file
 
     def add_rows(self, rows: Iterable[EntryRow]) -> None:
@@ -49,7 +49,7 @@ class RowsOfEntries(RowsOfMany):
         )
 
     def uncounted_between(self, item: str, start: str, end: str) -> int:
-        """Uncounted strokes over [start, end)."""
+        """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
         strokes: int = self._file.value(
             "SELECT coalesce(sum(strokes), 0) FROM uncounted_strokes WHERE item = ? AND at >= ? AND at < ?",
             (item, start, end),
@@ -72,7 +72,7 @@ class RowsOfEntries(RowsOfMany):
         )
 
     def orders(self) -> list[OrderRow]:
-        """The planned orders, by day."""
+        """The planned orders by day, finished ones among them."""
         return self._file.all(OrderRow, "SELECT * FROM orders ORDER BY day, ordered, entry")
 
     def pieces_of(self, ordered: str) -> int:

@@ -12,7 +12,7 @@ from upkeep.store.rows.signatures import Graded
 
 
 class WearHistory:
-    """Reads what wear is made of."""
+    """Reads measured values, reworks, ends of parts and pictures by item."""
 
     def __init__(self, file: BookFile) -> None:
         self._file = file
@@ -49,7 +49,7 @@ class WearHistory:
         )
 
     def reworks_of(self, item: str) -> list[ReworkRow]:
-        """The reworks of a part in order."""
+        """The reworks of a part in effect, oldest first; empty where it never was."""
         return self._file.all(ReworkRow, "SELECT * FROM reworks WHERE item = ? ORDER BY at, entry", (item,))
 
     def retired(self, item: str) -> RetiredRow | None:
@@ -75,7 +75,7 @@ class WearHistory:
         )
 
     def definitions_of(self, what: str, key: str) -> list[DefinedRow]:
-        """Every definition of something, in order."""
+        """Every definition a thing ever had, the first one first."""
         return self._file.all(
             DefinedRow, "SELECT * FROM defined WHERE what = ? AND key = ? ORDER BY at, entry", (what, key)
         )

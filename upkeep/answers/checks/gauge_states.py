@@ -38,7 +38,7 @@ class Vouching(RowsThen):
         return [] if how == How.CANCELLED else super().last_sign_offs(item, task, how, limit)
 
     def standings_of(self, item: str) -> list[StandingRow]:
-        """None."""
+        """None: neither storage nor a hold moves a calibration."""
         return []
 
 

@@ -29,7 +29,7 @@ Verdicts = dict[str, tuple[bool, bool]]
 
 
 class GaugeReports:
-    """Makes such reports from one book."""
+    """Makes the page of a gauge, and the register of all, as of the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment

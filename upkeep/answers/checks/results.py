@@ -43,7 +43,7 @@ class Results:
         return (result for row in rows if (result := self._result(row)) is not None)
 
     def after(self, recorded: Recorded, point: str) -> Iterator[CheckResult]:
-        """Those after it, in order."""
+        """The results of a point on the same item after an entry, oldest first; without values that nothing judges."""
         where = _item(recorded), point, utc_text(recorded.entry.at), recorded.id
         rows = self._findings.graded_on_from(*where) if point == GRADE else self._findings.on_from(*where)
         return (result for row in rows if (result := self._result(row)) is not None)

@@ -18,7 +18,7 @@ from upkeep.views.checks import CheckRow, Compared, SetUp
 
 
 class SetUps:
-    """Makes such pages from one book."""
+    """Makes the page of the set-up that ran at the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._context, self._known = context, context.known

@@ -34,7 +34,7 @@ class Case:
 
 
 class FaultCases:
-    """Reads the faults of one book."""
+    """Puts each fault together with its steps, as of the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._context = context
@@ -53,7 +53,7 @@ class FaultCases:
         return (self._case(row) for row in self._history.faults(item))
 
     def open(self, item: str | None = None) -> list[Case]:
-        """Those that have not ended, in order."""
+        """The faults of an item (None: of all) that have not ended, in order of their numbers."""
         standing = [self._case(row) for row in standing_faults(self._context, item)]
         return [other for other in standing if other.way.ended is None]
 

@@ -35,7 +35,7 @@ class FaultViews:
         self._history, self._entries = context.fault_history, context.entries
 
     def case(self, number: int) -> FaultCase:
-        """The fault with a number; raises :class:`NotFound`."""
+        """The fault with the number of its report; raises :class:`NotFound` where that entry is no fault in effect."""
         fault_case = self._cases.one(number)
         return self._view(fault_case, self._cases.alike(fault_case))
 

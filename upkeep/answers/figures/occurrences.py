@@ -72,11 +72,11 @@ class AsPlanned(RowsThen):
         self._moment, self._rests = moment, rests
 
     def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """None."""
+        """None: a deferral does not move the window that work is judged by."""
         return []
 
     def standings_of(self, item: str) -> list[StandingRow]:
-        """The pause in force then."""
+        """The pause in force at the moment, if any; a hold moves no window."""
         rest = self._rests.at(item, self._moment)
         return [StandingRow(item, Standing.PAUSE, rest.since, rest.because, rest.entry)] if rest else []
 

@@ -16,7 +16,7 @@ from upkeep.wear.interval import Bound, bound_of, proposal
 
 
 class Advising:
-    """Gives it for one moment."""
+    """Proposes a stroke interval, from what was known at the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._known, self._wear_history, self._rows = context.known, context.wear_history, context.rows

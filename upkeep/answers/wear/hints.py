@@ -25,7 +25,7 @@ _SAME_MINUTE = "~"
 
 
 class Hints:
-    """Gives them for one moment."""
+    """Gathers what the hint needs, as of the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._context, self._known, self._at = context, context.known, context.moment

@@ -33,7 +33,7 @@ _NOT_NAMED = "terminal not named"
 
 
 class LivesOfParts:
-    """Gathers them for one moment."""
+    """Gathers lives in strokes, running ones up to the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._known, self._at, self._counts = context.known, context.moment, context.whereabouts.counts

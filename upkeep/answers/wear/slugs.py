@@ -16,7 +16,7 @@ from upkeep.wear.slug import CAUTIONS, in_mm, result, slug_for
 
 
 class Slugs:
-    """Answers for one moment."""
+    """Works out slug and setting in mm, under the definitions at the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._context, self._known = context, context.known

@@ -18,7 +18,7 @@ from upkeep.wear.trend import Limits, trend
 
 
 class Trends:
-    """Makes them for one moment."""
+    """Fits the trends to what was measured up to the moment of its context."""
 
     def __init__(self, context: Context) -> None:
         self._context, self._at = context, context.moment

@@ -64,7 +64,7 @@ class StayRow(NamedTuple):
 
 
 class Hanging(NamedTuple):
-    """What sits in what now."""
+    """An item and what it sits in, for a fitting that lasts."""
 
     item: str
     inside: str

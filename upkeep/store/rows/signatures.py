@@ -115,7 +115,7 @@ class StandingRow(NamedTuple):
 
 
 class Answer(NamedTuple):
-    """The latest sign-off of a task."""
+    """The latest sign-off of a task on an item, with which it is answered."""
 
     task: str
     at: str

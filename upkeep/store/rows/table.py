@@ -54,12 +54,12 @@ class Table(Generic[R_co]):
 
     @cached_property
     def typed(self) -> str:
-        """The same as SQL declares them."""
+        """The columns with their types, as CREATE TABLE declares them."""
         return ", ".join(f"{name} {kind}" for name, kind in self.types.items())
 
     @cached_property
     def insert(self) -> str:
-        """The SQL that adds one row."""
+        """The INSERT of one row, with a mark for each column in the order of the row's fields."""
         return f"INSERT INTO {self.name} ({self.named}) VALUES ({', '.join('?' * len(self.columns))})"
 
     @cached_property
