@@ -9,6 +9,8 @@ from contextlib import closing
 from datetime import datetime, timedelta
 from itertools import count
 from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from tests.benchmarks.measuring import Measured, best, middle, timed
@@ -34,13 +36,21 @@ TASKS = (
     task("grease", "press", every="90 days"),
 )
 
+MEMORY = Path("/dev/shm")
+"""Files there no disk waits for, where a system has it."""
+
 Rows = list[tuple[Any, ...]]
 
 
 def measured(folder: Path, readings: int = READINGS, sign_offs: int = SIGN_OFFS) -> Iterator[Measured]:
-    """A great many readings in one write, and one sign-off after another."""
+    """A great many readings in one write, and one sign-off after another: durable on the disk, and in memory."""
     yield _readings(shop(folder / "readings", 0), readings)
-    yield _sign_offs(shop(folder / "signs", sign_offs), sign_offs)
+    path = shop(folder / "signs", sign_offs)
+    yield _sign_offs(path, sign_offs)
+    yield _same_rows(path, folder, sign_offs, "one sign-off, on the disk", None)
+    if MEMORY.is_dir():
+        with TemporaryDirectory(dir=MEMORY) as memory:
+            yield _same_rows(path, Path(memory), sign_offs, "one sign-off, in a file in memory", 6.0)
 
 
 def shop(folder: Path, signed_items: int) -> Path:
@@ -148,6 +158,61 @@ def _sign_offs(path: Path, number: int) -> Measured:
 
         mine, theirs = middle(ours, baseline, number)
     return Measured("one durable sign-off", mine, theirs, "durable insert", 2.0)
+
+
+def _same_rows(path: Path, folder: Path, number: int, what: str, aim: float | None) -> Measured:
+    """What one sign-off costs beside the very rows it writes, in one transaction of parametrized statements."""
+    at_work, plain = folder / "signed.book", folder / "same-rows.book"
+    copied(path, at_work)
+    copied(path, plain)
+    moment = FIRST + timedelta(days=3)
+    with Book.open(at_work) as book, closing(connected(plain)) as connection, closing(connected(at_work)) as seen:
+        lines = [book.line(f"W-{turn:03d}/oil", moment) for turn in range(number)]
+        waiting, written = iter(lines), iter(lines)
+        before = {row[1]: row for row in seen.execute("SELECT * FROM lines")}
+
+        def ours() -> float:
+            line = next(waiting)
+            signed = Sign(at=moment, by="ana", task=line.task, item=line.item, occurrence=line.occurrence)
+            return timed(lambda: book.write([signed], moment))
+
+        def baseline() -> float:
+            changes = _changes(seen, next(written).line, before)
+            return timed(lambda: _change(connection, changes))
+
+        mine, theirs = [], []
+        for _ in range(number):  # ours first: what it has written the other one writes
+            mine.append(ours())
+            theirs.append(baseline())
+    return Measured(what, median(mine), median(theirs), "its very rows", aim)
+
+
+Change = tuple[str, tuple[Any, ...]]
+"""A statement and its parameters."""
+
+
+def _changes(seen: sqlite3.Connection, line: str, before: dict[str, tuple[Any, ...]]) -> list[Change]:
+    """The statements that do to the tables what the last entry, the sign-off of a line, has done."""
+    entry = seen.execute("SELECT * FROM entries ORDER BY id DESC LIMIT 1").fetchone()
+    sign_off = seen.execute("SELECT * FROM sign_offs WHERE entry = ?", entry[:1]).fetchone()
+    found = seen.execute("SELECT * FROM lines WHERE line = ?", (line,))
+    columns = [column[0] for column in found.description]
+    changed = [
+        (name, new) for name, old, new in zip(columns, before[line], found.fetchone(), strict=True) if old != new
+    ]
+    setting = ", ".join(f"{name} = ?" for name, _ in changed)
+    return [
+        *((f"INSERT INTO {table} VALUES ({', '.join('?' * len(row))})", row)
+          for table, row in (("entries", entry), ("sign_offs", sign_off))),
+        (f"UPDATE lines SET {setting} WHERE line = ?", (*(new for _, new in changed), line)),
+    ]  # fmt: skip
+
+
+def _change(connection: sqlite3.Connection, changes: list[Change]) -> None:
+    connection.execute("BEGIN IMMEDIATE")
+    for sql, values in changes:
+        connection.execute(sql, values)
+    connection.execute("COMMIT")
 
 
 # Plain SQL ----------------------------------------------------------------------------------------------------------

@@ -5,6 +5,7 @@ Exit codes: 0 done, 1 refused with a reason, 2 wrong usage.
 
 from __future__ import annotations
 
+import gc
 import sys
 
 
@@ -14,6 +15,7 @@ def main() -> None:
         with open(__file__.replace("__init__.py", "help.txt"), encoding="utf-8") as page:
             sys.stdout.write(page.read())
         return
+    gc.set_threshold(50_000, 20, 20)  # classes and rows by the thousand are made to stay
     from upkeep.cli.run import run
 
     sys.exit(run(sys.argv[1:]))

@@ -7,39 +7,20 @@ from collections.abc import Iterable
 from datetime import datetime
 from functools import cached_property
 
-from upkeep.due.days import planned_days
-from upkeep.due.facts import How
-from upkeep.due.lines import line_from
-from upkeep.entries.signing import Sign
-from upkeep.entries.standing import Closing
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.judging import Judge
 from upkeep.keeping.limits_in_force import is_within
-from upkeep.keeping.rows_then import RowsThen
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
 from upkeep.said import said
 from upkeep.store.rows.findings import OutOfToleranceRow
-from upkeep.store.rows.signatures import SignOffRow, StandingRow
+from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
-
-class Vouching(RowsThen):
-    """What vouched for a gauge at a moment.
-
-    A cancelled check was not done and vouches for nothing; storage moves no calibration.
-    """
-
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
-        """The latest sign-offs that answer an occurrence, newest first; no cancellations."""
-        return [] if how == How.CANCELLED else super().last_sign_offs(item, task, how, limit)
-
-    def standings_of(self, item: str) -> list[StandingRow]:
-        """None: neither storage nor a hold moves a calibration."""
-        return []
+LATEST = 2**62
+"""Greater than the number of any entry: what was written for the same minute counts."""
 
 
 class GaugeStates:
@@ -52,17 +33,27 @@ class GaugeStates:
 
     def __init__(self, context: Context) -> None:
         self._file, self._known = context.file, context.known
-        self._measurements, self._entries, self._limits = context.measurements, context.entries, context.limits
+        self._measurements, self._limits = context.measurements, context.limits
         self.tasks = tuple(task for task in self._known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
         """What vouches for a gauge in this plant."""
         self._cares: dict[tuple[object, ...], Care] = {}
         self._doubts: dict[str, tuple[Doubt, ...]] = {}
+        self._out: dict[int, bool] = {}
 
     def at(self, gauge: str, moment: datetime) -> GaugeState:
         """The state of a gauge at a moment."""
         item = self._known.item(gauge)
         cares = [self._care(item, task, moment) for task in self.tasks]
         return valid_at(moment, cares, self.doubts(gauge), self._known.zone)
+
+    def read_wrong(self, gauge: str, moment: datetime) -> bool:
+        """Whether a gauge is known to have read wrong at a moment; one that is only overdue has not.
+
+        Most never did, and for those no line has to be judged.
+        """
+        if any(doubt.takes_in(moment) for doubt in self.doubts(gauge)):
+            return True
+        return any(self._last_is_out(gauge, task, moment) for task in self.tasks) and self.at(gauge, moment).wrong
 
     def doubts(self, gauge: str) -> tuple[Doubt, ...]:
         """When a gauge does not count because it was found to read wrong, in order of finding."""
@@ -98,6 +89,8 @@ class GaugeStates:
         start = self._known.zone.day(from_utc_text("2001-01-01T12:00:00Z"))
         if task.every:
             return (interval_after(start, task.every) - start).days
+        from upkeep.due.days import planned_days
+
         days = planned_days(task, start)
         first = days.after(start, inclusive=True)
         second = days.after(first) if first else None
@@ -108,30 +101,28 @@ class GaugeStates:
 
     def _is_out(self, row: SignOffRow) -> bool:
         """Whether a sign-off carries a reading out of its limits."""
-        points = json.loads(row.points)
-        one = self._entries.one(row.entry) if points else None
-        if one is None or not isinstance(one.entry, Sign):
-            return False
-        limits = self._limits.points(one)
-        return any(not is_within(limits[key], values) for key, values in one.entry.points if key in limits)
+        if row.entry not in self._out:
+            points = json.loads(row.points)
+            limits = self._limits.points_of(row.task, row.entry) if points else {}
+            self._out[row.entry] = any(not is_within(limits[key], points[key]) for key in points if key in limits)
+        return self._out[row.entry]
 
     def _care(self, gauge: Item, task: Task, moment: datetime) -> Care:
+        from upkeep.answers.checks.vouching import Vouching, care_of  # with the rules that judge a line
+
         asked = [task.id, *(bigger.id for bigger in self._known.covering(task))]
         answers = self._measurements.last_done(gauge.id, asked, utc_text(moment))
         rows = Vouching(self._file, moment)
         key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))
         if key not in self._cares:
-            self._cares[key] = self._care_after(gauge, task, rows)
+            bad = self._last_is_out(gauge.id, task, moment)
+            self._cares[key] = care_of(rows, self._known, gauge, task, task is self.calibration, bad)
         return self._cares[key]
 
-    def _care_after(self, gauge: Item, task: Task, rows: Vouching) -> Care:
-        judge = Judge(rows, self._known)
-        facts = judge.facts(gauge, task)
-        line = line_from(facts, judge.setting)
-        if task is self.calibration and facts.worked is None:
-            return Care(task.title, None)
-        last = next(iter(rows.last_sign_offs(gauge.id, task.id, Closing.DONE, 1)), None)
-        return Care(task.title, line.edges.overdue, bad=last is not None and self._is_out(last))
+    def _last_is_out(self, gauge: str, task: Task, moment: datetime) -> bool:
+        """Whether a task was done last, by a moment, with a reading out of its limits."""
+        last = next(self._measurements.done_before(gauge, task.id, utc_text(moment), LATEST), None)
+        return last is not None and self._is_out(last)
 
 
 def gauge_of(known: Known, key: str, at: datetime) -> Item:

@@ -143,7 +143,7 @@ class Readings:
         if gauge is None:
             return False
         if (gauge, moment) not in self._wrong:
-            self._wrong[gauge, moment] = self._gauges.at(gauge, moment).wrong
+            self._wrong[gauge, moment] = self._gauges.read_wrong(gauge, moment)
         return self._wrong[gauge, moment]
 
     def _points(self, measured: Item, row: MeasuredRow) -> Mapping[str, Point]:
