@@ -90,6 +90,11 @@ class Layout:
 
     columns: tuple[tuple[Column, int], ...]
 
+    @property
+    def cells(self) -> int:
+        """How wide a row is."""
+        return sum(width for _, width in self.columns) + len(self.columns) - 1
+
     def heads(self) -> str:
         """The row of column heads."""
         return " ".join(fit(column.head, width) for column, width in self.columns)

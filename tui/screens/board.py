@@ -101,7 +101,8 @@ class BoardScreen(ActingScreen):
         """Shows why the selected line stands as it does."""
         line, now = message.line, self.desk.standing_at(self.desk.now())
         rows = wrapped(reason_text(line, now) if line else "", max(self.app.size.width - 2, 10), _WHY_ROWS)
-        self.rows("why").show([f" {row}" for row in rows])
+        # Always as many rows: another number of them would lay the whole screen out anew at each key.
+        self.rows("why").show([f" {row}" for row in (*rows, *[""] * (_WHY_ROWS - len(rows)))])
         self._show_head()
         self._table.redraw()
 

@@ -13,6 +13,7 @@ from tui.messages import LineSelected, RowsWanted
 from tui.present.board import Layout, layout
 from tui.present.moments import Now
 from upkeep.views.board import Board, BoardLine
+from upkeep.wording.text import fit
 
 _SELECTED = Style(reverse=True)
 _HEADS = Style(bold=True, underline=True)
@@ -34,18 +35,32 @@ class LineTable(Widget, can_focus=True):
         self._told: tuple[BoardLine | None, range] | None = None
         self.cursor, self.top = 0, 0
         self._stale: set[int] = set()
-        self._moved = False
+        self._moved, self._goes_up = False, False
+        self._texts: dict[int, str] = {}
+        self._style: Style | None = None
         self.empty_text = ""
 
     # What is shown
 
     def show(self, board: Board, now: Now) -> None:
-        """Takes a window of rows; the line that was selected stays selected where it is still among them."""
-        kept = self.selected
-        self._board, self._now, self._asked = board, now, None
+        """Takes a window of rows; the line that was selected stays selected where it is still among them.
+
+        Rows fetched ahead change nothing that is in sight, and then nothing is drawn.
+        """
+        kept, before = self.selected, self._seen()
+        self._board, self._now, self._asked, self._texts = board, now, None, {}
         moved_to = self._index_of(kept.line) if kept else None
         self._select(self.cursor if moved_to is None else moved_to)
-        self.refresh()
+        if before is None or self._seen() != before:
+            self.refresh()
+        self.call_after_refresh(self._prepare)
+
+    def _seen(self) -> tuple[object, ...] | None:
+        """What there is to see; None before the first rows."""
+        if self._board is None:
+            return None
+        rows = range(self.top, self.top + self.rows_high)
+        return self.cursor, self.top, *(self._text(index) for index in rows)
 
     def start_over(self) -> None:
         """Forgets the rows and selects the first: another question is asked of the book."""
@@ -85,32 +100,60 @@ class LineTable(Widget, can_focus=True):
         return range(self.top, min(self.top + self.rows_high, self.total))
 
     def window(self) -> tuple[int, int]:
-        """Offset and number of the rows worth holding: what is in sight and a screenful on either side."""
-        return max(0, self.top - self.rows_high), self.rows_high * 3
+        """Offset and number of the rows worth holding: those in sight, a screenful behind, two where keys go."""
+        behind = self.rows_high * (2 if self._goes_up else 1)
+        return max(0, self.top - behind), self.rows_high * 4
 
     # Drawing
 
     def render_line(self, y: int) -> Strip:
         """The heads in the first row, a line in each other."""
-        width, style = self.size.width, self.rich_style
+        width, style = self.size.width, self._plain_style()
         if y == 0:
             return Strip([Segment(self._layout.heads(), style + _HEADS)]).adjust_cell_length(width, style + _HEADS)
         index = self.top + y - 1
         if index == self.cursor and index < self.total:
             style += _SELECTED
-        return Strip([Segment(self._text(index), style)]).adjust_cell_length(width, style)
+        text = self._text(index)
+        # Other letters are measured again: how wide a terminal draws some of them is judged by who draws.
+        return Strip([Segment(text, style)], width if text.isascii() else None).adjust_cell_length(width, style)
+
+    def _plain_style(self) -> Style:
+        """The style of all rows, looked up once: the search through all that is around the list takes longer than the
+        row itself."""
+        if self._style is None:
+            self._style = self.rich_style
+        return self._style
+
+    def notify_style_update(self) -> None:
+        """Looks the style up anew."""
+        self._style = None
+        super().notify_style_update()
 
     def _text(self, index: int) -> str:
-        row, now = self._row(index), self._now
-        if row is not None and now is not None:
-            return self._layout.row(row, now)
+        """A row as wide as the list."""
+        if index not in self._texts:
+            row, now, width = self._row(index), self._now, self.size.width
+            if row is None or now is None:
+                return fit(self._instead_of_row(index), width)
+            text = self._layout.row(row, now)
+            self._texts[index] = text if self._layout.cells == width else fit(text, width)
+        return self._texts[index]
+
+    def _instead_of_row(self, index: int) -> str:
         if index < self.total:
             return _ON_ITS_WAY
         return f" {self.empty_text}" if index == 0 and self._board is not None else ""
 
+    def _prepare(self) -> None:
+        """Makes the texts of the next screenful while nobody waits for them."""
+        first = self.top + (-self.rows_high if self._goes_up else self.rows_high)
+        for index in range(max(first, 0), min(first + self.rows_high, self.total)):
+            self._text(index)
+
     def on_resize(self) -> None:
         """Chooses the columns anew and keeps the selected line in sight."""
-        self._layout = layout(self.size.width)
+        self._layout, self._texts = layout(self.size.width), {}
         self._select(self.cursor)
         self.refresh()
 
@@ -132,7 +175,10 @@ class LineTable(Widget, can_focus=True):
         return True
 
     def _ask(self) -> None:
-        missing = any(self._row(index) is None for index in self.in_sight)
+        """Asks for rows before they come in sight: a screenful ahead where keys go is always held."""
+        first = self.top - (self.rows_high if self._goes_up else 0)
+        last = self.top + self.rows_high * (1 if self._goes_up else 2) - 1
+        missing = self.total and any(self._row(max(0, min(row, self.total - 1))) is None for row in (first, last))
         if missing and self.window() != self._asked:
             self._asked = self.window()
             self.post_message(RowsWanted(*self._asked))
@@ -140,6 +186,7 @@ class LineTable(Widget, can_focus=True):
     def _go(self, index: int) -> None:
         """Selects as a key does; leaves the drawing to the screen where that has something to say of it as well."""
         before, top = self.cursor, self.top
+        self._goes_up = index < before
         told = self._select(index)
         self._stale |= {before, self.cursor}
         self._moved |= self.top != top
@@ -154,6 +201,7 @@ class LineTable(Widget, can_focus=True):
         """
         if self._moved:
             self.refresh()
+            self.call_after_refresh(self._prepare)
         elif self._stale:
             self.refresh(*(Region(0, row - self.top + 1, self.size.width, 1) for row in self._stale))
         self._stale, self._moved = set(), False
