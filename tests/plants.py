@@ -14,6 +14,7 @@ from upkeep.entries.text import read_line
 from upkeep.plant.definition import Definition
 from upkeep.units.instants import Zone
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import ENGLISH
 
 BEGINS = "2026-03-01 00:00"
 """When the plant was defined, on the wall; a Sunday."""
@@ -159,4 +160,4 @@ def strokes(book: Book, item: str, moment: str) -> tuple[int, int, int]:
 
 def why_of(book: Book, stands: BoardLine | StateChange) -> str:
     """The sentence that says why a line stands so."""
-    return sentence(stands.reasons, book.zone, book.known.names)
+    return sentence(stands.reasons, book.zone, book.known.names, ENGLISH)

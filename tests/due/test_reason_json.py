@@ -16,6 +16,7 @@ from upkeep.due.reasons import Asked, Asking, Deferred, Held, NeverSigned, Reaso
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import ENGLISH
 
 EPOCH = datetime(2000, 1, 1, tzinfo=UTC)
 INSTANTS = st.integers(0, 3_000_000_000).map(lambda seconds: EPOCH + timedelta(seconds=seconds))
@@ -37,14 +38,14 @@ def test_all_reasons_of_a_line_read_back_as_they_were(reasons: Reasons) -> None:
     kept = text_of(reasons)
     assert reasons_from(kept) == reasons
     assert text_of(reasons_from(kept)) == kept
-    assert sentence(reasons, Zone("Europe/Berlin"), {}).endswith(".")
+    assert sentence(reasons, Zone("Europe/Berlin"), {}, ENGLISH).endswith(".")
 
 
 @given(any_of(HoldReason))
 def test_the_reason_of_a_hold_reads_back_as_it_was(reason: HoldReason) -> None:
     """Every kind, and every one has words."""
     assert hold_from(text_of(reason)) == reason
-    assert isinstance(hold_text(reason), str)
+    assert isinstance(hold_text(reason, ENGLISH), str)
 
 
 @given(ALL)

@@ -14,6 +14,7 @@ from upkeep.book import Book
 from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
 from upkeep.wording.holds import hold_text
+from upkeep.wording.sentences import ENGLISH
 
 HEIGHT = {
     "id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 5,
@@ -114,7 +115,7 @@ def test_two_heights_found_out_in_a_row_stop_the_set(tmp_path: Path) -> None:
         _, notes = checked(book, f"{first} {BAD}", "2026-03-03 06:15")
         assert "twice in a row" in notes[-1]
         checked(book, f"{second} {GOOD}", "2026-03-03 06:25")
-        assert hold_text(book.holds()[0].reason) == "failed check (as-found, twice in a row): crimp-height"
+        assert hold_text(book.holds()[0].reason, ENGLISH) == "failed check (as-found, twice in a row): crimp-height"
         checked(book, f"{first} {GOOD}", "2026-03-02 14:00")
         assert book.holds() == ()  # told late: between the two it was found good
         write(book, '2026-03-03 07:00 hold DS-031 by lea because "looked at"')

@@ -16,6 +16,7 @@ from upkeep.book import Book
 from upkeep.errors import NotFound, Refused
 from upkeep.views.suspect import HoldList
 from upkeep.wording.holds import hold_text
+from upkeep.wording.sentences import ENGLISH
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25, "readings": 2}
 BURR = {"id": "burr-height", "title": "Burr", "unit": "mm", "upper": 0.05, "part": "conductor punch"}
@@ -277,12 +278,12 @@ def test_a_bad_value_while_setting_is_lifted_by_measuring_again_one_in_the_run_i
         bad = "check DS-031 {} of CR-1 with G-1 crimp-height=1.26,1.2 by ana"
         good = "check DS-031 first-off of CR-1 with G-1 crimp-height=1.2,1.2 by ana"
         write(book, f"2026-03-02 06:30 {bad.format('first-off')}")
-        assert "adjust and measure again" in hold_text(book.holds()[0].reason)
+        assert "adjust and measure again" in hold_text(book.holds()[0].reason, ENGLISH)
         write(book, f"2026-03-02 06:40 {good}")
         assert book.holds() == ()
         write(book, f"2026-03-02 07:30 {bad.format('sample')}")
         write(book, f"2026-03-02 07:40 {good}")
-        assert "failed check (sample): crimp-height" in hold_text(book.holds()[0].reason)
+        assert "failed check (sample): crimp-height" in hold_text(book.holds()[0].reason, ENGLISH)
         write_each(book, '2026-03-02 08:00 release DS-031 by lea because "adjusted, 20 measured"')
         assert book.holds() == ()
         assert book.prove().clean
@@ -344,5 +345,5 @@ def test_a_hold_names_what_failed_in_one_order(tmp_path: Path) -> None:
     """A bad reading and a bad look in one check: kept and replayed alike."""
     with book_of(tmp_path, MORNING, more=MORE) as book:
         write(book, "2026-03-02 06:30 check DS-031 sample of CR-1 with G-1 crimp-height=1.26,1.2 bellmouth:bad by ana")
-        assert "failed check (sample): bellmouth, crimp-height" in hold_text(book.holds()[0].reason)
+        assert "failed check (sample): bellmouth, crimp-height" in hold_text(book.holds()[0].reason, ENGLISH)
         assert book.prove().clean

@@ -14,6 +14,7 @@ from tests.commands import Terminal
 from tests.plants import at, book_of, line_at, number_of, task, why_of, write, write_each
 from upkeep.errors import Refused
 from upkeep.wording.holds import hold_text
+from upkeep.wording.sentences import ENGLISH
 
 FITTED = """
     2026-03-02 06:00 count P-07 0 by ana
@@ -28,7 +29,7 @@ GONE = FITTED + "2026-03-03 14:00 unfit CP-a by ana\n2026-03-03 14:30 retire CP-
 def test_what_left_for_ever_is_not_fitted_and_not_released(tmp_path: Path) -> None:
     """Whatever reason is given; the sentence names the entry to strike if it never left."""
     with book_of(tmp_path, GONE) as book:
-        assert hold_text(book.holds()[0].reason) == "gone for good: worn"
+        assert hold_text(book.holds()[0].reason, ENGLISH) == "gone for good: worn"
         for line in ('fit CP-a in DS-031 by ana because "it hangs there"', 'release CP-a by lea because "good again"'):
             with pytest.raises(Refused, match=r"CP-a is gone for good \(worn, 2026-03-03 14:30, #\d+\)"):
                 write(book, f"2026-03-04 06:00 {line}")

@@ -26,6 +26,7 @@ from upkeep.due.states import State
 from upkeep.units.instants import NEVER, Zone
 from upkeep.views.board import LineDetail
 from upkeep.views.items import HistoryLine, LifeNumbers
+from upkeep.wording.sentences import ENGLISH
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))
@@ -72,10 +73,10 @@ def test_the_head_of_a_round_tells_place_shift_and_time() -> None:
 
 def test_a_hold_is_framed_and_says_what_must_not_run() -> None:
     """A round without holds has no frame."""
-    rows = hold_rows(FakeBook(holds={"M-12": "finger cracked"}).round("P-07", MORNING), 60)
+    rows = hold_rows(FakeBook(holds={"M-12": "finger cracked"}).round("P-07", MORNING), 60, ENGLISH)
     assert set(rows[0]) == {"="} == set(rows[-1])
     assert "HOLD M-12 module MUST NOT RUN: finger cracked" in rows[1]
-    assert hold_rows(FakeBook().round("P-07", MORNING), 60) == ()
+    assert hold_rows(FakeBook().round("P-07", MORNING), 60, ENGLISH) == ()
 
 
 def test_the_count_shows_the_last_and_the_expected_range() -> None:

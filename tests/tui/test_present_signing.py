@@ -26,6 +26,7 @@ from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
 from upkeep.said import said
 from upkeep.views.signing import GaugeChoice
+from upkeep.wording.sentences import ENGLISH
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
 
@@ -95,10 +96,10 @@ def test_several_readings_of_a_point_are_numbered() -> None:
 def test_a_gauge_that_is_not_valid_says_why() -> None:
     """In words, before anybody measures with it."""
     assert (
-        gauge_text(GaugeChoice("G-2", "Old", False, said("overdue: Calibration")))
+        gauge_text(GaugeChoice("G-2", "Old", False, said("overdue: Calibration")), ENGLISH)
         == "G-2  Old: NOT VALID, overdue: Calibration"
     )
-    assert gauge_text(GaugeChoice("G-1", "New", True, said("valid"))) == "G-1  New: valid"
+    assert gauge_text(GaugeChoice("G-1", "New", True, said("valid")), ENGLISH) == "G-1  New: valid"
 
 
 def test_every_grade_has_a_meaning() -> None:

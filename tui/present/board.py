@@ -164,7 +164,7 @@ def narrowed(query: BoardQuery) -> tuple[str, ...]:
 def reason_text(line: BoardLine, now: Now) -> str:
     """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
     waits = f" Waiting for the second signature ({line.second_signature}): press v." if line.unverified else ""
-    return f"{line.title}, {line.item}: {sentence(line.reasons, now.zone, now.names)}{waits}"
+    return f"{line.title}, {line.item}: {sentence(line.reasons, now.zone, now.names, now.reader)}{waits}"
 
 
 def nothing_text(query: BoardQuery) -> str:

@@ -11,7 +11,7 @@ from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.signing import GaugeChoice
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 
 OCCASIONS: Mapping[str, str] = {
     "first-off": "the first pieces of this run",
@@ -69,9 +69,9 @@ def crimp_text(crimp: CrimpForm) -> str:
     return f"{crimp.id}  {crimp.title}"
 
 
-def gauge_text(gauge: GaugeChoice) -> str:
+def gauge_text(gauge: GaugeChoice, reader: Reader) -> str:
     """A gauge as a choice: its state in words, then what it is; the book's own words for a state name it already."""
-    note = text(gauge.note, ENGLISH)
+    note = text(gauge.note, reader)
     return f"{gauge.id}  {note if gauge.valid else note[:1].upper() + note[1:]}  {gauge.title}"
 
 

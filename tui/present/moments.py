@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
 from upkeep.entries.signing import EXTRA
 from upkeep.units.instants import NEVER, Zone
+from upkeep.wording.sentences import ENGLISH, Reader
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NEAR = timedelta(days=6)
@@ -16,11 +17,12 @@ _NEAR = timedelta(days=6)
 
 @dataclass(frozen=True, slots=True)
 class Now:
-    """The instant a screen stands at, the zone in which it says so, and the names of people by id."""
+    """The instant a screen stands at, the zone in which it says so, the names of people by id, and who reads it."""
 
     at: datetime
     zone: Zone
     names: Mapping[str, str] = field(default_factory=dict)
+    reader: Reader = ENGLISH
 
 
 def day_text(day: date) -> str:

@@ -50,7 +50,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
 
 
 def _why(line: BoardLine, now: Now) -> list[str]:
-    rows = [sentence(line.reasons, now.zone, now.names)]
+    rows = [sentence(line.reasons, now.zone, now.names, now.reader)]
     if line.unverified is not None:
         rows.append(f"Sign-off #{line.unverified} awaits its second signature ({line.second_signature}): press v.")
     if line.missed:

@@ -13,7 +13,7 @@ from upkeep.plant.model import Point
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.reasons import sentence
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 
 GRADES: Mapping[int, str] = {
     0: "as new: no change to be seen",
@@ -92,9 +92,9 @@ def _judged(point: Point, value: float) -> str:
     return "noted" if point.lower is None and point.upper is None else "in limits"
 
 
-def gauge_text(gauge: GaugeChoice) -> str:
+def gauge_text(gauge: GaugeChoice, reader: Reader) -> str:
     """A gauge as a choice: id, title, whether it is valid and why not."""
-    note = text(gauge.note, ENGLISH)
+    note = text(gauge.note, reader)
     validity = note if gauge.valid else f"NOT VALID, {note}"
     return f"{gauge.id}  {gauge.title}: {validity}"
 
@@ -127,7 +127,7 @@ def answers_text(line: BoardLine, now: Now) -> str:
     """Which planned occurrence a sign-off now would answer."""
     if line.occurrence == EXTRA:
         return "Its window is not open yet: this is recorded as an extra and does not move its due date."
-    return f"Answers {occurrence_text(line.occurrence)}: {sentence(line.reasons, now.zone, now.names)}"
+    return f"Answers {occurrence_text(line.occurrence)}: {sentence(line.reasons, now.zone, now.names, now.reader)}"
 
 
 def proof_rows(what: str, name: str, clock: str, meaning: str, seconds_left: int) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
 from upkeep.views.round import Round
 from upkeep.wording.holds import hold_text
+from upkeep.wording.sentences import Reader
 from upkeep.wording.text import fit, width_of
 
 _COUNT = re.compile(r"\d{1,3}(?:[ ,.']\d{3})+|\d+")
@@ -43,18 +44,18 @@ def hanging_rows(walk: Round, width: int) -> tuple[str, ...]:
     return wrapped(f"{verb}: {names or 'nothing'}", width, 2)
 
 
-def hold_rows(walk: Round, width: int) -> tuple[str, ...]:
+def hold_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
     """The holds here, each large enough to be seen across the aisle; none: no rows."""
     held = [item for item in walk.hanging if item.hold is not None]
     if not held:
         return ()
-    rows = [row for item in held for row in wrapped(_hold_text(item), width - 6, 2)]
+    rows = [row for item in held for row in wrapped(_hold_text(item, reader), width - 6, 2)]
     edge = "=" * width
     return (edge, *(f"== {fit(row, width - 6)} ==" for row in rows[:4]), edge)
 
 
-def _hold_text(item: Hanging) -> str:
-    return f"HOLD {item.item} {item.kind} MUST NOT RUN: {hold_text(item.hold) if item.hold else ''}"
+def _hold_text(item: Hanging, reader: Reader) -> str:
+    return f"HOLD {item.item} {item.kind} MUST NOT RUN: {hold_text(item.hold, reader) if item.hold else ''}"
 
 
 def count_rows(walk: Round, now: Now) -> tuple[str, ...]:

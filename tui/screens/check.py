@@ -103,7 +103,9 @@ class CheckScreen(DeskScreen[Signed | None]):
         caution = wrapped(caution_of(self.occasion), width - 2) if caution_of(self.occasion) else ()
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
         self.rows("meaning").show([fit(f"Your name will mean: {MEANING}.", width).rstrip()])
-        self.rows("held").show(wrapped(f"HELD: {hold_text(form.hold)}", width, 2) if form.hold else ())
+        self.rows("held").show(
+            wrapped(f"HELD: {hold_text(form.hold, self.desk.reader)}", width, 2) if form.hold else ()
+        )
 
     async def _take_crimp(self) -> None:
         """Lays out the rows of the chosen crimp; what was typed goes along."""
@@ -111,7 +113,9 @@ class CheckScreen(DeskScreen[Signed | None]):
         if chosen is None or (old is not None and old.crimp is self._form.crimps[chosen]):
             self._show_asked()
             return
-        rows = CheckRows(self._form.crimps[chosen], self._form.gauges, old.typed() if old else Typed())
+        rows = CheckRows(
+            self._form.crimps[chosen], self._form.gauges, old.typed() if old else Typed(), self.desk.reader
+        )
         rows.show(self.occasion, self._opened)
         self._rows_of_crimp = rows
         if old is not None:

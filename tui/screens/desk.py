@@ -70,7 +70,7 @@ class Desk:
 
     def standing_at(self, at: datetime) -> Now:
         """What the texts of a screen need that stands at a moment."""
-        return Now(at, self.zone, self.names)
+        return Now(at, self.zone, self.names, self.reader)
 
     async def write(self, entry: Entry) -> int:
         """The number of the entry, written now; raises what the book refuses."""

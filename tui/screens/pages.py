@@ -17,45 +17,45 @@ from upkeep.wording.sentences import Reader, text
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A page: its title, and the text of it for a moment."""
+    """A page: its title, and the text of it for a moment and whoever reads it."""
 
     title: str
-    text: Callable[[BookDoor, datetime], str]
+    text: Callable[[BookDoor, datetime, Reader], str]
 
 
 # Of the plant
 
 
-def _suspect(book: BookDoor, at: datetime) -> str:
+def _suspect(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import suspect_text
 
     lists = book.suspects(at).lists()
-    pages = [suspect_text.hold_list_text(one, book.zone) for one in lists]
+    pages = [suspect_text.hold_list_text(one, book.zone, reader) for one in lists]
     return "\n".join([suspect_text.lists_text(lists, book.zone), *pages])
 
 
-def _faults(book: BookDoor, at: datetime) -> str:
+def _faults(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import fault_text
 
-    return fault_text.faults_text(book.faults(at).listing(only_open=True), book.zone)
+    return fault_text.faults_text(book.faults(at).listing(only_open=True), book.zone, reader)
 
 
-def _figures(book: BookDoor, at: datetime) -> str:
+def _figures(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import figures_text
 
     return figures_text.figures_text(book.figures(at), book.known.names)
 
 
-def _questions(book: BookDoor, at: datetime) -> str:
+def _questions(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import board_text
 
-    return board_text.questions_text(book.questions(at))
+    return board_text.questions_text(book.questions(at), reader)
 
 
-def _gauges(book: BookDoor, at: datetime) -> str:
+def _gauges(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import check_text
 
-    return check_text.gauges_text(book.checks(at).gauges())
+    return check_text.gauges_text(book.checks(at).gauges(), reader)
 
 
 PAPERS: Mapping[str, Paper] = {
@@ -71,7 +71,7 @@ PAPERS: Mapping[str, Paper] = {
 # Of an item
 
 
-def _life(item: str, book: BookDoor, at: datetime) -> str:
+def _life(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from dataclasses import replace
 
     from upkeep.papers import board_text, plots, wear_plots, wear_text
@@ -79,11 +79,11 @@ def _life(item: str, book: BookDoor, at: datetime) -> str:
     # Whether the files of pictures are still what they were is looked up by the command for pictures, not here.
     wear = replace(book.wear(at).item(item), pictures=())
     drawn = [plots.chart_text(wear_plots.trend_plot(item, one)) for one in wear.points if one.trend.line is not None]
-    told = board_text.life_text(book.life(item, at), book.zone), wear_text.wear_text(wear, book.zone)
+    told = board_text.life_text(book.life(item, at), book.zone), wear_text.wear_text(wear, book.zone, reader)
     return "\n".join(filter(None, ("".join(told), *drawn)))
 
 
-def _set_up(item: str, book: BookDoor, at: datetime) -> str:
+def _set_up(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.errors import NotFound
     from upkeep.papers import check_text
 
@@ -91,25 +91,25 @@ def _set_up(item: str, book: BookDoor, at: datetime) -> str:
     pages = []
     for die_set in sets:
         try:
-            pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone))
+            pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone, reader))
         except NotFound as nothing:
-            pages.append(f"{text(nothing.said, Reader())}\n")
+            pages.append(f"{text(nothing.said, reader)}\n")
     return "\n".join(pages) or f"No die set is fitted at {item}; nothing was checked.\n"
 
 
-def _item_faults(item: str, book: BookDoor, at: datetime) -> str:
+def _item_faults(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import fault_text
 
-    return fault_text.faults_text(book.faults(at).listing(item), book.zone)
+    return fault_text.faults_text(book.faults(at).listing(item), book.zone, reader)
 
 
-def _gauge(item: str, book: BookDoor, at: datetime) -> str:
+def _gauge(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import check_text
 
-    return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.known.names)
+    return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.known.names, reader)
 
 
-def _history(item: str, book: BookDoor, at: datetime) -> str:
+def _history(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import board_text
 
     return board_text.history_text(book.history(item))

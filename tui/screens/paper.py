@@ -44,7 +44,7 @@ class PaperScreen(BookScreen):
         """Fetches the page; where the book refuses it, its sentence stands there instead."""
         at = self.desk.now()
         try:
-            text = await self.desk.clerk.ask(lambda book: self._paper.text(book, at))
+            text = await self.desk.clerk.ask(lambda book: self._paper.text(book, at, self.desk.reader))
         except StrokebookError as refusal:
             text = self.desk.words(refusal.said)
         self._show_head()

@@ -107,7 +107,7 @@ class RoundScreen(ActingScreen):
         title = self._titles.get(walk.place, "")
         self.rows("title").show([head_row(walk, title, now, width)])
         self.rows("hanging").show([f" {row}" for row in hanging_rows(walk, width - 2)])
-        self.rows("holds").show(hold_rows(walk, width))
+        self.rows("holds").show(hold_rows(walk, width, self.desk.reader))
         self._entry.show_range(count_rows(walk, now))
         self._entry.display = walk.press is not None
         self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2)])

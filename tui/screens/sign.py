@@ -60,7 +60,9 @@ class SignScreen(DeskScreen[Signed | None]):
             for number in range(1, point.readings + 1)
         ]
         valid = [index for index, gauge in enumerate(form.gauges) if gauge.valid]
-        self._gauge = Choice([gauge_text(gauge) for gauge in form.gauges], valid[0] if len(valid) == 1 else None)
+        self._gauge = Choice(
+            [gauge_text(gauge, desk.reader) for gauge in form.gauges], valid[0] if len(valid) == 1 else None
+        )
         self._grade = Choice([grade_text(grade) for grade in GRADES])
         self._remark = LabelledField("Remark, if there is one")
         here = desk.here.id if desk.here else ""

@@ -28,7 +28,7 @@ from tui.widgets.one_key import OneKey
 from tui.widgets.text_rows import TextRows
 from upkeep.plant.model import Point
 from upkeep.views.check_forms import CrimpForm, GaugesForm
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 
 BATCH: Mapping[str, str] = {
     "order": "Order, if you know it",
@@ -56,11 +56,11 @@ class CheckRows(Vertical):
 
     DEFAULT_CSS = "CheckRows { height: auto; }"
 
-    def __init__(self, crimp: CrimpForm, gauges: Iterable[GaugesForm], typed: Typed) -> None:
+    def __init__(self, crimp: CrimpForm, gauges: Iterable[GaugesForm], typed: Typed, reader: Reader) -> None:
         super().__init__()
-        self.crimp = crimp
+        self.crimp, self._reader = crimp, reader
         self._gauges_of = {one.gauge_class: one for one in gauges}
-        self._gauges = {key: _gauge_choice(one) for key, one in self._gauges_of.items()}
+        self._gauges = {key: _gauge_choice(one, reader) for key, one in self._gauges_of.items()}
         points = (*crimp.pieces, *crimp.slugs, *crimp.wear, *crimp.settings, *filter(None, (crimp.pull,)))
         self._readings = {point.id: [_reading(point, one, typed) for one in _numbers(point)] for point in points}
         self._looks = {look: _one_key(f"Look: {look}", LOOK_KEYS, look, typed) for look in crimp.looks}
@@ -103,7 +103,7 @@ class CheckRows(Vertical):
         pulled = "pull" in self._opened
         for part in self._broke:
             part.display = pulled
-        self._note.show([text(self.crimp.pull_note, ENGLISH)] if pulled and self.crimp.pull_note else [])
+        self._note.show([text(self.crimp.pull_note, self._reader)] if pulled and self.crimp.pull_note else [])
         for look, asked in self._looks.items():
             asked.display = look in asked_looks(self.crimp, occasion)
         for entry in self._batch.values():
@@ -197,8 +197,8 @@ def _one_key(label: str, keys: Mapping[str, str], name: str, typed: Typed) -> On
     return OneKey(label, keys, typed.keys.get(name))
 
 
-def _gauge_choice(form: GaugesForm) -> FoldedChoice:
+def _gauge_choice(form: GaugesForm, reader: Reader) -> FoldedChoice:
     ids = [choice.id for choice in form.choices]
     chosen = ids.index(form.likely) if form.likely in ids else None
     label = form.gauge_class[:1].upper() + form.gauge_class[1:]
-    return FoldedChoice(label, numbered(map(gauge_text, form.choices)), chosen)
+    return FoldedChoice(label, numbered(gauge_text(gauge, reader) for gauge in form.choices), chosen)

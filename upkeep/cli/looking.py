@@ -9,8 +9,10 @@ import click
 
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import book_option, json_option, known_option, moment_of, opened, say_json, seen, seen_option
+from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
+from upkeep.wording.sentences import ENGLISH
 
 if TYPE_CHECKING:
     from upkeep.book import BoardLine
@@ -76,7 +78,7 @@ def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
         "last_done_by": line.last_done_by,
         "unverified": line.unverified,
         "source": line.source,
-        "why": sentence(line.reasons, book.zone, book.known.names),
+        "why": sentence(line.reasons, book.zone, book.known.names, ENGLISH),
         "reasons": data_of(line.reasons),
     }
 
@@ -98,7 +100,7 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
         if as_json:
             say_json(line_json(line_view, book))
         else:
-            click.echo(board_text.why_text(line_view, book.zone, book.known.names), nl=False)
+            click.echo(board_text.why_text(line_view, book.zone, book.known.names, READER), nl=False)
 
 
 @click.command()
@@ -118,7 +120,7 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
         if as_json:
             say_json(outlook)
         else:
-            click.echo(board_text.forecast_text(line, outlook), nl=False)
+            click.echo(board_text.forecast_text(line, outlook, READER), nl=False)
 
 
 @click.command()
@@ -132,7 +134,7 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
         if as_json:
             say_json(list(asked))
         else:
-            click.echo(board_text.questions_text(asked), nl=False)
+            click.echo(board_text.questions_text(asked, READER), nl=False)
 
 
 @click.command()
@@ -166,7 +168,7 @@ def round_(place: str, at_text: str | None, known_text: str | None, as_json: boo
 
             say_json(with_reasons(view, book))
         else:
-            click.echo(board_text.round_text(view, book.zone), nl=False)
+            click.echo(board_text.round_text(view, book.zone, READER), nl=False)
 
 
 globals()["round"] = round_

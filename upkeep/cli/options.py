@@ -14,7 +14,7 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.progress import watch_of
-from upkeep.cli.saying import say
+from upkeep.cli.saying import READER, say
 from upkeep.errors import Refused
 from upkeep.said import Numeral, Said, said
 from upkeep.units.instants import Zone
@@ -101,7 +101,7 @@ def why_of(book: Book, change: StateChange) -> str:
     """Why a line stands as an entry made it stand."""
     from upkeep.wording.reasons import sentence
 
-    return sentence(change.reasons, book.zone, book.known.names)
+    return sentence(change.reasons, book.zone, book.known.names, READER)
 
 
 LISTED = 12

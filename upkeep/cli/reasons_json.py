@@ -14,6 +14,7 @@ from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import ENGLISH
 
 
 def with_reasons(view: Any, book: Book) -> Any:
@@ -34,9 +35,9 @@ def _plain(value: Any, zone: Zone, names: Mapping[str, str]) -> Any:
     for field in fields(value):
         kept = getattr(value, field.name)
         if isinstance(kept, Reasons):
-            plain |= {field.name: data_of(kept), "why": sentence(kept, zone, names)}
+            plain |= {field.name: data_of(kept), "why": sentence(kept, zone, names, ENGLISH)}
         elif isinstance(kept, get_args(HoldReason)):
-            plain |= {field.name: hold_text(kept), f"{field.name}_reason": data_of(kept)}
+            plain |= {field.name: hold_text(kept, ENGLISH), f"{field.name}_reason": data_of(kept)}
         else:
             plain[field.name] = _plain(kept, zone, names)
     return plain

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph, visible
 
 if TYPE_CHECKING:
@@ -68,11 +68,11 @@ def due_text(row: BoardLine, zone: Zone) -> str:
     return "; ".join(parts) or "on request"
 
 
-def why_text(row: BoardLine, zone: Zone, names: Mapping[str, str]) -> str:
+def why_text(row: BoardLine, zone: Zone, names: Mapping[str, str], reader: Reader) -> str:
     """The reasons of one line, with its edges; ``names`` are those of people by id."""
     from upkeep.wording.reasons import sentence  # with every kind of reason, which a board does without
 
-    why = sentence(row.reasons, zone, names)
+    why = sentence(row.reasons, zone, names, reader)
     lines = [f"{row.line}: {row.state.upper()}", *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
     for name, edge in (
         ("opens", row.opens_at),
@@ -122,9 +122,9 @@ def history_text(lines: Iterable[HistoryLine]) -> str:
     return "\n".join(pages or ["Nothing is written yet."]) + "\n"
 
 
-def forecast_text(line: str, forecast: Forecast) -> str:
+def forecast_text(line: str, forecast: Forecast, reader: Reader) -> str:
     """When a line will be due by strokes."""
-    lines = [line, *paragraph(text(forecast.why, ENGLISH), 2)]
+    lines = [line, *paragraph(text(forecast.why, reader), 2)]
     if forecast.expected is not None and forecast.working_days is not None:
         safe = f"{forecast.latest_safe:%a %Y-%m-%d}" if forecast.latest_safe else "none; do it now"
         lines += [
@@ -139,17 +139,17 @@ def forecast_text(line: str, forecast: Forecast) -> str:
     return "\n".join(lines) + "\n"
 
 
-def questions_text(questions: Iterable[Question]) -> str:
+def questions_text(questions: Iterable[Question], reader: Reader) -> str:
     """What the counts leave open, one paragraph each."""
     lines = [
         line
         for number, question in enumerate(questions, 1)
-        for line in paragraph(f"{number:>3} {text(question.asks, ENGLISH)}", 0, 4)
+        for line in paragraph(f"{number:>3} {text(question.asks, reader)}", 0, 4)
     ]
     return "\n".join(lines or ["There are no open questions about the counts."]) + "\n"
 
 
-def round_text(view: Round, zone: Zone) -> str:
+def round_text(view: Round, zone: Zone, reader: Reader) -> str:
     """What one place asks for this shift."""
     from upkeep.wording.holds import hold_text
 
@@ -159,7 +159,7 @@ def round_text(view: Round, zone: Zone) -> str:
         lines.append(f"Last count {grouped(view.last_count)} at {zone.minute(view.last_count_at)}; "
                      f"now between {grouped(low)} and {grouped(high)} strokes")  # fmt: skip
     for content in view.hanging:
-        hold = f"  HELD: {hold_text(content.hold)}" if content.hold else ""
+        hold = f"  HELD: {hold_text(content.hold, reader)}" if content.hold else ""
         lines += paragraph(f"{content.item} {content.kind}{hold}", 2 + 2 * content.depth)
     lines.append("")
     for row in view.lines:

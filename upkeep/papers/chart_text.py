@@ -12,7 +12,7 @@ from upkeep.said import Join, Said, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.charts import CapabilityReport, Charted, PullReport
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
 _ROWS = 14
@@ -27,7 +27,7 @@ _WEAR = "A slow drift to one side is mostly wear: follow it over strokes, and do
 _MOMENT = "Pieces made one after the other show the process at that moment, not over the day."
 
 
-def chart_page(charted: Charted, zone: Zone) -> str:
+def chart_page(charted: Charted, zone: Zone, reader: Reader) -> str:
     """The charts in words: limits, and every point that breaks a rule."""
     what = "deviation from nominal" if charted.of_nominal else charted.point
     crimps = ", ".join(charted.crimps) or "no crimp named"
@@ -48,7 +48,7 @@ def chart_page(charted: Charted, zone: Zone) -> str:
         lines += paragraph("Fewer than 20 points: the limits are still provisional.")
     if charted.control.left_out:
         lines += paragraph(f"Left out: {charted.control.left_out} of another number of readings.")
-    lines += _left_out(charted.left_out)
+    lines += _left_out(charted.left_out, reader)
     return "\n".join([*lines, *paragraph(_WEAR), *paragraph(_MOMENT)]) + "\n"
 
 
@@ -86,13 +86,13 @@ def _drawn(drawn: Drawn, zone: Zone) -> Iterator[str]:
         yield "  no rule broken"
 
 
-def _left_out(left_out: tuple[Said, ...]) -> list[str]:
+def _left_out(left_out: tuple[Said, ...], reader: Reader) -> list[str]:
     if not left_out:
         return []
-    return paragraph(text(said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON)), ENGLISH))
+    return paragraph(text(said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON)), reader))
 
 
-def capability_text(report: CapabilityReport, zone: Zone) -> str:
+def capability_text(report: CapabilityReport, zone: Zone, reader: Reader) -> str:
     """A capability with its number of readings and its lower bound."""
     capable = report.found
     lines = paragraph(
@@ -104,12 +104,12 @@ def capability_text(report: CapabilityReport, zone: Zone) -> str:
         f"{zone.minute(report.until)}: mean {capable.mean:.5g}, standard deviation {capable.scatter:.3g} {report.unit}"
     )
     lines += paragraph(f"Cpk {capable.cpk:.2f}; with 95 % confidence at least {capable.low:.2f} (n = {capable.n})")
-    lines += _left_out(report.left_out)
+    lines += _left_out(report.left_out, reader)
     lines += paragraph(f"This holds for a stable, normally distributed process: look at the chart first. {_MOMENT}")
     return "\n".join(lines) + "\n"
 
 
-def pulls_text(report: PullReport, zone: Zone) -> str:
+def pulls_text(report: PullReport, zone: Zone, reader: Reader) -> str:
     """What the last pulls say and what they leave open."""
     lines = paragraph(f"{report.item} pull force on {report.crimp or 'no crimp'} {report.size}")
     if report.table:
@@ -121,7 +121,7 @@ def pulls_text(report: PullReport, zone: Zone) -> str:
             *paragraph(f"All of {grouped(report.checks)} checks since {zone.minute(report.since)}"),
             *_pulled(report.all),
         ]
-    lines += ["", *_left_out(report.left_out)]
+    lines += ["", *_left_out(report.left_out, reader)]
     lines += paragraph(
         "Pull force hardly shows an overcrimp, and shows no burr, insulation or oxide: height, look and pull go "
         f"together. {_MOMENT}"

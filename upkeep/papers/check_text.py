@@ -10,42 +10,42 @@ from upkeep.units.quantities import grouped
 from upkeep.views.checks import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
 
-def gauges_text(gauges: Iterable[GaugeLine]) -> str:
+def gauges_text(gauges: Iterable[GaugeLine], reader: Reader) -> str:
     """The register of gauges, those that are not valid first."""
     lines: list[str] = []
     for gauge in gauges:
         lines += paragraph(
-            f"{gauge.id:<8}{gauge.title} ({gauge.gauge_class}), {gauge.place}: {text(gauge.note, ENGLISH)}", 0, 8
+            f"{gauge.id:<8}{gauge.title} ({gauge.gauge_class}), {gauge.place}: {text(gauge.note, reader)}", 0, 8
         )
     return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
-def gauge_text(report: GaugeReport, zone: Zone, names: Mapping[str, str]) -> str:
+def gauge_text(report: GaugeReport, zone: Zone, names: Mapping[str, str], reader: Reader) -> str:
     """A gauge: whether it is valid, what vouches for it, who uses it, what it casts doubt on."""
     lines = paragraph(f"{report.id}  {report.title} ({report.gauge_class})  {zone.minute(report.at)}")
-    note = text(report.note, ENGLISH)
-    lines += paragraph(f"Held: {hold_text(report.held)}" if report.held else note[:1].upper() + note[1:])
+    note = text(report.note, reader)
+    lines += paragraph(f"Held: {hold_text(report.held, reader)}" if report.held else note[:1].upper() + note[1:])
     if report.held and not report.in_order:
         lines += paragraph(note)
     lines.append("")
     for care in report.cares:
         done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
-        lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names)}", 0, 2)
+        lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names, reader)}", 0, 2)
     if not report.cares:
         lines.append("No task in this plant checks gauges.")
     since = f"since its last good check, {zone.minute(report.users_since)}" if report.users_since else "in this book"
     used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in report.users]
     lines += ["", *paragraph(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
     for doubt in report.doubts:
-        lines += ["", *_doubt(doubt, zone)]
+        lines += ["", *_doubt(doubt, zone, reader)]
     return "\n".join(lines) + "\n"
 
 
-def _doubt(doubt: GaugeDoubt, zone: Zone) -> Iterator[str]:
+def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:
     way = "high" if doubt.off > 0 else "low"
     yield from paragraph(
         f"FOUND TO READ {abs(doubt.off):g} TOO {way.upper()} {zone.minute(doubt.found_at)} "
@@ -69,7 +69,7 @@ def _doubt(doubt: GaugeDoubt, zone: Zone) -> Iterator[str]:
         if flips:
             yield title
             for flip in flips:
-                yield from _flip(flip, zone)
+                yield from _flip(flip, zone, reader)
     if doubt.tasks:
         yield "Work signed with its readings; in doubt until it is done again"
         for task in doubt.tasks:
@@ -78,7 +78,7 @@ def _doubt(doubt: GaugeDoubt, zone: Zone) -> Iterator[str]:
         yield from paragraph(f"Tell: {', '.join(doubt.people)}. Quality judges the risk for what was shipped.", 0, 2)
 
 
-def _flip(flip: Flip, zone: Zone) -> Iterator[str]:
+def _flip(flip: Flip, zone: Zone, reader: Reader) -> Iterator[str]:
     values = ", ".join(f"{value:g}" for value in flip.values)
     where = "".join((f" on {flip.press}" if flip.press else "", f", order {flip.order}" if flip.order else ""))
     yield from paragraph(
@@ -86,26 +86,26 @@ def _flip(flip: Flip, zone: Zone) -> Iterator[str]:
     )
     if flip.since is not None:
         yield from paragraph(
-            f"suspect since {zone.minute(flip.since)}: {text(flip.since_why, ENGLISH) if flip.since_why else ''}", 4, 6
+            f"suspect since {zone.minute(flip.since)}: {text(flip.since_why, reader) if flip.since_why else ''}", 4, 6
         )
 
 
-def set_up_text(set_up: SetUp, zone: Zone) -> str:
+def set_up_text(set_up: SetUp, zone: Zone, reader: Reader) -> str:
     """A set-up as one page."""
     until = f"to {zone.minute(set_up.until)}" if set_up.until else "on, still running"
     lines = paragraph(f"SET-UP  {set_up.item} {set_up.title}  on {set_up.press or 'no press'}")
     lines += paragraph(f"{zone.minute(set_up.since)} {until}")
     lines += paragraph(f"crimp {', '.join(set_up.crimps) or '-'}   order {', '.join(set_up.orders) or '-'}")
     for row in set_up.checks:
-        lines += ["", *_check(row, zone)]
+        lines += ["", *_check(row, zone, reader)]
     lines += _compared("First piece and last piece", set_up.first_to_last)
     lines += _compared("As found and as left", set_up.found_to_left)
     if set_up.missing:
-        lines += ["", *paragraph(text(said("Not in the book: {missing}.", missing=listed(set_up.missing)), ENGLISH))]
+        lines += ["", *paragraph(text(said("Not in the book: {missing}.", missing=listed(set_up.missing)), reader))]
     return "\n".join(lines) + "\n"
 
 
-def _check(row: CheckRow, zone: Zone) -> Iterator[str]:
+def _check(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
     verdict = f"OUT: {', '.join(row.failed)}" if row.failed else "good" if row.limits or row.looks else "recorded"
     yield from paragraph(f"{row.occasion:<10}{zone.minute(row.at)}  {row.by}  #{row.entry}  {verdict}")
     limits = {key: (lower, upper) for key, lower, upper in row.limits}
@@ -122,7 +122,7 @@ def _check(row: CheckRow, zone: Zone) -> Iterator[str]:
     readings = ", ".join(f"{what} {key}" for what, key in named if key)
     if readings:
         yield from paragraph(
-            readings + (f" - not valid: {text(row.gauge_doubt, ENGLISH)}" if row.gauge_doubt else ""), 4, 8
+            readings + (f" - not valid: {text(row.gauge_doubt, reader)}" if row.gauge_doubt else ""), 4, 8
         )
     if row.remark:
         yield from paragraph(f'"{row.remark}"', 4, 8)

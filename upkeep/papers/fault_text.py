@@ -10,7 +10,7 @@ from upkeep.said import Join, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
 from upkeep.views.faults import CauseList, FaultCase, FaultList, Pareto
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
 TIMES = (
@@ -36,12 +36,12 @@ def cautions_text(cautions: Iterable[str]) -> str:
     return "\n".join(paragraph(f"CAUTION. {' '.join(cautions)}", 0, 2)) + "\n"
 
 
-def faults_text(listing: FaultList, zone: Zone) -> str:
+def faults_text(listing: FaultList, zone: Zone, reader: Reader) -> str:
     """Faults, newest first, with the mean time to restore, and their shares where there are any."""
     lines: list[str] = []
     for fault in listing.faults:
         lines += _head(fault, zone)
-        lines += _rest(fault, zone)
+        lines += _rest(fault, zone, reader)
     if listing.hidden:
         lines.append(f"... and {grouped(listing.hidden)} older ones (--limit).")
     if not listing.faults:
@@ -54,7 +54,7 @@ def faults_text(listing: FaultList, zone: Zone) -> str:
     return "\n".join(lines) + "\n"
 
 
-def fault_text(case: FaultCase, zone: Zone) -> str:
+def fault_text(case: FaultCase, zone: Zone, reader: Reader) -> str:
     """One fault as a page: its cautions, its steps, what is missing."""
     lines = [*_head(case, zone), "", *paragraph(f"CAUTION. {' '.join(case.cautions)}", 0, 2), ""]
     for answer in case.answers:
@@ -63,7 +63,7 @@ def fault_text(case: FaultCase, zone: Zone) -> str:
         lines += paragraph(f"{zone.minute(answer.at)} {answer.by}: {answer.asks} {said}{text}", 6, 8)
     if case.verified_at is not None:
         lines += paragraph(f"{zone.minute(case.verified_at)} {case.verified_by}: verified", 6, 8)
-    lines += _rest(case, zone)
+    lines += _rest(case, zone, reader)
     if case.open:
         lines += paragraph(f"still to try: {'; '.join(f'{key} ({PROOFS[key]})' for key in case.wanted)}", 6, 8)
     return "\n".join([*lines, "", *paragraph(TIMES)]) + "\n"
@@ -81,7 +81,7 @@ def _times(case: FaultCase) -> str:
     return ", ".join(spans) or "not taken yet"
 
 
-def _rest(case: FaultCase, zone: Zone) -> Iterator[str]:
+def _rest(case: FaultCase, zone: Zone, reader: Reader) -> Iterator[str]:
     if case.cause is not None:
         found_by = f", found by the check '{case.found_by}'" if case.found_by else ""
         yield from paragraph(f"cause: {case.cause_title}{found_by}; done: {case.done}", 6, 8)
@@ -91,13 +91,13 @@ def _rest(case: FaultCase, zone: Zone) -> Iterator[str]:
     if case.repeat is not None:
         numbers = ", ".join(f"#{number}" for number in case.repeat.faults)
         state = "analysed" if case.repeat.analysed else "cause analysis OPEN, 'adjusted' does not settle it"
-        within = text(case.repeat.within, ENGLISH)
+        within = text(case.repeat.within, reader)
         yield from paragraph(f"COMES BACK: {len(case.repeat.faults)} times {within} ({numbers}); {state}", 6, 8)
     for call in case.calls:
-        yield from paragraph(f"NEEDS {call.to} since {zone.minute(call.since)}: {text(call.why, ENGLISH)}", 6, 8)
+        yield from paragraph(f"NEEDS {call.to} since {zone.minute(call.since)}: {text(call.why, reader)}", 6, 8)
     if case.missing:
         lacks = listed((said("not {what}", what=what) for what in case.missing), Join.SEMICOLON)
-        yield from paragraph(text(said("{lacks}", lacks=lacks), ENGLISH), 6, 8)
+        yield from paragraph(text(said("{lacks}", lacks=lacks), reader), 6, 8)
     if case.watch is not None:
         again = f" with #{case.watch.again}" if case.watch.again is not None else ""
         yield from paragraph(

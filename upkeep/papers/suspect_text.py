@@ -8,7 +8,7 @@ from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
 from upkeep.views.suspect import HoldList, SuspectLine
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
 NOTICE = (
@@ -35,19 +35,19 @@ def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
     return "\n".join(lines or ["No product is suspect."]) + "\n"
 
 
-def hold_list_text(hold_list: HoldList, zone: Zone) -> str:
+def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
     """One hold list as a page to print: the window, then its lines with room for what is not in the book."""
     lines = [f"HOLD LIST #{hold_list.number}   {hold_list.item}   {grouped(hold_list.strokes)} strokes suspect", ""]
     lines += paragraph(
-        f"Found  {zone.minute(hold_list.found_at)} by {hold_list.found_by}: {text(hold_list.found, ENGLISH)}", 0, 7
+        f"Found  {zone.minute(hold_list.found_at)} by {hold_list.found_by}: {text(hold_list.found, reader)}", 0, 7
     )
     start = f" (#{hold_list.start_entry})" if hold_list.start_entry is not None else ""
-    lines += paragraph(f"From   {zone.minute(hold_list.start)}: {text(hold_list.start_why, ENGLISH)}{start}", 0, 7)
-    lines += paragraph(f"To     {zone.minute(hold_list.end)}: {text(hold_list.end_why, ENGLISH)}", 0, 7)
+    lines += paragraph(f"From   {zone.minute(hold_list.start)}: {text(hold_list.start_why, reader)}{start}", 0, 7)
+    lines += paragraph(f"To     {zone.minute(hold_list.end)}: {text(hold_list.end_why, reader)}", 0, 7)
     for passed in hold_list.passed_over:
-        lines += paragraph(f"Good, but does not count: {text(passed, ENGLISH)}", 7)
+        lines += paragraph(f"Good, but does not count: {text(passed, reader)}", 7)
     if hold_list.restricted:
-        lines += paragraph(f"Restricted {text(hold_list.restricted, ENGLISH)}", 7)
+        lines += paragraph(f"Restricted {text(hold_list.restricted, reader)}", 7)
     if hold_list.also:
         lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in hold_list.also)}", 7)
     lines.append("")
@@ -55,8 +55,8 @@ def hold_list_text(hold_list: HoldList, zone: Zone) -> str:
         lines += _line(line, zone)
     if not hold_list.lines:
         lines.append("No strokes lie in the window; no product is suspect.")
-    lines += _listed("Changes within the window (possible causes; they do not shorten it)", hold_list.changes)
-    lines += _listed("Also look at", hold_list.sideways)
+    lines += _listed("Changes within the window (possible causes; they do not shorten it)", hold_list.changes, reader)
+    lines += _listed("Also look at", hold_list.sideways, reader)
     return "\n".join([*lines, "", *paragraph(NOTICE, 0)]) + "\n"
 
 
@@ -91,7 +91,7 @@ def _no_product(line: SuspectLine) -> str:
     return f", {grouped(line.no_product)} set-up and dry strokes taken off" if line.no_product else ""
 
 
-def _listed(title: str, sentences: tuple[Said, ...]) -> list[str]:
+def _listed(title: str, sentences: tuple[Said, ...], reader: Reader) -> list[str]:
     if not sentences:
         return []
-    return ["", title, *(line for sentence in sentences for line in paragraph(f"- {text(sentence, ENGLISH)}", 2, 4))]
+    return ["", title, *(line for sentence in sentences for line in paragraph(f"- {text(sentence, reader)}", 2, 4))]

@@ -9,7 +9,7 @@ from upkeep.plant.line_names import LineName
 from upkeep.said import in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
 if TYPE_CHECKING:
@@ -32,24 +32,24 @@ NOT_APPLIED = (
 )
 
 
-def wear_text(wear: ItemWear, zone: Zone) -> str:
+def wear_text(wear: ItemWear, zone: Zone, reader: Reader) -> str:
     """What is known of an item's wear; empty where nothing is."""
     lines: list[str] = []
     if wear.gone:
-        lines += paragraph(text(said("GONE FOR GOOD: {how}", how=wear.gone), ENGLISH))
-    lines += [line for alarm in wear.alarms for line in paragraph(text(alarm, ENGLISH), 0, 2)]
+        lines += paragraph(text(said("GONE FOR GOOD: {how}", how=wear.gone), reader))
+    lines += [line for alarm in wear.alarms for line in paragraph(text(alarm, reader), 0, 2)]
     for point in wear.points:
-        lines += ["", *_point(point, zone)]
+        lines += ["", *_point(point, zone, reader)]
     for setting in wear.settings:
-        lines += ["", *_setting(setting)]
+        lines += ["", *_setting(setting, reader)]
     if wear.hint is not None:
-        lines += ["", *hint_lines(wear.hint)]
+        lines += ["", *hint_lines(wear.hint, reader)]
     if wear.pictures:
         lines += ["", *picture_lines(wear.pictures, zone)]
     return "\n".join(lines) + "\n" if lines else ""
 
 
-def _point(wear: PointWear, zone: Zone) -> Iterator[str]:
+def _point(wear: PointWear, zone: Zone, reader: Reader) -> Iterator[str]:
     last = wear.values[-1]
     crimp = f" ({wear.crimp})" if wear.crimp else ""
     low, best, high = last.strokes
@@ -58,9 +58,9 @@ def _point(wear: PointWear, zone: Zone) -> Iterator[str]:
         f"{wear.title}{crimp}: last {last.value:.4g} {wear.unit} at {grouped(best)} strokes {wear.run}{guess} "
         f"({zone.minute(last.at)}, #{last.entry})"
     )
-    yield from paragraph(text(wear.trend.why, ENGLISH), 2, 2)
+    yield from paragraph(text(wear.trend.why, reader), 2, 2)
     if wear.when:
-        yield from paragraph(text(wear.when, ENGLISH), 2, 2)
+        yield from paragraph(text(wear.when, reader), 2, 2)
     aside = [
         f"{wear.earlier} values from earlier runs" if wear.earlier else "",
         f"{wear.left_out} from a gauge that read wrong" if wear.left_out else "",
@@ -69,12 +69,12 @@ def _point(wear: PointWear, zone: Zone) -> Iterator[str]:
         yield from paragraph(f"Left out: {' and '.join(word for word in aside if word)}.", 2, 2)
 
 
-def _setting(setting: SettingWear) -> Iterator[str]:
+def _setting(setting: SettingWear, reader: Reader) -> Iterator[str]:
     crimp = f" ({setting.crimp})" if setting.crimp else ""
-    yield from paragraph(f"Setting{crimp}: {text(setting.drift.why, ENGLISH)}", 0, 2)
+    yield from paragraph(f"Setting{crimp}: {text(setting.drift.why, reader)}", 0, 2)
 
 
-def hint_lines(hint: Hint) -> Iterator[str]:
+def hint_lines(hint: Hint, reader: Reader) -> Iterator[str]:
     """Where to look first."""
     about = (
         said("{suspect} {about}", suspect=hint.suspect or "", about=hint.about or "") if hint.about else hint.suspect
@@ -89,7 +89,7 @@ def hint_lines(hint: Hint) -> Iterator[str]:
         said("Measure next: {ask}.", ask=hint.ask) if hint.ask else None,
         said("This is a place to begin, not a finding."),
     )
-    yield from paragraph(text(sentence, ENGLISH), 0, 2)
+    yield from paragraph(text(sentence, reader), 0, 2)
 
 
 def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]:
@@ -107,7 +107,7 @@ def pictures_text(pictures: Iterable[PictureState], zone: Zone) -> str:
     return "\n".join(list(picture_lines(pictures, zone)) or ["No pictures are kept."]) + "\n"
 
 
-def advice_text(advice: Iterable[Advice]) -> str:
+def advice_text(advice: Iterable[Advice], reader: Reader) -> str:
     """What findings and wear say about intervals, and what to write to take a proposal."""
     lines: list[str] = []
     changes = False
@@ -117,7 +117,7 @@ def advice_text(advice: Iterable[Advice]) -> str:
             f"PROPOSED {grouped(proposed)} strokes" if item_advice.proposal.changes else f"{grouped(proposed)} can stay"
         )  # fmt: skip
         lines += paragraph(f"{LineName(item_advice.item, item_advice.task)}: {proposal}")
-        lines += paragraph(text(item_advice.proposal.why, ENGLISH), 2, 2)
+        lines += paragraph(text(item_advice.proposal.why, reader), 2, 2)
         if item_advice.definition:
             changes = True
             lines += paragraph(f'In tasks.toml, task "{item_advice.task}":', 2)
@@ -128,16 +128,16 @@ def advice_text(advice: Iterable[Advice]) -> str:
     return "\n".join(lines or ["No graded inspection is defined for it."]).rstrip("\n") + "\n"
 
 
-def lives_text(lives: FamilyLives, zone: Zone) -> str:
+def lives_text(lives: FamilyLives, zone: Zone, reader: Reader) -> str:
     """The lives of a family: what they say, their curve, and each of them."""
     from upkeep.papers.plots import chart_text
     from upkeep.papers.wear_plots import life_plot
 
     lines = paragraph(f"{lives.family}: lives of parts of the kind {lives.kind}, in strokes")
     if lives.agreement.why is not None:
-        lines += paragraph(text(lives.agreement.why, ENGLISH))
+        lines += paragraph(text(lives.agreement.why, reader))
     for name, report in lives.reports:
-        lines += ["", *_report(name, report)]
+        lines += ["", *_report(name, report, reader)]
         if report.steps:
             lines += ["", *chart_text(life_plot(lives, name, report)).rstrip("\n").split("\n")]
     lines += ["", "Each life"]
@@ -154,8 +154,8 @@ def lives_text(lives: FamilyLives, zone: Zone) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _report(name: str, report: LifeReport) -> Iterator[str]:
-    yield from paragraph(f"{name}: {text(report.why, ENGLISH)}")
+def _report(name: str, report: LifeReport, reader: Reader) -> Iterator[str]:
+    yield from paragraph(f"{name}: {text(report.why, reader)}")
     curve = report.curve
     if curve is not None and curve.goodness is not None:
         yield from paragraph(
@@ -163,7 +163,7 @@ def _report(name: str, report: LifeReport) -> Iterator[str]:
             f"Kaplan-Meier {curve.goodness.distance:.0%}. Bounds are 95 % likelihood-ratio intervals."
         )
     if report.replacing is not None:
-        yield from paragraph(text(report.replacing.why, ENGLISH))
+        yield from paragraph(text(report.replacing.why, reader))
 
 
 def slug_text(help_given: SlugHelp, zone: Zone) -> str:

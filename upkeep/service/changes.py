@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from upkeep.book import BoardQuery, Book
 from upkeep.due.states import CALLING, State
+from upkeep.service.failures import READER
 from upkeep.wording.reasons import sentence
 
 _SECOND = timedelta(seconds=1)
@@ -31,7 +32,7 @@ def line_sentences(book: Book, after: datetime, until: datetime) -> Iterator[tup
     """The lines whose state changed by itself within (after, until], each with its state and why."""
     for name in book.changed_lines(after, until):
         line = book.line(name, until)
-        why = sentence(line.reasons, book.zone, book.known.names)
+        why = sentence(line.reasons, book.zone, book.known.names, READER)
         yield line.state, f"{name} is {line.state}: {why}"
 
 

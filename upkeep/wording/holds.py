@@ -14,10 +14,10 @@ from upkeep.due.holds import (
     ToAdjust,
 )
 from upkeep.said import Said, Value, listed, said
-from upkeep.wording.sentences import ENGLISH, Reader, text
+from upkeep.wording.sentences import Reader, text
 
 
-def hold_text(reason: HoldReason, reader: Reader = ENGLISH) -> str:
+def hold_text(reason: HoldReason, reader: Reader) -> str:
     """The reason of a hold in a few words, no sentence: ``stopped for a fault: feed finger bent``; "" for none."""
     return text(hold_said(reason), reader)
 

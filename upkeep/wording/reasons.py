@@ -55,7 +55,7 @@ class Plant:
         return self.names.get(by, by)
 
 
-def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str], reader: Reader = ENGLISH) -> str:
+def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str], reader: Reader) -> str:
     """All reasons of a line: what overrides, what each trigger asks, when it was last done, and the source."""
     plant = Plant(zone, names)
     why = listed(
@@ -81,7 +81,7 @@ def _gone(reason: Gone, plant: Plant) -> Said:
 
 @reason_said.register
 def _held(reason: Held, plant: Plant) -> Said:
-    why = hold_said(reason.reason) if hold_text(reason.reason) else said("no reason given")
+    why = hold_said(reason.reason) if hold_text(reason.reason, ENGLISH) else said("no reason given")
     return said("Held until released: {why}", why=why)
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.saying import READER
 from upkeep.papers import chart_text
 from upkeep.papers.plot_files import save_figure
 from upkeep.quality.control import KINDS
@@ -51,7 +52,7 @@ def chart(
         charted = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
         if plot is not None:
             save_figure(chart_text.plots_of(charted)[0], plot)
-        say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone), nl=False)
+        say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone, READER), nl=False)
 
 
 @click.command()
@@ -76,7 +77,7 @@ def capability(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         report = book.checks(at, known_at=known_at).capability(item, point, crimp=crimp, last=last)
-        say_json(report) if as_json else click.echo(chart_text.capability_text(report, book.zone), nl=False)
+        say_json(report) if as_json else click.echo(chart_text.capability_text(report, book.zone, READER), nl=False)
 
 
 @click.command()
@@ -97,4 +98,4 @@ def pulls(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         report = book.checks(at, known_at=known_at).pulls(item, crimp=crimp, last=last)
-        say_json(report) if as_json else click.echo(chart_text.pulls_text(report, book.zone), nl=False)
+        say_json(report) if as_json else click.echo(chart_text.pulls_text(report, book.zone, READER), nl=False)

@@ -22,6 +22,7 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.reasons_json import with_reasons
+from upkeep.cli.saying import READER
 from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.papers import check_text
@@ -107,13 +108,13 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
         views = book.checks(at, known_at=known_at)
         if key is None:
             gauges = views.gauges()
-            say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges), nl=False)
+            say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges, READER), nl=False)
             return
         report = views.gauge(key)
         if as_json:
             say_json(with_reasons(report, book))
             return
-        click.echo(check_text.gauge_text(report, book.zone, book.known.names), nl=False)
+        click.echo(check_text.gauge_text(report, book.zone, book.known.names, READER), nl=False)
 
 
 @click.command(name="first-off")
@@ -132,7 +133,7 @@ def first_off(item: str, at_text: str | None, known_text: str | None, as_json: b
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         page = book.checks(at, known_at=known_at).set_up(item)
-        say_json(page) if as_json else click.echo(check_text.set_up_text(page, book.zone), nl=False)
+        say_json(page) if as_json else click.echo(check_text.set_up_text(page, book.zone, READER), nl=False)
 
 
 globals()["first-off"] = first_off

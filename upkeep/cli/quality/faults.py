@@ -20,6 +20,7 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
+from upkeep.cli.saying import READER
 from upkeep.entries.faults import STAGES, Fault, Repair, Stage
 from upkeep.errors import Refused
 from upkeep.papers import fault_text
@@ -114,10 +115,10 @@ def faults(
         views = book.faults(at, known_at=known_at)
         if number is not None:
             case = views.case(number)
-            say_json(case) if as_json else click.echo(fault_text.fault_text(case, book.zone), nl=False)
+            say_json(case) if as_json else click.echo(fault_text.fault_text(case, book.zone, READER), nl=False)
             return
         listing = views.listing(item, only_open=only_open, limit=limit, shares=shares)
-        say_json(listing) if as_json else click.echo(fault_text.faults_text(listing, book.zone), nl=False)
+        say_json(listing) if as_json else click.echo(fault_text.faults_text(listing, book.zone, READER), nl=False)
 
 
 @click.command()

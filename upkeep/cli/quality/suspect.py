@@ -22,7 +22,7 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
-from upkeep.cli.saying import WrongUsage
+from upkeep.cli.saying import READER, WrongUsage
 from upkeep.entries.entry import Entry
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound
@@ -65,7 +65,7 @@ def suspect(
             say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
             return
         hold_list = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
-        text = suspect_text.hold_list_text(hold_list, book.zone)
+        text = suspect_text.hold_list_text(hold_list, book.zone, READER)
         if target is not None:
             from upkeep.papers.page_pdf import page_pdf
 

@@ -20,7 +20,7 @@ from upkeep.cli.options import (
     seen_option,
 )
 from upkeep.cli.quality.pictures import looked_at
-from upkeep.cli.saying import WrongValue
+from upkeep.cli.saying import READER, WrongValue
 from upkeep.errors import NotFound
 from upkeep.papers import board_text, wear_text
 from upkeep.plant.model import PARTS, Kind
@@ -67,7 +67,7 @@ def life(
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
-        click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone), nl=False)
+        click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone, READER), nl=False)
         if point is not None and drawn is not None:
             from upkeep.papers.plots import chart_text
 
@@ -117,7 +117,7 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
             _say_json([fields_of(item_advice) | {"changes": item_advice.proposal.changes} for item_advice in advice])
         else:
             shown = advice if item else [item_advice for item_advice in advice if item_advice.proposal.changes]
-            click.echo(wear_text.advice_text(shown), nl=False)
+            click.echo(wear_text.advice_text(shown, READER), nl=False)
 
 
 @click.command()
@@ -158,7 +158,7 @@ def lives(
             from upkeep.papers.wear_plots import life_plot
 
             _save(life_plot(report, *report.reports[0]), plot)
-        _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone), nl=False)
+        _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone, READER), nl=False)
 
 
 @click.command()
