@@ -53,7 +53,7 @@ def test_brought_back_it_asks_for_its_first_use_work_and_stops_when_run_without(
     )
     line = line_at(book, "DS-031/first-use", BACK)
     assert line.state == "due"
-    assert "due since the storage of 2026-10-05 06:00" in why_of(book, line)
+    assert "due before it runs again, since the storage of 2026-10-05 06:00" in why_of(book, line)
     write(book, "2026-10-05 06:30 count P-07 10012 by ana")
     assert state(book, "DS-031/first-use", "2026-10-05 06:30") == "stop"
 

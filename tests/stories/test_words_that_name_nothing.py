@@ -19,7 +19,7 @@ MOMENT = "2026-03-02 12:00"
         ("board --place P-99", "There is no press or place 'P-99' in this book."),
         ("board --area hall", "There is no area 'hall' in this book. Its areas: "),
         ("board --item M-99", "There is no item 'M-99' in this book."),
-        ("board --role boss", "There is no role 'boss' in this book. Its roles: operator, "),
+        ("board --role technician", "There is no role 'technician' in this book. Its roles: operator, "),
         ("week --area hall", "There is no area 'hall' in this book. Its areas: "),
         ("figures --area hall", "There is no area 'hall' in this book. Its areas: "),
         ("history M-99", "There is no item 'M-99' in this book."),
