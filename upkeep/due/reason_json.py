@@ -59,6 +59,8 @@ def hold_from(text: str) -> HoldReason:
 
 def data_of(value: Any) -> Any:
     """A reason, or one of its fields, as JSON knows it; all reasons of a line are a list."""
+    if value is None or isinstance(value, str | int):
+        return value
     if isinstance(value, Reasons):
         return [data_of(member) for member in value.all]
     if isinstance(value, datetime):
