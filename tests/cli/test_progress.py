@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 from tests.plants import CLEAN, at, book_of
-from upkeep.book import Progress
+from upkeep.book import Book, Progress
 from upkeep.cli import progress
 from upkeep.entries.bookkeeping import Note
+from upkeep.sources.drop import COUNTS, take
 
 BOOK = Path("plant.book")
 
@@ -51,6 +52,38 @@ def test_work_that_goes_on_says_how_far_it_is_and_how_long_it_takes(monkeypatch:
         "",
     ]
     assert {len(text.strip("\r")) for text in screen.getvalue().split("\r\r")} == {79}
+
+
+def test_a_file_of_counts_says_how_far_it_is_and_is_wiped_once_all_are_entered(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Its lines are read, then entries are checked and added."""
+    file = tmp_path / "counts.csv"
+    counted = (f"P-07,2026-03-02 {6 + n // 60:02}:{n % 60:02},{n}" for n in range(600))
+    file.write_text("\n".join(["press,at,count", *counted]), encoding="utf-8")
+    with book_of(tmp_path, tasks=[CLEAN]) as book:
+        path, recorded = book.path, at("2026-03-03 06:00")
+    screen = screen_of(monkeypatch)
+    watch = progress.watch_of(BOOK)
+    with Book.open(path, watch) as book:
+        assert take(book, file, COUNTS, "ana", recorded, watch).written == 600
+    assert "Entering into plant.book: 500 of 600 lines of the file read." in rows(screen)
+    assert any("entries checked" in row for row in rows(screen))
+    assert "Entering into plant.book: 600 of 600 entries added." in rows(screen)
+    assert rows(screen)[-1] == ""
+
+
+def test_figures_say_how_far_they_are(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Line by line of the board, and no word where the work is short."""
+    screen = screen_of(monkeypatch)
+    watch = progress.watch_of(BOOK)
+    watch(Progress("figures", 100, 100))
+    assert rows(screen) == [""]
+    with book_of(tmp_path, tasks=[CLEAN]) as book:
+        told: list[Progress] = []
+        book.figures(at("2026-03-02 06:00"), watch=told.append)
+    assert told[-1].stage == "figures"
+    assert told[-1].done == told[-1].of > 0
 
 
 def test_a_proof_says_what_it_does_and_is_wiped_when_it_ends(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

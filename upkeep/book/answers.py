@@ -13,6 +13,7 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import said
 from upkeep.store.file import BookFile
+from upkeep.store.remaking import Watch, nobody
 from upkeep.units.instants import Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
@@ -268,12 +269,15 @@ class Answers:
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,
-        known_at: datetime | None = None,
+        known_at: datetime | None = None, watch: Watch = nobody,
     ) -> Figures:  # fmt: skip
-        """How much of what was planned in some days was done on time; raises :class:`Refused` where there are none."""
+        """How much of what was planned in some days was done on time; raises :class:`Refused` where there are none.
+
+        ``watch`` is told how many lines of the board were gone through.
+        """
         from upkeep.answers.figures.indicators import figures
 
-        return figures(self._seen_from.at(at, known_at), at, first, last, area)
+        return figures(self._seen_from.at(at, known_at), at, first, last, area, watch)
 
     def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
         """The sign-off or cancellation in effect that answers an occurrence of a line; None: nothing does."""

@@ -29,6 +29,7 @@ from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
 from upkeep.said import Said, said
 from upkeep.store.file import BookFile
+from upkeep.store.remaking import MANY, Progress, watched
 from upkeep.store.rows.definitions import DefinedRow, DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written
@@ -53,7 +54,8 @@ class Writer:
         numbers: list[int] = []
         if self._first is None:
             numbers, entries = self._begin(entries)
-        stamped = (self._stamped(entry) for entry in entries)
+        many, watch = len(entries) >= MANY, self._file.watch
+        stamped = map(self._stamped, watched(entries, "checking", len(entries), watch) if many else entries)
         for kind, run in groupby(stamped, key=_run_of):
             if kind == "count":
                 numbers += self._counts(list(run))  # type: ignore[arg-type]
@@ -64,6 +66,8 @@ class Writer:
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         self._notes += self._alarms()
+        if many:
+            watch(Progress("entered", len(numbers), len(numbers)))
         return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
 
     def _stamped(self, entry: Entry) -> Entry:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.progress import watch_of
 
 if TYPE_CHECKING:
     from upkeep.due.compliance import Share
@@ -38,7 +39,9 @@ def figures(
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        view = book.figures(at, first=_day(first), last=_day(last), area=area, known_at=known_at)
+        view = book.figures(
+            at, first=_day(first), last=_day(last), area=area, known_at=known_at, watch=watch_of(book_path)
+        )
         names = book.known.names
     if as_json:
         say_json(figures_json(view))

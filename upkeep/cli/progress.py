@@ -16,6 +16,7 @@ _EACH = 0.2
 _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING = "Rebuilding the tables of {book}", "Proving {book}", "Building {book}"
+ENTERING, COUNTING = "Entering into {book}", "Working out figures of {book}"
 """What long work does with a book."""
 
 _STAGES = {
@@ -25,9 +26,16 @@ _STAGES = {
     "filling": "{of} rows written",
     "comparing": "{done} of {of} tables compared",
     "days": "{done} of {of} days written",
+    "lines": "{done} of {of} lines of the file read",
+    "checking": "{done} of {of} entries checked",
+    "adding": "{done} of {of} entries added",
+    "figures": "{done} of {of} lines of the board gone through",
 }
 
-_LAST = ("waiting", "filling", "comparing", "days")
+_DOING = {"lines": ENTERING, "checking": ENTERING, "adding": ENTERING, "figures": COUNTING}
+"""What is being done with a book in stages that come in no other work."""
+
+_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures")
 """Stages with whose end the work is done."""
 
 
@@ -44,9 +52,9 @@ class _Line:
     """One line at the foot of the terminal, written over again and again, and wiped when the work is done."""
 
     def __init__(self, path: Path, doing: str) -> None:
-        self._path, self._doing = path, doing.format(book=path.name)
+        self._path, self._doing = path, doing
         self._began = self._said = time.monotonic()
-        self._stage = ""
+        self._stage, self._is_shown = "", False
         self._stage_began = self._began
 
     def show(self, progress: Progress) -> None:
@@ -56,9 +64,10 @@ class _Line:
             self._stage, self._stage_began = progress.stage, now
         waits = progress.stage == "waiting"
         if progress.done == progress.of and progress.stage in _LAST:
-            self._write("")
+            if self._is_shown:
+                self._write("")
         elif waits or (now - self._began >= SHOWN_AFTER and now - self._said >= _EACH):
-            self._said = now
+            self._said, self._is_shown = now, True
             self._write(self._waiting(now) if waits else self._working(progress, now))
 
     def _waiting(self, now: float) -> str:
@@ -70,7 +79,8 @@ class _Line:
         stage = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
         left = (now - self._stage_began) / progress.done * (progress.of - progress.done) if progress.done else 0
         more = f", {span_text(left)} left" if left >= 1 else ""
-        return f"{self._doing}: {stage}{more}."
+        doing = _DOING.get(progress.stage, self._doing).format(book=self._path.name)
+        return f"{doing}: {stage}{more}."
 
     def _write(self, text: str) -> None:
         sys.stderr.write(f"\r{text[:_WIDTH]:<{_WIDTH}}\r")

@@ -22,6 +22,7 @@ from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.keeping.definitions import Known
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.sources.tables import columns_of, rows_of
+from upkeep.store.remaking import Progress, Watch, nobody, watched
 
 Row = dict[str, str]
 Numbered = tuple[int, Entry]
@@ -92,16 +93,18 @@ def kind_of(file: Path) -> FileKind:
     )
 
 
-def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime) -> Taken:
+def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime, watch: Watch = nobody) -> Taken:
     """Writes what a file tells into the book.
 
     Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.  Where the book
-    fails on the way, what was written stays, and the same file may be taken again.
+    fails on the way, what was written stays, and the same file may be taken again.  ``watch`` is told how
+    many lines were read.
     """
     numbered: list[Numbered] = []
     problems: list[tuple[int, Said]] = []
     plant = book.known
-    for number, row in rows_of(file, kind.columns, kind.optional):
+    rows = list(rows_of(file, kind.columns, kind.optional))
+    for number, row in watched(rows, "lines", len(rows), watch):
         try:
             numbered.append((number, kind.read(row, plant, by, recorded_at)))
         except StrokebookError as error:
@@ -115,6 +118,7 @@ def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime)
         for number, why in sorted([*problems, *writing.refused], key=itemgetter(0))
     ]
     written = len(fresh) - len(writing.refused)
+    watch(Progress("entered", written, written))
     return Taken(kind.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
 
 

@@ -16,7 +16,7 @@ from upkeep.errors import BookDamaged
 from upkeep.said import Numeral, said
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile, spoken
-from upkeep.store.remaking import Watch, nobody, watched
+from upkeep.store.remaking import MANY, Watch, nobody, watched
 from upkeep.store.rows.definitions import IN_EFFECT
 
 _WITH_EFFECT = (
@@ -44,7 +44,8 @@ class EntryStore:
         number, before = self.last()
         salts = self._file.random(SALT_BYTES * len(entries))
         rows: list[tuple[Any, ...]] = []
-        for place, (entry, shift_day, filing) in enumerate(entries):
+        waiting = watched(entries, "adding", len(entries), self._file.watch) if len(entries) >= MANY else entries
+        for place, (entry, shift_day, filing) in enumerate(waiting):
             number += 1
             salt = entry.salt or salts[SALT_BYTES * place : SALT_BYTES * (place + 1)]
             row = row_of(number, entry, shift_day, filing, salt)

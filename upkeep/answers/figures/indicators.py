@@ -19,6 +19,7 @@ from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
 from upkeep.said import said
 from upkeep.store.projections import Projections
+from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.units.instants import Zone, utc_text
 from upkeep.views.figures import Answered, ChangedTask, Figures
 
@@ -28,7 +29,9 @@ _WORDING = frozenset(
 """Fields of a task that do not say when it falls due."""
 
 
-def figures(context: Context, at: datetime, first: date | None, last: date | None, area: str | None) -> Figures:
+def figures(
+    context: Context, at: datetime, first: date | None, last: date | None, area: str | None, watch: Watch = nobody
+) -> Figures:
     """The figures of the days from ``first`` to ``last`` (of the month up to the day of ``at`` where none are named).
 
     Raises :class:`Refused` for days before the book began, and for an area the plant does not have.
@@ -50,7 +53,7 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
     if area is not None:
         context.known.area(area)
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
-    found = list(_told(context, then, days, area))
+    found = list(_told(context, then, days, area, watch))
     counts = Counter(told.verdict for told, _ in found)
     base = [(told, where) for told, where in found if told.verdict in BASE]
     late = [(told, where) for told, where in base if told.verdict is not Verdict.ON_TIME]
@@ -77,10 +80,13 @@ def figures(context: Context, at: datetime, first: date | None, last: date | Non
 _NOT_ASKED = (Verdict.NOT_USED, Verdict.NOT_READ, Verdict.NOT_FITTED, Verdict.RESTING)
 
 
-def _told(context: Context, then: DefinedThen, days: Days, area: str | None) -> Iterator[tuple[Told, str]]:
+def _told(
+    context: Context, then: DefinedThen, days: Days, area: str | None, watch: Watch
+) -> Iterator[tuple[Told, str]]:
     """Every occurrence with the area it hung in then, by the moment it was due."""
     occurrences, areas = Occurrences(context, then, days), _Areas(context, then)
-    told = [one for item, task in _lines(then, days) for one in occurrences.of(item, task)]
+    lines = _lines(then, days)
+    told = [one for line in watched(lines, "figures", len(lines), watch) for one in occurrences.of(*line)]
     for one in sorted(told, key=lambda one: (one.due, one.item, one.task.id)):
         where = areas.of(one.item, one.due) if one.verdict in BASE or area is not None else "-"
         if area is None or where == area:
