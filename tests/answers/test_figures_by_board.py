@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from demo_plant.build import build
-from upkeep.answers.figures.occurrences import Days, Occurrences, Told
+from upkeep.answers.figures.occurrences import Days, JudgedOccurrence, Occurrences
 from upkeep.book import Book
 from upkeep.due.compliance import Verdict
 from upkeep.due.facts import How
@@ -25,7 +25,7 @@ EVERY = 25
 """Every how many pieces of work are looked up: each costs a replay."""
 
 
-def told(book: Book) -> list[Told]:
+def told(book: Book) -> list[JudgedOccurrence]:
     """All that was planned in the second half of the book's days, by the line."""
     zone, start = book.zone, END - timedelta(days=DAYS // 2)
     first, last = zone.day(start), zone.day(END)

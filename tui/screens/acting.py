@@ -114,8 +114,8 @@ class ActingScreen(BookScreen):
         at = self.desk.now()
         sets = await self.desk.clerk.ask(lambda book: book.check_forms(at).sets_at(where))
         if len(sets) > 1:
-            titles = {one.id: one.title for one in await self.desk.clerk.ask(lambda book: book.items())}
-            options = [(one, f"{one}  {titles[one]}") for one in sets]
+            titles = {item.id: item.title for item in await self.desk.clerk.ask(lambda book: book.items())}
+            options = [(item, f"{item}  {titles[item]}") for item in sets]
             return await self.asked(PickScreen(self.desk, "Which die set?", options))
         if not sets:
             self.say(
@@ -162,9 +162,9 @@ class ActingScreen(BookScreen):
 
     async def _count(self, place: str) -> None:
         by = await person_at(self)
-        told = await self.asked(CountScreen(self.desk, place, by)) if by else None
-        if told:
-            self.say(told)
+        written = await self.asked(CountScreen(self.desk, place, by)) if by else None
+        if written:
+            self.say(written)
 
     def action_fault(self) -> None:
         """Asks what was found."""
@@ -174,9 +174,9 @@ class ActingScreen(BookScreen):
             self.say(said("Select a line first: the fault is reported on its item."))
 
     async def _fault(self, items: tuple[str, ...]) -> None:
-        told = await self.asked(FaultScreen(self.desk, items))
-        if told:
-            self.say(told)
+        written = await self.asked(FaultScreen(self.desk, items))
+        if written:
+            self.say(written)
 
     # Pages
 

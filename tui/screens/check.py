@@ -130,7 +130,7 @@ class CheckScreen(DeskScreen[Signed | None]):
         self._show_typed()
 
     def _as_typed(self) -> str:
-        return as_typed(((point, one.value) for point, one in self._fields()), self._looked())
+        return as_typed(((point, field.value) for point, field in self._fields()), self._looked())
 
     def _show_typed(self) -> None:
         said = before_saving(self._as_typed())
@@ -143,7 +143,7 @@ class CheckScreen(DeskScreen[Signed | None]):
 
     def _fields(self) -> Iterator[tuple[Point, Field]]:
         rows = self._rows_of_crimp
-        return ((point, one) for point in rows.points for one in rows.fields(point)) if rows else iter(())
+        return ((point, field) for point in rows.points for field in rows.fields(point)) if rows else iter(())
 
     def _looked(self) -> list[tuple[str, str | None]]:
         return [(look, row.key) for look, row in self._rows_of_crimp.looks()] if self._rows_of_crimp else []
@@ -211,7 +211,7 @@ class CheckScreen(DeskScreen[Signed | None]):
 
     def action_leave(self) -> None:
         """Goes back; asks for a second press once something was typed."""
-        filled = any(one.value for _, one in self._fields()) or any(key for _, key in self._looked())
+        filled = any(field.value for _, field in self._fields()) or any(key for _, key in self._looked())
         if filled and not self._leaving:
             self._leaving = True
             self.say(said("Press Esc once more to go back; what you typed will be lost."))
@@ -265,14 +265,14 @@ def _measured(rows: CheckRows) -> Iterator[Measured]:
     for point in rows.points:
         fields = rows.fields(point)
         wanted = point in asked and point.id not in settings
-        if wanted or any(one.value.strip() for one in fields):
-            broke = tuple(_broke(one) for one in rows.broke()) if point == rows.crimp.pull else ()
-            yield Measured(point.id, tuple(_value(point, one) for one in fields), _gauge(rows, point), broke)
+        if wanted or any(field.value.strip() for field in fields):
+            broke = tuple(_broke(field) for field in rows.broke()) if point == rows.crimp.pull else ()
+            yield Measured(point.id, tuple(_value(point, field) for field in fields), _gauge(rows, point), broke)
 
 
 def _only_besides(rows: CheckRows) -> bool:
     """Whether pulls or points of wear were measured, and nothing of what the occasion asks for."""
-    typed = [point for point in rows.points if any(one.value.strip() for one in rows.fields(point))]
+    typed = [point for point in rows.points if any(field.value.strip() for field in rows.fields(point))]
     begun = any(point in rows.asked for point in typed) or any(row.key for _, row in rows.looks())
     return any(point not in rows.crimp.settings for point in typed) and not begun
 

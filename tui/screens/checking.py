@@ -26,15 +26,15 @@ class Measured:
 def checks_of(head: Check, measured: Iterable[Measured], looks: tuple[tuple[str, bool], ...]) -> tuple[Check, ...]:
     """The entries of a check: ``head`` says of what; what no gauge measured goes with the first of them."""
     by_gauge: dict[str | None, list[Measured]] = {}
-    for one in measured:
-        by_gauge.setdefault(one.gauge, []).append(one)
+    for measured_point in measured:
+        by_gauge.setdefault(measured_point.gauge, []).append(measured_point)
     free = by_gauge.pop(None, [])
     groups = list(by_gauge.items()) or [(None, [])]
     entries = []
     for place, (gauge, taken) in enumerate(groups):
-        told = (*taken, *free) if place == 0 else tuple(taken)
-        points = tuple((one.point, one.values) for one in told)
-        broke = tuple(how for one in told for how in one.broke)
+        checks = (*taken, *free) if place == 0 else tuple(taken)
+        points = tuple((measured_point.point, measured_point.values) for measured_point in checks)
+        broke = tuple(how for measured_point in checks for how in measured_point.broke)
         entries.append(replace(head, gauge=gauge, points=points, broke=broke, looks=looks if place == 0 else ()))
     return tuple(entries)
 

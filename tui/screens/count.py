@@ -92,6 +92,6 @@ class CountScreen(Asker[Said]):
         if self._press is None:
             self.say(said("There is no press at {place}, so there is nothing to count.", place=self._place))
             return
-        told = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
-        if told is not None:
-            self.leave(told)
+        written = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
+        if written is not None:
+            self.leave(written)

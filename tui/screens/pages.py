@@ -30,7 +30,7 @@ def _suspect(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import suspect_text
 
     lists = book.suspects(at).lists()
-    pages = [suspect_text.hold_list_text(one, book.zone, reader) for one in lists]
+    pages = [suspect_text.hold_list_text(hold_list, book.zone, reader) for hold_list in lists]
     return "\n".join([suspect_text.lists_text(lists, book.zone), *pages])
 
 
@@ -78,9 +78,11 @@ def _life(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
 
     # Whether the files of pictures are still what they were is looked up by the command for pictures, not here.
     wear = replace(book.wear(at).item(item), pictures=())
-    drawn = [plots.chart_text(wear_plots.trend_plot(item, one)) for one in wear.points if one.trend.line is not None]
-    told = board_text.life_text(book.life(item, at), book.zone), wear_text.wear_text(wear, book.zone, reader)
-    return "\n".join(filter(None, ("".join(told), *drawn)))
+    drawn = [
+        plots.chart_text(wear_plots.trend_plot(item, point)) for point in wear.points if point.trend.line is not None
+    ]
+    texts = board_text.life_text(book.life(item, at), book.zone), wear_text.wear_text(wear, book.zone, reader)
+    return "\n".join(filter(None, ("".join(texts), *drawn)))
 
 
 def _set_up(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:

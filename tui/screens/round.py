@@ -191,9 +191,9 @@ class RoundScreen(ActingScreen):
         by = await person_at(self)
         if press is None or by is None:
             return
-        told = await take_count(self.desk, self._entry, press, by, value, rolled_over)
-        if told is not None:
-            self.say(told)
+        written = await take_count(self.desk, self._entry, press, by, value, rolled_over)
+        if written is not None:
+            self.say(written)
             self._lines.focus()
             self.look()
 

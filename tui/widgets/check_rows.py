@@ -59,13 +59,15 @@ class CheckRows(Vertical):
     def __init__(self, crimp: CrimpForm, gauges: Iterable[GaugesForm], typed: Typed, reader: Reader) -> None:
         super().__init__()
         self.crimp, self._reader = crimp, reader
-        self._gauges_of = {one.gauge_class: one for one in gauges}
-        self._gauges = {key: _gauge_choice(one, reader) for key, one in self._gauges_of.items()}
+        self._gauges_of = {form.gauge_class: form for form in gauges}
+        self._gauges = {key: _gauge_choice(form, reader) for key, form in self._gauges_of.items()}
         points = (*crimp.pieces, *crimp.slugs, *crimp.wear, *crimp.settings, *filter(None, (crimp.pull,)))
-        self._readings = {point.id: [_reading(point, one, typed) for one in _numbers(point)] for point in points}
+        self._readings = {point.id: [_reading(point, number, typed) for number in _numbers(point)] for point in points}
         self._looks = {look: _one_key(f"Look: {look}", LOOK_KEYS, look, typed) for look in crimp.looks}
         pulls = _numbers(crimp.pull) if crimp.pull else range(0)
-        self._broke = [_one_key(f"   piece {one}: how it broke", BROKE_KEYS, f"broke {one}", typed) for one in pulls]
+        self._broke = [
+            _one_key(f"   piece {piece}: how it broke", BROKE_KEYS, f"broke {piece}", typed) for piece in pulls
+        ]
         self._batch = {key: LabelledField(label, typed.batch.get(key, "")) for key, label in BATCH.items()}
         self._note = TextRows(classes="-strong")
         self._occasion: str | None = None

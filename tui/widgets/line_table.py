@@ -187,10 +187,10 @@ class LineTable(Widget, can_focus=True):
         """Selects as a key does; leaves the drawing to the screen where that has something to say of it as well."""
         before, top = self.cursor, self.top
         self._goes_up = index < before
-        told = self._select(index)
+        moved = self._select(index)
         self._stale |= {before, self.cursor}
         self._moved |= self.top != top
-        if not told:
+        if not moved:
             self.redraw()
 
     def redraw(self) -> None:

@@ -180,7 +180,7 @@ def _strokes_before(stay: Stay) -> int:
 
 def _by_first(rows: Iterable[R], wanted: Iterable[str]) -> dict[str, list[R]]:
     """Rows by their first column, for each that is wanted."""
-    found: dict[str, list[R]] = {name: [] for name in wanted}
+    rows_by_name: dict[str, list[R]] = {name: [] for name in wanted}
     for row in rows:
-        found[row[0]].append(row)
-    return found
+        rows_by_name[row[0]].append(row)
+    return rows_by_name

@@ -52,19 +52,21 @@ class Rests:
 
     def __init__(self, context: Context) -> None:
         self._context = context
-        self._found: dict[str, list[Rest]] = {}
+        self._rests: dict[str, list[Rest]] = {}
 
     def at(self, item: str, moment: datetime) -> Rest | None:
         """The time without work that a moment lies in; None: the item was in use."""
         at = utc_text(moment)
-        return next((one for one in self._of(item) if one.since <= at and (one.until is None or at < one.until)), None)
+        return next(
+            (rest for rest in self._of(item) if rest.since <= at and (rest.until is None or at < rest.until)), None
+        )
 
     def _of(self, item: str) -> list[Rest]:
-        if item not in self._found:
+        if item not in self._rests:
             gone = self._context.wear_history.retired(item)
-            self._found[item] = rests(self._context.entries.of_item(item, ("pause", "resume")))
-            self._found[item] += [Rest(gone.at, None, gone.end, gone.entry)] if gone else []
-        return self._found[item]
+            self._rests[item] = rests(self._context.entries.of_item(item, ("pause", "resume")))
+            self._rests[item] += [Rest(gone.at, None, gone.end, gone.entry)] if gone else []
+        return self._rests[item]
 
 
 def permit_left(context: Context, item: str, at: datetime) -> int:

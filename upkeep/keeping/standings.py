@@ -46,16 +46,16 @@ class Rest(NamedTuple):
 
 def rests(entries: Iterable[Recorded]) -> list[Rest]:
     """Each time an item was in storage or out of use, from what was told of it in order."""
-    found: list[Rest] = []
+    ended: list[Rest] = []
     for recorded in entries:
-        resting = bool(found) and found[-1].until is None
+        resting = bool(ended) and ended[-1].until is None
         match recorded.entry:
             case Pause(at=at, because=because):
-                since = found.pop().since if resting else utc_text(at)
-                found.append(Rest(since, None, because, recorded.id))
+                since = ended.pop().since if resting else utc_text(at)
+                ended.append(Rest(since, None, because, recorded.id))
             case Resume(at=at) if resting:
-                found[-1] = found[-1]._replace(until=utc_text(at))
-    return found
+                ended[-1] = ended[-1]._replace(until=utc_text(at))
+    return ended
 
 
 def standings_anew(rows: Projections, entries: EntryStore, item: str) -> list[StandingRow]:

@@ -77,10 +77,10 @@ class PastFile(BookFile):
     def standings_wanted(self, item: str | None = None) -> None:
         """Works out the hold and pause of an item, or of all, unless that was done before."""
         wanted = [item] if item is not None else self.values("SELECT key FROM temp.definitions WHERE what = 'item'")
-        for one in wanted:
-            if one not in self._held:
-                self._held.add(one)
-                self.connection.executemany(STANDINGS.insert, list(self._standing(one)))
+        for key in wanted:
+            if key not in self._held:
+                self._held.add(key)
+                self.connection.executemany(STANDINGS.insert, list(self._standing(key)))
 
     def lines_wanted(self, item: str | None = None) -> None:
         """Works out the lines of an item, or all, unless that was done before."""

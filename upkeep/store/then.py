@@ -40,26 +40,26 @@ class FileThen(BookFile):
 
     def _run(self, sql: str, parameters: Parameters) -> Cursor:
         by_name = isinstance(parameters, Mapping)
-        told = _told(sql, self.schema, any_unknown=self._dial[-1] is not None, by_name=by_name)
-        if told is None:
+        query = _as_it_stood(sql, self.schema, any_unknown=self._dial[-1] is not None, by_name=by_name)
+        if query is None:
             return super()._run(_INDEXED.sub("", sql) if self.schema == "temp" else sql, parameters)
         if isinstance(parameters, Mapping):
-            return super()._run(told, {**parameters, **dict(zip(_DIAL, self._dial, strict=True))})
-        return super()._run(told, (*self._dial, *parameters))
+            return super()._run(query, {**parameters, **dict(zip(_DIAL, self._dial, strict=True))})
+        return super()._run(query, (*self._dial, *parameters))
 
 
 @lru_cache(maxsize=512)
-def _told(sql: str, schema: str, *, any_unknown: bool, by_name: bool) -> str | None:
+def _as_it_stood(sql: str, schema: str, *, any_unknown: bool, by_name: bool) -> str | None:
     """A query in front of which stands how the tables it names stood; None: it asks for no facts."""
     named = dict.fromkeys(_NAMED.findall(sql))
     if not named:
         return None
     values = ", ".join(f":{name}" if by_name else "?" for name in _DIAL)
     dial = Dial("(SELECT at FROM dial)", "unknown" if any_unknown else None, "(SELECT entry FROM dial)")
-    told = [f"dial (at, entry, items) AS (VALUES ({values}))"]
+    parts = [f"dial (at, entry, items) AS (VALUES ({values}))"]
     if any_unknown:
-        told.append("unknown (item) AS (SELECT value FROM dial, json_each(dial.items))")
+        parts.append("unknown (item) AS (SELECT value FROM dial, json_each(dial.items))")
     for name in named:
         stood = entries(schema, dial) if name == "entries" else select(_FACTS[name], schema, dial, confirmed=False)
-        told.append(f"{name} AS NOT MATERIALIZED ({stood})")
-    return f"WITH {', '.join(told)} {_INDEXED.sub('', sql)}"
+        parts.append(f"{name} AS NOT MATERIALIZED ({stood})")
+    return f"WITH {', '.join(parts)} {_INDEXED.sub('', sql)}"

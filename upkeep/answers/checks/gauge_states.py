@@ -63,17 +63,20 @@ class GaugeStates:
 
     def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
         """The last good calibration or block check of a gauge before a moment and entry."""
-        found, entry = before
-        at = utc_text(found)
+        before_at, entry = before
+        at = utc_text(before_at)
         marks = (self._good(self._measurements.done_before(gauge, task.id, at, entry)) for task in self.tasks)
         return max((mark for mark in marks if mark is not None), default=None)
 
     def _doubt(self, row: OutOfToleranceRow) -> Doubt:
-        found = from_utc_text(row.at), row.entry
-        before, after = self.last_vouched(row.gauge, found), self._mended(row.gauge, row.at, row.entry)
-        return doubt_of(found, row.off, [before] if before else [], [after] if after else [])
+        out_of_tolerance = from_utc_text(row.at), row.entry
+        before, after = (
+            self.last_vouched(row.gauge, out_of_tolerance),
+            self._vouched_again(row.gauge, row.at, row.entry),
+        )
+        return doubt_of(out_of_tolerance, row.off, [before] if before else [], [after] if after else [])
 
-    def _mended(self, gauge: str, at: str, entry: int) -> Mark | None:
+    def _vouched_again(self, gauge: str, at: str, entry: int) -> Mark | None:
         calibration = self.calibration
         if calibration is not None:
             return self._good(self._measurements.done_after(gauge, calibration.id, at, entry))

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
 
-from upkeep.answers.figures.occurrences import Days, Occurrences, Told
+from upkeep.answers.figures.occurrences import Days, JudgedOccurrence, Occurrences
 from upkeep.due.compliance import BASE, DEFINITION, Share, Verdict
 from upkeep.due.facts import names_strokes
 from upkeep.entries.planning import Define
@@ -37,8 +37,8 @@ def figures(
     Raises :class:`Refused` for days before the book began, and for an area the plant does not have.
     """
     zone = context.known.zone
-    then = DefinedThen(context.entries.definitions())
-    began = zone.day(then.began)
+    definitions = DefinedThen(context.entries.definitions())
+    began = zone.day(definitions.began)
     last = last or zone.day(at)
     first = max(first or last.replace(day=1), began)
     if last < first:
@@ -53,10 +53,10 @@ def figures(
     if area is not None:
         context.known.area(area)
     days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), at)
-    found = list(_told(context, then, days, area, watch))
-    counts = Counter(told.verdict for told, _ in found)
-    base = [(told, where) for told, where in found if told.verdict in BASE]
-    late = [(told, where) for told, where in base if told.verdict is not Verdict.ON_TIME]
+    occurrences = list(_judged(context, definitions, days, area, watch))
+    counts = Counter(judged.verdict for judged, _ in occurrences)
+    base = [(judged, where) for judged, where in occurrences if judged.verdict in BASE]
+    late = [(judged, where) for judged, where in base if judged.verdict is not Verdict.ON_TIME]
     return Figures(
         plant=context.known.facts.name,
         zone=zone.name,
@@ -66,37 +66,41 @@ def figures(
         last_day=last,
         began=began,
         definition=DEFINITION,
-        on_time=_share(told for told, _ in base),
-        statutory=_share(told for told, _ in base if told.task.statutory),
-        by_area={one: _share(told for told, where in base if where == one) for one in sorted({w for _, w in base})},
+        on_time=_share(judged for judged, _ in base),
+        statutory=_share(judged for judged, _ in base if judged.task.statutory),
+        by_area={
+            name: _share(judged for judged, where in base if where == name) for name in sorted({w for _, w in base})
+        },
         counts={verdict: counts[verdict] for verdict in Verdict},
-        signed_besides=sum(1 for told, _ in found if told.verdict in _NOT_ASKED and told.answer is not None),
+        signed_besides=sum(
+            1 for judged, _ in occurrences if judged.verdict in _NOT_ASKED and judged.answer is not None
+        ),
         deferrals=context.entries.number_of("defer", utc_text(days.start), utc_text(days.end)),
-        late=tuple(_answered(told, where, context.rows, zone) for told, where in late),
-        changes=tuple(_changes(then, days)),
+        late=tuple(_answered(judged, where, context.rows, zone) for judged, where in late),
+        changes=tuple(_changes(definitions, days)),
     )
 
 
 _NOT_ASKED = (Verdict.NOT_USED, Verdict.NOT_READ, Verdict.NOT_FITTED, Verdict.RESTING)
 
 
-def _told(
-    context: Context, then: DefinedThen, days: Days, area: str | None, watch: Watch
-) -> Iterator[tuple[Told, str]]:
+def _judged(
+    context: Context, definitions: DefinedThen, days: Days, area: str | None, watch: Watch
+) -> Iterator[tuple[JudgedOccurrence, str]]:
     """Every occurrence with the area it hung in then, by the moment it was due."""
-    occurrences, areas = Occurrences(context, then, days), _Areas(context, then)
-    lines = _lines(then, days)
-    told = [one for line in watched(lines, "figures", len(lines), watch) for one in occurrences.of(*line)]
-    for one in sorted(told, key=lambda one: (one.due, one.item, one.task.id)):
-        where = areas.of(one.item, one.due) if one.verdict in BASE or area is not None else "-"
+    occurrences, areas = Occurrences(context, definitions, days), _Areas(context, definitions)
+    lines = _lines(definitions, days)
+    all_judged = [judged for line in watched(lines, "figures", len(lines), watch) for judged in occurrences.of(*line)]
+    for judged in sorted(all_judged, key=lambda judged: (judged.due, judged.item, judged.task.id)):
+        where = areas.of(judged.item, judged.due) if judged.verdict in BASE or area is not None else "-"
         if area is None or where == area:
-            yield one, where
+            yield judged, where
 
 
-def _lines(then: DefinedThen, days: Days) -> list[tuple[str, str]]:
+def _lines(definitions: DefinedThen, days: Days) -> list[tuple[str, str]]:
     """Every line there was in the days looked at."""
     lines: dict[tuple[str, str], None] = {}
-    for known in then.all_between(days.start, days.end):
+    for known in definitions.all_between(days.start, days.end):
         for item in known.items.values():
             lines |= dict.fromkeys((item.id, task.id) for task in known.tasks_on(item))
     return list(lines)
@@ -105,58 +109,58 @@ def _lines(then: DefinedThen, days: Days) -> list[tuple[str, str]]:
 class _Areas:
     """Where items hung then, by the places and presses as they were defined then."""
 
-    def __init__(self, context: Context, then: DefinedThen) -> None:
-        self._context, self._then = context, then
-        self._found: dict[tuple[str, datetime], str] = {}
+    def __init__(self, context: Context, definitions: DefinedThen) -> None:
+        self._context, self._definitions = context, definitions
+        self._areas: dict[tuple[str, datetime], str] = {}
 
     def of(self, item: str, moment: datetime) -> str:
         """The area of an item at a moment; "-" where nobody said."""
-        if (item, moment) not in self._found:
-            known = self._then.at(moment)
-            rows = RowsThen(self._context.file, moment, unknown=self._then.unknown_at(moment))
-            then = Whereabouts(rows, known)
-            self._found[item, moment], _ = then.area_and_route(then.place_of(known.items[item]))
-        return self._found[item, moment]
+        if (item, moment) not in self._areas:
+            known = self._definitions.at(moment)
+            rows = RowsThen(self._context.file, moment, unknown=self._definitions.unknown_at(moment))
+            whereabouts = Whereabouts(rows, known)
+            self._areas[item, moment], _ = whereabouts.area_and_route(whereabouts.place_of(known.items[item]))
+        return self._areas[item, moment]
 
 
-def _share(base: Iterable[Told]) -> Share:
-    verdicts = [one.verdict for one in base]
+def _share(base: Iterable[JudgedOccurrence]) -> Share:
+    verdicts = [judged.verdict for judged in base]
     return Share(verdicts.count(Verdict.ON_TIME), len(verdicts))
 
 
-def _answered(told: Told, area: str, rows: Projections, zone: Zone) -> Answered:
-    answer = told.answer
-    done = answer if told.verdict is Verdict.LATE else None
-    gap = (zone.day(done.at) - zone.day(told.before.at)).days if done and told.before else None
-    since = utc_text(told.before.at) if told.before else ""
+def _answered(judged: JudgedOccurrence, area: str, rows: Projections, zone: Zone) -> Answered:
+    answer = judged.answer
+    done = answer if judged.verdict is Verdict.LATE else None
+    gap = (zone.day(done.at) - zone.day(judged.before.at)).days if done and judged.before else None
+    since = utc_text(judged.before.at) if judged.before else ""
     until = utc_text(answer.at) if answer else None
     return Answered(
-        line=str(LineName(told.item, told.task.id)),
-        title=told.task.title,
+        line=str(LineName(judged.item, judged.task.id)),
+        title=judged.task.title,
         area=area,
-        occurrence=told.occurrence,
-        due_at=told.due,
-        verdict=told.verdict,
+        occurrence=judged.occurrence,
+        due_at=judged.due,
+        verdict=judged.verdict,
         done_at=done.at if done else None,
         done_by=done.by if done else None,
         entry=answer.entry if answer else None,
         gap_days=gap,
-        deferred=_was_deferred(told, rows, since, until),
-        statutory=told.task.statutory,
+        deferred=_was_deferred(judged, rows, since, until),
+        statutory=judged.task.statutory,
     )
 
 
-def _was_deferred(told: Told, rows: Projections, since: str, until: str | None) -> bool:
+def _was_deferred(judged: JudgedOccurrence, rows: Projections, since: str, until: str | None) -> bool:
     """Whether an occurrence was deferred; planned strokes may have shifted since with a late count, so by time too."""
     return any(
-        row.occurrence == told.occurrence or (names_strokes(row.occurrence) and names_strokes(told.occurrence))
-        for row in rows.deferrals_of(told.item, told.task.id)
+        row.occurrence == judged.occurrence or (names_strokes(row.occurrence) and names_strokes(judged.occurrence))
+        for row in rows.deferrals_of(judged.item, judged.task.id)
         if since <= row.at and (until is None or row.at <= until)
     )
 
 
-def _changes(then: DefinedThen, days: Days) -> Iterator[ChangedTask]:
-    for number, entry, before in then.changes_of_tasks(days.start, days.end):
+def _changes(definitions: DefinedThen, days: Days) -> Iterator[ChangedTask]:
+    for number, entry, before in definitions.changes_of_tasks(days.start, days.end):
         fields = tuple(_moved(entry, json.loads(before)))
         if fields:
             yield ChangedTask(entry.key, entry.at, entry.by, entry.because, number, fields)

@@ -48,7 +48,7 @@ class Days:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class JudgedOccurrence:
     """One occurrence: the task as it was when it fell due, and what became of it.
 
     ``due`` is the moment from which it was due (or was done, where that was earlier); ``before`` the last time the work
@@ -84,17 +84,17 @@ class AsPlanned(RowsThen):
 class Occurrences:
     """Finds occurrences in one book; keeps what many lines ask for."""
 
-    def __init__(self, context: Context, then: DefinedThen, days: Days) -> None:
-        self._context, self._then, self._over = context, then, days
+    def __init__(self, context: Context, definitions: DefinedThen, days: Days) -> None:
+        self._context, self._definitions, self._over = context, definitions, days
         self._rows = context.rows
-        self._counts = ReadAhead(self._rows, then.at(days.now).calendar)
+        self._counts = ReadAhead(self._rows, definitions.at(days.now).calendar)
         self._rests = Rests(context)
         self._read: dict[str, datetime | None] = {}
 
-    def of(self, item: str, task: str) -> Iterator[Told]:
+    def of(self, item: str, task: str) -> Iterator[JudgedOccurrence]:
         """The occurrences of a line that fell due in the days looked at."""
         one_by_one = False
-        for stretch in self._then.between(self._over.start, self._over.end, task, item):
+        for stretch in self._definitions.between(self._over.start, self._over.end, task, item):
             line = _line_of(stretch.known, item, task)
             if line is None:
                 continue
@@ -109,26 +109,26 @@ class Occurrences:
 
     def _judge(self, known: Known, moment: datetime, entry: int = LAST) -> Judge:
         """Judges lines as they were planned before an entry of a moment."""
-        unknown = self._then.unknown_at(moment)
+        unknown = self._definitions.unknown_at(moment)
         return Judge(AsPlanned(self._context.file, moment, entry, unknown, self._rests), known)
 
     def _answers(self, item: str, task: Task, known: Known, since: datetime) -> list[Done]:
         """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""
-        found = []
+        done = []
         for row in self._rows.sign_offs_from(item, task.id, utc_text(since)):
             if row.how == How.CANCELLED:
-                found.append(done_from(row, How.CANCELLED))
+                done.append(done_from(row, How.CANCELLED))
             elif task.second_signature is None or row.verified_by is not None:
-                found.append(done_from(row))
+                done.append(done_from(row))
         for bigger in known.covering(task):
             for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
                 if row.how == Closing.DONE and (bigger.second_signature is None or row.verified_by is not None):
-                    found.append(covered_from(row, bigger))
-        return sorted(found, key=lambda one: (one.at, one.entry))
+                    done.append(covered_from(row, bigger))
+        return sorted(done, key=lambda work: (work.at, work.entry))
 
     # Shifts
 
-    def _shifts(self, item: Item, task: Task, stretch: InForce) -> Iterator[Told]:
+    def _shifts(self, item: Item, task: Task, stretch: InForce) -> Iterator[JudgedOccurrence]:
         known, until = stretch.known, stretch.end or self._over.end
         since = max(stretch.start, known.since[item.id])
         moved = self._shifts_used(item, task, known, since, until)
@@ -142,7 +142,7 @@ class Occurrences:
             if shift.key not in moved or self._rested(item.id, shift.start):
                 verdict = self._not_asked(item, shift)
             if shift.start <= self._over.now:
-                yield Told(item.id, task, shift.key, shift.start, verdict, answer)
+                yield JudgedOccurrence(item.id, task, shift.key, shift.start, verdict, answer)
 
     def _shifts_used(self, item: Item, task: Task, known: Known, since: datetime, until: datetime) -> set[str]:
         facts = LineFacts(task=task, item=item, since=since)
@@ -167,8 +167,8 @@ class Occurrences:
         if press not in self._read:
             self._read[press] = self._counts.last_read(press)
         read = self._read[press]
-        told = read is not None and read >= shift.end - (shift.end - shift.start) * LATE_READING
-        return Verdict.NOT_USED if told else Verdict.NOT_READ
+        counted_in_time = read is not None and read >= shift.end - (shift.end - shift.start) * LATE_READING
+        return Verdict.NOT_USED if counted_in_time else Verdict.NOT_READ
 
     def _rested(self, item: str, moment: datetime) -> bool:
         """Whether an item was in storage or out of use at a moment."""
@@ -176,8 +176,8 @@ class Occurrences:
 
     # Fixed days
 
-    def _days(self, item: Item, task: Task, stretch: InForce) -> Iterator[Told]:
-        known, until, told = stretch.known, stretch.end or self._over.end, set()
+    def _days(self, item: Item, task: Task, stretch: InForce) -> Iterator[JudgedOccurrence]:
+        known, until, answered = stretch.known, stretch.end or self._over.end, set()
         zone, since = known.zone, known.zone.day(known.since[item.id])
         rule = planned_days(task, since)
         answers = self._answers(item.id, task, known, stretch.start - _LONGEST_WINDOW)
@@ -185,73 +185,79 @@ class Occurrences:
         for day in rule.between(max(since, first - _LONGEST_WINDOW), last + _LONGEST_WINDOW):
             due = known.workdays.moved(day, task.day_off_move)
             edges = calendar_edges(task, due, fixed_window(task, rule, day), zone)
-            if due in told or due < since or not stretch.start <= edges.due < until:
+            if due in answered or due < since or not stretch.start <= edges.due < until:
                 continue
-            told.add(due)
+            answered.add(due)
             planned = Planned(day.isoformat(), edges.opens, edges.due, edges.overdue)
             verdict, answer = verdict_on(planned, answers, self._over.now)
             if self._rested(item.id, edges.due) is not task.while_resting:
                 verdict = Verdict.RESTING
             if edges.due <= self._over.now or answer is not None:
-                yield Told(item.id, task, planned.occurrence, edges.due, verdict, answer, _before(answers, answer))
+                yield JudgedOccurrence(
+                    item.id, task, planned.occurrence, edges.due, verdict, answer, _before(answers, answer)
+                )
 
     # One at a time
 
-    def _one_by_one(self, item: str, task: str) -> Iterator[Told]:
-        start = max(self._over.start, self._then.at(self._over.now).since[item])
-        judge = self._judge(self._then.at(start), start, 0)
-        found = _line_of(judge.known, item, task)
-        facts = judge.facts(*found) if found else None
+    def _one_by_one(self, item: str, task: str) -> Iterator[JudgedOccurrence]:
+        start = max(self._over.start, self._definitions.at(self._over.now).since[item])
+        judge = self._judge(self._definitions.at(start), start, 0)
+        line_then = _line_of(judge.known, item, task)
+        facts = judge.facts(*line_then) if line_then else None
         previous = latest(facts.last, *facts.cancelled) if facts else None
         for answer in [*self._counting(item, task, start), None]:
             open_then = self._between(item, task, previous, answer)
-            for told in [*self._passed_over(item, task, previous, answer), *([open_then] if open_then else [])]:
-                if self._over.start <= told.due < self._over.end:
-                    yield told
+            for judged in [*self._passed_over(item, task, previous, answer), *([open_then] if open_then else [])]:
+                if self._over.start <= judged.due < self._over.end:
+                    yield judged
             previous = answer
             if answer is not None and answer.at >= self._over.end:
                 return
 
     def _counting(self, item: str, task: str, start: datetime) -> Iterator[Done]:
         """The answers to a line from a moment on; of bigger work only what covered it."""
-        now = self._then.at(self._over.now)
-        found = _line_of(now, item, task) or _line_of(self._then.at(start), item, task)
-        for one in self._answers(item, found.task, now, start) if found else ():
-            if one.how is not How.COVERED:
-                yield one
+        now = self._definitions.at(self._over.now)
+        line_then = _line_of(now, item, task) or _line_of(self._definitions.at(start), item, task)
+        for answer in self._answers(item, line_then.task, now, start) if line_then else ():
+            if answer.how is not How.COVERED:
+                yield answer
                 continue
-            known = self._then.at(one.at)
+            known = self._definitions.at(answer.at)
             line = _line_of(known, item, task)
-            last = self._judge(known, one.at, one.entry + 1).facts(*line).last if line else None
-            if last is not None and last.entry == one.entry:
-                yield one
+            last = self._judge(known, answer.at, answer.entry + 1).facts(*line).last if line else None
+            if last is not None and last.entry == answer.entry:
+                yield answer
 
-    def _passed_over(self, item: str, task: str, previous: Done | None, answer: Done | None) -> Iterator[Told]:
+    def _passed_over(
+        self, item: str, task: str, previous: Done | None, answer: Done | None
+    ) -> Iterator[JudgedOccurrence]:
         """Events that were not answered before the item ran, and asked for nothing any more once the next one came."""
         start, until = self._bounds(item, previous, answer)
-        known = self._then.at(until)
+        known = self._definitions.at(until)
         if task not in known.tasks or not known.tasks[task].after:
             return
         for text in self._rows.events_of(item, utc_text(start), utc_text(until)):
             moment = from_utc_text(text) - _SECOND
-            part = InForce(start, moment, self._then.at(moment))
+            part = InForce(start, moment, self._definitions.at(moment))
             planned = self._open_by(item, task, part, None, moment)
             if planned is not None and names_event(planned.occurrence) and planned.closes <= moment:
                 asked = part.known.tasks[task]
-                yield Told(item, asked, planned.occurrence, planned.due, Verdict.NOT_DONE, None, previous)
+                yield JudgedOccurrence(item, asked, planned.occurrence, planned.due, Verdict.NOT_DONE, None, previous)
 
     def _bounds(self, item: str, previous: Done | None, answer: Done | None) -> tuple[datetime, datetime]:
         """From one answer (or when the item came into the book) to the next (or now)."""
-        start = max(self._then.at(self._over.now).since[item], previous.at if previous else self._then.began)
+        start = max(
+            self._definitions.at(self._over.now).since[item], previous.at if previous else self._definitions.began
+        )
         return start, self._over.now if answer is None else answer.at
 
-    def _between(self, item: str, task: str, previous: Done | None, answer: Done | None) -> Told | None:
+    def _between(self, item: str, task: str, previous: Done | None, answer: Done | None) -> JudgedOccurrence | None:
         """What fell due between two answers, or was done before it did; None: nothing did yet, or before the book."""
         start, until = self._bounds(item, previous, answer)
         first: tuple[datetime, str, Task] | None = None
         closed: datetime | None = None
         new = previous is None
-        for part in self._then.between(start, max(until, start + _SECOND), task, item):
+        for part in self._definitions.between(start, max(until, start + _SECOND), task, item):
             planned = self._open_by(item, task, part, answer if part.end is None else None, until)
             if planned is None or (previous is not None and previous.occurrence == planned.occurrence):
                 continue
@@ -269,15 +275,15 @@ class Occurrences:
         verdict = verdict_between(closed, answer)
         if self._rested(item, due) and not asked.while_resting:
             verdict = Verdict.RESTING
-        return Told(item, asked, occurrence, due, verdict, answer, previous)
+        return JudgedOccurrence(item, asked, occurrence, due, verdict, answer, previous)
 
     def _open_by(self, item: str, task: str, part: InForce, answer: Done | None, until: datetime) -> Planned | None:
         """What a line asked for just before the end of a stretch, or before its answer; None: nothing."""
-        found = _line_of(part.known, item, task)
-        if found is None or found.task.each_shift or _has_days_alone(found.task):
+        line_then = _line_of(part.known, item, task)
+        if line_then is None or line_then.task.each_shift or _has_days_alone(line_then.task):
             return None
         moment = part.end or until
-        line = self._judge(part.known, moment, answer.entry if answer else LAST).line(*found)
+        line = self._judge(part.known, moment, answer.entry if answer else LAST).line(*line_then)
         if line.standing is LineStanding.NOT_REQUIRED or not line.also:
             return None
         return Planned(line.occurrence, line.edges.opens, line.edges.due, line.edges.overdue)
@@ -292,8 +298,8 @@ def _line_of(known: Known, item: str, task: str) -> _Line | None:
     """The item and the task, where definitions make a line of them."""
     if item not in known.items or task not in known.tasks:
         return None
-    found = _Line(known.items[item], known.tasks[task])
-    return found if found.task in known.tasks_on(found.item) else None
+    line = _Line(known.items[item], known.tasks[task])
+    return line if line.task in known.tasks_on(line.item) else None
 
 
 def _is_older(planned: Planned, part: InForce) -> bool:
@@ -311,5 +317,9 @@ def _before(answers: list[Done], answer: Done | None) -> Done | None:
     """The work done last before an answer."""
     if answer is None:
         return None
-    done = [one for one in answers if one.how is not How.CANCELLED and (one.at, one.entry) < (answer.at, answer.entry)]
+    done = [
+        earlier
+        for earlier in answers
+        if earlier.how is not How.CANCELLED and (earlier.at, earlier.entry) < (answer.at, answer.entry)
+    ]
     return done[-1] if done else None
