@@ -15,18 +15,20 @@ from upkeep.book import Book
 
 pytestmark = pytest.mark.torture
 
-CONFIRMED_AT_LEAST = 200
-KILLED_AT_LEAST = 8
+CONFIRMED_AT_LEAST, KILLED_AT_LEAST = 50, 4
+CONFIRMED_LONG, KILLED_LONG = 200, 8
+"""With ``--long``."""
 
 
-def test_every_confirmed_sign_off_survives_the_killing_of_its_terminal(tmp_path: Path) -> None:
-    """Killed at moments nobody chose, until 200 were confirmed; each pair of entries is there whole or not at all."""
+def test_every_confirmed_sign_off_survives_the_killing_of_its_terminal(tmp_path: Path, long: bool) -> None:
+    """Killed at moments nobody chose, until enough were confirmed; each pair of entries is whole or not there."""
     daily = task("look", "module", rule="FREQ=DAILY")
     with book_of(tmp_path, tasks=[daily], more=[item(f"W-{n:02d}", kind="module") for n in range(30)]) as book:
         path, defined = book.path, len(written_lines(book))
     confirmed: list[dict[str, Any]] = []
     chance, kills = random.Random(20260302), 0
-    while len(confirmed) < CONFIRMED_AT_LEAST or kills < KILLED_AT_LEAST:
+    wanted, killed = (CONFIRMED_LONG, KILLED_LONG) if long else (CONFIRMED_AT_LEAST, KILLED_AT_LEAST)
+    while len(confirmed) < wanted or kills < killed:
         with terminals(Terminal("keep_signing", path, "ana")) as (terminal,):
             if kills % 4:
                 confirmed.append(terminal.hear())
