@@ -6,6 +6,7 @@ import os
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import App
@@ -18,10 +19,12 @@ from tui.screens.base import DeskScreen
 from tui.screens.board import BoardScreen
 from tui.screens.clerk import BookDoor, Clerk
 from tui.screens.desk import Desk, Here
-from tui.screens.round import RoundScreen
 from upkeep.book import Book, Progress
 from upkeep.errors import NotFound, StrokebookError
 from upkeep.said import Said, said
+
+if TYPE_CHECKING:
+    from tui.screens.round import RoundScreen
 
 LEDGER = Theme(
     name="ledger",
@@ -79,7 +82,7 @@ class StrokebookApp(App[None]):
             self.exit(return_code=refusal.exit_code, message=self.desk.words(refusal.said))
             return
         self.install_screen(BoardScreen(self.desk), "board")
-        self.push_screen(RoundScreen(self.desk, self._place) if self._place else "board")
+        self.push_screen(self._round_at(self._place) if self._place else "board")
         self.set_interval(_LOOK_EVERY_SECONDS, self.look_for_changes)
 
     async def _find_person(self) -> None:
@@ -156,7 +159,12 @@ class StrokebookApp(App[None]):
 
     def on_round_wanted(self, message: RoundWanted) -> None:
         """Walks the round of a place, in front of nothing else."""
-        self._show_alone(RoundScreen(self.desk, message.place))
+        self._show_alone(self._round_at(message.place))
+
+    def _round_at(self, place: str) -> RoundScreen:
+        from tui.screens.round import RoundScreen  # a board comes without it
+
+        return RoundScreen(self.desk, place)
 
     def on_board_wanted(self) -> None:
         """Shows the board."""

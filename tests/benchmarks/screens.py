@@ -69,7 +69,7 @@ def measured(books: Books) -> Iterator[Measured]:
     with Book.open(path) as book:
         first = book.board(NOW, BoardQuery(states=frozenset(CALLING)), limit=1).rows[0].item
     ours, baseline = best(lambda: _start(first, _OURS, str(path)), lambda: _start("nothing yet", _PLAIN), _STARTS)
-    yield Measured("screens: start to first lines", ours, baseline, "plain application", 3.0)
+    yield Measured("screens: start to first lines", ours, baseline, "plain application", 2.5)
     with closing(Terminal(_OURS, str(path))) as at_work, closing(Terminal(_PLAIN)) as plain:
         at_work.shows(first)
         for terminal in (at_work, plain):

@@ -1,28 +1,25 @@
-"""What can be done to the selected line from the board, a round or its page: sign, verify, check, count, report."""
+"""What can be done to the selected line from the board, a round or its page: sign, verify, check, count, report.
+
+The form of an action is imported when somebody asks for it: the first lines of a board do not wait for it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from tui.keys import Where
 from tui.present.moments import moment_text
-from tui.present.signing import is_short
 from tui.screens.base import BookScreen
-from tui.screens.count import CountScreen
 from tui.screens.desk import Signed
-from tui.screens.fault import FaultScreen
-from tui.screens.help import HelpScreen
 from tui.screens.identify import IdentifyScreen, person_at
-from tui.screens.pages import Paper
-from tui.screens.paper import PaperScreen
 from tui.screens.pick import PickScreen
-from tui.screens.sign import SignScreen
-from tui.screens.sign_now import SignNowScreen
-from upkeep.entries.signing import Verify
 from upkeep.said import Numeral, Said, in_turn, said
 from upkeep.views.board import BoardLine
+
+if TYPE_CHECKING:
+    from tui.screens.pages import Paper
 
 
 class ActingScreen(BookScreen):
@@ -58,6 +55,10 @@ class ActingScreen(BookScreen):
             self.do(partial(self._sign, line))
 
     async def _sign(self, line: BoardLine) -> None:
+        from tui.present.signing import is_short
+        from tui.screens.sign import SignScreen
+        from tui.screens.sign_now import SignNowScreen
+
         at = self.desk.now()
         form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
         screen = SignNowScreen(self.desk, form) if is_short(form) else SignScreen(self.desk, form)
@@ -134,6 +135,8 @@ class ActingScreen(BookScreen):
             self.do(partial(self._verify, line, line.unverified))
 
     async def _verify(self, line: BoardLine, entry: int) -> None:
+        from upkeep.entries.signing import Verify
+
         question = f"Second signature ({line.second_signature}) on {line.title}, {line.item}: who are you?"
         meaning = "Your name will mean: verified by me. It must not be the person who did the work."
         person = await self.asked(IdentifyScreen(self.desk, question, meaning))
@@ -161,6 +164,8 @@ class ActingScreen(BookScreen):
             self.do(partial(self._count, place))
 
     async def _count(self, place: str) -> None:
+        from tui.screens.count import CountScreen
+
         by = await person_at(self)
         written = await self.asked(CountScreen(self.desk, place, by)) if by else None
         if written:
@@ -174,6 +179,8 @@ class ActingScreen(BookScreen):
             self.say(said("Select a line first: the fault is reported on its item."))
 
     async def _fault(self, items: tuple[str, ...]) -> None:
+        from tui.screens.fault import FaultScreen
+
         written = await self.asked(FaultScreen(self.desk, items))
         if written:
             self.say(written)
@@ -182,6 +189,8 @@ class ActingScreen(BookScreen):
 
     async def read_one_of(self, question: str, papers: Mapping[str, Paper]) -> None:
         """Asks which page to read, and shows it."""
+        from tui.screens.paper import PaperScreen
+
         options = [(name, paper.title) for name, paper in papers.items()]
         answer = await self.asked(PickScreen(self.desk, question, options))
         if answer is not None:
@@ -213,6 +222,8 @@ class ActingScreen(BookScreen):
 
     def action_help(self) -> None:
         """Shows the keys."""
+        from tui.screens.help import HelpScreen
+
         self.app.push_screen(HelpScreen(self.desk, self.WHERE))
 
     def action_quit(self) -> None:

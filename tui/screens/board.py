@@ -15,7 +15,6 @@ from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
-from tui.screens.detail import DetailScreen
 from tui.screens.pages import PAPERS
 from tui.screens.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
@@ -167,6 +166,8 @@ class BoardScreen(ActingScreen):
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line."""
+        from tui.screens.detail import DetailScreen
+
         if self.selected is not None:
             self.app.push_screen(DetailScreen(self.desk, self.selected.line))
 

@@ -8,21 +8,20 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
-from upkeep.entries.entry import Entry
-from upkeep.entries.origin import Origin
-from upkeep.plant.model import Item, Person, Place, PlantFacts
-from upkeep.units.instants import Zone
-from upkeep.units.shifts import ShiftCalendar
-from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
-from upkeep.views.figures import Figures
-from upkeep.views.items import HistoryLine, LifeNumbers
-from upkeep.views.questions import Question
-from upkeep.views.round import Round
-from upkeep.views.signing import SignForm
-from upkeep.views.written import Written
-
 if TYPE_CHECKING:
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
+    from upkeep.entries.entry import Entry
+    from upkeep.entries.origin import Origin
+    from upkeep.plant.model import Item, Person, Place, PlantFacts
+    from upkeep.units.instants import Zone
+    from upkeep.units.shifts import ShiftCalendar
+    from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
+    from upkeep.views.figures import Figures
+    from upkeep.views.items import HistoryLine, LifeNumbers
+    from upkeep.views.questions import Question
+    from upkeep.views.round import Round
+    from upkeep.views.signing import SignForm
+    from upkeep.views.written import Written
 
 Answer = TypeVar("Answer")
 

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
-from upkeep.entries.bookkeeping import Strike
-from upkeep.entries.entry import Entry
-from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.plant.model import PlantFacts
 from upkeep.said import Said
 from upkeep.units.instants import Zone
-from upkeep.views.written import Written
 from upkeep.wording.sentences import Reader, text
+
+if TYPE_CHECKING:
+    from upkeep.entries.entry import Entry
+    from upkeep.views.written import Written
 
 IDLE_UNTIL_FORGOTTEN = timedelta(seconds=120)
 """How long a round remembers who is here after the last key (plant default, no source)."""
@@ -78,6 +79,8 @@ class Desk:
 
     async def written(self, *entries: Entry) -> Written:
         """What the book answers to entries, written now, all or none: their numbers and what it wants told."""
+        from upkeep.entries.origin import ON_A_SCREEN
+
         recorded_at = self.recording()
         return await self.clerk.ask(lambda book: book.write(entries, recorded_at, ON_A_SCREEN))
 
@@ -87,6 +90,8 @@ class Desk:
 
     async def undo(self) -> Signed | None:
         """Takes what was signed or checked last back and tells which it was; None if there is none to undo."""
+        from upkeep.entries.bookkeeping import Strike
+
         signed = self.can_undo()
         if signed is None:
             return None
