@@ -24,7 +24,7 @@ class Where(StrEnum):
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
     PAPER = "on a page of text"
-    TOLD = "where the book answers"
+    NOTES = "where the book answers"
     HELP = "on this page"
 
 
@@ -105,7 +105,7 @@ KEYS: tuple[Key, ...] = (
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
     Key("escape,down", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
     Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
-    Key("enter,escape", "leave", "go on", "Goes on; what was entered stays.", (Where.TOLD,)),
+    Key("enter,escape", "leave", "go on", "Goes on; what was entered stays.", (Where.NOTES,)),
     Key("question_mark", "help", "help", "Shows this page.", _ALL),
     Key("q", "quit", "quit", "Closes the screens.", (Where.BOARD,)),
 )

@@ -70,9 +70,9 @@ class ActingScreen(BookScreen):
             return
         self.show_signed(signed)
         if signed.notes:
-            from tui.screens.told import ToldScreen
+            from tui.screens.notes import NotesScreen
 
-            await self.shown(ToldScreen(self.desk, self._proof(signed), signed.notes))
+            await self.shown(NotesScreen(self.desk, self._proof(signed), signed.notes))
 
     def _proof(self, signed: Signed) -> Said:
         at = moment_text(signed.at, self.desk.zone)

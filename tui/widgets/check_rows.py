@@ -171,7 +171,7 @@ class CheckRows(Vertical):
     def open_field(self) -> Widget | None:
         """The first thing in sight that is still to be filled in; None: nothing is."""
         gauges = (row for row in self._gauges.values() if row.display and row.chosen is None)
-        empty = (one for point in self.asked for one in self.fields(point) if not one.value)
+        empty = (field for point in self.asked for field in self.fields(point) if not field.value)
         looks = (row for _, row in self.looks() if row.key is None)
         return next((row for rows in (gauges, empty, looks) for row in rows), None)
 
