@@ -9,13 +9,10 @@ from statistics import fmean
 from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind
-from upkeep.quality.jumps import FACTOR, SLUG, SLUG_JUMP, jumped, usual_scatter
+from upkeep.quality.jumps import ENOUGH, SLUG, SLUG_JUMP, usual
 from upkeep.said import Figure, Said, said
 from upkeep.store.then import LAST
 from upkeep.units.instants import utc_text
-
-_ENOUGH = 12
-"""Checks that the usual scatter is taken from: the last ones."""
 
 
 def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
@@ -25,20 +22,21 @@ def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
         return check, []
     before = list(_heights_before(check, context))[::-1]
     height = fmean(readings)
-    jump = jumped(before, height)
-    if jump is None:
+    found = usual(before)
+    if found is None:
         return check, []
-    judged = replace(check, looks=(*check.looks, (SLUG_JUMP, not jump)))
-    if not jump:
+    jumped = found.jumped(height)
+    judged = replace(check, looks=(*check.looks, (SLUG_JUMP, not jumped)))
+    if not jumped:
         return judged, []
-    scatter = usual_scatter(before) or 0.0
     notice = said(
-        "STOP: the slug height jumped by {jump} mm, more than {times} times its usual scatter ({scatter} mm "
-        "between checks). Something in the press or the die has moved or broken, or the gauge reads wrong: "
-        "check the gauge and measure again, then check the shut height of the press. {item} is held.",
-        jump=Figure(height - before[-1], "+.3f"),
-        times=FACTOR,
-        scatter=Figure(scatter, ".3f"),
+        "STOP: the slug height jumped by {jump} mm from what the {n} checks before it lead to expect; 99 steady "
+        "checks in 100 stay within {within} mm of it. Something in the press or the die has moved or broken, or the "
+        "gauge reads wrong: check the gauge and measure again, then check the shut height of the press. {item} is "
+        "held.",
+        jump=Figure(height - found.expected, "+.3f"),
+        n=len(before),
+        within=Figure(found.within, ".3f"),
         item=check.item,
     )
     return judged, [notice]
@@ -54,7 +52,7 @@ def _heights_before(check: Check, context: Context) -> Iterator[float]:
     released = context.findings.last_release(check.item, at) or ""
     taken = 0
     for row in context.findings.back_from(check.item, SLUG, at, LAST):
-        if row.at < since or taken == _ENOUGH:
+        if row.at < since or taken == ENOUGH:
             return
         recorded = context.entries.one(row.entry)
         if recorded is None or recorded.id == check.corrects or not isinstance(recorded.entry, Check):
