@@ -38,6 +38,24 @@ def test_a_setting_that_goes_to_and_fro_is_no_drift() -> None:
 
 def test_a_setting_with_steps_is_said_to_move_late() -> None:
     """Positions of a cam."""
-    found = drift("Cam", DONE, (1, 1, 1, 2, 2, 2), "step", (DONE, FLAT), (1, 2, 3))
+    found = drift(
+        "Cam", (*DONE, 120_000, 140_000, 160_000, 180_000), (1,) * 5 + (2,) * 5, "step", (DONE, FLAT), (1, 2, 3)
+    )
     assert "It can only be set in steps (1, 2, 3)" in str(found.why)
     assert found.alarm
+
+
+def test_a_drift_of_less_than_half_a_step_raises_no_alarm() -> None:
+    """However sure it is: a tenth of a step over 100,000 strokes; of a setting in mm any drift counts."""
+    little = tuple(4 + done / 1e6 for done in DONE)
+    found = drift("Dial", DONE, little, "step", (DONE, FLAT))
+    assert found.alarm is None
+    assert "by less than half a step or not surely enough yet" in str(found.why)
+    assert drift("Shut height", DONE, little, "mm", (DONE, FLAT)).alarm
+    assert drift("Dial", DONE, little, "mm", (DONE, FLAT), (4.0, 4.5, 5.0)).alarm is None
+
+
+def test_a_drift_that_is_not_sure_enough_is_told_and_raises_no_alarm() -> None:
+    """One that steady settings show once in 50 runs: told, but the alarm is asked for at every set-up."""
+    found = drift("Dial", DONE, (4.0, 4.0, 4.0, 5.0, 5.0, 5.0), "step", (DONE, FLAT))
+    assert (found.alarm, "not surely enough yet" in str(found.why)) == (None, True)

@@ -12,11 +12,8 @@ from upkeep.plant.model import Kind, Point
 from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, said
 from upkeep.units.instants import utc_text
-from upkeep.wear.drift import drift
+from upkeep.wear.drift import LOOKED_BACK, drift
 from upkeep.wear.shown import HEIGHT, part_shown_by
-
-_LOOKED_BACK = 12
-"""Set-ups that are looked at while somebody waits; the page of the part looks at all."""
 
 
 class HiddenWear:
@@ -59,7 +56,7 @@ class HiddenWear:
     def _values(self, check: Check, key: str, part: str, since: str) -> tuple[list[int], list[float]]:
         """Strokes of the part and means of a point at the last set-ups of the same crimp."""
         done, values = [], []
-        for number in self._wear_history.newest_of(check.item, key, since, utc_text(check.at), _LOOKED_BACK):
+        for number in self._wear_history.newest_of(check.item, key, since, utc_text(check.at), LOOKED_BACK):
             recorded = self._entries.one(number)
             if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.crimp == check.crimp:
                 done.append(strokes_since_new(self._counts, part, recorded.entry.at).best)
