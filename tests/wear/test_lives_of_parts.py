@@ -110,13 +110,15 @@ def test_lives_are_pooled_only_where_they_agree() -> None:
     assert same.chance == pytest.approx(1.0)
 
 
-def test_the_chance_is_that_of_the_likelihood_ratio() -> None:
-    """Twice the fall of the likelihood against chi-square, all of it by scipy's own distribution and search."""
+def test_the_chance_is_that_of_the_scaled_likelihood_ratio() -> None:
+    """Twice the fall of the likelihood, scaled to its mean, against chi-square: by scipy's distribution and search."""
     other = Lives(tuple(age * 0.8 for age in TWELVE.failures), TWELVE.suspensions)
     both = Lives((*TWELVE.failures, *other.failures), (*TWELVE.suspensions, *other.suspensions))
     apart, other_apart, together = (likeliest(lives)[2] for lives in (TWELVE, other, both))
     fallen = 2 * (apart + other_apart - together)
-    assert agreement({"a": TWELVE, "b": other}).chance == pytest.approx(chi2.sf(fallen, 2), rel=1e-5)
+    n = len(TWELVE.failures)
+    mean = 2 * (2 + 1.93 / (n - 1)) - (2 + 1.93 / (2 * n - 1))
+    assert agreement({"a": TWELVE, "b": other}).chance == pytest.approx(chi2.sf(fallen * 2 / mean, 2), rel=1e-5)
 
 
 def test_too_few_failures_cannot_be_compared_and_are_left_out() -> None:

@@ -8,7 +8,16 @@ distance between the two.  Below five failures there is no fit but with a shape 
 scale alone to be found.
 
 Lives of different terminals, or of reworked parts and new ones, are pooled only where they agree: the likelihood of one
-distribution for all is not much lower than that of one for each (likelihood-ratio test, 5 %).
+distribution for all is not much lower than that of one for each (likelihood-ratio test, 5 %).  The chi-square
+distribution of that ratio is one of large samples: two alike groups of two failures pass its 5 % in 33 of 100 cases, of
+five in 11.  So the ratio is first scaled to the mean it has where there is no difference (M. S. Bartlett, Properties of
+Sufficiency and Statistical Tests, Proceedings of the Royal Society A 160 (1937), 268-282; from memory), which for
+complete Weibull samples depends on their sizes alone, not on shape and scale.
+
+How good that is, by simulation (tests/wear/test_pooling.py): alike groups are kept apart in 4 to 5 of 100 cases, from
+two failures each to thirty, and in fewer where many lives were cut short, since only the failures count as size there.
+Groups of which one lives half as long (shape 3) are told apart in 27 of 100 cases with three failures each, in 60 with
+five, in 89 with eight: that lives agree is then no proof that they are alike.
 
 Worked example (invented figures): 7 worn and 5 still running, shape 6.0, scale 361,000, a tenth worn by 248,000.
 Without the running ones it would be 232,000, and the plain mean of the failures is 324,000: more than a third of the
@@ -17,7 +26,7 @@ parts are worn before that.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite
 
@@ -36,6 +45,9 @@ WORN_SHARE = 0.10
 LEVEL = 0.95
 AGREE_FROM = 0.05
 """Lives disagree where they would be so different by chance in fewer cases than this."""
+
+ENOUGH_TO_DIFFER = 8
+"""Failures in each group from which on one that lives half as long is told apart in 9 of 10 cases (by simulation)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +253,9 @@ def agreement(groups: Mapping[str, Lives]) -> Agreement:
 
     pooled = fit(joined(tested)).log_likelihood
     apiece = sum(fit(lives).log_likelihood for lives in tested.values())
-    chance = float(chdtrc(2 * (len(tested) - 1), max(0.0, 2 * (apiece - pooled))))
+    freedom = 2 * (len(tested) - 1)
+    ratio = 2 * max(0.0, apiece - pooled) * freedom / _mean_ratio([len(one.failures) for one in tested.values()])
+    chance = float(chdtrc(freedom, ratio))
     agree = chance >= AGREE_FROM
     why = (
         said("{groups} agree (p = {chance}) and are pooled.", groups=all_of(tested), chance=Figure(chance, ".0%"))
@@ -252,7 +266,30 @@ def agreement(groups: Mapping[str, Lives]) -> Agreement:
             chance=Figure(chance, ".1%"),
         )
     )
-    return Agreement(agree, chance, apart, in_turn(why, left if apart else None))
+    few = min(len(lives.failures) for lives in tested.values()) < ENOUGH_TO_DIFFER
+    return Agreement(agree, chance, apart, in_turn(why, _unsure() if agree and few else None, left if apart else None))
+
+
+def _unsure() -> Said:
+    return said(
+        "With fewer than {enough} failures in a group that is no proof: one that lives half as long is often not told "
+        "apart.",
+        enough=ENOUGH_TO_DIFFER,
+    )
+
+
+def _mean_ratio(sizes: Sequence[int]) -> float:
+    """The mean of twice the logarithm of the likelihood ratio of alike groups with so many failures."""
+    return sum(map(_mean_gain, sizes)) - _mean_gain(sum(sizes))
+
+
+def _mean_gain(failures: int) -> float:
+    """The mean of twice what a fit gains in logarithm of likelihood over the true distribution.
+
+    2 for large samples, the numbers it takes from them.  The rest was found by simulating complete samples of 2 to 100,
+    200,000 each up to 15: within 0.02 of 3.94, 2.96, 2.64, 2.48, 2.39 (2 to 6), 2.22 (10), 2.11 (20).
+    """
+    return 2 + 1.93 / (failures - 1)
 
 
 def joined(groups: Mapping[str, Lives]) -> Lives:
