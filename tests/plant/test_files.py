@@ -344,6 +344,17 @@ def task_text(*lines: str) -> str:
         (["strokes = 5", "on_request = true"], "tasks.toml line 7, field on_request", "either triggers or on_request"),
         (['every = "7 dayz"'], "tasks.toml line 6, field every", "an interval like '7 days'"),
         (['rule = "FREQ=SOMETIMES"', "start = 2026-03-02"], "tasks.toml line 6, field rule", "RFC 5545"),
+        (
+            ['rule = "FREQ=MONTHLY;BYMONTH=2;BYMONTHDAY=30"', "start = 2026-03-02"],
+            "tasks.toml line 6, field rule",
+            "no day",
+        ),
+        (
+            ['rule = "FREQ=DAILY;BYMONTH=2;BYMONTHDAY=31"', "start = 2026-03-02"],
+            "tasks.toml line 6, field rule",
+            "no day",
+        ),
+        (['rule = "FREQ=DAILY;UNTIL=20260301"', "start = 2026-03-02"], "tasks.toml line 6, field rule", "no day"),
         (['rule = "FREQ=WEEKLY"'], "tasks.toml line 1, field start", "the day the rule is counted from"),
         (["each_shift = true", 'every = "7 days"'], "tasks.toml line 7, field every", "each_shift and every"),
         (["each_shift = true", 'energy = "lock"'], "tasks.toml line 1, field caution", "although energy is 'lock'"),

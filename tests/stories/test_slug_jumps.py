@@ -38,7 +38,7 @@ def test_slow_wear_stops_nothing(book: Book) -> None:
 
 
 def test_a_jump_stops_the_set_though_it_is_within_its_limits(book: Book) -> None:
-    """Mean 1.2022 mm, scatter 1.47 um; times 4.03 (Student's t) and the root of 1 + 1/6 that is 6 um: it jumped by 18."""
+    """Mean 1.2022 mm, scatter 1.47 um, which Student's t and the root of 1 + 1/6 make 6 um: it jumped by 18."""
     note = next(one for one in write(book, slug(9, 1.220)).notes if str(one).startswith("STOP"))
     assert "the slug height jumped by +0.018 mm from what the 6 checks before it lead to expect" in str(note)
     assert "99 steady checks in 100 stay within 0.006 mm of it" in str(note)

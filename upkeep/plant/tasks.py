@@ -153,7 +153,7 @@ def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
         yield from _unreadable(given, "every", every, lambda: interval_after(_SOME_DAY, every))
     if rule:
         first = datetime.combine(date.fromisoformat(start) if start else _SOME_DAY, time())
-        yield from _unreadable(given, "rule", rule, lambda: Recurrence(rule, first))
+        yield from _unreadable(given, "rule", rule, lambda: _check_that_it_comes(rule, first))
     if "on_day_off" in given.values and not (every or rule):
         yield given.problem(
             "on_day_off",
@@ -165,6 +165,16 @@ def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem
             "start",
             said("nothing, although there is a rule"),
             said("the day the rule is counted from, like 2026-03-02"),
+        )
+
+
+def _check_that_it_comes(rule: str, first: datetime) -> None:
+    """Raises :class:`Unreadable` for a rule that cannot be read, or that no day ever meets."""
+    if Recurrence(rule, first).next_after(first, inclusive=True) is None:
+        raise Unreadable(
+            said(
+                "From {first} on the rule comes on no day: the calendar has none that it asks for.", first=first.date()
+            )
         )
 
 

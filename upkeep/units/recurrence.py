@@ -4,7 +4,8 @@ dateutil walks a rule from its start, so a rule ten years old would cost ten yea
 often is answered by division.  Every other one is started anew at a period near the asked moment, a whole number of
 intervals after its own start, with everything it takes from that start (the 31st, the weekday, the hour) written out,
 so that it comes out exactly as from the start.  Where it has a COUNT, its end is counted first; a few rare rules whose
-end can only be walked to are walked from their start.  All moments are naive wall times, whole seconds.
+end can only be walked to are walked from their start.  A rule that never comes round is told from the calendar, and
+not looked for.  All moments are naive wall times, whole seconds.
 """
 
 from __future__ import annotations
@@ -16,12 +17,13 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from threading import Lock
-from typing import Any, Protocol
+from typing import Protocol
 
 from upkeep.errors import Unreadable
 from upkeep.said import Quoted, said
 from upkeep.units.rule_counts import is_countable, last_occurrence
-from upkeep.units.rule_parts import CLOCK_PARTS, FREQUENCIES, STEPS, RuleDay, RuleParts, rule_parts
+from upkeep.units.rule_occurrences import comes_round, occurrences, occurrences_from_start
+from upkeep.units.rule_parts import CLOCK_PARTS, STEPS, RuleDay, RuleParts, rule_parts
 
 _WALKED_ON = 8
 """Periods up to which walking on costs less than starting a rule anew.  Measured with dateutil 2.9."""
@@ -70,16 +72,15 @@ def _course(rule: RuleParts, start: datetime) -> _Course:
     if rule.plain and rule.freq in STEPS:
         return _EvenSteps(rule, start)
     rule = _with_start_written_out(rule, start)
+    if not comes_round(rule, start):
+        return _Never()
     if rule.count is not None and is_countable(rule):
-        last = last_occurrence(rule, start)
-        if last is None:
-            return _Never()
-        rule = replace(rule, count=None, until=last)
+        rule = replace(rule, count=None, until=last_occurrence(rule, start))
     return _Walks(rule, start)
 
 
 class _Never:
-    """A rule that its calendar never lets come round, like 30 February."""
+    """A rule that the calendar never lets come round, like 30 February, or that ended before it came."""
 
     def after(self, moment: datetime, inclusive: bool) -> datetime | None:
         return None
@@ -159,7 +160,9 @@ class _Walk:
         self._since = since
         self._endless = rule.count is None
         self._reach = _longest_period(rule) * _WALKED_ON
-        self._rest = _occurrences(rule, since)
+        self._rest = (
+            occurrences_from_start(rule, since, _period_of(since, rule)) if from_start else occurrences(rule, since)
+        )
         self._known: list[datetime] = []
         self._ended = False
         self._lock = Lock()
@@ -198,13 +201,13 @@ def _with_start_written_out(rule: RuleParts, start: datetime) -> RuleParts:
     """The same rule with all it takes from its start as BY parts: only its phase still depends on the start."""
     numbers = dict(rule.numbers)
     days = rule.days
-    if not days and not numbers.keys() & {"BYWEEKNO", "BYYEARDAY", "BYMONTHDAY"}:
-        if rule.freq == "YEARLY":
-            numbers.setdefault("BYMONTH", (start.month,))
-        if rule.freq in ("YEARLY", "MONTHLY"):
-            numbers["BYMONTHDAY"] = (start.day,)
-        if rule.freq == "WEEKLY":
+    if not days and not numbers.keys() & {"BYYEARDAY", "BYMONTHDAY"}:
+        if "BYWEEKNO" in numbers or rule.freq == "WEEKLY":
             days = ((start.weekday(), None),)
+        elif rule.freq in ("YEARLY", "MONTHLY"):
+            numbers["BYMONTHDAY"] = (start.day,)
+            if rule.freq == "YEARLY":
+                numbers.setdefault("BYMONTH", (start.month,))
     for part, value in zip(CLOCK_PARTS, (start.hour, start.minute, start.second), strict=True):
         if part not in rule.clock_parts:
             numbers.setdefault(part, (value,))
@@ -217,19 +220,6 @@ def _days_alike(days: tuple[RuleDay, ...], last_ordinal: int) -> tuple[RuleDay, 
         return days
     every = range(1, last_ordinal + 1)
     return tuple((weekday, number) for weekday, ordinal in days for number in ([ordinal] if ordinal else every))
-
-
-def _occurrences(rule: RuleParts, since: datetime) -> Iterator[datetime]:
-    from dateutil import rrule  # costs more to load than the rest of this floor
-
-    given: dict[str, Any] = {part.lower(): numbers for part, numbers in rule.numbers.items()}
-    if rule.days:
-        given["byweekday"] = [rrule.weekday(weekday, ordinal) for weekday, ordinal in rule.days]
-    given.update(freq=FREQUENCIES.index(rule.freq), interval=rule.interval, wkst=rule.week_start)
-    try:
-        yield from rrule.rrule(dtstart=since, count=rule.count, until=rule.until, **given)
-    except ValueError:  # dateutil steps over the end of the year 9999
-        return
 
 
 def _period_of(moment: datetime, rule: RuleParts) -> datetime:

@@ -14,6 +14,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import MAXYEAR, date, datetime, timedelta
 from itertools import product
+from typing import NamedTuple
 
 from upkeep.units.rule_parts import RuleParts
 
@@ -25,8 +26,9 @@ _STARTS = tuple([date(year, month, 1).timetuple().tm_yday - 1 for month in _MONT
 def is_countable(rule: RuleParts) -> bool:
     """Whether the occurrences of a rule can be counted by the year.
 
-    Not where weeks of two years mix (BYWEEKNO, and BYSETPOS by the week), where the hours shift from day to day, nor
-    for rules by the minute and second, which no care follows.
+    Not where weeks of two years mix (BYSETPOS by the week; BYWEEKNO, which dateutil reads in a way of its own at the
+    turn of a year), where the hours shift from day to day, nor for rules by the minute and second, which no care
+    follows.
     """
     if rule.freq == "HOURLY":
         return 24 % rule.interval == 0 and "BYSETPOS" not in rule.numbers
@@ -36,7 +38,7 @@ def is_countable(rule: RuleParts) -> bool:
 
 
 def last_occurrence(rule: RuleParts, start: datetime) -> datetime | None:
-    """The last occurrence of a countable rule with COUNT, all it takes from its start written out in it.
+    """The last occurrence of a rule with COUNT that is countable or by the week, all from its start written out in it.
 
     The one before the end of the year 9999 where the count leads further; None where the rule never comes round.
     """
@@ -78,22 +80,40 @@ class _Year:
         return bisect_left(self.chosen, moment)
 
 
+class _Kind(NamedTuple):
+    """What the days of a rule in a year depend on.
+
+    The weekday it begins with (0 where none is asked for), whether it is a leap year, how many periods of an interval
+    have passed, and, where weeks are asked for, whether it follows a leap year.
+    """
+
+    weekday: int
+    leap: bool
+    offset: int
+    follows_leap: bool
+
+
 class _Years:
     """The tables of a rule, each made when the first year asks for it."""
 
     def __init__(self, rule: RuleParts, start: datetime) -> None:
         self._rule, self._start = rule, start
         self._times = _times(rule, start)
-        self._known: dict[tuple[int, bool, int], _Year] = {}
+        self._known: dict[_Kind, _Year] = {}
 
     def year(self, year: int) -> _Year:
         """The occurrences of a year, as if the rule had begun before it."""
-        begins = date(year, 1, 1)
-        key = begins.weekday() if self._rule.days else 0, isleap(year), self._offset(begins)
-        if key not in self._known:
-            days = sorted(_days(self._rule, *key))
-            self._known[key] = _Year(days, self._times, self._chosen(days, isleap(year)))
-        return self._known[key]
+        begins, by_week = date(year, 1, 1), "BYWEEKNO" in self._rule.numbers
+        kind = _Kind(
+            begins.weekday() if self._rule.days or by_week else 0,
+            isleap(year),
+            self._offset(begins),
+            follows_leap=by_week and isleap(year - 1),
+        )
+        if kind not in self._known:
+            days = sorted(_days(self._rule, kind))
+            self._known[kind] = _Year(days, self._times, self._chosen(days, kind.leap))
+        return self._known[kind]
 
     def _offset(self, begins: date) -> int:
         """How many of the periods (by the week: of the days) of an interval have passed when a year begins."""
@@ -120,19 +140,19 @@ class _Years:
         return [number for first, end in months for number in _picked(every[first:end], rule)]
 
 
-def _days(rule: RuleParts, weekday: int, leap: bool, offset: int) -> set[int]:
-    """The days of a year, from 0, on which a rule falls; the year begins with this weekday."""
-    days = set.intersection(*_limits(rule, weekday, leap, offset))
+def _days(rule: RuleParts, kind: _Kind) -> set[int]:
+    """The days of a year, from 0, on which a rule falls."""
+    days = set.intersection(*_limits(rule, kind))
     if rule.interval > 1 and rule.freq in ("WEEKLY", "DAILY"):
         period = 7 if rule.freq == "WEEKLY" else 1
-        return {day for day in days if (offset + day) // period % rule.interval == 0}
+        return {day for day in days if (kind.offset + day) // period % rule.interval == 0}
     return days
 
 
-def _limits(rule: RuleParts, weekday: int, leap: bool, offset: int) -> Iterator[set[int]]:
+def _limits(rule: RuleParts, kind: _Kind) -> Iterator[set[int]]:
     """The days of a year that each part of a rule leaves by itself."""
-    starts, year = [*_STARTS[leap], 365 + leap], range(365 + leap)
-    spans = [range(starts[month - 1], starts[month]) for month in _months(rule, offset)]
+    starts, year = [*_STARTS[kind.leap], 365 + kind.leap], range(365 + kind.leap)
+    spans = [range(starts[month - 1], starts[month]) for month in _months(rule, kind.offset)]
     if "BYMONTHDAY" in rule.numbers:
         yield {day for span in spans for day in _at(span, rule.numbers["BYMONTHDAY"])}
     elif len(spans) < len(_MONTHS) or not rule.days:
@@ -142,7 +162,30 @@ def _limits(rule: RuleParts, weekday: int, leap: bool, offset: int) -> Iterator[
     if rule.days:
         of_months = rule.days[0][1] is not None and (rule.freq == "MONTHLY" or "BYMONTH" in rule.numbers)
         within = spans if of_months else [year]
-        yield set().union(*(_weekdays(rule, span, weekday) for span in within))
+        yield set().union(*(_weekdays(rule, span, kind.weekday) for span in within))
+    if "BYWEEKNO" in rule.numbers:
+        yield _days_of_weeks(rule, kind)
+
+
+def _days_of_weeks(rule: RuleParts, kind: _Kind) -> set[int]:
+    """The days of a year in the weeks of BYWEEKNO; at both ends they may belong to weeks of the year beside it."""
+    lengths = 365 + kind.follows_leap, 365 + kind.leap
+    first = _first_week(kind.weekday, rule.week_start)
+    before = _first_week(kind.weekday - lengths[0], rule.week_start) - lengths[0]
+    after = _first_week(kind.weekday + lengths[1], rule.week_start) + lengths[1]
+    next_first = after + 52 * 7  # the last week of the year after is not reached
+    found: set[int] = set()
+    for begin, end in ((before, first), (first, after), (after, next_first)):
+        for week in _at(range(begin, end, 7), rule.numbers["BYWEEKNO"]):
+            found.update(range(week, week + 7))
+    return found & set(range(lengths[1]))
+
+
+def _first_week(weekday: int, week_start: int) -> int:
+    """The day, from that which begins a year with this weekday, on which its week 1 begins: that with four of its days
+    or more (ISO 8601)."""
+    first = (week_start - weekday) % 7
+    return first if first < 4 else first - 7
 
 
 def _months(rule: RuleParts, offset: int) -> Sequence[int]:
