@@ -38,6 +38,24 @@ def test_a_step_is_counted_the_way_the_counter_counts(
     assert strokes(book_of(tmp_path, f"{TERMS.format(terms)}\n{counts}"), "P-07", "2026-03-02 14:00") == exactly(done)
 
 
+@pytest.mark.parametrize(("times", "done"), [(1.5, 1_050), (0.1, 70), (0.3333333, 233), (2.5, 1_750)])
+def test_the_total_is_rounded_and_not_each_step(tmp_path: Path, times: float, done: int) -> None:
+    """100 steps of 7 counts; in one book read one after the other, in the other all between told late."""
+    readings = [f"2026-03-02 {6 + n // 60:02}:{n % 60:02} count P-07 {7 * n} by ana" for n in range(101)]
+    configured = TERMS.format(f"running digits 6 times {times}").replace("06:00", "05:00")
+    late = [f"{line} recorded 2026-03-02 15:00" for line in readings[1:-1]]
+    for name in ("in-turn", "late"):
+        (tmp_path / name).mkdir()
+    in_turn = book_of(tmp_path / "in-turn", "\n".join([configured, *readings]))
+    told_late = book_of(tmp_path / "late", "\n".join([configured, readings[0], readings[-1]]))
+    assert strokes(told_late, "P-07", "2026-03-02 14:00") == exactly(done)
+    for line in late[::7]:
+        write(told_late, line)
+    for book in (in_turn, told_late):
+        assert strokes(book, "P-07", "2026-03-02 14:00") == exactly(done)
+        assert book.prove().differences == ()
+
+
 def test_what_was_counted_before_stays_as_it_was_counted(tmp_path: Path) -> None:
     """In tens from 06:00 on: the 1,000 before it are 1,000; a step is counted the way it began."""
     book = book_of(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from upkeep.counting.judgement import Counter, is_plausible
-from upkeep.counting.marks import ConfigurationAt, Mark, Reading, increment
+from upkeep.counting.marks import ConfigurationAt, Mark, Reading, mark_after
 from upkeep.entries.counting import Count
 from upkeep.keeping.context import Context
 from upkeep.keeping.recounting import Counted, Recounter
@@ -33,8 +33,8 @@ class RunAdmission:
             if before is not None and count.at < before.at:
                 late.append((count.press, reading))
                 continue
-            step = self._step(count, before, reading)
-            mark = Mark(reading, step if before is None else before.total + step)
+            self._check(count, before, reading)
+            mark = mark_after(before, reading, self._configurations[count.press])
             self._last[count.press] = mark
             marks.setdefault(count.press, []).append(mark)
         return Counted(marks, late)
@@ -46,13 +46,12 @@ class RunAdmission:
             self._last[press] = self._counter.last_mark(press)
         return self._last[press]
 
-    def _step(self, count: Count, before: Mark | None, reading: Reading) -> int:
+    def _check(self, count: Count, before: Mark | None, reading: Reading) -> None:
         configuration = self._configurations[count.press](before.at if before else count.at)
         counter = Counter(count.press, configuration, self._known.items[count.press].max_rate)
         last = before.reading if before else None
         if not (is_plausible(counter, last, reading) or self._is_vouched_for(count, counter, last, reading)):
             self._counter.check(counter, last, reading)
-        return increment(last, reading, configuration) if last else 0
 
     def _is_vouched_for(self, count: Count, counter: Counter, last: Reading | None, reading: Reading) -> bool:
         """Whether the lead vouches, with a reason, for a count faster than the press can be; not for one backwards."""

@@ -68,10 +68,15 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A reading with the running total of its press, in strokes since the first reading."""
+    """A reading with the running total of its press, in strokes since the first reading.
+
+    Where a count is no whole number of strokes, ``rest`` is what the rounded total left away, in :data:`PARTS` of a
+    stroke: below 0 where it was rounded up.
+    """
 
     reading: Reading
     total: int
+    rest: int = 0
 
     @property
     def at(self) -> datetime:
@@ -97,13 +102,22 @@ ConfigurationAt = Callable[[datetime], CounterConfiguration]
 """The configuration in force at a moment."""
 
 
-def increment(before: Reading, reading: Reading, configuration: CounterConfiguration) -> int:
-    """Strokes between two readings of one counter; negative where it went back without a reason.
+PARTS = 10**9
+"""Parts of a stroke that are counted on: strokes to a count have so many decimals at the most that say something."""
 
-    The configuration are those in force at the first of the two: a step is counted the way it began.
+
+def increment(before: Reading, reading: Reading, configuration: CounterConfiguration) -> int:
+    """Strokes between two readings of one counter, to the nearest; negative where it went back without a reason.
+
+    The configuration is that in force at the first of the two: a step is counted the way it began.
     """
+    return _whole(_parts(before, reading, configuration))
+
+
+def _parts(before: Reading, reading: Reading, configuration: CounterConfiguration) -> int:
+    """Parts of strokes between two readings."""
     if reading.pieces is not None:
-        return reading.pieces
+        return reading.pieces * PARTS
     if reading.after_reset:
         counts = reading.value
     elif configuration.way == COUNTDOWN:
@@ -114,17 +128,31 @@ def increment(before: Reading, reading: Reading, configuration: CounterConfigura
             - before.base
             + (10**configuration.digits if reading.rolled_over and configuration.digits else 0)
         )
-    return counts if configuration.times == 1 else round(counts * configuration.times)
+    return counts * round(configuration.times * PARTS)
+
+
+def _whole(parts: int) -> int:
+    """The nearest whole number of strokes; half a stroke is not done yet."""
+    return (2 * parts + PARTS - 1) // (2 * PARTS)
+
+
+def mark_after(before: Mark | None, reading: Reading, configuration_at: ConfigurationAt) -> Mark:
+    """The mark of a reading after another mark (None: it is the first of its press).
+
+    The total is rounded and not the step, so that it does not hang on how often the counter was read on the way.
+    """
+    if before is None:
+        return Mark(reading, reading.pieces or 0)
+    parts = before.total * PARTS + before.rest + _parts(before.reading, reading, configuration_at(before.at))
+    total = _whole(parts)
+    return Mark(reading, total, parts - total * PARTS)
 
 
 def marks_from(before: Mark | None, readings: Iterable[Reading], configuration_at: ConfigurationAt) -> list[Mark]:
     """The marks of readings in order, continuing after ``before`` (None: the press's first readings)."""
     marks = []
     for reading in readings:
-        total = reading.pieces or 0
-        if before is not None:
-            total = before.total + increment(before.reading, reading, configuration_at(before.at))
-        before = Mark(reading, total)
+        before = mark_after(before, reading, configuration_at)
         marks.append(before)
     return marks
 

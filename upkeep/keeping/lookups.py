@@ -232,7 +232,9 @@ def configuration_at(counter: Item, rows: Sequence[CounterConfigurationRow]) -> 
 def mark_from(row: MarkRow) -> Mark:
     """The reading of a counter and the total strokes of its press, from its row."""
     at, rolled_over, after_reset = from_utc_text(row.at), bool(row.rolled_over), bool(row.after_reset)
-    return Mark(Reading(at, row.value, row.entry, rolled_over, after_reset, row.restart, row.pieces), row.total)
+    return Mark(
+        Reading(at, row.value, row.entry, rolled_over, after_reset, row.restart, row.pieces), row.total, row.rest
+    )
 
 
 def mark_row(press: str, mark: Mark) -> MarkRow:
@@ -248,6 +250,7 @@ def mark_row(press: str, mark: Mark) -> MarkRow:
         restart=reading.restart,
         pieces=reading.pieces,
         total=mark.total,
+        rest=mark.rest,
     )
 
 

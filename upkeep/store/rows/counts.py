@@ -20,6 +20,7 @@ class MarkRow(NamedTuple):
         restart: What the counter shows from here on; None: it goes on from ``value``.
         pieces: The pieces that count as strokes on a press without a counter; None: it has one.
         total: Strokes of the press since its first reading.
+        rest: What rounding left away of the total, in billionths of a stroke; 0 where a count is a stroke.
     """
 
     press: str
@@ -31,6 +32,7 @@ class MarkRow(NamedTuple):
     restart: int | None
     pieces: int | None
     total: int
+    rest: int
 
 
 class CounterConfigurationRow(NamedTuple):
