@@ -7,6 +7,8 @@ are those of the AWG table as electrical handbooks print it, from memory.
 
 from __future__ import annotations
 
+from math import pi
+
 import pytest
 
 from upkeep.plant.wire import awg_diameter, belong_together, sizes_in
@@ -22,6 +24,13 @@ MIL = 0.0254
 def test_the_diameter_of_a_size_is_that_of_the_handbook_table(size: int, mils: float) -> None:
     """To the last figure printed."""
     assert awg_diameter(size) / MIL == pytest.approx(mils, abs=0.05)
+
+
+@pytest.mark.parametrize(("size", "mm", "mm2"), [(10, 2.588, 5.26), (20, 0.812, 0.518), (30, 0.255, 0.0509)])
+def test_diameter_and_area_in_mm(size: int, mm: float, mm2: float) -> None:
+    """The metric columns of the table, from memory; to the last figure printed."""
+    assert awg_diameter(size) == pytest.approx(mm, abs=5e-4)
+    assert pi / 4 * awg_diameter(size) ** 2 == pytest.approx(mm2, rel=1.5e-3)
 
 
 def test_six_sizes_halve_the_diameter_almost_and_three_the_area() -> None:

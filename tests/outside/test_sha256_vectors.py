@@ -2,7 +2,8 @@
 
 Source: FIPS 180-4, "Secure Hash Standard", NIST, August 2015; its examples for SHA-256 are those of FIPS 180-2
 (August 2002), appendix B.1 to B.3: "abc", a message of 448 bits, and one million repetitions of "a".  The digest of the
-empty message is from NIST's example file for the byte-oriented SHA tests (SHAVS, SHA256ShortMsg.rsp, Len = 0).
+empty message is from NIST's example file for the byte-oriented SHA tests (SHAVS, SHA256ShortMsg.rsp, Len = 0), that of
+the message of 896 bits from NIST's examples of hash algorithms (from memory).
 HMAC-SHA256: RFC 4231, "Identifiers and Test Vectors for HMAC-SHA-224, HMAC-SHA-256, HMAC-SHA-384, and HMAC-SHA-512",
 December 2005, sections 4.2 to 4.4.
 """
@@ -27,6 +28,10 @@ VECTORS = {
     "448 bits": (
         b"abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq",
         "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1",
+    ),
+    "896 bits": (
+        b"abcdefghbcdefghicdefghijdefghijkefghijklfghijklmghijklmnhijklmnoijklmnopjklmnopqklmnopqrlmnopqrsmnopqrstnopqrstu",
+        "cf5b16a778af8380036ce59e7b0492370b249b11e8f07a51afac45037afee9d1",
     ),
     "a million times a": (b"a" * 1_000_000, "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0"),
 }

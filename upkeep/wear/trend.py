@@ -8,6 +8,12 @@ slope of Theil and Sen stands beside it; where the two differ by much, a few wil
 Worked example (invented figures): eight inspections from 0 to 280,000 strokes, slope 0.121 um per 1,000 strokes,
 scatter 2.3 um.  The line reaches +0.040 mm at 341,000 strokes, the prediction limit at 295,000: replace by 295,000.
 
+How sure it is, by simulation (tests/wear/test_trend_rates.py): 5 in 200 parts that do not wear get a forecast; wear of
+half a scatter from value to value is forecast in 3 of 4 cases with eight values, in nearly all with twelve; at the safe
+strokes the next value is out in 5 of 100.  A last value is told as a jump in 3 of 1,000 steady ones, and so in 6 of 100
+parts within 30 values; a jump of four times the scatter between values in 9 of 10 cases with twenty values, in a third
+with eight.
+
 Where it fails: wear that speeds up at the end is not a line; values of one gauge that was changed in between, or of
 another setting, jump.  Below four values, and where the slope cannot be told from none, nothing is forecast.
 """

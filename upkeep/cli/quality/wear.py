@@ -55,6 +55,11 @@ def life(
     Strokes since new, rework and inspection; the trend of each measured point with the strokes and days to its limit,
     or why there is none; settings that are drifting, where to look first, pictures that are missing.
 
+    How sure its alarms are, by simulation.  A last value off its line: 6 in 100 parts get it within 30 values though
+    they wear steadily; of jumps of four scatters between values 9 in 10 are told after 20 values, a third after 8.
+    Hidden wear: 5 in 100 steady sets get it within 30 set-ups; a drift of one step over ten is told in 8 of 10.  A
+    forecast: 5 in 200 parts that do not wear get one; half a scatter of wear a value is seen in 3 of 4 after 8 values.
+
     Example: strokebook life CP-031 --point slug-height --plot trend.svg
     """
     with opened(book_path) as book:
@@ -146,6 +151,9 @@ def lives(
 
     Worn and broken parts are failures; parts still running or gone for another reason count as having lived at least
     that long.  With fewer than five failures a distribution needs a stated shape.
+
+    Groups are pooled where they agree: alike ones are kept apart in 5 of 100 cases; one that lives half as long is told
+    apart in 9 of 10 with eight failures in each, in a quarter with three (by simulation, shape 3).
 
     Example: strokebook lives tab-28 --cost-ratio 10 --plot lives.svg
     """
