@@ -3,10 +3,10 @@
 Wear is a slow slope.  Charts find what moves a process besides it; the slope itself is followed over strokes.
 
 How good they are, by simulation (tests/quality/test_chart_rates.py), with limits from the points themselves: a steady
-process breaks a rule on 16 of 100 charts of 20 points, single or means, and on 45 of 50 points; the moving average, which
-has one rule, on 3 and 9.  A shift of two scatters of a point in the last ten of 25 is told in 8 of 10 cases, one of one
-scatter in a third.  With known limits all six rules call once in 70 points, and 9 points after a shift of one scatter
-(tests/outside/test_run_lengths.py).  A chart therefore holds nothing: it tells where to look.
+process breaks a rule on 16 of 100 charts of 20 points, single or means, and on 45 of 50 points; the moving average,
+which has one rule, on 3 and 9.  A shift of two scatters of a point in the last ten of 25 is told in 8 of 10 cases, one
+of one scatter in a third.  With known limits all six rules call once in 70 points, and 9 points after a shift of one
+scatter (tests/outside/test_run_lengths.py).  A chart therefore holds nothing: it tells where to look.
 """
 
 from __future__ import annotations
