@@ -58,6 +58,17 @@ def test_measured_again_where_it_was_the_hold_is_lifted_and_where_it_jumped_to_i
     assert book.prove().clean
 
 
+def test_after_a_jump_that_was_released_what_is_usual_is_learnt_anew(book: Book) -> None:
+    """Four checks at the new level, then one 16 um off it, which is no more than old and new level are apart."""
+    write(book, slug(9, 1.220))
+    write(book, '2026-03-10 08:00 release DS-031 by lea because "seat tightened, first piece good"')
+    for day, height in enumerate((1.220, 1.221, 1.219, 1.220), 11):
+        assert not write(book, slug(day, height)).notes
+    note = next(one for one in write(book, slug(15, 1.236)).notes if str(one).startswith("STOP"))
+    assert "jumped by +0.016 mm from what the 4 checks before it lead to expect" in str(note)
+    assert book.prove().clean
+
+
 def test_another_punch_begins_anew(book: Book) -> None:
     """What the old one measured says nothing about the new one."""
     write_each(book, "2026-03-09 06:00 unfit CP-a by ana\n2026-03-09 06:00 fit CP-b in DS-031 by ana")

@@ -43,8 +43,11 @@ def with_jump(check: Check, context: Context) -> tuple[Check, list[Said]]:
 
 
 def _heights_before(check: Check, context: Context) -> Iterator[float]:
-    """The mean slug heights before a check since its conductor punch was fitted, newest first; those that jumped and
-    were not released since are left out."""
+    """The mean slug heights before a check since its conductor punch was fitted, newest first.
+
+    Those that jumped are left out; what was measured before a jump that was released says nothing any more: from there
+    on what is usual is learnt anew.
+    """
     at = utc_text(check.at)
     inside = context.rows.fittings_in(check.item, at)
     fitted = [row.start for row in inside if context.known.item(row.item).kind is Kind.CONDUCTOR_PUNCH]
@@ -57,6 +60,9 @@ def _heights_before(check: Check, context: Context) -> Iterator[float]:
         recorded = context.entries.one(row.entry)
         if recorded is None or recorded.id == check.corrects or not isinstance(recorded.entry, Check):
             continue
-        if dict(recorded.entry.looks).get(SLUG_JUMP, True) or row.at <= released:
+        jumped = not dict(recorded.entry.looks).get(SLUG_JUMP, True)
+        if jumped and row.at <= released:
+            return
+        if not jumped:
             taken += 1
             yield fmean(dict(recorded.entry.points)[SLUG])
