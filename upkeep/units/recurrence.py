@@ -72,10 +72,13 @@ def _course(rule: RuleParts, start: datetime) -> _Course:
     if rule.plain and rule.freq in STEPS:
         return _EvenSteps(rule, start)
     rule = _with_start_written_out(rule, start)
-    if not comes_round(rule, start):
-        return _Never()
     if rule.count is not None and is_countable(rule):
-        rule = replace(rule, count=None, until=last_occurrence(rule, start))
+        last = last_occurrence(rule, start)
+        if last is None:
+            return _Never()
+        rule = replace(rule, count=None, until=last)
+    elif not comes_round(rule, start):
+        return _Never()
     return _Walks(rule, start)
 
 
