@@ -264,3 +264,11 @@ def test_a_fault_that_stopped_the_item_holds_it_and_one_that_did_not_does_not(tm
     )
     write(book, f'2026-03-02 06:30 strike #{stopped} by ben because "was M-44"')
     assert state(book, "M-12/service", "2026-03-02 06:30") == "later"
+
+
+@pytest.mark.parametrize("rule", ["FREQ=MONTHLY;BYMONTH=2;BYMONTHDAY=30", "FREQ=DAILY;BYMONTH=2;BYMONTHDAY=31"])
+def test_a_rule_that_never_comes_makes_no_book_bad_in_which_it_stands(tmp_path: Path, rule: str) -> None:
+    """Files are refused with it; a book that took it before keeps a line that nobody has to do."""
+    book = book_of(tmp_path, tasks=[task("never", "press", rule=rule)])
+    assert state(book, "P-07/never", "2026-03-20 07:00") == "not required"
+    assert book.prove().clean
