@@ -111,7 +111,10 @@ def test_a_restart_counts_up_to_what_was_shown_and_on_from_what_is_shown_now(tmp
     [
         ("2026-03-02 14:00 count P-07 300 after-reset by ana", "P-07 counts down, so it is never set back to zero"),
         ('2026-03-02 14:00 restart P-07 from 8000 to 123456 by tom because "x"', "123,456 has more digits"),
-        ("2026-03-02 14:00 restart P-07 from 8000 to 9000 by tom", "Say why the counter of P-07 shows another"),
+        (
+            "2026-03-02 14:00 restart P-07 from 8000 to 9000 by tom",
+            "Say why the counter of P-07 shows a different figure",
+        ),
         (
             '2026-03-02 14:00 configure-counter P-07 sideways digits 5 times 1.0 by tom because "x"',
             "'sideways' is not a way for a counter to count",
