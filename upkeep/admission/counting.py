@@ -11,7 +11,14 @@ from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
-from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
+from upkeep.entries.counting import (
+    LONGEST_RUN_MINUTES,
+    ConfigureCounter,
+    Count,
+    QuantityMade,
+    Restart,
+    UncountedStrokes,
+)
 from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
@@ -25,7 +32,6 @@ from upkeep.units.quantities import in_strokes
 UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
 """Strokes that the counter did not count as they wear."""
 
-LONGEST_RUN_MINUTES = 7 * 24 * 60
 MAY_REWORK = (Role.TECHNICIAN.value, Role.LEAD.value, Role.QUALITY.value)
 MAY_SET_COUNTERS = (Role.TECHNICIAN.value, Role.LEAD.value)
 

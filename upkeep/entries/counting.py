@@ -10,6 +10,9 @@ from upkeep.entries.kind import EntryKind, under_item, under_press
 from upkeep.entries.reader import ID, Reader
 from upkeep.said import said
 
+LONGEST_RUN_MINUTES = 7 * 24 * 60
+"""The longest run that one quantity tells of."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Count(Entry):

@@ -8,9 +8,10 @@ are told without the counts of later; and holds and lines, of which the tables k
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING
+from upkeep.entries.counting import LONGEST_RUN_MINUTES
 from upkeep.entries.entry import Recorded
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import target_of, without_effect
@@ -23,6 +24,8 @@ from upkeep.store.past import PastFile
 from upkeep.store.projections import Projections
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
+
+_LONGEST_RUN = timedelta(minutes=LONGEST_RUN_MINUTES)
 
 ALL = 2**62
 """Above every entry's number: all that is known now."""
@@ -40,6 +43,7 @@ class AsOf:
         through: int = ALL, written_by: datetime = NEVER,
     ) -> None:  # fmt: skip
         self.known, self._at = known, utc_text(moment)
+        self._runs_end = utc_text(min(moment, NEVER - _LONGEST_RUN) + _LONGEST_RUN)
         self._present, self._written = Projections(file), EntryStore(file)
         everything = through == ALL and written_by == NEVER
         later = [] if everything else list(self._written.later_than(through, utc_text(written_by), self._at))
@@ -111,7 +115,7 @@ class AsOf:
 
     def _settled_until(self, press: str) -> str | None:
         """The moment up to which strokes on a press are told by what had happened; None: all are."""
-        running = [made for made in self._present.quantities_over(press, self._at, self._at) if made.until > self._at]
+        running = self._present.quantities_running(press, self._at, self._runs_end)
         if not running and self._present.mark_after(press, self._at) is None:
             return None
         mark = self._present.mark_at(press, min([self._at, *(made.since for made in running)]))

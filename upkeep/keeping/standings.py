@@ -20,7 +20,7 @@ from upkeep.due.reason_json import text_of
 from upkeep.entries.checking import WHILE_SETTING, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
-from upkeep.entries.kinds import STANDING
+from upkeep.entries.kinds import KIND_OF
 from upkeep.entries.lives import Retire, UnknownLife
 from upkeep.entries.standing import Standing
 from upkeep.store.entries import EntryStore
@@ -58,9 +58,22 @@ def rests(entries: Iterable[Recorded]) -> list[Rest]:
     return ended
 
 
+_HOLDING = tuple(KIND_OF[kind].verb for kind in (Hold, UnknownLife, OutOfTolerance, Retire, Release))
+"""Kinds of which the last entry says all: whatever an earlier one held, it holds, or let go."""
+
+
 def standings_anew(rows: Projections, entries: EntryStore, item: str) -> list[StandingRow]:
-    """The hold and the pause on an item, from what rows and entries tell of it."""
-    recorded = entries.of_item(item, STANDING, from_at=entries.standing_since(item))
+    """The hold and the pause on an item, from what rows and entries tell of it; an old item costs what a new one does.
+
+    Of faults the last one that stopped the item is looked at, of rests what follows the last return.
+    """
+    recorded = entries.last_of_each(item, (*_HOLDING, "resume"))
+    stopped = rows.last_stopped(item)
+    if stopped is not None and (fault := entries.one(stopped)) is not None:
+        recorded.append(fault)
+    since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
+    recorded += entries.of_item(item, ("pause",), from_at=since)
+    recorded.sort(key=lambda one: (one.entry.at, one.id))
     return standing_rows(item, recorded, rows.last_graded(item), rows.last_graded(item, 4), unlifted(rows, item))
 
 

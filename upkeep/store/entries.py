@@ -125,14 +125,15 @@ class EntryStore:
         rows = self._file.rows(f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item, "at": from_at})
         return [recorded_from(row) for row in rows]
 
-    def standing_since(self, item: str) -> str:
-        """The moment from which entries say whether an item may run: the last release, and the last return from
-        storage; "" where there was none."""
-        last = (
-            self._file.value(f"SELECT max(at) FROM entries WHERE item = ? AND kind = ? AND {IN_EFFECT}", (item, kind))
-            for kind in ("release", "resume")
+    def last_of_each(self, item: str, kinds: Iterable[str]) -> list[Recorded]:
+        """The last entry in effect of each of some kinds filed under an item, by moment."""
+        each = (
+            f"SELECT * FROM (SELECT {COLUMNS} FROM entries WHERE item = :item AND kind = '{kind}' AND {IN_EFFECT} "
+            "ORDER BY at DESC, id DESC LIMIT 1)"
+            for kind in kinds
         )
-        return min(moment or "" for moment in last)
+        rows = self._file.rows(f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item})
+        return [recorded_from(row) for row in rows]
 
     def newest(self, item: str | None, limit: int, task: str | None = None) -> list[tuple[Recorded, int | None]]:
         """The newest entries with the entry that took their effect, if any.

@@ -102,8 +102,10 @@ class Projections(RowsOfEntries):
         """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
         return self._file.first(
             MarkRow,
-            "SELECT * FROM marks INDEXED BY marks_by_total WHERE press = ? AND total >= ? ORDER BY total, at LIMIT 1",
-            (press, total),
+            # The last total bounds the search where a past leaves out all that would reach it.
+            "SELECT * FROM marks INDEXED BY marks_by_total WHERE press = ? AND total BETWEEN ? AND (SELECT l.total "
+            "FROM marks l WHERE l.press = ? ORDER BY l.at DESC, l.entry DESC LIMIT 1) ORDER BY total, at LIMIT 1",
+            (press, total, press),
         )
 
     def marks_since(self, press: str, at: str) -> list[MarkRow]:
@@ -179,7 +181,11 @@ class Projections(RowsOfEntries):
 
     def replace_stays(self, item: str, from_end: str, rows: Sequence[StayRow]) -> None:
         """Replaces the stays of an item that have not ended before a moment."""
-        self._one("DELETE FROM stays WHERE item = ? AND ifnull(until, '~') >= ?", (item, from_end))
+        self._one(
+            "DELETE FROM stays WHERE item = ? AND ifnull(until, '~') >= ? AND start >= ifnull("
+            "(SELECT s.start FROM stays s WHERE s.item = ? AND s.start < ? ORDER BY s.start DESC LIMIT 1), '')",
+            (item, from_end, item, from_end),
+        )
         self._many(STAYS.insert, rows)
 
     def stay_ended_before(self, item: str, at: str) -> StayRow | None:

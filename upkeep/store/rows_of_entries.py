@@ -48,6 +48,15 @@ class RowsOfEntries(RowsOfMany):
             (press, start, end),
         )
 
+    def quantities_running(self, press: str, at: str, latest: str) -> list[QuantityRow]:
+        """The quantities under way on a press at a moment; none of them ends after ``latest``, the later ones are not
+        looked at."""
+        return self._file.all(
+            QuantityRow,
+            "SELECT * FROM quantities WHERE press = ? AND until > ? AND until <= ? AND since < ?",
+            (press, at, latest, at),
+        )
+
     def uncounted_between(self, item: str, start: str, end: str) -> int:
         """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
         strokes: int = self._file.value(
@@ -91,6 +100,13 @@ class RowsOfEntries(RowsOfMany):
             "SELECT * FROM stated WHERE item = ? AND task = ? ORDER BY at DESC, entry DESC LIMIT 1",
             (item, task),
         )
+
+    def last_stopped(self, item: str) -> int | None:
+        """The number of the last fault for which an item stopped; None: it never did."""
+        number: int | None = self._file.value(
+            "SELECT entry FROM faults WHERE item = ? AND stopped = 1 ORDER BY at DESC, entry DESC LIMIT 1", (item,)
+        )
+        return number
 
     def failed(self, item: str) -> list[MeasuredRow]:
         """The values of an item found bad, in order."""

@@ -86,7 +86,7 @@ SHOWN = (
     Shown(DISPOSITIONS, "at", ()),
     Shown(RESTRICTIONS, "at", ()),
     Shown(PERMITS, "at"),
-    Shown(FAULTS, "at"),
+    Shown(FAULTS, "at", told=True),
     Shown(REPAIRS, "at", ()),
     Shown(RETIRED, "at"),
     Shown(PICTURES, "at"),

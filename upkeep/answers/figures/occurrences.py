@@ -236,7 +236,9 @@ class Occurrences:
         known = self._definitions.at(until)
         if task not in known.tasks or not known.tasks[task].after:
             return
-        for text in self._rows.events_of(item, utc_text(start), utc_text(until)):
+        # One that the next event passed over before the days looked at fell due before them, too.
+        looked_at = max(start, self._over.start)
+        for text in self._rows.events_of(item, utc_text(looked_at), utc_text(until)):
             moment = from_utc_text(text) - _SECOND
             part = InForce(start, moment, self._definitions.at(moment))
             planned = self._open_by(item, task, part, None, moment)

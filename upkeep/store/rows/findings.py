@@ -231,7 +231,11 @@ FAULTS = Table(
     "faults",
     FaultRow,
     ("entry",),
-    indexes={"faults_of_item": "(item, listed, at)", "faults_by_symptom": "(listed, at)"},
+    indexes={
+        "faults_of_item": "(item, listed, at)",
+        "faults_by_symptom": "(listed, at)",
+        "faults_that_stopped": "(item, at, entry) WHERE stopped = 1",
+    },
 )
 REPAIRS = Table("repairs", RepairRow, ("entry",), indexes={"repairs_of_fault": "(fault, at)"})
 RETIRED = Table("retired", RetiredRow, ("entry",))
