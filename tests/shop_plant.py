@@ -55,7 +55,7 @@ TASKS = (
     task("start", "press", each_shift=True, by_hour=4, used_from=40),
     task("law", "press", rule="FREQ=DAILY;INTERVAL=3", also_on=["2026-03-03"], not_on=["2026-03-04"], statutory=True),
     task("month", "cut-off blade", every="1 month", early_percent=90, late_days=2),
-    task("calibrate", "gauge", every="6 days", stop_days=0, covers=["block"]),
+    task("calibrate", "gauge", every="6 days", stop_days=0),
     task("block", "gauge", rule="FREQ=DAILY", late_days=1, second_signature="maintenance lead"),
 )
 _SPECIAL: dict[str, dict[str, Any]] = {

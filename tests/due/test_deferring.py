@@ -215,18 +215,6 @@ def test_work_just_covered_is_not_covered_again_before_it_falls_due(tmp_path: Pa
     assert line_at(book, "P-07/oil", "2026-03-10 12:00").occurrence == "2026-03-15"
 
 
-def test_neither_the_law_nor_a_measured_point_is_covered(tmp_path: Path) -> None:
-    """Both are signed by themselves, whatever else was done."""
-    point = [{"id": "gap", "title": "Gap", "unit": "mm"}]
-    small = [LAW, task("gap", "press", every="7 days", points=point, on_day_off="keep")]
-    bigger = task("big", "press", every="1 day", covers=["law", "gap"], cover_days=30)
-    book = book_of(tmp_path, "2026-03-07 10:00 sign P-07/big for 2026-03-02 by lea", tasks=[*small, bigger])
-    assert [line_at(book, f"P-07/{name}", "2026-03-07 12:00").occurrence for name in ("law", "gap")] == [
-        "2026-03-08",
-        "2026-03-08",
-    ]
-
-
 def test_what_covering_work_reached_ahead_stays_answered(tmp_path: Path) -> None:
     """Three days ahead, Thursday's and Friday's wiping are answered, though Wednesday's oil was signed after it."""
     wipe = task("wipe", "press", rule="FREQ=DAILY", strokes=1000, on_day_off="keep")

@@ -367,6 +367,8 @@ def task_text(*lines: str) -> str:
         (["strokes = 5", f"steps = {['x'] * 10}"], "tasks.toml line 7, field steps", "at most 9"),
         (["strokes = 5", "[task.point]"], "tasks.toml line 7, field point", "[[task.point]]"),
         (["strokes = 0"], "tasks.toml line 6, field strokes", "1 to 999,999,999"),
+        (["strokes = 5", 'covers = ["x"]'], "tasks.toml line 7, field covers", "the id of another task"),
+        (["strokes = 5", 'covers = ["t"]'], "tasks.toml line 7, field covers", "'t', the task itself"),
     ],
 )
 def test_a_task_that_cannot_work_is_refused(folder: Folder, lines: list[str], start: str, piece: str) -> None:
@@ -374,6 +376,24 @@ def test_a_task_that_cannot_work_is_refused(folder: Folder, lines: list[str], st
     problem = one_problem_in(folder(tasks_toml=task_text(*lines)))
     assert problem.startswith(start)
     assert piece in problem
+
+
+@pytest.mark.parametrize(
+    ("own", "why"),
+    [
+        ("statutory = true", "it is required by law"),
+        ('second_signature = "quality technician"', "it needs a second signature"),
+        ('applies_to = "press"', "'u', done on a press"),
+    ],
+)
+def test_a_cover_that_can_never_work_is_named_on_its_line(folder: Folder, own: str, why: str) -> None:
+    """Nobody finds out years later that the big work never stood for the guard test."""
+    covered = f'\n[[task]]\nid = "u"\ntitle = "U"\nby = ["operator"]\nstrokes = 9\n{own}\n'
+    if "applies_to" not in own:
+        covered += 'applies_to = "module"\n'
+    problem = one_problem_in(folder(tasks_toml=task_text("strokes = 5", 'covers = ["u"]') + covered))
+    assert problem.startswith("tasks.toml line 7, field covers")
+    assert why in problem
 
 
 def test_limits_out_of_order_are_refused_on_their_line(folder: Folder) -> None:

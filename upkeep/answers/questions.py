@@ -11,8 +11,9 @@ from upkeep.counting.strokes import strokes_between
 from upkeep.entries.counting import Count
 from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import mark_from
+from upkeep.plant.covering import idle_covers
 from upkeep.plant.model import Kind
-from upkeep.said import Figure, Moment, Numeral, in_turn, said
+from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.questions import Question
@@ -35,6 +36,7 @@ def questions(context: Context) -> list[Question]:
         *_disagreeing(context),
         *_nobody(context),
         *_barred(context),
+        *_idle_covers(context),
     ]
     return sorted(asked, key=lambda question: (question.since, question.about))
 
@@ -146,3 +148,18 @@ def _barred(context: Context) -> Iterator[Question]:
         if context.known.items[row.press].kind is Kind.PRESS:
             for bar, sentence in alarms.of_press(row.press):
                 yield Question(bar.item, bar.since, sentence)
+
+
+def _idle_covers(context: Context) -> Iterator[Question]:
+    """Declarations of a book begun under an older rule; since when is the day of the definition."""
+    since = {row.key: row.since for row in context.known.rows if row.what == "task"}
+    for idle in idle_covers(context.known.tasks):
+        asks = said(
+            "{task} declares to cover {covered} and never does: {why}. Take {quoted} out of its 'covers'; {covered} is "
+            "asked for by itself.",
+            task=idle.task,
+            covered=idle.covered,
+            why=idle.why,
+            quoted=Quoted(idle.covered),
+        )
+        yield Question(idle.task, from_utc_text(since[idle.task]), asks)

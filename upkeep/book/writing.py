@@ -10,6 +10,7 @@ from itertools import groupby
 
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
+from upkeep.admission.covers import check_covers
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
@@ -161,7 +162,8 @@ class Writer:
             DefinedRow(entry.what, entry.key, entry.content, utc_text(entry.at), number)
             for entry, number in zip(run, numbers, strict=True)
         )
-        self.known = Known(self._rows.definitions())
+        before, self.known = self.known, Known(self._rows.definitions())
+        check_covers(before, self.known, [entry.key for entry in run if entry.what == "task"])
         self._projector.learn(self.known)
         return numbers
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from upkeep.errors import NotFound
 from upkeep.plant import model
+from upkeep.plant.covering import Covers, reaches, why_never_covered
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
 from upkeep.said import Said, listed, said
 from upkeep.store.rows.definitions import DefinitionRow
@@ -157,16 +158,17 @@ class Known:
         return by_kind
 
     @cached_property
-    def _coverers(self) -> dict[str, list[Task]]:
-        by_task: dict[str, list[Task]] = {}
-        for bigger in self.tasks.values():
-            for task in bigger.covers:
-                by_task.setdefault(task, []).append(bigger)
-        return by_task
+    def _coverers(self) -> dict[str, dict[str, int]]:
+        declared = {key: Covers(task.covers, task.cover_days) for key, task in self.tasks.items() if task.covers}
+        return reaches(declared, [key for key, task in self.tasks.items() if why_never_covered(task)])
 
-    def covering(self, task: Task) -> list[Task]:
-        """The tasks whose work covers a task; none for what the law asks, nor for what has to be measured."""
-        return [] if task.statutory or task.points else self._coverers.get(task.id, [])
+    def covering(self, task: Task) -> dict[str, int]:
+        """The tasks whose work covers a task, by themselves or through others, with the days each reaches ahead."""
+        return self._coverers.get(task.id, {})
+
+    def covered_by(self, task: str) -> list[str]:
+        """The tasks that work of a task covers, by itself or through others."""
+        return [covered for covered, bigger in self._coverers.items() if task in bigger]
 
     @cached_property
     def _shares(self) -> dict[str, float]:

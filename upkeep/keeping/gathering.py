@@ -94,7 +94,7 @@ class Gatherer:
         Bigger work covers it where it fell due by then, or within the days that were declared.
         """
         since = own[-1].at if len(own) >= _RECENT else self._known.since[item.id]
-        works = (self._works(item, bigger) for bigger in self._known.covering(task))
+        works = (self._works(item, key, days) for key, days in self._known.covering(task).items())
         bigger = [done for times in works for done in times if done.at >= since]
         if not bigger:
             return tuple(own)
@@ -104,10 +104,11 @@ class Gatherer:
                 times.append(work)
         return tuple(times[::-1])
 
-    def _works(self, item: Item, bigger: Task) -> Iterator[Done]:
+    def _works(self, item: Item, key: str, days: int) -> Iterator[Done]:
+        bigger = self._known.tasks[key]
         for row in self._rows.last_sign_offs(item.id, bigger.id, Closing.DONE, _LONG_AGO):
             if bigger.second_signature is None or row.verified_by is not None:
-                yield covered_from(row, bigger)
+                yield covered_from(row, days)
 
     def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
         """Whether a floating task falls due by the days that bigger work reaches ahead."""
@@ -212,6 +213,6 @@ def done_from(row: SignOffRow, how: How = How.SIGNED) -> Done:
     return Done(from_utc_text(row.at), row.by, row.occurrence, row.grade, row.entry, how)
 
 
-def covered_from(row: SignOffRow, bigger: Task) -> Done:
-    """The answer that a row of sign-offs of a bigger task gives to those it covers."""
-    return Done(from_utc_text(row.at), row.by, "", None, row.entry, How.COVERED, bigger.id, bigger.cover_days)
+def covered_from(row: SignOffRow, days: int) -> Done:
+    """The answer that a row of sign-offs of a bigger task gives to those it covers, so many days ahead."""
+    return Done(from_utc_text(row.at), row.by, "", None, row.entry, How.COVERED, row.task, days)

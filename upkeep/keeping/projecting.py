@@ -181,7 +181,7 @@ class Projector:
         rows = [sign_off_row(recorded, self._verification(recorded)) for recorded in signs]
         self._rows.replace_sign_offs(item, task, utc_text(since), rows)
         self._touched.add((item, task))
-        self._touched.update((item, covered) for covered in self.known.task(task).covers)
+        self._touched.update((item, covered) for covered in self.known.covered_by(task))
         if self.known.task(task).points:
             self.counter.items.add(item)
 

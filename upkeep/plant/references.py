@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from upkeep.plant.covering import stands_for_itself
 from upkeep.plant.crimps import smallest_force
-from upkeep.plant.definition import Given, Problem, near, quoted
+from upkeep.plant.definition import Definition, Given, Problem, near, quoted
 from upkeep.plant.model import Role
 from upkeep.plant.rows import Sheet
 from upkeep.said import Numeral, Quoted, Said, listed, said
@@ -53,7 +54,10 @@ def tasks_astray(tasks: Sheet, items: Sheet, plant: Sheet) -> Iterator[Problem]:
     families = set(_values(items, "family"))
     classes = _values(items, "gauge_class")
     shifts = any(definition.content.get("shifts") for _, definition in plant.rows)
+    contents = {definition.key: definition.content for _, definition in tasks.rows}
     for given, definition in tasks.rows:
+        if tasks.whole:
+            yield from _covers_problems(given, definition, contents)
         if items.whole:
             yield from _strokes_for_problems(given, definition.content, kinds, families)
             yield from _gauge_problems(given, definition.content, classes)
@@ -62,6 +66,30 @@ def tasks_astray(tasks: Sheet, items: Sheet, plant: Sheet) -> Iterator[Problem]:
             yield given.problem(
                 "each_shift", said("true in a plant without shifts"), said("a [[shift]] in plant.toml first")
             )
+
+
+def _covers_problems(given: Given, bigger: Definition, tasks: dict[str, dict[str, Any]]) -> Iterator[Problem]:
+    kind = bigger.content.get("applies_to")
+    for key in bigger.content.get("covers", []):
+        content = tasks.get(key, {})
+        why = stands_for_itself(
+            statutory=content.get("statutory", False),
+            measured=bool(content.get("points")),
+            second_signature=content.get("second_signature"),
+            by=content.get("by", []),
+        )
+        if key not in tasks:
+            yield given.problem(
+                "covers", quoted(key), said("the id of another task{near}", near=near(key, list(tasks)))
+            )
+        elif key == bigger.key:
+            yield given.problem("covers", said("{id}, the task itself", id=quoted(key)), said("the id of another task"))
+        elif kind is not None and content.get("applies_to", kind) != kind:
+            other = said("{id}, done on a {kind}", id=quoted(key), kind=content["applies_to"])
+            yield given.problem("covers", other, said("the id of a task on a {kind}", kind=kind))
+        elif why is not None:
+            found = said("{id}, which nothing covers: {why}", id=quoted(key), why=why)
+            yield given.problem("covers", found, said("tasks that other work may cover"))
 
 
 def _strokes_for_problems(

@@ -113,7 +113,7 @@ class GaugeStates:
     def _care(self, gauge: Item, task: Task, moment: datetime) -> Care:
         from upkeep.answers.checks.vouching import Vouching, care_of  # with the rules that judge a line
 
-        asked = [task.id, *(bigger.id for bigger in self._known.covering(task))]
+        asked = [task.id, *self._known.covering(task)]
         answers = self._measurements.last_done(gauge.id, asked, utc_text(moment))
         rows = Vouching(self._file, moment)
         key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))

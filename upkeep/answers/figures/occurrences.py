@@ -120,10 +120,11 @@ class Occurrences:
                 done.append(done_from(row, How.CANCELLED))
             elif task.second_signature is None or row.verified_by is not None:
                 done.append(done_from(row))
-        for bigger in known.covering(task):
+        for key, days in known.covering(task).items():
+            bigger = known.tasks[key]
             for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
                 if row.how == Closing.DONE and (bigger.second_signature is None or row.verified_by is not None):
-                    done.append(covered_from(row, bigger))
+                    done.append(covered_from(row, days))
         return sorted(done, key=lambda work: (work.at, work.entry))
 
     # Shifts
