@@ -93,7 +93,9 @@ def _life(life: LifeNumbers, now: Now) -> list[str]:
     rows = [f"since new         {_band(life.since_new)}"]
     if life.since_rework is not None:
         rows.append(f"{f'since rework {life.reworks}':<18}{_band(life.since_rework)}")
-    if life.life_left is not None:
+    if life.life_unknown:
+        rows.append("life left         not known: none is left until it is inspected")
+    elif life.life_left is not None:
         rows.append(f"life left         {strokes(life.life_left)} at least")
     if life.since_inspection is not None:
         inspected = f", {moment_text(life.inspected_at, now.zone)}" if life.inspected_at else ""

@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.answers.worn_less import claimed, wears_less
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.counting import (
@@ -26,7 +27,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.judging import Judge
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import PARTS, Item, Kind, Role
-from upkeep.said import Numeral, Quoted, Said, listed, said
+from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
 from upkeep.units.quantities import in_strokes
 
 UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
@@ -138,7 +139,26 @@ class CountAdmission(SubjectAdmission):
         on = tuple(dict.fromkeys(entry.on or self._counter.contents_at(item.id, entry.at)))
         for key in on:
             self._known.item(key)
-        return replace(entry, weight=weight, on=on)
+        entry = replace(entry, weight=weight, on=on)
+        if wears_less(entry):
+            self._check_was_counted(entry)
+        return entry
+
+    def _check_was_counted(self, entry: UncountedStrokes) -> None:
+        """Strokes at set-up and dry were counted: they take no more off a life than the press put on it."""
+        self._counter.settle()
+        for key in entry.on:
+            found = claimed(self._context, key, entry.at, entry.strokes, entry.corrects)
+            if found.too_many:
+                raise Refused(
+                    in_turn(
+                        found.said,
+                        said(
+                            "Nothing was changed. Count the press first, or enter no more than it did; strokes that no "
+                            "counter saw are entered as 'hand'."
+                        ),
+                    )
+                )
 
     def _check_rework(self, entry: Rework) -> None:
         item = self._known.item(entry.item)

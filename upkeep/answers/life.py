@@ -9,6 +9,7 @@ from upkeep.answers.attribution import unattributed
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.keeping.context import Context
+from upkeep.keeping.standings import unknown_since
 from upkeep.plant.model import Kind
 from upkeep.units.instants import from_utc_text
 from upkeep.views.items import LifeNumbers
@@ -40,6 +41,8 @@ def life(context: Context, item: str) -> LifeNumbers:
     since_rework = strokes_between(counts, item, reworked, at) if reworked else None
     allowed = rework.granted if rework else known.life
     used = since_rework or new
+    left = None if allowed is None else allowed - used.high
+    unknown = unknown_since(rows, item) is not None
     press = context.whereabouts.press_of(item)
     return LifeNumbers(
         item=item,
@@ -47,7 +50,8 @@ def life(context: Context, item: str) -> LifeNumbers:
         since_rework=_three(since_rework) if since_rework else None,
         since_inspection=_three(strokes_between(counts, item, inspected, at)) if inspected else None,
         reworks=rework.times if rework else 0,
-        life_left=None if allowed is None else allowed - used.high,
+        life_left=0 if unknown else left,
+        life_unknown=unknown,
         estimated=new.estimated,
         inspected_at=inspected,
         counted_until=counts.last_read(press) if press else None,

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.attribution import unattributed
+from upkeep.answers.worn_less import too_many
 from upkeep.counting.strokes import strokes_between
 from upkeep.entries.counting import Count
 from upkeep.keeping.context import Context
@@ -35,6 +36,7 @@ def questions(context: Context) -> list[Question]:
         *_frozen(context),
         *_disagreeing(context),
         *_nobody(context),
+        *_worn_less(context),
         *_barred(context),
         *_idle_covers(context),
     ]
@@ -140,6 +142,17 @@ def _nobody(context: Context) -> Iterator[Question]:
                 press=row.press,
             )
             yield Question(row.press, from_utc_text(first.at), asks)
+
+
+def _worn_less(context: Context) -> Iterator[Question]:
+    """Strokes at set-up or dry that an older rule took, or that a corrected count has made too many."""
+    for number, at, claimed in too_many(context):
+        asks = said(
+            "{told} They take more off its life than was ever put on it: correct or strike #{entry}.",
+            told=claimed.said,
+            entry=Numeral(number),
+        )
+        yield Question(claimed.item, at, asks)
 
 
 def _barred(context: Context) -> Iterator[Question]:

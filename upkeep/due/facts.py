@@ -135,9 +135,10 @@ class LineFacts:
     answered a number of strokes; ``unverified`` a later sign-off that waits for its second signature; ``finding``
     the last inspection bad enough for an ``after_grade`` task; ``happening`` the last event of those the task waits
     for; ``rework`` the last rework of ``part``, the part whose life is asked for (of a set: the one with least
-    left); ``deferrals`` the last move of each occurrence that was moved; ``hold`` and ``pause`` the reasons in
-    force, ``paused_since`` when storage began; ``fitted`` whether the item hangs on a press (a press always does);
-    ``share`` the part of the first interval after which a spread line first comes due.
+    left), ``unknown_life`` the entry since which nobody knows what that part has done; ``deferrals`` the last move of
+    each occurrence that was moved; ``hold`` and ``pause`` the reasons in force, ``paused_since`` when storage began;
+    ``fitted`` whether the item hangs on a press (a press always does); ``share`` the part of the first interval after
+    which a spread line first comes due.
     """
 
     task: Task
@@ -153,6 +154,7 @@ class LineFacts:
     happening: Happening | None = None
     part: Item | None = None
     rework: Reworked | None = None
+    unknown_life: int | None = None
     deferrals: tuple[Deferral, ...] = ()
     hold: HoldReason | None = None
     pause: str | None = None

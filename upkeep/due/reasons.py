@@ -97,7 +97,10 @@ class Usage:
 
 @dataclass(frozen=True, slots=True)
 class Life:
-    """Strokes done (least, best, most) of the life of a part, new or as granted by its last rework, by an entry."""
+    """Strokes done (least, best, most) of the life of a part, new or as granted by its last rework, by an entry.
+
+    ``unknown`` is the entry since which nobody knows what the part has done.
+    """
 
     part: str
     low: int
@@ -106,6 +109,7 @@ class Life:
     allowed: int
     rework: int | None = None
     entry: int | None = None
+    unknown: int | None = None
 
 
 Origin = Literal["came", "done", "stated", "cancelled", "stored"]

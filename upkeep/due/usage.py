@@ -64,7 +64,7 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
 def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
     """The life of a part, or of the part of a set that has least left: what its last rework granted, or its life new.
 
-    Signing does not renew it.
+    Signing does not renew it.  None is left of a life that is not known.
     """
     part = facts.part
     start, allowed = (
@@ -74,6 +74,8 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
         return None, None, None
     counts, item = setting.counts, part.id
     done = strokes_between(counts, item, start, NEVER)
+    if facts.unknown_life is not None:
+        allowed = done.high
     edges = usage_edges(
         stroke_limits(facts.task, allowed),
         lambda strokes: reached(counts, item, start, strokes),
@@ -81,7 +83,8 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
     )
     planned = strokes_since_new(counts, item, start).best + allowed
     rework = (facts.rework.times, facts.rework.entry) if facts.rework else ()
-    return Trigger(edges, str(Strokes(planned)), Life(part.id, *done, allowed, *rework)), done, allowed
+    reason = replace(Life(part.id, *done, allowed, *rework), unknown=facts.unknown_life)
+    return Trigger(edges, str(Strokes(planned)), reason), done, allowed
 
 
 def _cancelled(facts: LineFacts, last: Done | None) -> int | None:

@@ -11,7 +11,7 @@ from upkeep.entries.counting import Count, QuantityMade, Restart
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Resume
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.lives import Rework
+from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
@@ -80,8 +80,12 @@ def deferral_row(recorded: Recorded) -> DeferralRow:
     return DeferralRow(defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), recorded.id)
 
 
+LIFE_UNKNOWN = "life unknown"
+"""The happening that nobody knows any more what an item has done; no task waits for it."""
+
+
 def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]:
-    """What happened to an item that tasks may wait for, from its faults and returns from storage."""
+    """What happened to an item: what tasks may wait for, and that its life is not known."""
     rows: list[HappeningRow] = []
     for recorded in entries:
         at = utc_text(recorded.entry.at)
@@ -92,6 +96,8 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]
                     rows.append(HappeningRow(item, Event.CRASH.value, at, recorded.id))
             case Rework():
                 rows.append(HappeningRow(item, Event.REWORK.value, at, recorded.id))
+            case UnknownLife():
+                rows.append(HappeningRow(item, LIFE_UNKNOWN, at, recorded.id))
             case Resume():
                 rows.append(HappeningRow(item, Event.STORAGE.value, at, recorded.id))
     return rows

@@ -22,6 +22,7 @@ from upkeep.due.reason_json import hold_from
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.lookups import Rows
+from upkeep.keeping.standings import unknown_since
 from upkeep.plant.model import Event, Item, Kind, Task
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -67,6 +68,7 @@ class Gatherer:
             happening=self._happening(item, task, last) if task.after else None,
             part=part,
             rework=self._rework(part) if part else None,
+            unknown_life=unknown_since(self._rows, part.id) if part else None,
             deferrals=self._deferrals(item, task),
             hold=hold_from(hold.reason) if hold else None,
             pause=pause.reason if pause else None,
@@ -129,6 +131,8 @@ class Gatherer:
         )
 
     def _life_left(self, part: Item) -> int:
+        if unknown_since(self._rows, part.id) is not None:
+            return 0
         rework = self._rework(part)
         start, allowed = (rework.at, rework.granted) if rework else (BEGINNING, part.life or 0)
         return allowed - strokes_between(self._counts, part.id, start, NEVER).high

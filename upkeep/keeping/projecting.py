@@ -14,7 +14,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kinds import KIND_OF, STANDING, filed
-from upkeep.entries.lives import Rework
+from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
@@ -150,7 +150,7 @@ class Projector:
                     self.counter.counted.update(entry.on)
                 case Stated():
                     self._touched.add((entry.item, entry.task))
-                case Rework():
+                case Rework() | UnknownLife():
                     self.counter.items.update(self.counter.chain(entry.item))
 
     def _project_by_kind(self, recorded: Recorded) -> None:
@@ -159,6 +159,7 @@ class Projector:
                 self._remake_sign_offs(sign.item, sign.task, sign.at)
                 if isinstance(sign, Sign) and sign.grade is not None:
                     self._remake_standings(sign.item)
+                    self.counter.items.update(self.counter.chain(sign.item))
             case Defer() as defer:
                 self._remake_deferrals(defer.item, defer.task)
             case Verify() as verify:

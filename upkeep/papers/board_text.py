@@ -90,7 +90,9 @@ def life_text(life: LifeNumbers, zone: Zone) -> str:
     lines = [f"{life.item}", f"  since new (in this book)   {_band(life.since_new)}"]
     if life.since_rework is not None:
         lines.append(f"  since rework {life.reworks}             {_band(life.since_rework)}")
-    if life.life_left is not None:
+    if life.life_unknown:
+        lines.append("  life left                  not known: none is left until it is inspected")
+    elif life.life_left is not None:
         over = strokes(life.life_left) if life.life_left >= 0 else f"none; {strokes(-life.life_left)} over"
         lines.append(f"  life left, at least        {over}")
     if life.since_inspection is not None and life.inspected_at is not None:

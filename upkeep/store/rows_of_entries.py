@@ -65,6 +65,10 @@ class RowsOfEntries(RowsOfMany):
         )
         return strokes
 
+    def worn_less(self) -> list[UncountedRow]:
+        """Strokes that were counted and wear less than one each, in order of moment."""
+        return self._file.all(UncountedRow, "SELECT * FROM uncounted_strokes WHERE strokes < 0 ORDER BY at, entry")
+
     def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
         """Uncounted strokes from a moment on, in order."""
         return self._file.all(

@@ -41,7 +41,8 @@ class LifeNumbers:
     """Strokes of an item, each low/best/high: since new, since its last rework, since its last graded inspection.
 
     ``reworks`` counts the reworks; ``life_left`` is what is left of its life, with the strokes done at their high;
-    None where its life is not known.
+    None where no life is set for it.  ``life_unknown``: nobody knows what it has done, and none is left until it is
+    inspected.
     """
 
     item: str
@@ -54,6 +55,7 @@ class LifeNumbers:
     inspected_at: datetime | None
     counted_until: datetime | None
     unattributed: int | None = None
+    life_unknown: bool = False
 
 
 @dataclass(frozen=True, slots=True)

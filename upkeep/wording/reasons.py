@@ -166,6 +166,12 @@ def _usage(reason: Usage, plant: Plant) -> Said:
 @reason_said.register
 def _life(reason: Life, plant: Plant) -> Said:
     """ "192,400 of 200,000 strokes of the life of CP-031 since new, 7,600 left"."""
+    if reason.unknown is not None:
+        return said(
+            "what {part} has done is not known (#{entry}): none of its life is left until it is inspected",
+            part=reason.part,
+            entry=Numeral(reason.unknown),
+        )
     since = said("since new")
     if reason.rework is not None:
         since = said(
