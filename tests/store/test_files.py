@@ -174,7 +174,8 @@ def with_a_step_more(ran: list[str]) -> Migrations:
     @steps(name="m999_remarks")
     def m999_remarks(db: Database) -> None:
         db.executescript("CREATE TABLE remarks (entry INTEGER, remark TEXT) STRICT;")
-        ran.append("m999")
+        if db["entries"].count:  # a proof makes an empty book beside this one, to compare how both are made
+            ran.append("m999")
 
     return steps
 

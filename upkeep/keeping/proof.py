@@ -1,4 +1,4 @@
-"""Proof: the chain is whole, and every projection is what a replay of the entries gives."""
+"""Proof: the file is sound, the chain whole, and every projection what a replay of the entries gives."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from upkeep.store.remaking import Progress, Watch, nobody, watched
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.table import Table
+from upkeep.store.soundness import unsound
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ class ProofReport:
 
     @property
     def clean(self) -> bool:
-        """Whether tables, filing and chain agree with the entries throughout."""
+        """Whether tables, filing and chain agree with the entries throughout, and the file is sound."""
         return not self.differences
 
 
@@ -68,10 +69,21 @@ def _proven(file: BookFile, watch: Watch) -> ProofReport:
         return ProofReport(
             number, 0, last_hash, number, (said("The entries cannot be replayed: {why}", why=error.said),)
         )
-    problems = [*_misfiled(file, entries), *_wrong_days(entries), *_wrong_rows(file, replay, watch)]
+    problems = [
+        *_without_beginning(entries),
+        *_misfiled(file, entries),
+        *_wrong_days(entries),
+        *_wrong_rows(file, replay, watch),
+        *((None, finding) for finding in unsound(file)),
+    ]
     first = min((entry for entry, _ in problems if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())
     return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in problems[:20]))
+
+
+def _without_beginning(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:
+    if entries and not isinstance(entries[0].entry, Begin):
+        yield 0, said("Entry #{entry} is not the one with which a book begins.", entry=Numeral(0))
 
 
 def _misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:

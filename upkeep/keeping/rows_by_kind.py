@@ -48,7 +48,7 @@ def _uncounted(uncounted: UncountedStrokes, at: str, number: int) -> Iterator[En
     weight = 1.0 if uncounted.weight is None else uncounted.weight
     # Counted strokes are in already: of them only what they wear more or less than one each is added.
     strokes = round(uncounted.strokes * (weight if uncounted.way in ("hand", "stood-still") else weight - 1))
-    return (UncountedRow(item, at, strokes, number) for item in uncounted.on)
+    return (UncountedRow(item, at, number, strokes) for item in uncounted.on)
 
 
 def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
@@ -79,7 +79,7 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     ConfigureCounter: lambda e, at, n: [CounterConfigurationRow(e.press, at, e.way, e.digits, e.times, n)],
     QuantityMade: _quantity,
     UncountedStrokes: _uncounted,
-    Rework: lambda e, at, n: [ReworkRow(e.item, at, e.granted, n)],
+    Rework: lambda e, at, n: [ReworkRow(e.item, at, n, e.granted)],
     Order: lambda e, at, n: [OrderRow(e.order, at, e.pieces, e.item, e.press, e.day, n)],
     Sign: _sign,
     Stated: lambda e, at, n: [StatedRow(e.item, e.task, at, e.done, e.by, n)],

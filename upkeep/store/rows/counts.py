@@ -83,14 +83,14 @@ class UncountedRow(NamedTuple):
     Attributes:
         item: The item.
         at: The moment.
-        strokes: How many to add; below 0 where counted strokes wore less than one each.
         entry: The entry that says so.
+        strokes: How many to add; below 0 where counted strokes wore less than one each.
     """
 
     item: str
     at: str
-    strokes: int
     entry: int
+    strokes: int
 
 
 class ReworkRow(NamedTuple):
@@ -99,14 +99,14 @@ class ReworkRow(NamedTuple):
     Attributes:
         item: The part.
         at: The moment.
-        granted: Strokes it was granted from then on.
         entry: The entry that says so.
+        granted: Strokes it was granted from then on.
     """
 
     item: str
     at: str
-    granted: int
     entry: int
+    granted: int
 
 
 class LastRework(NamedTuple):
@@ -115,15 +115,15 @@ class LastRework(NamedTuple):
     Attributes:
         item: The part.
         at: The moment.
-        granted: Strokes it was granted from then on.
         entry: The entry that says so.
+        granted: Strokes it was granted from then on.
         times: How often it was reworked so far.
     """
 
     item: str
     at: str
-    granted: int
     entry: int
+    granted: int
     times: int
 
 
