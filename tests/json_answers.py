@@ -56,7 +56,7 @@ QUESTIONS: dict[str, list[str]] = {
     "faults-one": ["faults {faults}"],
     "causes": ["causes"],
     "causes-likely": ["causes --symptom 9", "causes M-17"],
-    "week": ["week", "week --at 2026-02-18T12:00"],
+    "week": ["week", "week --at 2026-02-18T12:00", "week --week 2026-W08"],
     "figures": ["figures", "figures --from 2026-02-04"],
     "prove": ["prove"],
 }  # fmt: skip

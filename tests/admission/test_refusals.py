@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.commands import Terminal
 from tests.plants import (
     CLEAN,
     INSPECT,
@@ -383,6 +384,22 @@ def test_a_correction_names_no_occurrence_that_could_not_be_open(book: Book) -> 
 
 
 # Undo and strike: the moments of writing are told, no clock is read
+
+
+def test_in_the_shell_too_an_undo_comes_within_sixty_seconds(book: Book, capsys: pytest.CaptureFixture[str]) -> None:
+    """Counts, faults and holds, several in a row, and nobody else's."""
+    shell = Terminal(book.path, capsys)
+    told = (("count", "P-07", 1209500), ("fault", "M-12", "burr"), ("hold", "M-44", "--because", "chip"))
+    for second, words in enumerate(told):
+        assert shell.types(f"2026-03-02 15:00:0{second}", *words, "--by", "ben").code == 0
+    shell.types("2026-03-02 15:00:05", "hold", "P-08", "--because", "oil", "--by", "tom")
+    for second, kind in enumerate(("hold M-44", "fault M-12", "count P-07")):
+        taken = shell.types(f"2026-03-02 15:00:3{second}", "undo", "--by", "ben")
+        assert f"{kind} " in taken.out.partition("\n")[0]
+    assert "was written 2026-03-02 06:10: an entry" in shell.types("2026-03-02 15:00:40", "undo", "--by", "ben").err
+    late = shell.types("2026-03-02 15:01:10", "undo", "--by", "tom")
+    assert late.code == 1
+    assert "an entry can be undone for 60 s only. Strike it with a reason" in late.err
 
 
 def test_an_undo_needs_no_reason_for_sixty_seconds_after_writing(book: Book) -> None:

@@ -353,12 +353,14 @@ def test_a_revision_the_print_cannot_have_known_is_refused(wall: Wall) -> None:
     assert "There is no entry '#99999' in this book." in said.err
 
 
-def test_a_revision_that_was_not_the_last_one_at_the_print_is_doubted(wall: Wall) -> None:
-    """An older number with a newer moment: each row is to be compared with the sheet."""
+def test_a_sheet_whose_revision_and_moment_contradict_each_other_writes_nothing(wall: Wall) -> None:
+    """An older number with a newer moment: its rows would be those of another list, and sign work nobody did."""
     revision = wall.listed.revision
     write(wall.book, "2026-03-02 03:00 count P-07 1204400 by ana")
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision=str(revision))
-    assert f"Note: #{revision} was the last entry only until 2026-03-02 03:00" in said.out
+    assert said.code == 1
+    assert f"#{revision} was the last entry only until 2026-03-02 03:00" in said.err
+    assert wall.newest().text.startswith("2026-03-02 03:00 count")
 
 
 def test_a_revision_that_is_no_number_is_wrong_usage(wall: Wall) -> None:

@@ -70,6 +70,25 @@ async def test_a_count_is_in_the_book_and_a_wrong_one_is_not(path: Path) -> None
         assert newest(path) == "2026-03-02 07:00 count P-07 1205100 by ben via screen proof none"
 
 
+async def test_counts_and_faults_are_undone_too_one_after_another(path: Path) -> None:
+    """The newest first, each within its minute; then the key says that there is none left."""
+    async with terminal(lambda: Book.open(path), place="P-07", by="ben", clock=Clock(MONDAY)) as here:
+        await here.press("c")
+        await here.type("1205100", "enter")
+        await here.press("f")
+        await here.type("burr", "enter")
+        await here.press("y", "enter")
+        assert " fault " in newest(path)
+        await here.press("u")
+        assert "UNDONE: report on" in here.text
+        await here.press("u")
+        assert "UNDONE: count 1,205,100 of P-07, by Ben." in here.text
+        await here.press("u")
+        assert "There is nothing left to undo here." in here.text
+    with Book.open(path) as book:
+        assert len([line for line in book.newest_written(4) if line.struck_by]) == 2
+
+
 async def test_a_count_with_a_held_set_on_the_press_is_told_as_an_alarm(path: Path) -> None:
     """Whoever types the count reads it first."""
     with Book.open(path) as book:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, ClassVar
 from tui.keys import Where
 from tui.present.moments import moment_text
 from tui.screens.base import BookScreen
-from tui.screens.desk import Signed
+from tui.screens.desk import Here, Signed
 from tui.screens.identify import IdentifyScreen, person_at
 from tui.screens.pick import PickScreen
 from upkeep.said import Numeral, Said, in_turn, said
@@ -141,7 +141,9 @@ class ActingScreen(BookScreen):
         meaning = "Your name will mean: verified by me. It must not be the person who did the work."
         person = await self.asked(IdentifyScreen(self.desk, question, meaning))
         if person is not None:
-            await self.desk.write(Verify(at=self.desk.now(), by=person.id, entry=entry))
+            verified = Verify(at=self.desk.now(), by=person.id, entry=entry)
+            written = await self.desk.written(verified)
+            self.desk.remember(written, Here(person.id, person.name), verified.at, f"second signature on #{entry}")
             self.say(
                 said(
                     "VERIFIED #{entry} by {person}: {line} on {item}.",
@@ -199,7 +201,7 @@ class ActingScreen(BookScreen):
     # Undo, who, help
 
     def action_undo(self) -> None:
-        """Takes the last sign-off made at this terminal back."""
+        """Takes back what was written last at this terminal."""
         self.save(self._undo)
 
     async def _undo(self) -> None:
@@ -207,9 +209,13 @@ class ActingScreen(BookScreen):
         if signed is None:
             self.say(said("There is nothing left to undo here. An entry can still be struck with a reason."))
             return
-        self.say(
-            said("UNDONE: {what}, signed by {by}. Both entries stay in the book.", what=signed.what, by=signed.by.name)
+        what, by = signed.what, signed.by.name
+        taken = (
+            said("UNDONE: {what}, signed by {by}.", what=what, by=by)
+            if signed.meaning
+            else said("UNDONE: {what}, by {by}.", what=what, by=by)
         )
+        self.say(in_turn(taken, said("Both entries stay in the book.")))
         self.look()
 
     def action_other_person(self) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from tui.screens.desk import Desk, Here, Signed
 from upkeep.entries.checking import Check
@@ -48,10 +48,8 @@ async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], said: str
     first = entries[0]
     numbers = ", ".join(f"#{number}" for number in written.entries)
     what = f"{first.occasion} of {first.item}, {numbers}: {said}".rstrip(".: ")
-    until = first.at + timedelta(seconds=desk.facts.undo_seconds)
     desk.here = by
-    desk.signed = Signed(written.entries, by, first.at, what, MEANING, until, written.notes)
-    return desk.signed
+    return desk.remember(written, by, first.at, what, MEANING)
 
 
 def head_of(at: datetime, by: Here, item: str, occasion: str, crimp: str, named: dict[str, str]) -> Check:

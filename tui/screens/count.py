@@ -16,6 +16,7 @@ from tui.widgets.count_entry import CountEntry
 from upkeep.entries.counting import Count
 from upkeep.errors import PerhapsRolledOver, Refused
 from upkeep.said import Said, in_turn, said
+from upkeep.units.quantities import grouped
 
 
 async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value: int, rolled_over: bool) -> Said | None:
@@ -28,6 +29,7 @@ async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value:
         entry.refuse(desk.words(refusal.said), offered=value if offers else None)
         return None
     entry.clear()
+    desk.remember(written, by, count.at, f"count {grouped(value)} of {press}")
     counted = said("COUNTED {press}: {count}, by {name}.", press=press, count=value, name=by.name)
     return in_turn(counted, *written.notes)
 

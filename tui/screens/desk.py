@@ -32,8 +32,9 @@ class Here:
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """A sign-off or a check made at this terminal: its entries, what they say to the person, until when they can be
-    undone, and what the book answered (``notes``)."""
+    """What was written at this terminal at once: its entries, what they say to the person, until when they can be
+    undone, and what the book answered (``notes``).  ``meaning`` is what a signature means, empty where none is shown
+    as one (a count, a fault)."""
 
     entries: tuple[int, ...]
     by: Here
@@ -47,14 +48,14 @@ class Signed:
 @dataclass(slots=True)
 class Desk:
     """One terminal.  ``now`` is the moment the screens stand at, ``recording`` the moment of writing;
-    ``touched`` is when a key was last pressed."""
+    ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest last."""
 
     clerk: Clerk
     now: Callable[[], datetime]
     recording: Callable[[], datetime]
     here: Here | None = None
-    signed: Signed | None = None
     touched: datetime | None = None
+    done: list[Signed] = field(default_factory=list)
     reader: Reader = field(default_factory=Reader)
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
@@ -84,20 +85,27 @@ class Desk:
         recorded_at = self.recording()
         return await self.clerk.ask(lambda book: book.write(entries, recorded_at, ON_A_SCREEN))
 
+    def remember(self, written: Written, by: Here, at: datetime, what: str, meaning: str = "") -> Signed:
+        """What was just written here, kept for the proof and for undo."""
+        until = at + timedelta(seconds=self.facts.undo_seconds)
+        signed = Signed(written.entries, by, at, what, meaning, until, written.notes)
+        self.done = [*(earlier for earlier in self.done if self.now() <= earlier.undo_until), signed]
+        return signed
+
     def can_undo(self) -> Signed | None:
-        """What was signed or checked here last, while it can be undone."""
-        return self.signed if self.signed is not None and self.now() <= self.signed.undo_until else None
+        """What was written here last and not undone, while it can be."""
+        return self.done[-1] if self.done and self.now() <= self.done[-1].undo_until else None
 
     async def undo(self) -> Signed | None:
-        """Takes what was signed or checked last back and tells which it was; None if there is none to undo."""
+        """Takes what was written here last back and tells which it was; None if there is none to undo."""
         from upkeep.entries.bookkeeping import Strike
 
         signed = self.can_undo()
         if signed is None:
             return None
         at, by = self.now(), signed.by.id
-        await self.written(*(Strike(at=at, by=by, entry=entry, because="undo") for entry in reversed(signed.entries)))
-        self.signed = None
+        await self.written(*(Strike(at=at, by=by, entry=entry) for entry in reversed(signed.entries)))
+        self.done.remove(signed)
         return signed
 
     def forget_after_idling(self) -> bool:

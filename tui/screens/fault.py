@@ -112,7 +112,9 @@ class FaultScreen(Asker[Said]):
             at=self.desk.now(), by=by.id, item=item, symptom=words, listed=seen.id if seen else None,
             stopped=bool(self._stopped),
         )  # fmt: skip
-        number = await self.desk.write(fault)
+        reported = await self.desk.written(fault)
+        number = reported.entries[0]
+        self.desk.remember(reported, by, fault.at, f"report on {item}: {words}")
         written = said(
             "REPORTED on {item}: {words}. Written as #{entry} by {name}.",
             item=item,

@@ -130,7 +130,7 @@ class RoundScreen(ActingScreen):
 
     def _show_proof(self) -> None:
         signed, width = self.desk.can_undo(), self.app.size.width
-        if signed is None:
+        if signed is None or not signed.meaning:
             self.rows("proof").show(())
             return
         left = int((signed.undo_until - self.desk.now()).total_seconds())

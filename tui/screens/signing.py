@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
 
 from tui.present.signing import work_text
 from tui.screens.desk import Desk, Here, Signed
@@ -33,7 +32,5 @@ async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed
     """Writes a sign-off and remembers it at the desk, for the proof and for undo; raises what the book refuses."""
     written = await desk.written(entry)
     line = replace(form.line, occurrence=entry.occurrence)
-    until = entry.at + timedelta(seconds=desk.facts.undo_seconds)
     desk.here = by
-    desk.signed = Signed(written.entries, by, entry.at, work_text(line), form.meaning, until, written.notes)
-    return desk.signed
+    return desk.remember(written, by, entry.at, work_text(line), form.meaning)

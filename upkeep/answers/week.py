@@ -15,7 +15,9 @@ from upkeep.views.week import WeekList, WeekRow
 _PAGE = 500
 
 
-def week_list(context: Context, week: str | None, area: str | None, by: str) -> WeekList:
+def week_list(
+    context: Context, week: str | None, area: str | None, by: str, known_at: datetime | None = None
+) -> WeekList:
     """Everything that is due, overdue or open by the end of a week, as it looks at the moment.
 
     Work of every shift is left to the rounds at the presses and only counted in ``left_to_rounds``; overdue safety work
@@ -48,6 +50,7 @@ def week_list(context: Context, week: str | None, area: str | None, by: str) -> 
         revision=context.entries.last()[0],
         rows=tuple(_row(number, line, context) for number, line in enumerate(wanted, 1)),
         left_to_rounds=rounds,
+        known_at=known_at,
     )
 
 

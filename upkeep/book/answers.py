@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from upkeep.answers.standpoints import Standpoints
-from upkeep.errors import NotFound
+from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
-from upkeep.said import said
+from upkeep.said import Moment, said
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import Watch, nobody
 from upkeep.units.instants import Zone, from_utc_text, utc_text
@@ -251,7 +251,23 @@ class Answers:
         """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
         from upkeep.answers.week import week_list
 
-        return week_list(self._seen_from.at(at, known_at), week, area, by)
+        return week_list(self._seen_from.at(at, known_at), week, area, by, known_at)
+
+    def week_as_it_began(self, week: str, *, area: str | None = None, by: str = "") -> WeekList:
+        """The weekly due list of an ISO week as the board stood at its first moment, with what was known then.
+
+        Where the book began within that week, as it stood then.  Raises :class:`Refused` where the book began later.
+        """
+        from upkeep.units.weeks import week_days
+
+        first, last = week_days(week)
+        opens, began = self.zone.start_of(first), self.entry(0).at
+        if began >= self.zone.start_of(last + timedelta(days=1)):
+            raise Refused(
+                said("This book began {began}; it knows nothing of {week}.", began=Moment(began, self.zone), week=week)
+            )
+        moment = max(opens, began)
+        return self.week(moment, week=week, area=area, by=by, known_at=moment)
 
     def week_of_revision(
         self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None

@@ -12,6 +12,7 @@ from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import said
 from upkeep.units.instants import Zone
+from upkeep.units.weeks import is_over
 from upkeep.views.week import WeekList
 
 
@@ -32,11 +33,17 @@ def week(
 ) -> None:  # fmt: skip
     """The weekly due list: 80-column text, or a PDF to print and write on.
 
+    That of a past week is printed as the board stood at the week's first moment, with what was known then, unless --at
+    or --known-at asks for another moment.
+
     Example: strokebook week --pdf week.pdf --paper Letter
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        view = book.week(at, week=name, area=area, by=by, known_at=known_at)
+        if name is not None and at_text is None and known_text is None and is_over(name, book.zone.day(at)):
+            view = book.week_as_it_began(name, area=area, by=by)
+        else:
+            view = book.week(at, week=name, area=area, by=by, known_at=known_at)
     if as_json:
         say_json(_with_words(view))
     elif target is not None:

@@ -41,13 +41,15 @@ def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
     lines += paragraph(
         f"Found  {zone.minute(hold_list.found_at)} by {hold_list.found_by}: {text(hold_list.found, reader)}", 0, 7
     )
-    start = f" (#{hold_list.start_entry})" if hold_list.start_entry is not None else ""
-    lines += paragraph(f"From   {zone.minute(hold_list.start)}: {text(hold_list.start_why, reader)}{start}", 0, 7)
+    good = f" (#{hold_list.start_entry})" if hold_list.start_entry is not None else ""
+    unrestricted = f"{text(hold_list.start_why, reader)}{good}"
+    why = f"restricted {text(hold_list.restricted, reader)}" if hold_list.restricted else unrestricted
+    lines += paragraph(f"From   {zone.minute(hold_list.start)}: {why}", 0, 7)
+    if hold_list.restricted:
+        lines += paragraph(f"Without the restriction from: {unrestricted}", 7)
     lines += paragraph(f"To     {zone.minute(hold_list.end)}: {text(hold_list.end_why, reader)}", 0, 7)
     for passed in hold_list.passed_over:
         lines += paragraph(f"Good, but does not count: {text(passed, reader)}", 7)
-    if hold_list.restricted:
-        lines += paragraph(f"Restricted {text(hold_list.restricted, reader)}", 7)
     if hold_list.also:
         lines += paragraph(f"Failed again: {', '.join(f'#{number}' for number in hold_list.also)}", 7)
     lines.append("")

@@ -76,13 +76,21 @@ def week_cells(week: WeekList) -> WeekCells:
             visible(text)
             for text in (
                 f"Plant: {week.plant}. {area}. {_work(week)}.",
-                f"Printed {zone.minute(week.printed_at)} by {week.printed_by or '-'}, "
+                f"{_made(week, zone)} by {week.printed_by or '-'}, "
                 f"revision {grouped(week.revision)}. Counts as of (oldest): {_counts(week, zone)}.",
             )
         ),
         rows=tuple(_row(row, zone) for row in week.rows),
         legend=visible(f"{_LEGEND} {not_listed(week)}"),
     )
+
+
+def _made(week: WeekList, zone: Zone) -> str:
+    """When it was printed, or of which moment it tells; no entry written after that is in it then."""
+    if week.known_at is None:
+        return f"Printed {zone.minute(week.printed_at)}"
+    known = "then" if week.known_at == week.printed_at else f"by {zone.minute(week.known_at)}"
+    return f"As it stood {zone.minute(week.printed_at)}, with what was known {known}; printed"
 
 
 def _day(day: date) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import Stay, difference
@@ -96,18 +97,26 @@ def end_of(
 
 
 def stretches(
-    stays: Sequence[Stay], start: datetime, end: datetime, total_at: Callable[[str, datetime], Band]
+    stays: Sequence[Stay],
+    start: datetime,
+    end: datetime,
+    total_at: Callable[[str, datetime], Band],
+    judged: Iterable[tuple[str, datetime]] = (),
 ) -> list[Stretch]:
-    """The suspect strokes press by press, in order; stretches without a stroke are left out."""
-    stretches_found = []
+    """The suspect strokes press by press, in order; stretches without a stroke are left out.
+
+    ``judged`` are the stretches that somebody has judged, by press and beginning: they stay as they were judged,
+    wherever the window begins by now.
+    """
+    found = []
     for stay in stays:
-        since = max(stay.start, start)
-        until = end if stay.end is None else min(stay.end, end)
-        if since >= until:
-            continue
-        begins = stay.start_total if since == stay.start else total_at(stay.press, since)
-        ends = stay.end_total if stay.end_total is not None and until == stay.end else total_at(stay.press, until)
-        stretch = Stretch(stay.press, since, until, begins, ends)
-        if stretch.strokes.high > 0:
-            stretches_found.append(stretch)
-    return stretches_found
+        ended = end if stay.end is None else min(stay.end, end)
+        kept = sorted({since for press, since in judged if press == stay.press and stay.start <= since < ended})
+        begins = [since for since in [max(stay.start, start)] if since < min([ended, *kept])]
+        for since, until in pairwise([*begins, *kept, ended]):
+            first = stay.start_total if since == stay.start else total_at(stay.press, since)
+            last = stay.end_total if stay.end_total is not None and until == stay.end else total_at(stay.press, until)
+            stretch = Stretch(stay.press, since, until, first, last)
+            if stretch.strokes.high > 0:
+                found.append(stretch)
+    return found

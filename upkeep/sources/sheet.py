@@ -75,7 +75,7 @@ def printed_list(book: Book, revision: int, week: str, area: str | None, printed
     """The list as it was printed, from what stands at its head; ``printed`` is the minute of the print.
 
     The revision alone would not do: lines come due by themselves, and rows move up.  Raises :class:`Refused` where the
-    print cannot have known that revision.
+    two contradict each other: the print cannot have known that revision yet, or must have known a later one.
     """
     listed = book.week_of_revision(revision, week, area, at=_end_of(printed))
     if listed.revision != revision:
@@ -87,25 +87,27 @@ def printed_list(book: Book, revision: int, week: str, area: str | None, printed
                 revision=revision,
             )
         )
+    _check_still_the_last(book, revision, printed)
     return listed
 
 
-def doubt_about(book: Book, revision: int, printed: datetime) -> Said | None:
-    """Why the revision may be misread: the book had gone on by the minute of the print.  None: all is well."""
+def _check_still_the_last(book: Book, revision: int, printed: datetime) -> None:
+    """Refuses a revision after which the book had gone on by the minute of the print: one of the two is misread."""
     try:
         following = book.entry(revision + 1)
     except NotFound:
-        return None
+        return
     until = following.recorded_at or following.at
-    if printed <= until:
-        return None
-    return said(
-        "#{revision} was the last entry only until {until}, but the sheet was printed {printed}. Compare each "
-        "row below with the sheet.",
-        revision=revision,
-        until=Moment(until, book.zone),
-        printed=Moment(printed, book.zone),
-    )
+    if printed > until:
+        raise Refused(
+            said(
+                "#{revision} was the last entry only until {until}, but the sheet was printed {printed}: its rows "
+                "would be those of another list. Check the revision and the time on the sheet; nothing was entered.",
+                revision=revision,
+                until=Moment(until, book.zone),
+                printed=Moment(printed, book.zone),
+            )
+        )
 
 
 def _end_of(minute: datetime) -> datetime:

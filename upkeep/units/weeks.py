@@ -38,3 +38,8 @@ def _why_no_week(year: int) -> Said:
         return said("write a year from 0002 to 9998.")
     last = date(year, 12, 28).isocalendar().week
     return said("{year} has weeks 01 to {last}.", year=Numeral(year), last=last)
+
+
+def is_over(week: str, day: date) -> bool:
+    """Whether the last day of a week lies before a day.  Raises :class:`Unreadable` as :func:`week_days` does."""
+    return week_days(week)[1] < day

@@ -20,7 +20,7 @@ from upkeep.keeping.holds import Held, holds_of
 from upkeep.keeping.lookups import stay_from_row
 from upkeep.quality.suspect import CheckResult, Start, end_of, start_of, stretches
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
-from upkeep.units.instants import utc_text
+from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import HoldList, SuspectLine
 from upkeep.wording.holds import hold_said
@@ -196,8 +196,10 @@ class SuspectViews:
         )
 
     def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
-        stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(begin), utc_text(end))]
-        return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at))
+        judged = [(row.press, from_utc_text(row.since)) for row in self._findings.dispositions(number)]
+        first = min([begin, *(since for _, since in judged)])
+        stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(first), utc_text(end))]
+        return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at, judged))
 
     def _read_before(self, item: str, moment: datetime | None) -> datetime | None:
         """The last reading before a moment: a number of strokes lies between two, and the earlier one takes it in."""

@@ -50,16 +50,13 @@ def sheet(
 
     Example: strokebook sheet back.txt --week 2026-W10 --revision 4,812 --printed "2026-03-02 06:00" --by lea
     """
-    from upkeep.sources.sheet import doubt_about, enter_sheet, printed_list
+    from upkeep.sources.sheet import enter_sheet, printed_list
 
     moment = now()
     with opened(book_path) as book:
         printed = book.zone.read(printed_text)
         there = printed_list(book, revision, week, area, printed)
-        doubt = doubt_about(book, revision, printed)
         entered = enter_sheet(book, there, lines, by, moment)
-    if doubt is not None:
-        say(said("Note: {note}", note=doubt))
     for sentence in entered.sentences:
         say(sentence)
     if entered.missing:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from upkeep.book import Book
+from upkeep.book import Book, HistoryLine
 from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Strike
@@ -188,19 +188,26 @@ def verify(entry: int, at_text: str | None, by: str, book_path: Path) -> None:
     write(book_path, at_text, lambda book, at: [Verify(at=at, by=by, entry=entry)])
 
 
+def _may_be_taken_back(line: HistoryLine) -> bool:
+    return line.kind != "strike" and not (line.struck_by or line.corrected_by)
+
+
 @click.command()
 @by_option
 @book_option
 def undo(by: str, book_path: Path) -> None:
-    """Take back your own last entry, within a minute of writing it; both stay visible."""
+    """Take back your own last entry, within a minute of writing it; both stay visible.
+
+    Typed again, it takes back the entry before that one, as long as that was written within the minute too.
+    """
     with opened(book_path) as book:
-        own = [line for line in book.newest_written(20) if line.by == by and not (line.struck_by or line.corrected_by)]
-        last = next((line for line in own if line.kind != "strike"), None)
+        own = [line for line in book.newest_written(200) if line.by == by]
+        last = next((line for line in own if _may_be_taken_back(line)), None)
         if last is None:
             raise NotFound(
                 said("entry to undo by"), by, [], said("An older one can be struck by its number, with a reason.")
             )
         moment = now()
-        written = book.write([Strike(at=moment, by=by, entry=last.entry, because="undo")], moment, IN_A_SHELL)
+        written = book.write([Strike(at=moment, by=by, entry=last.entry)], moment, IN_A_SHELL)
         say(said("Taken back: {line}", line=last.text))
         say_written(book, written)
