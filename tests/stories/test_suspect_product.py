@@ -367,3 +367,38 @@ def test_a_hold_names_what_failed_in_one_order(tmp_path: Path) -> None:
         write(book, "2026-03-02 06:30 check DS-031 sample of CR-1 with G-1 crimp-height=1.26,1.2 bellmouth:bad by ana")
         assert "failed check (sample): bellmouth, crimp-height" in hold_text(book.holds()[0].reason, ENGLISH)
         assert book.prove().clean
+
+
+def test_a_hold_list_names_orders_people_and_all_that_changed(tmp_path: Path) -> None:
+    """An order known from checks alone; who fitted, set up, ran and checked; reel, wire lot, setting, part, press."""
+    told = """
+        2026-03-02 05:50 check DS-031 set-up of CR-1 dial=3.0 by tom
+        2026-03-02 05:55 fit DS-031 in M-12 by tom
+        2026-03-02 06:00 count P-07 1204300 by ana
+        2026-03-02 06:00 fit M-12 in P-07 at 1204300 by tom
+        2026-03-02 06:15 count P-07 1204300 by ana
+        2026-03-02 06:15 check DS-031 first-off of CR-1 with G-1 crimp-height=1.2,1.2 order A-9 reel R-1 wire W-1 by lea
+        2026-03-02 09:00 count P-07 1205000 by ben
+        2026-03-02 09:00 unfit M-12 at 1205000 by ben
+        2026-03-02 09:10 fit M-12 in P-07 at 1205000 by ben
+        2026-03-02 09:20 check DS-031 set-up of CR-1 dial=3.5 by ben
+        2026-03-02 09:30 fit CP-b in DS-031 by ben
+        2026-03-02 10:00 count P-07 1205400 by ana
+        2026-03-02 10:00 check DS-031 sample of CR-1 with G-1 crimp-height=1.3,1.3 order A-9 reel R-2 wire W-2 by lea
+    """
+    with book_of(tmp_path, told, more=MORE) as book:
+        found = only(book)
+        before, after = found.lines
+        assert (before.orders, after.orders) == (("A-9",), ("A-9",))
+        assert before.people == ("Ana", "Ben", "Lea", "Tom")
+        assert after.people == ("Ana", "Ben", "Lea")
+        assert [str(change).partition("2026-03-02 ")[2] or str(change) for change in found.changes] == [
+            "09:00 M-12 was taken out",
+            "09:10 M-12 went into P-07",
+            "09:20 set up again (CR-1)",
+            "09:20 Dial of the crimp height: 3, then 3.5",
+            "10:00 another reel: R-1, then R-2",
+            "10:00 another wire lot: W-1, then W-2",
+            "09:30 CP-b was fitted",
+        ]
+        assert found.strokes == 1100

@@ -99,5 +99,13 @@ class Alarms:
             alarm,
             said("Its deviation permit is used up.") if used_up else None,
             said("Stop the press."),
-            said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item) if bar.hold else None,
+            self._made(bar, moment) if bar.hold else None,
         )
+
+    def _made(self, bar: Bar, moment: datetime) -> Said | None:
+        """Where to read what a held item made; None where no product is on a list."""
+        from upkeep.answers.suspect.hold_lists import SuspectViews  # for alarms only, and those are rare
+
+        if not SuspectViews(self._context.at(moment)).lists(bar.item):
+            return None
+        return said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item)

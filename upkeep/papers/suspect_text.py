@@ -70,6 +70,8 @@ def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:
         order = f"order {booked.order}" if booked.order else "no order named"
         span = f"{zone.minute(booked.since)} to {zone.minute(booked.until)}"
         yield from paragraph(f"{order}: {grouped(booked.pieces)} pieces booked, {span}", 5, 7)
+    for order in line.orders:
+        yield from paragraph(f"order {order}: named by a check, no pieces booked", 5, 7)
     for what, names in (("reel", line.reels), ("wire lot", line.wires), ("people", line.people)):
         if names:
             yield from paragraph(f"{what}: {', '.join(names)}", 5, 7)

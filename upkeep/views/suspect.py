@@ -36,7 +36,8 @@ class SuspectLine:
 
     ``strokes`` are the most it can be, set-up and dry strokes (``no_product``) taken off; ``low`` and ``best`` beside
     it where they had to be guessed.  ``count_from`` and ``count_to`` are what the counter showed; None where it does
-    not say (``about`` where they lie between readings).
+    not say (``about`` where they lie between readings).  ``orders`` are those that checks name and no quantity does;
+    ``people`` everybody who set up, ran or checked.
     """
 
     row: int
@@ -55,6 +56,7 @@ class SuspectLine:
     wires: tuple[str, ...]
     people: tuple[str, ...]
     judged: Judged | None
+    orders: tuple[str, ...] = ()
 
     @property
     def open(self) -> bool:

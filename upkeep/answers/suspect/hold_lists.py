@@ -8,10 +8,13 @@ from datetime import datetime
 
 from upkeep.answers.checks.gauges import GaugeReports
 from upkeep.answers.checks.results import Results
+from upkeep.answers.suspect.changes import Changes
+from upkeep.answers.suspect.held_again import HeldAgain, HeldRun
 from upkeep.answers.suspect.lines import Lines
 from upkeep.counting.strokes import reached, strokes_since_new
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
+from upkeep.entries.fitting import Fit
 from upkeep.entries.signing import Sign
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
@@ -35,7 +38,7 @@ class SuspectViews:
         self._rows, self._entries = context.rows, context.entries
         self._findings = context.findings
         self._results = Results(context)
-        self._lines = Lines(context)
+        self._lines, self._changes = Lines(context), Changes(context)
 
     def lists(self, item: str | None = None, *, closed: bool = False) -> tuple[HoldList, ...]:
         """The hold lists, oldest first: those with a line still to be judged, or all that ever had one.
@@ -62,6 +65,16 @@ class SuspectViews:
     def _all(self, item: str | None) -> Iterator[HoldList]:
         if item is not None:
             self._known.item(item)
+        windows = list(self._windows(item))
+        runs = [self._of_run(held) for held in self._held(item)]
+        yield from (*windows, *runs)
+        listed = {key: [(run.start, run.end) for run in runs if run.item == key] for key in {run.item for run in runs}}
+        for key in dict.fromkeys(window.item for window in windows):
+            own = [window for window in windows if window.item == key]
+            for run in HeldAgain(self._context).runs(key, own, listed.get(key, [])):
+                yield self._of_run_again(key, run)
+
+    def _windows(self, item: str | None) -> Iterator[HoldList]:
         for row in self._findings.bad(item):
             if row.at <= utc_text(self._at):
                 yield self._of_check(row.entry, row.point)
@@ -71,8 +84,6 @@ class SuspectViews:
             recorded = self._entries.one(number)
             if recorded is not None and item in (None, recorded.entry.item):  # type: ignore[attr-defined]
                 yield self._of_check(number, point, because)
-        for held in self._held(item):
-            yield self._of_run(held)
 
     def _turned_bad(self) -> Iterator[tuple[int, str, Said]]:
         """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
@@ -105,7 +116,7 @@ class SuspectViews:
         recorded = self._entries.one(number)
         if recorded is None:
             raise NotFound(said("hold list"), f"#{number}")
-        item = getattr(recorded.entry, "item", None)
+        item = None if isinstance(recorded.entry, Fit) else getattr(recorded.entry, "item", None)
         lists = [
             hold_list for hold_list in self.lists(item, closed=True) if number in (hold_list.number, *hold_list.also)
         ]
@@ -171,6 +182,13 @@ class SuspectViews:
             recorded, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, why, held.item
         )
 
+    def _of_run_again(self, item: str, run: HeldRun) -> HoldList:
+        recorded = self._entries.one(run.entry)
+        assert recorded is not None
+        found = said("ran while held since #{entry}", entry=Numeral(run.held_by))
+        start = Start(run.start, None, said("it went on although it was held"))
+        return self._quantities(recorded, "", found, start, run.end, run.end_why, item)
+
     def _quantities(
         self, recorded: Recorded, point: str, failure: Said, start: Start, end: datetime, why: Said, item: str = ""
     ) -> HoldList:
@@ -178,7 +196,7 @@ class SuspectViews:
         begin, restricted = self._restricted(recorded.id, item, start.at)
         lines = self._lines_of(recorded.id, item, begin, end)
         passed = tuple(self._passed(result) for result in start.passed)
-        changes = tuple(self._lines.changes(item, start, end, recorded)) if point else ()
+        changes = tuple(self._changes.within(item, start, end, recorded)) if point else ()
         sideways = tuple(self._lines.sideways(item, recorded, start.at, end)) if point else ()
         return HoldList(
             recorded.id, item, point, recorded.entry.at,

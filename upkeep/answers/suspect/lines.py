@@ -6,18 +6,16 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from upkeep.counting.marks import COUNTDOWN, CounterConfiguration, Mark
-from upkeep.entries.checking import Check, Lot
+from upkeep.entries.checking import WHILE_SETTING, Check, Lot
 from upkeep.entries.counting import UncountedStrokes
 from upkeep.entries.entry import Recorded
-from upkeep.entries.faults import Fault
-from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.signing import Sign
 from upkeep.entries.suspect import Disposition
 from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import configuration_at, mark_from
 from upkeep.plant.model import Kind
-from upkeep.quality.suspect import Start, Stretch
-from upkeep.said import Moment, Said, listed, said
+from upkeep.quality.suspect import Stretch
+from upkeep.said import Said, listed, said
 from upkeep.store.rows.findings import DispositionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.suspect import Judged, Quantity, SuspectLine
@@ -54,12 +52,31 @@ class Lines:
             first, last, about_first or about_last, self._quantities(stretch, item),
             tuple(dict.fromkeys(c.reel for c in checks if c.reel)),
             tuple(dict.fromkeys(c.wire for c in checks if c.wire)),
-            tuple(
-                self._known.names.get(by, by)
-                for by in self._findings.writers_between((stretch.press, item), start, end)
-            ),
+            self._people(item, stretch),
             self._judged(judged.get((stretch.press, start))),
+            self._orders(item, stretch, checks),
         )  # fmt: skip
+
+    def _orders(self, item: str, stretch: Stretch, checks: Sequence[Check]) -> tuple[str, ...]:
+        """The orders that checks name and no quantity does: of an order that still runs nothing is booked yet."""
+        booked = {quantity.order for quantity in self._quantities(stretch, item)}
+        return tuple(dict.fromkeys(check.order for check in checks if check.order and check.order not in booked))
+
+    def _people(self, item: str, stretch: Stretch) -> tuple[str, ...]:
+        """Everybody who set it up, ran it or checked it: who wrote about press and set meanwhile, who put the set and
+        what it sits in there, and who wrote down its last set-up."""
+        start, end = utc_text(stretch.since), utc_text(stretch.until)
+        people = set(self._findings.writers_between((stretch.press, item), start, end))
+        stay = self._judge.counts.stay_from(item, stretch.since)
+        begun = utc_text(stay.start) if stay is not None else start
+        moved = [item, *(row.inside for row in self._rows.fittings_of(item, start) if row.start <= end)]
+        numbers = [n for key in moved for n in self._findings.entries_between(key, ("fit", "unfit"), begun, end)]
+        set_up = self._findings.entries_between(item, ("check",), begun, start)
+        written = [recorded.entry for number in numbers if (recorded := self._entries.one(number)) is not None]
+        checks = [recorded.entry for number in set_up if (recorded := self._entries.one(number)) is not None]
+        written += [check for check in checks if isinstance(check, Check) and check.occasion in WHILE_SETTING]
+        people |= {entry.by for entry in written}
+        return tuple(self._known.names.get(by, by) for by in sorted(people))
 
     def _judged(self, row: DispositionRow | None) -> Judged | None:
         recorded = self._entries.one(row.entry) if row else None
@@ -105,45 +122,7 @@ class Lines:
         configuration = configuration_at(self._known.counter(press), self._rows.configurations_of(press))(moment)
         return _shown(mark, total, configuration), True
 
-    # What else happened, and where else to look
-
-    def changes(self, item: str, start: Start, end: datetime, failed: Recorded) -> Iterator[Said]:
-        """What changed within a window.  It does not shorten it: it is what to suspect."""
-        first = self._entries.one(start.entry) if start.entry is not None else None
-        if first is not None and isinstance(first.entry, Check | Sign) and isinstance(failed.entry, Check | Sign):
-            before, now = first.entry.gauge, failed.entry.gauge
-            if before and now and before != now:
-                yield said("another gauge: {then} at the good check, {now} at the failed one", then=before, now=now)
-        zone = self._known.zone
-        kinds = ("fit", "unfit", "fault", "rework", "check")
-        reel: str | None = None
-        for number in self._findings.entries_between(item, kinds, utc_text(start.at), utc_text(end)):
-            recorded = self._entries.one(number)
-            if recorded is None or recorded.id in (start.entry, failed.id):
-                continue
-            match recorded.entry:
-                case Fit() | Unfit() as move:
-                    at = Moment(move.at, zone)
-                    yield (
-                        said("{moment} {item} went into {inside}", moment=at, item=item, inside=move.inside)
-                        if isinstance(move, Fit)
-                        else said("{moment} {item} was taken out", moment=at, item=item)
-                    )
-                case Fault() as fault:
-                    yield said("{moment} fault: {symptom}", moment=Moment(fault.at, zone), symptom=fault.symptom)
-                case Check() as check if check.occasion == "set-up":
-                    crimp = check.crimp or said("no crimp named")
-                    yield said("{moment} set up again ({crimp})", moment=Moment(check.at, zone), crimp=crimp)
-                case Check() as check if check.reel and check.reel != reel:
-                    reel = check.reel
-                    yield said("{moment} reel {reel}", moment=Moment(check.at, zone), reel=reel)
-        yield from self._parts_moved(item, start.at, end)
-
-    def _parts_moved(self, item: str, start: datetime, end: datetime) -> Iterator[Said]:
-        for row in self._rows.fittings_in(item, utc_text(start)):
-            if utc_text(start) < row.start <= utc_text(end):
-                moment = Moment(from_utc_text(row.start), self._known.zone)
-                yield said("{moment} {item} was fitted", moment=moment, item=row.item)
+    # Where else to look
 
     def sideways(self, item: str, failed: Recorded, start: datetime, end: datetime) -> Iterator[Said]:
         """What else was measured with the same gauge, run from the same reel or wire, or checked by the same person."""
