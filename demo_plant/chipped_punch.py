@@ -101,4 +101,4 @@ class ChippedPunch:
 def _scrapped(item: Item, at: datetime, by: str) -> Define:
     given = {name: value for name, value in asdict(item).items() if value is not None}
     definition = Definition("item", item.id, {**given, "scrapped": at.date().isoformat()})
-    return Define(at=at, by=by, what="item", key=item.id, content=definition.text)
+    return Define(at=at, by=by, what="item", key=item.id, content=definition.text, because="chipped")

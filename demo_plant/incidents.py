@@ -99,7 +99,7 @@ class Incidents:
         """One of them comes back, and is made ready the next morning, before its first use."""
         if self._stored:
             die_set, shift = self._stored.pop(), day.shifts[0]
-            by, at = self.floor.crew.one(shift, Role.SETUP), shift.start + minutes(75)
+            by, at = self.floor.crew.one(shift, Role.STORES), shift.start + minutes(75)
             back = Resume(at=at, by=by, item=die_set, because="an order for this terminal")
             self.floor.notebook.note(back, answer=partial(self._made_ready, die_set))
             self.postponed.add(f"{die_set}/first-use")

@@ -34,6 +34,7 @@ QUESTIONS: dict[str, list[str]] = {
     "why": ["why DS-010/die-inspection", "why M-08/clean-module", "why G-02/gauge-calibration"],
     "forecast": ["forecast DS-010/die-inspection", "forecast DS-037/die-inspection", "forecast DS-038/die-inspection"],
     "questions": ["questions"],
+    "rights": ["rights"],
     "life": [f"life {item}" for item in ("CP-031", "CP-011", "DS-037", "DS-031", "M-08", "P-01", "G-02")],
     "history": ["history --limit 10000", "history DS-037"],
     "round": ["round P-01", "round P-06", "round P-01 --at 2026-02-17T22:00"],

@@ -12,6 +12,7 @@ from upkeep.book import BoardLine, Book, StateChange, Written
 from upkeep.entries.entry import Entry
 from upkeep.entries.text import read_line
 from upkeep.plant.definition import Definition
+from upkeep.plant.rights import RIGHTS, Act
 from upkeep.units.instants import Zone
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import ENGLISH
@@ -60,8 +61,10 @@ def define(what: str, key: str, **content: Any) -> Definition:
 
 
 def plant(zone: str = "UTC", **facts: Any) -> Definition:
-    """The plant's own facts: three shifts on working days unless ``shifts`` says otherwise."""
-    return define("plant", "plant", **{"name": "Test plant", "zone": zone, "shifts": list(SHIFTS), **facts})
+    """The plant's own facts: three shifts on working days unless ``shifts`` says otherwise; operators fit tools too."""
+    rights = {"fit": [*map(str, RIGHTS[Act.FIT].roles), "operator"]}
+    given = {"name": "Test plant", "zone": zone, "shifts": list(SHIFTS), "rights": rights, **facts}
+    return define("plant", "plant", **given)
 
 
 def person(key: str, name: str, *roles: str, **content: Any) -> Definition:

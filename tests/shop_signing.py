@@ -204,7 +204,7 @@ def define(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     """The plant is defined otherwise."""
     for found in floor.book.changed([changed(one, other)]):
         key = "plant" if found.what == "plant" else found.key
-        yield Define(at=floor.now, by="lea", what=found.what, key=key, content=found.text)
+        yield Define(at=floor.now, by="lea", what=found.what, key=key, content=found.text, because="as it is now")
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {

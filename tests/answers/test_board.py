@@ -81,7 +81,7 @@ def test_the_counts_are_as_old_as_the_oldest_press_still_in_the_plant(book: Book
     """P-08 was read on Sunday; once it is scrapped, nobody waits for its count."""
     board = book.board(at(NOW))
     assert (board.counts_as_of, board.oldest_count_press) == (at("2026-03-01 08:00"), "P-08")
-    book.load([item("P-08", scrapped="2026-03-03")], at(NOW), "lea", at(NOW))
+    book.load([item("P-08", scrapped="2026-03-03")], at(NOW), "lea", at(NOW), "as it is now")
     board = book.board(at(NOW))
     assert (board.counts_as_of, board.oldest_count_press) == (at(NOW), "P-07")
     assert "P-08/guard" not in {line.line for line in board.rows}

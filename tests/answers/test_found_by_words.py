@@ -70,7 +70,7 @@ def test_a_line_is_found_by_the_name_its_item_has_now(tmp_path: Path) -> None:
     with shop(tmp_path) as book:
         named = item("D-1", kind="die set", title="Crimp set 0.50, narrow", place="rack")
         gone = item("D-2", kind="die set", title="Straße der Größe", place="rack", scrapped="2026-03-02")
-        book.load([named, gone], at("2026-03-02 08:00"), "lea", at("2026-03-02 08:00"))
+        book.load([named, gone], at("2026-03-02 08:00"), "lea", at("2026-03-02 08:00"), "as it is now")
         assert found(book, "narrow") == ["D-1/look-after"]
         assert found(book, "wide") == []
         assert found(book, "strasse") == held(book, "strasse") == []

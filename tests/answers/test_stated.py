@@ -155,7 +155,7 @@ REFUSED = {
     "M-12/lube done 20.02.2026 by lea": "'20.02.2026' is not a date; write it like 2026-02-20.",
     "M-12/lube done 20260220 by lea": "'20260220' is not a date; write it like 2026-02-20.",
     "P-07/lube done 2026-02-20 by lea": "lube is done on a module; P-07 is a press.",
-    "M-12/lube done 2026-02-20 by ana": "may not sign work stated as done before the book began: this needs",
+    "M-12/lube done 2026-02-20 by ana": "or state work done before the book began: this needs",
 }
 
 

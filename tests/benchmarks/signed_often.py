@@ -26,7 +26,7 @@ def measured(folder: Path, signed: int = SIGNED) -> Iterator[Measured]:
     with book_of(folder, tasks=[oil], more=[often], begins=f"{_BEGAN} 00:00") as book:
         _sign(book, "M-OFTEN", 1, signed)
         late = _BEGAN + timedelta(days=signed - SELDOM)
-        book.load([seldom], at(f"{late} 00:00"), "lea", at(f"{late} 00:00"))
+        book.load([seldom], at(f"{late} 00:00"), "lea", at(f"{late} 00:00"), "as it is now")
         _sign(book, "M-SELDOM", signed - SELDOM + 1, signed)
         ours, theirs = middle(_daily(book, "M-OFTEN", signed), _daily(book, "M-SELDOM", signed), TURNS)
     yield Measured(f"signing a line signed {signed:,} times", ours, theirs, f"one signed {SELDOM} times", 1.5)

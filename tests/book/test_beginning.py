@@ -39,7 +39,7 @@ def test_the_first_load_answers_with_the_numbers_of_what_it_loaded(tmp_path: Pat
     moment = at("2026-03-01 00:00")
     with Book.create(tmp_path / "new.book") as book:
         assert book.prove().entries == 0
-        assert book.load([plant(), person("lea", "Lea")], moment, "lea", moment).entries == (1, 2)
+        assert book.load([plant(), person("lea", "Lea")], moment, "lea", moment, "as it is now").entries == (1, 2)
         assert book.prove().entries == 2
         assert [line.entry for line in book.history()] == [2, 1, 0]
 
@@ -49,7 +49,7 @@ def test_every_book_has_an_id_of_its_own(tmp_path: Path) -> None:
     moment, ids = at("2026-03-01 00:00"), set()
     for name in ("one", "other"):
         with Book.create(tmp_path / name) as book:
-            book.load([plant()], moment, "lea", moment)
+            book.load([plant()], moment, "lea", moment, "as it is now")
             ids.add(begin_of(book).book)
     assert len(ids) == 2
 
@@ -58,7 +58,7 @@ def test_a_book_whose_plant_is_not_defined_yet_begins_in_utc(tmp_path: Path) -> 
     """As everything is read and shown until somebody says where the plant is."""
     moment = at("2026-03-01 00:00")
     with Book.create(tmp_path / "new.book") as book:
-        book.load([person("lea", "Lea")], moment, "lea", moment)
+        book.load([person("lea", "Lea")], moment, "lea", moment, "as it is now")
         assert begin_of(book).zone == book.zone.name == "UTC"
 
 
@@ -66,13 +66,13 @@ def test_the_zone_is_settled_by_the_first_entry(tmp_path: Path) -> None:
     """Everything else about the plant may change; nothing is written where the zone would."""
     moment = at("2026-03-02 06:00")
     with book_of(tmp_path, zone="Europe/Berlin") as book:
-        book.load([plant("Europe/Berlin", name="Renamed")], moment, "lea", moment)
+        book.load([plant("Europe/Berlin", name="Renamed")], moment, "lea", moment, "as it is now")
         assert book.facts.name == "Renamed"
         before = written_lines(book)
         with pytest.raises(
             Refused, match="kept in the time zone Europe/Berlin, as its first entry says; UTC would shift"
         ):
-            book.load([plant("UTC", name="Moved")], moment, "lea", moment)
+            book.load([plant("UTC", name="Moved")], moment, "lea", moment, "as it is now")
         assert written_lines(book) == before
 
 
@@ -82,7 +82,7 @@ def test_nothing_is_written_where_the_first_write_names_two_zones(tmp_path: Path
     with Book.create(tmp_path / "new.book") as book:
         two = [plant("Europe/Berlin"), define("place", "hall", title="Hall", area="A", route=1), plant("UTC")]
         with pytest.raises(Refused, match="kept in the time zone Europe/Berlin"):
-            book.load(two, moment, "lea", moment)
+            book.load(two, moment, "lea", moment, "as it is now")
         assert written_lines(book) == []
 
 

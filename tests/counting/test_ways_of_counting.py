@@ -225,7 +225,7 @@ def test_found_to_have_no_counter_its_quantities_count_from_the_first(tmp_path: 
     book = book_of(tmp_path, "2026-03-02 14:00 quantity P-03 2400 over 480 min by ana")
     assert strokes(book, "P-03", "2026-03-02 14:00") == exactly(0)
     moment = book.zone.read("2026-03-02 15:00")
-    book.load([NO_COUNTER], moment, "lea", moment)
+    book.load([NO_COUNTER], moment, "lea", moment, "as it is now")
     assert strokes(book, "P-03", "2026-03-02 15:00") == exactly(2_400)
     assert book.prove().differences == ()
 
@@ -237,7 +237,7 @@ def test_a_press_counted_one_way_is_not_defined_to_count_another(tmp_path: Path)
     moment = book.zone.read("2026-03-02 15:00")
     for changed in (item("P-03", digits=6), item("P-07", digits=0), item("P-07", digits=None)):
         with pytest.raises(Refused, match="a counter cannot be added or removed by changing the definition"):
-            book.load([changed], moment, "lea", moment)
+            book.load([changed], moment, "lea", moment, "as it is now")
 
 
 # UncountedStrokes

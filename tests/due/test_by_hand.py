@@ -195,7 +195,7 @@ def both_ways(hung: dict[str, Path], contents: st.SearchStrategy[dict[str, Any]]
         bigger = task("bigger", "module", every="1 day", covers=["work"], cover_days=REACH)
         with opened_copy(hung[zone]) as book:
             begins = at(BEGINS)
-            book.load([work, bigger], begins, "lea", begins)
+            book.load([work, bigger], begins, "lea", begins, "as it is now")
             line = Line(book, content, begins)
             for act, number in told:
                 line.do(act, number)

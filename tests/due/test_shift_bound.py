@@ -199,7 +199,7 @@ def test_a_shift_signed_for_and_then_closed_or_renamed_stays_signed_and_stops_no
     book = running(tmp_path, f"2026-03-02 06:10 sign {LINE} for 2026-03-02/early by ben")
     shifts = [{"name": "day", "start": "06:00", "end": "18:00", "days": ["MO", "TU", "WE", "TH", "FR"]}]
     now = book.zone.read("2026-03-02 12:00")
-    book.load([plant(shifts=shifts)], now, "lea", now)
+    book.load([plant(shifts=shifts)], now, "lea", now, "as it is now")
     assert line_at(book, LINE, "2026-03-02 18:00").occurrence == "2026-03-03/day"
     assert book.prove().differences == ()
 

@@ -119,7 +119,7 @@ def test_a_changed_interval_moves_the_edges_at_once_and_rewrites_no_sign_off(tmp
     book = worked(tmp_path, 4_500)
     shorter = task("inspect", "die set", strokes=4000, stop_at=110, graded=True)
     moment = book.zone.read("2026-03-02 15:00")
-    (change,) = book.load([shorter], moment, "lea", moment).changes
+    (change,) = book.load([shorter], moment, "lea", moment, "as it is now").changes
     assert (change.line, change.before, change.after) == (LINE, "open", "stop")
 
 

@@ -87,7 +87,7 @@ def test_what_was_told_later_about_then_is_part_of_then(book: Book) -> None:
 def test_an_item_not_yet_in_the_book_is_not_there_though_its_past_was_told(book: Book) -> None:
     """P-99 came in on Tuesday with a count of Monday: on Monday the book knew no P-99."""
     tuesday = at("2026-03-03 08:00")
-    book.load([define("item", "P-99", kind="press", title="new", digits=6)], tuesday, "lea", tuesday)
+    book.load([define("item", "P-99", kind="press", title="new", digits=6)], tuesday, "lea", tuesday, "as it is now")
     write(book, "2026-03-02 13:00 count P-99 500 by ana recorded 2026-03-03 08:00")
     write(book, "2026-03-03 08:00 count P-99 900 by ana")
     assert strokes(book, "P-99", "2026-03-03 08:00")[1] == 400
@@ -99,7 +99,7 @@ def test_an_item_not_yet_in_the_book_is_not_there_though_its_past_was_told(book:
 def test_the_interval_in_force_then(book: Book) -> None:
     """Shortened on Tuesday: Monday's line still says 5,000."""
     tuesday = at("2026-03-03 08:00")
-    book.load([task("inspect", "die set", strokes=3000, graded=True)], tuesday, "lea", tuesday)
+    book.load([task("inspect", "die set", strokes=3000, graded=True)], tuesday, "lea", tuesday, "as it is now")
     assert line_at(book, "DS-031/inspect", "2026-03-02 14:00").due_strokes == 5_000
     assert line_at(book, "DS-031/inspect", "2026-03-03 08:00").due_strokes == 3_000
 
@@ -108,7 +108,7 @@ def test_the_shifts_in_force_then(book: Book) -> None:
     """A plant that goes over to one long shift on Tuesday had an early one on Monday."""
     tuesday = at("2026-03-03 05:00")
     long_day = {"name": "day", "start": "06:00", "end": "18:00", "days": ["MO", "TU", "WE", "TH", "FR"]}
-    book.load([plant(shifts=[long_day])], tuesday, "lea", tuesday)
+    book.load([plant(shifts=[long_day])], tuesday, "lea", tuesday, "as it is now")
     assert line_at(book, "M-12/clean", "2026-03-02 06:05").occurrence == "2026-03-02/early"
     assert line_at(book, "M-12/clean", "2026-03-03 07:00").occurrence == "2026-03-03/day"
 

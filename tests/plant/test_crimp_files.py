@@ -12,7 +12,7 @@ from upkeep.plant.files import Definition, read_definitions
 from upkeep.plant.model import Kind, facts_from, task_from
 
 OTHERS = {
-    "plant.toml": '[plant]\nname = "Test plant"\nzone = "UTC"\n',
+    "plant.toml": '[plant]\nname = "Test plant"\nzone = "UTC"\nkeepers = ["ana", "lea"]\n',
     "places.csv": "id,title,area\nR-01,Rack 1,Hall A\n",
     "people.csv": "id,name,roles\nana,Ana,operator\nlea,Lea,quality technician\n",
     "items.csv": (
@@ -157,7 +157,7 @@ def test_a_plant_says_what_becomes_of_readings_by_an_overdue_gauge(tmp_path: Pat
     facts = next(one for one in read_definitions(folder) if one.what == "plant")
     assert facts_from(facts.content).overdue_gauge == "refuse"
     (folder / "plant.toml").write_text(plant + 'overdue_gauge = "ignore"\n', encoding="utf-8")
-    with pytest.raises(DefinitionProblems, match="line 4, field overdue_gauge: found 'ignore'; allowed: one of flag"):
+    with pytest.raises(DefinitionProblems, match="line 5, field overdue_gauge: found 'ignore'; allowed: one of flag"):
         read_definitions(folder)
 
 

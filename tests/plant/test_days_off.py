@@ -31,7 +31,7 @@ SHIFTS = (
 )
 TABLES = {
     "places.csv": "id,title,area\nR-01,Rack 1,Hall A\n",
-    "people.csv": "id,name,roles\nana,Ana Lindqvar,operator\n",
+    "people.csv": "id,name,roles\nana,Ana Lindqvar,operator\nbo,Bo Feldweg,maintenance lead\n",
     "items.csv": "id,kind,title,place\nM-12,module,Module 12,R-01\n",
 }
 
@@ -44,7 +44,9 @@ def folder(tmp_path: Path) -> Path:
 
 
 def plant_content(folder: Path, *lines: str, task: str = "") -> str:
-    (folder / "plant.toml").write_text("\n".join(['[plant]\nname = "Test plant"\nzone = "Europe/Berlin"', *lines]))
+    (folder / "plant.toml").write_text(
+        "\n".join(['[plant]\nname = "Test plant"\nzone = "Europe/Berlin"\nkeepers = ["ana", "bo"]', *lines])
+    )
     (folder / "tasks.toml").write_text(task)
     return next(definition.text for definition in read_definitions(folder) if definition.what == "plant")
 
@@ -73,7 +75,7 @@ def test_holidays_are_written_into_the_definition_by_day(folder: Path) -> None:
     """The country and the years are gone; what is kept no longer asks the library."""
     content = json.loads(plant_content(folder, *HOLIDAYS))
     assert content["holidays"]["2026-10-03"] == "Tag der Deutschen Einheit"
-    assert content.keys() == {"name", "zone", "holidays"}
+    assert content.keys() == {"name", "zone", "keepers", "holidays"}
     assert facts_from(content).holidays[date(2026, 3, 8)] == "Frauentag"
 
 
@@ -127,7 +129,7 @@ def test_the_library_is_loaded_only_where_a_plant_names_a_country() -> None:
 def test_a_region_nobody_knows_is_answered_with_near_ones(folder: Path, region: str, pieces: list[str]) -> None:
     """On its line; a country is told from a part of one."""
     problem = one_problem_in(folder, f'holidays = "{region}"', "holiday_years = [2026]")
-    assert problem.startswith("plant.toml line 4, field holidays: found")
+    assert problem.startswith("plant.toml line 5, field holidays: found")
     assert [piece for piece in pieces if piece not in problem] == []
 
 
@@ -136,8 +138,8 @@ def test_a_region_nobody_knows_is_answered_with_near_ones(folder: Path, region: 
     [
         (['holidays = "US"'], "plant.toml line 1, field holiday_years: found nothing, although holidays is given"),
         (["holiday_years = [2026]"], "plant.toml line 1, field holidays: found nothing, although"),
-        (['holidays = "US"', "holiday_years = []"], "plant.toml line 5, field holiday_years: found a list"),
-        (['holidays = "US"', "holiday_years = [26]"], "plant.toml line 5, field holiday_years: found 26"),
+        (['holidays = "US"', "holiday_years = []"], "plant.toml line 6, field holiday_years: found a list"),
+        (['holidays = "US"', "holiday_years = [26]"], "plant.toml line 6, field holiday_years: found 26"),
     ],
 )
 def test_country_and_years_come_together(folder: Path, lines: list[str], start: str) -> None:
@@ -159,9 +161,9 @@ def test_a_shutdown_holds_its_first_and_its_last_day(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("first", "last", "start"),
     [
-        ("2026-08-07", "2026-07-27", "plant.toml line 6, field to: found 2026-07-27 before from 2026-08-07"),
-        ("2026-07-27", "2027-08-07", "plant.toml line 6, field to: found 2027-08-07, more than a year after"),
-        ("2026-07-27", '"soon"', "plant.toml line 6, field to: found 'soon'"),
+        ("2026-08-07", "2026-07-27", "plant.toml line 7, field to: found 2026-07-27 before from 2026-08-07"),
+        ("2026-07-27", "2027-08-07", "plant.toml line 7, field to: found 2027-08-07, more than a year after"),
+        ("2026-07-27", '"soon"', "plant.toml line 7, field to: found 'soon'"),
     ],
 )
 def test_a_shutdown_that_cannot_be_is_refused(folder: Path, first: str, last: str, start: str) -> None:

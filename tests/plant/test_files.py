@@ -20,6 +20,7 @@ name = "Test plant"
 zone = "Europe/Berlin"
 closed = [2026-12-24, 2026-12-25]
 undo_seconds = 60
+keepers = ["ana", "bo"]
 
 [[shift]]
 name = "early"
@@ -174,7 +175,7 @@ def test_semicolons_byte_order_mark_blanks_and_empty_lines_are_read(folder: Fold
 
 def test_roles_in_a_semicolon_file_stand_in_quotes(folder: Folder) -> None:
     """The separator inside a cell is the cell's own once it is quoted."""
-    read = read_by_id(folder(people_csv='id;name;roles\nana;Ana;"operator;set-up technician"\n'))
+    read = read_by_id(folder(people_csv='id;name;roles\nana;Ana;"operator;set-up technician"\nbo;Bo;operator\n'))
     assert read["person", "ana"].content["roles"] == ["operator", "set-up technician"]
 
 

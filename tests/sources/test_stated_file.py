@@ -143,7 +143,9 @@ def test_every_wrong_line_is_told_and_nothing_is_written(lead: Loader) -> None:
 def test_a_reason_that_holds_for_every_line_is_told_once(lead: Loader) -> None:
     """Who may not state history learns it in one sentence."""
     said = lead.loads("item,task,done\nM-12,lube,2026-02-10\nM-44,lube,2026-02-10\n", by="ben")
-    assert said.err.startswith("lines 2, 3: Ben (operator) may not sign work stated as done before the book began")
+    assert said.err.startswith(
+        "lines 2, 3: Ben (operator) may not defer or cancel work, or state work done before the book began"
+    )
 
 
 def test_a_file_without_its_columns_says_which_are_missing(lead: Loader) -> None:

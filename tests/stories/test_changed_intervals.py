@@ -19,7 +19,7 @@ from upkeep.errors import Refused
 SETS = [f"DS-{number:02}" for number in range(1, 21)]
 DONE = {key: 45_000 if number < 17 else 30_000 for number, key in enumerate(SETS)}
 FILES = {
-    "plant.toml": '[plant]\nname = "Test plant"\nzone = "UTC"\n',
+    "plant.toml": '[plant]\nname = "Test plant"\nzone = "UTC"\nkeepers = ["lea", "ben"]\n',
     "places.csv": "id,title,area\nhall,Hall,press hall\n",
     "people.csv": "id,name,roles\nlea,Lea,maintenance lead\nben,Ben,operator\n",
     "items.csv": "id,kind,title,place,family,digits,max_rate\n"
@@ -91,10 +91,10 @@ def test_before_a_shorter_interval_is_saved_it_tells_how_many_become_overdue_at_
 def test_it_is_saved_with_a_reason_by_somebody_who_may(plant: tuple[Terminal, Path], tmp_path: Path) -> None:
     """Not without a word, not by an operator; who and why stay in the book."""
     terminal, folder = plant
-    assert "A task changes: give the reason with --because" in terminal.types(CHANGED, "new", folder, "--by", "lea").err
+    assert "Say why task inspect changes (--because)" in terminal.types(CHANGED, "new", folder, "--by", "lea").err
     because = ("--because", "burrs since February")
     refused = terminal.types(CHANGED, "new", folder, "--by", "ben", *because)
-    assert (refused.code, "Ben (operator) may not sign" in refused.err) == (1, True)
+    assert (refused.code, "Ben (operator) may not add or change tasks" in refused.err) == (1, True)
     assert terminal.types(CHANGED, "new", folder, "--by", "lea", *because).code == 0
     with Book.open(tmp_path / "plant.book") as book:
         assert len(late(book, CHANGED)) == 17

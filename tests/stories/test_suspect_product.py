@@ -204,7 +204,7 @@ def test_a_line_is_judged_once_and_by_a_named_role(book: Book) -> None:
 def test_a_window_is_restricted_by_quality_with_the_calculation_and_keeps_it(book: Book) -> None:
     """It begins at the reading before the named stroke, so nothing that may be bad is left out."""
     number = only(book).number
-    with pytest.raises(Refused, match="restriction"):
+    with pytest.raises(Refused, match="may not let a suspect window begin later"):
         write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by ben because "trend"')
     with pytest.raises(Refused, match="is outside it"):
         write(book, f'2026-03-02 15:00 restrict #{number} from 9000 by lea because "trend"')
@@ -264,7 +264,7 @@ def test_a_deviation_permit_ends_after_its_strokes(tmp_path: Path) -> None:
         MORNING + '2026-03-02 07:00 hold DS-031 by lea because "chip seen"\n2026-03-02 07:00 count P-07 1204400 by ana'
     )
     with book_of(tmp_path, text, more=MORE) as book:
-        with pytest.raises(Refused, match="permit for DS-031"):
+        with pytest.raises(Refused, match="may not grant a deviation permit"):
             write(book, '2026-03-02 07:05 permit DS-031 strokes 300 by ben because "order ends"')
         write(book, '2026-03-02 07:05 permit DS-031 strokes 300 by lea because "order ends, all looked at"')
         assert not write(book, "2026-03-02 08:00 count P-07 1204600 by ana").notes

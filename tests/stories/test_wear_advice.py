@@ -172,7 +172,7 @@ def test_terminals_are_pooled_only_where_their_lives_agree(tmp_path: Path) -> No
     """By the terminal checked most often in that life; here one that is not named, and one."""
     crimps = [define("crimp", key, title=key, family="tab", terminal=key, looks=["burr"]) for key in ("tin", "gold")]
     with twelve(tmp_path) as book:
-        book.load(crimps, at(f"{day(120)} 06:00"), "lea", at(f"{day(120)} 06:00"))
+        book.load(crimps, at(f"{day(120)} 06:00"), "lea", at(f"{day(120)} 06:00"), "as it is now")
         write(book, f"{day(1)} 12:00 check DS-031 sample of gold burr:good by lea recorded {day(121)} 06:00")
         found = book.wear(at(END)).lives("tab", by_terminal=True)
         assert {life.group for life in found.lives} == {"gold, new", "terminal not named, new"}

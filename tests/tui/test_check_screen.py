@@ -90,7 +90,7 @@ async def measured(here: Terminal, values: tuple[str, ...]) -> None:
 async def test_a_first_off_is_values_three_letters_and_a_name(path: Path) -> None:
     """Nothing else is pressed: occasion, crimp and gauge are what they can only be."""
     with Book.open(path) as book:
-        book.load([FIVE], at(NOW), "lea", at(NOW))
+        book.load([FIVE], at(NOW), "lea", at(NOW), "as it is now")
     async with at_press(path) as here:
         await here.press("k")
         assert "Check: DS-031 Tab set, on P-07" in here.rows[0]
@@ -248,7 +248,13 @@ async def test_settings_are_written_down_with_order_and_reel(path: Path) -> None
 async def test_a_gauge_that_does_not_count_says_why(path: Path) -> None:
     """Held: the book refuses its reading in words, and another gauge picked by number saves the same form."""
     with Book.open(path) as book:
-        book.load([item("G-3", kind="gauge", gauge_class="crimp micrometer", title="Third")], at(NOW), "lea", at(NOW))
+        book.load(
+            [item("G-3", kind="gauge", gauge_class="crimp micrometer", title="Third")],
+            at(NOW),
+            "lea",
+            at(NOW),
+            "as it is now",
+        )
         write(book, '2026-03-02 06:58 hold G-1 by lea because "dropped"')
     async with at_press(path) as here:
         await here.press("k")
@@ -267,7 +273,7 @@ async def test_a_gauge_that_does_not_count_says_why(path: Path) -> None:
 async def test_where_a_set_makes_two_crimps_one_number_says_which(path: Path) -> None:
     """Its limits stand beside the fields; values typed under the wrong crimp go along to the right one."""
     with Book.open(path) as book:
-        book.load([OTHER], at(NOW), "lea", at(NOW))
+        book.load([OTHER], at(NOW), "lea", at(NOW), "as it is now")
     async with at_press(path) as here:
         await here.press("k")
         assert "Crimp press its number ( ) 1 CR-28 Tab 2.8 mm on 0.75 mm2 ( ) 2 CR-29" in here.text
@@ -284,7 +290,7 @@ async def test_where_a_set_makes_two_crimps_one_number_says_which(path: Path) ->
 async def test_the_last_check_says_which_crimp_is_likely(path: Path) -> None:
     """Made the evening before on another press: its crimp is preselected, the occasion is first-off again."""
     with Book.open(path) as book:
-        book.load([OTHER], at(NOW), "lea", at(NOW))
+        book.load([OTHER], at(NOW), "lea", at(NOW), "as it is now")
         write(book, "2026-03-02 05:00 check DS-031 audit on P-08 of CR-29 with G-1 crimp-height=1.3,1.3 by ana")
     async with at_press(path) as here:
         await here.press("k")

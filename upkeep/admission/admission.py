@@ -18,6 +18,7 @@ from upkeep.admission.suspect import SuspectAdmission
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.kinds import KIND_OF
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Verify
 from upkeep.errors import Refused
@@ -47,7 +48,10 @@ class Admission:
     def admitted(self, entry: Entry) -> tuple[Entry, Recorded | None]:
         """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
         self._check_enterer(entry)
-        checks.check_signer(self._context.known, entry.by, entry.at)
+        person = checks.check_signer(self._context.known, entry.by, entry.at)
+        act = KIND_OF[type(entry)].act
+        if act is not None:
+            checks.check_right(self._context.known, person, act)
         replaced = self._entry_replaced(entry)
         admission = JUDGED_BY[type(entry)](self._context, self._projector, replaced)
         entry = admission.admitted(entry)

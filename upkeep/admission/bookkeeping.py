@@ -10,6 +10,7 @@ from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.entries.bookkeeping import Begin, Note, Strike
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
+from upkeep.plant.rights import Act
 from upkeep.said import Moment, Numeral, said
 
 
@@ -38,9 +39,7 @@ class BookAdmission(SubjectAdmission):
                 )
             )
         if not own:
-            checks.check_role(
-                self._known.person(entry.by), checks.MAY_RELEASE, said("the striking of somebody else's entry")
-            )
+            checks.check_right(self._known, self._known.person(entry.by), Act.STRIKE)
 
     def _check_note(self, note: Note) -> None:
         if not note.text.strip():

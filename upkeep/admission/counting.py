@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import date
 from typing import ClassVar
 
-from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.worn_less import claimed, wears_less
 from upkeep.counting.judgement import SLACK_STROKES
@@ -26,15 +25,12 @@ from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.keeping.judging import Judge
 from upkeep.plant.line_names import LineName
-from upkeep.plant.model import PARTS, Item, Kind, Role
+from upkeep.plant.model import PARTS, Item, Kind
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
 from upkeep.units.quantities import in_strokes
 
 UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
 """Strokes that the counter did not count as they wear."""
-
-MAY_REWORK = (Role.TECHNICIAN.value, Role.LEAD.value, Role.QUALITY.value)
-MAY_SET_COUNTERS = (Role.TECHNICIAN.value, Role.LEAD.value)
 
 
 class CountAdmission(SubjectAdmission):
@@ -54,7 +50,6 @@ class CountAdmission(SubjectAdmission):
         counter = self._known.counter(entry.press)
         if counter.digits == 0:
             raise Refused(said("{counter} has no counter.", counter=counter.id))
-        person = self._known.person(entry.by)
         if isinstance(entry, Restart):
             self._check_reason(
                 entry,
@@ -62,7 +57,6 @@ class CountAdmission(SubjectAdmission):
             )
             self._check_figures(entry)
             return
-        checks.check_role(person, MAY_SET_COUNTERS, said("how the counter of {counter} counts", counter=counter.id))
         self._check_reason(entry, said("the counter of {counter} counts differently", counter=counter.id))
         ways = [way for way in WAYS if way != NONE]
         if entry.way not in ways:
@@ -168,7 +162,6 @@ class CountAdmission(SubjectAdmission):
             raise Refused(
                 said("{item} was scrapped on {scrapped}; it cannot be reworked.", item=item.id, scrapped=item.scrapped)
             )
-        checks.check_role(self._known.person(entry.by), MAY_REWORK, said("the rework of {item}", item=item.id))
         self._check_reason(entry, said("{item} was reworked, and what it measured before and after", item=item.id))
         last = self._rows.last_rework(item.id)
         done = last.times if last and entry.corrects is None else 0

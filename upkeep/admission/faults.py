@@ -15,6 +15,7 @@ from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, R
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
+from upkeep.plant.rights import Act
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said
@@ -60,11 +61,7 @@ class FaultAdmission(SubjectAdmission):
         old = self._cases().one(fault.corrects)
         if old.report.stopped and old.way.ended is None and not fault.stopped and fault.by != old.report.by:
             person = self._known.person(fault.by)
-            checks.check_role(
-                person,
-                checks.MAY_RELEASE,
-                said("that {item} was not stopped by #{fault}", item=fault.item, fault=Numeral(old.number)),
-            )
+            checks.check_right(self._known, person, Act.RELEASE)
 
     # Steps
 
@@ -116,9 +113,7 @@ class FaultAdmission(SubjectAdmission):
     def _check_person(self, step: Repair, case: Case) -> None:
         person = self._known.person(step.by)
         if step.stage == Stage.ANALYSED:
-            checks.check_role(
-                person, checks.MAY_RELEASE, said("the root cause of #{fault}", fault=Numeral(case.number))
-            )
+            checks.check_right(self._known, person, Act.ROOT_CAUSE)
         elif case.symptom.maintenance_only and step.stage in (Stage.TAKEN, Stage.CHECKED, Stage.FIXED):
             checks.check_role(
                 person,
@@ -242,9 +237,6 @@ class FaultAdmission(SubjectAdmission):
     def _check_release(self, release: Release) -> None:
         self._check_reason(release, said("released"))
         check_not_gone(self._context, release.item, release.at, said("released"))
-        checks.check_role(
-            self._known.person(release.by), checks.MAY_RELEASE, said("the release of {item}", item=release.item)
-        )
         if Standing.HOLD not in self._in_force(release.item):
             raise Refused(said("{item} is not held.", item=release.item))
         missing = list(self._missing(release.item, release.at))

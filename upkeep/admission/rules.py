@@ -16,8 +16,9 @@ from upkeep.entries.signing import EXTRA, Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.definitions import Known
-from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Person, Point, Role, Task
-from upkeep.said import Moment, Numeral, Quoted, Said, Value, either, in_turn, listed, said, said_many
+from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Person, Point, Task
+from upkeep.plant.rights import RIGHTS, Act, roles_for
+from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_many
 from upkeep.units.instants import Zone
 
 CLOCK_SLACK = timedelta(minutes=5)
@@ -31,10 +32,6 @@ _WHENEVER_FOUND = (Count, QuantityMade)
 
 _TEXTS = ("remark", "symptom", "risk", "text")
 """Fields in which people write what they like; a count has none."""
-
-MAY_DEFER = (Role.LEAD.value, Role.MANAGER.value)
-
-MAY_RELEASE = (Role.LEAD.value, Role.QUALITY.value)
 
 
 def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone, first: datetime | None) -> None:
@@ -86,13 +83,14 @@ def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer
     if recorded_at - entry.at <= timedelta(hours=hours):
         return
     person = known.people.get(writer)
-    if person is not None and not set(person.roles) & set(ABOVE_THE_ROLES):
+    if person is not None and not set(person.roles) & set(roles_for(Act.LATE, known.facts)):
         raise Refused(
             said(
-                "{moment} is more than {hours} hours ago. Only the lead can enter something so late; both "
+                "{moment} is more than {hours} hours ago. To enter something so late needs the role of {roles}; both "
                 "times stay in the book.",
                 moment=Moment(entry.at, known.zone),
                 hours=Numeral(hours),
+                roles=either(roles_for(Act.LATE, known.facts)),
             )
         )
 
@@ -160,6 +158,22 @@ def check_role(person: Person, roles: Sequence[str], what: Said) -> None:
                 person=person.name,
                 has=has,
                 what=what,
+                roles=either(roles),
+            )
+        )
+
+
+def check_right(known: Known, person: Person, act: Act) -> None:
+    """Refuses a person who has none of the roles that the plant lets do something."""
+    roles = roles_for(act, known.facts)
+    if not set(person.roles) & set(roles):
+        has = listed(person.roles) if person.roles else said("no role")
+        raise Refused(
+            said(
+                "{person} ({has}) may not {what}: this needs the role of {roles}.",
+                person=person.name,
+                has=has,
+                what=RIGHTS[act].what,
                 roles=either(roles),
             )
         )
@@ -358,32 +372,3 @@ def _out(where: Said, point: Point, value: float, limit: float) -> Said:
         where=where,
         limit=str(limit),
     )
-
-
-def _why_unreadable(error: Exception) -> Value:
-    return error.said if isinstance(error, Unreadable) else str(error)
-
-
-def check_definition(what: str, key: str, content: str) -> None:
-    """Refuses a definition that the rules cannot read."""
-    import json
-
-    from upkeep.plant import crimps, model
-
-    readers = {
-        "plant": model.facts_from, "place": model.place_from, "person": model.person_from,
-        "item": model.item_from, "task": model.task_from, "crimp": crimps.crimp_from,
-        "pull-table": crimps.pull_table_from,
-    }  # fmt: skip
-    if what not in readers:
-        raise Refused(
-            said("{what} cannot be defined; these can: {readers}.", what=Quoted(what), readers=listed(readers))
-        )
-    try:
-        readers[what](json.loads(content))
-    except (TypeError, ValueError, KeyError, AttributeError, Unreadable) as error:
-        raise Refused(
-            said(
-                "The definition of {what} {key} cannot be read: {why}.", what=what, key=key, why=_why_unreadable(error)
-            )
-        ) from None

@@ -135,9 +135,6 @@ class SignAdmission(SubjectAdmission):
             )
         if not entry.because:
             raise Refused(said("Say why {name} is {what}; the reason stays in the book.", name=name, what=what))
-        checks.check_role(
-            self._known.person(entry.by), checks.MAY_DEFER, said("{name} as {what}", name=name, what=what)
-        )
         line = self._line(item, task)
         if entry.occurrence not in (line.occurrence, *line.also):
             raise Refused(
@@ -216,9 +213,6 @@ class SignAdmission(SubjectAdmission):
     def _check_stated(self, entry: Stated) -> None:
         item, task = self._known.item(entry.item), self._known.task(entry.task)
         name = str(LineName(item.id, task.id))
-        checks.check_role(
-            self._known.person(entry.by), checks.MAY_DEFER, said("work stated as done before the book began")
-        )
         checks.check_stated(self._known, entry, item, task)
         missing = not_told_by_a_word(task)
         if missing:

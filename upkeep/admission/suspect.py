@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import ClassVar
 
-from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.suspect.hold_lists import SuspectViews
 from upkeep.counting.strokes import strokes_since_new
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound, Refused
-from upkeep.plant.model import Role
 from upkeep.said import Join, Moment, Numeral, Quoted, listed, said
 from upkeep.units.instants import from_utc_text
 from upkeep.units.quantities import in_strokes
@@ -26,7 +24,6 @@ class SuspectAdmission(SubjectAdmission):
     """Judges dispositions, restrictions and deviation permits by role and reason."""
 
     def _with_strokes(self, entry: Disposition) -> Disposition:
-        checks.check_role(self._known.person(entry.by), checks.MAY_RELEASE, said("the disposition of suspect product"))
         if entry.how not in DISPOSITIONS:
             raise Refused(
                 said(
@@ -71,9 +68,6 @@ class SuspectAdmission(SubjectAdmission):
         )
 
     def _check_restriction(self, entry: Restriction) -> None:
-        checks.check_role(
-            self._known.person(entry.by), [Role.QUALITY.value], said("the restriction of a suspect window")
-        )
         if not entry.because:
             raise Refused(said("Give the calculation that lets the window begin later; it stays with the list."))
         hold_list = SuspectViews(self._context.at(entry.at)).hold_list(entry.list)
@@ -93,11 +87,6 @@ class SuspectAdmission(SubjectAdmission):
 
     def _check_permit(self, entry: Permit) -> None:
         item = self._known.item(entry.item)
-        checks.check_role(
-            self._known.person(entry.by),
-            checks.MAY_RELEASE,
-            said("a deviation permit for {item}", item=item.id),
-        )
         if not entry.because:
             raise Refused(
                 said("Say why {item} may run despite this; whoever lets it run answers for it.", item=item.id)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
+    from upkeep.views.rights import RightsTable
     from upkeep.views.round import Round
     from upkeep.views.signing import SignForm
     from upkeep.views.week import WeekList
@@ -171,6 +172,12 @@ class Answers:
 
         asked = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
         return tuple(sorted(asked, key=lambda question: (question.since, question.about)))
+
+    def rights(self, at: datetime) -> RightsTable:
+        """Who may do what in this plant."""
+        from upkeep.answers.rights import rights_table
+
+        return rights_table(self._seen_from.at(at))
 
     def entries_of(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
         """What was ever told about an item in entries of one kind (since a moment), in effect or not."""

@@ -143,7 +143,7 @@ class Book(Answers):
         changes: tuple[StateChange, ...] = ()
         try:
             with self._file.writing():
-                entries = [self._define(definition, at, by) for definition in self.changed(definitions)]
+                entries = [self._define(definition, at, by, "looked at") for definition in self.changed(definitions)]
                 changes = self._writer(recorded_at).write(entries).changes
                 raise _NotKept
         except _NotKept:

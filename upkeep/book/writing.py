@@ -11,6 +11,7 @@ from itertools import groupby
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.admission.covers import check_covers
+from upkeep.admission.defining import DefinitionAdmission, check_definition
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
@@ -27,7 +28,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.projecting import Projector
-from upkeep.plant.model import Kind, PlantFacts, Role, facts_from, item_from, person_from
+from upkeep.plant.model import Kind, PlantFacts, facts_from, item_from
 from upkeep.said import Said, said
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import MANY, Progress, watched
@@ -146,11 +147,9 @@ class Writer:
     # Definitions
 
     def _defines(self, run: list[Define]) -> list[int]:
+        admission = DefinitionAdmission(self.known)
         for entry in run:
-            checks.check_definition(entry.what, entry.key, entry.content)
-            self._check_same_thing(entry)
-            self._check_same_person(entry)
-            self._check_may_change(entry)
+            admission.check(entry)
             self._check_counter_stays(entry)
             self._check_zone_stays(entry)
         numbers = self._entries.append([(e, self.known.shift_day(e.at, True), filed(e)) for e in run])
@@ -194,55 +193,6 @@ class Writer:
                     "book.",
                     zone=began.entry.zone,
                     other=zone,
-                )
-            )
-
-    def _check_same_thing(self, entry: Define) -> None:
-        """An id stands for one thing for ever: a scrapped item stays scrapped, and a module never becomes a press."""
-        old = self.known.items.get(entry.key) if entry.what == "item" else None
-        if old is None:
-            return
-        new = item_from(json.loads(entry.content))
-        if old.scrapped and new.scrapped != old.scrapped:
-            raise Refused(
-                said(
-                    "{id} was scrapped on {scrapped}; an id is never used again. Give the new item an id of its own.",
-                    id=old.id,
-                    scrapped=old.scrapped,
-                )
-            )
-        if new.kind is not old.kind:
-            raise Refused(
-                said(
-                    "{id} is a {kind} in this book and cannot become something else. Give the {other_kind} an "
-                    "id of its own.",
-                    id=old.id,
-                    kind=old.kind,
-                    other_kind=new.kind,
-                )
-            )
-
-    def _check_may_change(self, entry: Define) -> None:
-        """Whoever changes a task moves what is due on many items."""
-        person = self.known.people.get(entry.by)
-        if entry.what == "task" and entry.key in self.known.tasks and person is not None:
-            checks.check_role(person, (Role.QUALITY.value,), said("a change of the task {task}", task=entry.key))
-
-    def _check_same_person(self, entry: Define) -> None:
-        """The id of somebody who has left stands for them for ever: what they signed keeps their name."""
-        old = self.known.people.get(entry.key) if entry.what == "person" else None
-        if old is None or old.until is None:
-            return
-        new = person_from(json.loads(entry.content))
-        if new.name != old.name:
-            raise Refused(
-                said(
-                    "{id} is {name}, who has not been allowed to sign since {until}; what they signed keeps "
-                    "their name. Give {other} an id of their own.",
-                    id=old.id,
-                    name=old.name,
-                    until=old.until,
-                    other=new.name,
                 )
             )
 
@@ -293,7 +243,7 @@ def _zone_named(entries: Sequence[Entry]) -> str:
     """The zone that the plant's definition among the first entries names, or the one that holds without it."""
     for entry in entries:
         if isinstance(entry, Define) and entry.what == "plant":
-            checks.check_definition(entry.what, entry.key, entry.content)
+            check_definition(entry.what, entry.key, entry.content)
             return facts_from(json.loads(entry.content)).zone
     return PlantFacts().zone
 

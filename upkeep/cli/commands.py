@@ -81,6 +81,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Print and keep": {
         "week": ("week", "The weekly due list as text or PDF."),
+        "rights": ("rights", "Who may do what in this plant, and who keeps its book."),
         "figures": ("figures", "How much was done on time, and how that is defined."),
         "export": ("keeping", "Print every entry as one line of text."),
         "prove": ("keeping", "Replay the book and compare it with itself."),

@@ -16,7 +16,6 @@ from upkeep.due.states import State
 from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.entries.signing import Defer
-from upkeep.errors import Refused
 from upkeep.plant.definition import Definition
 from upkeep.said import said
 
@@ -73,15 +72,6 @@ def _change(
     if dry_run:
         _say_lines(book, book.preview(definitions, moment, by, moment))
         return
-    if not because and any(
-        definition.what == "task" and (definition.what, definition.key) in known for definition in changed
-    ):
-        raise Refused(
-            said(
-                "A task changes: give the reason with --because. Who changed an interval, when and why stays "
-                "in the book."
-            )
-        )
     written = book.load(definitions, moment, by, moment, because, FROM_A_FILE)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]

@@ -10,6 +10,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item
 from upkeep.entries.reader import ID, VALUE, Reader, quoted
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 OCCASIONS = ("set-up", "first-off", "as-found", "as-left", "slug", "sample", "reel", "last-off", "audit")
@@ -178,5 +179,6 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _read_out_of_tolerance,
         under_item,
         standing=True,
+        act=Act.GAUGE_OUT,
     ),
 )

@@ -8,6 +8,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item, under_press
 from upkeep.entries.reader import ID, Reader
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 LONGEST_RUN_MINUTES = 7 * 24 * 60
@@ -161,6 +162,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{e.press} {e.way} digits {e.digits} times {e.times!r}",
         _read_configuration,
         under_press,
+        act=Act.COUNTER,
     ),
     EntryKind(
         QuantityMade,

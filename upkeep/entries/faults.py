@@ -9,6 +9,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_item, under_item, under_that_of, write_item
 from upkeep.entries.reader import Reader, quoted
+from upkeep.plant.rights import Act
 from upkeep.said import listed, said
 
 
@@ -152,6 +153,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         read_item,
         under_item,
         standing=True,
+        act=Act.RELEASE,
     ),
     EntryKind(
         Pause,
@@ -161,6 +163,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         read_item,
         under_item,
         standing=True,
+        act=Act.PAUSE,
     ),
     EntryKind(
         Resume,
@@ -170,5 +173,6 @@ KINDS: tuple[EntryKind[Any], ...] = (
         read_item,
         under_item,
         standing=True,
+        act=Act.PAUSE,
     ),
 )

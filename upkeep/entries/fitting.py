@@ -8,6 +8,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item
 from upkeep.entries.reader import Reader
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
@@ -74,6 +75,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _fit,
         _read_fit,
         under_item,
+        act=Act.FIT,
     ),
     EntryKind(
         Unfit,
@@ -82,5 +84,6 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _unfit,
         _read_unfit,
         under_item,
+        act=Act.FIT,
     ),
 )

@@ -8,6 +8,7 @@ from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.reader import Reader
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 E = TypeVar("E", bound=Entry)
@@ -35,6 +36,7 @@ class EntryKind(Generic[E]):
         filed: Gives where it is filed.  Of one that refers to another entry, item and task are those of that entry,
             and the caller looks them up.
         standing: Whether it says that its item may run or must not, or what happened to it.
+        act: What asks for a role in it; None: anybody who may sign writes it, or it depends on what it says.
     """
 
     of: type[E]
@@ -44,6 +46,7 @@ class EntryKind(Generic[E]):
     read: Callable[[Reader], dict[str, Any]]
     filed: Callable[[E], Filed]
     standing: bool = False
+    act: Act | None = None
 
 
 class _OfItem(Protocol):

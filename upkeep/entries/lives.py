@@ -9,6 +9,7 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_item, under_item, under_line, write_item
 from upkeep.entries.reader import Reader, quoted
 from upkeep.plant.line_names import LineName
+from upkeep.plant.rights import Act
 from upkeep.said import listed, said
 
 ENDS = ("worn", "broken", "other")
@@ -91,6 +92,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _read_rework,
         under_item,
         standing=True,
+        act=Act.REWORK,
     ),
     EntryKind(
         UnknownLife,

@@ -8,6 +8,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, Filed, under_item
 from upkeep.entries.reader import Reader
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
@@ -60,6 +61,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{e.order} {e.pieces} with {e.item} on {e.press} from {e.day}",
         _read_order,
         under_item,
+        act=Act.ORDER,
     ),
     EntryKind(
         Define,

@@ -9,6 +9,7 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_entry, under_line, under_that_of
 from upkeep.entries.reader import Reader, quoted
 from upkeep.plant.line_names import LineName
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 EXTRA = "extra"
@@ -135,6 +136,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{LineName(e.item, e.task)} for {e.occurrence} to {e.to} risk {quoted(e.risk)}",
         _read_defer,
         under_line,
+        act=Act.PLAN,
     ),
     EntryKind(
         Cancel,
@@ -143,6 +145,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{LineName(e.item, e.task)} for {e.occurrence}",
         _read_line_for,
         under_line,
+        act=Act.PLAN,
     ),
     EntryKind(
         Verify,
@@ -159,5 +162,6 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{LineName(e.item, e.task)} done {e.done}",
         _read_stated,
         under_line,
+        act=Act.PLAN,
     ),
 )

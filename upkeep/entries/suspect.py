@@ -8,6 +8,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item, under_that_of
 from upkeep.entries.reader import Reader
+from upkeep.plant.rights import Act
 from upkeep.said import listed, said
 
 DISPOSITIONS = ("sorted", "scrapped", "released")
@@ -79,6 +80,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _disposition,
         _read_disposition,
         under_that_of("list"),
+        act=Act.DISPOSE,
     ),
     EntryKind(
         Restriction,
@@ -87,6 +89,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"#{e.list} from {e.strokes}",
         _read_restriction,
         under_that_of("list"),
+        act=Act.RESTRICT,
     ),
     EntryKind(
         Permit,
@@ -95,5 +98,6 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{e.item} strokes {e.strokes}",
         _read_permit,
         under_item,
+        act=Act.PERMIT,
     ),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -72,6 +72,15 @@ class Known:
 
     def _defined(self, what: str, made_from: Callable[[dict[str, Any]], T]) -> Mapping[str, T]:
         return _ReadWhenAsked(self._texts.get(what, {}), lambda text: made_from(json.loads(text)))
+
+    def defines(self, what: str, key: str) -> bool:
+        """Whether something is defined, by what it is and its id."""
+        return key in self._texts.get(what, {})
+
+    def keepers_on(self, day: date) -> tuple[str, ...]:
+        """The keepers of the book who may sign on a day; none where none was named or all have left."""
+        kept = (key for key in self.facts.keepers if key in self.people)
+        return tuple(key for key in kept if (self.people[key].until or day) >= day)
 
     @cached_property
     def facts(self) -> PlantFacts:

@@ -270,7 +270,8 @@ class PlantFacts:
     "set-up" or run "dry" wears; 1 where nothing is said.  ``overdue_gauge``: what a gauge overdue for calibration
     measures is taken with a "flag", or "refuse"d.  A repaired fault is watched for ``watch_strokes``; the same symptom
     on the same item ``repeat_times`` within ``repeat_strokes`` or ``repeat_days`` asks for its root cause (plant
-    defaults, no source).
+    defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than the table of rights
+    does; ``keepers`` are the people who may restore the book.
     """
 
     name: str = "unnamed plant"
@@ -287,6 +288,8 @@ class PlantFacts:
     repeat_times: int = 3
     repeat_strokes: int = 20_000
     repeat_days: int = 14
+    rights: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    keepers: tuple[str, ...] = ()
 
     @property
     def days_off(self) -> frozenset[date]:
@@ -362,5 +365,7 @@ def facts_from(content: Mapping[str, Any]) -> PlantFacts:
             closed=lambda days: tuple(date.fromisoformat(day) for day in days),
             holidays=lambda named: {date.fromisoformat(day): name for day, name in named.items()},
             shutdowns=lambda shutdowns: tuple(_shutdown(each) for each in shutdowns),
+            rights=lambda given: {act: tuple(roles) for act, roles in given.items()},
+            keepers=tuple,
         )
     )

@@ -48,6 +48,21 @@ def unknown_places(items: Sheet, places: Sheet) -> Iterator[Problem]:
             )
 
 
+def keepers_astray(plant: Sheet, people: Sheet) -> Iterator[Problem]:
+    """A problem for each keeper of the book who is not among the people, or whose account is closed."""
+    open_accounts = [row.key for _, row in people.rows if not row.content.get("until")]
+    readable = people.whole and all(open_accounts)
+    for given, definition in plant.rows:
+        for keeper in definition.content.get("keepers", []):
+            if readable and keeper not in open_accounts:
+                near_it = near(keeper, open_accounts)
+                yield given.problem(
+                    "keepers", quoted(keeper), said("the id of somebody in people.csv who may sign{near}", near=near_it)
+                )
+        if len(set(definition.content.get("keepers", ["", " "]))) < 2:
+            yield given.problem("keepers", said("one person"), said("two people or more"))
+
+
 def tasks_astray(tasks: Sheet, items: Sheet, plant: Sheet) -> Iterator[Problem]:
     """A problem for each task that names items, families, gauges or shifts the plant has not."""
     kinds = {definition.key: definition.content.get("kind") for _, definition in items.rows}

@@ -16,6 +16,7 @@ from upkeep.plant.schema import (
     PersonRow,
     PlaceRow,
     PlantRow,
+    RightsRow,
     Row,
     ShiftRow,
     checked,
@@ -34,7 +35,7 @@ MAY_HAVE = {"digits": Kind.MODULE}
 """Another kind that may have such a field: a module with a counter of its own."""
 
 
-_TABLES = {"plant": "[plant]", "shift": "[[shift]]", "shutdown": "[[shutdown]]"}
+_TABLES = {"plant": "[plant]", "shift": "[[shift]]", "shutdown": "[[shutdown]]", "rights": "[rights]"}
 """What plant.toml may hold, as it is written there."""
 
 
@@ -66,6 +67,9 @@ def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     problems += _shift_name_problems(shifts)
     if shifts:
         content["shifts"] = [shift for _, shift in shifts]
+    rights = checked(RightsRow, toml.table("rights"), problems)
+    if rights:
+        content["rights"] = rights
     return Sheet(((given, Definition("plant", "plant", content)),))
 
 

@@ -10,7 +10,7 @@ from collections.abc import Collection
 from enum import StrEnum
 from typing import Annotated, Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, create_model
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, create_model
 from pydantic_core import ErrorDetails
 
 from upkeep.plant.definition import Given, Problem, near, quoted, unknown_key
@@ -41,6 +41,7 @@ from upkeep.plant.fields import (
     words,
 )
 from upkeep.plant.model import PARTS, Energy, Event, Kind, Role
+from upkeep.plant.rights import RIGHTS, Right
 from upkeep.said import listed, said
 from upkeep.units.shifts import DAY_CODES
 
@@ -85,8 +86,11 @@ class Row(BaseModel):
 class PlantRow(Row):
     """``[plant]`` in plant.toml."""
 
-    required = ("name", "zone")
+    required = ("name", "zone", "keepers")
     name: Line | None = text(80)
+    keepers: list[Id] | None = says(
+        said("the ids of the two or more people who may restore this book, like ['lea', 'tom']"), min_length=2
+    )
     zone: Line | None = says(said("a time zone name like 'Europe/Berlin' or 'UTC'"), max_length=60)
     closed: list[Day] | None = says(said("a list of days like [2026-12-24, 2026-12-25]"))
     holidays: Line | None = says(said("a country and perhaps its part, like 'US' or 'DE-BE'"), max_length=60)
@@ -109,6 +113,24 @@ class ShiftRow(Row):
     start: Line | None = says(said("a time of day like '06:00'"), pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
     end: Line | None = says(said("a time of day like '14:00'"), pattern=r"^([01][0-9]|2[0-3]):[0-5][0-9]$")
     days: list[DayCode] | None = one_of(DAY_CODES, min_length=1, max_length=7)
+
+
+def _given_to(right: Right) -> tuple[Any, Any]:
+    """The field for the roles that have a right."""
+
+    def among(role: Role) -> Role:
+        if role not in right.choice:
+            raise ValueError("not for this role")
+        return role
+
+    roles = list[Annotated[RoleWord, AfterValidator(among)]]
+    return roles | None, one_of(right.choice, min_length=1, max_length=len(Role))
+
+
+_RIGHTS: dict[str, Any] = {act.value: _given_to(right) for act, right in RIGHTS.items()}
+
+RightsRow: type[Row] = create_model("RightsRow", __base__=Row, **_RIGHTS)
+"""``[rights]`` in plant.toml: the roles that may do something, within what the table of rights leaves open."""
 
 
 _SHUTDOWN: dict[str, Any] = {
