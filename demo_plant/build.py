@@ -10,9 +10,20 @@ from demo_plant import definitions
 from demo_plant.history import write_history
 from upkeep.book import Book, Watch, nobody
 from upkeep.entries.origin import FROM_A_FILE
+from upkeep.errors import StrokebookError
 
 _LOADED_BY = "yara"
 """The demo plant's maintenance lead."""
+
+
+def is_built(path: Path) -> bool:
+    """Whether a file is a book of the demo plant; nothing in it or beside it is written."""
+    named: str = next(definition.content["name"] for definition in definitions() if definition.what == "plant")
+    try:
+        with Book.open_copy(path) as book:
+            return book.facts.name == named
+    except StrokebookError:
+        return False
 
 
 def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7, watch: Watch = nobody) -> Book:

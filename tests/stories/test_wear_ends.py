@@ -129,7 +129,8 @@ def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: py
         red = [[drawn.getpixel((x, y)) for x in range(drawn.width)].count((255, 0, 0)) for y in range(drawn.height)]
     assert sorted(red) == [0] * (drawn.height - 10) + [60] * 10
     (tmp_path / "now.png").write_text("no picture", encoding="utf-8")
-    assert "cannot be read as a picture" in terminal.types("2026-03-02 10:00", "picture", "CP-a", "--beside", both).err
+    again = ("picture", "CP-a", "--beside", both, "--replace")
+    assert "cannot be read as a picture" in terminal.types("2026-03-02 10:00", *again).err
 
 
 def test_a_picture_is_asked_for_whole(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

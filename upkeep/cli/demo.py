@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from upkeep.cli.options import now
 from upkeep.cli.progress import BUILDING, watch_of
 from upkeep.cli.saying import say
 from upkeep.due.states import CALLING
+from upkeep.errors import Refused
 from upkeep.papers.board_text import board_text
 from upkeep.said import Numeral, said
 
@@ -29,26 +31,18 @@ DEMO_BOOK = Path("demo-plant.db")
     show_default=True,
     help="Where to put the demo's book.",
 )
-@click.option("--fresh", is_flag=True, help="Make it again even if it exists.")
+@click.option("--fresh", is_flag=True, help="Make it again in place of an earlier demo.")
 def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
     """Build the demo plant's book - an invented crimp shop - and open the screens on it.
 
     Where standard output is no terminal, print the board instead.
     """
-    if fresh:
-        for suffix in ("", "-wal", "-shm"):
-            Path(f"{book_path}{suffix}").unlink(missing_ok=True)
-    if book_path.exists():
+    if book_path.exists() and not fresh:
         say(said("Using the book made earlier, {book}; --fresh makes a new one.", book=book_path), err=True)
     else:
-        from demo_plant.build import build
-
-        say(
-            said("Building {days} days of an invented plant into {book} ...", days=Numeral(days), book=book_path),
-            err=True,
-        )
-        with build(book_path, days=days, end=now(), seed=seed, watch=watch_of(book_path, BUILDING)) as book:
-            say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
+        if book_path.exists():
+            _refuse_unless_demo(book_path)
+        _build(book_path, days, seed)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens
 
@@ -57,3 +51,41 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
         click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING)))), nl=False)
     say(said("\nOpen the screens in a terminal: strokebook screens --book {book}", book=book_path))
     return 0
+
+
+def _refuse_unless_demo(book_path: Path) -> None:
+    """Raises :class:`Refused` where the file to be replaced is anything but a book of the demo plant."""
+    from demo_plant.build import is_built
+
+    if not is_built(book_path):
+        raise Refused(
+            said(
+                "{book} is no book of the demo plant, and --fresh replaces nothing else. Choose another name with "
+                "--book, or move the file away.",
+                book=book_path,
+            )
+        )
+
+
+def _build(book_path: Path, days: int, seed: int) -> None:
+    """Builds the book beside its place and puts it there when it is whole."""
+    from demo_plant.build import build
+
+    say(
+        said("Building {days} days of an invented plant into {book} ...", days=Numeral(days), book=book_path),
+        err=True,
+    )
+    partial = book_path.with_name(f".{book_path.name}.part")
+    _remove(partial)
+    try:
+        with build(partial, days=days, end=now(), seed=seed, watch=watch_of(book_path, BUILDING)) as book:
+            say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
+        _remove(book_path)  # with its write-ahead log, which would be played over the new book
+        os.replace(partial, book_path)
+    finally:
+        _remove(partial)
+
+
+def _remove(book_path: Path) -> None:
+    for suffix in ("", "-wal", "-shm"):
+        Path(f"{book_path}{suffix}").unlink(missing_ok=True)

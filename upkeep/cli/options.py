@@ -15,7 +15,6 @@ import click
 from upkeep.book import Book
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import READER, say
-from upkeep.errors import Refused
 from upkeep.said import Numeral, Said, said
 from upkeep.units.instants import Zone
 from upkeep.wording.text import paragraph
@@ -106,15 +105,6 @@ def why_of(book: Book, change: StateChange) -> str:
 
 LISTED = 12
 """Changed lines told after a write; the board has them all."""
-
-
-def save(target: Path, document: bytes) -> None:
-    """Writes a document to a file and says so."""
-    try:
-        target.write_bytes(document)
-    except OSError as error:
-        raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
-    say(said("{target}: written.", target=target))
 
 
 def say_json(value: object) -> None:

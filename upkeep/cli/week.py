@@ -8,8 +8,8 @@ from typing import Any
 import click
 
 from upkeep.cli.options import book_option, fields_of, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.saying import say
-from upkeep.errors import Refused
 from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.units.weeks import is_over
@@ -21,13 +21,14 @@ from upkeep.views.week import WeekList
 @click.option("--area", help="Only this area.")
 @click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write a PDF to this file.")
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
+@replace_option
 @click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who is printing it.")
 @seen_option
 @known_option
 @json_option
 @book_option
 def week(
-    name: str | None, area: str | None, target: Path | None, paper: str, by: str, at_text: str | None,
+    name: str | None, area: str | None, target: Path | None, paper: str, replacing: bool, by: str, at_text: str | None,
     known_text: str | None, as_json: bool,
     book_path: Path,
 ) -> None:  # fmt: skip
@@ -49,10 +50,7 @@ def week(
     elif target is not None:
         from upkeep.papers.week_pdf import week_pdf
 
-        try:
-            target.write_bytes(week_pdf(view, paper))
-        except OSError as error:
-            raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
+        put(target, week_pdf(view, paper), replacing=replacing)
         say(said("{target}: week {week}, rows: {rows}.", target=target, week=view.week, rows=len(view.rows)))
     else:
         from upkeep.papers.week_text import week_text

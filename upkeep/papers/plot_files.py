@@ -10,7 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from xml.etree.ElementTree import Element, SubElement, tostring
 
-from upkeep.errors import Refused, Unreadable
+from upkeep.errors import Unreadable
 from upkeep.papers.letters import faces, font_file
 from upkeep.papers.plots import Level, Plot, Series, stepped, ticks_of
 from upkeep.said import Quoted, either, said
@@ -33,10 +33,10 @@ _LEVEL_DASHES = ("", "7 2 1.5 2", "1.5 2.5")
 Point = tuple[float, float]
 
 
-def save_figure(plot: Plot, path: Path) -> None:
-    """Writes the plot to a file: SVG with its texts as text, or PNG, as the name ends.
+def drawn_for(path: Path, plot: Plot) -> bytes:
+    """The plot as the content of a file: SVG with its texts as text, or PNG, as its name ends.
 
-    Raises :class:`Unreadable` for another ending and :class:`Refused` where the file cannot be written.
+    Raises :class:`Unreadable` for another ending.
     """
     kind = _KINDS.get(path.suffix.lower())
     if kind is None:
@@ -47,11 +47,7 @@ def save_figure(plot: Plot, path: Path) -> None:
                 kinds=either(_KINDS),
             )
         )
-    drawn = figure_bytes(plot, kind)
-    try:
-        path.write_bytes(drawn)
-    except OSError as error:
-        raise Refused(said("{path} cannot be written: {why}.", path=path, why=str(error.strerror))) from error
+    return figure_bytes(plot, kind)
 
 
 def figure_bytes(plot: Plot, kind: str) -> bytes:

@@ -7,9 +7,10 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.saying import READER
 from upkeep.papers import chart_text
-from upkeep.papers.plot_files import save_figure
+from upkeep.papers.plot_files import drawn_for
 from upkeep.quality.control import KINDS
 
 _crimp_option = click.option("--crimp", help="Only checks of this crimp.")
@@ -31,13 +32,14 @@ _last_option = click.option(
     metavar="FILE",
     help="Draw the upper chart to a file, .svg or .png.",
 )
+@replace_option
 @seen_option
 @known_option
 @json_option
 @book_option
 def chart(
     item: str, point: str, kind: str | None, of_nominal: bool, crimp: str | None, last: int, plot: Path | None,
-    at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+    replacing: bool, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """The control charts of POINT on ITEM: limits, and every rule that is broken, in words.
 
@@ -55,7 +57,7 @@ def chart(
         views = book.checks(at, known_at=known_at)
         charted = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
         if plot is not None:
-            save_figure(chart_text.plots_of(charted)[0], plot)
+            put(plot, drawn_for(plot, chart_text.plots_of(charted)[0]), replacing=replacing)
         say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone, READER), nl=False)
 
 

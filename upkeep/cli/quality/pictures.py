@@ -12,8 +12,9 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.options import book_option, happened_option, json_option, opened, say_json, seen, write
+from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.saying import WrongUsage
-from upkeep.errors import NotFound, Refused
+from upkeep.errors import NotFound
 from upkeep.papers import wear_text
 from upkeep.said import said
 from upkeep.units.instants import Zone
@@ -34,13 +35,14 @@ _CHUNK = 1 << 20
     "--beside", type=click.Path(path_type=Path, dir_okay=False), metavar="PNG",
     help="Draw the last picture of ITEM beside the one as new, at the same scale, to this file.",
 )  # fmt: skip
+@replace_option
 @happened_option
 @click.option("--by", envvar="STROKEBOOK_BY", help="Who is writing: a person's id.")
 @json_option
 @book_option
 def picture(
-    item: str | None, file: Path | None, as_new: bool, look: bool, beside: Path | None, at_text: str | None,
-    by: str | None, as_json: bool, book_path: Path,
+    item: str | None, file: Path | None, as_new: bool, look: bool, beside: Path | None, replacing: bool,
+    at_text: str | None, by: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """Keep a picture FILE of ITEM with its checksum, or --check the files of ITEM (or of all items).
 
@@ -57,7 +59,7 @@ def picture(
         at, _ = seen(at_text, None, book.zone)
         pictures = looked_at(book.wear(at).pictures(item), book.path)
         if beside is not None:
-            _draw_beside(pictures, beside, book.zone, book.path)
+            _draw_beside(pictures, beside, book.zone, book.path, replacing)
         say_json(list(pictures)) if as_json else click.echo(wear_text.pictures_text(pictures, book.zone), nl=False)
 
 
@@ -74,7 +76,7 @@ def _keep(item: str, file: Path, as_new: bool, by: str | None, at_text: str | No
     write(book_path, at_text, entries)
 
 
-def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, book_path: Path) -> None:
+def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, book_path: Path, replacing: bool) -> None:
     from upkeep.papers.beside import side_by_side
 
     new = [picture for picture in pictures if picture.as_new]
@@ -85,10 +87,7 @@ def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, boo
     folder = book_path.resolve().parent
     shown = [(folder / picture.file, _caption(picture, zone)) for picture in (new[-1], later[-1])]
     drawn = side_by_side((shown[0], shown[1]))
-    try:
-        target.write_bytes(drawn)
-    except OSError as error:
-        raise Refused(said("{target} cannot be written: {why}.", target=target, why=str(error.strerror))) from error
+    put(target, drawn, replacing=replacing)
 
 
 def _caption(picture: PictureState, zone: Zone) -> str:

@@ -16,12 +16,12 @@ from upkeep.cli.options import (
     known_option,
     now,
     opened,
-    save,
     say_json,
     seen,
     seen_option,
     write,
 )
+from upkeep.cli.outputs import replace_option, save
 from upkeep.cli.saying import READER, WrongUsage
 from upkeep.entries.entry import Entry
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
@@ -40,13 +40,14 @@ _because_option = click.option("--because", required=True, help="The reason, in 
 @click.option("--all", "closed", is_flag=True, help="Also lists whose lines are all judged.")
 @click.option("--pdf", "target", type=click.Path(path_type=Path, dir_okay=False), help="Write the page to this file.")
 @click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True, help="Paper of the PDF.")
+@replace_option
 @seen_option
 @known_option
 @json_option
 @book_option
 def suspect(
     number: int | None, item: str | None, point: str | None, closed: bool, target: Path | None, paper: str,
-    at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+    replacing: bool, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """Which product is suspect: the open hold lists, or list NUMBER as a page.
 
@@ -69,7 +70,11 @@ def suspect(
         if target is not None:
             from upkeep.papers.page_pdf import page_pdf
 
-            save(target, page_pdf(text, f"{book.facts.name} - printed {book.zone.minute(at)}", paper))
+            save(
+                target,
+                page_pdf(text, f"{book.facts.name} - printed {book.zone.minute(at)}", paper),
+                replacing=replacing,
+            )
         elif as_json:
             say_json(hold_list)
         else:

@@ -19,6 +19,7 @@ from upkeep.cli.options import (
     seen,
     seen_option,
 )
+from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.quality.pictures import looked_at
 from upkeep.cli.saying import READER, WrongValue
 from upkeep.errors import NotFound
@@ -42,13 +43,14 @@ _plot_option = click.option(
 @click.argument("item")
 @click.option("--point", help="Draw the trend of this measured point, in the terminal or to a file with --plot.")
 @_plot_option
+@replace_option
 @seen_option
 @known_option
 @json_option
 @book_option
 def life(
-    item: str, point: str | None, plot: Path | None, at_text: str | None, known_text: str | None, as_json: bool,
-    book_path: Path,
+    item: str, point: str | None, plot: Path | None, replacing: bool, at_text: str | None, known_text: str | None,
+    as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """The strokes of ITEM, how it wears, and how sure both are.
 
@@ -68,7 +70,7 @@ def life(
         wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
-            _save(_trend_plot(item, drawn), plot)
+            _save(_trend_plot(item, drawn), plot, replacing)
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
@@ -85,10 +87,10 @@ def _trend_plot(item: str, drawn: PointWear) -> Plot:
     return trend_plot(item, drawn)
 
 
-def _save(drawn: Plot, path: Path) -> None:
-    from upkeep.papers.plot_files import save_figure  # loads faces and XML, and most answers draw nothing
+def _save(drawn: Plot, path: Path, replacing: bool) -> None:
+    from upkeep.papers.plot_files import drawn_for  # loads faces and XML, and most answers draw nothing
 
-    save_figure(drawn, path)
+    put(path, drawn_for(path, drawn), replacing=replacing)
 
 
 def _drawn(wear: ItemWear, point: str | None) -> PointWear:
@@ -139,13 +141,14 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
     help="What a failure costs, in planned replacements; gives the best age to replace.",
 )
 @_plot_option
+@replace_option
 @seen_option
 @known_option
 @json_option
 @book_option
 def lives(
     family: str, kind: str, by_terminal: bool, shape: float | None, cost_ratio: float | None, plot: Path | None,
-    at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+    replacing: bool, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """How long the parts of a FAMILY of die sets live.
 
@@ -165,7 +168,7 @@ def lives(
         if plot is not None:
             from upkeep.papers.wear_plots import life_plot
 
-            _save(life_plot(report, *report.reports[0]), plot)
+            _save(life_plot(report, *report.reports[0]), plot, replacing)
         _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone, READER), nl=False)
 
 
