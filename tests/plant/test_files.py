@@ -266,6 +266,15 @@ def test_a_place_nobody_knows_is_answered_with_the_near_one(folder: Folder) -> N
     )
 
 
+def test_one_mistake_gives_one_problem(folder: Folder) -> None:
+    """A class misspelled where the gauge is listed: not one problem for each task and point that asks for it."""
+    items = ITEMS.replace("crimp micrometer", "crimp micrometre")
+    more = task_text('gauge_class = "crimp micrometer"', "strokes = 5")
+    problem = one_problem_in(folder(items_csv=items, tasks_toml=f"{TASKS}\n{more}"))
+    assert "found 'crimp micrometer', here and 1 time more; allowed: the gauge_class of a gauge in items.csv" in problem
+    assert "'crimp micrometre'" in problem
+
+
 def test_a_press_needs_its_counter(folder: Folder) -> None:
     """Figures of the counter and fastest rate are what a count is judged by."""
     digits, rate = problems_in(folder(items_csv=ITEMS.replace(",7,7200,", ",,,")))

@@ -17,12 +17,26 @@ def test_numbers_are_grouped_by_thousands() -> None:
     ]
 
 
-@pytest.mark.parametrize(("text", "number"), [("0", 0), ("1204300", 1204300), ("1,204,300", 1204300), ("4,812", 4812)])
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [
+        ("0", 0),
+        ("1204300", 1204300),
+        ("1,204,300", 1204300),
+        ("4,812", 4812),
+        ("1 210 000", 1210000),
+        ("1.210.000", 1210000),
+        ("1\u00a0210\u00a0000", 1210000),
+        ("1'210'000", 1210000),
+    ],
+)
 def test_a_figure_is_read_as_it_is_printed(text: str, number: int) -> None:
     assert figure_of(text) == number
 
 
-@pytest.mark.parametrize("text", ["", "12,04,300", "1.204.300", "1,2", ",100", "-5", "1 000", "\u0663", "1" * 19])
+@pytest.mark.parametrize(
+    "text", ["", "12,04,300", "1.204", "1,204.300", "1 204,300", "1,2", ",100", "-5", "1 00", "\u0663", "1" * 19]
+)
 def test_any_other_text_is_no_figure(text: str) -> None:
     assert figure_of(text) is None
 

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-import re
-
 from tui.present.board import due_text, last_done_text, late_text
 from tui.present.moments import Now, clock_text, near_text, wall_text
 from tui.present.state_words import state_text
 from tui.present.words import between, wrapped
 from upkeep.due.states import CALLING
 from upkeep.entries.occurrences import OfShift, occurrence_of
-from upkeep.units.quantities import grouped, span_text
+from upkeep.units.quantities import figure_of, grouped, span_text
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
 from upkeep.views.round import Round
 from upkeep.wording.holds import hold_text
 from upkeep.wording.sentences import Reader
 from upkeep.wording.text import fit, width_of
-
-_COUNT = re.compile(r"\d{1,3}(?:[ ,.']\d{3})+|\d+")
 
 
 def head_row(walk: Round, title: str, now: Now, width: int) -> str:
@@ -72,8 +68,7 @@ def count_rows(walk: Round, now: Now) -> tuple[str, ...]:
 
 def read_count(text: str) -> int | None:
     """The count somebody typed, with or without grouped thousands; None if it is none."""
-    written = text.strip()
-    return int(re.sub(r"\D", "", written)) if _COUNT.fullmatch(written) else None
+    return figure_of(text.strip())
 
 
 def not_a_count_text(text: str) -> str:

@@ -171,6 +171,17 @@ class Book(Answers):
             definition for definition in definitions if kept.get((definition.what, _key(definition))) != definition.text
         )
 
+    def left_out(self, definitions: Sequence[Definition]) -> tuple[tuple[str, str], ...]:
+        """What is in force and not among some definitions, by what it is and its id: it stays in force.
+
+        Without what has left for good: scrapped items and people who may not sign any more.
+        """
+        given = {(definition.what, _key(definition)) for definition in definitions}
+        gone = {("item", item.id) for item in self.items() if item.scrapped}
+        gone |= {("person", person.id) for person in self.people() if person.until}
+        kept = {(row.what, row.key) for row in self._stores.rows.definitions()}
+        return tuple(sorted(kept - given - gone))
+
     def _writer(self, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Writer:
         from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
 

@@ -14,9 +14,10 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.progress import watch_of
-from upkeep.cli.saying import READER, say
-from upkeep.said import Numeral, Said, said
+from upkeep.cli.saying import READER, WrongValue, say
+from upkeep.said import Numeral, Quoted, Said, said
 from upkeep.units.instants import Zone
+from upkeep.units.quantities import figure_of
 from upkeep.wording.text import paragraph
 
 if TYPE_CHECKING:
@@ -41,6 +42,14 @@ known_option = click.option(
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
 because_option = click.option("--because", default="", help="The reason, in your words.")
+
+
+def number(text: str) -> int:
+    """A whole number as people write it, 4812 or 4,812; wrong usage where it is none."""
+    figure = figure_of(text)
+    if figure is None:
+        raise WrongValue(said("{text} is not a number; write it like 4812 or 4,812.", text=Quoted(text)))
+    return figure
 
 
 def now() -> datetime:

@@ -10,14 +10,14 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book, StateChange
-from upkeep.cli.options import because_option, book_option, by_option, now, opened, say_written, why_of
+from upkeep.cli.options import LISTED, because_option, book_option, by_option, now, opened, say_written, why_of
 from upkeep.cli.saying import say
 from upkeep.due.states import State
 from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.entries.signing import Defer
 from upkeep.plant.definition import Definition
-from upkeep.said import said
+from upkeep.said import Numeral, listed, said
 
 _LATE = (State.OVERDUE, State.STOP)
 
@@ -69,6 +69,7 @@ def _change(
         (definition.what, definition.key) for definition in changed if book.defines(definition.what, definition.key)
     )
     _say_definitions(book.path, changed, known)
+    _say_left_out(book.left_out(definitions))
     if dry_run:
         _say_lines(book, book.preview(definitions, moment, by, moment))
         return
@@ -107,6 +108,22 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
     for definition in changed:
         if (definition.what, definition.key) in known:
             click.echo(f"        changed: {definition.what} {definition.key}")
+
+
+def _say_left_out(left_out: Sequence[tuple[str, str]]) -> None:
+    """A row that vanished from a file ends nothing: who took it out is told what does."""
+    if left_out:
+        named = [said("{what} {id}", what=what, id=key) for what, key in left_out[:LISTED]]
+        if len(left_out) > LISTED:
+            named.append(said("{n} more", n=Numeral(len(left_out) - LISTED)))
+        say(
+            said(
+                "In the book and no longer in the files: {what}. Taking a row out of a file ends nothing. Put it back; "
+                "an item ends with a day in its column 'scrapped', a person with one in 'until', a task with "
+                "on_request = true.",
+                what=listed(named),
+            )
+        )
 
 
 def _say_lines(book: Book, changes: Sequence[StateChange]) -> None:

@@ -212,7 +212,11 @@ class Known:
 
     def press_or_place(self, key: str) -> str:
         """The id of a press or a place; raises :class:`NotFound` with near ids."""
-        if key not in self.items and key not in self.places:
+        item = self.items.get(key)
+        if key not in self.places and (item is None or item.kind is not Kind.PRESS):
+            if item is not None:
+                kind = said("{item} is a {kind}. Name the press or place where it is.", item=key, kind=item.kind)
+                raise NotFound(said("press or place"), key, [], kind)
             presses = [item.id for item in self.items.values() if item.kind is Kind.PRESS]
             raise NotFound(said("press or place"), key, near_misses(key, [*presses, *self.places]))
         return key

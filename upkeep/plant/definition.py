@@ -39,13 +39,17 @@ def _printable(char: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing wrong in one file.  ``line`` and ``field`` are None where the whole file or row is meant."""
+    """One thing wrong in one file.  ``line`` and ``field`` are None where the whole file or row is meant.
+
+    ``about`` is the unknown word it is about and what that should name; None: it is about nothing that others share.
+    """
 
     file: str
     line: int | None
     field: str | None
     found: Value
     allowed: Value
+    about: tuple[str, str] | None = None
 
     @property
     def said(self) -> Said:

@@ -13,7 +13,7 @@ from upkeep.errors import DefinitionProblems
 from upkeep.plant.catalogue import shipped_tasks
 from upkeep.plant.crimp_files import crimps_of
 from upkeep.plant.definition import Definition, Problem
-from upkeep.plant.references import crimps_astray, keepers_astray, tasks_astray, twice_given, unknown_places
+from upkeep.plant.references import crimps_astray, keepers_astray, one_each, tasks_astray, twice_given, unknown_places
 from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
@@ -52,8 +52,7 @@ def read_definitions(folder: Path) -> tuple[Definition, ...]:
     sheets = [_sheet(folder / file, problems) for file in _READERS]
     problems += _problems_between(*sheets)
     if problems:
-        problems.sort(key=_reading_order)
-        raise DefinitionProblems(problems)
+        raise DefinitionProblems(list(one_each(sorted(problems, key=_reading_order))))
     return tuple(definition for sheet in sheets for _, definition in sheet.rows)
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from upkeep.plant.covering import stands_for_itself
@@ -10,7 +12,24 @@ from upkeep.plant.crimps import smallest_force
 from upkeep.plant.definition import Definition, Given, Problem, near, quoted
 from upkeep.plant.model import Role
 from upkeep.plant.rows import Sheet
-from upkeep.said import Numeral, Quoted, Said, listed, said
+from upkeep.said import Numeral, Quoted, Said, listed, said, said_many
+
+
+def one_each(problems: Iterable[Problem]) -> Iterator[Problem]:
+    """The problems, but of those about one unknown word the first alone, which tells how often it comes again."""
+    problems = list(problems)
+    times = Counter(problem.about for problem in problems)
+    told = set()
+    for problem in problems:
+        more = times[problem.about] - 1
+        if problem.about is None or not more:
+            yield problem
+        elif problem.about not in told:
+            told.add(problem.about)
+            again = said_many(
+                "{found}, here and {n} time more", "{found}, here and {n} times more", n=more, found=problem.found
+            )
+            yield replace(problem, found=again)
 
 
 def twice_given(sheet: Sheet) -> Iterator[Problem]:
@@ -43,9 +62,10 @@ def unknown_places(items: Sheet, places: Sheet) -> Iterator[Problem]:
     for given, definition in items.rows:
         place = definition.content.get("place")
         if places.whole and place is not None and place not in known:
-            yield given.problem(
+            problem = given.problem(
                 "place", quoted(place), said("the id of a place in places.csv{near}", near=near(place, known))
             )
+            yield replace(problem, about=("place", place))
 
 
 def keepers_astray(plant: Sheet, people: Sheet) -> Iterator[Problem]:
@@ -129,7 +149,8 @@ def _strokes_for_problems(
 def _gauge_problems(given: Given, content: dict[str, Any], classes: list[str]) -> Iterator[Problem]:
     wanted = content.get("gauge_class")
     if wanted is not None and wanted not in classes:
-        yield given.problem("gauge_class", quoted(wanted), _class_of_a_gauge(wanted, classes))
+        problem = given.problem("gauge_class", quoted(wanted), _class_of_a_gauge(wanted, classes))
+        yield replace(problem, about=("gauge_class", wanted))
 
 
 def _point_gauge_problems(given: Given, content: dict[str, Any], classes: list[str]) -> Iterator[Problem]:
@@ -137,7 +158,8 @@ def _point_gauge_problems(given: Given, content: dict[str, Any], classes: list[s
         wanted = point.get("gauge_class")
         if wanted is not None and wanted not in classes:
             unknown = said("gauge_class {wanted} of point {id}", wanted=quoted(wanted), id=quoted(point.get("id")))
-            yield given.problem("point", unknown, _class_of_a_gauge(wanted, classes))
+            problem = given.problem("point", unknown, _class_of_a_gauge(wanted, classes))
+            yield replace(problem, about=("gauge_class", wanted))
 
 
 def _class_of_a_gauge(wanted: str, classes: list[str]) -> Said:
@@ -160,9 +182,10 @@ def crimps_astray(crimps: Sheet, items: Sheet, people: Sheet) -> Iterator[Proble
 def _family_problems(given: Given, content: dict[str, Any], items: Sheet) -> Iterator[Problem]:
     family, known = content.get("family"), _values(items, "family")
     if family is not None and family not in known:
-        yield given.problem(
+        problem = given.problem(
             "family", quoted(family), said("a family of die sets in items.csv{near}", near=near(family, known))
         )
+        yield replace(problem, about=("family", family))
 
 
 def _table_problems(given: Given, content: dict[str, Any], tables: dict[str, dict[str, Any]]) -> Iterator[Problem]:

@@ -130,6 +130,21 @@ def picked(text: str) -> Symptom | None:
     return next((candidate for candidate in symptoms() if wanted in (str(candidate.number), candidate.id)), None)
 
 
+def reported(text: str) -> Symptom | None:
+    """The symptom a person meant; raises :class:`Refused` for a number that the list does not have."""
+    meant = picked(text)
+    if meant is None and not any(character.isalpha() for character in text):
+        raise Refused(
+            said(
+                "{text} is not a symptom. Give its number from the list, 1 to {last} ('strokebook causes'), or say in "
+                "your own words what you see.",
+                text=Quoted(text),
+                last=len(symptoms()),
+            )
+        )
+    return meant
+
+
 @cache
 def causes() -> Mapping[str, str]:
     """Every cause that can be confirmed, by id: the list, and :data:`OTHER` with a text of its own."""

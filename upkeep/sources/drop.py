@@ -23,6 +23,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.sources.tables import columns_of, rows_of
 from upkeep.store.remaking import Progress, Watch, nobody, watched
+from upkeep.units.quantities import figure_of
 
 Row = dict[str, str]
 Numbered = tuple[int, Entry]
@@ -188,9 +189,10 @@ def _order(row: Row, plant: Known, by: str, recorded_at: datetime) -> Order:
 
 
 def _figures(text: str, what: Said) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) <= 15):
-        raise Unreadable(said("{text} is not a {what}; write digits only.", text=Quoted(text), what=what))
-    return int(text)
+    figure = figure_of(text)
+    if figure is None or len(str(figure)) > 15:
+        raise Unreadable(said("{text} is not a {what}; write it like 4812 or 4,812.", text=Quoted(text), what=what))
+    return figure
 
 
 def _day(text: str) -> str:

@@ -20,6 +20,15 @@ class FaultHistory:
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
         return self._file.all(FaultRow, f"SELECT * FROM faults {where} ORDER BY at, entry", values)
 
+    def on_press(self, press: str) -> list[FaultRow]:
+        """The faults of a press and of all that hung on it when they were found, in order."""
+        return self._file.all(
+            FaultRow,
+            "SELECT f.* FROM faults f WHERE f.item = ? OR EXISTS (SELECT 1 FROM stays s WHERE s.item = f.item "
+            "AND s.press = ? AND s.start <= f.at AND ifnull(s.until, '~') > f.at) ORDER BY f.at, f.entry",
+            (press, press),
+        )
+
     def unclosed(self, item: str | None = None) -> list[FaultRow]:
         """The faults of an item or of all that nobody closed, in order."""
         where, values = ("", ()) if item is None else ("AND f.item = ?", (item,))

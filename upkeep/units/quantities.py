@@ -6,7 +6,10 @@ import re
 
 from upkeep.said import Said, said, said_many
 
-_FIGURE = re.compile(r"(\d{1,18}|\d{1,3}(,\d{3}){1,5})\Z", re.ASCII)
+_FIGURE = re.compile(
+    r"\d{1,18}|\d{1,3}(?:(?P<between>[, '\u2019\u00a0\u2009\u202f])\d{3}(?:(?P=between)\d{3}){0,4}|(?:\.\d{3}){2,5})",
+    re.ASCII,
+)
 _MINUTE, _HOUR, _DAY = 60, 3600, 86400
 _HOURS_SHOWN_UNTIL = 2 * _DAY
 
@@ -17,8 +20,11 @@ def grouped(n: int) -> str:
 
 
 def figure_of(text: str) -> int | None:
-    """The whole number a person wrote, with its thousands grouped or not; None for any other text."""
-    return int(text.replace(",", "")) if _FIGURE.match(text) else None
+    """The whole number a person wrote, with its thousands grouped or not; None for any other text.
+
+    Grouped by commas, spaces or apostrophes; by points only where it has two of them and so can be no decimal.
+    """
+    return int(re.sub(r"\D", "", text)) if _FIGURE.fullmatch(text) else None
 
 
 def strokes(n: int) -> str:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TypeGuard
 
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.entries.faults import Fault, Repair
 from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import standing_faults
+from upkeep.plant.model import Kind
 from upkeep.quality.repairs import Course, Earlier, Repeat, Step, Watch, course, repeat_of, watch_of
 from upkeep.quality.symptoms import Symptom, symptom
 from upkeep.said import said
@@ -39,7 +41,7 @@ class FaultCases:
     def __init__(self, context: Context) -> None:
         self._context = context
         self._entries, self._history, self._measurements = context.entries, context.fault_history, context.measurements
-        self._counts, self._facts = context.judge.counts, context.known.facts
+        self._counts, self._known, self._facts = context.judge.counts, context.known, context.known.facts
 
     def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
         """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""
@@ -49,11 +51,18 @@ class FaultCases:
         return self._case(row, until, without)
 
     def all(self, item: str | None = None) -> Iterator[Case]:
-        """The faults of an item or of all, in order."""
-        return (self._case(row) for row in self._history.faults(item))
+        """The faults of an item or of all, in order; of a press, also those of what hung on it when they were found."""
+        rows = self._history.on_press(item) if self._is_press(item) else self._history.faults(item)
+        return (self._case(row) for row in rows)
+
+    def _is_press(self, item: str | None) -> TypeGuard[str]:
+        return item is not None and self._known.item(item).kind is Kind.PRESS
 
     def open(self, item: str | None = None) -> list[Case]:
-        """The faults of an item (None: of all) that have not ended, in order of their numbers."""
+        """Those of :meth:`all` that have not ended, in order of their numbers."""
+        if self._is_press(item):
+            here = {row.entry for row in self._history.on_press(item)}
+            return [case for case in self.open() if case.number in here]
         standing = [self._case(row) for row in standing_faults(self._context, item)]
         return [other for other in standing if other.way.ended is None]
 

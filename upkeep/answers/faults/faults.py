@@ -42,7 +42,10 @@ class FaultViews:
     def listing(
         self, item: str | None = None, *, only_open: bool = False, limit: int | None = None, shares: bool = False
     ) -> FaultList:
-        """The newest faults of an item or of all (None: no limit), and the shares of all of them where asked for."""
+        """The newest faults of an item or of all (None: no limit), and the shares of all of them where asked for.
+
+        Those of a press are also those of the modules, die sets and parts that hung there when they were found.
+        """
         if item is not None:
             self._known.item(item)
         cases = self._cases.open(item) if only_open else list(self._cases.all(item))
@@ -87,7 +90,7 @@ class FaultViews:
     def causes_of(self, item: str) -> tuple[CauseList, ...]:
         """The likely causes of every open fault of an item, newest first."""
         faults = self.listing(item, only_open=True).faults
-        return tuple(self.causes(fault.listed or OTHER, item, fault.number) for fault in faults)
+        return tuple(self.causes(fault.listed or OTHER, fault.item, fault.number) for fault in faults)
 
     def questions(self) -> Iterator[Question]:
         """Open faults that somebody has to know of, each a sentence for the lead."""

@@ -9,7 +9,7 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.files import from_option, take_file
-from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, number, write
 from upkeep.cli.saying import WrongUsage
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
@@ -18,13 +18,13 @@ from upkeep.plant.model import FITS_IN, Kind
 from upkeep.said import said
 from upkeep.sources.drop import COUNTS
 
-_count_option = click.option("--count", "figure", type=int, help="What the press counter shows at that moment.")
+_count_option = click.option("--count", "figure", type=number, help="What the press counter shows at that moment.")
 _no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it: the strokes are shared by estimate.")
 
 
 @click.command()
 @click.argument("press", required=False)
-@click.argument("value", type=int, required=False)
+@click.argument("value", type=number, required=False)
 @click.option("--rolled-over", is_flag=True, help="The counter has rolled over since the reading before.")
 @click.option("--after-reset", is_flag=True, help="The counter has been set back to zero since the reading before.")
 @from_option

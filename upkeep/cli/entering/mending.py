@@ -11,7 +11,17 @@ from typing import TextIO
 import click
 
 from upkeep.book import Book, Written
-from upkeep.cli.options import because_option, book_option, by_option, happened_option, now, opened, say_written, write
+from upkeep.cli.options import (
+    because_option,
+    book_option,
+    by_option,
+    happened_option,
+    now,
+    number,
+    opened,
+    say_written,
+    write,
+)
 from upkeep.cli.saying import say
 from upkeep.entries.bookkeeping import Begin, Strike
 from upkeep.entries.entry import Entry
@@ -25,7 +35,7 @@ from upkeep.units.instants import Zone
 
 
 @click.command()
-@click.argument("entry", type=int)
+@click.argument("entry", type=number)
 @click.argument("words", nargs=-1, required=True)
 @happened_option
 @by_option
@@ -47,7 +57,7 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
 
 
 @click.command()
-@click.argument("entry", type=int)
+@click.argument("entry", type=number)
 @by_option
 @because_option
 @book_option
@@ -85,7 +95,7 @@ def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry
     """The entries on the lines of a file; the line with which a book begins says in which zone the others are."""
     entries: list[Entry] = []
     wrong, zone = [], book.zone
-    for number, line in enumerate(lines, 1):
+    for place, line in enumerate(lines, 1):
         if not line.strip() or line.startswith("#"):
             continue
         try:
@@ -95,7 +105,7 @@ def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry
                 entry = read_line(line, zone, recorded_at)
             entries.append(entry)
         except Unreadable as error:
-            wrong.append(said("line {line}: {why}", line=Numeral(number), why=error.said))
+            wrong.append(said("line {line}: {why}", line=Numeral(place), why=error.said))
     if wrong:
         raise Unreadable(in_lines([*wrong, said("Nothing was written; correct these lines and enter the file again.")]))
     return entries

@@ -7,19 +7,10 @@ from typing import TextIO
 
 import click
 
-from upkeep.cli.options import book_option, by_option, now, opened, say_written
-from upkeep.cli.saying import WrongValue, say
+from upkeep.cli.options import book_option, by_option, now, number, opened, say_written
+from upkeep.cli.saying import say
 from upkeep.errors import Refused
-from upkeep.said import Numeral, Quoted, in_lines, listed, said
-from upkeep.units.quantities import figure_of
-
-
-def number(text: str) -> int:
-    """A whole number as it is printed, 4812 or 4,812; wrong usage where it is none."""
-    figure = figure_of(text)
-    if figure is None:
-        raise WrongValue(said("{text} is not a number; write it like 4812 or 4,812.", text=Quoted(text)))
-    return figure
+from upkeep.said import Numeral, in_lines, listed, said
 
 
 @click.command()

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book, HistoryLine
-from upkeep.cli.options import book_option, by_option, happened_option, now, opened, say_written, write
+from upkeep.cli.options import book_option, by_option, happened_option, now, number, opened, say_written, write
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
@@ -179,7 +179,7 @@ def cancel(line: str, because: str, at_text: str | None, by: str, book_path: Pat
 
 
 @click.command()
-@click.argument("entry", type=int)
+@click.argument("entry", type=number)
 @happened_option
 @by_option
 @book_option

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.files import from_option, take_file
-from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
+from upkeep.cli.options import because_option, book_option, by_option, happened_option, number, write
 from upkeep.cli.saying import WrongUsage
 from upkeep.entries.counting import ConfigureCounter, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.lives import Rework, UnknownLife
@@ -18,8 +18,8 @@ from upkeep.sources.drop import ORDERS, QUANTITIES
 
 @click.command()
 @click.argument("press")
-@click.argument("shown", type=int)
-@click.argument("shows_now", type=int)
+@click.argument("shown", type=number)
+@click.argument("shows_now", type=number)
 @happened_option
 @by_option
 @because_option
@@ -65,8 +65,8 @@ def configure_counter(
 
 @click.command()
 @click.argument("press", required=False)
-@click.argument("pieces", type=int, required=False)
-@click.option("--minutes", type=int, help="How many minutes the run took, ending at that time.")
+@click.argument("pieces", type=number, required=False)
+@click.option("--minutes", type=number, help="How many minutes the run took, ending at that time.")
 @click.option("--with", "item", help="The die set that made them.")
 @click.option("--order", help="The order they were made for.")
 @from_option
@@ -101,7 +101,7 @@ def quantity(
 
 @click.command()
 @click.argument("order", required=False)
-@click.argument("pieces", type=int, required=False)
+@click.argument("pieces", type=number, required=False)
 @click.argument("item", required=False)
 @click.argument("press", required=False)
 @click.argument("day", required=False)
@@ -134,7 +134,7 @@ def order(
 @click.command()
 @click.argument("item")
 @click.argument("way", type=click.Choice(["hand", "stood-still", "set-up", "dry"]))
-@click.argument("strokes", type=int)
+@click.argument("strokes", type=number)
 @happened_option
 @by_option
 @book_option
@@ -151,7 +151,7 @@ def uncounted(item: str, way: str, strokes: int, at_text: str | None, by: str, b
 
 @click.command()
 @click.argument("item")
-@click.argument("granted", type=int)
+@click.argument("granted", type=number)
 @happened_option
 @by_option
 @because_option

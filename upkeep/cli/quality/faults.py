@@ -14,6 +14,7 @@ from upkeep.cli.options import (
     happened_option,
     json_option,
     known_option,
+    number,
     opened,
     say_json,
     seen,
@@ -24,7 +25,7 @@ from upkeep.cli.saying import READER
 from upkeep.entries.faults import STAGES, Fault, Repair, Stage
 from upkeep.errors import Refused
 from upkeep.papers import fault_text
-from upkeep.quality.symptoms import OTHER, picked, symptoms
+from upkeep.quality.symptoms import OTHER, picked, reported, symptoms
 from upkeep.said import Quoted, said
 
 _AT_THE_MACHINE = (Stage.TAKEN, Stage.CHECKED, Stage.FIXED)
@@ -46,7 +47,7 @@ def fault(
 
     Example: strokebook fault M-12 9 --stopped --by ana
     """
-    listed = picked(symptom)
+    listed = reported(symptom)
     words = ": ".join(filter(None, (listed.title if listed else symptom, remark.strip())))
     key = listed.id if listed else None
     write(
@@ -59,7 +60,7 @@ def fault(
 
 
 @click.command()
-@click.argument("number", type=int)
+@click.argument("number", type=number)
 @click.argument("stage", type=click.Choice(STAGES))
 @click.option("--what", default="", help="The check you answer; or what was tried: hand-cycle,first-piece,guard.")
 @click.option(
@@ -93,9 +94,9 @@ def repair(
 
 
 @click.command()
-@click.argument("number", type=int, required=False)
+@click.argument("number", type=number, required=False)
 @click.option("--open", "only_open", is_flag=True, help="Only faults that are still open.")
-@click.option("--item", help="Only faults of this item.")
+@click.option("--item", help="Only faults of this item; of a press: of all that hung there.")
 @click.option("--shares", is_flag=True, help="Also count them by item, module, symptom, cause and reel.")
 @click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many, newest first.")
 @seen_option

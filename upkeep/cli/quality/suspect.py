@@ -15,6 +15,7 @@ from upkeep.cli.options import (
     json_option,
     known_option,
     now,
+    number,
     opened,
     say_json,
     seen,
@@ -34,7 +35,7 @@ _because_option = click.option("--because", required=True, help="The reason, in 
 
 
 @click.command()
-@click.argument("number", type=int, required=False)
+@click.argument("number", type=number, required=False)
 @click.option("--item", help="Only lists of this item.")
 @click.option("--point", help="The characteristic that failed: crimp-height, burr.")
 @click.option("--all", "closed", is_flag=True, help="Also lists whose lines are all judged.")
@@ -82,7 +83,7 @@ def suspect(
 
 
 @click.command()
-@click.argument("number", type=int)
+@click.argument("number", type=number)
 @click.argument("row", type=int)
 @click.argument("how", type=click.Choice(DISPOSITIONS))
 @_because_option
@@ -111,8 +112,8 @@ def disposition(number: int, row: int, how: str, because: str, at_text: str | No
 
 
 @click.command()
-@click.argument("number", type=int)
-@click.argument("strokes", type=int)
+@click.argument("number", type=number)
+@click.argument("strokes", type=number)
 @_because_option
 @happened_option
 @by_option
@@ -129,7 +130,7 @@ def restrict(number: int, strokes: int, because: str, at_text: str | None, by: s
 
 @click.command()
 @click.argument("item")
-@click.argument("strokes", type=int)
+@click.argument("strokes", type=number)
 @_because_option
 @happened_option
 @by_option
