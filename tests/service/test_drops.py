@@ -274,7 +274,7 @@ def test_a_book_that_fails_leaves_the_file(
 
     path = floor.drops("counts.csv", GOOD)
     with monkeypatch.context() as patch:
-        patch.setattr(Book, "write", full)
+        patch.setattr(Book, "write_fresh", full)
         floor.settles()
         floor.settles()
     assert caplog.messages == [f"{path} could not be taken in. The disk is full. Trying again."]

@@ -222,7 +222,7 @@ def test_a_book_that_fails_is_no_fault_of_the_lines(tmp_path: Path, monkeypatch:
         raise BookUnavailable(said("The disk is full."))
 
     with book_of(tmp_path) as book:
-        monkeypatch.setattr(Book, "write", full)
+        monkeypatch.setattr(Book, "write_fresh", full)
         with pytest.raises(BookUnavailable):
             take(book, file, COUNTS, "ana", at("2026-03-06 08:00"))
 

@@ -12,6 +12,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
 from upkeep.said import Moment, said
+from upkeep.store.entries import LAST
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import Watch, nobody
 from upkeep.units.instants import Zone, from_utc_text, utc_text
@@ -179,10 +180,14 @@ class Answers:
 
         return rights_table(self._seen_from.at(at))
 
-    def entries_of(self, item: str, kind: str, since: datetime | None = None) -> Iterator[Entry]:
-        """What was ever told about an item in entries of one kind (since a moment), in effect or not."""
+    def entries_of(
+        self, item: str, kind: str, since: datetime | None = None, until: datetime | None = None
+    ) -> Iterator[Entry]:
+        """What was ever told about an item in entries of one kind, in effect or not; of moments from ``since`` to
+        ``until``, both included, where they are given."""
         from_at = "" if since is None else utc_text(since)
-        for recorded in self._stores.entries.of_item(item, (kind,), from_at=from_at, in_effect=False):
+        to_at = LAST if until is None else utc_text(until)
+        for recorded in self._stores.entries.of_item(item, (kind,), from_at=from_at, to_at=to_at, in_effect=False):
             yield recorded.entry
 
     def holds(self) -> tuple[HeldItem, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import replace
 from datetime import datetime
@@ -123,6 +123,24 @@ class Book(Answers):
         with self._file.writing():
             return self._writer(recorded_at, origin).write(entries)
 
+    def write_fresh(
+        self,
+        entries: Sequence[Entry],
+        fresh: Callable[[Sequence[Entry]], Sequence[Entry]],
+        recorded_at: datetime,
+        origin: Origin = NOT_KNOWN,
+    ) -> Written:
+        """Writes those entries that ``fresh`` leaves, as :meth:`write` does.
+
+        ``fresh`` is asked inside the transaction, when nobody else can write: the same entries given by two programs
+        at the same moment are written once.
+        """
+        from upkeep.views.written import Written
+
+        with self._file.writing():
+            left = fresh(entries)
+            return self._writer(recorded_at, origin).write(left) if left else Written(())
+
     def load(
         self,
         definitions: Sequence[Definition],
@@ -133,8 +151,11 @@ class Book(Answers):
         origin: Origin = NOT_KNOWN,
     ) -> Written:
         """Writes the definitions that differ from those in force; the same files twice change nothing."""
-        entries = [self._define(definition, at, by, because) for definition in self.changed(definitions)]
-        return self.write(entries, recorded_at, origin)
+        from upkeep.views.written import Written
+
+        with self._file.writing():
+            entries = [self._define(definition, at, by, because) for definition in self.changed(definitions)]
+            return self._writer(recorded_at, origin).write(entries) if entries else Written(())
 
     def preview(
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime

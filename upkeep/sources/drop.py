@@ -6,7 +6,7 @@ before is passed over, so the same file twice changes nothing, even where the en
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from operator import itemgetter
@@ -110,46 +110,60 @@ def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime,
             numbered.append((number, kind.read(row, plant, by, recorded_at)))
         except StrokebookError as error:
             problems.append((number, error.said))
-    known = _known(book, kind, [entry for _, entry in numbered])
-    fresh = {kind.fact(entry): (number, entry) for number, entry in reversed(numbered) if kind.fact(entry) not in known}
-    writing = _Writing(book, recorded_at)
-    writing.write(sorted(fresh.values(), key=lambda numbered_entry: (numbered_entry[1].at, numbered_entry[0])))
+    once = {kind.fact(entry): (number, entry) for number, entry in reversed(numbered)}
+    writing = _Writing(book, kind, recorded_at)
+    writing.write(sorted(once.values(), key=lambda numbered_entry: (numbered_entry[1].at, numbered_entry[0])))
     wrong = [
         said("line {line}: {why}", line=Numeral(number), why=why)
         for number, why in sorted([*problems, *writing.refused], key=itemgetter(0))
     ]
-    written = len(fresh) - len(writing.refused)
-    watch(Progress("entered", written, written))
-    return Taken(kind.noun, written, len(numbered) - len(fresh), tuple(wrong), tuple(dict.fromkeys(writing.notes)))
-
-
-def _known(book: Book, kind: FileKind, entries: list[Entry]) -> set[tuple[Any, ...]]:
-    """What the book was told before about the items of some entries."""
-    if not entries:
-        return set()
-    since = None if kind.timeless else min(entry.at for entry in entries)
-    items = sorted({kind.fact(entry)[0] for entry in entries})
-    return {kind.fact(entry) for item in items for entry in book.entries_of(item, kind.word, since)}
+    watch(Progress("entered", writing.written, writing.written))
+    known = len(numbered) - writing.written - len(writing.refused)
+    return Taken(kind.noun, writing.written, known, tuple(wrong), tuple(dict.fromkeys(writing.notes)))
 
 
 @dataclass(slots=True)
 class _Writing:
-    """Writes entries in their order, and keeps those the book refuses with the reason."""
+    """Writes the entries of one kind that the book does not know yet, in their order; keeps those it refuses with the
+    reason."""
 
     book: Book
+    kind: FileKind
     recorded_at: datetime
+    written: int = 0
     refused: list[tuple[int, Said]] = field(default_factory=list)
     notes: list[Said] = field(default_factory=list)
 
     def write(self, numbered: list[Numbered]) -> None:
         """Writes all at once where all are good; else halves are tried, so that one bad line costs no other."""
         try:
-            self.notes += self.book.write([entry for _, entry in numbered], self.recorded_at, FROM_A_FILE).notes
+            entries = [entry for _, entry in numbered]
+            written = self.book.write_fresh(entries, self._fresh, self.recorded_at, FROM_A_FILE)
+            self.written += len(written.entries)
+            self.notes += written.notes
         except _OF_THE_LINE as error:
             for half in _halves(numbered):
                 self.write(half)
             if len(numbered) == 1:
                 self.refused.append((numbered[0][0], error.said))
+
+    def _fresh(self, entries: Sequence[Entry]) -> list[Entry]:
+        """The entries that nobody has told the book before."""
+        known = self._known(entries)
+        return [entry for entry in entries if self.kind.fact(entry) not in known]
+
+    def _known(self, entries: Sequence[Entry]) -> set[tuple[Any, ...]]:
+        """What the book was told before about the items of some entries, in the time they are about."""
+        if not entries:
+            return set()
+        moments = [entry.at for entry in entries]
+        since, until = (None, None) if self.kind.timeless else (min(moments), max(moments))
+        items = sorted({self.kind.fact(entry)[0] for entry in entries})
+        return {
+            self.kind.fact(entry)
+            for item in items
+            for entry in self.book.entries_of(item, self.kind.word, since, until)
+        }
 
 
 def _halves(numbered: list[Numbered]) -> Iterator[list[Numbered]]:

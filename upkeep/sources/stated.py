@@ -6,11 +6,12 @@ so the same file twice changes nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
 from upkeep.book import Book, Written
+from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.entries.signing import Stated
 from upkeep.errors import Unreadable
@@ -40,18 +41,21 @@ def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at:
         for line, row in rows.items()
     }
     wrong = dict(_contradictions(stated))
-    kept = book.stated()
-    fresh = {
-        line: statement
-        for line, statement in stated.items()
-        if kept.get((statement.item, statement.task)) != statement.done
-    }
+    unknown = set(_unknown(book, list(stated.values())))
+    fresh = {line: statement for line, statement in stated.items() if statement in unknown}
     refused = book.refusals(list(fresh.values()), recorded_at)
     wrong |= {line: refused[place] for place, line in enumerate(fresh) if place in refused}
     if wrong:
         raise Unreadable(in_lines([*_by_reason(wrong), NOTHING]))
     once = {(statement.item, statement.task): statement for statement in fresh.values()}
-    return book.write(list(once.values()), recorded_at, FROM_A_FILE), len(rows) - len(once)
+    written = book.write_fresh(list(once.values()), lambda entries: _unknown(book, entries), recorded_at, FROM_A_FILE)
+    return written, len(rows) - len(written.entries)
+
+
+def _unknown(book: Book, statements: Sequence[Entry]) -> list[Entry]:
+    """The statements that the book does not say already."""
+    kept = book.stated()
+    return [one for one in statements if isinstance(one, Stated) and kept.get((one.item, one.task)) != one.done]
 
 
 def _by_reason(wrong: Mapping[int, Said]) -> Iterator[Said]:

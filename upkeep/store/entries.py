@@ -24,6 +24,9 @@ _WITH_EFFECT = (
     "LEFT JOIN without_effect w ON w.entry = entries.id"
 )
 
+LAST = "~"
+"""Stands behind every moment as the file writes them."""
+
 
 class EntryStore:
     """Appends to and reads from the table of entries."""
@@ -115,14 +118,18 @@ class EntryStore:
         row = self._file.row("SELECT item, task, about FROM entries WHERE id = ?", (number,))
         return Filed(*row) if row else None
 
-    def of_item(self, item: str, kinds: Iterable[str], *, from_at: str = "", in_effect: bool = True) -> list[Recorded]:
+    def of_item(
+        self, item: str, kinds: Iterable[str], *, from_at: str = "", to_at: str = LAST, in_effect: bool = True
+    ) -> list[Recorded]:
         """The entries of some kinds filed under an item, by moment; only those in effect unless told otherwise."""
         effect = f"AND {IN_EFFECT}" if in_effect else ""
         each = (  # one search a kind: an item has thousands of counts and a handful of holds
-            f"SELECT {COLUMNS} FROM entries WHERE item = :item AND kind = '{kind}' AND at >= :at {effect}"
+            f"SELECT {COLUMNS} FROM entries WHERE item = :item AND kind = '{kind}' AND at BETWEEN :at AND :to {effect}"
             for kind in kinds
         )
-        rows = self._file.rows(f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item, "at": from_at})
+        rows = self._file.rows(
+            f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item, "at": from_at, "to": to_at}
+        )
         return [recorded_from(row) for row in rows]
 
     def last_of_each(self, item: str, kinds: Iterable[str]) -> list[Recorded]:
