@@ -88,6 +88,8 @@ def test_what_a_killed_run_left_is_cleared_away(book: Book) -> None:
     folder.mkdir()
     (folder / ".plant-2026-03-01T021500Z.book.unproven").write_bytes(b"half")
     (folder / ".plant-2026-03-01T021500Z.book.unproven-wal").write_bytes(b"half")
+    (folder / "..plant-2026-03-01T021500Z.book.unproven.part").write_bytes(b"half")
+    (folder / "..plant-2026-03-01T021500Z.book.unproven.part-journal").write_bytes(b"half")
     path, _ = backups_of(book).make(book, NIGHT)
     assert list(folder.iterdir()) == [path]
 

@@ -16,11 +16,12 @@ import pytest
 
 from tests.commands import started
 from tests.plants import INSPECT, at, book_of, written_lines
-from upkeep.book import Book
+from upkeep.book import Book, Progress
 from upkeep.cli.run import run
 from upkeep.errors import BookUnavailable
 from upkeep.said import said
-from upkeep.service.drops import SETTLED_AFTER, DropFolder
+from upkeep.service.drops import SETTLED_AFTER, DropFolder, Left
+from upkeep.service.ending import GivenUp
 from upkeep.service.serve import LOOK_SOON, Service
 from upkeep.sources.drop import take
 
@@ -63,7 +64,7 @@ class Floor:
     def changes(self, path: Path, moment: datetime) -> None:
         os.utime(path, (moment.timestamp(), moment.timestamp()))
 
-    def looks(self) -> bool:
+    def looks(self) -> Left:
         """Looks a minute later."""
         self.now += timedelta(minutes=1)
         return self.drop.look(self.now)
@@ -158,6 +159,28 @@ def test_other_files_are_left_alone(floor: Floor) -> None:
     floor.settles()
     assert floor.files() == [".counts.csv", "counts.csv.part", "counts.txt"]
     assert floor.entries() == []
+
+
+def test_what_is_passed_over_is_told_once(floor: Floor, caplog: pytest.LogCaptureFixture) -> None:
+    """Each with why, at the second look; a hidden file and the folders of what was taken are no news."""
+    for name in ("counts.txt", ".counts.csv"):
+        floor.drops(name, GOOD)
+    (floor.folder / "folder.csv").mkdir()
+    (floor.folder / "gone.csv").symlink_to(floor.folder / "nowhere")
+    os.mkfifo(floor.folder / "pipe.csv")
+    for name in ("taken", "refused"):
+        (floor.folder / name).mkdir()
+    floor.looks()
+    assert caplog.messages == []
+    for _ in range(3):
+        floor.looks()
+    told = {
+        "counts.txt": "its name does not end in .csv",
+        "folder.csv": "it is a folder",
+        "gone.csv": "it is a link to nothing",
+        "pipe.csv": "it is no file",
+    }
+    assert caplog.messages == [f"{floor.folder / name} is passed over: {why}." for name, why in told.items()]
 
 
 # Waiting
@@ -327,6 +350,50 @@ def test_what_an_order_would_run_over_is_told(floor: Floor, caplog: pytest.LogCa
 
 
 # Serving
+
+
+def test_no_more_files_are_taken_when_it_is_enough(floor: Floor) -> None:
+    """Those left wait for the next look; a stop and what is bound to a time come before them."""
+    for number in range(4):
+        floor.drops(f"{number}.csv", GOOD)
+    floor.looks()
+    taken = iter([False, False, True])
+    assert floor.drop.look(floor.now, lambda: next(taken)) is Left.MORE
+    assert floor.files() == ["2.csv", "3.csv", "taken/0.csv", "taken/1.csv"]
+
+
+def test_a_file_given_up_half_way_is_taken_whole_the_next_time(floor: Floor) -> None:
+    """Nothing of it is in the book in between."""
+    lines = "".join(f"P-07,2026-03-02 {at // 60:02d}:{at % 60:02d},{1000 + at}\n" for at in range(900))
+    floor.drops("counts.csv", f"press,at,count\n{lines}")
+
+    def stops(progress: Progress) -> None:
+        if progress.stage == "adding":
+            raise GivenUp
+
+    floor.looks()
+    with pytest.raises(GivenUp):
+        floor.drop.look(floor.now, watch=stops)
+    assert floor.entries() == []
+    assert floor.files() == ["counts.csv"]
+    floor.settles()
+    assert len(floor.entries()) == 900
+
+
+def test_what_is_bound_to_a_time_goes_before_the_folder(floor: Floor, monkeypatch: pytest.MonkeyPatch) -> None:
+    """List and backup are planned first; files for which there is no time are planned again at once, behind them."""
+    service = Service(
+        floor.book, lists=floor.folder / "lists", backups=floor.folder / "backups", drop=floor.drop,
+        clock=lambda: floor.now,
+    )  # fmt: skip
+    alarms = Alarms()
+    monkeypatch.setattr(service, "_scheduler", alarms)
+    service.look()
+    planned = list(alarms.asked)
+    assert planned.index("take_dropped at the start") > max(map(planned.index, ("write_list missed", "back_up missed")))
+    monkeypatch.setattr(DropFolder, "look", lambda *_: Left.MORE)
+    service.take_dropped()
+    assert alarms.asked["take_dropped soon"] == floor.now
 
 
 class Alarms:

@@ -20,9 +20,11 @@ from freezegun import freeze_time
 
 from tests.commands import started
 from tests.plants import CLEAN, at, book_of, task, why_of
-from upkeep.book import Book
+from upkeep.book import Book, Progress, Watch
+from upkeep.errors import BookUnavailable
 from upkeep.service.backups import Backups
 from upkeep.service.serve import LOOK_AGAIN, TRY_AGAIN, Service, monday_trigger, night_trigger, now, serve
+from upkeep.store.serving import kept_by
 from upkeep.units.instants import Zone
 
 BERLIN = Zone("Europe/Berlin")
@@ -130,6 +132,21 @@ def test_each_week_gets_one_list(floor: Floor) -> None:
     floor.set("2026-03-18 09:00")
     floor.service.write_list()
     assert floor.texts() == ["strokebook-2026-W10.txt", "strokebook-2026-W12.txt"]
+
+
+def test_weeks_slept_through_are_told(floor: Floor, caplog: pytest.LogCaptureFixture) -> None:
+    """Each week without a list since the last one, once, when the next list is made."""
+    floor.set("2026-12-21 06:00")
+    floor.service.write_list()
+    assert caplog.messages == []
+    floor.set("2027-01-13 09:00")
+    floor.service.write_list()
+    floor.service.write_list()
+    assert caplog.messages == [
+        f"The list of week {week} was never made: nobody kept the book in that week."
+        for week in ("2026-W53", "2027-W01")
+    ]
+    assert floor.texts() == ["strokebook-2026-W52.txt", "strokebook-2027-W02.txt"]
 
 
 def test_a_list_that_cannot_be_written_is_told(floor: Floor, caplog: pytest.LogCaptureFixture) -> None:
@@ -304,10 +321,10 @@ def test_stopping_ends_the_running_backup_and_starts_nothing_else(
     stop, begun = threading.Event(), threading.Event()
     make = Backups.make
 
-    def slow(self: Backups, book: Book, moment: datetime) -> tuple[Path, int]:
+    def slow(self: Backups, *given: Any) -> tuple[Path, int]:
         begun.set()
         assert stop.wait(PATIENCE)
-        return make(self, book, moment)
+        return make(self, *given)
 
     monkeypatch.setattr(Backups, "make", slow)
     monkeypatch.setattr(Service, "write_list", lambda self: None)
@@ -318,6 +335,53 @@ def test_stopping_ends_the_running_backup_and_starts_nothing_else(
     running.join(PATIENCE)
     assert not running.is_alive()
     assert len(floor.made()) == 1
+
+
+def test_a_long_backup_is_given_up_soon_after_the_stop(floor: Floor, monkeypatch: pytest.MonkeyPatch) -> None:
+    """And leaves nothing: the next start makes it."""
+    stop, begun = threading.Event(), threading.Event()
+
+    def endless(self: Book, watch: Watch) -> None:
+        begun.set()
+        while True:
+            watch(Progress("reading", 1, 2))
+            time.sleep(0.01)
+
+    monkeypatch.setattr(Book, "prove", endless)
+    monkeypatch.setattr(Service, "write_list", lambda self: None)
+    running = threading.Thread(target=floor.service.run, args=(stop,))
+    running.start()
+    assert begun.wait(PATIENCE)
+    stop.set()
+    running.join(PATIENCE)
+    assert not running.is_alive()
+    assert list(floor.backups.iterdir()) == []
+
+
+def test_a_second_service_on_a_book_is_told_who_runs(floor: Floor, tmp_path: Path) -> None:
+    """By whatever name the book is given; when the first has ended, the next may begin."""
+    other_name = tmp_path / "other.book"
+    other_name.symlink_to(floor.book)
+    with (
+        kept_by(floor.book, "process 7 on toolroom"),
+        pytest.raises(BookUnavailable, match="is served already, by process 7 on toolroom"),
+    ):
+        serve(other_name, lists=floor.lists, backups=floor.backups, stop=threading.Event())
+    asked = threading.Event()
+    asked.set()
+    serve(floor.book, lists=floor.lists, backups=floor.backups, stop=asked)
+
+
+def test_a_service_that_was_killed_keeps_no_book(floor: Floor) -> None:
+    """Its sign is left behind, and means nothing."""
+    killed = (
+        "import os, signal, sys; from pathlib import Path; from upkeep.store.serving import kept_by\n"
+        "with kept_by(Path(sys.argv[1]), 'somebody'): os.kill(os.getpid(), signal.SIGKILL)"
+    )
+    with started([sys.executable, "-c", killed, floor.book]) as process:
+        process.wait(PATIENCE)
+    with kept_by(floor.book, "the next"):
+        pass
 
 
 def test_serving_from_another_thread_ends_with_its_event(floor: Floor) -> None:

@@ -56,7 +56,7 @@ def test_it_is_taken_in_once(tmp_path: Path, words: tuple[str, ...], text: str, 
     book_of(tmp_path, tasks=[CLEAN]).close()
     file, path = tmp_path / "told.csv", tmp_path / "plant.book"
     file.write_text(text, encoding="utf-8")
-    command = [sys.executable, "-c", TELL, *words, file, "--by", "lea", "--book", path]
+    command = [sys.executable, "-c", TELL, *words, str(file), "--by", "lea", "--book", str(path)]
     running = [
         subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
         for _ in range(TOGETHER)

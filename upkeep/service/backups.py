@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from glob import escape
 from pathlib import Path
 
-from upkeep.book import Book
+from upkeep.book import Book, Watch, nobody
 from upkeep.errors import BookDamaged, Refused
 from upkeep.said import said
 
@@ -37,18 +37,19 @@ class Backups:
         matches = ((self._name.fullmatch(path.name), path) for path in self._folder.iterdir())
         return sorted((_moment(match[1]), path) for match, path in matches if match)
 
-    def make(self, book: Book, at: datetime) -> tuple[Path, int]:
+    def make(self, book: Book, at: datetime, watch: Watch = nobody) -> tuple[Path, int]:
         """Makes a backup and proves it, then drops the oldest beyond those to keep; its path and number of entries.
 
         Raises :class:`BookDamaged` where the copy is not what its entries say, :class:`BookUnavailable` or OSError
-        where it cannot be made; then no other backup was touched.
+        where it cannot be made; then no other backup was touched.  ``watch`` is told how far the proof has come; what
+        it raises ends the backup in the same way.
         """
         self._drop_unproven()
         path = self._folder / f"{self._stem}-{at.strftime(_MOMENT)}{self._ending}"
         unproven = self._folder / f".{path.name}.unproven"
         book.backup(unproven)
         try:
-            entries = _proven(unproven)
+            entries = _proven(unproven, watch)
             os.replace(unproven, path)
         finally:
             unproven.unlink(missing_ok=True)
@@ -58,19 +59,20 @@ class Backups:
         return path, entries
 
     def _drop_unproven(self) -> None:
-        """Removes what a killed run has left behind."""
-        for left in self._folder.glob(f".{escape(self._stem)}-*.unproven*"):
-            left.unlink()
+        """Removes what a killed run has left behind: copies not yet proven, and those that were not yet whole."""
+        for dots in (".", ".."):
+            for left in self._folder.glob(f"{dots}{escape(self._stem)}-*.unproven*"):
+                left.unlink(missing_ok=True)
 
 
 def _moment(text: str) -> datetime:
     return datetime.strptime(text, _MOMENT).replace(tzinfo=UTC)
 
 
-def _proven(path: Path) -> int:
+def _proven(path: Path, watch: Watch) -> int:
     """How many entries the copy has; raises :class:`BookDamaged` where it does not prove clean."""
-    with Book.open(path) as copy:
-        report = copy.prove()
+    with Book.open(path, watch) as copy:
+        report = copy.prove(watch)
     if not report.clean:
         raise BookDamaged(
             said(

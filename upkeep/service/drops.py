@@ -9,14 +9,17 @@ from __future__ import annotations
 
 import logging
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
+from enum import IntEnum
 from itertools import count
 from pathlib import Path
 
+from upkeep.book import Watch, nobody
 from upkeep.errors import Unreadable
-from upkeep.said import in_turn, said
+from upkeep.said import Said, in_turn, said
+from upkeep.service.ending import GivenUp
 from upkeep.service.failures import is_unexpected, sentence, words
 from upkeep.service.opening import opened
 from upkeep.sources.drop import Taken, kind_of, take
@@ -26,10 +29,28 @@ TAKEN, REFUSED = "taken", "refused"
 SETTLED_AFTER = timedelta(seconds=2)
 """A file changed less than this ago may still be written to."""
 
+
+class Left(IntEnum):
+    """What waits in the folder after a look."""
+
+    NOTHING = 0
+    UNSETTLED = 1
+    """Files that may still be written to."""
+    MORE = 2
+    """Files for which there was no time."""
+
+
 Look = tuple[int, int]
 """What changes when a file is written to or replaced: its size, and when it was changed (nanoseconds)."""
 
+_TOLD_AT = 2
+"""The look at which something that is passed over is told."""
+
 log = logging.getLogger(__name__)
+
+
+def _never() -> bool:
+    return False
 
 
 class DropFolder:
@@ -39,36 +60,55 @@ class DropFolder:
         self._folder, self._book_path, self._by = folder, book_path, by
         self._looks: dict[Path, Look] = {}
         self._said: dict[Path, str] = {}
+        self._passed: dict[Path, int] = {}
 
-    def look(self, at: datetime) -> bool:
-        """Takes the files that have settled, in the order of their names; says whether others still wait for that.
+    def look(self, at: datetime, is_enough: Callable[[], bool] = _never, watch: Watch = nobody) -> Left:
+        """Takes the files that have settled, in the order of their names, until ``is_enough`` says so before one of
+        them; says what is left.
 
-        What goes wrong is told once; the file stays where it is and is tried again at the next look.
+        What goes wrong is told once; the file stays where it is and is tried again at the next look.  ``watch`` is told
+        how far a file has come; where it raises :class:`GivenUp` nothing of that file is in the book.
         """
         try:
             before, self._looks = self._looks, dict(self._looked())
         except OSError as error:
             self._tell(self._folder, error)
-            return False
+            return Left.NOTHING
+        self._tell_passed()
         self._said = {path: why for path, why in self._said.items() if path in self._looks}
         settled = [path for path, look in self._looks.items() if before.get(path) == look and _is_quiet(look, at)]
         for path in settled:
+            if is_enough():
+                return Left.MORE
             try:
-                self._take(path, at)
+                self._take(path, at, watch)
+            except GivenUp:
+                raise
             except Exception as error:
                 self._tell(path, error)
-        return len(settled) < len(self._looks)
+        return Left.UNSETTLED if len(settled) < len(self._looks) else Left.NOTHING
 
     def _looked(self) -> Iterator[tuple[Path, Look]]:
+        before, self._passed = self._passed, {}
         for path in sorted(self._folder.iterdir()):
-            if path.suffix.lower() == ".csv" and not path.name.startswith(".") and path.is_file():
+            if path.name.startswith(".") or path.name in (TAKEN, REFUSED):
+                continue
+            if path.suffix.lower() == ".csv" and path.is_file():
                 with suppress(FileNotFoundError):  # taken away again meanwhile
                     yield path, _look_of(path)
+            else:
+                self._passed[path] = before.get(path, 0) + 1
 
-    def _take(self, path: Path, at: datetime) -> None:
+    def _tell_passed(self) -> None:
+        """Tells once of each thing that is never taken, at the second look: some programs write under another name."""
+        for path, looks in self._passed.items():
+            if looks == _TOLD_AT:
+                log.warning("%s", words(said("{file} is passed over: {why}.", file=path, why=_why_passed(path))))
+
+    def _take(self, path: Path, at: datetime, watch: Watch) -> None:
         with path.open("rb"):  # a file that may not be read yet is not at fault; it waits
             pass
-        taken = self._taken(path, at)
+        taken = self._taken(path, at, watch)
         for note in taken.notes:
             log.warning("%s", words(said("{file}: Note: {note}", file=path.name, note=note)))
         if _look_of(path) != self._looks[path]:
@@ -81,11 +121,11 @@ class DropFolder:
             moved = self._move(path, self._folder / TAKEN)
             log.info("%s", words(in_turn(taken.outcome(path.name), said("It is in {target}.", target=moved))))
 
-    def _taken(self, path: Path, at: datetime) -> Taken:
+    def _taken(self, path: Path, at: datetime, watch: Watch) -> Taken:
         try:
             file_kind = kind_of(path)
-            with opened(self._book_path) as book:
-                return take(book, path, file_kind, self._by, at)
+            with opened(self._book_path, watch) as book:
+                return take(book, path, file_kind, self._by, at, watch)
         except Unreadable as error:
             return Taken(said("lines"), 0, 0, (error.said,))
 
@@ -108,6 +148,14 @@ class DropFolder:
             failed = said("{file} could not be taken in. {why} Trying again.", file=path, why=why)
             log.error("%s", words(failed), exc_info=is_unexpected(error))
         self._said[path] = why
+
+
+def _why_passed(path: Path) -> Said:
+    if path.is_dir():
+        return said("it is a folder")
+    if path.is_file():
+        return said("its name does not end in .csv")
+    return said("it is a link to nothing") if path.is_symlink() else said("it is no file")
 
 
 def _look_of(path: Path) -> Look:

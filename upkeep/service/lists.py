@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator, Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import count
 from pathlib import Path
 
 from upkeep.book import Book, WeekList
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.papers.week_text import week_text
+from upkeep.units.weeks import iso_week, week_days
+
+_WEEK_OF = re.compile(r"strokebook-(\d{4}-W\d\d)")
 
 ENDINGS = (".txt", ".pdf")
 
@@ -21,6 +25,16 @@ def is_written(folder: Path, week: str) -> bool:
     """Whether the list of a week is there, as text and as PDF."""
     texts = folder.glob(f"strokebook-{week}*.txt")
     return any(text.with_suffix(".pdf").is_file() for text in texts)
+
+
+def weeks_without(folder: Path, week: str) -> list[str]:
+    """The weeks between the last one that has a list in a folder and this one, in order; none where none has a list."""
+    named = {match[1] for path in folder.glob("strokebook-*.txt") if (match := _WEEK_OF.match(path.name))}
+    before = [other for other in named if other < week and is_written(folder, other)]
+    if not before:
+        return []
+    first, last = week_days(max(before))[0], week_days(week)[0]
+    return [iso_week(first + timedelta(weeks=weeks)) for weeks in range(1, (last - first).days // 7)]
 
 
 def write_list(book: Book, folder: Path, week: str, at: datetime) -> tuple[Path, ...]:

@@ -7,9 +7,12 @@ whatever reason, says why in one sentence and tries again an hour later; the ser
 from __future__ import annotations
 
 import logging
+import os
 import signal
+import socket
 import sys
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
@@ -20,10 +23,12 @@ from upkeep.book import Book
 from upkeep.due.states import State
 from upkeep.service import changes, lists
 from upkeep.service.backups import Backups
-from upkeep.service.drops import DropFolder
+from upkeep.service.drops import DropFolder, Left
+from upkeep.service.ending import Ending, GivenUp
 from upkeep.service.failures import is_unexpected, sentence
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.service.opening import opened
+from upkeep.store.serving import kept_by
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week
 
@@ -35,6 +40,9 @@ LOOK_AGAIN = timedelta(minutes=1)
 
 LOOK_SOON = timedelta(seconds=5)
 """How long to wait for a dropped file to settle, before the look of the next minute."""
+
+_AT_ONCE_SECONDS = 5.0
+"""How long dropped files are taken at once, before the jobs that are bound to a time get their turn."""
 
 TRY_AGAIN = timedelta(hours=1)
 
@@ -66,7 +74,7 @@ class Service:
     ) -> None:
         self._book_path, self._lists, self._drop, self._clock = book_path, lists, drop, clock
         self._backups = Backups(backups, book_path, keep)
-        self._stop = threading.Event()
+        self._ending = Ending(threading.Event())
         self._zone = ""
         self._looked: datetime | None = None
         self._said = ""
@@ -75,11 +83,11 @@ class Service:
     # Running
 
     def run(self, stop: threading.Event) -> None:
-        """Keeps the book until ``stop`` is set, and returns when the job then running has ended."""
+        """Keeps the book until ``stop`` is set, and returns when the job then running has ended or was given up."""
         from apscheduler.executors.pool import ThreadPoolExecutor
         from apscheduler.schedulers.background import BackgroundScheduler
 
-        self._stop = stop
+        self._ending = Ending(stop)
         self._scheduler = BackgroundScheduler(
             timezone=UTC,
             executors={"default": ThreadPoolExecutor(1)},
@@ -87,7 +95,6 @@ class Service:
         )
         self._plan(self.look, "at the start")
         if self._drop is not None:
-            self._plan(self.take_dropped, "at the start")
             self._schedule(self.take_dropped, "each minute", "interval", minutes=1)
         self._scheduler.start()
         try:
@@ -101,13 +108,13 @@ class Service:
         self._schedule(job, name, "date", run_date=at)
 
     def _schedule(self, job: Job, name: str, trigger: Any, **when: Any) -> None:
-        if self._scheduler is not None and not self._stop.is_set():
+        if self._scheduler is not None and not self._ending.is_asked():
             self._scheduler.add_job(
                 self._unless_stopped, trigger, [job], id=f"{job.__name__} {name}", replace_existing=True, **when
             )
 
     def _unless_stopped(self, job: Job) -> None:
-        if not self._stop.is_set():
+        if not self._ending.is_asked():
             job()
 
     def _plan_by_the_wall(self, zone: str) -> None:
@@ -118,6 +125,8 @@ class Service:
         for job, trigger in ((self.write_list, monday_trigger), (self.back_up, night_trigger)):
             self._schedule(job, "by the wall", trigger(zone))
             self._plan(job, "missed")
+        if self._drop is not None:  # after what is bound to a time
+            self._plan(self.take_dropped, "at the start")
 
     # The jobs
 
@@ -126,11 +135,13 @@ class Service:
         at = self._clock()
         again = at + LOOK_AGAIN
         try:
-            with opened(self._book_path) as book:
+            with opened(self._book_path, self._ending.heed) as book:
                 self._tell(book, at)
                 self._plan_by_the_wall(book.zone.name)
                 again = changes.next_moment(book, at, again)
             self._said = ""
+        except GivenUp:
+            log.info("The look at the board was given up.")
         except Exception as error:
             if sentence(error) != self._said:
                 log.error("%s", sentence(error), exc_info=is_unexpected(error))
@@ -146,13 +157,22 @@ class Service:
             log.info("%s", change)
         for state, change in changes.line_sentences(book, after, at):
             log.log(logging.WARNING if state in _LATE else logging.INFO, "%s", change)
+            self._ending.heed()
         self._looked = at
 
     def take_dropped(self) -> None:
-        """Takes what other programs dropped, and looks again soon where something is still being written."""
-        at = self._clock()
-        if self._drop is not None and self._drop.look(at):
-            self._plan(self.take_dropped, "soon", at + LOOK_SOON)
+        """Takes what other programs dropped, for some seconds at once, so that what is bound to a time comes between;
+        looks again soon where something is still being written."""
+        if self._drop is None:
+            return
+        at, until = self._clock(), time.monotonic() + _AT_ONCE_SECONDS
+        try:
+            left = self._drop.look(at, lambda: self._ending.is_asked() or time.monotonic() >= until, self._ending.heed)
+        except GivenUp:
+            log.info("A dropped file was given up half way; it is taken in at the next start.")
+            return
+        if left is not Left.NOTHING:
+            self._plan(self.take_dropped, "soon", at if left is Left.MORE else at + LOOK_SOON)
 
     def write_list(self) -> None:
         """Writes the list of this week once its Monday's moment has come, unless it is there."""
@@ -161,6 +181,8 @@ class Service:
     def _write_list(self, book: Book, at: datetime) -> None:
         week = iso_week(book.zone.day(last_monday(at, book.zone)))
         if week == iso_week(book.zone.day(at)) and not lists.is_written(self._lists, week):
+            for missed in lists.weeks_without(self._lists, week):
+                log.warning("The list of week %s was never made: nobody kept the book in that week.", missed)
             written = lists.write_list(book, self._lists, week, at)
             log.info("The list of week %s is in %s.", week, " and ".join(map(str, written)))
 
@@ -171,15 +193,17 @@ class Service:
     def _back_up(self, book: Book, at: datetime) -> None:
         night = last_night(at, book.zone)
         if not any(night <= moment <= at for moment, _ in self._backups.good()):
-            path, entries = self._backups.make(book, at)
+            path, entries = self._backups.make(book, at, self._ending.heed)
             log.info("Backed up to %s and proven: %s entries.", path, grouped(entries))
 
     def _attempt(self, job: Job, what: str, work: Callable[[Book, datetime], None]) -> None:
         """Does the work of a job; what stands in its way is told, and the job planned again."""
         at = self._clock()
         try:
-            with opened(self._book_path) as book:
+            with opened(self._book_path, self._ending.heed) as book:
                 work(book, at)
+        except GivenUp:
+            log.info("%s was given up; it is made at the next start.", what)
         except Exception as error:
             message = "%s could not be made. %s Trying again in an hour."
             log.error(message, what, sentence(error), exc_info=is_unexpected(error))
@@ -213,11 +237,13 @@ def serve(
     """Keeps a book until SIGTERM, SIGINT (Ctrl-C) or ``stop``; then ends the running job and returns.
 
     ``drop`` is the folder from which files are taken into it; None: no files are.  Tells on stderr what it does.
-    Raises :class:`Refused` where no backup is to be kept.
+    Raises :class:`Refused` where no backup is to be kept, :class:`BookUnavailable` where another one keeps the book.
     """
     _log_to_stderr()
     service = Service(book_path, lists=lists, backups=backups, keep=keep, drop=drop, clock=clock)
-    with _asked_to_stop(stop or threading.Event()) as ending:
+    since = f"{clock():%Y-%m-%d %H:%M} UTC"
+    who = f"process {os.getpid()} on {socket.gethostname()} since {since}"
+    with kept_by(book_path, who), _asked_to_stop(stop or threading.Event()) as ending:
         log.info("Keeping %s. Lists go to %s, backups to %s.", book_path, lists, backups)
         service.run(ending)
     log.info("Stopped.")
