@@ -438,6 +438,23 @@ def test_a_drop_folder_that_cannot_be_made_is_said(floor: Floor, capsys: pytest.
     assert f"{below} cannot be made:" in capsys.readouterr().err
 
 
+def test_a_file_of_bad_lines_is_given_up_too(floor: Floor) -> None:
+    """While its halves are tried one after another, somebody may ask for the end."""
+    floor.drops("bad.csv", "press,at,count\n" + "".join(f"P-07,2026-03-02 06:{at:02d},{60 - at}\n" for at in range(60)))
+    heard: list[Progress] = []
+
+    def stops(progress: Progress) -> None:
+        heard.append(progress)
+        if progress.stage == "checking" and progress.done > 10:
+            raise GivenUp
+
+    floor.looks()
+    with pytest.raises(GivenUp):
+        floor.drop.look(floor.now, watch=stops)
+    assert floor.files() == ["bad.csv"]
+    assert heard[-1].of == 60
+
+
 @pytest.mark.skipif(os.name == "nt", reason="a process cannot be asked to end there")
 def test_the_command_takes_dropped_files(floor: Floor) -> None:
     """As a process of its own: one file was there before it, one comes while it runs."""

@@ -111,7 +111,7 @@ def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime,
         except StrokebookError as error:
             problems.append((number, error.said))
     once = {kind.fact(entry): (number, entry) for number, entry in reversed(numbered)}
-    writing = _Writing(book, kind, recorded_at)
+    writing = _Writing(book, kind, recorded_at, len(once), watch)
     writing.write(sorted(once.values(), key=lambda numbered_entry: (numbered_entry[1].at, numbered_entry[0])))
     wrong = [
         said("line {line}: {why}", line=Numeral(number), why=why)
@@ -130,21 +130,27 @@ class _Writing:
     book: Book
     kind: FileKind
     recorded_at: datetime
+    of: int
+    watch: Watch
+    judged: int = 0
     written: int = 0
     refused: list[tuple[int, Said]] = field(default_factory=list)
     notes: list[Said] = field(default_factory=list)
 
     def write(self, numbered: list[Numbered]) -> None:
         """Writes all at once where all are good; else halves are tried, so that one bad line costs no other."""
+        self.watch(Progress("checking", self.judged, self.of))
         try:
             entries = [entry for _, entry in numbered]
             written = self.book.write_fresh(entries, self._fresh, self.recorded_at, FROM_A_FILE)
+            self.judged += len(entries)
             self.written += len(written.entries)
             self.notes += written.notes
         except _OF_THE_LINE as error:
             for half in _halves(numbered):
                 self.write(half)
             if len(numbered) == 1:
+                self.judged += 1
                 self.refused.append((numbered[0][0], error.said))
 
     def _fresh(self, entries: Sequence[Entry]) -> list[Entry]:
