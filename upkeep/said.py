@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from decimal import Decimal
 from enum import Enum
 from functools import lru_cache
 from pathlib import PurePath
@@ -135,14 +136,20 @@ class Numeral:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A measured or computed number, and the form it is shown in (Python's: ``g``, ``+.3f``, ``.0%``)."""
+    """A number, and the form it is shown in (Python's: ``+.3f``, ``,.0f``); without one as it was measured or given."""
 
     number: float
-    form: str = "g"
+    form: str = ""
 
     def shown(self, voice: Voice) -> str:
         """In its form."""
-        return format(self.number, self.form)
+        return format(self.number, self.form) if self.form else written(self.number)
+
+
+def written(number: float) -> str:
+    """A number as somebody wrote it: all its decimals and no more, thousands grouped, never in powers of ten."""
+    text = f"{Decimal(repr(float(number))):,f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,10 +111,10 @@ def test_what_was_found_before_adjusting_and_bad_gauges_stay_off_the_charts(tmp_
 
 
 def test_no_capability_from_five_pieces_and_why(tmp_path: Path) -> None:
-    """A Cpk of 1.67 measured on five may as well be 0.67 (computed, Bissell's approximation)."""
+    """A Ppk of 1.67 measured on five may as well be 0.67 (computed, Bissell's approximation)."""
     with book_of(tmp_path, more=MORE) as book:
         told(book, checks_of(STEADY[:1]))
-        with pytest.raises(Refused, match=r"from 5 readings: a measured Cpk of 1\.67 could then just as well be 0\.67"):
+        with pytest.raises(Refused, match=r"from 5 readings: a measured Ppk of 1\.67 could then just as well be 0\.67"):
             book.checks(LATER).capability("DS-031", "crimp-height")
         told(book, checks_of(STEADY * 2, start="2026-03-03 06:00"))
         found = book.checks(LATER).capability("DS-031", "crimp-height").found

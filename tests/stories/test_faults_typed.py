@@ -112,7 +112,7 @@ def test_likely_causes_are_told_with_counts_checks_and_the_way_they_are_ordered(
     page = " ".join(terminal.types(f"{DAY} 07:05", "causes", "M-12").out.split())
     for told in (
         f"Terminal not fed or half fed of #{number} on M-12 CAUTION. Look from outside first",
-        "1 air pressure low (air-low): 44%, nothing confirmed yet; common practice, no source",
+        "1 air pressure low (air-low): 44 %, nothing confirmed yet; common practice, no source",
         "1 Is the air pressure right at the machine (not at the main) while it feeds? (air)",
         "Share = (confirmed + 4 x table) / (all confirmed + 4).",
     ):

@@ -140,7 +140,7 @@ def test_half_of_warning_to_limit_is_41_000_in_the_illustration() -> None:
     """10 um at 0.121 um per 1,000 strokes last some 82,800 strokes; the interval is a round number below half of it."""
     bound = bound_of(0.010, SLOPE, "mm")
     assert bound.strokes == 41_000
-    assert "10 um, at +0.121 um per 1,000 strokes: 82,781 strokes, half of that 41,000" in str(bound.why)
+    assert "10 um, at +0.121 um per 1,000 strokes: 82,800 strokes, half of that 41,000" in str(bound.why)
 
 
 @pytest.mark.parametrize(

@@ -41,7 +41,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "check": ("quality.checks", "Enter what was measured on pieces, a slug or the settings."),
         "first-off": ("quality.checks", "One set-up as a page: settings, first and last piece."),
         "chart": ("quality.charting", "Control charts of a characteristic, broken rules in words."),
-        "capability": ("quality.charting", "The Cpk of a characteristic with its lower bound."),
+        "capability": ("quality.charting", "The Ppk of a characteristic with its lower bound."),
         "pulls": ("quality.charting", "What the pull tests say, and what they leave open."),
         "gauge": ("quality.checks", "Whether a gauge is valid, and which results change if it read wrong."),
         "out-of-tolerance": ("quality.checks", "A gauge was found out of tolerance; what it measured is in doubt."),

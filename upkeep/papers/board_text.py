@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from upkeep.due.states import CALLING, State
+from upkeep.units.figures import chance_text
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
 from upkeep.wording.sentences import Reader, text
@@ -134,8 +135,8 @@ def forecast_text(line: str, forecast: Forecast, reader: Reader) -> str:
             f"  last safe day    {safe} (95 %)",
             "  chance of being due within this many working days",
             *(
-                f"    {n:>2} {'day ' if n == 1 else 'days'} {chance:>6.0%}"
-                for n, chance in enumerate(forecast.chances, 1)
+                f"    {n:>2} {'day ' if n == 1 else 'days'} {text(chance_text(due), reader):>13}"
+                for n, due in enumerate(forecast.chances, 1)
             ),
         ]
     return "\n".join(lines) + "\n"

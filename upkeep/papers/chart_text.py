@@ -9,9 +9,11 @@ from upkeep.papers.plots import Level, Plot, Series, chart_text
 from upkeep.quality.capability import Pulled
 from upkeep.quality.control import Drawn
 from upkeep.said import Join, Said, listed, said
+from upkeep.units.figures import decimals_of, exact, percent, to_step
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.charts import CapabilityReport, Charted, PullReport
+from upkeep.wear.wording import figures
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
@@ -39,10 +41,11 @@ def chart_page(charted: Charted, zone: Zone, reader: Reader) -> str:
     )
     if charted.lower is not None or charted.upper is not None:
         lines += paragraph(
-            f"limits of the drawing {_side(charted.lower)} to {_side(charted.upper)}; these are not those below"
+            f"limits of the drawing {_side(charted.lower)} to {_side(charted.upper)}{_beside(charted.unit)}; "
+            "these are not those below"
         )
     for drawn, plot in zip(charted.control.drawn, plots_of(charted), strict=True):
-        lines += ["", *_drawn(drawn, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
+        lines += ["", *_drawn(drawn, charted, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
     lines.append("")
     if not charted.control.settled:
         lines += paragraph("Fewer than 20 points: the limits are still provisional.")
@@ -73,14 +76,20 @@ def _plot(drawn: Drawn, charted: Charted) -> Plot:
 
 
 def _side(limit: float | None) -> str:
-    return "-" if limit is None else f"{limit:g}"
+    return "-" if limit is None else exact(limit)
 
 
-def _drawn(drawn: Drawn, zone: Zone) -> Iterator[str]:
-    yield from paragraph(f"{drawn.title}: centre {drawn.centre:.5g}, limits {drawn.low:.5g} to {drawn.high:.5g}")
+def _beside(unit: str) -> str:
+    return f" {unit}" if unit else ""
+
+
+def _drawn(drawn: Drawn, charted: Charted, zone: Zone) -> Iterator[str]:
+    decimals, unit = decimals_of(value for check in charted.checks for value in check.values), _beside(charted.unit)
+    centre, low, high = (to_step(value, decimals) for value in (drawn.centre, drawn.low, drawn.high))
+    yield from paragraph(f"{drawn.title}: centre {centre}{unit}, limits {low} to {high}{unit}")
     for place, broken_here in groupby(drawn.broken, key=lambda broken: broken.place):
         broken = list(broken_here)
-        where = f"#{broken[0].entry} {zone.minute(broken[0].at)} {drawn.points[place]:.5g}"
+        where = f"#{broken[0].entry} {zone.minute(broken[0].at)} {to_step(drawn.points[place], decimals)}{unit}"
         yield from paragraph(f"{where}: {'; '.join(each.rule for each in broken)}", 2, 4)
     if not drawn.broken:
         yield "  no rule broken"
@@ -97,13 +106,17 @@ def capability_text(report: CapabilityReport, zone: Zone, reader: Reader) -> str
     capable = report.found
     lines = paragraph(
         f"{report.item} {report.point} on {report.crimp or 'no crimp'}, "
-        f"limits {_side(report.lower)} to {_side(report.upper)}"
+        f"limits {_side(report.lower)} to {_side(report.upper)}{_beside(report.unit)}"
     )
     lines += paragraph(
         f"{grouped(capable.n)} readings of {grouped(report.checks)} checks, {zone.minute(report.since)} to "
-        f"{zone.minute(report.until)}: mean {capable.mean:.5g}, standard deviation {capable.scatter:.3g} {report.unit}"
+        f"{zone.minute(report.until)}: mean {to_step(capable.mean, capable.decimals)}{_beside(report.unit)}, "
+        f"standard deviation {figures(capable.scatter)}{_beside(report.unit)}"
     )
-    lines += paragraph(f"Cpk {capable.cpk:.2f}; with 95 % confidence at least {capable.low:.2f} (n = {capable.n})")
+    lines += paragraph(f"Ppk {capable.ppk:.2f}; with 95 % confidence at least {capable.low:.2f} (n = {capable.n})")
+    lines += paragraph(
+        "Ppk, the performance index of ISO 22514, goes by the scatter of all readings over the days they were taken."
+    )
     lines += _left_out(report.left_out, reader)
     lines += paragraph(f"This holds for a stable, normally distributed process: look at the chart first. {_MOMENT}")
     return "\n".join(lines) + "\n"
@@ -130,12 +143,14 @@ def pulls_text(report: PullReport, zone: Zone, reader: Reader) -> str:
 
 
 def _pulled(pulled: Pulled) -> Iterator[str]:
-    bound = "no pull force is set for it" if pulled.minimum is None else f"at least {pulled.minimum:g} N"
-    yield from paragraph(f"{pulled.n} pulls, {pulled.bad} below ({bound}), the smallest {pulled.smallest:g} N", 2, 4)
+    bound = "no pull force is set for it" if pulled.minimum is None else f"at least {exact(pulled.minimum)} N"
+    yield from paragraph(
+        f"{pulled.n} pulls, {pulled.bad} below ({bound}), the smallest {exact(pulled.smallest)} N", 2, 4
+    )
     yield from paragraph("broke: " + ", ".join(f"{how} {number}" for how, number in pulled.broke), 2, 4)
     good = "All good, they" if not pulled.bad else "They"
     yield from paragraph(
-        f"{good} do not exclude, with 95 % confidence, that {pulled.not_excluded:.0%} of all pieces are bad; "
+        f"{good} do not exclude, with 95 % confidence, that {percent(pulled.not_excluded)} of all pieces are bad; "
         f"{pulled.to_exclude} good pulls exclude 5 %.",
         2, 4,
     )  # fmt: skip
@@ -146,7 +161,8 @@ def _pulled(pulled: Pulled) -> Iterator[str]:
     if pulled.minimum is not None:
         beside = " - above the smallest force" if pulled.bound >= pulled.minimum else " - BELOW the smallest force"
     yield from paragraph(
-        f"99 % of the pieces hold at least {pulled.bound:.4g} N, with 95 % confidence and normal scatter: mean "
-        f"{pulled.mean:.4g} - k {pulled.k:.2f} x {pulled.scatter:.3g}{beside}",
+        f"99 % of the pieces hold at least {to_step(pulled.bound, pulled.decimals)} N, with 95 % confidence and normal "
+        f"scatter: mean {to_step(pulled.mean, pulled.decimals)} N - k {pulled.k:.2f} x "
+        f"{figures(pulled.scatter)} N{beside}",
         2, 4,
     )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from upkeep.said import listed, said
+from upkeep.units.figures import exact, percent, to_step
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.checks import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
@@ -48,7 +49,7 @@ def gauge_text(report: GaugeReport, zone: Zone, names: Mapping[str, str], reader
 def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:
     way = "high" if doubt.off > 0 else "low"
     yield from paragraph(
-        f"FOUND TO READ {abs(doubt.off):g} TOO {way.upper()} {zone.minute(doubt.found_at)} "
+        f"FOUND TO READ {exact(abs(doubt.off))} TOO {way.upper()} {zone.minute(doubt.found_at)} "
         f"by {doubt.found_by} (#{doubt.entry})"
     )
     since = f"its last good check {zone.minute(doubt.since)}" if doubt.since else "when it came into this book"
@@ -79,7 +80,7 @@ def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:
 
 
 def _flip(flip: Flip, zone: Zone, reader: Reader) -> Iterator[str]:
-    values = ", ".join(f"{value:g}" for value in flip.values)
+    values = ", ".join(map(exact, flip.values))
     where = "".join((f" on {flip.press}" if flip.press else "", f", order {flip.order}" if flip.order else ""))
     yield from paragraph(
         f"#{flip.entry} {zone.minute(flip.at)} {flip.item}{where}: {flip.point} {values} by {flip.by}", 2, 4
@@ -108,11 +109,11 @@ def set_up_text(set_up: SetUp, zone: Zone, reader: Reader) -> str:
 def _check(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
     verdict = f"OUT: {', '.join(row.failed)}" if row.failed else "good" if row.limits or row.looks else "recorded"
     yield from paragraph(f"{row.occasion:<10}{zone.minute(row.at)}  {row.by}  #{row.entry}  {verdict}")
-    limits = {key: (lower, upper) for key, lower, upper in row.limits}
+    limits, units = {key: (lower, upper) for key, lower, upper in row.limits}, dict(row.units)
     for key, values in row.points:
-        readings = ", ".join(f"{value:g}" for value in values)
         lower, upper = limits.get(key, (None, None))
-        bounds = f"  ({'' if lower is None else f'{lower:g}'} to {'' if upper is None else f'{upper:g}'})"
+        bounds = f"  ({'' if lower is None else exact(lower)} to {'' if upper is None else exact(upper)})"
+        readings = f"{', '.join(map(exact, values))} {units.get(key, '')}".rstrip()
         yield from paragraph(f"{key}  {readings}{bounds if key in limits else ''}", 4, 8)
     if row.looks:
         yield from paragraph(", ".join(f"{key} {'good' if good else 'BAD'}" for key, good in row.looks), 4, 8)
@@ -132,7 +133,10 @@ def _compared(title: str, rows: Iterable[Compared]) -> Iterator[str]:
     for place, row in enumerate(rows):
         if place == 0:
             yield from ("", title)
-        share = "" if row.share is None else f", {row.share:.0%} of the tolerance"
+        share = "" if row.share is None else f", {percent(row.share)} of the tolerance"
         yield from paragraph(
-            f"{row.point}  {row.first:.4g} then {row.last:.4g} {row.unit}: moved {row.moved:+.3g}{share}", 4, 8
+            f"{row.point}  {to_step(row.first, row.decimals)} then {to_step(row.last, row.decimals)} {row.unit}: "
+            f"moved {row.moved:+,.{row.decimals}f} {row.unit}{share}",
+            4,
+            8,
         )

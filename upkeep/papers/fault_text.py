@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from upkeep.quality.repairs import PROOFS
 from upkeep.quality.symptoms import Symptom, causes, symptom
 from upkeep.said import Join, listed, said
+from upkeep.units.figures import percent
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
 from upkeep.views.faults import CauseList, FaultCase, FaultList, Pareto
@@ -136,7 +137,7 @@ def causes_text(listing: CauseList, zone: Zone) -> str:
     for place, cause in enumerate(listing.likely, 1):
         record = f"confirmed {grouped(cause.confirmed)} of {grouped(cause.of)}" if cause.of else "nothing confirmed yet"
         by = ", ".join(f"{check} {grouped(times)} x" for check, times in cause.found_by)
-        parts = [f"{cause.share:.0%}", record, *([f"found by {by}"] if by else [])]
+        parts = [percent(cause.share), record, *([f"found by {by}"] if by else [])]
         parts += [] if cause.minutes is None else [f"median {span_text(cause.minutes * 60)}"]
         lines += paragraph(
             f"{place:>3}  {cause.cause.title} ({cause.cause.id}): {', '.join(parts)}; {cause.cause.source}", 0, 5

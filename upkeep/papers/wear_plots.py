@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from math import isfinite
 
 from upkeep.papers.plots import Level, Plot, Series
+from upkeep.units.figures import exact
 from upkeep.units.quantities import grouped
 from upkeep.views.wear import FamilyLives, PointWear
-from upkeep.wear.lives import LEVEL, WORN_SHARE, LifeReport
+from upkeep.wear.lives import LEVEL, WORN_SHARE, LifeReport, worn_by_about
 from upkeep.wear.trend import Trend
-from upkeep.wear.wording import figures
 
 _PLACES = 60
 """Places a curve is drawn through."""
@@ -24,10 +24,10 @@ def trend_plot(item: str, wear: PointWear) -> Plot:
     done = tuple(float(value.strokes[1]) for value in wear.values)
     series = [Series("measured (means)", done, tuple(value.value for value in wear.values))]
     series += _lines(wear.trend, done)
-    levels = [Level(f"{name} {figures(at)} {wear.unit}", at) for name, at in _limits(wear) if at is not None]
+    levels = [Level(f"{name} {exact(at)} {wear.unit}", at) for name, at in _limits(wear) if at is not None]
     ahead = wear.trend.ahead
     if ahead is not None:
-        levels.append(Level(f"plan by {grouped(ahead.safe)} strokes", ahead.safe, upright=True))
+        levels.append(Level(f"plan by {grouped(ahead.about(ahead.safe, down=True))} strokes", ahead.safe, upright=True))
     crimp = f", {wear.crimp}" if wear.crimp else ""
     title = f"{item}: {wear.title}{crimp}"
     return Plot(title, f"strokes {wear.run}", wear.unit, tuple(series), tuple(levels))
@@ -66,7 +66,9 @@ def life_plot(lives: FamilyLives, name: str, report: LifeReport) -> Plot:
         x = _places(0, last)
         series.append(Series("Weibull", x, tuple(100 * curve.weibull.failed(age) for age in x), "line", "."))
         if isfinite(curve.worn_by):
-            levels.append(Level(f"a tenth worn by {grouped(round(curve.worn_by))}", curve.worn_by, upright=True))
+            levels.append(
+                Level(f"a tenth worn by {grouped(worn_by_about(curve))} strokes", curve.worn_by, upright=True)
+            )
     steps = [(step.age, 100 * (1 - step.survival)) for step in report.steps]
     if steps:
         x = (0.0, *(age for age, _ in steps), last)

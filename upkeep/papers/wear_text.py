@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.plant.line_names import LineName
 from upkeep.said import in_turn, said
+from upkeep.units.figures import decimals_of, percent, to_step
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.wording.sentences import Reader, text
@@ -54,8 +55,9 @@ def _point(wear: PointWear, zone: Zone, reader: Reader) -> Iterator[str]:
     crimp = f" ({wear.crimp})" if wear.crimp else ""
     low, best, high = last.strokes
     guess = f", estimated between {grouped(low)} and {grouped(high)}" if low != high else ""
+    value = f"{to_step(last.value, decimals_of(last.readings))} {wear.unit}"
     yield from paragraph(
-        f"{wear.title}{crimp}: last {last.value:.4g} {wear.unit} at {grouped(best)} strokes {wear.run}{guess} "
+        f"{wear.title}{crimp}: last {value} at {grouped(best)} strokes {wear.run}{guess} "
         f"({zone.minute(last.at)}, #{last.entry})"
     )
     yield from paragraph(text(wear.trend.why, reader), 2, 2)
@@ -160,7 +162,7 @@ def _report(name: str, report: LifeReport, reader: Reader) -> Iterator[str]:
     if curve is not None and curve.goodness is not None:
         yield from paragraph(
             f"Fit: correlation of the probability plot {curve.goodness.correlation:.3f}, largest distance from "
-            f"Kaplan-Meier {curve.goodness.distance:.0%}. Bounds are 95 % likelihood-ratio intervals."
+            f"Kaplan-Meier {percent(curve.goodness.distance)}. Bounds are 95 % likelihood-ratio intervals."
         )
     if report.replacing is not None:
         yield from paragraph(text(report.replacing.why, reader))

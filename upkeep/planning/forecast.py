@@ -30,6 +30,7 @@ from statistics import NormalDist
 
 from upkeep.planning.rate import LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted, running_rate
 from upkeep.said import Figure, Said, in_turn, said
+from upkeep.units.figures import HALF_OF_90_IN_SCATTERS, chance_text, estimate
 from upkeep.units.quantities import in_strokes
 from upkeep.units.workdays import WorkingDays
 
@@ -225,19 +226,19 @@ def _why(left: Left, ahead: Ahead, reached: tuple[date, float], chances: tuple[f
         rate=rate,
         days=Figure(working_days, ".1f"),
         day=expected,
-        chance=_percent(chances[4]),
+        chance=chance_text(chances[4]),
     )
 
 
 def _safe_text(left: Left, safe: date | None, every_day: Ahead | None) -> Said:
-    chance = _percent(SAFE_CHANCE)
+    chance = chance_text(SAFE_CHANCE)
     if left.low != left.high:
         chance = said("{chance}, if {left} are left", chance=chance, left=in_strokes(max(0, left.low)))
     if every_day is not None:
         chance = said(
             "{chance}, if it runs every working day at {rate} strokes, as it did on the days it ran",
             chance=chance,
-            rate=Figure(every_day.rate.mean, ",.0f"),
+            rate=_mean_of(every_day.rate),
         )
     if safe is None:
         return said(
@@ -246,8 +247,13 @@ def _safe_text(left: Left, safe: date | None, every_day: Ahead | None) -> Said:
     return said("Latest safe day {day}: by the end of it the chance is at most {chance}.", day=safe, chance=chance)
 
 
+def _mean_of(rate: Rate) -> int:
+    """The strokes of a day as far as their spread lets one say them."""
+    return estimate(rate.mean, HALF_OF_90_IN_SCATTERS * rate.spread)
+
+
 def _rate_text(rate: Rate) -> Said:
-    mean, spread = Figure(rate.mean, ",.0f"), Figure(rate.spread, ",.0f")
+    mean, spread = _mean_of(rate), estimate(rate.spread, rate.spread)
     if not rate.days:
         return said("{mean} +/- {spread} strokes a working day", mean=mean, spread=spread)
     return said(
@@ -258,12 +264,3 @@ def _rate_text(rate: Rate) -> Said:
         days=rate.days,
         of=LOOKED_BACK,
     )
-
-
-def _percent(chance: float) -> Said:
-    """A chance as people read it; no chance is called none or certain that is not."""
-    if 0 < chance < 0.005:
-        return said("less than 1 %")
-    if 0.995 < chance < 1:
-        return said("more than 99 %")
-    return said("{chance} %", chance=Figure(100 * chance, ".0f"))

@@ -13,6 +13,7 @@ from upkeep.stats.capability import LEAST_VALUES, Capability, bissell_low, cpk
 from upkeep.stats.few import TooFew
 from upkeep.stats.passes import not_excluded, passes_to_exclude
 from upkeep.stats.tolerance import k_factor
+from upkeep.units.figures import decimals_of
 
 LEVEL, COVER = 0.95, 0.99
 """The confidence of every bound here, and the share of pieces a tolerance bound covers (common practice, no source)."""
@@ -23,13 +24,20 @@ _GOOD, _TRIED = 1.67, 0.05
 
 @dataclass(frozen=True, slots=True)
 class Capable:
-    """A capability with the number of readings behind it and its one-sided lower 95 % bound."""
+    """A capability with the number of readings behind it and its one-sided lower 95 % bound.
+
+    It is the performance index of ISO 22514 (Ppk): its scatter is that of all readings over the days they were taken,
+    not that within subgroups, which Cpk is made from.  ``cpk`` is the same number under the name it first had in
+    ``--json``.  ``decimals`` are those that were read.
+    """
 
     n: int
     mean: float
     scatter: float
     cpk: float
     low: float
+    ppk: float
+    decimals: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +60,7 @@ class Pulled:
     not_excluded: float
     to_exclude: int
     broke: tuple[tuple[str, int], ...]
+    decimals: int
 
 
 def capable(values: Sequence[float], lower: float | None, upper: float | None) -> Capable:
@@ -62,7 +71,7 @@ def capable(values: Sequence[float], lower: float | None, upper: float | None) -
         index: Capability = cpk(values, lower, upper, LEVEL)
     except TooFew as few:
         raise Refused(_too_few(len(values), few)) from None
-    return Capable(index.n, fmean(values), stdev(values), index.cpk, index.low)
+    return Capable(index.n, fmean(values), stdev(values), index.cpk, index.low, index.cpk, decimals_of(values))
 
 
 def _too_few(n: int, few: TooFew) -> Said:
@@ -70,7 +79,7 @@ def _too_few(n: int, few: TooFew) -> Said:
         return said("No capability: {few}.", few=few.said)
     low = bissell_low(_GOOD, n, LEVEL)
     return said(
-        "No capability from {n} readings: a measured Cpk of {good} could then just as well be {low} "
+        "No capability from {n} readings: a measured Ppk of {good} could then just as well be {low} "
         "(one-sided 95 % bound, Bissell's approximation). At least {least} readings are needed.",
         n=n,
         good=Figure(_GOOD),
@@ -99,4 +108,5 @@ def pulled(forces: Sequence[float], broke: Sequence[str], minimum: float | None)
         not_excluded=not_excluded(n, LEVEL, bad),
         to_exclude=passes_to_exclude(_TRIED, LEVEL),
         broke=tuple(sorted(Counter(broke).items())),
+        decimals=decimals_of(forces),
     )

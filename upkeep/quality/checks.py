@@ -8,6 +8,7 @@ from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.errors import Refused
 from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Item, Point
+from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
 from upkeep.said import Figure, Quoted, Said, listed, said, said_many
 
@@ -142,10 +143,22 @@ def findings(check: Check, known: Mapping[str, Point]) -> Iterator[Said]:
         lower, upper = limits.get(key, (None, None))
         out = list(_outs(values, lower, upper, known[key].unit if key in known else ""))
         bad += [said("{point} {out}", point=key, out=listed(out))] if out else []
-    bad += [said("{look} judged bad by eye", look=key) for key, good in check.looks if not good]
+    bad += [looked_bad(key) for key, good in check.looks if not good]
     yield from bad
     if bad:
         yield _follows(check, [key for key, values in check.points if key in check.failed], known)
+
+
+def looked_bad(key: str) -> Said:
+    """What is said of a look that is not good: found by the book's arithmetic, or judged by somebody's eye."""
+    return said("{look} {found}", look=key, found=found_bad(key))
+
+
+def found_bad(key: str) -> Said:
+    """The same without its name."""
+    if key == SLUG_JUMP:
+        return said("found bad by arithmetic, from the checks before it")
+    return said("judged bad by eye")
 
 
 def _outs(values: Iterable[float], lower: float | None, upper: float | None, unit: str) -> Iterator[Said]:

@@ -134,6 +134,7 @@ class CheckRow:
     gauge: str | None
     gauge_doubt: Said | None
     points: tuple[tuple[str, tuple[float, ...]], ...]
+    units: tuple[tuple[str, str], ...]
     limits: tuple[Limits, ...]
     looks: tuple[tuple[str, bool], ...]
     broke: tuple[str, ...]
@@ -149,7 +150,8 @@ class CheckRow:
 class Compared:
     """A characteristic at the first and the last piece (or as found and as left): means, and how far it moved.
 
-    ``share`` is the move in parts of the tolerance; None where a limit is missing.
+    ``share`` is the move in parts of the tolerance; None where a limit is missing.  ``decimals`` are those that were
+    read.
     """
 
     point: str
@@ -158,6 +160,7 @@ class Compared:
     last: float
     moved: float
     share: float | None
+    decimals: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from math import floor, log10
 
 from upkeep.said import Said, in_turn, listed, said
+from upkeep.units.figures import three
 from upkeep.units.quantities import in_strokes
 from upkeep.wear.wording import distance_text, slope_text
 
@@ -57,7 +58,7 @@ def bound_of(distance: float, slope: float, unit: str) -> Bound:
         "from warning to limit {distance}, at {slope}: {lasts} strokes, half of that {half}",
         distance=distance_text(abs(distance), unit),
         slope=slope_text(slope, unit),
-        lasts=round(lasts),
+        lasts=three(lasts),
         half=half,
     )
     return Bound(half, why)

@@ -36,6 +36,7 @@ from upkeep.stats.interval import Interval
 from upkeep.stats.lives import Lives, Step, kaplan_meier
 from upkeep.stats.replacement import age_replacement
 from upkeep.stats.weibull import Goodness, Weibull, bounds, fit, fit_with_shape, goodness, life_bounds, scale_bounds
+from upkeep.units.figures import HALF_OF_90, estimate, percent, three
 from upkeep.units.quantities import in_strokes
 
 LEAST_FAILURES = 5
@@ -169,7 +170,7 @@ def _too_few(lives: Lives, shape: float | None) -> Said:
     return said(
         "Nothing has failed: with the stated shape of {shape} the scale is {lowest} strokes or more (95 %).",
         shape=Figure(shape),
-        lowest=round(scale_bounds(lives, shape, LEVEL).low),
+        lowest=three(scale_bounds(lives, shape, LEVEL).low, down=True),
     )
 
 
@@ -201,15 +202,25 @@ def _not_to_be_used(curve: LifeCurve) -> Said | None:
     return said(
         "Do not use the figure with the suspensions left out, {without_suspensions}, nor the plain mean of "
         "the failures, {mean}: by then {share} have failed.",
-        without_suspensions=round(curve.without_suspensions),
-        mean=round(curve.mean_failed),
-        share=Figure(curve.weibull.failed(curve.mean_failed), ".0%"),
+        without_suspensions=in_strokes(three(curve.without_suspensions)),
+        mean=in_strokes(three(curve.mean_failed)),
+        share=percent(curve.weibull.failed(curve.mean_failed)),
     )
 
 
+def worn_by_about(curve: LifeCurve) -> int:
+    """The strokes by which a tenth is worn, as far as they are known."""
+    around = curve.worn_by_bounds
+    return estimate(curve.worn_by, HALF_OF_90 * (around.high - around.low) / 2)
+
+
 def _between(value: float, around: Interval) -> Said:
-    high: Value = round(around.high) if isfinite(around.high) else said("no bound")
-    return said("{value} ({low} to {high})", value=round(value), low=round(around.low), high=high)
+    """An estimate in strokes with its 95 % interval, all as far as half the 90 % interval says."""
+    half = HALF_OF_90 * (around.high - around.low) / 2
+    high: Value = estimate(around.high, half) if isfinite(around.high) else said("no bound")
+    return said(
+        "{value} ({low} to {high})", value=in_strokes(estimate(value, half)), low=estimate(around.low, half), high=high
+    )
 
 
 def replacing_of(weibull: Weibull, cost_ratio: float) -> Replacing:
@@ -226,10 +237,10 @@ def replacing_of(weibull: Weibull, cost_ratio: float) -> Replacing:
         "A failure costs {ratio} times a planned replacement: replace at {age} ({share} of the scale). That "
         "saves {saving} of the cost of running to failure; {failed} still fail before it.",
         ratio=Figure(cost_ratio),
-        age=in_strokes(round(age)),
+        age=in_strokes(three(age)),
         share=Figure(best.age_over_scale, ".2f"),
-        saving=Figure(best.saving, ".0%"),
-        failed=Figure(best.failed_before, ".0%"),
+        saving=percent(best.saving),
+        failed=percent(best.failed_before),
     )
     return Replacing(cost_ratio, age, best.saving, best.failed_before, why)
 
@@ -258,12 +269,12 @@ def agreement(groups: Mapping[str, Lives]) -> Agreement:
     chance = float(chdtrc(freedom, ratio))
     agree = chance >= AGREE_FROM
     why = (
-        said("{groups} agree (p = {chance}) and are pooled.", groups=all_of(tested), chance=Figure(chance, ".0%"))
+        said("{groups} agree (p = {chance}) and are pooled.", groups=all_of(tested), chance=percent(chance))
         if agree
         else said(
             "{groups} do not agree (p = {chance}) and are not pooled.",
             groups=all_of(tested),
-            chance=Figure(chance, ".1%"),
+            chance=percent(chance, 1),
         )
     )
     few = min(len(lives.failures) for lives in tested.values()) < ENOUGH_TO_DIFFER

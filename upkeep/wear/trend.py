@@ -29,8 +29,9 @@ from typing import Literal
 from upkeep.said import Figure, Said, Value, in_turn, said, said_many
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, RankLine, least_squares, theil_sen
+from upkeep.units.figures import estimate, exact
 from upkeep.units.quantities import in_strokes
-from upkeep.wear.wording import distance_text, figures, slope_text
+from upkeep.wear.wording import distance_text, slope_text
 
 LEAST_POINTS = 4
 """Fewer values give no trend (plant default, no source)."""
@@ -69,6 +70,10 @@ class Ahead:
     side: Literal["low", "high"]
     mean: int
     safe: int
+
+    def about(self, strokes: int, down: bool = False) -> int:
+        """A number of strokes ahead as far as it is known: ``safe`` is one end of the 90 % interval around ``mean``."""
+        return estimate(strokes, self.mean - self.safe, down)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +136,7 @@ def _refusal(line: Line, limits: Limits, unit: str) -> Said | None:
         return said("No forecast: it moves by {slope}, and no limit is set.", slope=slope)
     return said(
         "No forecast: it moves away from its limit of {limit} {unit}, by {slope}.",
-        limit=figures(other),
+        limit=exact(other),
         unit=unit,
         slope=slope,
     )
@@ -166,10 +171,10 @@ def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: Value) ->
         since=since,
         scatter=distance_text(line.scatter, unit) if line.scatter else said("no scatter"),
         robust=slope_text(robust.slope, unit),
-        limit=figures(ahead.limit),
+        limit=exact(ahead.limit),
         unit=unit,
-        mean=in_strokes(ahead.mean),
-        safe=ahead.safe,
+        mean=in_strokes(ahead.about(ahead.mean)),
+        safe=ahead.about(ahead.safe, down=True),
     )
 
 

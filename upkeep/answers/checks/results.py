@@ -12,6 +12,8 @@ from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
 from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.model import Kind, Point
+from upkeep.quality.checks import found_bad
+from upkeep.quality.settings import SETTINGS
 from upkeep.quality.suspect import CheckResult
 from upkeep.said import Figure, Said, listed, said
 from upkeep.store.rows.findings import MeasuredRow
@@ -102,10 +104,17 @@ class Results:
         return None
 
     def _part_kind(self, item: str, point: str) -> Kind | None:
+        return next((p.part for p in self._points(item) if p.id == point and p.part is not None), None)
+
+    def unit(self, item: str, point: str) -> str:
+        """The unit a point of an item is measured in; "?" where nothing defines it any more."""
+        known = (*self._points(item), *SETTINGS.values())
+        return next((p.unit for p in known if p.id == point), "?")
+
+    def _points(self, item: str) -> list[Point]:
         owner = self._known.item(item)
         points: list[Point] = [p for task in self._known.tasks_of_kind.get(owner.kind, []) for p in task.points]
-        points += [p for crimp in self._known.crimps.values() if crimp.family == owner.family for p in crimp.points]
-        return next((p.part for p in points if p.id == point and p.part is not None), None)
+        return points + [p for c in self._known.crimps.values() if c.family == owner.family for p in c.points]
 
     def finding(self, recorded: Recorded, point: str) -> Said:
         """What was found, in words: the readings with their limits and gauge, or that it looked bad."""
@@ -115,13 +124,18 @@ class Results:
         if point == GRADE:
             return said("grade 4 (out) at the inspection")
         if values is None:
-            return said("judged bad by eye")
+            return found_bad(point)
         if isinstance(entry, Check):
             lower, upper = next(((low, high) for key, low, high in entry.limits if key == point), (None, None))
         else:
             limits = self._limits.points(recorded)[point]
             lower, upper = limits.lower, limits.upper
-        readings = said("{values} (allowed {within})", values=listed(map(Figure, values)), within=_within(lower, upper))
+        readings = said(
+            "{values} {unit} (allowed {within})",
+            values=listed(map(Figure, values)),
+            unit=self.unit(entry.item, point),
+            within=_within(lower, upper),
+        )
         return said("{found} with {gauge}", found=readings, gauge=entry.gauge) if entry.gauge else readings
 
 

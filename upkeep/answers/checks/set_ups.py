@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from itertools import chain
 
 from upkeep.answers.checks.results import Results
 from upkeep.entries.checking import Check
@@ -13,6 +14,7 @@ from upkeep.keeping.context import Context
 from upkeep.quality import settings
 from upkeep.quality.set_ups import ASKED, FIRST, FITTED, SETTINGS, Event, begun, common, moved, span_of
 from upkeep.said import Moment, said
+from upkeep.units.figures import decimals_of
 from upkeep.units.instants import from_utc_text
 from upkeep.views.checks import CheckRow, Compared, SetUp
 
@@ -82,6 +84,7 @@ class SetUps:
             gauge=check.gauge,
             gauge_doubt=self._results.doubt(check.gauge, check.at),
             points=check.points,
+            units=tuple((key, self._unit(check, key)) for key, _ in check.points),
             limits=check.limits,
             looks=check.looks,
             broke=check.broke,
@@ -102,7 +105,8 @@ class SetUps:
             return
         before, after = (good or begun)[-1], ended[-1]
         for key in common(before, after):
-            yield Compared(key, self._unit(after, key), *moved(before, after, key))
+            read = (dict(check.points)[key] for check in (before, after))
+            yield Compared(key, self._unit(after, key), *moved(before, after, key), decimals_of(chain(*read)))
 
     def _unit(self, check: Check, key: str) -> str:
         crimp = self._defined.crimp(check.crimp, check.at) if check.crimp else None

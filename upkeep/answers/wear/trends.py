@@ -14,7 +14,7 @@ from upkeep.said import Said, in_turn, said
 from upkeep.views.wear import PointWear, SettingWear, Value
 from upkeep.wear.drift import drift
 from upkeep.wear.shown import HEIGHT
-from upkeep.wear.trend import Limits, trend
+from upkeep.wear.trend import Ahead, Limits, trend
 
 
 class Trends:
@@ -63,7 +63,7 @@ class Trends:
             left_safe=safe,
             expected=when.expected if when else None,
             safe_until=when.latest_safe if when else None,
-            when=_when_text(left, safe, when),
+            when=_when_text(ahead, left, safe, when),
         )
 
     def _when(self, item: Item, left: int | None, safe: int | None) -> Forecast | None:
@@ -72,9 +72,10 @@ class Trends:
         return forecast_left(self._context, item, Left(safe, left, left))
 
 
-def _when_text(left: int | None, safe: int | None, when: Forecast | None) -> Said | None:
-    if left is None or safe is None:
+def _when_text(ahead: Ahead | None, left: int | None, safe: int | None, when: Forecast | None) -> Said | None:
+    if ahead is None or left is None or safe is None:
         return None
+    left, safe = ahead.about(left), ahead.about(safe, down=True)
     if safe == 0:
         past = said("The average is at the limit too.") if left == 0 else said("On average {left} are left.", left=left)
         return in_turn(said("None are left on the safe side (95 %): replace or rework it before the next order."), past)

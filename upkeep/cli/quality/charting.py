@@ -74,7 +74,7 @@ def capability(
     item: str, point: str, crimp: str | None, last: int, at_text: str | None, known_text: str | None, as_json: bool,
     book_path: Path,
 ) -> None:  # fmt: skip
-    """The Cpk of POINT on ITEM with its lower bound; refused below 25 readings, with the reason.
+    """The Ppk of POINT on ITEM with its lower bound; refused below 25 readings, with the reason.
 
     Taken from the checks of the crimp made last, under its present limits.
 
