@@ -211,16 +211,40 @@ class ByHand:
     def between(self, item: str, start: datetime, end: datetime, until: datetime) -> tuple[int, int, int]:
         """The strokes of an item over [start, end), going by the readings up to ``until``: least, best, most."""
         besides = sum(number for moment, number in self.besides(item) if start <= moment < end)
-        least = best = most = 0
+        over: dict[str, list[tuple[datetime, datetime]]] = {}
+        best = 0
         for piece in self.pieces(item):
             first = max(piece.start, start)
             last = end if piece.end is None else min(piece.end, end)
-            if first < last or first == last == piece.start:
-                before, after = self.total(piece.press, first, until), self.total(piece.press, last, until)
-                least += max(0, after[0] - before[2])
-                best += after[1] - before[1]
-                most += after[2] - before[0]
+            if first < last:
+                best += self.total(piece.press, last, until)[1] - self.total(piece.press, first, until)[1]
+                over.setdefault(piece.press, []).append((first, last))
+        least, most = self._bounds(over, until)
         return max(0, least + besides), max(0, best + besides), max(0, most + besides)
+
+    def _bounds(self, over: Mapping[str, list[tuple[datetime, datetime]]], until: datetime) -> tuple[int, int]:
+        """Least and most over spans on presses: of each step from one reading to the next all of it, if it hung there
+        at all; none of it, if it was away at all."""
+        least = most = 0
+        for press, spans in over.items():
+            readings = self._readings_until(press, until)
+            for moment, total in readings[:1]:  # several counts at the very first moment: what rose between them
+                there = any(start < moment <= end for start, end in spans)
+                least, most = least + total * there, most + total * there
+            for (since, before), (moment, after) in pairwise(readings):
+                within = sum(
+                    (max(MINUTE * 0, min(end, moment) - max(start, since)) for start, end in spans), MINUTE * 0
+                )
+                most += after - before if within else 0
+                least += after - before if within == moment - since else 0
+        return least, most
+
+    def _readings_until(self, press: str, until: datetime) -> list[tuple[datetime, int]]:
+        """Each moment at which a press was read, with its total then; without a counter its first runs began at 0."""
+        totals = dict(reading for reading in self.totals[press] if reading[0] <= until)
+        if self.figures[press] == 0 and totals:
+            totals[min(minute for minute in self.made[press] if minute < min(totals))] = 0
+        return sorted(totals.items())
 
     def besides(self, item: str) -> list[tuple[datetime, int]]:
         """The strokes of an item that the counter did not count as they wore, each with its moment."""

@@ -14,7 +14,7 @@ from tests.shop_counters import START
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
 from upkeep.answers.read_ahead import ReadAhead
-from upkeep.counting.strokes import reached, reached_by_count, strokes_between, strokes_since_new
+from upkeep.counting.strokes import possibly_reached, reached, reached_by_count, strokes_between, strokes_since_new
 from upkeep.keeping.lookups import LookedUp
 from upkeep.store.projections import Projections
 from upkeep.units.instants import NEVER
@@ -59,4 +59,6 @@ def test_strokes_of_any_span_and_when_they_were_reached(
                     wanted = next((one for one in done if one >= start), None)
                     assert reached(counts, item, start, number) == wanted, (item, start, number)
                     assert reached_by_count(counts, item, start, number) == wanted
+                    can = (one for one in moments if one > start and hand.between(item, start, one, NEVER)[2] >= number)
+                    assert possibly_reached(counts, item, start, number) == next(can, None), (item, start, number)
             assert tuple(strokes_since_new(counts, item, NEVER)) == hand.strokes(item, NEVER)

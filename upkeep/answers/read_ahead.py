@@ -129,6 +129,14 @@ class ReadAhead(LookedUp):
         after = bisect_left(stays, strokes, key=_strokes_before)
         return stays[after - 1] if after else None
 
+    def shared_across(self, item: str, start: datetime, end: datetime) -> int:
+        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
+        return sum(
+            stay.shared
+            for stay in self._stays_of(item)
+            if start < stay.start <= end and stay.shared_with and stay.shared_with < start
+        )
+
     def read_before(self, press: str, instant: datetime) -> datetime | None:
         """The moment of the last reading of a press before an instant; None where it was not read before."""
         marks = self._marks_from(press, instant)

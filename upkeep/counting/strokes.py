@@ -4,25 +4,37 @@ A *stay* is a span [start, end) of one item on one press, whatever it sat in mea
 span are the sum over its stays of the press totals at both ends, so what all items of a kind did and what nobody did
 always add up to what the counter says.  Where a boundary has no reading the band carries the doubt: forecasts use
 the best, stops the high.
+
+An item that leaves a press and comes back between two readings may have done all of that step, or none of it, but not
+all of it twice: the doubts of its stays in one step are joint.  Each stay says how many strokes it *shares* with an
+earlier one, and the most an item can have done takes these off.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Protocol
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import NOTHING, Band
+from upkeep.units.instants import NEVER
 
 BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
 """Before every entry: where the stay of a press on itself begins."""
 
+_SECOND = timedelta(seconds=1)
+"""Moments in a book are whole seconds."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """An item on a press over [start, end), with the press total at both ends and its own strokes ``before``."""
+    """An item on a press over [start, end), with the press total at both ends and its own strokes ``before``.
+
+    ``shared`` are strokes of the step between two readings in which it came that its stay on the press before this one,
+    begun at ``shared_with``, may have done as well: both left and came in the same step.  0 and None: there are none.
+    """
 
     item: str
     press: str
@@ -31,11 +43,17 @@ class Stay:
     start_total: Band
     end_total: Band | None
     before: Band
+    shared: int = 0
+    shared_with: datetime | None = None
 
     @property
     def after(self) -> Band:
         """The strokes of the item when the stay ended; its own start while it has not."""
-        return self.before if self.end_total is None else self.before + difference(self.start_total, self.end_total)
+        return self.before if self.end_total is None else self.until(self.end_total)
+
+    def until(self, total: Band) -> Band:
+        """The strokes of the item at a moment within the stay, by the total of the press then."""
+        return at_most_less(self.before + difference(self.start_total, total), self.shared)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +100,10 @@ class Counts(Protocol):
         """The first stay of an item in which its best strokes reach a number (or its last stay)."""
         ...
 
+    def shared_across(self, item: str, start: datetime, end: datetime) -> int:
+        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
+        ...
+
     def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore; may be negative."""
         ...
@@ -94,6 +116,11 @@ class Counts(Protocol):
 def difference(start: Band, end: Band) -> Band:
     """Strokes between two totals of one press."""
     return Band(max(0, end.low - start.high), end.best - start.best, end.high - start.low)
+
+
+def at_most_less(band: Band, strokes: int) -> Band:
+    """A band whose most is so many strokes less."""
+    return Band(band.low, band.best, band.high - strokes)
 
 
 def spans_of(fittings: Iterable[Fitting], parent_spans: Callable[[str], Sequence[Span]]) -> list[Span]:
@@ -124,21 +151,45 @@ def _earlier(first: datetime | None, other: datetime | None) -> datetime | None:
 
 
 def stays_of(
-    item: str, spans: Iterable[Span], total_at: Callable[[str, datetime], Band], before: Band = NOTHING
+    item: str,
+    spans: Iterable[Span],
+    total_at: Callable[[str, datetime], Band],
+    before: Band = NOTHING,
+    earlier_on: Callable[[str, datetime], Stay | None] = lambda press, start: None,
 ) -> list[Stay]:
-    """The stays of an item over its spans in order, its strokes running on from ``before``."""
-    stays = []
+    """The stays of an item over its spans in order, its strokes running on from ``before``.
+
+    ``earlier_on`` gives the stay before these spans that ended on a press since its last reading before a moment;
+    None: there is none.
+    """
+    stays: list[Stay] = []
+    latest: dict[str, Stay] = {}
     for span in spans:
+        start_total = total_at(span.press, span.start)
         end_total = None if span.end is None else total_at(span.press, span.end)
-        stay = Stay(item, span.press, span.start, span.end, total_at(span.press, span.start), end_total, before)
-        before = stay.after
+        shared, shared_with = 0, None
+        if start_total.estimated:
+            earlier = latest.get(span.press) or earlier_on(span.press, span.start)
+            shared, shared_with = _shared(earlier, start_total)
+        stay = Stay(item, span.press, span.start, span.end, start_total, end_total, before, shared, shared_with)
+        before, latest[span.press] = stay.after, stay
         stays.append(stay)
     return stays
 
 
+def _shared(earlier: Stay | None, start_total: Band) -> tuple[int, datetime | None]:
+    """The strokes a new stay shares with the one before it on the press; totals only rise, so bounds tell the step."""
+    if earlier is None or earlier.end_total is None or not start_total.estimated:
+        return 0, None
+    ended = earlier.end_total
+    if (ended.low, ended.high) != (start_total.low, start_total.high):
+        return 0, None
+    return start_total.high - start_total.low, earlier.start
+
+
 def strokes_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
     """The strokes of an item over [start, end); up to the last reading where ``end`` is later than that."""
-    counted = _counted_between(counts, item, start, end)
+    counted = counted_between(counts, item, start, end)
     return _with_uncounted(counted, counts.uncounted(item, start, end))
 
 
@@ -149,7 +200,8 @@ def _with_uncounted(counted: Band, uncounted: int) -> Band:
     return Band(low, best, high)
 
 
-def _counted_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
+def counted_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
+    """The strokes of an item over [start, end) that the counters of its presses counted."""
     if start >= end:
         return NOTHING
     first = counts.stay_from(item, start)
@@ -161,9 +213,16 @@ def _counted_between(counts: Counts, item: str, start: datetime, end: datetime) 
     if first.start == last.start:
         return difference(_total(counts, first, start), _total(counts, first, end))
     head = difference(_total(counts, first, start), _end_total(first))
-    tail = difference(last.start_total, _total(counts, last, end))
-    middle = Band(*(late - early for late, early in zip(last.before, first.after, strict=True)))
-    return head + middle + tail
+    done = head + Band(*(late - early for late, early in zip(last.before, first.after, strict=True)))
+    if last.start < end:
+        done = at_most_less(done + difference(last.start_total, _total(counts, last, end)), last.shared)
+    return at_most_less(done, -_shared_across(counts, item, first, last, end))
+
+
+def _shared_across(counts: Counts, item: str, first: Stay, last: Stay, end: datetime) -> int:
+    """Strokes taken off for stays before ``first``, of which nothing is counted here; asked only if it had any."""
+    until = last.start if last.start < end else last.start - _SECOND
+    return counts.shared_across(item, first.start, until) if first.before.high else 0
 
 
 def strokes_since_new(counts: Counts, item: str, end: datetime) -> Band:
@@ -173,7 +232,9 @@ def strokes_since_new(counts: Counts, item: str, end: datetime) -> Band:
 
 def _counted_since_new(counts: Counts, item: str, end: datetime) -> Band:
     last = counts.stay_from(item, end)
-    return NOTHING if last is None else last.before + difference(last.start_total, _total(counts, last, end))
+    if last is None or last.start == end:
+        return NOTHING if last is None else last.before
+    return last.until(_total(counts, last, end))
 
 
 def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
@@ -185,13 +246,52 @@ def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetim
     uncounted = counts.uncounted_from(item, start)
     written = sum(number for _, number in uncounted)
     for moment, number in reversed(uncounted):
-        counted = _counted_between(counts, item, start, moment).best
+        counted = counted_between(counts, item, start, moment).best
         if counted + written < strokes:
             break
         written -= number
         if counted + written < strokes:
             return max(moment, start)
     return reached_by_count(counts, item, start, strokes - written)
+
+
+def possibly_reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
+    """The moment from which an item may have done so many strokes (high) since ``start``; None if it cannot have.
+
+    Like :func:`reached` it is that of the reading, of the end of a stay or of the uncounted strokes that showed it: no
+    doubt is older than what raised it.
+    """
+    if strokes_between(counts, item, start, NEVER).high < strokes:
+        return None
+    below, at = start, _last_told(counts, item, start)
+    while at - below > _SECOND:
+        middle = below + (at - below) // _SECOND // 2 * _SECOND
+        if strokes_between(counts, item, start, middle).high < strokes:
+            below = middle
+        else:
+            at = middle
+    uncounted = counts.uncounted_from(item, below)
+    if uncounted and uncounted[0][0] < at:
+        return uncounted[0][0]
+    return _shown_at(counts, item, at)
+
+
+def _last_told(counts: Counts, item: str, start: datetime) -> datetime:
+    """A moment after which no more strokes of an item are known."""
+    told = [start + _SECOND, *(moment + _SECOND for moment, _ in counts.uncounted_from(item, start))]
+    last = counts.stay_from(item, NEVER)
+    if last is not None:
+        told.append(last.end or counts.last_read(last.press) or last.start)
+    return max(told)
+
+
+def _shown_at(counts: Counts, item: str, moment: datetime) -> datetime:
+    """When it was known what an item may have done by a moment: at the next reading, or when it left the press."""
+    stay = counts.stay_from(item, moment)
+    if stay is None:
+        return moment
+    read = counts.reached_at(stay.press, _total(counts, stay, moment).high)
+    return min(filter(None, (read, stay.end)), default=moment)
 
 
 def reached_by_count(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:

@@ -103,15 +103,15 @@ def stroke_limits(task: Task, interval: int) -> StrokeLimits:
     )
 
 
-def usage_edges(limits: StrokeLimits, reached: Callable[[int], datetime | None], slack: int) -> Edges:
-    """When each stroke limit was reached.  ``slack`` (high less best) brings the hard stop forward: stop with high."""
+Reached = Callable[[int], datetime | None]
+"""The moment from which a number of strokes was done; None: it was not."""
+
+
+def usage_edges(limits: StrokeLimits, reached: Reached, possibly_reached: Reached) -> Edges:
+    """When each stroke limit was reached: by the best estimate, but the hard stop when it can have been."""
 
     def moment(strokes: int) -> datetime:
         return reached(max(1, strokes)) or NEVER
 
-    return Edges(
-        moment(limits.opens),
-        moment(limits.due),
-        moment(limits.overdue),
-        NEVER if limits.stop is None else moment(limits.stop - slack),
-    )
+    stop = NEVER if limits.stop is None else possibly_reached(max(1, limits.stop)) or NEVER
+    return Edges(moment(limits.opens), moment(limits.due), moment(limits.overdue), stop)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from upkeep.counting.marks import Band
-from upkeep.counting.strokes import BEGINNING, reached, strokes_between, strokes_since_new
+from upkeep.counting.strokes import BEGINNING, possibly_reached, reached, strokes_between, strokes_since_new
 from upkeep.due.edges import Edges, stroke_limits, usage_edges
 from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger, names_strokes
 from upkeep.due.reasons import Life, Usage
@@ -49,8 +50,8 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
     done = strokes_between(counts, item, start, NEVER)
     edges = usage_edges(
         stroke_limits(facts.task, interval).sooner(interval - allowed),
-        lambda strokes: reached(counts, item, start, strokes),
-        done.high - done.best,
+        partial(reached, counts, item, start),
+        partial(possibly_reached if done.estimated else reached, counts, item, start),
     )
     reason = Usage(*done, allowed, last is not None, last.grade if halved and last else None, overrun or None)
     deferral = _deferral(facts, start)
@@ -78,8 +79,8 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
         allowed = done.high
     edges = usage_edges(
         stroke_limits(facts.task, allowed),
-        lambda strokes: reached(counts, item, start, strokes),
-        done.high - done.best,
+        partial(reached, counts, item, start),
+        partial(possibly_reached if done.estimated else reached, counts, item, start),
     )
     planned = strokes_since_new(counts, item, start).best + allowed
     rework = (facts.rework.times, facts.rework.entry) if facts.rework else ()

@@ -67,6 +67,10 @@ class Rows(Protocol):
         """The last stay of an item that began with fewer strokes than a number."""
         ...
 
+    def shared_across(self, item: str, start: str, end: str) -> int:
+        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
+        ...
+
     def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         ...
@@ -210,6 +214,10 @@ class LookedUp:
         """The last stay of an item that began with fewer strokes than a number."""
         return _stay(self._rows.stay_with(item, strokes))
 
+    def shared_across(self, item: str, start: datetime, end: datetime) -> int:
+        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
+        return self._rows.shared_across(item, utc_text(start), utc_text(end))
+
 
 def configuration_at(counter: Item, rows: Sequence[CounterConfigurationRow]) -> ConfigurationAt:
     """How a counter counted at any moment: as its definition says until rows of configuration say otherwise.
@@ -268,6 +276,8 @@ def stay_from_row(row: StayRow) -> Stay:
         start_total=Band(row.start_low, row.start_best, row.start_high),
         end_total=_band(row.end_low, row.end_best, row.end_high),
         before=Band(row.before_low, row.before_best, row.before_high),
+        shared=row.shared,
+        shared_with=None if row.shared_with is None else from_utc_text(row.shared_with),
     )
 
 
@@ -292,4 +302,6 @@ def stay_row(stay: Stay) -> StayRow:
         before_low=before.low,
         before_best=before.best,
         before_high=before.high,
+        shared=stay.shared,
+        shared_with=None if stay.shared_with is None else utc_text(stay.shared_with),
     )

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
+from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.judgement import Counter, check_reading, is_plausible
 from upkeep.counting.marks import NOTHING, ConfigurationAt, Mark, Reading, marks_from
-from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
+from upkeep.counting.strokes import BEGINNING, Span, Stay, spans_of, stays_of
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.errors import Refused
@@ -291,9 +292,16 @@ class Recounter:
         kept = self._rows.stay_ended_before(item, utc_text(since))
         before = stay_from_row(kept).after if kept else NOTHING
         spans = [span for span in self._spans(item, start) if span.end is None or span.end >= since]
-        stays = stays_of(item, spans, self._counts.total_at, before)
+        earlier_on = partial(self._stay_in_step, item, utc_text(since))
+        stays = stays_of(item, spans, self._counts.total_at, before, earlier_on)
         self._rows.replace_stays(item, utc_text(since), [stay_row(stay) for stay in stays])
         self.counted.add(item)
+
+    def _stay_in_step(self, item: str, before: str, press: str, start: datetime) -> Stay | None:
+        """The last stay on a press kept before a moment that ended since the press was last read before ``start``."""
+        read = self._rows.mark_before(press, utc_text(start))
+        row = self._rows.stay_ended_over(item, press, read.at if read else "", before)
+        return stay_from_row(row) if row else None
 
     def _spans(self, item: str, since: datetime) -> list[Span]:
         if self.known.item(item).kind is Kind.PRESS:

@@ -81,6 +81,11 @@ class RowsInMemory:
         stays = self._stays.get(item, ())
         return stays[position] if 0 <= position < len(stays) else None
 
+    def shared_across(self, item: str, start: str, end: str) -> int:
+        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
+        over = self._stays.get(item, ())
+        return sum(row.shared for row in over if start < row.start <= end and (row.shared_with or "~") < start)
+
     def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
         answering = [row for row in self._signed.get((item, task), ()) if row.occurrence != EXTRA and row.how == how]

@@ -57,6 +57,11 @@ def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
         lines += _line(line, zone)
     if not hold_list.lines:
         lines.append("No strokes lie in the window; no product is suspect.")
+    if hold_list.strokes < sum(line.strokes for line in hold_list.lines):
+        lines += paragraph(
+            f"Together at most {strokes(hold_list.strokes)}: between two counts the press did no more, "
+            "whichever line they belong to.", 5,
+        )  # fmt: skip
     lines += _listed("Changes within the window (possible causes; they do not shorten it)", hold_list.changes, reader)
     lines += _listed("Also look at", hold_list.sideways, reader)
     return "\n".join([*lines, "", *paragraph(NOTICE, 0)]) + "\n"

@@ -215,6 +215,24 @@ class Projections(RowsOfEntries):
             (item, strokes),
         )
 
+    def stay_ended_over(self, item: str, press: str, after: str, before: str) -> StayRow | None:
+        """The last stay of an item on a press that ended over (after, before); None where none did."""
+        return self._file.first(
+            StayRow,
+            "SELECT * FROM stays WHERE item = ? AND press = ? AND ifnull(until, '~') > ? AND until < ? "
+            "ORDER BY start DESC LIMIT 1",
+            (item, press, after, before),
+        )
+
+    def shared_across(self, item: str, start: str, end: str) -> int:
+        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
+        shared: int = self._file.value(
+            "SELECT ifnull(sum(shared), 0) FROM stays WHERE item = :item AND start > :start AND start <= :end "
+            "AND shared > 0 AND shared_with < :start",
+            {"item": item, "start": start, "end": end},
+        )
+        return shared
+
     def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
         """The stays of an item that have not ended before a moment, in order."""
         return self._file.all(

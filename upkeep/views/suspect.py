@@ -72,6 +72,9 @@ class HoldList:
     not count, each with its reason; ``restricted`` says who let the window begin later, and why.  ``also`` are further
     failed checks of the same window.  ``changes`` happened within it and do not shorten it; ``sideways`` is what else
     to look at.
+
+    ``strokes`` are the most the item can have done in the window: no more than the sum of its lines, and less where
+    several lie in one step between two readings.
     """
 
     number: int
@@ -88,14 +91,10 @@ class HoldList:
     end: datetime
     end_why: Said
     lines: tuple[SuspectLine, ...]
+    strokes: int
     also: tuple[int, ...]
     changes: tuple[Said, ...]
     sideways: tuple[Said, ...]
-
-    @property
-    def strokes(self) -> int:
-        """The suspect strokes of all lines."""
-        return sum(line.strokes for line in self.lines)
 
     @property
     def open(self) -> bool:

@@ -11,7 +11,7 @@ from upkeep.answers.checks.results import Results
 from upkeep.answers.suspect.changes import Changes
 from upkeep.answers.suspect.held_again import HeldAgain, HeldRun
 from upkeep.answers.suspect.lines import Lines
-from upkeep.counting.strokes import reached, strokes_since_new
+from upkeep.counting.strokes import counted_between, reached, strokes_since_new
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.fitting import Fit
@@ -60,7 +60,8 @@ class SuspectViews:
         if later.end <= first.end:
             return joined
         lines = self._lines_of(first.number, first.item, first.start, later.end)
-        return replace(joined, end=later.end, end_why=later.end_why, lines=lines)
+        strokes = self._strokes(first.item, first.start, later.end, lines)
+        return replace(joined, end=later.end, end_why=later.end_why, lines=lines, strokes=strokes)
 
     def _all(self, item: str | None) -> Iterator[HoldList]:
         if item is not None:
@@ -201,7 +202,8 @@ class SuspectViews:
         return HoldList(
             recorded.id, item, point, recorded.entry.at,
             self._known.names.get(recorded.entry.by, recorded.entry.by), failure, begin,
-            start.entry, start.why, passed, restricted, end, why, lines, (), changes, sideways,
+            start.entry, start.why, passed, restricted, end, why, lines, self._strokes(item, begin, end, lines), (),
+            changes, sideways,
         )  # fmt: skip
 
     def _passed(self, result: CheckResult) -> Said:
@@ -218,6 +220,10 @@ class SuspectViews:
         first = min([begin, *(since for _, since in judged)])
         stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(first), utc_text(end))]
         return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at, judged))
+
+    def _strokes(self, item: str, begin: datetime, end: datetime, lines: tuple[SuspectLine, ...]) -> int:
+        most = counted_between(self._judge.counts, item, begin, end).high - sum(line.no_product for line in lines)
+        return min(most, sum(line.strokes for line in lines))
 
     def _read_before(self, item: str, moment: datetime | None) -> datetime | None:
         """The last reading before a moment: a number of strokes lies between two, and the earlier one takes it in."""

@@ -46,6 +46,8 @@ class StayRow(NamedTuple):
         before_low: Strokes the item had done when it came.
         before_best: The same.
         before_high: The same.
+        shared: Strokes that the stay on this press before it may have done instead: both have an edge in one step.
+        shared_with: When that stay began; None: it shares none.
     """
 
     item: str
@@ -61,6 +63,8 @@ class StayRow(NamedTuple):
     before_low: int
     before_best: int
     before_high: int
+    shared: int
+    shared_with: str | None
 
 
 class Hanging(NamedTuple):
@@ -116,5 +120,6 @@ STAYS = Table(
         "stays_ending_on": "(press, ifnull(until, '~'))",
         "stays_started": "(press, start)",
         "stays_by_strokes": "(item, before_best)",
+        "stays_sharing": "(item, start) WHERE shared > 0",
     },
 )
