@@ -59,7 +59,8 @@ class SuspectViews:
         joined = replace(first, also=(*first.also, later.number))
         if later.end <= first.end:
             return joined
-        lines = self._lines_of(first.number, first.item, first.start, later.end)
+        opens = min([first.start, *(line.since for line in first.lines)])
+        lines = self._lines_of(first.number, first.item, opens, first.start, later.end)
         strokes = self._strokes(first.item, first.start, later.end, lines)
         return replace(joined, end=later.end, end_why=later.end_why, lines=lines, strokes=strokes)
 
@@ -195,7 +196,7 @@ class SuspectViews:
     ) -> HoldList:
         item = item or recorded.entry.item  # type: ignore[attr-defined]
         begin, restricted = self._restricted(recorded.id, item, start.at)
-        lines = self._lines_of(recorded.id, item, begin, end)
+        lines = self._lines_of(recorded.id, item, start.at, begin, end)
         passed = tuple(self._passed(result) for result in start.passed)
         changes = tuple(self._changes.within(item, start, end, recorded)) if point else ()
         sideways = tuple(self._lines.sideways(item, recorded, start.at, end)) if point else ()
@@ -215,13 +216,18 @@ class SuspectViews:
             doubt=result.doubt or "",
         )
 
-    def _lines_of(self, number: int, item: str, begin: datetime, end: datetime) -> tuple[SuspectLine, ...]:
-        judged = [(row.press, from_utc_text(row.since)) for row in self._findings.dispositions(number)]
+    def _lines_of(
+        self, number: int, item: str, opens: datetime, begin: datetime, end: datetime
+    ) -> tuple[SuspectLine, ...]:
+        """The lines from where the window begins now, and those judged since it opened, before it was restricted."""
+        rows = ((row.press, from_utc_text(row.since)) for row in self._findings.dispositions(number))
+        judged = [(press, since) for press, since in rows if opens <= since < end]
         first = min([begin, *(since for _, since in judged)])
         stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(first), utc_text(end))]
         return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at, judged))
 
     def _strokes(self, item: str, begin: datetime, end: datetime, lines: tuple[SuspectLine, ...]) -> int:
+        begin = min([begin, *(line.since for line in lines)])
         most = counted_between(self._judge.counts, item, begin, end).high - sum(line.no_product for line in lines)
         return min(most, sum(line.strokes for line in lines))
 
