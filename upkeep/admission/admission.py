@@ -12,6 +12,7 @@ from upkeep.admission.faults import FaultAdmission
 from upkeep.admission.fitting import FittingAdmission
 from upkeep.admission.lives import LifeAdmission
 from upkeep.admission.readings import RunAdmission
+from upkeep.admission.resting import RestAdmission
 from upkeep.admission.signing import SignAdmission
 from upkeep.admission.subject import SubjectAdmission, entry_in_effect
 from upkeep.admission.suspect import SuspectAdmission
@@ -28,8 +29,8 @@ from upkeep.keeping.recounting import Counted
 from upkeep.said import Numeral, Said, said
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
-    CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, CheckAdmission, SuspectAdmission, LifeAdmission,
-    BookAdmission,
+    CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
+    LifeAdmission, BookAdmission,
 )  # fmt: skip
 
 JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {

@@ -11,7 +11,7 @@ from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.faults.cases import Case, FaultCases
-from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume, Stage
+from upkeep.entries.faults import STAGES, Fault, Hold, Release, Repair, Stage
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
@@ -214,17 +214,10 @@ class FaultAdmission(SubjectAdmission):
                 )
             )
 
-    # Holds and pauses
+    # Holds
 
     def _check_hold(self, hold: Hold) -> None:
         self._check_reason(hold, said("held"))
-
-    def _check_pause(self, pause: Pause) -> None:
-        self._known.item(pause.item)
-
-    def _check_resume(self, resume: Resume) -> None:
-        if Standing.PAUSE not in self._in_force(resume.item):
-            raise Refused(said("{item} is not in storage or out of use.", item=resume.item))
 
     def _check_reason(self, entry: Hold | Release, what: Said) -> None:
         item = self._known.item(entry.item)
@@ -279,8 +272,6 @@ class FaultAdmission(SubjectAdmission):
         Repair: _check_step,
         Hold: _check_hold,
         Release: _check_release,
-        Pause: _check_pause,
-        Resume: _check_resume,
     }
 
 

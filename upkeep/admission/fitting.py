@@ -8,13 +8,12 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
+from upkeep.admission.resting import check_not_resting, holders_of, press_over
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
-from upkeep.said import Moment, Said, Value, said
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.said import Said, said
 from upkeep.units.quantities import in_strokes
 
 
@@ -48,7 +47,8 @@ class FittingAdmission(SubjectAdmission):
     def _check_may_run(self, fit: Fit) -> None:
         """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person
         gave a permit or somebody vouches that it hangs there all the same; what was fitted before, was fitted."""
-        self._check_not_resting(fit.item, fit.at)
+        self._check_in_use(fit.item, fit.at)
+        self._check_place_in_use(fit.inside, fit.at)
         alarms = Alarms(self._context)
         for bar in alarms.bars(fit.item, fit.at):
             permitted = alarms.permitted(bar, fit.at)
@@ -73,22 +73,17 @@ class FittingAdmission(SubjectAdmission):
             else:
                 raise Refused(_must_not_run(bar))
 
-    def _check_not_resting(self, item: str, at: datetime) -> None:
-        for row in self._rows.standings_of(item):
-            if row.what == Standing.PAUSE and row.since <= utc_text(at):
-                since: Value = Moment(from_utc_text(row.since), self._known.zone)
-                if row.reason:
-                    since = said("{moment} ({reason})", moment=since, reason=row.reason)
-                raise Refused(
-                    said(
-                        "{item} has been in storage or out of use since {since}. Bring it back first "
-                        "('resume'); the board then shows what has to be done before it runs.",
-                        item=item,
-                        since=since,
-                    )
-                )
+    def _check_in_use(self, item: str, at: datetime) -> None:
+        """Neither an item nor anything in it may rest."""
+        check_not_resting(self._context, item, at)
         for content in self._rows.inside_now(item):
-            self._check_not_resting(content.item, at)
+            self._check_in_use(content.item, at)
+
+    def _check_place_in_use(self, inside: str, at: datetime) -> None:
+        """Nothing is hung on a press that rests, nor on it by a module that does."""
+        if press_over(self._context, inside, at) is not None:
+            for key in (inside, *holders_of(self._context, inside, at)):
+                check_not_resting(self._context, key, at)
 
     JUDGES: ClassVar[Judges] = {Fit: _with_press, Unfit: _with_press}
 

@@ -8,6 +8,8 @@ from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.reason_json import hold_from
+from upkeep.due.rests import ran_since
+from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import permit_left
 from upkeep.plant.model import Event, Kind
@@ -84,6 +86,29 @@ class Alarms:
                 if left:
                     continue
             yield bar, self._sentence(bar, press, done.low, moment)
+
+    def put_away(self, press: str, at: datetime = NEVER) -> Iterator[tuple[Bar, Said]]:
+        """What ran on a press although it is in storage or out of use, with the sentence; told until it is brought
+        back by an entry."""
+        for item in (press, *self._inside(press)):
+            pause = next((row for row in self._rows.standings_of(item) if row.what == Standing.PAUSE), None)
+            since = from_utc_text(pause.since) if pause is not None else at
+            if pause is None or ran_since(self._judge.counts, item, since, at) is None:
+                continue
+            done = strokes_between(self._judge.counts, item, since, at).low
+            sentence = said(
+                "ALARM: {item} has been in storage or out of use since {moment} and has done {strokes} since. It does "
+                "not rest, and its work is asked for again. Tell that it is in use ('resume').",
+                item=item if item == press else said("{item} on {press}", item=item, press=press),
+                moment=Moment(since, self._judge.known.zone),
+                strokes=in_strokes(done),
+            )
+            yield Bar(item, since, said("in storage or out of use"), False), sentence
+
+    def _inside(self, item: str) -> Iterator[str]:
+        for content in self._rows.inside_now(item):
+            yield content.item
+            yield from self._inside(content.item)
 
     def _sentence(self, bar: Bar, press: str, done: int, moment: datetime) -> Said:
         used_up = self._findings.last_permit(bar.item, utc_text(moment)) is not None

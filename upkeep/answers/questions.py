@@ -10,11 +10,12 @@ from upkeep.answers.attribution import unattributed
 from upkeep.answers.worn_less import too_many
 from upkeep.counting.strokes import strokes_between
 from upkeep.entries.counting import Count
+from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.covering import idle_covers
 from upkeep.plant.model import Kind
-from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, said
+from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, listed, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.questions import Question
@@ -38,6 +39,7 @@ def questions(context: Context) -> list[Question]:
         *_nobody(context),
         *_worn_less(context),
         *_barred(context),
+        *_resting_on_a_press(context),
         *_idle_covers(context),
     ]
     return sorted(asked, key=lambda question: (question.since, question.about))
@@ -159,8 +161,38 @@ def _barred(context: Context) -> Iterator[Question]:
     alarms = Alarms(context)
     for row in context.rows.last_marks():
         if context.known.items[row.press].kind is Kind.PRESS:
-            for bar, sentence in alarms.of_press(row.press):
+            for bar, sentence in (*alarms.of_press(row.press), *alarms.put_away(row.press)):
                 yield Question(bar.item, bar.since, sentence)
+
+
+def _resting_on_a_press(context: Context) -> Iterator[Question]:
+    """What a book holds as put away although it hangs on a press, or has something on it, and has not run since."""
+    ran = {bar.item for row in context.rows.last_marks() for bar, _ in Alarms(context).put_away(row.press)}
+    for pause in context.rows.standings(Standing.PAUSE):
+        item = context.known.items.get(pause.item)
+        if item is None or item.id in ran:
+            continue
+        press = context.judge.press_of(item.id)
+        if press is None or (item.kind is Kind.PRESS and not context.rows.inside_now(press)):
+            continue
+        since = Moment(from_utc_text(pause.since), context.known.zone)
+        on_it = listed(content.item for content in context.rows.inside_now(press))
+        asks = said(
+            "{item} is in storage or out of use since {moment}, yet hangs on {press}. Take it off, or tell that it is "
+            "in use ('resume').",
+            item=item.id,
+            moment=since,
+            press=press,
+        )
+        if item.id == press:
+            asks = said(
+                "{press} is out of use since {moment}, yet {items} hangs on it. Take that off, or tell that the press "
+                "is in use ('resume').",
+                press=press,
+                moment=since,
+                items=on_it,
+            )
+        yield Question(item.id, from_utc_text(pause.since), asks)
 
 
 def _idle_covers(context: Context) -> Iterator[Question]:

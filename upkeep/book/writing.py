@@ -106,7 +106,7 @@ class Writer:
         alarms = Alarms(context)
         items = self.known.items
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
-            yield from (sentence for _, sentence in alarms.of_press(press))
+            yield from (sentence for _, sentence in (*alarms.of_press(press), *alarms.put_away(press)))
         if self._set_up:
             from upkeep.answers.wear.hidden_wear import HiddenWear
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import (
@@ -19,12 +19,13 @@ from upkeep.due.facts import (
     not_told_by_a_word,
 )
 from upkeep.due.reason_json import hold_from
+from upkeep.due.rests import ran_since
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.lookups import Rows
 from upkeep.keeping.standings import unknown_since
 from upkeep.plant.model import Event, Item, Kind, Task
-from upkeep.store.rows.signatures import HappeningRow, SignOffRow
+from upkeep.store.rows.signatures import HappeningRow, SignOffRow, StandingRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
 
@@ -38,8 +39,8 @@ _RECENT, _LONG_AGO = 8, 400
 class Gatherer:
     """Gathers facts of lines from rows of projections."""
 
-    def __init__(self, rows: Rows, known: Known, counts: Counts) -> None:
-        self._rows, self._known, self._counts = rows, known, counts
+    def __init__(self, rows: Rows, known: Known, counts: Counts, until: datetime = NEVER) -> None:
+        self._rows, self._known, self._counts, self._until = rows, known, counts, until
 
     def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
@@ -51,7 +52,7 @@ class Gatherer:
         works = self._times_done(item, task, [done_from(row) for row in counted[:_RECENT]])
         last = works[0] if works else None
         standings = {row.what: row for row in self._rows.standings_of(item.id)}
-        hold, pause = standings.get(Standing.HOLD), standings.get(Standing.PAUSE)
+        hold, pause = standings.get(Standing.HOLD), self._pause(item, standings.get(Standing.PAUSE))
         finding = self._finding(item, task)
         part = self._shortest_lived(item) if task.life else None
         return LineFacts(
@@ -77,6 +78,12 @@ class Gatherer:
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
         )
+
+    def _pause(self, item: Item, pause: StandingRow | None) -> StandingRow | None:
+        """The pause in force: an item that runs all the same rests no more, and its lines speak."""
+        if pause is None or ran_since(self._counts, item.id, from_utc_text(pause.since), self._until) is not None:
+            return None
+        return pause
 
     def _gap(self, task: Task, newest: list[SignOffRow]) -> int | None:
         if len(newest) < 2 or not (task.every or task.rule):
@@ -188,6 +195,14 @@ class Gatherer:
                 yield _happening(what, row)
             if what is Event.CRASH and item.kind is not Kind.PRESS:
                 yield from self._crashes_above(item, last)
+            if what is Event.STORAGE:
+                yield from self._pauses_broken(item)
+
+    def _pauses_broken(self, item: Item) -> Iterator[Happening]:
+        """The end of a pause that nobody ended: the item ran."""
+        for row in self._rows.standings_of(item.id):
+            if row.what == Standing.PAUSE and self._pause(item, row) is None:
+                yield Happening(Event.STORAGE, from_utc_text(row.since), row.entry)
 
     def _tool_settings(self, item: Item) -> Iterator[Happening]:
         """The last change of what sits in an item, and in the module that hangs on it now."""

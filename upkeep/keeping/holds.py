@@ -9,11 +9,12 @@ from datetime import datetime
 from upkeep.counting.strokes import strokes_between
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import hold_from
+from upkeep.due.rests import ran_since
 from upkeep.keeping.context import Context
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.standings import Rest, rests
 from upkeep.store.rows.findings import FaultRow, RetiredRow
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
 _LATEST = "~"
 """Sorts after every stored moment."""
@@ -64,9 +65,16 @@ class Rests:
     def _of(self, item: str) -> list[Rest]:
         if item not in self._rests:
             gone = self._context.wear_history.retired(item)
-            self._rests[item] = rests(self._context.entries.of_item(item, ("pause", "resume")))
+            told = rests(self._context.entries.of_item(item, ("pause", "resume")))
+            self._rests[item] = [self._until_it_ran(item, rest) for rest in told]
             self._rests[item] += [Rest(gone.at, None, gone.end, gone.entry)] if gone else []
         return self._rests[item]
+
+    def _until_it_ran(self, item: str, rest: Rest) -> Rest:
+        """A rest that ends with the first count that says the item ran all the same."""
+        until = NEVER if rest.until is None else from_utc_text(rest.until)
+        ran = ran_since(self._context.judge.counts, item, from_utc_text(rest.since), until)
+        return rest if ran is None else rest._replace(until=utc_text(min(ran, until)))
 
 
 def permit_left(context: Context, item: str, at: datetime) -> int:

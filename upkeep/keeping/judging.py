@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.lines import Line, line_from
 from upkeep.due.reason_json import text_of
@@ -12,15 +14,18 @@ from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task
 from upkeep.store.rows.lines import LineRow
-from upkeep.units.instants import utc_text
+from upkeep.units.instants import NEVER, utc_text
 
 
 class Judge(Whereabouts):
-    """Judges lines of one book at its present state, from the file or from a replay."""
+    """Judges lines of one book at its present state, from the file or from a replay.
 
-    def __init__(self, rows: Rows, known: Known) -> None:
+    ``until``: later counts do not end a pause.
+    """
+
+    def __init__(self, rows: Rows, known: Known, until: datetime = NEVER) -> None:
         super().__init__(rows, known)
-        self._gatherer = Gatherer(rows, known, self.counts)
+        self._gatherer = Gatherer(rows, known, self.counts, until)
         self.setting = Setting(self.counts, known.zone, known.calendar, known.workdays, known.names, known.standstills)
 
     def facts(self, item: Item, task: Task) -> LineFacts:

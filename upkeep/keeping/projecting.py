@@ -16,6 +16,7 @@ from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kinds import KIND_OF, STANDING, filed
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import effect_changes
@@ -224,8 +225,9 @@ class Projector:
         items = sorted(self.known.items) if self._everything else sorted(self.counter.items)
         wanted = {str(LineName(i, t.id)): (self.known.items[i], t) for i in items for t in self._tasks(i)}
         for item in sorted(self.counter.counted):
+            paused = any(row.what == Standing.PAUSE for row in self._rows.standings_of(item))
             for task in self._tasks(item):
-                if task.each_shift or task.strokes is not None or task.strokes_for or task.after or task.life:
+                if paused or task.each_shift or task.strokes is not None or task.strokes_for or task.after or task.life:
                     wanted[str(LineName(item, task.id))] = (self.known.items[item], task)
         for item in sorted(self.counter.holders(self.counter.counted)):
             wanted |= {str(LineName(item, t.id)): (self.known.items[item], t) for t in self._tasks(item) if t.life}

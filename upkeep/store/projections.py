@@ -283,10 +283,10 @@ class Projections(StaysOfItems):
         """The hold in force on an item; None: it is not held."""
         return next((row for row in self.standings_of(item) if row.what == Standing.HOLD), None)
 
-    def holds(self) -> list[StandingRow]:
-        """Every hold in force, the oldest first."""
+    def standings(self, what: Standing) -> list[StandingRow]:
+        """Every hold or every pause in force, the oldest first."""
         self._file.standings_wanted()
-        return self._file.all(StandingRow, "SELECT * FROM standings WHERE what = 'hold' ORDER BY since")
+        return self._file.all(StandingRow, "SELECT * FROM standings WHERE what = ? ORDER BY since", (what,))
 
     # Whole tables
 

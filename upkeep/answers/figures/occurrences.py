@@ -110,7 +110,7 @@ class Occurrences:
     def _judge(self, known: Known, moment: datetime, entry: int = LAST) -> Judge:
         """Judges lines as they were planned before an entry of a moment."""
         unknown = self._definitions.unknown_at(moment)
-        return Judge(AsPlanned(self._context.file, moment, entry, unknown, self._rests), known)
+        return Judge(AsPlanned(self._context.file, moment, entry, unknown, self._rests), known, moment)
 
     def _answers(self, item: str, task: Task, known: Known, since: datetime) -> list[Done]:
         """Work and cancellations of a line from a moment on, in order, with work declared to cover it."""

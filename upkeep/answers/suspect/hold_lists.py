@@ -16,6 +16,7 @@ from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.fitting import Fit
 from upkeep.entries.signing import Sign
+from upkeep.entries.standing import Standing
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
@@ -100,7 +101,11 @@ class SuspectViews:
 
     def _held(self, item: str | None) -> Iterator[Held]:
         items = (
-            [item] if item else sorted({row.item for row in self._rows.holds()} | set(self._findings.released_items()))
+            [item]
+            if item
+            else sorted(
+                {row.item for row in self._rows.standings(Standing.HOLD)} | set(self._findings.released_items())
+            )
         )
         for key in items:
             if key in self._known.items:
