@@ -33,7 +33,7 @@ from upkeep.book import Book
 from upkeep.due.reason_list import Reasons
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
-from upkeep.entries.fitting import Fit
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.signing import Verify
 from upkeep.entries.text import read_line
 from upkeep.errors import NotFound, Refused
@@ -165,8 +165,14 @@ def tell(book: Book, entries: dict[int, Entry], until: datetime) -> None:
     given = book.prove().entries
     numbers = {number: number for number in range(1, given + 1)}
     happened = [number for number, entry in entries.items() if entry.at <= until]
-    in_order = sorted(happened, key=lambda number: (entries[number].at, isinstance(entries[number], Fit), number))
-    for number in in_order:
+    taken_out = {entries[number].at: number for number in happened if isinstance(entries[number], Unfit)}
+
+    def order(number: int) -> tuple[datetime, bool, int]:
+        """As numbered, but for a fitting that had to wait for what was taken out in the same minute."""
+        entry = entries[number]
+        return entry.at, isinstance(entry, Fit) and number < taken_out.get(entry.at, 0), number
+
+    for number in sorted(happened, key=order):
         entry = entries[number]
         if number > given and is_told(number, entries) and not isinstance(entry, Strike):
             entry = replace(entry, corrects=None)
