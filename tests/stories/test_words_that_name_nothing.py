@@ -111,7 +111,7 @@ def test_a_row_that_vanished_from_a_file_gets_a_sentence(tmp_path: Path, capsys:
     shutil.copytree(ROOT / "demo_plant" / "files", folder)
     terminal.types(MOMENT, "new", folder, "--by", "yara")
     places = (folder / "places.csv").read_text(encoding="utf-8")
-    (folder / "places.csv").write_text(f"{places.rstrip()}\nlent,Lent to another plant\n", encoding="utf-8")
+    (folder / "places.csv").write_text(f"{places.rstrip()}\nlent,Lent to another plant,Outside,99\n", encoding="utf-8")
     terminal.types(MOMENT, "new", folder, "--because", "press lent", "--by", "yara")
     (folder / "places.csv").write_text(places, encoding="utf-8")
     again = terminal.types(MOMENT, "new", folder, "--by", "yara")
