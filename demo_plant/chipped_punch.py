@@ -76,7 +76,8 @@ class ChippedPunch:
                 Repair(at=at + minutes(100), by=by, fault=self._fault, stage="fixed", cause="chipped", text=done)
             )
             proofs = ("hand-cycle", "first-piece", "guard", "pull")
-            floor.notebook.note(Repair(at=at + minutes(125), by=by, fault=self._fault, stage="verified", what=proofs))
+            tried = at + minutes(125), floor.crew.one(shift, Role.OPERATOR)
+            floor.notebook.note(Repair(at=tried[0], by=tried[1], fault=self._fault, stage="verified", what=proofs))
         self._sign_rework(floor, day, by, f"{old} out and scrapped, {new} in")
 
     def _sign_rework(self, floor: Floor, day: Day, by: str, remark: str) -> None:

@@ -53,11 +53,11 @@ class MendedFaults:
 
     def _mended(self, seen: Symptom, item: str, number: int, shift: ShiftSpan) -> Entry:
         by, at = self.crew.one(shift, Role.TECHNICIAN), shift.start + minutes(self.rng.randint(25, 90))
-        for step in self._steps(seen, item, number, at, by):
+        for step in self._steps(seen, item, number, at, by, self.crew.one(shift, Role.OPERATOR)):
             self.notebook.note(step)
         return Repair(at=at, by=by, fault=number, stage="taken")
 
-    def _steps(self, seen: Symptom, item: str, number: int, at: datetime, by: str) -> Iterator[Repair]:
+    def _steps(self, seen: Symptom, item: str, number: int, at: datetime, by: str, operator: str) -> Iterator[Repair]:
         cause = self._cause(seen)
         for place, check in enumerate(seen.checks[:3]):
             at += minutes(self.rng.randint(2, 6))
@@ -67,7 +67,7 @@ class MendedFaults:
         done = "adjusted until it ran" if cause == ADJUSTED else f"{dict(_words(seen)).get(cause, cause)}: put right"
         yield Repair(at=at, by=by, fault=number, stage="fixed", cause=cause, text=done)
         at += minutes(self.rng.randint(4, 12))
-        yield Repair(at=at, by=by, fault=number, stage="verified", what=_PROOFS)
+        yield Repair(at=at, by=operator, fault=number, stage="verified", what=_PROOFS)
         if cause != ADJUSTED:
             yield from self._analysed(item, seen, number, cause, at)
             yield Repair(at=at + minutes(3), by=by, fault=number, stage="closed")

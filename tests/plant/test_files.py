@@ -266,6 +266,12 @@ def test_a_place_nobody_knows_is_answered_with_the_near_one(folder: Folder) -> N
     )
 
 
+def test_one_name_with_two_accounts_is_asked_about(folder: Folder) -> None:
+    """Two people need two names; one person with two accounts says so, and signs nothing twice."""
+    problem = one_problem_in(folder(people_csv=f"{PEOPLE.rstrip()}\nana2,Ana Lindqvar,operator\n"))
+    assert "field name: found 'Ana Lindqvar', as ana is called; allowed: a name that tells two people apart" in problem
+
+
 def test_one_mistake_gives_one_problem(folder: Folder) -> None:
     """A class misspelled where the gauge is listed: not one problem for each task and point that asks for it."""
     items = ITEMS.replace("crimp micrometer", "crimp micrometre")

@@ -214,3 +214,43 @@ def test_the_sheets_of_both_terminals_together_count_what_was_done_first(
     assert Terminal(book.path, capsys).types("2026-03-02 14:30", "enter", "--merge", lines).code == 0
     assert line_at(book, "M-12/clean", "2026-03-02 14:30").last_done_by == "ana"
     assert book.prove().differences == ()
+
+
+def test_who_did_it_first_counts_whoever_was_entered_first(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The one that is in the book becomes the extra; the same file twice changes nothing."""
+    book = book_of(tmp_path, MORNING, tasks=[CLEAN])
+    write(book, f"{HERE} recorded 2026-03-02 14:00")
+    lines = tmp_path / "rack.txt"
+    lines.write_text("2026-03-02 13:20 sign M-12/clean for 2026-03-02/early by ben\n", encoding="utf-8")
+    terminal = Terminal(book.path, capsys)
+    merged = terminal.types("2026-03-02 14:30", "enter", "--merge", lines)
+    assert merged.code == 0, merged.err
+    assert (
+        "Ben was first, 2026-03-02 13:20; this one is kept as an extra: 2026-03-02 13:40 sign M-12/clean" in merged.out
+    )
+    line = line_at(book, "M-12/clean", "2026-03-02 14:30")
+    assert (line.last_done_by, line.last_done_at) == ("ben", at("2026-03-02 13:20"))
+    in_effect = [told.text for told in book.history("M-12") if told.kind == "sign" and not told.corrected_by]
+    assert [text.partition(" recorded ")[0] for text in in_effect] == [
+        "2026-03-02 13:40 sign M-12/clean for extra by ana",
+        "2026-03-02 13:20 sign M-12/clean for 2026-03-02/early by ben",
+    ]
+    told = len(book.history())
+    again = terminal.types("2026-03-02 14:40", "enter", "--merge", lines)
+    assert again.out == "Nothing to write: the book already says so.\n"
+    assert len(book.history()) == told
+    assert book.prove().differences == ()
+
+
+@pytest.mark.parametrize(("named", "answered"), [((), "night"), (("--for", "2026-03-02/late"), "late")])
+def test_a_shift_signs_for_itself_unless_it_says_otherwise(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], named: tuple[str, ...], answered: str
+) -> None:
+    """The night man's clean is not the late one of the shift that forgot it; that one stays missed in its own name."""
+    ran = f"{MORNING}{HERE}\n2026-03-02 21:50 count P-07 14000 by ana\n2026-03-02 22:20 count P-07 14100 by ben"
+    with book_of(tmp_path, ran, tasks=[CLEAN]) as book:
+        assert line_at(book, "M-12/clean", "2026-03-02 22:30").occurrence == "2026-03-02/late"
+        assert book.sign_form("M-12/clean", at("2026-03-02 22:30")).line.occurrence == "2026-03-02/night"
+        terminal = Terminal(book.path, capsys)
+        assert terminal.types("2026-03-02 22:30", "sign", "M-12/clean", *named, "--by", "ben").code == 0
+        assert f"sign M-12/clean for 2026-03-02/{answered} by ben" in book.newest_written(1)[0].text

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, number_of, write, write_each
+from tests.plants import at, book_of, number_of, person, task, write, write_each
 from upkeep.book import Book
 from upkeep.errors import NotFound, Refused
 from upkeep.views.faults import FaultCase
@@ -57,7 +57,7 @@ def test_a_fault_goes_from_report_to_release_with_its_three_times(book: Book) ->
         2026-03-02 07:15 repair #{number} checked what air yes by tom
         2026-03-02 07:20 repair #{number} checked what clean no text "strip ends on the wheel" by tom
         2026-03-02 07:45 repair #{number} fixed cause debris text "wheel brushed" by tom
-        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by ana
         {RELEASE}
         """,
     )
@@ -97,7 +97,7 @@ def test_who_may_release_stays_who_may_release(book: Book) -> None:
         book,
         f"""
         2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom
-        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by ana
         """,
     )
     assert "may not release what is held" in refused(book, RELEASE.replace("by lea", "by tom"))
@@ -111,7 +111,7 @@ def test_a_fix_after_the_proof_asks_for_another_proof(book: Book) -> None:
         book,
         f"""
         2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom
-        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by ana
         2026-03-02 08:10 repair #{number} fixed cause feed-speed text "throttle opened" by tom
         """,
     )
@@ -126,7 +126,7 @@ def test_every_stopped_fault_of_an_item_is_named(book: Book) -> None:
         book,
         f"""
         2026-03-02 07:45 repair #{first} fixed cause debris text "brushed" by tom
-        2026-03-02 08:00 repair #{first} verified what hand-cycle,first-piece,guard by tom
+        2026-03-02 08:00 repair #{first} verified what hand-cycle,first-piece,guard by ana
         """,
     )
     sentence = refused(book, RELEASE)
@@ -139,11 +139,11 @@ def test_a_fault_of_the_crimp_is_proven_by_a_pull_test_too(book: Book) -> None:
     number = reported(book, 'DS-031 "Pull test below minimum" listed pull-low stopped')
     write(book, f'2026-03-02 07:45 repair #{number} fixed cause worn text "punch changed" by tom')
     words = f"2026-03-02 08:00 repair #{number} verified what"
-    assert refused(book, f"{words} hand-cycle,first-piece by tom") == (
+    assert refused(book, f"{words} hand-cycle,first-piece by ana") == (
         f"To verify #{number}, these are still missing: guard (guard in place and working); pull (pull test good)."
     )
-    assert "'looked' is not a way to verify a repair" in refused(book, f"{words} looked by tom")
-    write(book, f"{words} hand-cycle,first-piece,guard,pull by tom")
+    assert "'looked' is not a way to verify a repair" in refused(book, f"{words} looked by ana")
+    write(book, f"{words} hand-cycle,first-piece,guard,pull by ana")
 
 
 def test_a_gauge_is_proven_by_its_block(book: Book) -> None:
@@ -153,7 +153,7 @@ def test_a_gauge_is_proven_by_its_block(book: Book) -> None:
         book,
         f"""
         2026-03-02 07:45 repair #{number} fixed cause other text "anvil faces cleaned, zero set" by lea
-        2026-03-02 08:00 repair #{number} verified what block by lea
+        2026-03-02 08:00 repair #{number} verified what block by tom
         2026-03-02 08:10 release G-1 by lea because "reads right"
         """,
     )
@@ -169,7 +169,7 @@ def test_a_fault_that_stopped_nothing_is_closed_after_its_proof(book: Book) -> N
         book,
         f"""
         2026-03-02 07:45 repair #{number} fixed cause bearing text "greased" by tom
-        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom
+        2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by ana
         """,
     )
     write(book, close)
@@ -249,7 +249,7 @@ def test_a_cause_written_wrongly_is_corrected_after_the_release(book: Book) -> N
     """The fault stays released."""
     number = reported(book)
     fixed = number_of(write(book, f'2026-03-02 07:45 repair #{number} fixed cause worn text "brushed" by tom'))
-    write_each(book, f"2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by tom\n{RELEASE}")
+    write_each(book, f"2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by ana\n{RELEASE}")
     write(
         book,
         f'2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom recorded 2026-03-02 09:00 '
@@ -288,9 +288,9 @@ def test_what_is_open_is_what_has_not_ended(book: Book) -> None:
     closed, stopped = reported(book, 'M-12 "noise"'), reported(book)
     struck, still = reported(book, 'M-12 "x" stopped'), reported(book, 'DS-031 "the feed has stopped"')
     crash = reported(book, 'P-07 "bang" stopped crash')
-    steps = ('fixed cause debris text "brushed"', "verified what hand-cycle,first-piece,guard")
+    steps = ('fixed cause debris text "brushed" by tom', "verified what hand-cycle,first-piece,guard by ana")
     for number in (closed, stopped):
-        write_each(book, "\n".join(f"2026-03-02 07:45 repair #{number} {step} by tom" for step in steps))
+        write_each(book, "\n".join(f"2026-03-02 07:45 repair #{number} {step}" for step in steps))
     write_each(
         book,
         f"""
@@ -301,3 +301,40 @@ def test_what_is_open_is_what_has_not_ended(book: Book) -> None:
     )
     found = book.faults(at("2026-03-02 16:00")).listing(only_open=True)
     assert [one.number for one in found.faults] == [crash, still]
+
+
+def test_whoever_fixed_a_fault_does_not_verify_it(book: Book) -> None:
+    """Two people look at it."""
+    number = reported(book)
+    write(book, f'2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom')
+    verified = f"2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by"
+    assert f"Tom fixed #{number}; somebody else must verify it." in refused(book, f"{verified} tom")
+    write(book, f"{verified} ana")
+
+
+def test_a_second_account_of_one_person_verifies_nothing(tmp_path: Path) -> None:
+    """Whether the plant says that it is the same person or it only has the same name; where one works alone, the plant
+    says so."""
+    others = [person("tom2", "T. of the night", "operator", same_as="tom"), person("tom3", "TOM", "operator")]
+    for alone in (False, True):
+        (tmp_path / str(alone)).mkdir()
+        with book_of(tmp_path / str(alone), more=others, verified_by_fixer=alone) as book:
+            number = reported(book)
+            write(book, f'2026-03-02 07:45 repair #{number} fixed cause debris text "brushed" by tom')
+            for account in ("tom2", "tom3"):
+                words = f"2026-03-02 08:00 repair #{number} verified what hand-cycle,first-piece,guard by {account}"
+                if alone:
+                    write(book, words)
+                else:
+                    assert "somebody else must verify it" in refused(book, words)
+
+
+def test_a_second_account_gives_no_second_signature(tmp_path: Path) -> None:
+    """A person is one; accounts hang on it."""
+    looked = task("look", "die set", second_signature="operator")
+    with book_of(tmp_path, tasks=[looked], more=[person("tom2", "Tom", "operator")]) as book:
+        number = number_of(write(book, "2026-03-02 07:00 sign DS-031/look for extra by tom"))
+        assert "somebody else must give the second signature" in refused(
+            book, f"2026-03-02 07:05 verify #{number} by tom2"
+        )
+        write(book, f"2026-03-02 07:05 verify #{number} by ben")

@@ -46,7 +46,7 @@ def mended(
         {day} {hour:02}:10 repair #{number} taken by tom
         {day} {hour:02}:20 repair #{number} checked what clean {"no" if cause == "debris" else "yes"} by tom
         {day} {hour:02}:30 repair #{number} fixed cause {cause} text "{cause}, ok" by tom
-        {day} {hour:02}:40 repair #{number} verified what {PROOF},pull by tom
+        {day} {hour:02}:40 repair #{number} verified what {PROOF},pull by ana
         """,
     )
     if closed:
@@ -81,7 +81,7 @@ def test_nine_times_adjusted_is_not_closed_from_the_third_on(book: Book) -> None
             book,
             f"""
             2026-03-12 10:00 repair #{number} fixed cause air-low text "own line for P-07" by tom
-            2026-03-12 10:10 repair #{number} verified what {PROOF} by tom
+            2026-03-12 10:10 repair #{number} verified what {PROOF} by ana
             2026-03-12 10:20 repair #{number} closed by tom
             """,
         )
@@ -103,7 +103,7 @@ def test_a_stopped_item_is_not_released_while_its_repeated_fault_waits_for_the_c
         f"""
         2026-03-04 09:30 repair #{number} analysed cause feed-parts text "spring tired" by lea
         2026-03-04 09:40 repair #{number} fixed cause feed-parts text "spring changed" by tom
-        2026-03-04 09:50 repair #{number} verified what {PROOF} by tom
+        2026-03-04 09:50 repair #{number} verified what {PROOF} by ana
         """,
     )
     write(book, release.format("10:00"))
@@ -201,7 +201,7 @@ def test_a_press_that_stands_still_is_asked_about_after_half_an_hour(book: Book)
         book,
         f"""
         2026-03-02 10:10 repair #{number} fixed cause air-low text "valve opened" by tom
-        2026-03-02 10:20 repair #{number} verified what {PROOF} by tom
+        2026-03-02 10:20 repair #{number} verified what {PROOF} by ana
         """,
     )
     assert asked(book, "2026-03-02 10:25")[0].endswith("It is waiting to be released.")
@@ -283,4 +283,5 @@ def test_faults_are_shared_by_item_module_cause_and_reel(tmp_path: Path) -> None
             "item": 0, "module": 0, "symptom": 1, "cause": 0, "reel": 1,
         }  # fmt: skip
         assert (found.restored, found.mean_restoration) == (4, 50)
-        assert [one.item for one in book.faults(at("2026-03-31 12:00")).listing("P-07").faults] == ["P-07"]
+        of_press = book.faults(at("2026-03-31 12:00")).listing("P-07").faults
+        assert [one.item for one in of_press] == ["DS-031", "P-07", "DS-031", "DS-031"]

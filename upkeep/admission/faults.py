@@ -174,6 +174,15 @@ class FaultAdmission(SubjectAdmission):
             raise Refused(
                 said("#{fault} is not fixed yet; first enter what was done ('fixed').", fault=Numeral(case.number))
             )
+        if not self._known.facts.verified_by_fixer and self._known.is_one_person(step.by, case.way.fixed.by):
+            raise Refused(
+                said(
+                    "{person} fixed #{fault}; somebody else must verify it. A plant in which one person does both says "
+                    "so in plant.toml (verified_by_fixer = true).",
+                    person=self._known.person(step.by).name,
+                    fault=Numeral(case.number),
+                )
+            )
         unknown = [proof for proof in step.what if proof not in PROOFS]
         if unknown:
             raise Refused(

@@ -198,7 +198,7 @@ class SignAdmission(SubjectAdmission):
                 )
             )
         person = self._known.person(entry.by)
-        if entry.by == old.entry.by:
+        if self._known.is_one_person(entry.by, old.entry.by):
             raise Refused(
                 said(
                     "{person} did the work of #{entry}; somebody else must give the second signature.",

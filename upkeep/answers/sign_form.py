@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime
 
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.plant.energy import caution_text
 from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind
 from upkeep.quality.gauges import state_said
 from upkeep.said import said
+from upkeep.units.shifts import ShiftCalendar
+from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.holds import hold_said
 
@@ -24,7 +29,7 @@ def sign_form(context: Context, line: str) -> SignForm:
     task, day = context.known.task(shown.task), context.known.zone.day(context.moment)
     gauges = () if task.gauge_class is None else gauges_of(context, task.gauge_class)
     return SignForm(
-        line=shown,
+        line=replace(shown, occurrence=occurrence_signed(shown, context.known.calendar, context.moment)),
         caution=caution_text(task.energy, task.caution),
         steps=task.steps,
         points=task.points,
@@ -37,6 +42,15 @@ def sign_form(context: Context, line: str) -> SignForm:
             if set(person.roles) & {*task.by, *ABOVE_THE_ROLES} and (person.until is None or day <= person.until)
         ),
     )
+
+
+def occurrence_signed(line: BoardLine, calendar: ShiftCalendar, at: datetime) -> str:
+    """What a sign-off answers where its writer names no occurrence: of every shift's work that of the shift in which it
+    was done.  What an earlier shift left stays missed in that one's name."""
+    running = calendar.at(at)
+    if not line.each_shift or running is None or not isinstance(occurrence_of(line.occurrence), OfShift):
+        return line.occurrence
+    return running.key if calendar.named(line.occurrence).end <= running.start else line.occurrence
 
 
 def gauges_of(context: Context, gauge_class: str) -> Iterator[GaugeChoice]:

@@ -149,6 +149,13 @@ class Answers:
 
         return sign_form(self._seen_from.at(at, known_at), line)
 
+    def occurrence_signed(self, line: str, at: datetime) -> str:
+        """What a sign-off of a line answers where its writer names no occurrence and did the work at a moment."""
+        from upkeep.answers.sign_form import occurrence_signed
+
+        last = self.last_moment()
+        return occurrence_signed(self.line(line, max(at, last) if last else at), self.calendar, at)
+
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""
         from upkeep.answers.life import life
@@ -179,6 +186,11 @@ class Answers:
         from upkeep.answers.rights import rights_table
 
         return rights_table(self._seen_from.at(at))
+
+    def told_by(self, person: str, at: datetime) -> tuple[Entry, ...]:
+        """What a person was ever entered to have told of a moment, in effect or not."""
+        told = self._stores.entries.of_moment(utc_text(at))
+        return tuple(recorded.entry for recorded in told if recorded.entry.by == person)
 
     def entries_of(
         self, item: str, kind: str, since: datetime | None = None, until: datetime | None = None

@@ -206,6 +206,23 @@ class Known:
         """The person with an id, who may have left; raises :class:`NotFound` with near ids."""
         return _named(self.people, key, said("person"))
 
+    def is_one_person(self, first: str, second: str) -> bool:
+        """Whether two ids stand for one human being: the same one, ids said to be the same, or one name."""
+        return bool(self._stands_for(first) & self._stands_for(second))
+
+    def _stands_for(self, key: str) -> set[str]:
+        """The ids that an id is the same as, and its name as it is compared."""
+        ids: list[str] = []
+        name = ""
+        while key not in ids:
+            ids.append(key)
+            person = self.people.get(key)
+            if person is None:
+                break
+            name = " ".join(person.name.casefold().split())
+            key = person.same_as or key
+        return {*ids, f"named {name}"} if name else set(ids)
+
     def place(self, key: str) -> Place:
         """The place with an id; raises :class:`NotFound` with near ids."""
         return _named(self.places, key, said("place"))

@@ -13,7 +13,15 @@ from upkeep.errors import DefinitionProblems
 from upkeep.plant.catalogue import shipped_tasks
 from upkeep.plant.crimp_files import crimps_of
 from upkeep.plant.definition import Definition, Problem
-from upkeep.plant.references import crimps_astray, keepers_astray, one_each, tasks_astray, twice_given, unknown_places
+from upkeep.plant.references import (
+    crimps_astray,
+    keepers_astray,
+    one_each,
+    people_astray,
+    tasks_astray,
+    twice_given,
+    unknown_places,
+)
 from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
@@ -68,6 +76,7 @@ def _problems_between(
 ) -> Iterator[Problem]:
     for sheet in (places, people, items, tasks, crimps):
         yield from twice_given(sheet)
+    yield from people_astray(people)
     yield from unknown_places(items, places)
     yield from tasks_astray(tasks, items, plant)
     yield from crimps_astray(crimps, items, people)

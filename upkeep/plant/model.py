@@ -101,13 +101,17 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Somebody who signs.  ``until`` closes the account; past signatures keep the name."""
+    """Somebody who signs.  ``until`` closes the account; past signatures keep the name.
+
+    ``same_as`` is another id of the same human being, who signs nothing twice.
+    """
 
     id: str
     name: str
     roles: tuple[str, ...]
     since: date | None = None
     until: date | None = None
+    same_as: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,7 +273,8 @@ class PlantFacts:
     tell it; later only the lead does (72: plant default, no source).  ``weights`` say how much a stroke by "hand", at
     "set-up" or run "dry" wears; 1 where nothing is said.  ``overdue_gauge``: what a gauge overdue for calibration
     measures is taken with a "flag", or "refuse"d.  A repaired fault is watched for ``watch_strokes``; the same symptom
-    on the same item ``repeat_times`` within ``repeat_strokes`` or ``repeat_days`` asks for its root cause (plant
+    on the same item ``repeat_times`` within ``repeat_strokes`` or ``repeat_days`` asks for its root cause;
+    ``verified_by_fixer``: whoever fixed a fault may verify it (plant
     defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than the table of rights
     does; ``keepers`` are the people who may restore the book.
     """
@@ -288,6 +293,7 @@ class PlantFacts:
     repeat_times: int = 3
     repeat_strokes: int = 20_000
     repeat_days: int = 14
+    verified_by_fixer: bool = False
     rights: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     keepers: tuple[str, ...] = ()
 

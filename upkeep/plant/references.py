@@ -56,6 +56,32 @@ def _again(key: str, first: str, line: int) -> Said:
     )
 
 
+def people_astray(people: Sheet) -> Iterator[Problem]:
+    """A problem for each person who is said to be somebody unknown, or has the name of another one who may sign."""
+    known = _keys(people)
+    first: dict[str, str] = {}
+    for given, definition in people.rows:
+        content, same_as = definition.content, definition.content.get("same_as")
+        if same_as is not None and (same_as not in known or same_as == definition.key):
+            yield given.problem(
+                "same_as", quoted(same_as), said("the id of another row{near}", near=near(same_as, known))
+            )
+        name = " ".join(str(content.get("name", "")).casefold().split())
+        if not name or content.get("until") or same_as is not None:
+            continue
+        other = first.setdefault(name, definition.key)
+        if other != definition.key:
+            yield given.problem(
+                "name",
+                said("{name}, as {other} is called", name=quoted(content["name"]), other=other),
+                said(
+                    "a name that tells two people apart; where they are one, same_as = {other} (nobody gives the "
+                    "second signature on work of their own)",
+                    other=other,
+                ),
+            )
+
+
 def unknown_places(items: Sheet, places: Sheet) -> Iterator[Problem]:
     """A problem for each item whose place is not among the places."""
     known = _keys(places)

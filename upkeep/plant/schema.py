@@ -100,6 +100,7 @@ class PlantRow(Row):
     undo_seconds: Whole | None = whole_from(0, 3600)
     late_hours: Whole | None = whole_from(1, 8760)
     overdue_gauge: Annotated[Overdue, BeforeValidator(word)] | None = one_of(Overdue)
+    verified_by_fixer: Flag | None = says(FLAG_SAYS)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
         said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )
@@ -168,6 +169,7 @@ class PersonRow(Row):
     roles: Annotated[list[RoleWord], BeforeValidator(words)] | None = one_of(Role, min_length=1)
     since: Day | None = says(DAY_SAYS)
     until: Day | None = says(DAY_SAYS)
+    same_as: Id | None = says(said("the id of another row for the same human being"))
 
 
 class ItemRow(Row):

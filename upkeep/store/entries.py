@@ -69,6 +69,13 @@ class EntryStore:
         )
         return [recorded_from(row) for row in rows]
 
+    def of_moment(self, at: str) -> list[Recorded]:
+        """Every entry that happened at a moment, in effect or not, in order of its number."""
+        return [
+            recorded_from(row)
+            for row in self._file.rows(f"SELECT {COLUMNS} FROM entries WHERE at = ? ORDER BY id", (at,))
+        ]
+
     def number_of(self, kind: str, start: str, end: str) -> int:
         """How many entries of a kind, in effect, happened over [start, end)."""
         row = self._file.row(

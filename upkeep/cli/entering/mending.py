@@ -10,7 +10,7 @@ from typing import TextIO
 
 import click
 
-from upkeep.book import Book, Written
+from upkeep.book import Book, HistoryLine, Written
 from upkeep.cli.options import (
     because_option,
     book_option,
@@ -27,10 +27,10 @@ from upkeep.entries.bookkeeping import Begin, Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin
 from upkeep.entries.signing import EXTRA, Sign
-from upkeep.entries.text import entry_of, line_of, read_line
+from upkeep.entries.text import entry_of, line_of, read_line, words_of
 from upkeep.errors import AlreadySigned, Unreadable
 from upkeep.plant.line_names import LineName
-from upkeep.said import Numeral, Said, in_lines, said
+from upkeep.said import Moment, Numeral, Said, in_lines, said
 from upkeep.units.instants import Zone
 
 
@@ -81,8 +81,9 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
     Only an empty book, or one just restored, takes lines as written when they happened: in that way an export gives
     the same book again, with the same salts and links.
 
-    With --merge they are written in the order in which they happened, and work that somebody else has already signed is
-    kept as an extra: one sign-off counts, and none is lost.
+    With --merge they are written in the order in which they happened. Of two sign-offs of one occurrence the one done
+    first counts, whichever was entered first; the other is kept as an extra, and none is lost. What the book was told
+    before is passed over, so the same file twice changes nothing.
     """
     with opened(book_path) as book:
         as_they_say = book.takes_lines_as_they_say()
@@ -112,30 +113,55 @@ def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry
 
 
 def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
-    """Writes entries in order of time; of two sign-offs of one occurrence the one written later is kept as an extra."""
-    entries = sorted(entries, key=lambda entry: entry.at)
+    """Writes the entries that the book does not know in order of time; of two sign-offs of one occurrence the work done
+    later is kept as an extra."""
+    fresh = sorted((entry for entry in entries if not _is_known(book, entry)), key=lambda entry: entry.at)
+    made_extra: list[Entry] = []
     while True:
         try:
-            return book.write(entries, now(), origin)
+            return book.write([*made_extra, *fresh], now(), origin)
         except AlreadySigned as taken:
-            place, extra = _last_for(taken, entries)
-            entries[place] = extra
-            say(_kept_as_extra(taken, line_of(extra, book.zone)))
+            places = _places_for(taken, fresh)
+            before = book.answer_to(taken.line, taken.occurrence)
+            if before is not None and fresh[places[0]].at < before.at:
+                made_extra.append(_as_extra(book, before, fresh[places[0]]))
+            else:
+                last = fresh[places[-1]]
+                assert isinstance(last, Sign)
+                fresh[places[-1]] = extra = replace(last, occurrence=EXTRA)
+                say(_kept_as_extra(taken.name, taken.when, line_of(extra, book.zone)))
 
 
-def _kept_as_extra(taken: AlreadySigned, line: str) -> Said:
-    return said(
-        "{name} was first, {moment}; this one is kept as an extra: {line}",
-        name=taken.name,
-        moment=taken.when,
-        line=line,
+def _is_known(book: Book, entry: Entry) -> bool:
+    """Whether the book was told this before, if only as an extra."""
+    told = {words_of(known) for known in book.told_by(entry.by, entry.at)}
+    return words_of(entry) in told or (isinstance(entry, Sign) and words_of(replace(entry, occurrence=EXTRA)) in told)
+
+
+def _as_extra(book: Book, before: HistoryLine, first: Entry) -> Entry:
+    """The sign-off that is in the book, corrected to an extra because work was done before it."""
+    old = book.entry(before.entry)
+    assert isinstance(old, Sign)
+    name = book.known.person(first.by).name
+    say(_kept_as_extra(name, Moment(first.at, book.zone), before.text))
+    because = f"{name} was first, {book.zone.minute(first.at)}"
+    return replace(
+        old, occurrence=EXTRA, corrects=before.entry, because=because, recorded_at=now(), origin=FROM_A_FILE, salt=None
     )
 
 
-def _last_for(taken: AlreadySigned, entries: Sequence[Entry]) -> tuple[int, Sign]:
-    """The last sign-off of an occurrence that is taken, as an extra, and its place."""
-    signed = [(place, entry) for place, entry in enumerate(entries) if isinstance(entry, Sign)]
-    for place, entry in reversed(signed):
-        if (str(LineName(entry.item, entry.task)), entry.occurrence) == (taken.line, taken.occurrence):
-            return place, replace(entry, occurrence=EXTRA)
-    raise taken
+def _kept_as_extra(name: str, moment: Moment, line: str) -> Said:
+    return said("{name} was first, {moment}; this one is kept as an extra: {line}", name=name, moment=moment, line=line)
+
+
+def _places_for(taken: AlreadySigned, entries: Sequence[Entry]) -> list[int]:
+    """Where the sign-offs of an occurrence that is taken stand among entries, in order."""
+    places = [
+        place
+        for place, entry in enumerate(entries)
+        if isinstance(entry, Sign)
+        and (str(LineName(entry.item, entry.task)), entry.occurrence) == (taken.line, taken.occurrence)
+    ]
+    if not places:
+        raise taken
+    return places

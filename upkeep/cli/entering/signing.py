@@ -46,12 +46,15 @@ def sign(
 ) -> None:  # fmt: skip
     """Sign LINE (item/task, as on the board) as done by you.
 
+    Work of every shift is signed for the shift it is done in; what an earlier shift left stays missed in its name,
+    unless --for names that shift (2026-03-02/late).
+
     Example: strokebook sign M-12/clean-module --by ana
     """
 
     def entries(book: Book, at: datetime) -> list[Entry]:
         item, task = LineName.read(line)
-        answered = EXTRA if extra else occurrence or _open_occurrence(book, line, at)
+        answered = EXTRA if extra else occurrence or book.occurrence_signed(line, at)
         return [
             Sign(at=at, by=by, task=task, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
                  grade=grade, remark=remark)
@@ -86,7 +89,7 @@ def inspect(
 
     def entries(book: Book, at: datetime) -> list[Entry]:
         task = _inspection(book, item, task_id)
-        answered = EXTRA if extra else _open_occurrence(book, str(LineName(item, task.id)), at)
+        answered = EXTRA if extra else book.occurrence_signed(str(LineName(item, task.id)), at)
         return [
             Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
                  grade=grade, remark=remark)
