@@ -95,5 +95,17 @@ class BookUnavailable(StrokebookError):
     """The file cannot be opened, is busy for too long, or the disk is full."""
 
 
+class BookNotWritable(BookUnavailable):
+    """Nothing can be written to the file or into its folder: no right, no room, or the disk refuses."""
+
+
+class BookReplaced(StrokebookError):
+    """The file of the book was replaced or moved away while a program had it open."""
+
+
+class NotProven(StrokebookError):
+    """The book did not prove clean, and whoever writes has not been told so yet."""
+
+
 class KeptByNewer(StrokebookError):
     """A newer program has made the tables of the book, or brought its entries forward, while this one runs."""

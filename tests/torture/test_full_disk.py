@@ -78,6 +78,22 @@ def test_a_full_disk_can_still_be_read(small_disk: Path) -> None:
     _nothing_lost(elsewhere, confirmed)
 
 
+def test_a_program_that_starts_on_a_full_disk_can_read(small_disk: Path) -> None:
+    """With what a killed writer has left in the log; board, proof and export are there, and writing points to paper."""
+    with book_of(small_disk) as book:
+        path = book.path
+    with terminals(Terminal("write_until_refused", path, "ana", 0)) as (terminal,):
+        *confirmed, _ = terminal.rest()
+        terminal.kill()
+    _fill_up(small_disk / "ballast")
+    with Book.open(path) as book:
+        assert book.board(LATER).at == LATER
+        assert book.prove().clean
+        assert len(list(book.export())) == confirmed[-1]["entry"] + 1
+        with pytest.raises(BookUnavailable, match="write on the last printed list"):
+            book.write([Fault(at=LATER, by="ana", item="M-12", symptom="no room")], LATER)
+
+
 def _fill_up(ballast: Path) -> None:
     with ballast.open("wb", buffering=0) as file, contextlib.suppress(OSError):
         while True:

@@ -91,7 +91,7 @@ class Answers:
 
     # Views
 
-    def version(self) -> tuple[int, int]:
+    def version(self) -> tuple[int, ...]:
         """Changes whenever any process has written; cheap enough to ask every second."""
         return self._file.version()
 

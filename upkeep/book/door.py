@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.book.answers import Answers
 from upkeep.entries.origin import NOT_KNOWN, Origin
-from upkeep.errors import StrokebookError
+from upkeep.errors import BookNotWritable, StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
 from upkeep.said import Said
 from upkeep.store.file import BookFile, Random
@@ -51,9 +51,13 @@ class Book(Answers):
         """An existing book, its tables made again first if an older program made them.
 
         ``watch`` is told how far that has come, and now and later when this book waits for another process that does
-        it.  Raises :class:`BookUnavailable` or :class:`BookDamaged` with what to do.
+        it.  Where nothing can be written it is opened to be read (:attr:`cannot_write`).  Raises
+        :class:`BookUnavailable` or :class:`BookDamaged` with what to do.
         """
-        file = BookFile.open(path)
+        try:
+            file = BookFile.open(path)
+        except BookNotWritable as why:
+            return cls._opened_to_read(BookFile.open_to_read(path, why), watch)
         file.watch = watch
         try:
             return cls(file, tables_made_again=file.tables_are_older() and _bring_up(file))
@@ -72,7 +76,10 @@ class Book(Answers):
 
         If its tables are of an older program, it is read into memory and they are made again there.
         """
-        file = BookFile.open_copy(path)
+        return cls._opened_to_read(BookFile.open_copy(path), watch)
+
+    @classmethod
+    def _opened_to_read(cls, file: BookFile, watch: Watch) -> Book:
         if not file.tables_are_older():
             return cls(file)
         with closing(file):
@@ -88,6 +95,12 @@ class Book(Answers):
     def tables_made_again(self) -> bool:
         """Whether an older program had made the tables, and they were made again for this opening."""
         return self._tables_made_again
+
+    @property
+    def cannot_write(self) -> Said | None:
+        """Why this book can only be read; None: it can be written."""
+        why = self._file.cannot_write
+        return None if why is None else why.said
 
     def __enter__(self) -> Book:
         return self

@@ -70,8 +70,11 @@ def seen(at_text: str | None, known_text: str | None, zone: Zone) -> tuple[datet
 
 @contextmanager
 def opened(path: Path) -> Iterator[Book]:
-    """The book at a path, closed afterwards; what it waits for shows on a terminal."""
+    """The book at a path, closed afterwards; what it waits for shows on a terminal, and stderr says where the book can
+    only be read."""
     with Book.open(path, watch_of(path)) as book:
+        if book.cannot_write is not None:
+            say(said("The book can only be read now: {why}", why=book.cannot_write), err=True)
         yield book
 
 

@@ -20,7 +20,7 @@ _NEVER = "~"
 @dataclass(frozen=True, slots=True)
 class _Tally:
     counts: dict[str, int]
-    version: tuple[int, int]
+    version: tuple[int, ...]
     since: str
     until: str
 
@@ -32,7 +32,7 @@ class Tallies:
         self._file, self._lines, self._rows = file, LineStore(file), Projections(file)
         self._kept: dict[tuple[tuple[str, Any], ...], _Tally] = {}
         self._marks: list[MarkRow] = []
-        self._marks_version: tuple[int, int] | None = None
+        self._marks_version: tuple[int, ...] | None = None
 
     def at(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many lines that match a filter are in each state; to be asked inside a reading transaction."""

@@ -9,7 +9,9 @@ from pathlib import Path
 
 from upkeep.errors import BookUnavailable
 from upkeep.said import said
-from upkeep.store.file import BookFile, spoken
+from upkeep.store.connecting import spoken
+from upkeep.store.file import BookFile
+from upkeep.store.place import make_private
 
 
 def copy_to(file: BookFile, target: Path) -> None:
@@ -25,6 +27,7 @@ def copy_to(file: BookFile, target: Path) -> None:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         partial.unlink(missing_ok=True)
+        make_private(partial)
         with spoken(target), closing(sqlite3.connect(partial, isolation_level=None)) as copy:
             file.connection.backup(copy)
             copy.execute("PRAGMA journal_mode = DELETE")

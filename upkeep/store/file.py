@@ -3,34 +3,41 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
-from functools import partial
 from os import urandom
 from pathlib import Path
-from typing import Any
 
-from upkeep.errors import BookDamaged, BookUnavailable, KeptByNewer, StrokebookError
-from upkeep.said import Figure, Said, said
+from upkeep.errors import (
+    BookDamaged,
+    BookNotWritable,
+    BookReplaced,
+    BookUnavailable,
+    KeptByNewer,
+    StrokebookError,
+)
+from upkeep.said import said
 from upkeep.store import schema, tables
+from upkeep.store.connecting import (
+    connected,
+    connected_to_read,
+    connected_where_nothing_can_be_written,
+    in_memory,
+    spoken,
+    spoken_of,
+)
+from upkeep.store.place import Place, make_private
+from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker, Watch, nobody
-from upkeep.store.rows.table import R
 
 Random = Callable[[int], bytes]
 """Gives so many random bytes: for the id of a book and the salts of its entries."""
-
-BUSY_SECONDS = 15.0
-"""How long a writer waits for another one before it says so."""
 
 APPLICATION_ID = 0x5374426B
 """Marks the file as a book ("StBk") in the SQLite header."""
 
 
-Parameters = tuple[Any, ...] | Mapping[str, Any]
-"""What stands for the marks of a query: values in order, or by name."""
-
-
-class BookFile:
+class BookFile(Queries):
     """One open connection to a book's file, for one thread.
 
     Every connection has write-ahead logging, full synchronisation (a confirmed entry survives a power cut), foreign
@@ -42,6 +49,9 @@ class BookFile:
 
     _immutable = False
 
+    _follows = True
+    """Whether this connection sees what others write."""
+
     def __init__(
         self, path: Path, connection: sqlite3.Connection, random: Random | None = None, *, in_file: bool = True
     ) -> None:
@@ -49,8 +59,12 @@ class BookFile:
         self.random = random or urandom
         self.watch: Watch = nobody
         """Is told while this connection waits for another process that makes the tables again."""
+        self.cannot_write: BookNotWritable | None = None
+        """Why nothing can be written to this file; None: it can."""
         self._marker = Marker(path) if in_file else None
         self._looked_at: int | None = None
+        self._place = Place(path) if in_file else None
+        self._last_seen: tuple[int, bytes] | None = None
 
     @classmethod
     def create(cls, path: Path, random: Random | None = None) -> BookFile:
@@ -62,8 +76,18 @@ class BookFile:
             raise BookUnavailable(
                 said("{path} already exists. Choose another name, or open it instead of making it.", path=path)
             )
-        file = cls(path, _connected(path), random)
         with spoken(path):
+            try:
+                make_private(path)
+            except OSError as error:
+                raise BookNotWritable(
+                    said(
+                        "{path} cannot be made: {why}. Check the path and its folder's permissions.",
+                        path=path,
+                        why=str(error.strerror),
+                    )
+                ) from error
+            file = cls(path, connected(path), random)
             file._prepare()
             file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             file._bring_forward()
@@ -80,13 +104,7 @@ class BookFile:
             raise BookUnavailable(
                 said("There is no book at {path}. Make one with 'strokebook new' or 'strokebook demo'.", path=path)
             )
-        file = cls(path, _connected(path))
-        try:
-            file._check()
-        except BaseException:
-            file.close()
-            raise
-        return file
+        return cls(path, connected(path))._checked()
 
     @classmethod
     def open_copy(cls, path: Path) -> BookFile:
@@ -94,22 +112,30 @@ class BookFile:
         if not path.is_file():
             raise BookUnavailable(said("There is no backup at {path}.", path=path))
         with spoken(path):
-            uri = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
-            file = cls(path, sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False))
-            file._immutable = True
+            file = cls(path, connected_to_read(path, immutable=True))
+            file._immutable, file._follows = True, False
+        return file._checked()
+
+    @classmethod
+    def open_to_read(cls, path: Path, why: BookNotWritable) -> BookFile:
+        """An existing book where nothing can be written, with all that was confirmed; writing raises ``why``, and so
+        does this where the book cannot even be read so."""
         try:
-            file._check()
-        except BaseException:
-            file.close()
-            raise
-        return file
+            connection, follows = connected_where_nothing_can_be_written(path)
+        except (sqlite3.OperationalError, OSError):
+            raise why from None
+        file = cls(path, connection)
+        file.cannot_write, file._follows = why, follows
+        return file._checked()
 
     def in_memory_copy(self) -> BookFile:
         """All of this file in memory, under its path."""
-        copy = _memory()
+        copy = in_memory()
         with spoken(self.path):
             self.connection.backup(copy)
-        return BookFile(self.path, copy, in_file=False)
+        file = BookFile(self.path, copy, in_file=False)
+        file.cannot_write = self.cannot_write
+        return file
 
     def lines_wanted(self, item: str | None = None) -> None:
         """The lines of an item, or all, are about to be read; they stand in the file."""
@@ -121,15 +147,24 @@ class BookFile:
         """A second connection to the same file, for reading."""
         with spoken(self.path):
             if self._marker is None:
-                copy = _memory()
+                copy = in_memory()
                 self.connection.backup(copy)
                 return copy
-            uri = f"{self.path.absolute().as_uri()}?mode=ro{'&immutable=1' if self._immutable else ''}"
-            return sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False)
+            if self.cannot_write is not None:
+                return connected_where_nothing_can_be_written(self.path)[0]
+            return connected_to_read(self.path, immutable=self._immutable)
 
     def _prepare(self) -> None:
         for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):
             self.connection.execute(f"PRAGMA {pragma}")
+
+    def _checked(self) -> BookFile:
+        try:
+            self._check()
+        except BaseException:
+            self.close()
+            raise
+        return self
 
     def _check(self) -> None:
         """Looks before it touches: a file that is no book, or a newer one, stays as it is to the byte."""
@@ -137,6 +172,10 @@ class BookFile:
             if self.connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
                 raise BookDamaged(said("{path} is not a Strokebook file.", path=self.path))
             version = tables.readable_version(self.connection, self.path)
+            if self.cannot_write is not None:
+                if version < schema.VERSION:
+                    raise self.cannot_write
+                return
             self._prepare()
             if version < schema.VERSION:
                 self._bring_forward()
@@ -156,12 +195,12 @@ class BookFile:
         """Closes the connection; what was committed stays in the file, and no transaction is left open."""
         self.connection.close()
 
-    def version(self) -> tuple[int, int]:
-        """Changes whenever anybody has written: commits by others, and changes of this connection.
-
-        Raises :class:`KeptByNewer` as :meth:`look` does.
+    def version(self) -> tuple[int, ...]:
+        """Changes whenever anybody has written (commits by others, and changes of this connection), and with another
+        file.  Raises as :meth:`look` does.
         """
-        return self.look(), self.connection.total_changes
+        identity = self._place.identity if self._place is not None else None
+        return self.look(), self.connection.total_changes, *(identity or ())
 
     # Tables made again
 
@@ -176,6 +215,8 @@ class BookFile:
 
         Waits for another one first.  All is kept, or nothing.
         """
+        if self.cannot_write is not None and self._marker is not None:
+            raise self.cannot_write
         with spoken(self.path), self._marker.held(self.watch) if self._marker else nullcontext():
             self.connection.execute("PRAGMA foreign_keys = OFF")  # what is made from entries refers to nothing else
             try:
@@ -199,13 +240,19 @@ class BookFile:
     def writing(self) -> Iterator[None]:
         """One transaction that has the right to write from its first statement; all of it is kept, or nothing.
 
-        Raises :class:`KeptByNewer` where a newer program keeps the book by now.
+        Raises :class:`KeptByNewer` where a newer program keeps the book by now, :class:`BookReplaced` where the file is
+        no longer the one that was opened, :class:`BookNotWritable` where nothing can be written.
         """
+        if self.cannot_write is not None:
+            raise self.cannot_write
         with spoken(self.path):
             self._begin_after_refills()
             with self._kept_or_nothing():
                 self._refuse_newer()
+                self._refuse_another_book()
                 yield
+                self._remember_last()
+                self._refuse_replaced()  # what is confirmed stands in the file that others open
 
     def _begin_after_refills(self) -> None:
         while True:
@@ -255,14 +302,49 @@ class BookFile:
     def look(self) -> int:
         """A number that changes with each commit by others.
 
-        Raises :class:`KeptByNewer` where they have written since the last look and one was a newer program.
+        Raises :class:`KeptByNewer` where they have written since the last look and one was a newer program,
+        :class:`BookReplaced` where the file is no longer the one that was opened.
         """
         with spoken(self.path):
+            self._refuse_replaced()
             version: int = self.connection.execute("PRAGMA data_version").fetchone()[0]
             if version != self._looked_at:
                 self._refuse_newer()
+                self._refuse_another_book()
+                self._remember_last()
                 self._looked_at = version
         return version
+
+    def _refuse_replaced(self) -> None:
+        """Raises :class:`BookReplaced` where another file stands at the path by now, or none."""
+        if self._place is not None and self._place.is_another(unchanged=not self._follows):
+            raise self._replaced()
+
+    def _refuse_another_book(self) -> None:
+        """Raises :class:`BookReplaced` where the entry that was last when this file was looked at is no longer what it
+        was: another book was copied over this one."""
+        if self._last_seen is not None and self._last_seen != self._entry(self._last_seen[0]):
+            raise self._replaced()
+
+    def _remember_last(self) -> None:
+        self._last_seen = self._entry(None)
+
+    def _entry(self, number: int | None) -> tuple[int, bytes] | None:
+        """Number and link of an entry, None: of the last one; None where there is no such entry."""
+        which = "ORDER BY id DESC LIMIT 1" if number is None else "WHERE id = ?"
+        row: tuple[int, bytes] | None = self.connection.execute(
+            f"SELECT id, hash FROM main.entries {which}", () if number is None else (number,)
+        ).fetchone()
+        return row
+
+    def _replaced(self) -> BookReplaced:
+        return BookReplaced(
+            said(
+                "{path} was replaced or moved away while this program had it open. What was not confirmed before is "
+                "not written; open the book again.",
+                path=self.path,
+            )
+        )
 
     def _refuse_newer(self) -> None:
         if tables.are_newer(self.connection):
@@ -273,118 +355,8 @@ class BookFile:
                 )
             )
 
-    def rows(self, sql: str, parameters: Parameters = ()) -> list[tuple[Any, ...]]:
-        """All rows of a query.  Raises what SQLite reports as one of our errors."""
-        try:
-            return self._run(sql, parameters).fetchall()
-        except sqlite3.DatabaseError as error:
-            raise self._said(error) from error
-
-    def row(self, sql: str, parameters: Parameters = ()) -> tuple[Any, ...] | None:
-        """The first row of a query, None where there is none."""
-        try:
-            record: tuple[Any, ...] | None = self._run(sql, parameters).fetchone()
-        except sqlite3.DatabaseError as error:
-            raise self._said(error) from error
-        return record
-
-    def all(self, row: type[R], sql: str, parameters: Parameters = ()) -> list[R]:
-        """All rows of a query, with names; raises as :meth:`rows` does."""
-        try:
-            return list(_named(row, self._run(sql, parameters)))
-        except sqlite3.DatabaseError as error:
-            raise self._said(error) from error
-
-    def first(self, row: type[R], sql: str, parameters: Parameters = ()) -> R | None:
-        """The first row of a query, with names; None where there is none."""
-        record = self.row(sql, parameters)
-        return None if record is None else row._make(record)
-
-    def each(self, row: type[R], sql: str, parameters: Parameters = ()) -> Iterator[R]:
-        """The rows of a query, with names; read only as far as they are taken."""
-        return _named(row, self._run(sql, parameters))
-
-    def values(self, sql: str, parameters: Parameters = ()) -> list[Any]:
-        """The first column of all rows of a query."""
-        return [value for value, *_ in self.rows(sql, parameters)]
-
-    def value(self, sql: str, parameters: Parameters = ()) -> Any:
-        """The first column of the first row of a query, None where there is none."""
-        row = self.row(sql, parameters)
-        return None if row is None else next(iter(row))
-
-    def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
-        return self.connection.execute(sql, parameters)
-
     def _said(self, error: sqlite3.DatabaseError) -> StrokebookError:
         """What SQLite reports as a sentence; a table that is no longer as this program knows it is a newer one's."""
         if isinstance(error, sqlite3.OperationalError):
             self._refuse_newer()
-        return _spoken_of(self.path, error)
-
-
-def _named(row: type[R], cursor: sqlite3.Cursor) -> Iterator[R]:
-    """The rows of a cursor with names.  Columns are counted once, not row by row as ``_make`` does it: that takes
-    longer than to read the row."""
-    assert len(cursor.description) == len(row._fields), row
-    return map(partial(tuple.__new__, row), cursor)
-
-
-def _memory() -> sqlite3.Connection:
-    return sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
-
-
-def _connected(path: Path) -> sqlite3.Connection:
-    if sqlite3.sqlite_version_info < schema.OLDEST_SQLITE:
-        wanted = ".".join(map(str, schema.OLDEST_SQLITE))
-        raise BookUnavailable(
-            said(
-                "This Python comes with SQLite {version}; Strokebook needs {wanted} or newer.",
-                version=sqlite3.sqlite_version,
-                wanted=wanted,
-            )
-        )
-    with spoken(path):
-        return sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None, check_same_thread=False)
-
-
-@contextmanager
-def spoken(path: Path) -> Iterator[None]:
-    """Turns what SQLite reports into a sentence for the person in front of it."""
-    try:
-        yield
-    except sqlite3.DatabaseError as error:
-        raise _spoken_of(path, error) from error
-
-
-def _spoken_of(path: Path, error: sqlite3.DatabaseError) -> StrokebookError:
-    if isinstance(error, sqlite3.OperationalError):
-        return BookUnavailable(_sentence(path, str(error)))
-    if isinstance(error, sqlite3.IntegrityError):
-        return BookDamaged(said("{path} refused the change: {why}.", path=path, why=str(error)))
-    return BookDamaged(
-        said("{path} cannot be read as a book: {why}. Restore the last good backup.", path=path, why=str(error))
-    )
-
-
-def _sentence(path: Path, reported: str) -> Said:
-    if "locked" in reported or "busy" in reported:
-        return said(
-            "{path} has been busy for {seconds} s because somebody else is writing. Try again; nothing was changed.",
-            path=path,
-            seconds=Figure(BUSY_SECONDS, ".0f"),
-        )
-    if "full" in reported:
-        return said(
-            "The disk of {path} is full. Free some space and try again; everything confirmed is safe.", path=path
-        )
-    if "I/O" in reported:
-        return said(
-            "The disk of {path} refused: {why}. Check its free space, quota and health and try again; "
-            "everything confirmed is safe.",
-            path=path,
-            why=reported,
-        )
-    if "readonly" in reported:
-        return said("{path} may not be written to: check the permissions on the file and its folder.", path=path)
-    return said("{path} cannot be used: {why}. Check the path and its folder's permissions.", path=path, why=reported)
+        return spoken_of(self.path, error)

@@ -14,7 +14,9 @@ import sqlite3
 from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
-from upkeep.store.file import BookFile, Parameters, spoken
+from upkeep.store.connecting import spoken
+from upkeep.store.file import BookFile
+from upkeep.store.queries import Parameters
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow
 from upkeep.store.rows.lines import LINES, LineRow
 from upkeep.store.rows.places import STAYS

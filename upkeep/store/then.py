@@ -12,7 +12,8 @@ from collections.abc import Collection, Mapping
 from functools import lru_cache
 from sqlite3 import Cursor
 
-from upkeep.store.file import BookFile, Parameters
+from upkeep.store.file import BookFile
+from upkeep.store.queries import Parameters
 from upkeep.store.shown import SHOWN, Dial, entries, select
 
 LAST = 2**62

@@ -1,0 +1,67 @@
+"""The file at a path: who may read it, and whether it is still the one that was opened.
+
+Its owner may read it, and the plant's group where the folder gives its files to a group.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterable
+from pathlib import Path
+
+Identity = tuple[int, ...]
+
+_OWNER = stat.S_IRUSR | stat.S_IWUSR
+_GROUP = stat.S_IRGRP | stat.S_IWGRP
+_OTHERS = stat.S_IRWXO
+
+
+class Place:
+    """A path, and which file stood there first."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self.identity = self._identity()
+        """Device and number of the file, as the system has them; None: there was none."""
+        self._content = self._changed()
+
+    def is_another(self, *, unchanged: bool) -> bool:
+        """Whether another file stands there by now, or none; ``unchanged``: also whether it was written to."""
+        return self._identity() != self.identity or (unchanged and self._changed() != self._content)
+
+    def _identity(self) -> Identity | None:
+        try:
+            status = self._path.stat()
+        except OSError:
+            return None
+        return status.st_dev, status.st_ino
+
+    def _changed(self) -> Identity | None:
+        try:
+            status = self._path.stat()
+        except OSError:
+            return None
+        return status.st_size, status.st_mtime_ns
+
+
+def make_private(path: Path) -> None:
+    """Makes an empty file that its owner alone may read, whatever the umask; in a folder whose files all belong to its
+    group (set-group-ID) that group may, too.  What SQLite makes beside a book takes after it.
+
+    Raises OSError where it cannot be made, FileExistsError where it is there.
+    """
+    shared = os.stat(path.parent).st_mode & stat.S_ISGID
+    descriptor = os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
+    try:
+        if hasattr(os, "fchmod"):  # not on Windows, where folders say who may read
+            os.fchmod(descriptor, _OWNER | _GROUP if shared else _OWNER)
+    finally:
+        os.close(descriptor)
+
+
+def open_to_all(paths: Iterable[Path]) -> list[Path]:
+    """Those of some files that everybody on this machine may read or write; none where the system does not say."""
+    if os.name == "nt":
+        return []
+    return [path for path in paths if path.exists() and path.stat().st_mode & _OTHERS]
