@@ -65,7 +65,7 @@ ROOMS_OF_OTHER_QUESTIONS = {
         "upkeep.answers.checks.checks",
     ),
     *("upkeep.keeping.as_of", "upkeep.keeping.replay", "upkeep.keeping.proof", "upkeep.keeping.refill"),
-    *("upkeep.store.backup", "upkeep.store.past", "upkeep.sources", "upkeep.service"),
+    *("upkeep.store.disk.backup", "upkeep.store.past", "upkeep.sources", "upkeep.service"),
 }
 
 

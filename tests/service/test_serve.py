@@ -24,7 +24,7 @@ from upkeep.book import Book, Progress, Watch
 from upkeep.errors import BookUnavailable
 from upkeep.service.backups import Backups
 from upkeep.service.serve import LOOK_AGAIN, TRY_AGAIN, Service, monday_trigger, night_trigger, now, serve
-from upkeep.store.serving import kept_by
+from upkeep.store.disk.serving import kept_by
 from upkeep.units.instants import Zone
 
 BERLIN = Zone("Europe/Berlin")
@@ -375,7 +375,7 @@ def test_a_second_service_on_a_book_is_told_who_runs(floor: Floor, tmp_path: Pat
 def test_a_service_that_was_killed_keeps_no_book(floor: Floor) -> None:
     """Its sign is left behind, and means nothing."""
     killed = (
-        "import os, signal, sys; from pathlib import Path; from upkeep.store.serving import kept_by\n"
+        "import os, signal, sys; from pathlib import Path; from upkeep.store.disk.serving import kept_by\n"
         "with kept_by(Path(sys.argv[1]), 'somebody'): os.kill(os.getpid(), signal.SIGKILL)"
     )
     with started([sys.executable, "-c", killed, floor.book]) as process:

@@ -16,7 +16,7 @@ from tests.commands import Terminal
 from tests.plants import CLEAN, at, book_of, write
 from upkeep.book import Book
 from upkeep.errors import BookNotWritable, BookReplaced
-from upkeep.store.place import open_to_all
+from upkeep.store.disk.place import open_to_all
 
 TOLD = """
     2026-03-02 06:00 count P-07 1204300 by ana

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-import upkeep.store.connecting
+import upkeep.store.disk.connecting
 from tests.plants import at, book_of, task
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book, Progress
@@ -82,7 +82,7 @@ def test_a_writer_waits_for_a_refill_as_long_as_it_takes_and_says_so(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Longer than for any other writer; here the tables are made again under the same number, by hand."""
-    monkeypatch.setattr(upkeep.store.connecting, "BUSY_SECONDS", 0.1)
+    monkeypatch.setattr(upkeep.store.disk.connecting, "BUSY_SECONDS", 0.1)
     with terminals(Terminal("make_again", path, OLD)) as (maker,), Book.open(path) as book:
         in_the_middle(maker)
         heard: list[Progress] = []

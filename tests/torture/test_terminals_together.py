@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-import upkeep.store.connecting
+import upkeep.store.disk.connecting
 from tests.plants import at, book_of, item, task, written_lines
 from tests.torture.terminals import Terminal, terminals
 from upkeep.book import Book
@@ -101,7 +101,7 @@ def test_a_second_writer_waits_until_the_first_lets_go(plant_book: Path) -> None
 
 def test_a_writer_who_has_waited_long_enough_is_told_so(plant_book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing was changed then, reading went on all the while, and the next try succeeds."""
-    monkeypatch.setattr(upkeep.store.connecting, "BUSY_SECONDS", 0.2)
+    monkeypatch.setattr(upkeep.store.disk.connecting, "BUSY_SECONDS", 0.2)
     with terminals(Terminal("hold_the_pen", plant_book, 60)) as (holder,), Book.open(plant_book) as book:
         assert holder.hear() == {"holding": True}
         before = written_lines(book)

@@ -250,7 +250,7 @@ class Book(Answers):
 
     def backup(self, target: Path) -> None:
         """A complete copy of the book in a new file, while others go on writing."""
-        from upkeep.store.backup import copy_to
+        from upkeep.store.disk.backup import copy_to
 
         copy_to(self._file, target)
 

@@ -28,7 +28,7 @@ from upkeep.service.ending import Ending, GivenUp
 from upkeep.service.failures import is_unexpected, sentence
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.service.opening import opened
-from upkeep.store.serving import kept_by
+from upkeep.store.disk.serving import kept_by
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week
 

@@ -14,7 +14,7 @@ from upkeep.entries.row import EntryRow
 from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged
 from upkeep.said import Numeral, said
-from upkeep.store.connecting import spoken
+from upkeep.store.disk.connecting import spoken
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import MANY, Watch, nobody, watched

@@ -18,7 +18,7 @@ from upkeep.errors import (
 )
 from upkeep.said import said
 from upkeep.store import schema, tables
-from upkeep.store.connecting import (
+from upkeep.store.disk.connecting import (
     connected,
     connected_to_read,
     connected_where_nothing_can_be_written,
@@ -26,7 +26,7 @@ from upkeep.store.connecting import (
     spoken,
     spoken_of,
 )
-from upkeep.store.place import Place, make_private
+from upkeep.store.disk.place import Place, make_private
 from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker, Watch, nobody
 

@@ -14,7 +14,7 @@ import sqlite3
 from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
-from upkeep.store.connecting import spoken
+from upkeep.store.disk.connecting import spoken
 from upkeep.store.file import BookFile
 from upkeep.store.queries import Parameters
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from upkeep.errors import BookUnavailable
 from upkeep.said import said
-from upkeep.store.file import spoken
+from upkeep.store.disk.connecting import spoken
 
 _LOOK_SECONDS = 1.0
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from upkeep.errors import BookUnavailable
 from upkeep.said import said
-from upkeep.store.connecting import spoken
+from upkeep.store.disk.connecting import spoken
+from upkeep.store.disk.place import make_private
 from upkeep.store.file import BookFile
-from upkeep.store.place import make_private
 
 
 def copy_to(file: BookFile, target: Path) -> None:
