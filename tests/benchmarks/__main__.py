@@ -24,6 +24,7 @@ from tests.benchmarks import (
     starting,
     suspects,
     taking,
+    turns,
     writing,
 )
 from tests.benchmarks.books import Books
@@ -32,6 +33,7 @@ from tests.benchmarks.measuring import Measured, as_markdown, as_text
 GROUPS: dict[str, Callable[[Books], Iterator[Measured]]] = {
     "writing": lambda books: writing.measured(books.folder),
     "taking": lambda books: taking.measured(books.folder),
+    "turns": lambda books: turns.measured(books.folder),
     "late": late.measured,
     "signed_often": lambda books: signed_often.measured(books.folder),
     "board": board.measured,

@@ -18,6 +18,7 @@ from upkeep.errors import (
 )
 from upkeep.said import said
 from upkeep.store import schema, tables
+from upkeep.store.disk import turns
 from upkeep.store.disk.connecting import (
     connected,
     connected_to_read,
@@ -259,7 +260,7 @@ class BookFile(Queries):
             if self._marker is not None:
                 self._marker.wait(self.watch)
             try:
-                self.connection.execute("BEGIN IMMEDIATE")
+                turns.begin(self.connection, self.path)
                 return
             except sqlite3.OperationalError as error:
                 if "locked" not in str(error) or self._marker is None or not self._marker.is_held():
