@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from pathlib import Path
 
@@ -180,6 +181,52 @@ def test_restoring_never_overwrites_a_book(plant: Plant) -> None:
     plant.again.write_text("here", encoding="utf-8")
     said = plant.types("restore", plant.backup, "--by", "lea")
     assert (said.code, plant.again.read_text(encoding="utf-8")) == (1, "here")
+
+
+@pytest.mark.parametrize("ending", ["-wal", "-shm", "-journal"])
+def test_what_was_left_beside_a_book_is_moved_aside_first(plant: Plant, ending: str) -> None:
+    """A log of confirmed entries would be played over the restored book and damage it."""
+    left = Path(f"{plant.again}{ending}")
+    left.write_bytes(b"entries")
+    said = plant.types("restore", plant.backup, "--by", "lea")
+    assert (said.code, left.read_bytes()) == (1, b"entries")
+    assert f"Already there: {left}" in said.err
+    assert not plant.again.exists()
+
+
+def test_the_restored_book_is_proven_in_its_place(plant: Plant, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What went wrong in giving it its name is found there, and no such book is left."""
+    replace = os.replace
+
+    def with_a_flaw(source: Path, target: Path) -> None:
+        replace(source, target)
+        if Path(target) == plant.again:
+            damage(plant.again, 5)
+
+    monkeypatch.setattr("upkeep.cli.keeping.os.replace", with_a_flaw)
+    said = plant.types("restore", plant.backup, "--by", "lea")
+    assert said.code == 1
+    assert "does not prove clean: Entry #5" in said.err
+    assert [path.name for path in plant.folder.iterdir() if "again" in path.name] == []
+
+
+def test_restoring_is_the_right_of_a_keeper(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of the leads, too, only one who is named as keeper; when all keepers have left, any lead."""
+    with book_of(tmp_path, BEFORE, tasks=TASKS, keepers=["tom", "eva"]) as book:
+        book.backup(tmp_path / "kept.book")
+    terminal = Terminal(tmp_path / "again.book", capsys)
+    refused = terminal.types(THURSDAY, "restore", tmp_path / "kept.book", "--by", "lea")
+    assert refused.code == 1
+    assert "Only a keeper of this book may restore it: Tom or Eva." in refused.err
+    assert terminal.types(THURSDAY, "restore", tmp_path / "kept.book", "--by", "tom").code == 0
+
+
+def test_without_a_keeper_the_lead_restores(plant: Plant) -> None:
+    """And nobody else."""
+    refused = plant.types("restore", plant.backup, "--by", "ana")
+    assert refused.code == 1
+    assert "has no keeper; then the maintenance lead alone may restore it" in refused.err
+    assert plant.types("restore", plant.backup, "--by", "lea").code == 0
 
 
 def damage(path: Path, entry: int) -> None:

@@ -10,8 +10,9 @@ from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.entries.bookkeeping import Begin, Note, Strike
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
+from upkeep.plant.model import Role
 from upkeep.plant.rights import Act
-from upkeep.said import Moment, Numeral, said
+from upkeep.said import Moment, Numeral, either, said
 
 
 class BookAdmission(SubjectAdmission):
@@ -44,5 +45,25 @@ class BookAdmission(SubjectAdmission):
     def _check_note(self, note: Note) -> None:
         if not note.text.strip():
             raise Refused(said("The note is empty; say what is worth knowing."))
+        if note.restored:
+            self._check_may_restore(note)
+
+    def _check_may_restore(self, note: Note) -> None:
+        """Restoring is a keeper's right; where none was named, or all have left, the lead's."""
+        person, keepers = self._known.person(note.by), self._known.keepers_on(self._known.zone.day(note.at))
+        if not keepers and Role.LEAD not in person.roles:
+            raise Refused(
+                said(
+                    "This book has no keeper; then the maintenance lead alone may restore it, and {person} is not one.",
+                    person=person.name,
+                )
+            )
+        if keepers and person.id not in keepers:
+            raise Refused(
+                said(
+                    "Only a keeper of this book may restore it: {keepers}.",
+                    keepers=either(self._known.names[keeper] for keeper in keepers),
+                )
+            )
 
     JUDGES: ClassVar[Judges] = {Strike: _check_strike, Note: _check_note}

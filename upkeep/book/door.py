@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from upkeep.book.answers import Answers
 from upkeep.entries.origin import NOT_KNOWN, Origin
-from upkeep.errors import BookNotWritable, StrokebookError
+from upkeep.errors import BookDamaged, BookNotWritable, NotProven, StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
-from upkeep.said import Said
+from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile, Random
 from upkeep.store.remaking import Watch, nobody
 
@@ -90,6 +90,7 @@ class Book(Answers):
     def __init__(self, file: BookFile, *, tables_made_again: bool = False) -> None:
         super().__init__(file)
         self._tables_made_again = tables_made_again
+        self._told = False
 
     @property
     def tables_made_again(self) -> bool:
@@ -101,6 +102,28 @@ class Book(Answers):
         """Why this book can only be read; None: it can be written."""
         why = self._file.cannot_write
         return None if why is None else why.said
+
+    @property
+    def unproven(self) -> Said | None:
+        """That the last proof of this book, or of a copy of it, was not clean, and what it found; None: it was clean,
+        or there was none."""
+        finding = None if self._file.unproven is None else self._file.unproven.finding()
+        if finding is None:
+            return None
+        return said(
+            "This book did not prove clean on {at}: {finding} What it shows may be wrong: go by the last printed list, "
+            "and restore the last good backup.",
+            at=Moment(finding.at, self.zone),
+            finding=finding.first,
+        )
+
+    def write_all_the_same(self) -> None:
+        """Takes entries from here on although the book did not prove clean: whoever writes was told."""
+        self._told = True
+
+    def _refuse_untold(self) -> None:
+        if not self._told and (finding := self.unproven) is not None:
+            raise NotProven(finding)
 
     def __enter__(self) -> Book:
         return self
@@ -126,13 +149,14 @@ class Book(Answers):
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
         ``recorded_at`` stamps entries that carry no such moment, ``origin`` those that do not say how they came in.
-        Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer; then
-        nothing was changed.
+        Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer, or
+        :class:`NotProven` before whoever writes was told; then nothing was changed.
         """
         from upkeep.views.written import Written
 
         if not entries:
             return Written(())
+        self._refuse_untold()
         with self._file.writing():
             return self._writer(recorded_at, origin).write(entries)
 
@@ -150,6 +174,7 @@ class Book(Answers):
         """
         from upkeep.views.written import Written
 
+        self._refuse_untold()
         with self._file.writing():
             left = fresh(entries)
             return self._writer(recorded_at, origin).write(left) if left else Written(())
@@ -232,11 +257,24 @@ class Book(Answers):
     # Proof and copies
 
     def prove(self, watch: Watch = nobody) -> ProofReport:
-        """Re-plays all entries, compares every projection and follows the chain; ``watch`` is told how far it is."""
+        """Re-plays all entries, compares every projection, follows the chain and looks whether the file is sound;
+        ``watch`` is told how far it is.  What that finds is told to everybody who opens the book from then on."""
         from upkeep.keeping.proof import prove
 
-        with self._file.reading():
-            return replace(prove(self._file, watch), tables_made_again=self._tables_made_again)
+        try:
+            with self._file.reading():
+                report = replace(prove(self._file, watch), tables_made_again=self._tables_made_again)
+        except BookDamaged as error:
+            self.tell_everybody((error.said,))
+            raise
+        self.tell_everybody(report.differences)
+        return report
+
+    def tell_everybody(self, differences: Sequence[Said]) -> None:
+        """Has everybody who opens this book from here on told what a proof of it, or of a copy, has found; nothing
+        where it found nothing."""
+        if self._file.unproven is not None:
+            self._file.unproven.set(differences)
 
     def refill(self) -> int:
         """Throws away all that was computed and computes it again from the entries; how many rows that makes.

@@ -15,7 +15,7 @@ from upkeep.cli.saying import say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged, BookUnavailable
-from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
+from upkeep.said import Moment, Numeral, Said, Value, in_lines, listed, said
 from upkeep.units.quantities import in_time
 
 if TYPE_CHECKING:
@@ -82,7 +82,13 @@ def backup(target: Path, book_path: Path) -> None:
     """Copy the book to TARGET while others go on working, and prove the copy."""
     with opened(book_path) as book:
         book.backup(target)
-    say(said("Copied to {target}. Proven clean: {entries} entries.", target=target, entries=_proof(target).entries))
+        try:
+            report = _proof(target)
+        except BookDamaged as error:
+            book.tell_everybody((error.said,))
+            raise
+        book.tell_everybody(())
+    say(said("Copied to {target}. Proven clean: {entries} entries.", target=target, entries=report.entries))
 
 
 @click.command()
@@ -108,10 +114,7 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
     strokebook restore night.book --newer damaged.book --by lea > again.txt
     strokebook enter again.txt
     """
-    if book_path.exists():
-        raise BookUnavailable(
-            said("{book} already exists. Move it aside first: restoring never overwrites a book.", book=book_path)
-        )
+    _refuse_what_is_there(book_path)
     report = _proof(source)
     lost = None
     with Book.open_copy(source, watch_of(source)) as backup:
@@ -124,6 +127,21 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
         say(sentence, err=lost is not None)
     if lost is not None:
         _say_lost(lost, book_path)
+
+
+def _refuse_what_is_there(book_path: Path) -> None:
+    """Raises :class:`BookUnavailable` where a book is, or what SQLite kept beside one: it would be played over the
+    restored one."""
+    names = (Path(f"{book_path}{ending}") for ending in ("", "-wal", "-shm", "-journal"))
+    there = [str(path) for path in names if path.exists()]
+    if there:
+        raise BookUnavailable(
+            said(
+                "Already there: {files}. Close every program that has the book open, then move all of these aside "
+                "together: restoring never overwrites a book, and what is left beside one damages the next.",
+                files=listed(there),
+            )
+        )
 
 
 def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, by: str) -> tuple[Said, ...]:
@@ -140,7 +158,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
             ends = zone.show(written) if written else "the beginning"
             text = f"restored from {source.name}, which ends with #{report.entries} of {ends}"
             book.write([Note(at=moment, by=by, text=text, restored=True)], moment, IN_A_SHELL)
-        os.replace(partial, book_path)
+        _put_in_place(partial, book_path)
     finally:
         _remove(partial)
     gap = said("The gap runs from {since} to {until}", since=until, until=Moment(moment, zone))
@@ -161,6 +179,21 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
         ),
         said("Note #{entry} says that the book was restored.", entry=report.entries + 1),
     )
+
+
+def _put_in_place(partial: Path, book_path: Path) -> None:
+    """Gives the restored book its name and proves it there; takes it away again where it is not what was copied."""
+    os.replace(partial, book_path)
+    try:
+        with Book.open(book_path, watch_of(book_path)) as book:
+            report = book.prove(watch_of(book_path, PROVING))
+        if not report.clean:
+            raise BookDamaged(
+                said("{book} does not prove clean: {difference}", book=book_path, difference=report.differences[0])
+            )
+    except BaseException:
+        _remove(book_path)
+        raise
 
 
 def _remove(partial: Path) -> None:

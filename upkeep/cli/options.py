@@ -15,6 +15,7 @@ import click
 from upkeep.book import Book
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import READER, WrongValue, say
+from upkeep.errors import NotProven, Refused
 from upkeep.said import Numeral, Quoted, Said, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from upkeep.entries.entry import Entry
 
 DEFAULT_BOOK = "strokebook.db"
+
 
 book_option = click.option(
     "--book",
@@ -71,11 +73,23 @@ def seen(at_text: str | None, known_text: str | None, zone: Zone) -> tuple[datet
 @contextmanager
 def opened(path: Path) -> Iterator[Book]:
     """The book at a path, closed afterwards; what it waits for shows on a terminal, and stderr says where the book can
-    only be read."""
+    only be read, or did not prove clean."""
     with Book.open(path, watch_of(path)) as book:
         if book.cannot_write is not None:
             say(said("The book can only be read now: {why}", why=book.cannot_write), err=True)
-        yield book
+        if book.unproven is not None:
+            say(said("WARNING: {finding}", finding=book.unproven), err=True)
+        if click.get_current_context().find_root().params.get("unproven"):
+            book.write_all_the_same()
+        try:
+            yield book
+        except NotProven:
+            raise Refused(
+                said(
+                    "Nothing was written. Whoever has compared the book with the last printed list may write into it "
+                    "all the same: strokebook --unproven COMMAND ..."
+                )
+            ) from None
 
 
 def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequence[Entry]]) -> None:

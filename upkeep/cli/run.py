@@ -45,8 +45,9 @@ class Commands(click.Group):
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": HELP_WIDTH},
     epilog="Start with 'strokebook demo'. 'strokebook COMMAND --help' says more about each.",
 )
+@click.option("--unproven", is_flag=True, help="Write into a book that did not prove clean.")
 @click.version_option(package_name="strokebook", prog_name="strokebook")
-def strokebook() -> None:
+def strokebook(unproven: bool) -> None:
     """The book a crimp shop keeps of its press strokes and of the care its tooling gets.
 
     Every command works on one book, a file: --book FILE, or the one named by STROKEBOOK_BOOK, or strokebook.db in this

@@ -49,7 +49,7 @@ class Backups:
         unproven = self._folder / f".{path.name}.unproven"
         book.backup(unproven)
         try:
-            entries = _proven(unproven, watch)
+            entries = _proven(book, unproven, watch)
             os.replace(unproven, path)
         finally:
             unproven.unlink(missing_ok=True)
@@ -69,10 +69,16 @@ def _moment(text: str) -> datetime:
     return datetime.strptime(text, _MOMENT).replace(tzinfo=UTC)
 
 
-def _proven(path: Path, watch: Watch) -> int:
-    """How many entries the copy has; raises :class:`BookDamaged` where it does not prove clean."""
-    with Book.open(path, watch) as copy:
-        report = copy.prove(watch)
+def _proven(book: Book, path: Path, watch: Watch) -> int:
+    """How many entries the copy of a book has; raises :class:`BookDamaged` where it does not prove clean, and has
+    everybody who opens the book told."""
+    try:
+        with Book.open_copy(path, watch) as copy:
+            report = copy.prove(watch)
+    except BookDamaged as error:
+        book.tell_everybody((error.said,))
+        raise
+    book.tell_everybody(report.differences)
     if not report.clean:
         raise BookDamaged(
             said(

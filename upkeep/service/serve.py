@@ -21,11 +21,12 @@ from typing import Any
 
 from upkeep.book import Book
 from upkeep.due.states import State
+from upkeep.said import Said
 from upkeep.service import changes, lists
 from upkeep.service.backups import Backups
 from upkeep.service.drops import DropFolder, Left
 from upkeep.service.ending import Ending, GivenUp
-from upkeep.service.failures import is_unexpected, sentence
+from upkeep.service.failures import is_unexpected, sentence, words
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.service.opening import opened
 from upkeep.store.disk.serving import kept_by
@@ -78,6 +79,7 @@ class Service:
         self._zone = ""
         self._looked: datetime | None = None
         self._said = ""
+        self._finding: Said | None = None
         self._scheduler: Any = None
 
     # Running
@@ -149,9 +151,16 @@ class Service:
         finally:
             self._plan(self.look, "next", again)
 
+    def _tell_finding(self, book: Book) -> None:
+        """Tells once that the book did not prove clean, whoever found it."""
+        if book.unproven is not None and book.unproven != self._finding:
+            log.error("%s", words(book.unproven))
+        self._finding = book.unproven
+
     def _tell(self, book: Book, at: datetime) -> None:
         if self._looked is None:
             log.info("%s", changes.board_sentence(book, at))
+        self._tell_finding(book)
         after = min(self._looked or at, at)
         for change in changes.shift_sentences(book, after, at):
             log.info("%s", change)

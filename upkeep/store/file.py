@@ -28,6 +28,7 @@ from upkeep.store.disk.connecting import (
     spoken_of,
 )
 from upkeep.store.disk.place import Place, make_private
+from upkeep.store.disk.unproven import UnprovenMark
 from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker, Watch, nobody
 
@@ -62,6 +63,8 @@ class BookFile(Queries):
         """Is told while this connection waits for another process that makes the tables again."""
         self.cannot_write: BookNotWritable | None = None
         """Why nothing can be written to this file; None: it can."""
+        self.unproven = UnprovenMark(path) if in_file else None
+        """The sign that this book did not prove clean; None: it is no book that others open."""
         self._marker = Marker(path) if in_file else None
         self._looked_at: int | None = None
         self._place = Place(path) if in_file else None
@@ -114,7 +117,7 @@ class BookFile(Queries):
             raise BookUnavailable(said("There is no backup at {path}.", path=path))
         with spoken(path):
             file = cls(path, connected_to_read(path, immutable=True))
-            file._immutable, file._follows = True, False
+            file._immutable, file._follows, file.unproven = True, False, None
         return file._checked()
 
     @classmethod
