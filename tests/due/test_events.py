@@ -136,14 +136,31 @@ def stored(tmp_path: Path, text: str = "") -> Book:
     return book_of(tmp_path, text, tasks=[turn, clean])
 
 
-def test_a_storage_check_is_asked_for_in_storage_only(tmp_path: Path) -> None:
+def test_a_storage_check_is_asked_for_at_rest_only(tmp_path: Path) -> None:
     """And then it is the work in use that waits."""
-    book = stored(tmp_path)
+    book = stored(tmp_path, HUNG + "2026-03-02 06:10 fit DS-031 in M-12 by ana")
     assert state(book, "DS-031/turn", "2026-03-20 12:00") == "not required"
+    write(book, "2026-03-02 08:00 unfit DS-031 by ana")
     write(book, IN_STORE)
     assert [state(book, f"DS-031/{name}", "2026-03-09 12:00") for name in ("turn", "clean")] == ["due", "paused"]
     write(book, "2026-03-10 08:00 resume DS-031 by lea")
+    write(book, "2026-03-10 09:00 fit DS-031 in M-12 by ana")
     assert state(book, "DS-031/turn", "2026-03-20 12:00") == "not required"
+
+
+def test_a_storage_check_runs_in_the_rack_though_nobody_told_of_storage(tmp_path: Path) -> None:
+    """Every 100 days from the day it left the press; every 7 days, it waits until it has lain 90 days and rests."""
+    seldom = task("seldom", "die set", every="100 days", while_resting=True)
+    often = task("often", "die set", every="7 days", while_resting=True)
+    told = HUNG + "2026-03-02 06:10 fit DS-031 in M-12 by ana"
+    book = book_of(tmp_path, told, tasks=[seldom, often])
+    write(book, "2026-03-05 08:00 unfit DS-031 by ana")
+    assert line_at(book, "DS-031/seldom", "2026-03-06 12:00").occurrence == "2026-06-13"
+    assert line_at(book, "DS-031/often", "2026-03-06 12:00").occurrence == "2026-06-03"
+    write(book, "2026-06-03 08:00 sign DS-031/often for 2026-06-03 by ana")
+    assert line_at(book, "DS-031/often", "2026-06-03 12:00").occurrence == "2026-06-10"
+    write(book, "2026-06-04 08:00 fit DS-031 in M-12 by ana")
+    assert state(book, "DS-031/often", "2026-07-01 12:00") == "not required"
 
 
 def test_its_interval_counts_from_the_day_storage_began_and_then_from_each_check(tmp_path: Path) -> None:

@@ -33,6 +33,7 @@ TOLD = """
     2026-03-02 22:00 count P-07 17800 by ana
     2026-03-02 22:01 unfit M-12 by ana
     2026-03-02 22:01 hold M-12 by ben because "guide worn"
+    2026-03-02 22:02 unfit M-44 by ana
     2026-03-02 22:02 pause M-44 by lea because "spare"
     2026-03-03 06:00 count P-07 17950 by ana
 """

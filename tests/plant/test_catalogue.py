@@ -50,3 +50,8 @@ def test_work_with_hands_in_the_press_opens_with_its_energy_caution(task: Task) 
 def test_the_steps_of_a_task_fit_a_glance(task: Task) -> None:
     """At least two, at most nine."""
     assert 2 <= len(task.steps) <= 9
+
+
+def test_the_storage_check_is_done_at_rest_and_no_other_task_is() -> None:
+    """In storage it goes on, on the press it waits (trade practice, no source)."""
+    assert [task.id for task in TASKS if task.while_resting] == ["storage-check"]

@@ -26,7 +26,8 @@ def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
 
     What was stated about the time before the book stands for the day done until the work is signed.  A spread line that
     was never done comes due after its share of the first interval.  In storage the interval counts from the day storage
-    began.
+    began; off every press, with nobody's word, from the day it left the last one, and not before it has lain long
+    enough to rest.
     """
     start, origin = _counted_from(facts, setting.zone)
     due = interval_after(start, every)
@@ -35,6 +36,9 @@ def floating(facts: LineFacts, every: str, setting: Setting) -> Trigger:
     if facts.counted_from is None and facts.task.spread:
         due = start + timedelta(days=max(1, ceil(interval * facts.share)))
         reason = Spread(due, every)
+    if facts.lain_by is not None:
+        due = max(due, setting.zone.day(facts.lain_by))
+        reason = replace(reason, due=due)
     working = setting.workdays.moved(due, facts.task.day_off_move)
     if working <= start:  # moved before a shutdown onto the day it counts from, it would be due again at once
         working = setting.workdays.on_or_after(due)
@@ -50,8 +54,8 @@ def _counted_from(facts: LineFacts, zone: Zone) -> tuple[date, Origin]:
         start, origin = zone.day(answered.at), "stated" if answered.how is How.STATED else "done"
         if answered.how is How.CANCELLED:
             start, origin = _answered_day(answered.occurrence) or start, "cancelled"
-    if facts.task.while_resting and facts.paused_since is not None and zone.day(facts.paused_since) > start:
-        start, origin = zone.day(facts.paused_since), "stored"
+    if facts.rests_since is not None and zone.day(facts.rests_since) > start:
+        start, origin = zone.day(facts.rests_since), "stored"
     return start, origin
 
 

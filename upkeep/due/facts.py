@@ -158,7 +158,9 @@ class LineFacts:
     deferrals: tuple[Deferral, ...] = ()
     hold: HoldReason | None = None
     pause: str | None = None
-    paused_since: datetime | None = None
+    rests: bool = False
+    rests_since: datetime | None = None
+    lain_by: datetime | None = None
     fitted: bool = False
     press: str | None = None
     share: float = 1.0

@@ -91,10 +91,9 @@ def _standing(facts: LineFacts, asked: bool) -> LineStanding:
         return LineStanding.NOT_REQUIRED
     if facts.hold is not None:
         return LineStanding.HELD
-    resting = facts.pause is not None
     if facts.task.while_resting:
-        return LineStanding.ACTIVE if resting and asked else LineStanding.NOT_REQUIRED
-    if resting:
+        return LineStanding.ACTIVE if facts.rests and asked else LineStanding.NOT_REQUIRED
+    if facts.pause is not None:
         return LineStanding.PAUSED
     return LineStanding.ACTIVE if asked else LineStanding.NOT_REQUIRED
 

@@ -42,7 +42,7 @@ def _all(facts: LineFacts, standing: LineStanding, asking: Sequence[Asking]) -> 
         yield Held(facts.hold or ByHand(""))
     elif standing is LineStanding.PAUSED:
         yield Paused(facts.pause or "")
-    elif facts.task.while_resting and facts.pause is None:
+    elif facts.task.while_resting and not facts.rests:
         yield InStorageOnly()
     elif not asking:
         yield _nothing_asked(facts)

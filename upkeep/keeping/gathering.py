@@ -24,7 +24,8 @@ from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.lookups import Rows
 from upkeep.keeping.standings import unknown_since
-from upkeep.plant.model import Event, Item, Kind, Task
+from upkeep.plant.model import FITS_IN, Event, Item, Kind, Task
+from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow, StandingRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.recurrence import interval_after
@@ -53,6 +54,9 @@ class Gatherer:
         last = works[0] if works else None
         standings = {row.what: row for row in self._rows.standings_of(item.id)}
         hold, pause = standings.get(Standing.HOLD), self._pause(item, standings.get(Standing.PAUSE))
+        lies = pause is None and press is None and task.every is not None and item.kind in FITS_IN
+        rests = task.while_resting and (pause is not None or lies)
+        left = self._lies_since(item) if rests and lies else None
         finding = self._finding(item, task)
         part = self._shortest_lived(item) if task.life else None
         return LineFacts(
@@ -73,7 +77,9 @@ class Gatherer:
             deferrals=self._deferrals(item, task),
             hold=hold_from(hold.reason) if hold else None,
             pause=pause.reason if pause else None,
-            paused_since=from_utc_text(pause.since) if pause else None,
+            rests=rests,
+            rests_since=left or (from_utc_text(pause.since) if pause and rests else None),
+            lain_by=left + timedelta(days=self._known.facts.rest_days) if left else None,
             fitted=press is not None,
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
@@ -84,6 +90,13 @@ class Gatherer:
         if pause is None or ran_since(self._counts, item.id, from_utc_text(pause.since), self._until) is not None:
             return None
         return pause
+
+    def _lies_since(self, item: Item) -> datetime:
+        """Since when an item hangs on no press: off its last one, brought back from storage, or come into the book."""
+        stay = self._counts.stay_from(item.id, NEVER)
+        back = self._rows.last_happening(item.id, Event.STORAGE, _NO_END)
+        left = stay.end if stay is not None and stay.end is not None else self._known.since[item.id]
+        return max(left, from_utc_text(back.at)) if back is not None else left
 
     def _gap(self, task: Task, newest: list[SignOffRow]) -> int | None:
         if len(newest) < 2 or not (task.every or task.rule):
@@ -151,20 +164,17 @@ class Gatherer:
     def _finding(self, item: Item, task: Task) -> Finding | None:
         """The last inspection graded badly enough, or the last measurement beyond a warning limit, it waits for."""
         graded = None if task.after_grade is None else self._rows.last_graded(item.id, task.after_grade)
-        warned = [self._warned(item, other, task) for other in self._known.tasks_on(item) if task.after_warning]
         findings = [Finding(from_utc_text(graded.at), graded.entry, grade=graded.grade)] if graded else []
-        findings += [finding for finding in warned if finding is not None]
+        for other in self._known.tasks_on(item) if task.after_warning else ():
+            findings += self._warned(item, other, task)
         return max(findings, key=lambda finding: (finding.at, finding.entry), default=None)
 
-    def _warned(self, item: Item, measuring: Task, task: Task) -> Finding | None:
-        """The last sign-off of a measuring task, if one of the points waited for was beyond its warning limit."""
-        points = [point for point in measuring.points if point.id in task.after_warning]
-        rows = self._rows.last_sign_offs(item.id, measuring.id, Closing.DONE, 1) if points else []
-        if not rows:
-            return None
-        values = json.loads(rows[0].points)
-        beyond = [point.id for point in points for value in values.get(point.id, ()) if point.is_beyond_warning(value)]
-        return Finding(from_utc_text(rows[0].at), rows[0].entry, point=beyond[0]) if beyond else None
+    def _warned(self, item: Item, measuring: Task, task: Task) -> Iterator[Finding]:
+        """The last readings of the points waited for, whatever they were taken for, where beyond a warning limit."""
+        for point in (point for point in measuring.points if point.id in task.after_warning):
+            row = self._rows.last_measured(item.id, point.id)
+            if row is not None and any(map(point.is_beyond_warning, json.loads(row.readings or "[]"))):
+                yield Finding(from_utc_text(row.at), row.entry, point=point.id)
 
     def _deferrals(self, item: Item, task: Task) -> tuple[Deferral, ...]:
         by_occurrence: dict[str, Deferral] = {}
@@ -196,13 +206,31 @@ class Gatherer:
             if what is Event.CRASH and item.kind is not Kind.PRESS:
                 yield from self._crashes_above(item, last)
             if what is Event.STORAGE:
-                yield from self._pauses_broken(item)
+                yield from self._rests_untold(item, last)
 
-    def _pauses_broken(self, item: Item) -> Iterator[Happening]:
-        """The end of a pause that nobody ended: the item ran."""
+    def _rests_untold(self, item: Item, last: Done | None) -> Iterator[Happening]:
+        """The end of a rest that nobody told of: a paused item ran, or one came onto a press after a long time on
+        none.  Told as brought back meanwhile, or made ready, the time counts from then."""
         for row in self._rows.standings_of(item.id):
             if row.what == Standing.PAUSE and self._pause(item, row) is None:
                 yield Happening(Event.STORAGE, from_utc_text(row.since), row.entry)
+        days = self._known.facts.rest_days
+        since = last.at if last is not None else self._known.since[item.id]
+        came = self._rows.came_after_rest(item.id, utc_text(since), days) if item.kind in FITS_IN else None
+        if came is None:
+            return
+        told = self._rows.last_happening(item.id, Event.STORAGE, came)
+        if told is None or from_utc_text(came) - from_utc_text(told.at) >= timedelta(days=days):
+            yield Happening(Event.STORAGE, from_utc_text(came), self._fitted_by(item.id, came))
+
+    def _fitted_by(self, item: str, came: str) -> int:
+        """The entry that brought an item onto a press at a moment, itself or with what it sits in."""
+        holder: FittingRow | None = None
+        key: str | None = item
+        while key is not None and (holder is None or holder.start < came):
+            holder = next((row for row in self._rows.fittings_of(key, came) if row.start <= came), None)
+            key = holder.inside if holder is not None else None
+        return holder.started_by if holder is not None else 0
 
     def _tool_settings(self, item: Item) -> Iterator[Happening]:
         """The last change of what sits in an item, and in the module that hangs on it now."""

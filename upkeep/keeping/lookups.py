@@ -24,6 +24,7 @@ from upkeep.counting.strokes import Stay
 from upkeep.plant.model import Item
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
+from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -125,6 +126,18 @@ class Rows(Protocol):
 
     def last_fitting(self, item: str) -> FittingRow | None:
         """The latest fitting of an item, ended or not; None where it never sat in anything."""
+        ...
+
+    def fittings_of(self, item: str, ending_after: str = "") -> list[FittingRow]:
+        """The fittings of an item that have not ended by a moment, in order."""
+        ...
+
+    def came_after_rest(self, item: str, since: str, days: int) -> str | None:
+        """When an item last came onto a press after so many days or more on none since a moment; None: never."""
+        ...
+
+    def last_measured(self, item: str, point: str) -> MeasuredRow | None:
+        """The latest readings of a characteristic on an item, asked for or not; None where there are none."""
         ...
 
 

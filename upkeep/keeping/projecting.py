@@ -5,6 +5,7 @@ The rules are the same that a full replay uses (:mod:`upkeep.keeping.replay`); h
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from upkeep.counting.marks import Reading
@@ -169,6 +170,7 @@ class Projector:
                     self._remake_sign_offs(target.entry.item, target.entry.task, target.entry.at)
             case Check() as check:
                 self._remake_checked(check.item)
+                self._touched.update((check.item, task.id) for task in self._warned_by(check))
             case Fault() as fault if fault.crash:
                 self.counter.items.update(self._rows.items_staying(fault.item, utc_text(fault.at)))
         item = filed(recorded.entry).item
@@ -217,6 +219,11 @@ class Projector:
         """A check moves the lines of its item only where it holds it or lifts a hold."""
         if self._rows.standings_of(item) or unlifted(self._rows, item):
             self._remake_standings(item)
+
+    def _warned_by(self, check: Check) -> Iterator[Task]:
+        """The tasks that wait for a warning by what a check measured."""
+        measured = {point for point, _ in check.points}
+        return (task for task in self._tasks(check.item) if measured & set(task.after_warning))
 
     # Lines
 

@@ -95,6 +95,8 @@ class Replay(RowsInMemory):
         self._all_stays()
         self._signed = self._all_sign_offs()
         self._unlifted = self._all_unlifted()
+        read = sorted((row for row in self._of(MEASURED) if row.readings), key=lambda row: (row.at, row.entry))
+        self._measured = {(row.item, row.point): row for row in read}
         self._standings = self._all_standings()
         self._deferred = self._all_deferrals()
         self._contents = self._all_contents()

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
+from datetime import timedelta
 
 from upkeep.counting.fittings import Fitting
 from upkeep.entries.signing import EXTRA
 from upkeep.keeping.entry_rows import fitting_row
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
+from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
-from upkeep.units.instants import utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
 
 class RowsInMemory:
@@ -40,6 +42,7 @@ class RowsInMemory:
     _deferred: Mapping[tuple[str, str], list[DeferralRow]]
     _happenings: Mapping[str, list[HappeningRow]]
     _standings: Mapping[str, list[StandingRow]]
+    _measured: Mapping[tuple[str, str], MeasuredRow]
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
         """The last mark of a press at or before a moment; None where it was not counted by then."""
@@ -162,3 +165,21 @@ class RowsInMemory:
         """The latest fitting of an item, ended or not; None where it never sat in anything."""
         fittings = self._fittings.get(item)
         return fitting_row(fittings[-1]) if fittings else None
+
+    def fittings_of(self, item: str, ending_after: str = "") -> list[FittingRow]:
+        """The fittings of an item that have not ended by a moment, in order."""
+        rows = map(fitting_row, self._fittings.get(item, ()))
+        return [row for row in rows if row.until is None or row.until > ending_after]
+
+    def came_after_rest(self, item: str, since: str, days: int) -> str | None:
+        """When an item last came onto a press after so many days or more on none since a moment; None: never."""
+        left, came = from_utc_text(since), None
+        for row in self._stays.get(item, ()):
+            if row.until is None or row.until > since:
+                came = row.start if from_utc_text(row.start) - left >= timedelta(days=days) else came
+                left = NEVER if row.until is None else from_utc_text(row.until)
+        return came
+
+    def last_measured(self, item: str, point: str) -> MeasuredRow | None:
+        """The latest readings of a characteristic on an item, asked for or not; None where there are none."""
+        return self._measured.get((item, point))

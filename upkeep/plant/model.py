@@ -185,8 +185,9 @@ class Task:
     stop).  ``by_hour``: overdue so many hours into the shift, instead of at its end.
     ``used_from``: strokes in a shift below which an item was not used.  ``deduct_overrun``: strokes done too many count
     into the next interval.  ``own_usage_clock``: only work done for the strokes restarts them.  ``spread``: lines made
-    together come due one after another over their first interval.  ``while_resting``: asked for in storage, and only
-    there.  ``covers``: tasks on the same item that are done with this one, where they fall due within ``cover_days``.
+    together come due one after another over their first interval.  ``while_resting``: asked for at rest, in
+    storage or off every press, and only there.  ``covers``: tasks on the same item that are done with this one, where
+    they fall due within ``cover_days``.
     ``kit`` lists the parts to bring.
     ``on_day_off`` says where a due day moves that falls on a day off: to the last working day "before", the first
     "after", or nowhere ("keep"); None: see :attr:`day_off_move`.
@@ -272,11 +273,11 @@ class PlantFacts:
     of the country; ``shutdowns`` are stretches of days.  ``late_hours`` is how long after it happened anybody may still
     tell it; later only the lead does (72: plant default, no source).  ``weights`` say how much a stroke by "hand", at
     "set-up" or run "dry" wears; 1 where nothing is said.  ``overdue_gauge``: what a gauge overdue for calibration
-    measures is taken with a "flag", or "refuse"d.  A repaired fault is watched for ``watch_strokes``; the same symptom
-    on the same item ``repeat_times`` within ``repeat_strokes`` or ``repeat_days`` asks for its root cause;
-    ``verified_by_fixer``: whoever fixed a fault may verify it (plant
-    defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than the table of rights
-    does; ``keepers`` are the people who may restore the book.
+    measures is taken with a "flag", or "refuse"d.  After ``rest_days`` on no press an item has rested and asks for its
+    first use.  A repaired fault is watched for ``watch_strokes``; the same symptom on the same item ``repeat_times``
+    within ``repeat_strokes`` or ``repeat_days`` asks for its root cause; ``verified_by_fixer``: whoever fixed a fault
+    may verify it (plant defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than
+    the table of rights does; ``keepers`` are the people who may restore the book.
     """
 
     name: str = "unnamed plant"
@@ -289,6 +290,7 @@ class PlantFacts:
     late_hours: int = 72
     weights: Mapping[str, float] = field(default_factory=dict)
     overdue_gauge: str = "flag"
+    rest_days: int = 90
     watch_strokes: int = 1000
     repeat_times: int = 3
     repeat_strokes: int = 20_000

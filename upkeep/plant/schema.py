@@ -99,6 +99,7 @@ class PlantRow(Row):
     )
     undo_seconds: Whole | None = whole_from(0, 3600)
     late_hours: Whole | None = whole_from(1, 8760)
+    rest_days: Whole | None = whole_from(1, 3660)
     overdue_gauge: Annotated[Overdue, BeforeValidator(word)] | None = one_of(Overdue)
     verified_by_fixer: Flag | None = says(FLAG_SAYS)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(

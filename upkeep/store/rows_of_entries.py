@@ -135,3 +135,12 @@ class RowsOfEntries(RowsOfMany):
             "ORDER BY at DESC, entry DESC LIMIT 1",
             (item, point, at),
         )
+
+    def last_measured(self, item: str, point: str) -> MeasuredRow | None:
+        """The latest readings of a characteristic on an item, asked for or not; None where there are none."""
+        return self._file.first(
+            MeasuredRow,
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND readings IS NOT NULL "
+            "ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, point),
+        )

@@ -51,6 +51,16 @@ class RowsOfMany:
             _flat(since),
         )
 
+    def came_after_rest(self, item: str, since: str, days: int) -> str | None:
+        """When an item last came onto a press after so many days or more on none since a moment; None: never."""
+        moment: str | None = self._file.value(
+            "SELECT start FROM (SELECT start, lag(until) OVER (ORDER BY start) AS left_at FROM stays "
+            "WHERE item = :item AND ifnull(until, '~') > :since) "
+            "WHERE julianday(start) - julianday(ifnull(left_at, :since)) >= :days ORDER BY start DESC LIMIT 1",
+            {"item": item, "since": since, "days": days},
+        )
+        return moment
+
 
 def _asked(since: Mapping[str, str]) -> str:
     """The names asked for as SQL joins them, each ``since`` a moment of its own."""

@@ -92,7 +92,7 @@ def _paused(reason: Paused, plant: Plant) -> Said:
 
 @reason_said.register
 def _in_storage_only(reason: InStorageOnly, plant: Plant) -> Said:
-    return said("Not required: done only in storage")
+    return said("Not required: done only at rest, in storage or off the press")
 
 
 @reason_said.register
