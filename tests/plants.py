@@ -163,4 +163,4 @@ def strokes(book: Book, item: str, moment: str) -> tuple[int, int, int]:
 
 def why_of(book: Book, stands: BoardLine | StateChange) -> str:
     """The sentence that says why a line stands so."""
-    return sentence(stands.reasons, book.zone, book.known.names, ENGLISH)
+    return sentence(stands.reasons, book.zone, book.names, ENGLISH)

@@ -533,13 +533,14 @@ def test_an_entry_said_to_be_written_in_the_future_is_refused(book: Book) -> Non
 
 
 def test_an_id_stands_for_one_thing_for_ever(book: Book) -> None:
-    """Scrapped stays scrapped, a module stays a module."""
+    """Scrapped stays scrapped under its old title, a module stays a module."""
     now = at("2026-03-02 15:00")
     with pytest.raises(Refused, match="M-99 was scrapped on 2026-02-27; an id is never used again"):
         book.load([item("M-99", kind="module")], now, "lea", now, "as it is now")
     with pytest.raises(Refused, match="M-44 is a module in this book and cannot become something else"):
         book.load([item("M-44", kind="press", digits=6)], now, "lea", now, "as it is now")
-    book.load([item("M-99", kind="module", scrapped="2026-02-27", title="gone")], now, "lea", now, "as it is now")
+    with pytest.raises(Refused, match="what it stood for stays as it was"):
+        book.load([item("M-99", kind="module", scrapped="2026-02-27", title="gone")], now, "lea", now, "as it is now")
 
 
 def test_a_counter_said_to_have_other_figures_is_counted_anew_or_refused(book: Book) -> None:

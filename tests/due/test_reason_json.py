@@ -13,6 +13,7 @@ from upkeep.due.holds import FailedCheck, HoldReason
 from upkeep.due.reason_json import hold_from, reasons_from, text_of
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import Asked, Asking, Deferred, Held, NeverSigned, Reason, Source, Usage
+from upkeep.plant.names import Names
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
 from upkeep.wording.reasons import sentence
@@ -38,7 +39,7 @@ def test_all_reasons_of_a_line_read_back_as_they_were(reasons: Reasons) -> None:
     kept = text_of(reasons)
     assert reasons_from(kept) == reasons
     assert text_of(reasons_from(kept)) == kept
-    assert sentence(reasons, Zone("Europe/Berlin"), {}, ENGLISH).endswith(".")
+    assert sentence(reasons, Zone("Europe/Berlin"), Names(), ENGLISH).endswith(".")
 
 
 @given(any_of(HoldReason))

@@ -20,6 +20,7 @@ from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
 from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
+from upkeep.plant.names import Names
 from upkeep.said import Moment, Said, said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
@@ -147,6 +148,7 @@ class FakeBook:
     facts: PlantFacts = field(
         default_factory=lambda: PlantFacts("Crimp shop North", "Europe/Berlin", SHIFTS, undo_seconds=60)
     )
+    names: Names = field(default_factory=Names)
     closed: bool = False
 
     @property

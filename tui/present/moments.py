@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
 from upkeep.entries.signing import EXTRA
+from upkeep.plant.names import Names
 from upkeep.units.instants import NEVER, Zone
 from upkeep.wording.sentences import ENGLISH, Reader
 
@@ -21,7 +21,7 @@ class Now:
 
     at: datetime
     zone: Zone
-    names: Mapping[str, str] = field(default_factory=dict)
+    names: Names = field(default_factory=Names)
     reader: Reader = ENGLISH
 
 

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin
     from upkeep.plant.model import Item, Person, Place, PlantFacts
+    from upkeep.plant.names import Names
     from upkeep.units.instants import Zone
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -40,6 +41,10 @@ class BookDoor(Protocol):
     @property
     def known(self) -> Known:
         """All definitions in force."""
+
+    @property
+    def names(self) -> Names:
+        """What people are called, and were called when they signed."""
 
     @property
     def facts(self) -> PlantFacts:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
 from upkeep.plant.model import PlantFacts
+from upkeep.plant.names import Names
 from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.wording.sentences import Reader, text
@@ -59,7 +60,7 @@ class Desk:
     reader: Reader = field(default_factory=Reader)
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
-    names: dict[str, str] = field(default_factory=dict)
+    names: Names = field(default_factory=Names)
 
     def words(self, sentence: Said) -> str:
         """A sentence in the words of who reads here."""
@@ -67,8 +68,7 @@ class Desk:
 
     async def learn(self) -> None:
         """Learns the plant's zone, its facts and the names of its people from the book."""
-        self.zone, self.facts, people = await self.clerk.ask(lambda book: (book.zone, book.facts, book.people()))
-        self.names = {person.id: person.name for person in people}
+        self.zone, self.facts, self.names = await self.clerk.ask(lambda book: (book.zone, book.facts, book.names))
 
     def standing_at(self, at: datetime) -> Now:
         """What the texts of a screen need that stands at a moment."""

@@ -43,7 +43,7 @@ def _faults(book: BookDoor, at: datetime, reader: Reader) -> str:
 def _figures(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import figures_text
 
-    return figures_text.figures_text(book.figures(at), book.known.names)
+    return figures_text.figures_text(book.figures(at), book.names)
 
 
 def _questions(book: BookDoor, at: datetime, reader: Reader) -> str:
@@ -108,7 +108,7 @@ def _item_faults(item: str, book: BookDoor, at: datetime, reader: Reader) -> str
 def _gauge(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import check_text
 
-    return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.known.names, reader)
+    return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.names, reader)
 
 
 def _history(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:

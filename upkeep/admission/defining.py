@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from datetime import datetime
 
 from upkeep.admission import rules as checks
+from upkeep.admission.lives import check_not_gone
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused, Unreadable
-from upkeep.keeping.definitions import Known
+from upkeep.keeping.context import Context
 from upkeep.plant.model import Item, Kind, Person, facts_from, item_from, person_from
 from upkeep.plant.rights import Act, act_of_definition
 from upkeep.said import Quoted, Value, either, listed, said
@@ -16,8 +19,8 @@ from upkeep.said import Quoted, Value, either, listed, said
 class DefinitionAdmission:
     """Judges definitions against those in force; the first of all, with which a plant begins, are anybody's."""
 
-    def __init__(self, known: Known) -> None:
-        self._known = known
+    def __init__(self, context: Context) -> None:
+        self._context, self._known = context, context.known
 
     def check(self, entry: Define) -> None:
         """Raises :class:`Refused` with the reason why a definition does not go into the book."""
@@ -25,7 +28,7 @@ class DefinitionAdmission:
         if self._known.people:
             self._check_may_change(entry)
         if entry.what == "item" and entry.key in self._known.items:
-            _check_same_thing(self._known.items[entry.key], item_from(json.loads(entry.content)))
+            self._check_same_thing(self._known.items[entry.key], item_from(json.loads(entry.content)), entry.at)
         if entry.what == "person" and entry.key in self._known.people:
             _check_same_person(self._known.people[entry.key], person_from(json.loads(entry.content)))
 
@@ -51,6 +54,11 @@ class DefinitionAdmission:
         new = item_from(json.loads(entry.content))
         return Kind.GAUGE in (new.kind, old.kind if old else None)
 
+    def _check_same_thing(self, old: Item, new: Item, at: datetime) -> None:
+        _check_same_thing(old, new)
+        if replace(new, scrapped=None) != replace(old, scrapped=None):
+            check_not_gone(self._context, old.id, at, said("changed"))
+
     def _keepers_change(self, entry: Define) -> bool:
         return facts_from(json.loads(entry.content)).keepers != self._known.facts.keepers
 
@@ -68,11 +76,12 @@ class DefinitionAdmission:
 
 
 def _check_same_thing(old: Item, new: Item) -> None:
-    """An id stands for one thing for ever: a scrapped item stays scrapped, and a module never becomes a press."""
-    if old.scrapped and new.scrapped != old.scrapped:
+    """An id stands for one thing for ever: a scrapped item stays as it was, and a module never becomes a press."""
+    if old.scrapped and new != old:
         raise Refused(
             said(
-                "{id} was scrapped on {scrapped}; an id is never used again. Give the new item an id of its own.",
+                "{id} was scrapped on {scrapped}; an id is never used again, and what it stood for stays as it was. "
+                "Give a new item an id of its own.",
                 id=old.id,
                 scrapped=old.scrapped,
             )
@@ -90,7 +99,8 @@ def _check_same_thing(old: Item, new: Item) -> None:
 
 
 def _check_same_person(old: Person, new: Person) -> None:
-    """The id of somebody who has left stands for them for ever: what they signed keeps their name."""
+    """An id is one person's for ever: that of somebody who has left keeps their name, and a new name says whose it was
+    before."""
     if old.until is not None and new.name != old.name:
         raise Refused(
             said(
@@ -99,6 +109,17 @@ def _check_same_person(old: Person, new: Person) -> None:
                 id=old.id,
                 name=old.name,
                 until=old.until,
+                other=new.name,
+            )
+        )
+    if new.name != old.name and new.formerly != old.name:
+        raise Refused(
+            said(
+                "{id} is {name} in this book, and an id is never given to somebody else. If {other} is a new name of "
+                "the same person, write the old one into the column formerly of people.csv; what they signed keeps it. "
+                "Somebody else needs an id of their own.",
+                id=old.id,
+                name=old.name,
                 other=new.name,
             )
         )

@@ -44,7 +44,7 @@ class SignAdmission(SubjectAdmission):
             and (self._replaced is None or taken.entry != self._replaced.id)
             and not _asked_again(sign, line, taken)
         ):
-            name = self._known.names.get(taken.by) or taken.by
+            name = self._context.names.of(taken.by, taken.entry)
             when = Moment(from_utc_text(taken.at), self._known.zone)
             if taken.how == How.CANCELLED:
                 raise Refused(

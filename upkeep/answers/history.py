@@ -40,7 +40,7 @@ def answer_to(context: Context, item: str, task: str, occurrence: str) -> Histor
 
 
 def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) -> Iterator[HistoryLine]:
-    zone, names = context.known.zone, context.known.names
+    zone, names = context.known.zone, context.names
     for recorded, through in entries:
         entry = recorded.entry
         struck = corrected = None
@@ -51,6 +51,6 @@ def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) 
         text, origin = line_without_origin(entry, zone), entry.origin
         yield HistoryLine(
             recorded.id, entry.at, entry.recorded_at or entry.at, recorded.shift_day, entry.by,
-            names.get(entry.by, entry.by), KIND_OF[type(entry)].verb, text, struck, corrected,
+            names.of(entry.by, recorded.id), KIND_OF[type(entry)].verb, text, struck, corrected,
             origin.way_in, origin.station, origin.proof, origin.entered_by,
         )  # fmt: skip

@@ -8,6 +8,7 @@ from weakref import WeakSet
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.tallies import Tallies
+from upkeep.plant.names import Names
 from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, from_utc_text
 
@@ -20,6 +21,7 @@ class Standpoints:
         """What reads the file itself, whatever moment is asked about."""
         self._file = file
         self._known: Known | None = None
+        self._names: Names | None = None
         self._past: tuple[object, Context] | None = None
         self._pasts: WeakSet[BookFile] = WeakSet()
         self._tallies = Tallies(file)
@@ -35,12 +37,19 @@ class Standpoints:
             self._file.value("SELECT max(id) FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define'") or 0
         )
         if self._known is None or self._known.last_entry != last:
-            self._known = Known(self.stores.rows.definitions())
+            self._known, self._names = Known(self.stores.rows.definitions()), None
         return self._known
+
+    @property
+    def names(self) -> Names:
+        """What people are called, and were called when they signed; read again with the definitions."""
+        if self.known is not None and self._names is None:
+            self._names = Names(self.stores.rows.names_given())
+        return self._names
 
     def forget(self) -> None:
         """Drops what is kept: the file was written to, and what was written taken back."""
-        self._known = self._past = None
+        self._known = self._names = self._past = None
 
     def close(self) -> None:
         """Closes the connections of all pasts that somebody may still hold: an open one keeps the file's log open."""

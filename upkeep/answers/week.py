@@ -44,7 +44,7 @@ def week_list(
         first_day=first,
         last_day=last,
         printed_at=at,
-        printed_by=known.names.get(by, by),
+        printed_by=context.names.now(by),
         counts_as_of=oldest,
         oldest_count_press=press,
         revision=context.entries.last()[0],

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from upkeep.answers.wear.wear import WearViews
     from upkeep.entries.entry import Entry
     from upkeep.planning.forecast import Forecast
+    from upkeep.plant.names import Names
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
@@ -57,6 +58,11 @@ class Answers:
     def known(self) -> Known:
         """All definitions in force, read again when somebody has changed them."""
         return self._seen_from.known
+
+    @property
+    def names(self) -> Names:
+        """What people are called, and were called when they signed."""
+        return self._seen_from.names
 
     @property
     def facts(self) -> PlantFacts:

@@ -147,7 +147,7 @@ class Writer:
     # Definitions
 
     def _defines(self, run: list[Define]) -> list[int]:
-        admission = DefinitionAdmission(self.known)
+        admission = DefinitionAdmission(self._stands())
         for entry in run:
             admission.check(entry)
             self._check_counter_stays(entry)

@@ -42,7 +42,7 @@ def figures(
         view = book.figures(
             at, first=_day(first), last=_day(last), area=area, known_at=known_at, watch=watch_of(book_path)
         )
-        names = book.known.names
+        names = book.names
     if as_json:
         say_json(figures_json(view))
     else:

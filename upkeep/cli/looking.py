@@ -78,7 +78,7 @@ def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
         "last_done_by": line.last_done_by,
         "unverified": line.unverified,
         "source": line.source,
-        "why": sentence(line.reasons, book.zone, book.known.names, ENGLISH),
+        "why": sentence(line.reasons, book.zone, book.names, ENGLISH),
         "reasons": data_of(line.reasons),
     }
 
@@ -100,7 +100,7 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
         if as_json:
             say_json(line_json(line_view, book))
         else:
-            click.echo(board_text.why_text(line_view, book.zone, book.known.names, READER), nl=False)
+            click.echo(board_text.why_text(line_view, book.zone, book.names, READER), nl=False)
 
 
 @click.command()

@@ -126,7 +126,7 @@ def why_of(book: Book, change: StateChange) -> str:
     """Why a line stands as an entry made it stand."""
     from upkeep.wording.reasons import sentence
 
-    return sentence(change.reasons, book.zone, book.known.names, READER)
+    return sentence(change.reasons, book.zone, book.names, READER)
 
 
 LISTED = 12

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, get_args
 
@@ -10,6 +9,7 @@ from upkeep.book import Book
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_json import data_of
 from upkeep.due.reason_list import Reasons
+from upkeep.plant.names import Names
 from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
@@ -23,10 +23,10 @@ def with_reasons(view: Any, book: Book) -> Any:
     The reasons of a line are ``reasons`` and ``why``, that of a hold ``hold_reason`` and ``hold`` (where the view has
     a field ``hold``).
     """
-    return _plain(view, book.zone, book.known.names)
+    return _plain(view, book.zone, book.names)
 
 
-def _plain(value: Any, zone: Zone, names: Mapping[str, str]) -> Any:
+def _plain(value: Any, zone: Zone, names: Names) -> Any:
     if isinstance(value, list | tuple):
         return [_plain(member, zone, names) for member in value]
     if isinstance(value, Said) or not is_dataclass(value):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.tallies import Tallies
+from upkeep.plant.names import Names
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
@@ -107,6 +108,11 @@ class Context(Stores):
     def tallies(self) -> Tallies:
         """How many lines are in each state, and the last counts; kept from question to question where ``kept`` is."""
         return self.kept or Tallies(self.file)
+
+    @cached_property
+    def names(self) -> Names:
+        """What people are called, and were called when they signed."""
+        return Names(self.rows.names_given())
 
     @cached_property
     def whereabouts(self) -> Whereabouts:

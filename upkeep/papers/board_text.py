@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from upkeep.wording.text import paragraph, visible
 
 if TYPE_CHECKING:
     from upkeep.planning.forecast import Forecast
+    from upkeep.plant.names import Names
     from upkeep.views.board import Board, BoardLine
     from upkeep.views.items import HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
@@ -69,7 +70,7 @@ def due_text(row: BoardLine, zone: Zone) -> str:
     return "; ".join(parts) or "on request"
 
 
-def why_text(row: BoardLine, zone: Zone, names: Mapping[str, str], reader: Reader) -> str:
+def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
     """The reasons of one line, with its edges; ``names`` are those of people by id."""
     from upkeep.wording.reasons import sentence  # with every kind of reason, which a board does without
 

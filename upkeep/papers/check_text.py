@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
+from upkeep.plant.names import Names
 from upkeep.said import listed, said
 from upkeep.units.figures import exact, percent, to_step
 from upkeep.units.instants import Zone
@@ -25,7 +26,7 @@ def gauges_text(gauges: Iterable[GaugeLine], reader: Reader) -> str:
     return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
 
 
-def gauge_text(report: GaugeReport, zone: Zone, names: Mapping[str, str], reader: Reader) -> str:
+def gauge_text(report: GaugeReport, zone: Zone, names: Names, reader: Reader) -> str:
     """A gauge: whether it is valid, what vouches for it, who uses it, what it casts doubt on."""
     lines = paragraph(f"{report.id}  {report.title} ({report.gauge_class})  {zone.minute(report.at)}")
     note = text(report.note, reader)

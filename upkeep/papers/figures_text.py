@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upkeep.due.compliance import BASE, Share, Verdict
+from upkeep.plant.names import Names
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.figures import Answered, ChangedTask, Figures
@@ -22,7 +23,7 @@ STANDARD = (
 _NAME = 34
 
 
-def figures_text(figures: Figures, names: dict[str, str]) -> str:
+def figures_text(figures: Figures, names: Names) -> str:
     """The page; ``names`` are those of people by id."""
     zone = Zone(figures.zone)
     lines = [*_heading(figures, zone), "", *_shares(figures), "", *_counts(figures), ""]
@@ -74,7 +75,7 @@ def _counts(figures: Figures) -> Iterator[str]:
     yield f"{padded('Deferrals signed in this period', _NAME)}{grouped(figures.deferrals):>7}"
 
 
-def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
+def _late(figures: Figures, zone: Zone, names: Names) -> Iterator[str]:
     yield "Not on time"
     for answered in figures.late[:LISTED]:
         yield from paragraph(_late_text(answered, zone, names), 2, 4)
@@ -84,7 +85,7 @@ def _late(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
         yield f"  and {grouped(len(figures.late) - LISTED)} more (--json)."
 
 
-def _late_text(answered: Answered, zone: Zone, names: dict[str, str]) -> str:
+def _late_text(answered: Answered, zone: Zone, names: Names) -> str:
     parts = [
         f"{answered.line} ({answered.area}) for {answered.occurrence}, "
         f"due {zone.minute(answered.due_at)}: {answered.verdict}"
@@ -93,7 +94,7 @@ def _late_text(answered: Answered, zone: Zone, names: dict[str, str]) -> str:
         gap = f", {grouped(answered.gap_days)} days after the previous time" if answered.gap_days is not None else ""
         parts.append(
             f"done {zone.minute(answered.done_at)} "
-            f"by {names.get(answered.done_by, answered.done_by)} (#{answered.entry}){gap}"
+            f"by {names.of(answered.done_by, answered.entry or 0)} (#{answered.entry}){gap}"
         )
     if answered.deferred:
         parts.append("it was deferred")
@@ -102,7 +103,7 @@ def _late_text(answered: Answered, zone: Zone, names: dict[str, str]) -> str:
     return "; ".join(parts)
 
 
-def _changes(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[str]:
+def _changes(figures: Figures, zone: Zone, names: Names) -> Iterator[str]:
     yield "Intervals and windows changed in this period"
     for change in figures.changes:
         yield from paragraph(_change_text(change, zone, names), 2, 4)
@@ -110,7 +111,7 @@ def _changes(figures: Figures, zone: Zone, names: dict[str, str]) -> Iterator[st
         yield "  none"
 
 
-def _change_text(change: ChangedTask, zone: Zone, names: dict[str, str]) -> str:
+def _change_text(change: ChangedTask, zone: Zone, names: Names) -> str:
     because = f": {change.because}" if change.because else ""
-    by = f"{names.get(change.by, change.by)} (#{change.entry})"
+    by = f"{names.of(change.by, change.entry)} (#{change.entry})"
     return f"{change.task}, {zone.minute(change.at)} by {by}{because}. {'; '.join(change.fields)}"

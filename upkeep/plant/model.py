@@ -104,6 +104,7 @@ class Person:
     """Somebody who signs.  ``until`` closes the account; past signatures keep the name.
 
     ``same_as`` is another id of the same human being, who signs nothing twice.
+    ``formerly`` is the name they had before, where it has changed; empty: it never has.
     """
 
     id: str
@@ -112,6 +113,7 @@ class Person:
     since: date | None = None
     until: date | None = None
     same_as: str | None = None
+    formerly: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -171,6 +171,7 @@ class PersonRow(Row):
     since: Day | None = says(DAY_SAYS)
     until: Day | None = says(DAY_SAYS)
     same_as: Id | None = says(said("the id of another row for the same human being"))
+    formerly: Line | None = text(80)
 
 
 class ItemRow(Row):

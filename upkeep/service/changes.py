@@ -32,7 +32,7 @@ def line_sentences(book: Book, after: datetime, until: datetime) -> Iterator[tup
     """The lines whose state changed by itself within (after, until], each with its state and why."""
     for name in book.changed_lines(after, until):
         line = book.line(name, until)
-        why = sentence(line.reasons, book.zone, book.known.names, READER)
+        why = sentence(line.reasons, book.zone, book.names, READER)
         yield line.state, f"{name} is {line.state}: {why}"
 
 

@@ -121,14 +121,12 @@ class Findings:
             (item, start, end, *kinds),
         )
 
-    def writers_between(self, items: tuple[str, ...], start: str, end: str) -> list[str]:
-        """Who wrote about some items over [start, end], by id."""
-        writers: set[str] = set()
+    def writers_between(self, items: tuple[str, ...], start: str, end: str) -> list[tuple[str, int]]:
+        """Who wrote about some items over [start, end], by id, with the numbers of their entries."""
+        writers: set[tuple[str, int]] = set()
         for item in items:
             writers.update(
-                self._file.values(
-                    "SELECT DISTINCT by FROM entries WHERE item = ? AND at >= ? AND at <= ?", (item, start, end)
-                )
+                self._file.rows("SELECT by, id FROM entries WHERE item = ? AND at >= ? AND at <= ?", (item, start, end))
             )
         return sorted(writers)
 

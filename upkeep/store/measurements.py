@@ -82,7 +82,7 @@ class Measurements:
         """Who measured with a gauge after a moment, the busiest first."""
         return self._file.all(
             GaugeUser,
-            "SELECT e.by, count(DISTINCT m.entry), max(m.at) FROM measured m INDEXED BY measured_by_gauge "
+            "SELECT e.by, count(DISTINCT m.entry), max(m.at), max(e.id) FROM measured m INDEXED BY measured_by_gauge "
             "JOIN entries e ON e.id = m.entry WHERE m.gauge = ? AND m.at > ? GROUP BY e.by ORDER BY 2 DESC, 1",
             (gauge, after),
         )

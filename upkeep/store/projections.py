@@ -46,6 +46,10 @@ class Projections(StaysOfItems):
         # Read in order of the file: a walk in order of the key jumps about in it.
         return sorted(self._file.all(DefinitionRow, "SELECT * FROM definitions"))
 
+    def names_given(self) -> list[tuple[str, int, str]]:
+        """Every name that somebody was ever given: their id, the entry that says so, the name."""
+        return self._file.rows("SELECT key, entry, json_extract(content, '$.name') FROM defined WHERE what = 'person'")
+
     # Entries without effect
 
     def set_effect(self, lost: Iterable[tuple[int, int]], regained: Iterable[int]) -> None:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 VERSION = 1
 """The number of steps; kept in the file as ``PRAGMA user_version`` so that an up-to-date book opens at once."""
 
-TABLES = 13
+TABLES = 14
 """The number of the tables made from the entries and of the rules that fill them, kept in the file beside them.
 
 Whoever changes one of these tables, or a rule whose result stands in one, makes it one higher; then every book has its
@@ -133,7 +133,13 @@ SEARCH_KEPT_UP = (
 )
 """What keeps the search up with the lines; a sign-off, which moves no word, costs nothing here."""
 
-_VIEWS = """
+_NAME_THEN = (
+    "(SELECT json_extract(d.content, '$.name') FROM defined d WHERE d.what = 'person' AND d.key = {} "
+    "AND d.entry <= e.id ORDER BY d.entry DESC LIMIT 1)"
+)
+"""The name somebody had when an entry ``e`` was written."""
+
+_VIEWS = f"""
 CREATE VIEW people AS
 SELECT key AS id, json_extract(content, '$.name') AS name, json_extract(content, '$.roles') AS roles
 FROM definitions WHERE what = 'person';
@@ -143,12 +149,11 @@ SELECT key AS id, json_extract(content, '$.kind') AS kind, json_extract(content,
 FROM definitions WHERE what = 'item';
 CREATE VIEW history_in_words AS
 SELECT e.id AS entry, e.at AS happened_utc, e.recorded_at AS written_utc, e.shift_day, e.words,
-       coalesce(p.name, e.by) AS signed_by, e.because,
+       coalesce({_NAME_THEN.format("e.by")}, e.by) AS signed_by, e.because,
        CASE WHEN w.entry IS NULL THEN '' ELSE 'no effect since #' || w.through END AS note,
        coalesce(e.way_in, 'not known') AS way_in, e.station, coalesce(e.proof, 'not known') AS proof,
-       coalesce(t.name, e.entered_by) AS entered_by
-FROM entries e LEFT JOIN people p ON p.id = e.by LEFT JOIN people t ON t.id = e.entered_by
-LEFT JOIN without_effect w ON w.entry = e.id;
+       coalesce({_NAME_THEN.format("e.entered_by")}, e.entered_by) AS entered_by
+FROM entries e LEFT JOIN without_effect w ON w.entry = e.id;
 CREATE VIEW what_is_due AS
 SELECT line, place, title,
        CASE WHEN standing <> 'active' THEN standing

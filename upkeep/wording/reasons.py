@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import singledispatch
 
@@ -36,6 +35,7 @@ from upkeep.due.reasons import (
     Usage,
     WithinWarning,
 )
+from upkeep.plant.names import Names
 from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
@@ -48,14 +48,14 @@ class Plant:
     """What a reason is told with: the zone of the plant, and the names of its people by id."""
 
     zone: Zone
-    names: Mapping[str, str]
+    names: Names
 
-    def name(self, by: str) -> str:
-        """The name behind an id; the id itself where nobody is known by it."""
-        return self.names.get(by, by)
+    def name(self, by: str, entry: int) -> str:
+        """The name somebody had when an entry was written; the id itself where nobody is known by it."""
+        return self.names.of(by, entry)
 
 
-def sentence(reasons: Reasons, zone: Zone, names: Mapping[str, str], reader: Reader) -> str:
+def sentence(reasons: Reasons, zone: Zone, names: Names, reader: Reader) -> str:
     """All reasons of a line: what overrides, what each trigger asks, when it was last done, and the source."""
     plant = Plant(zone, names)
     why = listed(
@@ -253,7 +253,7 @@ def _deferred(due: Said, deferred: Deferred | None, plant: Plant) -> Said:
         due=due,
         occurrence=deferred.occurrence,
         later=deferred.to,
-        name=plant.name(deferred.by),
+        name=plant.name(deferred.by, deferred.entry),
         times=deferred.times,
         entry=Numeral(deferred.entry),
     )
@@ -328,7 +328,7 @@ def _last_done(reason: LastDone, plant: Plant) -> Said:
     done = said(
         "last done {moment} by {name} ({entry})",
         moment=Moment(reason.at, plant.zone),
-        name=plant.name(reason.by),
+        name=plant.name(reason.by, reason.entry),
         entry=entry,
     )
     if reason.gap_days is None:
@@ -351,7 +351,7 @@ def _stated_done(reason: StatedDone, plant: Plant) -> Said:
     return said(
         "stated as done {day} by {name} (#{entry}), {doubt}",
         day=DayOf(reason.at, plant.zone),
-        name=plant.name(reason.by),
+        name=plant.name(reason.by, reason.entry),
         entry=Numeral(reason.entry),
         doubt=doubt,
     )

@@ -8,6 +8,7 @@ from datetime import datetime
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
 from upkeep.answers.checks.results import CHECKED_KINDS, Results
+from upkeep.due.reasons import LastDone
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
@@ -74,18 +75,19 @@ class GaugeReports:
             None if held else state.until,
         )  # fmt: skip
 
-    def _name(self, by: str) -> str:
-        return self._known.names.get(by, by)
+    def _name(self, by: str, entry: int) -> str:
+        return self._context.names.of(by, entry)
 
     def _cares(self, key: str) -> Iterator[GaugeCare]:
         for task in self._states.tasks:
             line = Boards(self._context).line(str(LineName(key, task.id)))
-            by = None if line.last_done_by is None else self._name(line.last_done_by)
+            done = next((reason for reason in line.reasons.all if isinstance(reason, LastDone)), None)
+            by = None if done is None else self._name(done.by, done.entry)
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
 
     def _users(self, key: str, since: datetime | None) -> Iterator[GaugeUser]:
         for user in self._measurements.users(key, utc_text(since) if since else ""):
-            yield GaugeUser(self._name(user.by), user.entries, from_utc_text(user.last))
+            yield GaugeUser(self._name(user.by, user.newest), user.entries, from_utc_text(user.last))
 
     # What is in doubt
 
@@ -110,7 +112,7 @@ class GaugeReports:
         return GaugeDoubt(
             off=doubt.off,
             found_at=doubt.found_at,
-            found_by=self._name(found_in.entry.by),
+            found_by=self._name(found_in.entry.by, found_in.id),
             entry=doubt.entry,
             since=doubt.since,
             until=doubt.until,
@@ -123,7 +125,7 @@ class GaugeReports:
             tasks=tuple(
                 self._in_doubt(recorded.entry, recorded.id) for recorded in entries if isinstance(recorded.entry, Sign)
             ),
-            people=tuple(dict.fromkeys(self._name(recorded.entry.by) for recorded in entries)),
+            people=tuple(dict.fromkeys(self._name(recorded.entry.by, recorded.id) for recorded in entries)),
         )
 
     def _verdicts(self, recorded: Recorded, off: float) -> Verdicts:
@@ -152,8 +154,8 @@ class GaugeReports:
             since, why = self._window(recorded, point) if before else (None, None)
             press, order = (entry.press, entry.order) if isinstance(entry, Check) else (None, None)
             yield Flip(
-                recorded.id, entry.item, point, entry.at, self._name(entry.by), press, order, dict(entry.points)[point],
-                before, now, since, why,
+                recorded.id, entry.item, point, entry.at, self._name(entry.by, recorded.id), press, order,
+                dict(entry.points)[point], before, now, since, why,
             )  # fmt: skip
 
     def _window(self, recorded: Recorded, point: str) -> tuple[datetime | None, Said | None]:
@@ -169,4 +171,4 @@ class GaugeReports:
         return start.at, said("{why} (#{entry})", why=start.why, entry=Numeral(start.entry))
 
     def _in_doubt(self, sign: Sign, number: int) -> InDoubt:
-        return InDoubt(str(LineName(sign.item, sign.task)), sign.at, self._name(sign.by), number)
+        return InDoubt(str(LineName(sign.item, sign.task)), sign.at, self._name(sign.by, number), number)

@@ -78,7 +78,7 @@ class SetUps:
         return CheckRow(
             entry=recorded.id,
             at=check.at,
-            by=self._known.names.get(check.by, check.by),
+            by=self._context.names.of(check.by, recorded.id),
             occasion=check.occasion,
             crimp=check.crimp,
             gauge=check.gauge,

@@ -12,7 +12,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by
 from upkeep.plant.model import Kind
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
-from upkeep.quality.repairs import calls, missing, proofs_wanted
+from upkeep.quality.repairs import Step, calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Said, in_turn, listed, said
 from upkeep.units.instants import utc_text
@@ -121,7 +121,7 @@ class FaultViews:
             number=case.number,
             item=report.item,
             at=report.at,
-            by=self._name(report.by),
+            by=self._context.names.of(report.by, case.number),
             symptom=report.symptom,
             listed=report.listed,
             stopped=report.stopped,
@@ -129,7 +129,7 @@ class FaultViews:
             state=way.state,
             cautions=case.symptom.cautions,
             taken_at=way.taken.at if way.taken else None,
-            taken_by=self._name(way.taken.by) if way.taken else None,
+            taken_by=self._name(way.taken) if way.taken else None,
             answers=tuple(self._answers(case)),
             fixed_at=way.fixed.at if way.fixed else None,
             done=way.fixed.text if way.fixed else "",
@@ -137,7 +137,7 @@ class FaultViews:
             cause_title=_cause_title(case.symptom, way.cause),
             found_by=way.found_by,
             verified_at=way.verified.at if way.verified else None,
-            verified_by=self._name(way.verified.by) if way.verified else None,
+            verified_by=self._name(way.verified) if way.verified else None,
             ended_at=way.ended,
             wanted=wanted,
             missing=() if way.ended else missing(way, wanted, repeat),
@@ -154,7 +154,7 @@ class FaultViews:
     def _answers(self, case: Case) -> Iterator[Answer]:
         for check in case.way.checks:
             asks = questions().get(check.what[0], check.what[0])
-            yield Answer(check.what[0], asks, bool(check.yes), check.at, self._name(check.by), check.text)
+            yield Answer(check.what[0], asks, bool(check.yes), check.at, self._name(check), check.text)
 
     @staticmethod
     def _before(seen: Symptom, cases: Iterable[Case]) -> Iterator[Before]:
@@ -171,8 +171,8 @@ class FaultViews:
                 way.repair,
             )
 
-    def _name(self, by: str) -> str:
-        return self._known.names.get(by, by)
+    def _name(self, step: Step) -> str:
+        return self._context.names.of(step.by, step.entry)
 
     def _is_gone(self, item: str) -> bool:
         """Whether an item was scrapped or left for ever: nobody has to be called for it any more."""

@@ -207,7 +207,7 @@ class SuspectViews:
         sideways = tuple(self._lines.sideways(item, recorded, start.at, end)) if point else ()
         return HoldList(
             recorded.id, item, point, recorded.entry.at,
-            self._known.names.get(recorded.entry.by, recorded.entry.by), failure, begin,
+            self._context.names.of(recorded.entry.by, recorded.id), failure, begin,
             start.entry, start.why, passed, restricted, end, why, lines, self._strokes(item, begin, end, lines), (),
             changes, sideways,
         )  # fmt: skip
@@ -249,7 +249,7 @@ class SuspectViews:
             return start, None
         since_new = strokes_since_new(self._judge.counts, item, start).best
         moment = self._read_before(item, reached(self._judge.counts, item, start, row.strokes - since_new)) or start
-        name = self._known.names.get(recorded.entry.by, recorded.entry.by)
+        name = self._context.names.of(recorded.entry.by, recorded.id)
         restriction = said(
             "to begin at {strokes} of {item} instead of {before}: {because} ({name})",
             strokes=in_strokes(row.strokes),

@@ -30,7 +30,7 @@ class Lines:
     def __init__(self, context: Context) -> None:
         self._known, self._judge = context.known, context.judge
         self._rows, self._entries = context.rows, context.entries
-        self._findings = context.findings
+        self._findings, self._names = context.findings, context.names
 
     def of(self, number: int, item: str, stretches: Sequence[Stretch]) -> tuple[SuspectLine, ...]:
         """The lines of a hold list, numbered in the order they were run."""
@@ -72,17 +72,17 @@ class Lines:
         moved = [item, *(row.inside for row in self._rows.fittings_of(item, start) if row.start <= end)]
         numbers = [n for key in moved for n in self._findings.entries_between(key, ("fit", "unfit"), begun, end)]
         set_up = self._findings.entries_between(item, ("check",), begun, start)
-        written = [recorded.entry for number in numbers if (recorded := self._entries.one(number)) is not None]
-        checks = [recorded.entry for number in set_up if (recorded := self._entries.one(number)) is not None]
-        written += [check for check in checks if isinstance(check, Check) and check.occasion in WHILE_SETTING]
-        people |= {entry.by for entry in written}
-        return tuple(self._known.names.get(by, by) for by in sorted(people))
+        written = [recorded for number in numbers if (recorded := self._entries.one(number)) is not None]
+        checks = [recorded for number in set_up if (recorded := self._entries.one(number)) is not None]
+        written += [r for r in checks if isinstance(r.entry, Check) and r.entry.occasion in WHILE_SETTING]
+        people |= {(recorded.entry.by, recorded.id) for recorded in written}
+        return tuple(dict.fromkeys(self._names.of(by, entry) for by, entry in sorted(people)))
 
     def _judged(self, row: DispositionRow | None) -> Judged | None:
         recorded = self._entries.one(row.entry) if row else None
         if row is None or recorded is None or not isinstance(recorded.entry, Disposition):
             return None
-        name = self._known.names.get(recorded.entry.by, recorded.entry.by)
+        name = self._names.of(recorded.entry.by, recorded.id)
         return Judged(
             recorded.entry.how,
             name,
@@ -146,7 +146,7 @@ class Lines:
         others = [other for other in self._findings.items_checked_by(entry.by, since, until) if other != item]
         others = [other for other in others if self._known.item(other).kind in (Kind.DIE_SET, Kind.MODULE)]
         if others:
-            name = self._known.names.get(entry.by, entry.by)
+            name = self._names.of(entry.by, failed.id)
             yield said("also checked by {name}: {items}", name=name, items=listed(others))
 
 

@@ -117,7 +117,7 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
         if as_json:
             say_json(with_reasons(report, book))
             return
-        click.echo(check_text.gauge_text(report, book.zone, book.known.names, READER), nl=False)
+        click.echo(check_text.gauge_text(report, book.zone, book.names, READER), nl=False)
 
 
 @click.command(name="first-off")

@@ -78,11 +78,12 @@ class OutOfToleranceRow(NamedTuple):
 
 
 class GaugeUser(NamedTuple):
-    """Who measured with a gauge, in how many entries, and when last."""
+    """Who measured with a gauge, in how many entries, when last, and the newest of these entries."""
 
     by: str
     entries: int
     last: str
+    newest: int
 
 
 class DispositionRow(NamedTuple):
