@@ -64,6 +64,8 @@ class Wear:
                 return round(5.5 + gauss(0, 0.08), 1)
             case "counted":
                 return 10.0
+            case "block-error":
+                return 0.0
             case _:
                 raise ValueError(f"nobody in the demo plant measures {point!r}")
 

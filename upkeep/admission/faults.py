@@ -10,11 +10,12 @@ from typing import ClassVar
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.entries.faults import STAGES, Fault, Hold, Release, Repair, Stage
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
-from upkeep.plant.model import Role
+from upkeep.plant.model import Kind, Role
 from upkeep.plant.rights import Act
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
@@ -245,6 +246,21 @@ class FaultAdmission(SubjectAdmission):
         if missing:
             raise Refused(
                 said("{item} cannot be released yet: {why}.", item=release.item, why=listed(missing, Join.SEMICOLON))
+            )
+        if self._known.item(release.item).kind is Kind.GAUGE and self._known.calibration is not None:
+            self._tell_validity(release)
+
+    def _tell_validity(self, release: Release) -> None:
+        """A released gauge may be taken in hand again; whether it counts, its calibration says."""
+        state = GaugeStates(self._context).at(release.item, release.at)
+        if not state.valid:
+            self.notes.append(
+                said(
+                    "{gauge} is released and still not valid ({why}). Sign its calibration first: {task}.",
+                    gauge=release.item,
+                    why=state.why,
+                    task=self._known.calibration.title if self._known.calibration else "",
+                )
             )
 
     def _missing(self, item: str, at: datetime) -> Iterator[Said]:

@@ -83,6 +83,8 @@ def _on_day(facts: LineFacts, days: tuple[date, date], window: Window, reason: O
     if due != planned:
         reason = replace(reason, moved=due)
     edges = calendar_edges(facts.task, due, window, setting.zone)
+    if facts.opens_at_once:
+        edges = replace(edges, opens=min(edges.opens, facts.since))
     deferral = next((deferred for deferred in facts.deferrals if deferred.occurrence == planned.isoformat()), None)
     if deferral is not None:
         edges = _deferred(edges, deferral, setting.zone)
@@ -132,6 +134,16 @@ def planned_days(task: Task, since: date) -> PlannedDays:
 def _planned(rule: str, start: date, also: tuple[date, ...], never: tuple[date, ...]) -> PlannedDays:
     """One for all items of a task: what it has worked out once it knows."""
     return PlannedDays(rule, start, also, never)
+
+
+def interval_of(task: Task, start: date) -> int:
+    """The days between the first two times a task by the calendar is due from a day on; 0 where it is due once."""
+    if task.every:
+        return (interval_after(start, task.every) - start).days
+    days = planned_days(task, start)
+    first = days.after(start, inclusive=True)
+    second = days.after(first) if first else None
+    return (second - first).days if first and second else 0
 
 
 def planned_after(facts: LineFacts, day: date, now: datetime, setting: Setting) -> int:

@@ -161,6 +161,7 @@ class LineFacts:
     rests: bool = False
     rests_since: datetime | None = None
     lain_by: datetime | None = None
+    opens_at_once: bool = False
     fitted: bool = False
     press: str | None = None
     share: float = 1.0

@@ -167,6 +167,19 @@ class Known:
         return by_kind
 
     @cached_property
+    def vouching(self) -> tuple[Task, ...]:
+        """The tasks on gauges that come by ``every`` or ``rule``: they vouch for a gauge."""
+        return tuple(task for task in self.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
+
+    @cached_property
+    def calibration(self) -> Task | None:
+        """Of those the one with the longest interval; None where nothing is asked of gauges."""
+        from upkeep.due.days import interval_of
+
+        start = self.zone.day(from_utc_text("2001-01-01T12:00:00Z"))
+        return max(self.vouching, key=lambda task: interval_of(task, start), default=None)
+
+    @cached_property
     def _coverers(self) -> dict[str, dict[str, int]]:
         declared = {key: Covers(task.covers, task.cover_days) for key, task in self.tasks.items() if task.covers}
         return reaches(declared, [key for key, task in self.tasks.items() if why_never_covered(task)])

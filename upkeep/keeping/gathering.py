@@ -80,6 +80,7 @@ class Gatherer:
             rests=rests,
             rests_since=left or (from_utc_text(pause.since) if pause and rests else None),
             lain_by=left + timedelta(days=self._known.facts.rest_days) if left else None,
+            opens_at_once=last is None and self._never_calibrated(item, task),
             fitted=press is not None,
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
@@ -97,6 +98,10 @@ class Gatherer:
         back = self._rows.last_happening(item.id, Event.STORAGE, _NO_END)
         left = stay.end if stay is not None and stay.end is not None else self._known.since[item.id]
         return max(left, from_utc_text(back.at)) if back is not None else left
+
+    def _never_calibrated(self, item: Item, task: Task) -> bool:
+        """Whether a task would calibrate a gauge for the first time, so far as anybody knows."""
+        return item.kind is Kind.GAUGE and task == self._known.calibration and self._stated(item, task) is None
 
     def _gap(self, task: Task, newest: list[SignOffRow]) -> int | None:
         if len(newest) < 2 or not (task.every or task.rule):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from datetime import datetime
-from functools import cached_property
 
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
@@ -17,7 +16,6 @@ from upkeep.said import said
 from upkeep.store.rows.findings import OutOfToleranceRow
 from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.units.recurrence import interval_after
 
 LATEST = 2**62
 """Greater than the number of any entry: what was written for the same minute counts."""
@@ -34,8 +32,10 @@ class GaugeStates:
     def __init__(self, context: Context) -> None:
         self._file, self._known = context.file, context.known
         self._measurements, self._limits = context.measurements, context.limits
-        self.tasks = tuple(task for task in self._known.tasks_of_kind.get(Kind.GAUGE, []) if task.every or task.rule)
+        self.tasks = self._known.vouching
         """What vouches for a gauge in this plant."""
+        self.calibration = self._known.calibration
+        """The one that ends a doubt; None where nothing is asked of gauges."""
         self._cares: dict[tuple[object, ...], Care] = {}
         self._doubts: dict[str, tuple[Doubt, ...]] = {}
         self._out: dict[int, bool] = {}
@@ -83,24 +83,13 @@ class GaugeStates:
         row = self._measurements.released_after(gauge, at, entry)
         return (from_utc_text(row.at), row.entry) if row else None
 
-    @cached_property
-    def calibration(self) -> Task | None:
-        """The task with the longest interval; None where nothing is asked of gauges."""
-        return max(self.tasks, key=self._interval, default=None)
-
-    def _interval(self, task: Task) -> int:
-        start = self._known.zone.day(from_utc_text("2001-01-01T12:00:00Z"))
-        if task.every:
-            return (interval_after(start, task.every) - start).days
-        from upkeep.due.days import planned_days
-
-        days = planned_days(task, start)
-        first = days.after(start, inclusive=True)
-        second = days.after(first) if first else None
-        return (second - first).days if first and second else 0
-
     def _good(self, rows: Iterable[SignOffRow]) -> Mark | None:
-        return next(((from_utc_text(row.at), row.entry) for row in rows if not self._is_out(row)), None)
+        vouch = (row for row in rows if not self._is_out(row) and not self._is_a_tick(row))
+        return next(((from_utc_text(row.at), row.entry) for row in vouch), None)
+
+    def _is_a_tick(self, row: SignOffRow) -> bool:
+        """Whether a sign-off carries no reading although its task asked for some then: it says nothing of the gauge."""
+        return row.points == "{}" and bool(self._limits.points_of(row.task, row.entry))
 
     def _is_out(self, row: SignOffRow) -> bool:
         """Whether a sign-off carries a reading out of its limits."""
@@ -123,8 +112,9 @@ class GaugeStates:
         return self._cares[key]
 
     def _last_is_out(self, gauge: str, task: Task, moment: datetime) -> bool:
-        """Whether a task was done last, by a moment, with a reading out of its limits."""
-        last = next(self._measurements.done_before(gauge, task.id, utc_text(moment), LATEST), None)
+        """Whether the last reading of a task, by a moment, was out of its limits; a tick without one clears nothing."""
+        done = self._measurements.done_before(gauge, task.id, utc_text(moment), LATEST)
+        last = next((row for row in done if row.points != "{}" or not self._is_a_tick(row)), None)
         return last is not None and self._is_out(last)
 
 
