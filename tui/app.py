@@ -113,7 +113,8 @@ class StrokebookApp(App[None]):
 
     async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)
-        seen = (await self.desk.clerk.ask(lambda book: book.version()), minute)
+        version, self.desk.unproven = await self.desk.clerk.ask(lambda book: (book.version(), book.unproven))
+        seen = ((version, self.desk.unproven), minute)
         if seen != self._seen:
             if self._seen is not None and seen[0] != self._seen[0]:
                 await self.desk.learn()

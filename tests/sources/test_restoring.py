@@ -212,12 +212,12 @@ def test_the_restored_book_is_proven_in_its_place(plant: Plant, monkeypatch: pyt
 
 def test_restoring_is_the_right_of_a_keeper(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Of the leads, too, only one who is named as keeper; when all keepers have left, any lead."""
-    with book_of(tmp_path, BEFORE, tasks=TASKS, keepers=["tom", "eva"]) as book:
+    with book_of(tmp_path, BEFORE, tasks=TASKS, keepers=["tom", "ana"]) as book:
         book.backup(tmp_path / "kept.book")
     terminal = Terminal(tmp_path / "again.book", capsys)
     refused = terminal.types(THURSDAY, "restore", tmp_path / "kept.book", "--by", "lea")
     assert refused.code == 1
-    assert "Only a keeper of this book may restore it: Tom or Eva." in refused.err
+    assert "Only a keeper of this book may restore it: Tom or Ana." in refused.err
     assert terminal.types(THURSDAY, "restore", tmp_path / "kept.book", "--by", "tom").code == 0
 
 

@@ -92,7 +92,7 @@ def test_nothing_is_confirmed_into_a_file_that_was_moved_away(path: Path) -> Non
             write(book, LATER)
         os.replace(backup, path)
         for ask in (lambda: write(book, LATER), lambda: book.board(NOON), book.version, lambda: book.history()):
-            with pytest.raises(BookReplaced, match="open the book again"):
+            with pytest.raises(BookReplaced, match="look again"):
                 ask()
     with Book.open(path) as restored:
         write(restored, LATER)

@@ -137,6 +137,7 @@ class FakeBook:
     """Shared by any number of terminals in a test; ``wrote`` counts writes so that a version can be polled."""
 
     lines: list[BoardLine] = field(default_factory=shop_lines)
+    found: Said | None = None
     holds: dict[str, str] = field(default_factory=dict)
     counts: dict[str, tuple[int, datetime]] = field(
         default_factory=lambda: {"P-07": (1_204_300, MORNING - timedelta(hours=8))}
@@ -160,6 +161,15 @@ class FakeBook:
     def calendar(self) -> ShiftCalendar:
         """Three shifts a day."""
         return ShiftCalendar(self.zone, self.facts.shifts)
+
+    @property
+    def unproven(self) -> Said | None:
+        """What a proof found."""
+        return self.found
+
+    def write_all_the_same(self) -> None:
+        """Whoever writes was told."""
+        self.found = None
 
     def close(self) -> None:
         """Remembers that it was closed."""

@@ -132,6 +132,7 @@ class BookScreen(DeskScreen[None]):
     DEFAULT_CSS = """
     BookScreen { layout: vertical; overflow: hidden; }
     BookScreen #too-small { dock: top; }
+    BookScreen #unproven { dock: top; }
     """
 
     def foot(self, where: Where) -> ComposeResult:
@@ -139,13 +140,18 @@ class BookScreen(DeskScreen[None]):
         yield self.rows("said", "-strong")
         yield KeyLine(foot_at(where))
         yield self.rows("too-small", "-loud")
+        yield self.rows("unproven", "-loud")
 
     async def view(self) -> None:
         """Asks the book once and shows the answer."""
         raise NotImplementedError
 
     def look(self) -> None:
-        """Shows the book as it is now."""
+        """Shows the book as it is now, and over it that it did not prove clean."""
+        finding = self.desk.unproven
+        width = max(self.app.size.width - 2, 10)
+        rows = wrapped(self.desk.words(finding), width, _SENTENCE_ROWS) if finding is not None else ()
+        self.rows("unproven").show([f" {row}" for row in rows])
         self.do(self.view, group="view")
 
     def on_screen_resume(self) -> None:

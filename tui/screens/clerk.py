@@ -8,12 +8,15 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
+from upkeep.errors import BookReplaced
+
 if TYPE_CHECKING:
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin
     from upkeep.plant.model import Item, Person, Place, PlantFacts
     from upkeep.plant.names import Names
+    from upkeep.said import Said
     from upkeep.units.instants import Zone
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -49,6 +52,13 @@ class BookDoor(Protocol):
     @property
     def facts(self) -> PlantFacts:
         """What holds for the whole plant."""
+
+    @property
+    def unproven(self) -> Said | None:
+        """That the book did not prove clean, and what was found; None: nothing was."""
+
+    def write_all_the_same(self) -> None:
+        """Takes entries although the book did not prove clean: whoever writes was told."""
 
     def close(self) -> None:
         """Lets go of the file."""
@@ -134,12 +144,20 @@ class Clerk:
         return self._book
 
     async def ask(self, question: Callable[[BookDoor], Answer]) -> Answer:
-        """The answer to a question; what the book refuses is raised here.  Who still asks when the book was closed, at
-        the end of the program, is cancelled."""
+        """The answer to a question; what the book refuses is raised here.  After a file that was replaced under it the
+        book is opened anew for the next question.  Who still asks when the book was closed, at the end of the program,
+        is cancelled."""
         if self._closed:
             raise asyncio.CancelledError
         loop = asyncio.get_running_loop()
-        return await loop.run_in_executor(self._thread, lambda: question(self._opened()))
+        return await loop.run_in_executor(self._thread, lambda: self._answer(question))
+
+    def _answer(self, question: Callable[[BookDoor], Answer]) -> Answer:
+        try:
+            return question(self._opened())
+        except BookReplaced:
+            self._let_go()
+            raise
 
     def close(self) -> None:
         """Closes the book after the questions already asked, and ends the thread."""

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
+from upkeep.errors import NotProven, Refused
 from upkeep.plant.model import PlantFacts
 from upkeep.plant.names import Names
-from upkeep.said import Said
+from upkeep.said import Said, in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.wording.sentences import Reader, text
 
@@ -49,7 +50,8 @@ class Signed:
 @dataclass(slots=True)
 class Desk:
     """One terminal.  ``now`` is the moment the screens stand at, ``recording`` the moment of writing;
-    ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest last."""
+    ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest
+    last; ``unproven`` that the book did not prove clean."""
 
     clerk: Clerk
     now: Callable[[], datetime]
@@ -61,6 +63,7 @@ class Desk:
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
     names: Names = field(default_factory=Names)
+    unproven: Said | None = None
 
     def words(self, sentence: Said) -> str:
         """A sentence in the words of who reads here."""
@@ -79,11 +82,19 @@ class Desk:
         return (await self.written(entry)).entries[0]
 
     async def written(self, *entries: Entry) -> Written:
-        """What the book answers to entries, written now, all or none: their numbers and what it wants told."""
+        """What the book answers to entries, written now, all or none: their numbers and what it wants told.
+
+        The first try to write into a book that did not prove clean writes nothing and warns.
+        """
         from upkeep.entries.origin import ON_A_SCREEN
 
         recorded_at = self.recording()
-        return await self.clerk.ask(lambda book: book.write(entries, recorded_at, ON_A_SCREEN))
+        try:
+            return await self.clerk.ask(lambda book: book.write(entries, recorded_at, ON_A_SCREEN))
+        except NotProven as warning:
+            await self.clerk.ask(lambda book: book.write_all_the_same())
+            again = said("Nothing was written; to write all the same, do it again.")
+            raise Refused(in_turn(again, warning.said)) from None
 
     def remember(self, written: Written, by: Here, at: datetime, what: str, meaning: str = "") -> Signed:
         """What was just written here, kept for the proof and for undo."""

@@ -87,5 +87,5 @@ def _build(book_path: Path, days: int, seed: int) -> None:
 
 
 def _remove(book_path: Path) -> None:
-    for suffix in ("", "-wal", "-shm"):
+    for suffix in ("", "-wal", "-shm", "-unproven"):
         Path(f"{book_path}{suffix}").unlink(missing_ok=True)

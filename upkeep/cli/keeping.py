@@ -197,7 +197,7 @@ def _put_in_place(partial: Path, book_path: Path) -> None:
 
 
 def _remove(partial: Path) -> None:
-    for suffix in ("", "-wal", "-shm"):
+    for suffix in ("", "-wal", "-shm", "-unproven"):
         Path(f"{partial}{suffix}").unlink(missing_ok=True)
 
 

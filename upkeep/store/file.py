@@ -345,7 +345,7 @@ class BookFile(Queries):
         return BookReplaced(
             said(
                 "{path} was replaced or moved away while this program had it open. What was not confirmed before is "
-                "not written; open the book again.",
+                "not written; look again before you go on.",
                 path=self.path,
             )
         )
