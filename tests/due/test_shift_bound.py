@@ -241,3 +241,31 @@ def test_a_press_is_used_by_its_own_count_alone(tmp_path: Path) -> None:
     assert line_at(book, "P-07/wipe", "2026-03-02 14:00").occurrence == "2026-03-02/late"
     write_each(book, "2026-03-02 22:00 count P-07 10900 by ana")
     assert state(book, "P-07/wipe", "2026-03-02 22:00") == "overdue"
+
+
+def test_work_cancelled_while_its_shift_runs_is_not_asked_for_in_the_rest_of_that_shift(tmp_path: Path) -> None:
+    """Cancelled at 15:00: the late shift goes on and is counted at its end, and the night shift is the next to ask."""
+    cleaned = f"\n2026-03-02 06:10 sign {LINE} for 2026-03-02/early by ben\n2026-03-02 14:00 count P-07 12000 by ben"
+    book = running(tmp_path, cleaned)
+    assert state(book, LINE, "2026-03-02 15:00") == "due"
+    write(book, f'2026-03-02 15:00 cancel {LINE} for 2026-03-02/late by lea because "press rebuilt at noon"')
+    assert state(book, LINE, "2026-03-02 15:00") == "later"
+    write(book, "2026-03-02 22:00 count P-07 14000 by ben")
+    line = line_at(book, LINE, "2026-03-02 22:00")
+    assert (line.occurrence, line.state, line.missed) == ("2026-03-02/night", "due", 0)
+
+
+def test_strokes_outside_every_shift_are_asked_for_in_the_next_one(tmp_path: Path) -> None:
+    """Run on Saturday, when no shift does, and stood still on Monday: Monday's early shift was to clean it."""
+    book = running(
+        tmp_path,
+        f"""
+        2026-03-06 21:00 sign {LINE} for 2026-03-06/late by ana
+        2026-03-07 06:00 count P-07 10000 by ana
+        2026-03-07 09:00 count P-07 10000 by ana
+        2026-03-07 15:00 count P-07 13000 by ana
+        2026-03-09 14:00 count P-07 13000 by ana
+        """,
+    )
+    line = line_at(book, LINE, "2026-03-09 15:00")
+    assert (line.occurrence, line.state) == ("2026-03-09/early", "overdue")

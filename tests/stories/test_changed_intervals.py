@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
@@ -114,6 +115,25 @@ def test_those_that_become_overdue_can_be_spread(plant: tuple[Terminal, Path], t
         assert len(points) == 16
         assert all(earlier < later for earlier, later in pairwise(points))
         assert 45_000 < points[0] < points[-1] <= 45_000 + 40_000 // 2
+
+
+def test_days_that_become_overdue_are_spread_over_the_days_asked_for(
+    plant: tuple[Terminal, Path], tmp_path: Path
+) -> None:
+    """20 sets to be oiled weekly instead of every two months: two a day for ten days, the first ones tomorrow."""
+    terminal, folder = plant
+    tasks = folder / "tasks.toml"
+    oil = '[[task]]\nid = "oil"\ntitle = "Oil"\napplies_to = "die set"\nby = ["operator"]\nsource = "invented"\n'
+    tasks.write_text(f'{tasks.read_text(encoding="utf-8")}\n{oil}every = "60 days"\n', encoding="utf-8")
+    why = ("--by", "lea", "--because", "drier air")
+    assert terminal.types("2026-03-20 08:00", "new", folder, "--stagger", 10, *why).code == 0
+    tasks.write_text(tasks.read_text(encoding="utf-8").replace("60 days", "7 days"), encoding="utf-8")
+    assert terminal.types(CHANGED, "new", folder, "--stagger", 10, *why).code == 0
+    with Book.open(tmp_path / "plant.book") as book:
+        moved = Counter(line_at(book, f"{key}/oil", CHANGED).deferred_to for key in SETS)
+        assert moved == {f"2026-03-{day}": 2 for day in range(21, 31)}
+        assert state(book, "DS-01/oil", "2026-03-21 23:59") != "overdue"
+        assert state(book, "DS-01/oil", "2026-03-22 00:00") == "overdue"
 
 
 def test_what_was_in_time_stays_in_time(plant: tuple[Terminal, Path], tmp_path: Path) -> None:

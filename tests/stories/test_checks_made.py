@@ -218,6 +218,15 @@ def test_a_drawing_stands_before_the_table(tmp_path: Path) -> None:
         assert (entry.limits, entry.table) == ((("pull", 80, None),), "")
 
 
+def test_an_upper_limit_of_the_crimp_and_the_table_are_one_limit_of_the_pull(tmp_path: Path) -> None:
+    """The least from the table, the most from the crimp's own point, each stamped once."""
+    capped = define(**{"what": "crimp", "key": "T-05", **TAB.content, "points": [HEIGHT, {**PULL, "upper": 95}]})
+    with book_of(tmp_path, FITTED, more=(*MORE, capped)) as book:
+        entry, notes = checked(book, f"DS-031 sample of T-05 with G-2 pull=70,96,72 broke {HOW}")
+        assert (entry.limits, entry.table) == ((("pull", 60, 95),), "House table, 2026-01")
+        assert notes[0] == "pull 96 is 1 N above the limit of 95"
+
+
 def test_an_overdue_gauge_is_flagged_or_refused_as_the_plant_says(tmp_path: Path) -> None:
     """Flagged, its reading is kept and makes no last good check."""
     stated = "2026-03-01 00:00 stated G-1/calibrate done 2025-02-01 by lea\n"

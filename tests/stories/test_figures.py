@@ -257,6 +257,26 @@ def test_work_at_rest_is_not_asked_for(tmp_path: Path) -> None:
     assert (base(page), page.counts[Verdict.RESTING]) == ((1, 1), 2)
 
 
+def test_work_of_an_item_that_rested_twice_is_asked_for_before_between_and_after(tmp_path: Path) -> None:
+    """Away from the 5th to the 14th and from the 24th to the 2nd: planned on the 6th, 13th and 27th, not asked for."""
+    book = book_of(tmp_path, tasks=[GREASE], more=ONLY)
+    write_each(
+        book,
+        """
+        2026-03-05 09:00 pause P-07 by lea because "no orders"
+        2026-03-14 09:00 resume P-07 by lea
+        2026-03-20 09:00 sign P-07/grease for 2026-03-06 by tom
+        2026-03-24 09:00 pause P-07 by lea because "no orders again"
+        2026-04-02 09:00 resume P-07 by lea
+        2026-04-03 09:00 sign P-07/grease for 2026-03-27 by tom
+        """,
+    )
+    page = figures(book, "2026-03-01", "2026-04-12", "2026-04-13 12:00")
+    assert (base(page), page.counts[Verdict.RESTING]) == ((2, 3), 3)
+    between = figures(book, "2026-03-15", "2026-03-23", "2026-04-13 12:00")
+    assert (base(between), between.counts[Verdict.RESTING]) == ((1, 1), 0)
+
+
 def test_the_page_has_the_figure_its_numbers_and_its_definition(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

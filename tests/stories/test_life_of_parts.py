@@ -176,6 +176,15 @@ def test_a_part_is_reworked_so_often_and_no_more(tmp_path: Path) -> None:
         write(book, '2026-03-04 06:00 rework CP-a granted 3000 by tom because "and again"')
 
 
+def test_a_part_that_may_be_reworked_once_is_reworked_once(tmp_path: Path) -> None:
+    """The first rework is taken, the second refused."""
+    book = book_of(tmp_path, USED, tasks=[WORN_PUNCH], more=[item("CP-a", life=5_000, max_reworks=1)])
+    write(book, POLISHED)
+    assert book.life("CP-a", at("2026-03-02 14:00")).reworks == 1
+    with pytest.raises(Refused, match=r"CP-a has been reworked 1 times?, and 1 is the limit"):
+        write(book, '2026-03-03 06:00 rework CP-a granted 3000 by tom because "re-polished again"')
+
+
 def test_a_rework_written_for_the_wrong_punch_is_struck_and_all_is_as_before(tmp_path: Path) -> None:
     """Its life since new never moved, so there is nothing to repair."""
     book = polished(tmp_path)

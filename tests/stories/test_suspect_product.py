@@ -11,10 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, define, item, number_of, task, write, write_each
+from tests.plants import at, book_of, define, item, task, write, write_each
 from upkeep.book import Book
 from upkeep.errors import NotFound, Refused
-from upkeep.papers.suspect_text import hold_list_text
 from upkeep.views.suspect import HoldList
 from upkeep.wording.holds import hold_text
 from upkeep.wording.sentences import ENGLISH
@@ -199,38 +198,6 @@ def test_a_line_is_judged_once_and_by_a_named_role(book: Book) -> None:
         write(book, f'2026-03-02 15:05 {words} by lea because "looked"')
     with pytest.raises(NotFound, match="P-07 since"):
         write(book, f'2026-03-02 15:05 {words.replace("P-07", "P-08")} by lea because "looked"')
-
-
-def test_a_window_is_restricted_by_quality_with_the_calculation_and_keeps_it(book: Book) -> None:
-    """It begins at the reading before the named stroke, so nothing that may be bad is left out."""
-    number = only(book).number
-    with pytest.raises(Refused, match="may not let a suspect window begin later"):
-        write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by ben because "trend"')
-    with pytest.raises(Refused, match="is outside it"):
-        write(book, f'2026-03-02 15:00 restrict #{number} from 9000 by lea because "trend"')
-    write(book, f'2026-03-02 15:00 restrict #{number} from 3000 by lea because "trend crosses at 3,100"')
-    found = only(book)
-    assert per_press(found) == [("P-03", 2120)]
-    assert "trend crosses at 3,100 (Lea)" in str(found.restricted)
-    page = hold_list_text(found, book.zone, ENGLISH)
-    assert "From   2026-03-02 10:55: restricted to begin at 3,000 strokes of DS-031" in page
-    assert "Without the restriction from: its last good check (#" in page
-
-
-def test_a_restricted_window_loses_no_line_that_was_judged(book: Book) -> None:
-    """Neither a line before its new beginning nor one that the beginning lies within."""
-    number = only(book).number
-    write(
-        book, f'2026-03-02 15:00 disposition #{number} P-07 since 2026-03-02T06:15:00Z sorted by lea because "12 out"'
-    )
-    restricted = write(book, f'2026-03-02 15:10 restrict #{number} from 3000 by lea because "trend"')
-    assert [(line.press, line.strokes, line.open) for line in only(book).lines] == [
-        ("P-07", 2650, False), ("P-03", 2120, True),
-    ]  # fmt: skip
-    write(book, f'2026-03-02 15:20 disposition #{number} P-03 since 2026-03-02T10:55:00Z scrapped by lea because "all"')
-    write(book, f'2026-03-02 15:30 strike #{number_of(restricted)} by lea because "trend was wrong"')
-    (found,) = book.suspects(LATER).lists(closed=True)
-    assert [line.judged.how for line in found.lines if line.judged] == ["sorted", "scrapped"]
 
 
 def test_a_set_that_runs_while_held_raises_an_alarm_and_its_product_is_suspect(tmp_path: Path) -> None:
