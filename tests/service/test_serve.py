@@ -384,6 +384,23 @@ def test_a_service_that_was_killed_keeps_no_book(floor: Floor) -> None:
         pass
 
 
+@pytest.mark.skipif(os.name == "nt", reason="Windows says by folder who may read")
+def test_a_start_tells_which_files_everybody_may_read(floor: Floor, caplog: pytest.LogCaptureFixture) -> None:
+    """Of the book and of its backups, as an older program made them; private ones are not spoken of."""
+    floor.service.back_up()
+    ((_, backup),) = Backups(floor.backups, floor.book, 3).good()
+    caplog.clear()
+    with caplog.at_level(logging.INFO):
+        floor.service.tell_open_files()
+        assert caplog.messages == []
+        floor.book.chmod(0o644)
+        backup.chmod(0o666)
+        floor.service.tell_open_files()
+    told = "can be read or changed by everybody on this machine. Make it private: chmod o="
+    for path, message in zip((floor.book, backup), caplog.messages, strict=True):
+        assert message.startswith(f"{path} {told}")
+
+
 def test_serving_from_another_thread_ends_with_its_event(floor: Floor) -> None:
     """Signals belong to the main thread; elsewhere the event alone decides."""
     stop = threading.Event()

@@ -21,7 +21,7 @@ from typing import Any
 
 from upkeep.book import Book
 from upkeep.due.states import State
-from upkeep.said import Said
+from upkeep.said import Said, said
 from upkeep.service import changes, lists
 from upkeep.service.backups import Backups
 from upkeep.service.drops import DropFolder, Left
@@ -29,7 +29,10 @@ from upkeep.service.ending import Ending, GivenUp
 from upkeep.service.failures import is_unexpected, sentence, words
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.service.opening import opened
+from upkeep.store.disk.connecting import BESIDE
+from upkeep.store.disk.place import open_to_all
 from upkeep.store.disk.serving import kept_by
+from upkeep.store.disk.unproven import ENDING
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week
 
@@ -129,6 +132,20 @@ class Service:
             self._plan(job, "missed")
         if self._drop is not None:  # after what is bound to a time
             self._plan(self.take_dropped, "at the start")
+
+    def tell_open_files(self) -> None:
+        """Tells which files of the book, and which backups, everybody on this machine may read or change."""
+        beside = (Path(f"{self._book_path}{ending}") for ending in ("", *BESIDE, ENDING))
+        for file in open_to_all([*beside, *(path for _, path in self._backups.good())]):
+            log.warning(
+                "%s",
+                words(
+                    said(
+                        "{file} can be read or changed by everybody on this machine. Make it private: chmod o= {file}",
+                        file=file,
+                    )
+                ),
+            )
 
     # The jobs
 
@@ -254,6 +271,7 @@ def serve(
     who = f"process {os.getpid()} on {socket.gethostname()} since {since}"
     with kept_by(book_path, who), _asked_to_stop(stop or threading.Event()) as ending:
         log.info("Keeping %s. Lists go to %s, backups to %s.", book_path, lists, backups)
+        service.tell_open_files()
         service.run(ending)
     log.info("Stopped.")
 
