@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import replace
 from datetime import datetime
@@ -19,6 +19,7 @@ from upkeep.store.file import BookFile, Random
 from upkeep.store.remaking import Watch, nobody
 
 if TYPE_CHECKING:
+    from upkeep.book.bringing_back import Exported
     from upkeep.book.writing import Writer
     from upkeep.entries.entry import Entry, Recorded
     from upkeep.entries.planning import Define
@@ -45,6 +46,23 @@ class Book(Answers):
         the system's source for secrets.
         """
         return cls(BookFile.create(path, random))
+
+    @classmethod
+    def bring_back(cls, path: Path, exported: Iterable[Exported]) -> Book:
+        """A new book from the lines of an export: the same entries, links and board as the one it came from.
+
+        Raises :class:`BookUnavailable` where a file already is, :class:`BookDamaged` at the first line that does not
+        follow from those before it; what was made so far is of no use then.
+        """
+        from upkeep.book.bringing_back import bring_back
+
+        file = BookFile.create(path)
+        try:
+            bring_back(file, exported)
+        except BaseException:
+            file.close()
+            raise
+        return cls(file)
 
     @classmethod
     def open(cls, path: Path, watch: Watch = nobody) -> Book:
@@ -300,13 +318,24 @@ class Book(Answers):
         return self._stores.entries.after(number, bytes.fromhex(link))
 
     def export(self) -> Iterator[str]:
-        """Every entry as its one-line text with its salt, in the order written: from these an empty book becomes this
-        one again, to the last link of the chain."""
+        """Every entry as its one-line text with its salt and its link, in the order written: from these the very same
+        book can be made again (:meth:`bring_back`).
+
+        Raises :class:`BookDamaged` at the end, with the number of the first entry that does not follow from those
+        before it, or where an entry cannot be read at all.
+        """
         from upkeep.entries.text import line_of
 
         zone = self.zone
-        for recorded in self._stores.entries.all():
-            yield f"{line_of(recorded.entry, zone)} salt {recorded.salt.hex()}"
+        for recorded in self._stores.entries.all_followed():
+            yield f"{line_of(recorded.entry, zone)} salt {recorded.salt.hex()} link {recorded.hash}"
+
+    def rows_of_entries(self) -> Iterator[tuple[object, ...]]:
+        """Every entry as plain values, moments in UTC: number, at, recorded at, shift day, kind, by, words, the entry
+        it corrects, because, way in, station, proof, entered by, link.  Raises as :meth:`export` does."""
+        from upkeep.store.entry_rows import plain_values
+
+        return map(plain_values, self._stores.entries.all_followed())
 
 
 def _bring_up(file: BookFile) -> bool:

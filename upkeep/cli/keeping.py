@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 import click
 
 from upkeep.book import Book, ProofReport
-from upkeep.cli.options import book_option, by_option, json_option, now, opened, say_json
+from upkeep.cli.options import book_option, json_option, now, opened, say_json
+from upkeep.cli.outputs import replace_option, save
 from upkeep.cli.progress import PROVING, watch_of
-from upkeep.cli.saying import say
+from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged, BookUnavailable
@@ -92,15 +93,20 @@ def backup(target: Path, book_path: Path) -> None:
 
 
 @click.command()
-@click.argument("source", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+@click.argument("source", type=click.Path(path_type=Path, dir_okay=False))
 @click.option(
     "--newer",
     type=click.Path(path_type=Path, dir_okay=False, exists=True),
     help="The damaged book, as far as it can be read, or the text of an export.",
 )
-@by_option
+@click.option(
+    "--from-text",
+    type=click.Path(path_type=Path, dir_okay=False, exists=True),
+    help="The text of an export; SOURCE is then the new book that is made from it.",
+)
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who restores: a person's id.")
 @book_option
-def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
+def restore(source: Path, newer: Path | None, from_text: Path | None, by: str | None, book_path: Path) -> None:
     """Put the backup SOURCE in the place of the book; there must be no file of that name.
 
     The first entry after the backup is a note, signed by you, that the book was restored; the chain goes on from the
@@ -113,7 +119,23 @@ def restore(source: Path, newer: Path | None, by: str, book_path: Path) -> None:
     \b
     strokebook restore night.book --newer damaged.book --by lea > again.txt
     strokebook enter again.txt
+
+    With --from-text an export becomes a book again, under a new name: the same entries, names, moments and links, and
+    so the same board.  Each line must follow from those before it; where one does not, it is named and nothing is made.
+
+    \b
+    strokebook export > all.txt
+    strokebook restore --from-text all.txt new.book
     """
+    if from_text is not None:
+        from upkeep.cli.made_again import make_again
+
+        if newer is not None:
+            raise WrongUsage(said("--newer goes with a backup, not with the text of an export."))
+        make_again(from_text, source)
+        return
+    if by is None:
+        raise WrongUsage(said("Say with --by who restores: a person's id."))
     _refuse_what_is_there(book_path)
     report = _proof(source)
     lost = None
@@ -234,10 +256,26 @@ def _proof(path: Path) -> ProofReport:
 
 
 @click.command()
+@click.option("--csv", "table", type=click.Path(path_type=Path), help="Write a table to this file instead.")
+@replace_option
 @book_option
-def export(book_path: Path) -> None:
-    """Print every entry as one line of text, in the order written."""
+def export(table: Path | None, replacing: bool, book_path: Path) -> None:
+    """Print every entry as one line of text, in the order written.
+
+    With its salt and its link of the chain on each line; 'strokebook restore --from-text' makes the same book of it.
+    Where an entry does not follow from those before it, the end says which is the first; what can be read is printed.
+
+    --csv FILE writes the entries as a table with named columns, moments in UTC, for spreadsheets and other programs.
+    """
     with opened(book_path) as book:
+        if table is not None:
+            from upkeep.cli.made_again import as_csv
+
+            rows, wrong = as_csv(book)
+            save(table, rows, replacing=replacing)
+            if wrong is not None:
+                raise wrong
+            return
         click.echo(f"# {book.facts.name}; moments are local time in {book.zone.name}")
         for line in book.export():
             click.echo(line)

@@ -41,6 +41,9 @@ START = bytes(32)
 SALT_BYTES = 16
 """The length of an entry's salt."""
 
+LINK_BYTES = len(START)
+"""The length of a link."""
+
 _NO_FIELD = bytes(32)
 _NAMES = ("by", "entered by", "station", "because")
 _HIDDEN = re.compile(r'(?<=\Adefine person )[^ ]+|"(?:[^"\\]|\\.)*"|\{.*', re.DOTALL)

@@ -3,13 +3,14 @@
 Grammar (one space between words; an id is a letter or figure followed by up to 31 letters, figures, ``.``, ``_``,
 ``-``; a text is a JSON string; square brackets mark what may be left out)::
 
-    entry   = moment words "by" id ["recorded" moment] ["corrects" "#"number] ["because" text] origin ["salt" hex]
+    entry   = moment words "by" id ["recorded" moment] ["corrects" "#"number] ["because" text] origin chained
+    chained = ["salt" hex] ["link" hex]
     origin  = ["via" way] ["station" text] ["proof" proof] ["entered-by" id]
     words   = verb, and what its kind says after it (:mod:`upkeep.entries.kinds`; DEVELOPERS.md lists them)
 
 A moment is wall time in the plant's zone, as :mod:`upkeep.units.instants` writes it; ``recorded`` is left out when the
 entry was written at the moment it tells of.  What ``origin`` leaves out is not known; ``way`` and ``proof`` are words
-of :mod:`upkeep.entries.origin`.  Only an export gives the salt.  Example::
+of :mod:`upkeep.entries.origin`.  Only an export gives the salt and the link of the chain.  Example::
 
     2026-03-02 06:00 count P-07 1204300 by ana
 """
@@ -19,7 +20,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from upkeep.entries.chain import SALT_BYTES
+from upkeep.entries.chain import LINK_BYTES, SALT_BYTES
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind
 from upkeep.entries.kinds import KIND_NAMED, KIND_OF, VERBS
@@ -114,6 +115,8 @@ def read_line(line: str, zone: Zone, recorded_at: datetime | None = None) -> Ent
     envelope["origin"] = _read_origin(reader)
     if reader.keyword("salt"):
         envelope["salt"] = reader.hexadecimal(SALT_BYTES)
+    if reader.keyword("link"):  # follows from the entry and those before it: whoever brings a book back compares it
+        reader.hexadecimal(LINK_BYTES)
     if reader.line[reader.position :].strip():
         raise reader.fail(said("the end of the line"))
     return kind(**fields, **envelope)

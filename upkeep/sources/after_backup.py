@@ -22,10 +22,10 @@ from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.entries.text import line_of, read_line
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
 from upkeep.said import Numeral, Quoted, Said, said
+from upkeep.sources.exported import zone_named
 from upkeep.units.instants import Zone
 
 _BOOK_BEGINS = b"SQLite format 3\0"
-_ZONE = re.compile(r"# .*; moments are local time in (\S+)\Z")
 _OF_ENTRY = re.compile(r"([a-z-]+)\.(\d+)\Z")
 
 
@@ -136,9 +136,8 @@ def _lines(newer: Path, zone: Zone) -> tuple[list[tuple[int, str]], Zone]:
         lines = newer.read_text(encoding="utf-8").split("\n")
     except UnicodeDecodeError:
         raise Refused(said("{newer} is neither a book nor the text of an export.", newer=newer)) from None
-    named = _ZONE.match(lines[0])
     written = [(place, line) for place, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")]
-    return written, Zone(named[1]) if named else zone
+    return written, zone_named(lines[0]) or zone
 
 
 def _moved_on(entry: Entry, last: int) -> Entry:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from sqlite3 import OperationalError
+from sqlite3 import DatabaseError, OperationalError
 from typing import Any
 
 from upkeep.entries.chain import SALT_BYTES, START, digest, is_chained, link
@@ -12,9 +12,9 @@ from upkeep.entries.kind import Filed
 from upkeep.entries.kinds import filed
 from upkeep.entries.row import EntryRow
 from upkeep.entries.text import words_of
-from upkeep.errors import BookDamaged
+from upkeep.errors import BookDamaged, Unreadable
 from upkeep.said import Numeral, said
-from upkeep.store.disk.connecting import spoken
+from upkeep.store.disk.connecting import spoken_of
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import MANY, Watch, nobody, watched
@@ -58,6 +58,12 @@ class EntryStore:
         self._file.connection.executemany(INSERT, rows)
         return [row[0] for row in rows]
 
+    def links(self, first: int) -> list[str]:
+        """The links of the chain from an entry on, in hexadecimal, in order."""
+        return [
+            link.hex() for link in self._file.values("SELECT hash FROM entries WHERE id >= ? ORDER BY id", (first,))
+        ]
+
     def all(self) -> Iterator[Recorded]:
         """Every entry by number, those corrected and struck among them; one row at a time."""
         for row in self._file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id"):
@@ -89,22 +95,53 @@ class EntryStore:
 
         Raises :class:`BookDamaged` at the first entry that does not follow from the one before, or cannot be read.
         """
-        with spoken(self._file.path):
+        for row, follows in self._followed(number, before):
+            number += 1
+            if not follows:
+                raise self._leaves_the_chain(number)
+            yield recorded_from(row)
+
+    def all_followed(self) -> Iterator[Recorded]:
+        """Every entry by number, one at a time.
+
+        Raises :class:`BookDamaged` where one cannot be read, and at the end where one does not follow from the entry
+        before it: with the number of the first.
+        """
+        broken: int | None = None
+        expected = 0
+        for row, follows in self._followed(-1, START):
+            if not follows and broken is None:
+                broken = expected
+            try:
+                yield recorded_from(row)
+            except Unreadable:
+                raise self._leaves_the_chain(row.id) from None
+            expected = row.id + 1
+        if broken is not None:
+            raise self._leaves_the_chain(broken)
+
+    def _followed(self, number: int, before: bytes) -> Iterator[tuple[EntryRow, bool]]:
+        """The rows after a number, each with whether it follows from the row before."""
+        try:
             for row in self._file.connection.execute(
                 f"SELECT {COLUMNS} FROM entries WHERE id > ? ORDER BY id", (number,)
             ):
-                number += 1
                 kept = EntryRow._make(row)
-                if kept.id != number or not is_chained(kept, before):
-                    raise BookDamaged(
-                        said(
-                            "Entry #{number} of {path} does not follow from the entries before it.",
-                            number=Numeral(number),
-                            path=self._file.path,
-                        )
-                    )
-                before = kept.hash
-                yield recorded_from(row)
+                yield kept, kept.id == number + 1 and is_chained(kept, before)
+                number, before = kept.id, kept.hash
+        except DatabaseError as error:
+            if "decode" in str(error):  # bytes that are no text: nothing written by us
+                raise self._leaves_the_chain(number + 1) from error
+            raise spoken_of(self._file.path, error) from error
+
+    def _leaves_the_chain(self, number: int) -> BookDamaged:
+        return BookDamaged(
+            said(
+                "Entry #{number} of {path} does not follow from the entries before it.",
+                number=Numeral(number),
+                path=self._file.path,
+            )
+        )
 
     def later_than(self, number: int, written: str, at: str) -> Iterator[Recorded]:
         """The entries with a higher number, or written later, that tell of a moment or what came before it: what had

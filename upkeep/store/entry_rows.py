@@ -30,6 +30,17 @@ def row_of(number: int, entry: Entry, shift_day: str, place: Filed, salt: bytes)
     )  # fmt: skip
 
 
+def plain_values(recorded: Recorded) -> tuple[object, ...]:
+    """An entry as plain values, moments in UTC: number, at, recorded at, shift day, kind, by, words, the entry it
+    corrects, because, way in, station, proof, entered by, link in hexadecimal."""
+    entry = recorded.entry
+    row = row_of(recorded.id, entry, recorded.shift_day, Filed(None), recorded.salt)
+    return (
+        row.id, row.at, row.recorded_at, row.shift_day, row.kind, row.by, row.words, row.corrects, row.because,
+        row.way_in, row.station, row.proof, row.entered_by, recorded.hash,
+    )  # fmt: skip
+
+
 def _head_of(origin: Origin) -> tuple[str | None, str | None, str | None, str | None]:
     way_in = None if origin.way_in is WayIn.NOT_KNOWN else origin.way_in.value
     proof = None if origin.proof is Proof.NOT_KNOWN else origin.proof.value
