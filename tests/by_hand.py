@@ -112,11 +112,11 @@ class ByHand:
             if isinstance(one, ConfigureCounter) and one.press == press and moment <= since:
                 way, digits, times = one.way, one.digits, one.times
         figure = _figure(entry)
-        if isinstance(entry, Count) and entry.after_reset:
+        if isinstance(entry, Count | Fit | Unfit) and entry.after_reset:
             return round(figure * times)
         if way == "countdown":
             return round((before - figure) * times)
-        if isinstance(entry, Count) and entry.rolled_over:
+        if isinstance(entry, Count | Fit | Unfit) and entry.rolled_over:
             figure += int("1" + "0" * digits) if digits else 0
         return round((figure - before) * times)
 

@@ -99,7 +99,8 @@ KEYS: tuple[Key, ...] = (
     Key("n", "stands(False)", "runs", "The item goes on running.", (Where.FAULT,)),
     Key("enter", "sign_found", "", "Signs the fault report.", (Where.FAULT,)),
     Key("ctrl+o", "other_item", "other item", "Chooses on which of the items here it was found.", (Where.FAULT,)),
-    Key("y", "rolled_over", "rolled over", "Confirms that the counter rolled over.", (Where.COUNT, Where.ROUND)),
+    Key("y", "confirmed", "yes", "Confirms that the counter rolled over, or was set back.", (Where.COUNT, Where.ROUND)),
+    Key("e", "earlier_wrong", "earlier wrong", "Keeps a count against an earlier one.", (Where.COUNT, Where.ROUND)),
     Key("up", "move(-1)", "", "Moves the mark up.", (Where.PICK,)),
     Key("down", "move(1)", "", "Moves the mark down.", (Where.PICK,)),
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
@@ -123,7 +124,7 @@ _CAPS = {
 }
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
-    Where.ROUND: {"y", "u"},
+    Where.ROUND: {"y", "e", "u"},
     Where.BOARD: {"u", "o", "v"},
     Where.DETAIL: {"u", "o"},
 }

@@ -45,8 +45,20 @@ class AlreadySigned(Refused):
         )
 
 
-class PerhapsRolledOver(Refused):
+class Contradicted(Refused):
+    """A count that cannot be true beside one written before, whose number is ``entry``: one of the two is wrong."""
+
+    def __init__(self, sentence: Said, entry: int) -> None:
+        self.entry = entry
+        super().__init__(sentence)
+
+
+class PerhapsRolledOver(Contradicted):
     """A count that goes back, as it does where the counter rolled over."""
+
+
+class PerhapsReset(Contradicted):
+    """A count that goes back, as it does where somebody set the counter back to zero."""
 
 
 class NotFound(StrokebookError):

@@ -28,7 +28,7 @@ from upkeep.entries.counting import Count
 from upkeep.entries.faults import Fault
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Sign
-from upkeep.errors import AlreadySigned, NotFound, Refused
+from upkeep.errors import AlreadySigned, Contradicted, NotFound, Refused
 from upkeep.said import Moment
 
 CHECK = task(
@@ -93,11 +93,13 @@ COUNTS = {
     "2026-03-02 22:00 count P-08 1209500 by ana": (
         "P-08: the count goes back from 2,094,050 to 1,209,500 (the reading 2,094,050 of 2026-03-02 13:30). "
         "Nothing was changed; read the counter again, digit by digit. "
+        "With two digits swapped it would be 2,109,500. "
         "It would fit P-07 (last 1,209,410): is it the right press?"
     ),
     "2026-03-02 14:00 count P-03 1450 by ana": (
         "P-03: the count goes back from 998,700 to 1,450 (the reading 998,700 of 2026-03-02 06:00). "
-        "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over'."
+        "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over' (--rolled-over; "
+        "rolled-over on a sheet, in a line or in the column 'confirmed' of a file)."
     ),
     "2026-03-02 14:00 count P-03 1001450 by ana": (
         "1,001,450 has more digits than the counter of P-03 (6). Read it again, digit by digit."
@@ -117,12 +119,27 @@ COUNTS = {
 }
 
 
+READ = {"P-03": ("998700", "06:00"), "P-07": ("1209410", "14:00"), "P-08": ("2094050", "13:30")}
+"""The last figure of each counter, and when it was read."""
+
+
+def _against(book: Book, refusal: Refused) -> str:
+    """What a refusal says of the earlier reading; nothing where none stands against the count."""
+    if not isinstance(refusal, Contradicted):
+        return ""
+    figure, clock = READ[str(refusal)[:4]]
+    return (
+        f" Against it stands #{number_in(book, f' {figure} by')}, written by Ana, 2026-03-02 {clock}. If that one is "
+        "wrong, say so ('the earlier one is wrong'): the count is kept as read, as a question for the lead."
+    )
+
+
 @pytest.mark.parametrize("line", COUNTS)
 def test_a_count_that_cannot_be_true_is_refused_with_its_arithmetic(book: Book, line: str) -> None:
     """Nothing is kept of it, so the next true count is taken as if it had never been typed."""
     with pytest.raises(Refused) as refused:
         write(book, line)
-    assert str(refused.value) == COUNTS[line]
+    assert str(refused.value) == COUNTS[line] + _against(book, refused.value)
     write(book, "2026-03-02 22:00 count P-07 1209410 by ana")
     assert book.prove().differences == ()
 

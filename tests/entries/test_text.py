@@ -67,16 +67,17 @@ contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integer
 
 def read_at(kind: type[Fit] | type[Unfit], **fields: st.SearchStrategy[object]) -> st.SearchStrategy[Entry]:
     """A move with a count, with a count and its press, or with neither: a press alone says nothing."""
+    how = {"rolled_over": st.booleans(), "after_reset": st.booleans()}
     return st.one_of(
         st.builds(kind, at=instants, by=ids, item=ids, **fields),
-        st.builds(kind, at=instants, by=ids, item=ids, count=counts, press=st.none() | ids, **fields),
+        st.builds(kind, at=instants, by=ids, item=ids, count=counts, press=st.none() | ids, **how, **fields),
     )
 
 
 of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "count": st.builds(
         Count, at=instants, by=ids, press=ids, value=counts,
-        rolled_over=st.booleans(), after_reset=st.booleans(),
+        rolled_over=st.booleans(), after_reset=st.booleans(), disputes=st.none() | st.integers(1, 10**6),
     ),
     "restart": st.builds(Restart, at=instants, by=ids, press=ids, shown=counts, now=counts),
     "configure-counter": st.builds(

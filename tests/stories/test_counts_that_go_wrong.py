@@ -41,7 +41,7 @@ def test_a_rollover_is_offered_and_confirmed_with_one_word(tmp_path: Path, capsy
     terminal = Terminal(book.path, capsys)
     offered = terminal.types("2026-03-02 07:00", "count", "P-03", 1450, "--by", "ana")
     assert offered.code == 1
-    assert "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over'." in offered.err
+    assert "If the 6-digit counter rolled over, that is 2,750 strokes: confirm with 'rolled over'" in offered.err
     assert "997" not in offered.err
     confirmed = terminal.types("2026-03-02 07:00", "count", "P-03", 1450, "--rolled-over", "--by", "ana")
     assert confirmed.code == 0

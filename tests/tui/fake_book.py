@@ -372,7 +372,7 @@ class FakeBook:
         if entry.value < last and not entry.rolled_over:
             below = f"{entry.value:,} is below the last count of {entry.press}, {last:,}. Look again."
             if entry.value < 1_000:
-                raise PerhapsRolledOver(said(f"{below} If the counter rolled over: confirm with 'rolled over'."))
+                raise PerhapsRolledOver(said(f"{below} If the counter rolled over: confirm with 'rolled over'."), 1)
             raise Refused(said(below))
         self.counts[entry.press] = (entry.value, entry.at)
 

@@ -1,4 +1,4 @@
-"""Taking a count: one number, and one key when the counter rolled over."""
+"""Taking a count: one number, and one key where the book asks how the counter came to it."""
 
 from __future__ import annotations
 
@@ -12,26 +12,43 @@ from tui.messages import CountTyped
 from tui.present.walk import count_rows, not_a_count_text, read_count
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here
-from tui.widgets.count_entry import CountEntry
+from tui.widgets.count_entry import CountEntry, Offer, TypedCount
 from upkeep.entries.counting import Count
-from upkeep.errors import PerhapsRolledOver, Refused
+from upkeep.errors import Contradicted, PerhapsReset, PerhapsRolledOver, Refused
 from upkeep.said import Said, in_turn, said
 from upkeep.units.quantities import grouped
 
 
-async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, value: int, rolled_over: bool) -> Said | None:
+async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, count: TypedCount) -> Said | None:
     """Writes a count and tells what was written; None if the book refused, and then the entry shows why."""
-    count = Count(at=desk.now(), by=by.id, press=press, value=value, rolled_over=rolled_over)
+    written_at = desk.now()
+    value = count.value
     try:
-        written = await desk.written(count)
+        written = await desk.written(
+            Count(
+                at=written_at, by=by.id, press=press, value=value, rolled_over=count.confirmed == "rolled over",
+                after_reset=count.confirmed == "set back", disputes=count.disputes,
+            )
+        )  # fmt: skip
+    except Contradicted as refusal:
+        entry.refuse(desk.words(refusal.said), offered=offered(refusal, count))
+        return None
     except Refused as refusal:
-        offers = isinstance(refusal, PerhapsRolledOver) and not rolled_over
-        entry.refuse(desk.words(refusal.said), offered=value if offers else None)
+        entry.refuse(desk.words(refusal.said))
         return None
     entry.clear()
-    desk.remember(written, by, count.at, f"count {grouped(value)} of {press}")
+    desk.remember(written, by, written_at, f"count {grouped(value)} of {press}")
     counted = said("COUNTED {press}: {count}, by {name}.", press=press, count=value, name=by.name)
     return in_turn(counted, *written.notes)
+
+
+def offered(refusal: Contradicted, count: TypedCount) -> Offer:
+    """What may be answered to a refusal, each with a key."""
+    if isinstance(refusal, PerhapsRolledOver) and count.confirmed is None:
+        return Offer(count.value, refusal.entry, "rolled over")
+    if isinstance(refusal, PerhapsReset) and count.confirmed is None:
+        return Offer(count.value, refusal.entry, "set back")
+    return Offer(count.value, refusal.entry, None)
 
 
 def typed_count(entry: CountEntry, text: str) -> int | None:
@@ -80,20 +97,25 @@ class CountScreen(Asker[Said]):
         message.stop()
         value = typed_count(self._entry, message.text)
         if value is not None:
-            self.save(partial(self._take, value, rolled_over=False))
+            self.save(partial(self._take, TypedCount(value)))
 
-    def action_rolled_over(self) -> None:
-        """Writes the offered count again, rolled over."""
-        offered = self._entry.offered
-        if offered is not None:
-            self.save(partial(self._take, offered, rolled_over=True))
+    def action_confirmed(self) -> None:
+        """Writes the offered count again, confirmed."""
+        offer = self._entry.offered
+        if offer is not None and offer.confirms is not None:
+            self.save(partial(self._take, offer.confirmed))
 
-    async def _take(self, value: int, rolled_over: bool) -> None:
+    def action_earlier_wrong(self) -> None:
+        """Writes the count as a question for the lead."""
+        if self._entry.offered is not None:
+            self.save(partial(self._take, self._entry.offered.disputing))
+
+    async def _take(self, count: TypedCount) -> None:
         if self._press is None:
             await self._learn()
         if self._press is None:
             self.say(said("There is no press at {place}, so there is nothing to count.", place=self._place))
             return
-        written = await take_count(self.desk, self._entry, self._press, self._by, value, rolled_over)
+        written = await take_count(self.desk, self._entry, self._press, self._by, count)
         if written is not None:
             self.leave(written)

@@ -18,7 +18,7 @@ from tui.screens.desk import Desk, Signed
 from tui.screens.detail import DetailScreen
 from tui.screens.identify import person_at
 from tui.screens.pick import PickScreen
-from tui.widgets.count_entry import CountEntry
+from tui.widgets.count_entry import CountEntry, TypedCount
 from tui.widgets.numbered_lines import NumberedLines
 from upkeep.plant.energy import caution_text, strictest
 from upkeep.plant.model import Kind
@@ -177,21 +177,27 @@ class RoundScreen(ActingScreen):
             return
         value = typed_count(self._entry, message.text)
         if value is not None:
-            self.save(partial(self._take_count, value, rolled_over=False))
+            self.save(partial(self._take_count, TypedCount(value)))
 
-    def action_rolled_over(self) -> None:
-        """Writes the offered count again, rolled over."""
+    def action_confirmed(self) -> None:
+        """Writes the offered count again, confirmed."""
+        offer = self._entry.offered
+        if offer is not None and offer.confirms is not None:
+            self.save(partial(self._take_count, offer.confirmed))
+
+    def action_earlier_wrong(self) -> None:
+        """Writes the count as a question for the lead."""
         if self._entry.offered is not None:
-            self.save(partial(self._take_count, self._entry.offered, rolled_over=True))
+            self.save(partial(self._take_count, self._entry.offered.disputing))
 
-    async def _take_count(self, value: int, rolled_over: bool) -> None:
+    async def _take_count(self, count: TypedCount) -> None:
         if self._walk is None:
             await self.view()
         press = self._walk.press if self._walk else None
         by = await person_at(self)
         if press is None or by is None:
             return
-        written = await take_count(self.desk, self._entry, press, by, value, rolled_over)
+        written = await take_count(self.desk, self._entry, press, by, count)
         if written is not None:
             self.say(written)
             self._lines.focus()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -13,9 +14,42 @@ from tui.present.words import wrapped
 from tui.widgets.fields import CountField
 from tui.widgets.text_rows import TextRows
 
+_CONFIRMING = {"rolled over": "Press y: it rolled over.", "set back": "Press y: it was set back to zero."}
+"""What a key confirms, by what may explain a lower count."""
+
+
+@dataclass(frozen=True, slots=True)
+class TypedCount:
+    """A typed count: how the counter came to it where somebody confirmed that ("rolled over", "set back"; None: nobody
+    did), and the entry it is kept against (None: none)."""
+
+    value: int
+    confirmed: str | None = None
+    disputes: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What may be answered to a refused count: ``earlier`` is the entry it contradicts, ``confirms`` what may explain
+    it ("rolled over", "set back"; None: nothing may)."""
+
+    value: int
+    earlier: int
+    confirms: str | None
+
+    @property
+    def confirmed(self) -> TypedCount:
+        """The count with what explains it."""
+        return TypedCount(self.value, confirmed=self.confirms)
+
+    @property
+    def disputing(self) -> TypedCount:
+        """The count kept as a question for the lead."""
+        return TypedCount(self.value, disputes=self.earlier)
+
 
 class CountEntry(Vertical):
-    """One number and Enter.  ``offered`` is the count for which the book offered a rollover; None: none."""
+    """One number and Enter.  ``offered`` is what may be answered to a refusal; None: nothing."""
 
     DEFAULT_CSS = """
     CountEntry { height: auto; }
@@ -27,7 +61,7 @@ class CountEntry(Vertical):
 
     def __init__(self) -> None:
         super().__init__()
-        self.offered: int | None = None
+        self.offered: Offer | None = None
         self.field = CountField(id="count-field")
         self._label = TextRows(id="count-label", classes="-strong")
         self._range, self._said = TextRows(id="count-range"), TextRows(id="count-said", classes="-strong")
@@ -56,15 +90,18 @@ class CountEntry(Vertical):
         """Shows the last count and the expected range; what is typed stays."""
         self._range.show(rows)
 
-    def refuse(self, sentence: str, *, offered: int | None = None) -> None:
+    def refuse(self, sentence: str, *, offered: Offer | None = None) -> None:
         """Shows why the count was not taken; what is typed next replaces it.
 
-        With ``offered`` one key confirms that the counter rolled over.
+        With ``offered`` one key gives each answer it names.
         """
         self.offered = offered
         self.field.select_all()
-        hint = " Press y: it rolled over." if offered is not None else ""
-        rows = wrapped(f"{sentence}{hint}", max(self.size.width - 2, 20), 4)
+        hints = [] if offered is None else ["Press e: the earlier one is wrong."]
+        if offered is not None and offered.confirms is not None:
+            hints.insert(0, _CONFIRMING[offered.confirms])
+        width = max(self.size.width - 2, 20)
+        rows = [*wrapped(sentence, width, 8), *wrapped(" ".join(hints), width, 2)]
         self._said.show([f" {row}" for row in rows])
 
     def clear(self) -> None:

@@ -7,7 +7,8 @@ from dataclasses import replace
 from datetime import date
 from typing import ClassVar
 
-from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.admission import rules as checks
+from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.worn_less import claimed, wears_less
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
@@ -23,9 +24,11 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
 from upkeep.errors import Refused
+from upkeep.keeping.entry_rows import reading_of
 from upkeep.keeping.judging import Judge
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import PARTS, Item, Kind
+from upkeep.plant.rights import Act
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
 from upkeep.units.quantities import in_strokes
 
@@ -37,7 +40,28 @@ class CountAdmission(SubjectAdmission):
     """Judges counters, quantities, uncounted strokes, reworks and orders."""
 
     def _check_count(self, entry: Count) -> None:
-        self._known.counter(entry.press)
+        counter = self._known.counter(entry.press)
+        old = self._replaced.entry if self._replaced else None
+        if isinstance(old, Count) and old.disputes is not None:
+            checks.check_right(self._known, self._known.person(entry.by), Act.STRIKE)
+        if entry.disputes is None:
+            return
+        disputed = entry_in_effect(self._context, entry.disputes)
+        read = reading_of(disputed, self._known)
+        if read is None or read[0] != counter.id:
+            raise Refused(
+                said(
+                    "#{entry} is no reading of {counter}, so no count of it can stand against that.",
+                    entry=Numeral(disputed.id),
+                    counter=counter.id,
+                )
+            )
+        self.notes.append(
+            said(
+                "Kept as read; it does not count yet. The lead settles whether #{entry} is wrong ('settle').",
+                entry=Numeral(disputed.id),
+            )
+        )
 
     def _check_unknown(self, entry: UnknownLife) -> None:
         self._check_reason(entry, said("the life of {item} is unknown", item=self._known.item(entry.item).id))

@@ -32,7 +32,7 @@ class FittingAdmission(SubjectAdmission):
         elif entry.to is not None:
             self._known.place(entry.to)
         if entry.count is None:
-            return replace(entry, press=None) if entry.press else entry
+            return replace(entry, press=None, rolled_over=False, after_reset=False)
         press = entry.press or self._counter.press_at(inside.id if inside else item.id, entry.at)
         if press is None:
             raise Refused(

@@ -37,6 +37,7 @@ def questions(context: Context) -> list[Question]:
         *_frozen(context),
         *_disagreeing(context),
         *_nobody(context),
+        *_disputed(context),
         *_worn_less(context),
         *_barred(context),
         *_resting_on_a_press(context),
@@ -144,6 +145,31 @@ def _nobody(context: Context) -> Iterator[Question]:
                 press=row.press,
             )
             yield Question(row.press, from_utc_text(first.at), asks)
+
+
+def _disputed(context: Context) -> Iterator[Question]:
+    """Counts that cannot be true beside an earlier one, until the lead has settled which is wrong."""
+    names, zone = context.known.names, context.known.zone
+    for row in context.rows.disputed():
+        recorded, earlier = context.entries.one(row.entry), context.entries.one(row.disputes)
+        if recorded is None or earlier is None:
+            continue
+        asks = said(
+            "{name} read {count} on the counter of {press} at {moment} (#{entry}): if that is right, #{disputed} of "
+            "{at}, written by {other}, is wrong. Settle it in one step: 'strokebook settle {number} FIGURE' with what "
+            "it showed then, without a figure if nobody knows, or 'strokebook settle {number} --right' if #{disputed} "
+            "stands.",
+            name=names.get(recorded.entry.by, recorded.entry.by),
+            count=row.value,
+            press=row.press,
+            moment=Moment(recorded.entry.at, zone),
+            entry=Numeral(row.entry),
+            disputed=Numeral(row.disputes),
+            at=Moment(earlier.entry.at, zone),
+            other=names.get(earlier.entry.by, earlier.entry.by),
+            number=Numeral(row.disputes),
+        )
+        yield Question(row.press, recorded.entry.at, asks)
 
 
 def _worn_less(context: Context) -> Iterator[Question]:

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from upkeep.answers.board import Boards
 from upkeep.answers.history import history_of
+from upkeep.counting.judgement import Counter, expected_range
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
-from upkeep.keeping.lookups import mark_from
+from upkeep.keeping.lookups import configuration_at, mark_from
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan
@@ -37,7 +38,7 @@ class Rounds:
             press=press,
             shift=shift.key if shift else None,
             shift_ends=shift.end if shift else None,
-            last_count=mark.reading.value if mark else None,
+            last_count=mark.reading.base if mark else None,
             last_count_at=mark.at if mark else None,
             expected=self._expected(press),
             hanging=tuple(items),
@@ -58,9 +59,10 @@ class Rounds:
         row = self._context.rows.last_mark(press) if press else None
         if press is None or row is None:
             return None
-        mark, rate = mark_from(row), self._known.press(press).max_rate
-        hours = max(0.0, (self._at - mark.at).total_seconds() / 3600)
-        return mark.reading.value, mark.reading.value + round((rate or 0) * hours)
+        reading, item = mark_from(row).reading, self._known.press(press)
+        rows = self._context.rows.configurations_of(press)
+        counter = Counter(press, configuration_at(item, rows)(reading.at), item.max_rate)
+        return expected_range(counter, reading, self._known.running_hours(reading.at, self._at))
 
     def hanging_on(self, place: str) -> list[Hanging]:
         """What hangs on a press or stands at a place, each followed by what is in it."""

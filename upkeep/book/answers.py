@@ -240,6 +240,16 @@ class Answers:
             raise NotFound(said("entry"), f"#{number}")
         return recorded.entry
 
+    def settled(
+        self, number: int, figure: int | None, *, earlier_stands: bool, at: datetime, by: str, because: str
+    ) -> list[Entry]:
+        """The entries that settle whether the reading of an entry was wrong; raises :class:`Refused` where nobody
+        said so."""
+        from upkeep.answers.settling import settled
+
+        context = self._seen_from.at(at, None)
+        return list(settled(context, number, figure, earlier_stands=earlier_stands, at=at, by=by, because=because))
+
     def suspects(self, at: datetime, *, known_at: datetime | None = None) -> SuspectViews:
         """Suspect product: the hold lists behind failed checks and runs while held."""
         from upkeep.answers.suspect.hold_lists import SuspectViews

@@ -45,7 +45,7 @@ class Writer:
         stores = Stores(file)
         self._entries, self._rows, self._lines = stores.entries, stores.rows, stores.lines
         self.known = known
-        self._projector = Projector(file, known)
+        self._projector = Projector(file, known, recorded_at)
         self._notes: list[Said] = []
         self._set_up: list[Check] = []
         self._first = self._first_moment()
@@ -249,6 +249,6 @@ def _zone_named(entries: Sequence[Entry]) -> str:
 
 
 def _run_of(entry: Entry) -> str:
-    if isinstance(entry, Count) and entry.corrects is None:
+    if isinstance(entry, Count) and entry.corrects is None and entry.disputes is None:
         return "count"
     return "define" if isinstance(entry, Define) else "one"

@@ -72,6 +72,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Correct": {
         "correct": ("entering.mending", "Correct an entry with another; both stay visible."),
+        "settle": ("entering.mending", "Settle which of two counts is wrong."),
         "strike": ("entering.mending", "Strike an entry that was never true."),
     },
     "Type in": {

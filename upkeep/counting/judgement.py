@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from upkeep.counting.marks import COUNTDOWN, NONE, RESETTABLE, CounterConfiguration, Reading, increment
-from upkeep.errors import PerhapsRolledOver, Refused
+from upkeep.errors import Contradicted, PerhapsReset, PerhapsRolledOver, Refused
 from upkeep.said import Numeral, Said, Value, either, in_turn, said
 from upkeep.units.quantities import in_strokes
 
@@ -39,14 +39,34 @@ def is_plausible(counter: Counter, before: Reading | None, reading: Reading) -> 
     return step <= counter.max_rate * hours + SLACK_STROKES
 
 
-def check_reading(
-    counter: Counter, before: Reading | None, reading: Reading, shown: Value, neighbours: Sequence[Value]
-) -> None:
-    """Raises :class:`Refused` where a reading cannot be true after the one before it.
+def expected_range(counter: Counter, last: Reading, running_hours: float) -> tuple[int, int]:
+    """The figures between which a counter stands after so many hours in which the press may have run.
 
-    ``shown`` is the moment of the reading before, as people here write it; ``neighbours`` are presses whose counter
-    the figure would fit ("P-08 (last 2,094,050)").
+    They go from what it shows since the last reading, which is another figure where it was set back or replaced.
     """
+    configuration = counter.configuration
+    counts = round((counter.max_rate or 0) * running_hours / configuration.times)
+    if configuration.way == COUNTDOWN:
+        return max(0, last.base - counts), last.base
+    return last.base, last.base + counts
+
+
+class Hints(NamedTuple):
+    """What helps whoever wrote a count that cannot be.
+
+    ``shown`` is the moment of the reading before, as people here write it; ``neighbours`` are presses whose counter the
+    figure would fit ("P-08 (last 2,094,050)"); ``earlier`` is the entry of the two that was written first, and
+    ``about`` says who wrote it and when.
+    """
+
+    shown: Value
+    neighbours: Sequence[Value]
+    earlier: int
+    about: Said
+
+
+def check_reading(counter: Counter, before: Reading | None, reading: Reading, hints: Hints) -> None:
+    """Raises :class:`Refused` where a reading cannot be true after the one before it."""
     if is_plausible(counter, before, reading):
         return
     configuration = counter.configuration
@@ -71,13 +91,13 @@ def check_reading(
         )
     if before is None:
         return
-    against = said("the reading {count} of {moment}", count=before.base, moment=shown)
+    against = said("the reading {count} of {moment}", count=before.base, moment=hints.shown)
     if increment(before, reading, configuration) < 0:
-        raise _backwards(counter, before, reading, against, neighbours)
-    raise Refused(_too_fast(counter, before, reading, against, neighbours))
+        raise _backwards(counter, before, reading, against, hints)
+    raise Contradicted(_too_fast(counter, before, reading, against, hints), hints.earlier)
 
 
-def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]) -> Said:
+def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said, hints: Hints) -> Said:
     step = increment(before, reading, counter.configuration)
     hours = (reading.at - before.at).total_seconds() / 3600
     rate = said("{rate} strokes an hour", rate=round(step / hours)) if hours > 0 else said("no time between them")
@@ -89,12 +109,10 @@ def _too_fast(counter: Counter, before: Reading, reading: Reading, against: Said
         rate=rate,
         most=counter.max_rate or 0,
     )
-    return in_turn(too_fast, _again(counter, before, reading, neighbours))
+    return in_turn(too_fast, _again(counter, before, reading, hints))
 
 
-def _backwards(
-    counter: Counter, before: Reading, reading: Reading, against: Said, neighbours: Sequence[Value]
-) -> Refused:
+def _backwards(counter: Counter, before: Reading, reading: Reading, against: Said, hints: Hints) -> Contradicted:
     goes_back = said(
         "{press}: the count goes back from {before} to {now} ({against}).",
         press=counter.press,
@@ -104,23 +122,35 @@ def _backwards(
     )
     if counter.configuration.way == RESETTABLE:
         reset = said(
-            "If it has been set back to zero since, confirm with 'after reset': {strokes} count. If anybody "
-            "saw what it showed before the reset, enter that as a restart.",
+            "If it has been set back to zero since, confirm with 'after reset': {strokes} count (--after-reset; "
+            "after-reset on a sheet, in a line or in the column 'confirmed' of a file). If anybody saw what it showed "
+            "before the reset, enter that as a restart.",
             strokes=in_strokes(reading.value),
         )
-        return Refused(in_turn(goes_back, reset))
+        return PerhapsReset(in_turn(goes_back, reset, _earlier(hints)), hints.earlier)
     rolled = replace(reading, rolled_over=True)
-    if not neighbours and counter.configuration.digits is not None and is_plausible(counter, before, rolled):
+    if not hints.neighbours and counter.configuration.digits is not None and is_plausible(counter, before, rolled):
         rolled_over = said(
-            "If the {digits}-digit counter rolled over, that is {strokes}: confirm with 'rolled over'.",
+            "If the {digits}-digit counter rolled over, that is {strokes}: confirm with 'rolled over' (--rolled-over; "
+            "rolled-over on a sheet, in a line or in the column 'confirmed' of a file).",
             digits=counter.configuration.digits,
             strokes=in_strokes(increment(before, rolled, counter.configuration)),
         )
-        return PerhapsRolledOver(in_turn(goes_back, rolled_over))
-    return Refused(in_turn(goes_back, _again(counter, before, reading, neighbours)))
+        return PerhapsRolledOver(in_turn(goes_back, rolled_over, _earlier(hints)), hints.earlier)
+    return Contradicted(in_turn(goes_back, _again(counter, before, reading, hints)), hints.earlier)
 
 
-def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said:
+def _earlier(hints: Hints) -> Said:
+    """Which entry stands against the count, and what to say if that one is wrong."""
+    return said(
+        "Against it stands #{entry}, {about}. If that one is wrong, say so ('the earlier one is wrong'): the count is "
+        "kept as read, as a question for the lead.",
+        entry=Numeral(hints.earlier),
+        about=hints.about,
+    )
+
+
+def _again(counter: Counter, before: Reading, reading: Reading, hints: Hints) -> Said:
     """What to do: read it again, with the press or the figures that may have been meant."""
     same_moment = said(
         "Entry #{entry} says {count} for the same moment: if both are wrong, correct both at once, as lines "
@@ -131,17 +161,22 @@ def _again(counter: Counter, before: Reading, reading: Reading, neighbours: Sequ
     return in_turn(
         said("Nothing was changed; read the counter again, digit by digit."),
         same_moment if before.at == reading.at else None,
-        _meant(counter, before, reading, neighbours),
+        _meant(counter, before, reading, hints.neighbours),
+        _earlier(hints),
     )
 
 
 def _meant(counter: Counter, before: Reading, reading: Reading, neighbours: Sequence[Value]) -> Said | None:
-    if neighbours:
-        return said("It would fit {presses}: is it the right press?", presses=either(neighbours))
-    for swapped in _swapped(reading.value):
-        if swapped > before.base and is_plausible(counter, before, replace(reading, value=swapped)):
-            return said("With two digits swapped it would be {count}.", count=swapped)
-    return None
+    """The likeliest slips: two figures of a long number are swapped more often than presses are."""
+    found = [
+        swapped
+        for swapped in _swapped(reading.value)
+        if swapped > before.base and is_plausible(counter, before, replace(reading, value=swapped))
+    ]
+    other = said("It would fit {presses}: is it the right press?", presses=either(neighbours)) if neighbours else None
+    if not found:
+        return other
+    return in_turn(said("With two digits swapped it would be {count}.", count=found[0]), other)
 
 
 def _swapped(value: int) -> list[int]:

@@ -37,7 +37,7 @@ def share_of(
 @lru_cache(maxsize=1024)
 def _by_time(start: datetime, instant: datetime, end: datetime, calendar: ShiftCalendar) -> tuple[float, str]:
     """The same where nobody wrote quantities; presses that are read at one hour share alike."""
-    by_shifts = _part(lambda a, b: _running(calendar, a, b), start, instant, end)
+    by_shifts = _part(lambda a, b: running_seconds(calendar, a, b), start, instant, end)
     if by_shifts is not None:
         return by_shifts, RUNNING_TIME
     return (instant - start) / (end - start), CLOCK
@@ -57,8 +57,8 @@ def _pieces_in(made: Quantity, start: datetime, end: datetime) -> float:
     return made.pieces * overlap / length if overlap > 0 and length > 0 else 0.0
 
 
-def _running(calendar: ShiftCalendar, start: datetime, end: datetime) -> float:
-    """Seconds in which a shift ran; overlapping shifts count once."""
+def running_seconds(calendar: ShiftCalendar, start: datetime, end: datetime) -> float:
+    """Seconds of [start, end) in which a shift ran; overlapping shifts count once."""
     seconds, until = 0.0, start
     spans: Iterable[tuple[datetime, datetime]] = ((shift.start, shift.end) for shift in calendar.between(start, end))
     for begins, ends in sorted(spans):

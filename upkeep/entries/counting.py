@@ -20,13 +20,15 @@ class Count(Entry):
     """A counter was read: of a press, or a module's own.
 
     ``rolled_over``: it passed its last figure once since the reading before.  ``after_reset``: somebody had set it back
-    to zero since; what it showed before that was not read and is not counted.
+    to zero since; what it showed before that was not read and is not counted.  ``disputes`` is the entry that cannot be
+    true if this one is: it counts only when the lead has settled which of the two is wrong (None: it counts).
     """
 
     press: str
     value: int
     rolled_over: bool = False
     after_reset: bool = False
+    disputes: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,14 +82,16 @@ class UncountedStrokes(Entry):
 
 
 def _count(e: Count) -> str:
-    if not (e.rolled_over or e.after_reset):
+    if not (e.rolled_over or e.after_reset or e.disputes):
         return f"{e.press} {e.value}"
-    return f"{e.press} {e.value}{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}"
+    disputed = "" if e.disputes is None else f" disputes #{e.disputes}"
+    return f"{e.press} {e.value}{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}{disputed}"
 
 
 def _read_count(r: Reader) -> dict[str, Any]:
     read = {"press": r.id(said("a press")), "value": r.figure(said("a count"))}
-    return {**read, "rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
+    read |= {"rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
+    return {**read, "disputes": r.number() if r.keyword("disputes") else None}
 
 
 def _read_restart(r: Reader) -> dict[str, Any]:
@@ -142,7 +146,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Count,
         "count",
-        'press figure ["rolled-over"] ["after-reset"]',
+        'press figure ["rolled-over"] ["after-reset"] ["disputes" "#"number]',
         _count,
         _read_count,
         under_press,

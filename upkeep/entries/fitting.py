@@ -16,23 +16,28 @@ from upkeep.said import said
 class Fit(Entry):
     """An item was put into another.  ``count`` is what the counter of ``press`` showed at that moment; None where no
     press is involved or nobody read it (then what each side did is an estimate, and stays marked).  ``press`` may be
-    left to the book: it is the one the item then hangs on."""
+    left to the book: it is the one the item then hangs on.  ``rolled_over`` and ``after_reset`` say how the
+    counter came to its figure."""
 
     item: str
     inside: str
     count: int | None = None
     press: str | None = None
+    rolled_over: bool = False
+    after_reset: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unfit(Entry):
-    """An item was taken out of what it sat in; ``count`` and ``press`` as in :class:`Fit`; ``to`` is the place it went
-    to (None: its home place)."""
+    """An item was taken out of what it sat in; its count as in :class:`Fit`; ``to`` is the place it went to (None: its
+    home place)."""
 
     item: str
     count: int | None = None
     press: str | None = None
     to: str | None = None
+    rolled_over: bool = False
+    after_reset: bool = False
 
 
 def _fit(e: Fit) -> str:
@@ -56,22 +61,27 @@ def _read_unfit(r: Reader) -> dict[str, Any]:
 def _at(e: Fit | Unfit) -> str:
     if e.count is None:
         return ""
-    return f" at {e.count}" if e.press is None else f" at {e.press} {e.count}"
+    at = f" at {e.count}" if e.press is None else f" at {e.press} {e.count}"
+    return f"{at}{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}"
 
 
 def _read_at(r: Reader) -> dict[str, Any]:
     if not r.keyword("at"):
         return {}
-    if r.peek().isdigit() and not r.peek_after().isdigit():
-        return {"count": r.figure(said("a count"))}
-    return {"press": r.id(said("a press")), "count": r.figure(said("a count"))}
+    read: dict[str, Any] = {}
+    if not r.peek().isdigit() or r.peek_after().isdigit():
+        read["press"] = r.id(said("a press"))
+    read["count"] = r.figure(said("a count"))
+    return {**read, "rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
 
+
+_AT = '"at" [press] figure ["rolled-over"] ["after-reset"]'
 
 KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Fit,
         "fit",
-        'item "in" item ["at" [press] figure]',
+        f'item "in" item [{_AT}]',
         _fit,
         _read_fit,
         under_item,
@@ -80,7 +90,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Unfit,
         "unfit",
-        'item ["at" [press] figure] ["to" place]',
+        f'item [{_AT}] ["to" place]',
         _unfit,
         _read_unfit,
         under_item,

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from upkeep.counting.sharing import running_seconds
 from upkeep.errors import NotFound
 from upkeep.plant import model
 from upkeep.plant.covering import Covers, reaches, why_never_covered
@@ -96,6 +97,14 @@ class Known:
     def calendar(self) -> ShiftCalendar:
         """The plant's shifts in local time, with its days off."""
         return ShiftCalendar(self.zone, self.facts.shifts, self.facts.days_off)
+
+    def running_hours(self, since: datetime, until: datetime) -> float:
+        """The hours of [since, until) in which shifts ran; all of them in a plant that names no shifts."""
+        if until <= since:
+            return 0.0
+        if not self.facts.shifts:
+            return (until - since).total_seconds() / 3600
+        return running_seconds(self.calendar, since, until) / 3600
 
     def shift_day(self, at: datetime, defines: bool) -> str:
         """The shift day kept with an entry of a moment: of its shift, or of its wall day; a definition belongs to its

@@ -24,9 +24,11 @@ from upkeep.units.instants import from_utc_text, utc_text
 def reading_of(recorded: Recorded, known: Known) -> tuple[str, Reading] | None:
     """The press and reading an entry brings; None for one that brings none.
 
-    Quantities count as readings only on a press without a counter.
+    Quantities count as readings only on a press without a counter, and counts only while they dispute no other.
     """
     match recorded.entry:
+        case Count() as count if count.disputes is not None:
+            return None
         case Count() as count:
             return count.press, Reading(count.at, count.value, recorded.id, count.rolled_over, count.after_reset)
         case Restart() as restart:
@@ -34,7 +36,7 @@ def reading_of(recorded: Recorded, known: Known) -> tuple[str, Reading] | None:
         case QuantityMade() as made if known.counter(made.press).digits == 0:
             return made.press, Reading(made.at, 0, recorded.id, pieces=made.pieces)
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
-            return move.press, Reading(move.at, move.count, recorded.id)
+            return move.press, Reading(move.at, move.count, recorded.id, move.rolled_over, move.after_reset)
     return None
 
 

@@ -48,9 +48,9 @@ class Projector:
     ``counter`` does so for counts and fittings.
     """
 
-    def __init__(self, file: BookFile, known: Known) -> None:
+    def __init__(self, file: BookFile, known: Known, now: datetime | None = None) -> None:
         self._entries, self._rows, self._lines = EntryStore(file), Projections(file), LineStore(file)
-        self.counter = Recounter(self._rows, self._entries, known)
+        self.counter = Recounter(self._rows, self._entries, known, now)
         self._touched: set[tuple[str, str]] = set()
         self._everything = False
 

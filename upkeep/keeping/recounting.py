@@ -15,11 +15,12 @@ from upkeep.counting.strokes import BEGINNING, Span, Stay, spans_of, stays_of
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.errors import Refused
+from upkeep.keeping.count_hints import CountHints
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.entry_rows import fitting_from, fitting_row, reading_of
 from upkeep.keeping.lookups import LookedUp, configuration_at, mark_from, mark_row, stay_from_row, stay_row
 from upkeep.plant.model import Item, Kind
-from upkeep.said import Moment, Numeral, Said, said
+from upkeep.said import Moment, Numeral, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.counts import MarkRow
@@ -49,11 +50,12 @@ class Counted(NamedTuple):
 class Recounter:
     """Brings marks, fittings and stays of one file up, inside one transaction.
 
-    ``counted`` are the items whose strokes it moved, ``items`` those whose place it changed.
+    ``counted`` are the items whose strokes it moved, ``items`` those whose place it changed; ``now`` is when the write
+    is made (None: nobody writes).
     """
 
-    def __init__(self, rows: Projections, entries: EntryStore, known: Known) -> None:
-        self._rows, self._entries = rows, entries
+    def __init__(self, rows: Projections, entries: EntryStore, known: Known, now: datetime | None = None) -> None:
+        self._rows, self._entries, self.now = rows, entries, now
         self.known = known
         self._counts = LookedUp(rows, known.calendar)
         self._stays_from: dict[str, datetime] = {}
@@ -161,31 +163,12 @@ class Recounter:
     def check(self, counter: Counter, before: Reading | None, reading: Reading) -> None:
         """Raises :class:`Refused` where a reading cannot follow another, with the presses it would fit better."""
         if not is_plausible(counter, before, reading):
-            shown = Moment(before.at, self.known.zone) if before else ""
-            check_reading(counter, before, reading, shown, self.fitting_presses(counter.press, reading))
+            hints = CountHints(self._rows, self._entries, self.known, self.now)
+            check_reading(counter, before, reading, hints.of(counter.press, before, reading))
 
     def configuration_at(self, press: str) -> ConfigurationAt:
         """How a counter counted at any moment: as its definition says, then as written in the book."""
         return configuration_at(self.known.counter(press), self._rows.configurations_of(press))
-
-    def fitting_presses(self, press: str, reading: Reading) -> list[Said]:
-        """The presses whose counter a figure would fit better, as a hint to whoever read the wrong one."""
-        presses = []
-        for row in self._rows.last_marks():
-            other = self.known.items.get(row.press)
-            last = mark_from(row)
-            if (
-                other is None
-                or other.id == press
-                or last.at >= reading.at
-                or other.max_rate is None
-                or other.digits == 0
-            ):
-                continue
-            hours = (reading.at - last.at).total_seconds() / 3600
-            if 0 <= reading.value - last.reading.base <= other.max_rate * hours:
-                presses.append(said("{press} (last {count})", press=other.id, count=last.reading.base))
-        return presses[:3]
 
     def recount_from(self, press: str, since: datetime) -> None:
         """The configuration of a counter changed from a moment on: all that follows is counted again."""

@@ -7,14 +7,21 @@ from datetime import timedelta
 from typing import Any
 
 from upkeep.entries.checking import Check, Lot, OutOfTolerance
-from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStrokes
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.faults import Fault, Repair
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Define, Order
 from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.suspect import Disposition, Permit, Restriction
-from upkeep.store.rows.counts import CounterConfigurationRow, OrderRow, QuantityRow, ReworkRow, UncountedRow
+from upkeep.store.rows.counts import (
+    CounterConfigurationRow,
+    DisputedRow,
+    OrderRow,
+    QuantityRow,
+    ReworkRow,
+    UncountedRow,
+)
 from upkeep.store.rows.definitions import DefinedRow
 from upkeep.store.rows.findings import (
     DispositionRow,
@@ -76,6 +83,7 @@ def _json(values: Iterable[float]) -> str:
 
 _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     Define: lambda e, at, n: [DefinedRow(e.what, e.key, e.content, at, n)],
+    Count: lambda e, at, n: [] if e.disputes is None else [DisputedRow(e.press, at, e.value, e.disputes, n)],
     ConfigureCounter: lambda e, at, n: [CounterConfigurationRow(e.press, at, e.way, e.digits, e.times, n)],
     QuantityMade: _quantity,
     UncountedStrokes: _uncounted,

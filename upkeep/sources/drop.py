@@ -20,7 +20,7 @@ from upkeep.entries.origin import FROM_A_FILE
 from upkeep.entries.planning import Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.keeping.definitions import Known
-from upkeep.said import Numeral, Quoted, Said, listed, said
+from upkeep.said import Numeral, Quoted, Said, either, listed, said
 from upkeep.sources.tables import columns_of, rows_of
 from upkeep.store.remaking import Progress, Watch, nobody, watched
 from upkeep.units.quantities import figure_of
@@ -179,9 +179,29 @@ def _halves(numbered: list[Numbered]) -> Iterator[list[Numbered]]:
         yield numbered[half:]
 
 
+_CONFIRMED = ("rolled-over", "after-reset")
+"""How a counter came to a lower figure: what somebody who looked at it may confirm."""
+
+
 def _count(row: Row, plant: Known, by: str, _: datetime) -> Count:
     press, value = plant.counter(row["press"]).id, _figures(row["count"], said("count"))
-    return Count(at=plant.zone.read(row["at"]), by=by, press=press, value=value)
+    confirmed = row["confirmed"].strip().lower().replace(" ", "-")
+    if confirmed not in ("", *_CONFIRMED):
+        raise Unreadable(
+            said(
+                "{text} confirms nothing of a count; leave it empty or write {ways}.",
+                text=Quoted(row["confirmed"]),
+                ways=either(_CONFIRMED),
+            )
+        )
+    return Count(
+        at=plant.zone.read(row["at"]),
+        by=by,
+        press=press,
+        value=value,
+        rolled_over=confirmed == "rolled-over",
+        after_reset=confirmed == "after-reset",
+    )
 
 
 def _quantity(row: Row, plant: Known, by: str, _: datetime) -> QuantityMade:
@@ -223,7 +243,12 @@ def _day(text: str) -> str:
 
 
 COUNTS = FileKind(
-    "count", said("counts"), ("press", "at", "count"), (), _count, lambda count: (count.press, count.at, count.value)
+    "count",
+    said("counts"),
+    ("press", "at", "count"),
+    ("confirmed",),
+    _count,
+    lambda count: (count.press, count.at, count.value),
 )
 QUANTITIES = FileKind(
     "quantity", said("quantities"), ("press", "at", "pieces", "minutes"), ("item", "order"), _quantity,

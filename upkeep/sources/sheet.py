@@ -2,7 +2,7 @@
 
 One line for each row that was ticked (``#`` begins a remark of whoever types)::
 
-    ROW TIME INITIALS [count N [rolled-over]] [remark ...]
+    ROW TIME INITIALS [count N [rolled-over | after-reset]] [remark ...]
 
     12 2026-03-04 10:20 ana
     14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
@@ -37,7 +37,7 @@ TIME_UNKNOWN = "time unknown"
 _MINUTE = timedelta(minutes=1)
 _ROW = re.compile(
     r"(?P<row>\d+)\s+(?P<day>\S+)\s+(?P<time>\S+)\s+(?P<initials>\S+)"
-    r"(?:\s+count\s+(?P<count>\S+)(?P<rolled>\s+rolled[ -]over)?)?(?:\s+remark\s+(?P<remark>\S.*))?\Z",
+    r"(?:\s+count\s+(?P<count>\S+)(?:\s+(?P<how>rolled[ -]over|after[ -]reset))?)?(?:\s+remark\s+(?P<remark>\S.*))?\Z",
     re.ASCII,
 )
 
@@ -46,7 +46,8 @@ _ROW = re.compile(
 class Ticked:
     """One row as it came back: its number, day, time ("?" where none was written), initials, count and remark.
 
-    ``rolled_over``: the counter passed its last figure since it was read before.
+    ``rolled_over``: the counter passed its last figure since it was read before; ``after_reset``: it was set back to
+    zero.
     """
 
     row: int
@@ -55,6 +56,7 @@ class Ticked:
     initials: str
     count: int | None
     rolled_over: bool
+    after_reset: bool
     remark: str
 
     def __str__(self) -> str:
@@ -143,9 +145,10 @@ def _row(text: str) -> Ticked | None:
     count = figure_of(match["count"] or "") if match else None
     if match is None or (match["count"] is not None and count is None):
         return None
+    how = match["how"] or ""
     return Ticked(
-        int(match["row"]), match["day"], match["time"], match["initials"], count, match["rolled"] is not None,
-        (match["remark"] or "").strip(),
+        int(match["row"]), match["day"], match["time"], match["initials"], count, how.startswith("rolled"),
+        how.startswith("after"), (match["remark"] or "").strip(),
     )  # fmt: skip
 
 
@@ -289,7 +292,14 @@ class _Clerk:
                     count=ticked.count,
                 )
             )
-        yield Count(at=sign.at, by=sign.by, press=press, value=ticked.count, rolled_over=ticked.rolled_over)
+        yield Count(
+            at=sign.at,
+            by=sign.by,
+            press=press,
+            value=ticked.count,
+            rolled_over=ticked.rolled_over,
+            after_reset=ticked.after_reset,
+        )
 
     def _origin(self, row: int) -> str:
         revision = grouped(self._listed.revision)

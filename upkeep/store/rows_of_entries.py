@@ -7,7 +7,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from upkeep.store.file import BookFile
-from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, OrderRow, QuantityRow, UncountedRow
+from upkeep.store.rows.counts import (
+    CounterConfigurationRow,
+    DisputedRow,
+    LastRework,
+    OrderRow,
+    QuantityRow,
+    UncountedRow,
+)
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import StatedRow
@@ -64,6 +71,10 @@ class RowsOfEntries(RowsOfMany):
             (item, start, end),
         )
         return strokes
+
+    def disputed(self) -> list[DisputedRow]:
+        """The counts that wait for the lead, in order of moment."""
+        return self._file.all(DisputedRow, "SELECT * FROM disputed_counts ORDER BY at, entry")
 
     def worn_less(self) -> list[UncountedRow]:
         """Strokes that were counted and wear less than one each, in order of moment."""

@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from upkeep.store.rows.counts import COUNTER_CONFIGURATIONS, MARKS, ORDERS, QUANTITIES, REWORKS, UNCOUNTED_STROKES
+from upkeep.store.rows.counts import (
+    COUNTER_CONFIGURATIONS,
+    DISPUTED_COUNTS,
+    MARKS,
+    ORDERS,
+    QUANTITIES,
+    REWORKS,
+    UNCOUNTED_STROKES,
+)
 from upkeep.store.rows.definitions import DEFINED
 from upkeep.store.rows.findings import (
     DISPOSITIONS,
@@ -77,6 +85,7 @@ SHOWN = (
     Shown(COUNTER_CONFIGURATIONS, "since", ("press",), counted=True),
     Shown(QUANTITIES, "until", ("press",), counted=True),
     Shown(UNCOUNTED_STROKES, "at", counted=True),
+    Shown(DISPUTED_COUNTS, "at", ("press",), counted=True),
     Shown(REWORKS, "at"),
     Shown(ORDERS, "at"),
     Shown(STATED, "at", counted=True),

@@ -13,8 +13,9 @@ from upkeep.views.items import Hanging, HistoryLine
 class Round:
     """The lines of one place for one shift, as an operator walks them.
 
-    ``expected`` is the range in which the press count should lie now, from the last count and the fastest rate.
-    ``lines`` are those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.
+    ``last_count`` is what its counter showed last, after it was set back or replaced what it showed then; ``expected``
+    the range in which it should lie now, by the fastest rate and the hours in which shifts ran since.  ``lines`` are
+    those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.
     """
 
     at: datetime

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 import click
@@ -14,6 +17,7 @@ from upkeep.cli.saying import WrongUsage
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.errors import Contradicted
 from upkeep.plant.model import FITS_IN, Kind
 from upkeep.said import said
 from upkeep.sources.drop import COUNTS
@@ -22,26 +26,37 @@ _count_option = click.option("--count", "figure", type=number, help="What the pr
 _no_count_option = click.option("--no-count", is_flag=True, help="Nobody read it: the strokes are shared by estimate.")
 
 
+_rolled_over_option = click.option(
+    "--rolled-over", is_flag=True, help="The counter has rolled over since the reading before."
+)
+_after_reset_option = click.option(
+    "--after-reset", is_flag=True, help="The counter has been set back to zero since the reading before."
+)
+
+
 @click.command()
 @click.argument("press", required=False)
 @click.argument("value", type=number, required=False)
-@click.option("--rolled-over", is_flag=True, help="The counter has rolled over since the reading before.")
-@click.option("--after-reset", is_flag=True, help="The counter has been set back to zero since the reading before.")
+@_rolled_over_option
+@_after_reset_option
+@click.option("--earlier-wrong", is_flag=True, help="Read again and right: the earlier count it contradicts is wrong.")
 @from_option
 @happened_option
 @by_option
 @because_option
 @book_option
 def count(
-    press: str | None, value: int | None, rolled_over: bool, after_reset: bool, file: Path | None, at_text: str | None,
-    by: str, because: str, book_path: Path,
+    press: str | None, value: int | None, rolled_over: bool, after_reset: bool, earlier_wrong: bool,
+    file: Path | None, at_text: str | None, by: str, because: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Enter that the counter of PRESS (or of a module that has its own) shows VALUE.
 
     A count faster than the press can run is refused; the lead may enter it with --because, and is asked about it later.
+    One that contradicts an earlier count names that entry; with --earlier-wrong it is kept as a question for the lead.
 
-    --from FILE takes counts from a CSV file instead, with the columns press, at, count (local time of the plant): the
-    good lines go in, the bad ones are listed by number, and loading the same file twice changes nothing.
+    --from FILE takes counts from a CSV file instead, with the columns press, at, count (local time of the plant) and,
+    if it has it, confirmed (rolled-over or after-reset): the good lines go in, the bad ones are listed by number, and
+    loading the same file twice changes nothing.
 
     Example: strokebook count P-07 1204300 --by ana
     """
@@ -50,21 +65,16 @@ def count(
         return
     if press is None or value is None:
         raise WrongUsage(said("Name the press and what its counter shows, or a file with --from."))
-    write(
-        book_path,
-        at_text,
-        lambda book, at: [
-            Count(
-                at=at,
-                by=by,
-                press=press,
-                value=value,
-                rolled_over=rolled_over,
-                after_reset=after_reset,
-                because=because,
-            )
-        ],
+    counted = partial(
+        Count, by=by, press=press, value=value, rolled_over=rolled_over, after_reset=after_reset, because=because
     )
+    try:
+        write(book_path, at_text, lambda book, at: [counted(at=at)])
+    except Contradicted as refusal:
+        if not earlier_wrong:
+            raise
+        earlier = refusal.entry
+        write(book_path, at_text, lambda book, at: [counted(at=at, disputes=earlier)])
 
 
 @click.command()
@@ -72,14 +82,16 @@ def count(
 @click.argument("inside")
 @_count_option
 @_no_count_option
+@_rolled_over_option
+@_after_reset_option
 @click.option("--swap", is_flag=True, help="Take out whatever is in the way at the same moment.")
 @happened_option
 @by_option
 @because_option
 @book_option
 def fit(
-    item: str, inside: str, figure: int | None, no_count: bool, swap: bool, at_text: str | None, by: str, because: str,
-    book_path: Path,
+    item: str, inside: str, figure: int | None, no_count: bool, rolled_over: bool, after_reset: bool, swap: bool,
+    at_text: str | None, by: str, because: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Put ITEM into INSIDE: a module on a press, a die set in a module, a part in a die set.
 
@@ -91,12 +103,12 @@ def fit(
         where = _press(book, hanging, inside)
         _ask_count(item, where, figure, no_count)
         ended = _in_the_way(book, hanging, item, inside) if swap else []
-        moves: list[Entry] = []
+        moves: list[Fit | Unfit] = []
         for content in ended:
             press = _press(book, hanging, content)
             moves.append(Unfit(at=at, by=by, item=content, count=figure if press == where else None, because=because))
         moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
-        return moves
+        return _confirmed(moves, rolled_over, after_reset)
 
     write(book_path, at_text, entries)
 
@@ -105,14 +117,16 @@ def fit(
 @click.argument("item")
 @_count_option
 @_no_count_option
+@_rolled_over_option
+@_after_reset_option
 @click.option("--to", help="The place it goes to, if not its home.")
 @happened_option
 @by_option
 @because_option
 @book_option
 def unfit(
-    item: str, figure: int | None, no_count: bool, to: str | None, at_text: str | None, by: str, because: str,
-    book_path: Path,
+    item: str, figure: int | None, no_count: bool, rolled_over: bool, after_reset: bool, to: str | None,
+    at_text: str | None, by: str, because: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Take ITEM out of what it sits in.
 
@@ -122,9 +136,19 @@ def unfit(
     def entries(book: Book, at: datetime) -> list[Entry]:
         where = _press(book, dict(book.hanging(at)), item)
         _ask_count(item, where, figure, no_count)
-        return [Unfit(at=at, by=by, item=item, count=figure if where else None, to=to, because=because)]
+        taken = Unfit(at=at, by=by, item=item, count=figure if where else None, to=to, because=because)
+        return _confirmed([taken], rolled_over, after_reset)
 
     write(book_path, at_text, entries)
+
+
+def _confirmed(moves: Sequence[Fit | Unfit], rolled_over: bool, after_reset: bool) -> list[Entry]:
+    """The moves, of which the first one with a count says how the counter came to it: the others read the same."""
+    counted = [place for place, move in enumerate(moves) if move.count is not None]
+    return [
+        replace(move, rolled_over=rolled_over, after_reset=after_reset) if place in counted[:1] else move
+        for place, move in enumerate(moves)
+    ]
 
 
 def _press(book: Book, hanging: dict[str, str], item: str) -> str | None:

@@ -67,6 +67,28 @@ def strike(entry: int, by: str, because: str, book_path: Path) -> None:
 
 
 @click.command()
+@click.argument("entry", type=number)
+@click.argument("figure", type=number, required=False)
+@click.option("--right", is_flag=True, help="The earlier reading stands; the counts kept against it are struck.")
+@by_option
+@because_option
+@book_option
+def settle(entry: int, figure: int | None, right: bool, by: str, because: str, book_path: Path) -> None:
+    """Settle which is wrong: the reading of entry number ENTRY, or the counts kept against it.
+
+    FIGURE is what the counter showed then. It takes the place of the wrong one, and the counts kept against it count;
+    without it the reading is taken out.
+
+    Example: strokebook settle 812 1209410 --because "read again: figures swapped" --by lea
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        return book.settled(entry, figure, earlier_stands=right, at=at, by=by, because=because)
+
+    write(book_path, None, entries)
+
+
+@click.command()
 @click.argument("lines", type=click.File(encoding="utf-8", errors="replace"))
 @click.option(
     "--merge", is_flag=True, help="From a terminal that was offline: what others have already signed becomes an extra."

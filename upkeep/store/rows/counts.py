@@ -35,6 +35,24 @@ class MarkRow(NamedTuple):
     rest: int
 
 
+class DisputedRow(NamedTuple):
+    """A count that cannot be true beside an earlier reading; it waits for the lead and is no mark.
+
+    Attributes:
+        press: The press.
+        at: The moment at which it was read.
+        value: What the counter showed.
+        disputes: The entry of the earlier reading.
+        entry: The entry that brought it.
+    """
+
+    press: str
+    at: str
+    value: int
+    disputes: int
+    entry: int
+
+
 class CounterConfigurationRow(NamedTuple):
     """How a counter counts from a moment on.
 
@@ -152,6 +170,7 @@ class OrderRow(NamedTuple):
 MARKS = Table(
     "marks", MarkRow, ("press", "at", "entry"), without_rowid=True, indexes={"marks_by_total": "(press, total, at)"}
 )
+DISPUTED_COUNTS = Table("disputed_counts", DisputedRow, ("entry",))
 COUNTER_CONFIGURATIONS = Table("counter_configurations", CounterConfigurationRow, ("press", "since", "entry"))
 QUANTITIES = Table("quantities", QuantityRow, ("entry",), indexes={"quantities_on_press": "(press, until)"})
 UNCOUNTED_STROKES = Table("uncounted_strokes", UncountedRow, ("item", "at", "entry"), without_rowid=True)

@@ -7,12 +7,14 @@ from typing import NamedTuple, get_args
 
 from upkeep.store.rows.counts import (
     COUNTER_CONFIGURATIONS,
+    DISPUTED_COUNTS,
     MARKS,
     ORDERS,
     QUANTITIES,
     REWORKS,
     UNCOUNTED_STROKES,
     CounterConfigurationRow,
+    DisputedRow,
     OrderRow,
     QuantityRow,
     ReworkRow,
@@ -59,14 +61,14 @@ from upkeep.store.rows.table import R, Table
 PROJECTIONS: tuple[Table[NamedTuple], ...] = (
     DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, UNCOUNTED_STROKES, REWORKS, ORDERS,
     STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DISPOSITIONS, RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES,
-    FITTINGS, STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS, STANDINGS, LINES,
+    DISPUTED_COUNTS, FITTINGS, STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS, STANDINGS, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
     DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
     LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
-    PictureRow
+    PictureRow | DisputedRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 
