@@ -15,9 +15,8 @@ from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 
 if TYPE_CHECKING:
-    from upkeep.keeping.crimps_in_force import DefinitionsThen
     from upkeep.keeping.judging import Judge
-    from upkeep.keeping.limits_in_force import LimitsThen
+    from upkeep.keeping.limits_in_force import DefinitionsThen, LimitsThen
     from upkeep.keeping.whereabouts import Whereabouts
     from upkeep.store.entries import EntryStore
     from upkeep.store.faults import FaultHistory
@@ -138,6 +137,6 @@ class Context(Stores):
     @cached_property
     def defined(self) -> DefinitionsThen:
         """Crimps and pull tables as they were defined at a moment."""
-        from upkeep.keeping.crimps_in_force import DefinitionsThen
+        from upkeep.keeping.limits_in_force import DefinitionsThen
 
         return DefinitionsThen(self.file, self.known)

@@ -1,17 +1,25 @@
-"""The definition of a task as it stood when something was signed: an inspection is judged by the limits valid then."""
+"""Tasks, crimps and pull tables as defined when something was signed or checked: the limits of then judge it."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from upkeep.keeping.definitions import Known
+from upkeep.plant.crimps import Crimp, PullTable, crimp_from, pull_table_from
 from upkeep.plant.model import Point, Task, task_from
+from upkeep.store.file import BookFile
 from upkeep.store.findings import Findings
+from upkeep.store.measurements import Measurements
+from upkeep.units.instants import utc_text
 
 if TYPE_CHECKING:
     from upkeep.entries.entry import Recorded
+
+
+T = TypeVar("T")
 
 
 class LimitsThen:
@@ -51,3 +59,25 @@ def is_within(point: Point, values: Sequence[float]) -> bool:
         (point.lower is None or value >= point.lower) and (point.upper is None or value <= point.upper)
         for value in values
     )
+
+
+class DefinitionsThen:
+    """Looks up a crimp or a pull table as it was defined when a check was made."""
+
+    def __init__(self, file: BookFile, known: Known) -> None:
+        self._measurements, self._known = Measurements(file), known
+
+    def crimp(self, key: str, at: datetime) -> Crimp:
+        """A crimp as it was defined at a moment (as it is now, where it came into the book later)."""
+        now = self._known.crimp(key)
+        return self._defined("crimp", key, at, crimp_from) or now
+
+    def pull_tables(self, at: datetime) -> Mapping[str, PullTable]:
+        """All tables of pull forces as they were defined at a moment."""
+        now = self._known.pull_tables
+        return {key: self._defined("pull-table", key, at, pull_table_from) or now[key] for key in now}
+
+    def _defined(self, what: str, key: str, at: datetime, read: Callable[[Mapping[str, Any]], T]) -> T | None:
+        """None where the definition in force now held then as well, or where there was none."""
+        content = self._measurements.earlier_definition(what, key, utc_text(at))
+        return None if content is None else read(json.loads(content))
