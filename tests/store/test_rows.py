@@ -75,14 +75,16 @@ def test_every_table_but_the_entries_has_named_rows(file: BookFile) -> None:
         "SELECT name FROM pragma_table_list WHERE type = 'table' AND schema = 'main' AND name NOT LIKE 'sqlite!_%' "
         "ESCAPE '!' AND name NOT LIKE '!_sqlite%' ESCAPE '!'"
     )
-    assert sorted(kept) == sorted(["entries", "tables_number", *(table.name for table in ALL)])
+    for_other_tools = ["items", "people", "places", "roles", "wall_clock"]
+    assert sorted(kept) == sorted(["entries", "tables_number", *for_other_tools, *(table.name for table in ALL)])
 
 
-def test_every_number_of_an_entry_refers_to_one(file: BookFile) -> None:
+def test_every_number_of_an_entry_and_every_link_to_an_item_refers_to_one(file: BookFile) -> None:
     """No row can name an entry that is not in the book."""
     for table in ALL:
         kept = file.rows(f'SELECT "from", "table", "to" FROM pragma_foreign_key_list(\'{table.name}\')')
-        assert sorted(kept) == sorted((column, "entries", "id") for column in table.entries)
+        to_items = [(column, "items", "id") for column in table.items]
+        assert sorted(kept) == sorted([*((column, "entries", "id") for column in table.entries), *to_items])
 
 
 def test_writing_a_count_loads_no_schema_tool(tmp_path: Path) -> None:

@@ -131,6 +131,7 @@ class Writer:
         checks.check_begin(first)
         stamped = self._stamped(first)
         self._append(stamped, filed(stamped))
+        self._rows.set_wall_clock(first.zone)
         self._first = first.at
         return ([0], entries[1:]) if brought else ([], entries)
 

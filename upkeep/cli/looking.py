@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from upkeep.book import BoardQuery, Book
-from upkeep.cli.options import book_option, json_option, known_option, moment_of, opened, say_json, seen, seen_option
+from upkeep.cli.options import (
+    book_option,
+    json_option,
+    known_option,
+    moment_of,
+    opened,
+    say_json,
+    seen,
+    seen_option,
+    shown_at_most,
+)
 from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
@@ -26,14 +36,14 @@ if TYPE_CHECKING:
 @click.option("--item", help="Only this item.")
 @click.option("--role", help="Only what this role signs.")
 @click.option("--search", default="", help="Only lines containing these words.")
-@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many lines to show.")
+@click.option("--limit", type=click.IntRange(1), help="How many lines to show; all with --json, else 50.")
 @seen_option
 @known_option
 @json_option
 @book_option
 def board(
     every: bool, states: tuple[str, ...], place: str | None, area: str | None, item: str | None, role: str | None,
-    search: str, limit: int, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+    search: str, limit: int | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """What is due and overdue, most urgent first.
 
@@ -43,7 +53,7 @@ def board(
     query = BoardQuery(states=wanted, place=place, area=area, item=item, role=role, search=search)
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        view = book.board(at, query, limit=limit, known_at=known_at)
+        view = book.board(at, query, limit=shown_at_most(limit, as_json, 50), known_at=known_at)
         if as_json:
             say_json([line_json(line, book) for line in view.rows])
         else:
@@ -139,13 +149,13 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 
 @click.command()
 @click.argument("item", required=False)
-@click.option("--limit", type=click.IntRange(1), default=30, show_default=True, help="How many entries to show.")
+@click.option("--limit", type=click.IntRange(1), help="How many entries to show; all with --json, else 30.")
 @json_option
 @book_option
-def history(item: str | None, limit: int, as_json: bool, book_path: Path) -> None:
+def history(item: str | None, limit: int | None, as_json: bool, book_path: Path) -> None:
     """The newest entries, of the plant or of ITEM; corrected and struck ones stay visible."""
     with opened(book_path) as book:
-        lines = book.history(item, limit)
+        lines = book.history(item, shown_at_most(limit, as_json, 30))
         if as_json:
             say_json(list(lines))
         else:

@@ -133,6 +133,15 @@ LISTED = 12
 """Changed lines told after a write; the board has them all."""
 
 
+EVERYTHING = 10**9
+"""More rows than any book has."""
+
+
+def shown_at_most(limit: int | None, as_json: bool, page: int) -> int:
+    """How many rows are asked for: those somebody said, else a page to read, or everything for a program."""
+    return limit or (EVERYTHING if as_json else page)
+
+
 def say_json(value: object) -> None:
     """Prints a view as JSON: moments in UTC, days as dates, states as their words."""
     click.echo(json.dumps(value, default=plain, ensure_ascii=False, indent=1))

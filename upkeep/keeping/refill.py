@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.entry import Recorded
 from upkeep.errors import BookDamaged, StrokebookError
 from upkeep.keeping.replay import Replay
@@ -49,6 +50,9 @@ def _refilled(file: BookFile) -> int:
     file.watch(Progress("filling", 0, rows))
     file.make_tables_again()
     Projections(file).fill(replay.tables)
+    begun = EntryStore(file).one(0)
+    if begun is not None and isinstance(begun.entry, Begin):
+        Projections(file).set_wall_clock(begun.entry.zone)
     file.make_indexes()
     file.watch(Progress("filling", rows, rows))
     return rows

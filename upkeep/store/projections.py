@@ -292,6 +292,12 @@ class Projections(StaysOfItems):
         self._file.standings_wanted()
         return self._file.all(StandingRow, "SELECT * FROM standings WHERE what = ? ORDER BY since", (what,))
 
+    def set_wall_clock(self, zone: str) -> None:
+        """Tells other tools how far the plant's clock on the wall is ahead of UTC, and from when on."""
+        from upkeep.store.named import set_wall_clock
+
+        set_wall_clock(self._file.connection, zone)
+
     # Whole tables
 
     def fill(self, tables: Mapping[str, Sequence[NamedTuple]]) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from sqlite3 import complete_statement
 from typing import TYPE_CHECKING
 
+from upkeep.store import named
 from upkeep.store.rows.lines import TALLIES
 from upkeep.store.rows.projections import PROJECTIONS
 
@@ -48,7 +49,9 @@ def statements() -> Iterator[str]:
     """What makes all tables but that of the entries, and the views, empty: one statement after another."""
     projections = "".join(table.create for table in PROJECTIONS)
     statement = ""
-    for line in (_NUMBER + projections + TALLIES.create + _TALLYING + _VIEWS).splitlines():
+    for line in (
+        _NUMBER + named.CREATE + projections + TALLIES.create + _TALLYING + named.KEPT_UP + _VIEWS
+    ).splitlines():
         statement += f"{line}\n"
         if complete_statement(statement):
             yield statement.strip()
@@ -139,33 +142,50 @@ _NAME_THEN = (
 )
 """The name somebody had when an entry ``e`` was written."""
 
+NEVER = "9999-12-31T00:00:00Z"
+"""What never comes, as the lines keep it."""
+
+_LOCAL = (
+    "strftime('%Y-%m-%d %H:%M:%S', {0}, (SELECT seconds FROM wall_clock WHERE since_utc <= {0} "
+    "ORDER BY since_utc DESC LIMIT 1) || ' seconds')"
+)
+"""A moment as the plant's clock on the wall shows it."""
+
 _VIEWS = f"""
-CREATE VIEW people AS
-SELECT key AS id, json_extract(content, '$.name') AS name, json_extract(content, '$.roles') AS roles
-FROM definitions WHERE what = 'person';
-CREATE VIEW items AS
-SELECT key AS id, json_extract(content, '$.kind') AS kind, json_extract(content, '$.title') AS title,
-       json_extract(content, '$.place') AS home, json_extract(content, '$.family') AS family
-FROM definitions WHERE what = 'item';
 CREATE VIEW history_in_words AS
-SELECT e.id AS entry, e.at AS happened_utc, e.recorded_at AS written_utc, e.shift_day, e.words,
+SELECT e.id AS entry, e.at AS happened_utc, {_LOCAL.format("e.at")} AS happened_local, e.recorded_at AS written_utc,
+       {_LOCAL.format("e.recorded_at")} AS written_local, e.shift_day, e.item, e.task, e.words,
        coalesce({_NAME_THEN.format("e.by")}, e.by) AS signed_by, e.because,
        CASE WHEN w.entry IS NULL THEN '' ELSE 'no effect since #' || w.through END AS note,
        coalesce(e.way_in, 'not known') AS way_in, e.station, coalesce(e.proof, 'not known') AS proof,
        coalesce({_NAME_THEN.format("e.entered_by")}, e.entered_by) AS entered_by
-FROM entries e LEFT JOIN without_effect w ON w.entry = e.id;
+FROM entries e LEFT JOIN without_effect w ON w.entry = e.id
+ORDER BY e.id;
 CREATE VIEW what_is_due AS
-SELECT line, place, title,
-       CASE WHEN standing <> 'active' THEN standing
-            WHEN stop_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'stop'
-            WHEN overdue_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'overdue'
-            WHEN due_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'due'
-            WHEN opens_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'open'
-            ELSE 'later' END AS state_now,
-       nullif(due_at, '9999-12-31T00:00:00Z') AS due_utc, strokes, due_strokes, reasons
-FROM lines;
+SELECT line, item, item_title, task, title, place, area, state_now,
+       nullif(due_at, '{NEVER}') AS due_utc,
+       CASE WHEN due_at < '{NEVER}' THEN {_LOCAL.format("due_at")} END AS due_local, strokes, due_strokes, reasons
+FROM (
+    SELECT *, CASE WHEN standing <> 'active' THEN standing
+                   WHEN stop_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'stop'
+                   WHEN overdue_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'overdue'
+                   WHEN due_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'due'
+                   WHEN opens_at <= strftime('%Y-%m-%dT%H:%M:%SZ', 'now') THEN 'open'
+                   ELSE 'later' END AS state_now
+    FROM lines
+)
+ORDER BY instr('stop held overdue due open later paused not required', state_now), due_at, line;
 CREATE VIEW where_things_hang AS
-SELECT item, inside, start AS since_utc FROM fittings WHERE until IS NULL;
+SELECT f.item, i.kind, i.title, f.inside, o.title AS inside_title, f.start AS since_utc,
+       {_LOCAL.format("f.start")} AS since_local
+FROM fittings f LEFT JOIN items i ON i.id = f.item LEFT JOIN items o ON o.id = f.inside
+WHERE f.until IS NULL ORDER BY f.inside, f.item;
 CREATE VIEW press_counts AS
-SELECT press, at AS read_utc, value AS counter, total AS strokes_in_this_book FROM marks;
+SELECT press, at AS read_utc, {_LOCAL.format("at")} AS read_local, value AS counter, total AS strokes_in_this_book
+FROM marks ORDER BY press, at;
+CREATE VIEW measurements AS
+SELECT m.item, i.title AS item_title, m.point, m.at AS measured_utc, {_LOCAL.format("m.at")} AS measured_local,
+       r.key + 1 AS reading, r.value AS value, m.good, m.gauge, m.occasion, m.task, m.crimp, m.entry
+FROM measured m JOIN json_each(m.readings) r LEFT JOIN items i ON i.id = m.item
+WHERE m.readings IS NOT NULL ORDER BY m.item, m.point, m.at, m.entry, r.key;
 """

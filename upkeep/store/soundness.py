@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
 
 from upkeep.said import Said, said
-from upkeep.store import schema, tables
+from upkeep.store import named, schema, tables
 from upkeep.store.file import BookFile
 
 _MOST = 20
@@ -38,6 +38,8 @@ def unsound(file: BookFile) -> Iterator[Said]:
         yield said(
             "The tally says {kept} lines are {standing}; there are {there}.", kept=kept, standing=standing, there=there
         )
+    for table in named.astray(file.connection):
+        yield said("The table {table} does not say what the definitions do.", table=table)
     yield from _not_to_find(file)
 
 

@@ -19,6 +19,7 @@ from upkeep.cli.options import (
     say_json,
     seen,
     seen_option,
+    shown_at_most,
     write,
 )
 from upkeep.cli.saying import READER
@@ -98,13 +99,13 @@ def repair(
 @click.option("--open", "only_open", is_flag=True, help="Only faults that are still open.")
 @click.option("--item", help="Only faults of this item; of a press: of all that hung there.")
 @click.option("--shares", is_flag=True, help="Also count them by item, module, symptom, cause and reel.")
-@click.option("--limit", type=click.IntRange(1), default=50, show_default=True, help="How many, newest first.")
+@click.option("--limit", type=click.IntRange(1), help="How many, newest first; all with --json, else 50.")
 @seen_option
 @known_option
 @json_option
 @book_option
 def faults(
-    number: int | None, only_open: bool, item: str | None, shares: bool, limit: int, at_text: str | None,
+    number: int | None, only_open: bool, item: str | None, shares: bool, limit: int | None, at_text: str | None,
     known_text: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """Faults, newest first, with their response, repair and restoration times; or fault NUMBER as a page.
@@ -118,7 +119,7 @@ def faults(
             case = views.case(number)
             say_json(case) if as_json else click.echo(fault_text.fault_text(case, book.zone, READER), nl=False)
             return
-        listing = views.listing(item, only_open=only_open, limit=limit, shares=shares)
+        listing = views.listing(item, only_open=only_open, limit=shown_at_most(limit, as_json, 50), shares=shares)
         say_json(listing) if as_json else click.echo(fault_text.faults_text(listing, book.zone, READER), nl=False)
 
 

@@ -168,7 +168,12 @@ class OrderRow(NamedTuple):
 
 
 MARKS = Table(
-    "marks", MarkRow, ("press", "at", "entry"), without_rowid=True, indexes={"marks_by_total": "(press, total, at)"}
+    "marks",
+    MarkRow,
+    ("press", "at", "entry"),
+    without_rowid=True,
+    indexes={"marks_by_total": "(press, total, at)"},
+    items=("press",),
 )
 DISPUTED_COUNTS = Table("disputed_counts", DisputedRow, ("entry",))
 COUNTER_CONFIGURATIONS = Table("counter_configurations", CounterConfigurationRow, ("press", "since", "entry"))

@@ -217,6 +217,7 @@ MEASURED = Table(
     MeasuredRow,
     ("item", "point", "at", "entry"),
     without_rowid=True,
+    items=("item",),
     indexes={
         "measured_bad": "(item, at, entry) WHERE good = 0",
         "measured_by_gauge": "(gauge, at) WHERE gauge IS NOT NULL",
@@ -232,6 +233,7 @@ FAULTS = Table(
     "faults",
     FaultRow,
     ("entry",),
+    items=("item",),
     indexes={
         "faults_of_item": "(item, listed, at)",
         "faults_by_symptom": "(listed, at)",

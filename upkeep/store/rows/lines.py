@@ -107,6 +107,7 @@ LINES = Table(
     ("line",),
     entry="last_entry",
     entries=("last_entry", "unverified"),
+    items=("item",),
     numbered=True,
     indexes={
         "lines_by_stop": "(standing, stop_at, line)",

@@ -101,6 +101,7 @@ FITTINGS = Table(
     ("item", "start", "started_by"),
     entry="started_by",
     entries=("started_by", "ended_by"),
+    items=("item", "inside"),
     indexes={
         "fittings_inside": "(inside, until)",
         "fittings_ending": "(item, ifnull(until, '~'))",

@@ -135,6 +135,7 @@ SIGN_OFFS = Table(
     SignOffRow,
     ("item", "task", "at", "entry"),
     entries=("entry", "verified_through"),
+    items=("item",),
     allowed={"how": tuple(map(str, Closing))},
     indexes={
         "answers": "(item, task, how, at, entry) WHERE occurrence <> 'extra'",

@@ -22,7 +22,8 @@ class Table(Generic[R_co]):
     """One table of a book.  Columns, their types and which may be empty are those of the fields of ``row``.
 
     ``key`` are the columns that tell its rows apart.  ``entry`` is the column with the number of the entry a row
-    comes from; None: there is none.  ``entries`` are all columns with the number of an entry.  ``allowed`` are the
+    comes from; None: there is none.  ``entries`` are all columns with the number of an entry, ``items`` those with the
+    id of an item that other tools may follow.  ``allowed`` are the
     values a column is limited to.  ``indexes`` are their columns by name.  ``numbered`` gives rows a number ``id``
     beside their fields, which other tables and indexes name them by.  A table without such a number of its own
     (``without_rowid``) begins with the columns of its key: of any other, SQLite 3.40 reports NULL values that are not
@@ -38,6 +39,7 @@ class Table(Generic[R_co]):
     indexes: Mapping[str, str] = field(default_factory=dict)
     numbered: bool = False
     without_rowid: bool = False
+    items: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         assert not self.without_rowid or self.key == self.row._fields[: len(self.key)], self.name
@@ -108,6 +110,8 @@ class Table(Generic[R_co]):
             said.append(f"CHECK ({name} IN ({', '.join(repr(value) for value in self.allowed[name])}))")
         if name in self.entries:
             said.append("REFERENCES entries (id)")
+        if name in self.items:
+            said.append("REFERENCES items (id) DEFERRABLE INITIALLY DEFERRED")
         return " ".join(said)
 
 
