@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta
 from random import Random
 
-from upkeep.plant.model import Person
+from upkeep.plant.people import Person
 from upkeep.units.shifts import ShiftSpan
 
 _FIRST_JOB = timedelta(minutes=20)

@@ -8,7 +8,8 @@ import pytest
 
 from demo_plant import definitions
 from upkeep.plant.definition import Definition
-from upkeep.plant.model import Energy, Kind, Task, facts_from, item_from, person_from, task_from
+from upkeep.plant.model import Energy, Kind, Task, facts_from, item_from, task_from
+from upkeep.plant.people import person_from
 
 DEFINITIONS = definitions()
 TASKS = [task_from(definition.content) for definition in DEFINITIONS if definition.what == "task"]

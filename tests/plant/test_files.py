@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from upkeep.errors import DefinitionProblems
 from upkeep.plant.files import FILES, Definition, Problem, read_definitions
-from upkeep.plant.model import Energy, Kind, PlantFacts, facts_from, item_from, person_from, place_from, task_from
+from upkeep.plant.model import Energy, Kind, PlantFacts, facts_from, item_from, place_from, task_from
+from upkeep.plant.people import person_from
 
 PLANT = """\
 [plant]

@@ -19,8 +19,9 @@ from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
-from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Point, ShiftRule
+from upkeep.plant.model import Item, Kind, Place, PlantFacts, Point, ShiftRule
 from upkeep.plant.names import Names
+from upkeep.plant.people import Person
 from upkeep.said import Moment, Said, said
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar

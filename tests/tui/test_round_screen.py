@@ -13,7 +13,7 @@ from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
 from upkeep.entries.faults import Fault, Hold
 from upkeep.entries.signing import Sign
-from upkeep.plant.model import Person
+from upkeep.plant.people import Person
 
 CLEAN = Sign(at=MORNING, by="ana", task="daily-clean", item="M-12", occurrence="2026-03-02/early", recorded_at=MORNING)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from tui.present.words import listed
-from upkeep.plant.model import Person
+from upkeep.plant.people import Person
 from upkeep.said import Quoted, Said, Value, enumerated, said
 
 Named = tuple[str, str]

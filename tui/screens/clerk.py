@@ -14,8 +14,9 @@ if TYPE_CHECKING:
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin
-    from upkeep.plant.model import Item, Person, Place, PlantFacts
+    from upkeep.plant.model import Item, Place, PlantFacts
     from upkeep.plant.names import Names
+    from upkeep.plant.people import Person
     from upkeep.said import Said
     from upkeep.units.instants import Zone
     from upkeep.units.shifts import ShiftCalendar

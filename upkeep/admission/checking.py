@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from upkeep.admission.gauges import check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
 from upkeep.entries.checking import OCCASIONS, Check, Limits, OutOfTolerance
@@ -29,6 +30,7 @@ class CheckAdmission(SubjectAdmission):
 
     def _admitted_check(self, check: Check) -> Check:
         item = self._checkable(check)
+        check_trained(self._known, self._known.person(check.by), check.at, item)
         checks.check_says_something(check)
         crimp = self._crimp(check, item)
         known = self._points(item, crimp)

@@ -11,7 +11,8 @@ from upkeep.admission.lives import check_not_gone
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.context import Context
-from upkeep.plant.model import Item, Kind, Person, facts_from, item_from, person_from
+from upkeep.plant.model import Item, Kind, facts_from, item_from
+from upkeep.plant.people import Person, person_from
 from upkeep.plant.rights import Act, act_of_definition
 from upkeep.said import Quoted, Value, either, listed, said
 
@@ -132,7 +133,7 @@ def check_definition(what: str, key: str, content: str) -> None:
     from upkeep.plant import crimps, model
 
     readers = {
-        "plant": model.facts_from, "place": model.place_from, "person": model.person_from,
+        "plant": model.facts_from, "place": model.place_from, "person": person_from,
         "item": model.item_from, "task": model.task_from, "crimp": crimps.crimp_from,
         "pull-table": crimps.pull_table_from,
     }  # fmt: skip

@@ -10,6 +10,7 @@ from typing import ClassVar
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.entries.faults import STAGES, Fault, Hold, Release, Repair, Stage
@@ -113,6 +114,8 @@ class FaultAdmission(SubjectAdmission):
 
     def _check_person(self, step: Repair, case: Case) -> None:
         person = self._known.person(step.by)
+        if step.stage == Stage.FIXED:
+            check_trained(self._known, person, step.at, self._known.item(case.report.item))
         if step.stage == Stage.ANALYSED:
             checks.check_right(self._known, person, Act.ROOT_CAUSE)
         elif case.symptom.maintenance_only and step.stage in (Stage.TAKEN, Stage.CHECKED, Stage.FIXED):

@@ -16,7 +16,8 @@ from upkeep.entries.signing import EXTRA, Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.definitions import Known
-from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Person, Point, Task
+from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Point, Task
+from upkeep.plant.people import Person
 from upkeep.plant.rights import RIGHTS, Act, roles_for
 from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_many
 from upkeep.units.instants import Zone

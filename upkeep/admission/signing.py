@@ -8,6 +8,7 @@ from typing import ClassVar
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
+from upkeep.admission.training import check_trained
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes, not_told_by_a_word
 from upkeep.due.lines import Line
@@ -33,6 +34,7 @@ class SignAdmission(SubjectAdmission):
         person = checks.check_signer(self._known, sign.by, sign.at)
         self.notes += checks.check_sign(self._known, sign, item, task)
         checks.check_role(person, task.by, said("{task} on {item}", task=task.title, item=item.id))
+        check_trained(self._known, person, sign.at, item, task)
         if sign.gauge is not None:
             self.notes += check_gauge_counts(self._context, sign.gauge, sign.at)
         if sign.occurrence == EXTRA:
@@ -207,6 +209,7 @@ class SignAdmission(SubjectAdmission):
                 )
             )
         checks.check_role(person, [task.second_signature], said("{task} as the second person", task=task.title))
+        check_trained(self._known, person, entry.at, self._known.item(old.entry.item), task)
         if self._projector.verified(old):
             raise Refused(said("#{entry} already has its second signature.", entry=Numeral(old.id)))
 

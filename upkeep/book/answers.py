@@ -10,7 +10,8 @@ from upkeep.answers.standpoints import Standpoints
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
-from upkeep.plant.model import Item, Person, Place, PlantFacts, Task
+from upkeep.plant.model import Item, Place, PlantFacts, Task
+from upkeep.plant.people import Person
 from upkeep.said import Moment, said
 from upkeep.store.entries import LAST
 from upkeep.store.file import BookFile

@@ -12,7 +12,8 @@ from upkeep.counting.sharing import running_seconds
 from upkeep.errors import NotFound
 from upkeep.plant import model
 from upkeep.plant.covering import Covers, reaches, why_never_covered
-from upkeep.plant.model import Item, Kind, Person, Place, PlantFacts, Task
+from upkeep.plant.model import Item, Kind, Place, PlantFacts, Task
+from upkeep.plant.people import Person, person_from
 from upkeep.said import Said, listed, said
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
@@ -141,7 +142,7 @@ class Known:
     @cached_property
     def people(self) -> Mapping[str, Person]:
         """Everybody by id, those who have left too."""
-        return self._defined("person", model.person_from)
+        return self._defined("person", person_from)
 
     @cached_property
     def names(self) -> dict[str, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.views.rights import RightLine, RightsTable
+from upkeep.views.rights import RightLine, RightsTable, TrainingLine
 from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import paragraph
 
@@ -24,7 +24,19 @@ def rights_text(table: RightsTable) -> str:
     lines = paragraph(f"Keepers of this book: {', '.join(table.keepers)}." if table.keepers else _NO_KEEPER)
     for act in table.acts:
         lines += _act(act)
+    for work in table.training:
+        lines += _training(work)
     return "\n".join([*lines, "", *paragraph(_NAMES_ARE_GIVEN)]) + "\n"
+
+
+def _training(line: TrainingLine) -> Iterator[str]:
+    trained = [f"{who} (until {until})" if until else who for who, until in line.trained]
+    over = [f"{who} ({last})" for who, last in line.over]
+    yield ""
+    yield f"  Work on {line.work} asks for training"
+    yield from paragraph(f"trained: {', '.join(trained) or 'nobody'}", 4)
+    if over:
+        yield from paragraph(f"run out: {', '.join(over)}", 4)
 
 
 def _act(act: RightLine) -> Iterator[str]:

@@ -1,5 +1,5 @@
 """The definition files a plant writes: plant.toml, places.csv, people.csv, items.csv and tasks.toml in one folder, and
-crimps.toml where crimps are checked.
+crimps.toml where crimps are checked, training.csv where work asks for training.
 
 All of them are read before anything is refused, so a person gets every problem of every file in one list.
 """
@@ -25,6 +25,7 @@ from upkeep.plant.references import (
 from upkeep.plant.rows import Sheet, items_of, people_of, places_of, plant_of
 from upkeep.plant.tables import text_of
 from upkeep.plant.tasks import tasks_of
+from upkeep.plant.training import training_astray, training_of, with_training
 
 __all__ = ["FILES", "OPTIONAL", "Definition", "Problem", "read_definitions"]
 
@@ -41,9 +42,10 @@ _READERS: dict[str, Callable[[str, str, list[Problem]], Sheet]] = {
     "items.csv": items_of,
     "tasks.toml": _tasks_of,
     "crimps.toml": crimps_of,
+    "training.csv": training_of,
 }
 
-OPTIONAL = ("crimps.toml",)
+OPTIONAL = ("crimps.toml", "training.csv")
 """Files that a plant's folder may have."""
 
 FILES = tuple(file for file in _READERS if file not in OPTIONAL)
@@ -61,7 +63,14 @@ def read_definitions(folder: Path) -> tuple[Definition, ...]:
     problems += _problems_between(*sheets)
     if problems:
         raise DefinitionProblems(list(one_each(sorted(problems, key=_reading_order))))
-    return tuple(definition for sheet in sheets for _, definition in sheet.rows)
+    return tuple(definition for sheet in _joined(*sheets) for _, definition in sheet.rows)
+
+
+def _joined(
+    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet, training: Sheet
+) -> tuple[Sheet, ...]:
+    """The sheets in loading order; training goes with the people."""
+    return plant, places, with_training(people, training), items, tasks, crimps
 
 
 def _sheet(path: Path, problems: list[Problem]) -> Sheet:
@@ -72,7 +81,7 @@ def _sheet(path: Path, problems: list[Problem]) -> Sheet:
 
 
 def _problems_between(
-    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet
+    plant: Sheet, places: Sheet, people: Sheet, items: Sheet, tasks: Sheet, crimps: Sheet, training: Sheet
 ) -> Iterator[Problem]:
     for sheet in (places, people, items, tasks, crimps):
         yield from twice_given(sheet)
@@ -81,6 +90,7 @@ def _problems_between(
     yield from tasks_astray(tasks, items, plant)
     yield from crimps_astray(crimps, items, people)
     yield from keepers_astray(plant, people)
+    yield from training_astray(training, plant, people, tasks)
 
 
 def _reading_order(problem: Problem) -> tuple[int, int]:

@@ -100,23 +100,6 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Person:
-    """Somebody who signs.  ``until`` closes the account; past signatures keep the name.
-
-    ``same_as`` is another id of the same human being, who signs nothing twice.
-    ``formerly`` is the name they had before, where it has changed; empty: it never has.
-    """
-
-    id: str
-    name: str
-    roles: tuple[str, ...]
-    since: date | None = None
-    until: date | None = None
-    same_as: str | None = None
-    formerly: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Item:
     """A press, module, die set, part or gauge.
 
@@ -280,6 +263,7 @@ class PlantFacts:
     within ``repeat_strokes`` or ``repeat_days`` asks for its root cause; ``verified_by_fixer``: whoever fixed a fault
     may verify it (plant defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than
     the table of rights does; ``keepers`` are the people who may restore the book.
+    ``training`` are kinds of item and ids of tasks on which only those may work who are trained for them.
     """
 
     name: str = "unnamed plant"
@@ -300,6 +284,7 @@ class PlantFacts:
     verified_by_fixer: bool = False
     rights: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     keepers: tuple[str, ...] = ()
+    training: tuple[str, ...] = ()
 
     @property
     def days_off(self) -> frozenset[date]:
@@ -308,7 +293,8 @@ class PlantFacts:
         return frozenset((*self.closed, *self.holidays, *shut))
 
 
-def _day(value: Any) -> date | None:
+def day_from(value: Any) -> date | None:
+    """A day as definitions write it; None where none is given."""
     return date.fromisoformat(value) if value else None
 
 
@@ -330,14 +316,9 @@ def place_from(content: Mapping[str, Any]) -> Place:
     return Place(**content)
 
 
-def person_from(content: Mapping[str, Any]) -> Person:
-    """A person from their definition."""
-    return Person(**given(content, roles=tuple, since=_day, until=_day))
-
-
 def item_from(content: Mapping[str, Any]) -> Item:
     """An item from its definition."""
-    return Item(**given(content, kind=Kind, since=_day, scrapped=_day))
+    return Item(**given(content, kind=Kind, since=day_from, scrapped=day_from))
 
 
 def task_from(content: Mapping[str, Any]) -> Task:
@@ -350,7 +331,7 @@ def task_from(content: Mapping[str, Any]) -> Task:
             after=tuple,
             after_warning=tuple,
             covers=tuple,
-            start=_day,
+            start=day_from,
             also_on=_days,
             not_on=_days,
             energy=Energy,
@@ -377,5 +358,6 @@ def facts_from(content: Mapping[str, Any]) -> PlantFacts:
             shutdowns=lambda shutdowns: tuple(_shutdown(each) for each in shutdowns),
             rights=lambda given: {act: tuple(roles) for act, roles in given.items()},
             keepers=tuple,
+            training=tuple,
         )
     )

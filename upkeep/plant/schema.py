@@ -91,6 +91,9 @@ class PlantRow(Row):
     keepers: list[Id] | None = says(
         said("the ids of the two or more people who may restore this book, like ['lea', 'tom']"), min_length=2
     )
+    training: list[Line] | None = says(
+        said("kinds of item and ids of tasks that ask for training, like ['press', 'guard-check']"), max_length=100
+    )
     zone: Line | None = says(said("a time zone name like 'Europe/Berlin' or 'UTC'"), max_length=60)
     closed: list[Day] | None = says(said("a list of days like [2026-12-24, 2026-12-25]"))
     holidays: Line | None = says(said("a country and perhaps its part, like 'US' or 'DE-BE'"), max_length=60)

@@ -27,7 +27,8 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.entries.signing import EXTRA, Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
-from upkeep.plant.model import Person, Task
+from upkeep.plant.model import Task
+from upkeep.plant.people import Person
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
 from upkeep.units.quantities import figure_of, grouped
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from upkeep.said import Said
 
@@ -21,8 +22,20 @@ class RightLine:
 
 
 @dataclass(frozen=True, slots=True)
+class TrainingLine:
+    """A kind of item or a task that asks for training: who is trained for it, by id with the day it runs out (None:
+    never), and whose training ran out, with its last day."""
+
+    work: str
+    trained: tuple[tuple[str, date | None], ...]
+    over: tuple[tuple[str, date], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RightsTable:
-    """Every act, and the keepers of the book by id; none where nobody was named, or all have left."""
+    """Every act, the keepers of the book by id (none where nobody was named, or all have left), and what asks for
+    training."""
 
     acts: tuple[RightLine, ...]
     keepers: tuple[str, ...]
+    training: tuple[TrainingLine, ...] = ()

@@ -1,0 +1,51 @@
+"""People as the rules see them: who signs, in which roles, and what they are trained for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from upkeep.plant.model import day_from, given
+
+
+@dataclass(frozen=True, slots=True)
+class Training:
+    """What somebody is trained for, a kind of item or a task, from a day to a day; ``until`` None: with no end."""
+
+    work: str
+    since: date
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who signs.  ``until`` closes the account; past signatures keep the name.
+
+    ``same_as`` is another id of the same human being, who signs nothing twice.
+    ``formerly`` is the name they had before, where it has changed; empty: it never has.
+    ``training`` is what they are, and were, trained for.
+    """
+
+    id: str
+    name: str
+    roles: tuple[str, ...]
+    since: date | None = None
+    until: date | None = None
+    same_as: str | None = None
+    formerly: str = ""
+    training: tuple[Training, ...] = ()
+
+    def is_trained_for(self, work: str, day: date) -> bool:
+        """Whether they are trained for a kind of item or a task on a day."""
+        return any(row.work == work and row.since <= day <= (row.until or day) for row in self.training)
+
+
+def person_from(content: Mapping[str, Any]) -> Person:
+    """A person from their definition."""
+    return Person(**given(content, roles=tuple, since=day_from, until=day_from, training=_training))
+
+
+def _training(rows: Iterable[Mapping[str, Any]]) -> tuple[Training, ...]:
+    return tuple(Training(**given(row, since=date.fromisoformat, until=day_from)) for row in rows)
