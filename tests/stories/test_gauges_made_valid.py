@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import at, book_of, line_at, person, state, task, write
+from tests.plants import at, book_of, line_at, person, state, task, why_of, write
 from upkeep.book import Book
 from upkeep.errors import Refused
 from upkeep.plant.catalogue import shipped_tasks
@@ -49,6 +49,68 @@ def test_a_gauge_whose_calibration_was_stated_waits_for_its_window(tmp_path: Pat
         assert state(book, LINE, "2026-03-02 08:00") == "later"
         with pytest.raises(Refused, match="is not open yet"):
             sign_open(book, "2026-03-02 08:00")
+
+
+def test_a_gauge_found_out_is_calibrated_at_once_by_whoever_may_sign_it(tmp_path: Path) -> None:
+    """The window of half a year hence is not waited for; calibrated it counts, and the next year begins."""
+    out = f"{STATED}\n2026-03-02 15:00 out-of-tolerance G-1 off -0.008 by lea"
+    with book_of(tmp_path, out, tasks=[CALIBRATE], more=[QUIN]) as book:
+        line = line_at(book, LINE, "2026-03-02 15:30")
+        assert (line.state, line.occurrence.split(".")[0]) == ("due", "gauge-found-out")
+        assert "since the gauge found out of 2026-03-02 15:00" in why_of(book, line)
+        sign_open(book, "2026-03-03 08:00")
+        assert why_not(book, "2026-03-03 08:00") == ""
+        write(book, '2026-03-03 08:30 release G-1 by lea because "calibrated"')
+        line = line_at(book, LINE, "2026-03-03 09:00")
+        assert (line.state, line.occurrence) == ("later", "2027-03-03")
+
+
+# Work signed with a gauge found out
+
+GAP = [{"id": "gap", "title": "Gap", "unit": "mm", "upper": 1.5}]
+MEASURE = task("measure", "die set", every="30 days", points=GAP)
+SIGNED = "2026-03-05 06:00 sign DS-031/measure for {} with G-1 gap=1.2 by ana"
+FOUND_OUT = "2026-03-06 15:00 out-of-tolerance G-1 off -0.008 by lea"
+
+
+def measured(tmp_path: Path, *between: str) -> Book:
+    """A set measured with G-1, which is found out a day later; ``between`` was told before that."""
+    book = book_of(tmp_path, STATED, tasks=[CALIBRATE, BLOCK, MEASURE], more=[QUIN])
+    write(book, SIGNED.format("extra"))
+    open_now = line_at(book, "DS-031/measure", "2026-03-05 06:00").occurrence
+    write(book, SIGNED.format(open_now).replace("ana", "lea"))
+    for line in between:
+        write(book, line)
+    write(book, FOUND_OUT)
+    return book
+
+
+def test_work_signed_with_a_gauge_found_out_is_asked_for_again(tmp_path: Path) -> None:
+    """Due at once and said why; done again it is closed, and striking the finding closes it as well."""
+    with measured(tmp_path) as book:
+        line = line_at(book, "DS-031/measure", "2026-03-06 16:00")
+        assert (line.state, line.occurrence.split(".")[0]) == ("due", "gauge-found-out")
+        write(book, f"2026-03-06 16:00 sign DS-031/measure for {line.occurrence} gap=1.2 by ana")
+        assert state(book, "DS-031/measure", "2026-03-06 16:10") == "later"
+        assert book.prove().clean
+        number = int(line.occurrence.split(".")[1])
+        write(book, f'2026-03-06 17:00 strike #{number} by lea because "read the wrong block"')
+        assert line_at(book, "DS-031/measure", "2026-03-06 18:00").occurrence == "2026-04-05"
+        assert book.prove().clean
+
+
+@pytest.mark.parametrize(
+    ("between", "expected"),
+    [
+        ("2026-03-06 06:00 sign G-1/block for 2026-03-02 off=0.001 by ben", "later"),
+        ("2026-03-06 06:00 sign G-1/block for 2026-03-02 off=0.004 by ben", "due"),
+    ],
+)
+def test_a_good_block_check_after_the_work_vouches_for_it(tmp_path: Path, between: str, expected: str) -> None:
+    """What was measured before it stands; a block out of its limits vouches for nothing."""
+    with measured(tmp_path, between) as book:
+        assert state(book, "DS-031/measure", "2026-03-06 16:00") == expected
+        assert book.prove().clean
 
 
 def test_released_does_not_mean_valid(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from upkeep.counting.marks import Band
 from upkeep.due import days, events, in_shift, why
 from upkeep.due.edges import Edges, combined
 from upkeep.due.facts import Done, LineFacts, Setting, Trigger
+from upkeep.due.holds import GaugeOutOfTolerance
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
@@ -51,11 +52,11 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     """The line of a task on an item, with the reasons why it stands so."""
     usage, strokes, allowed = usage_trigger(facts, setting)
     timed = _timed(facts, setting)
-    happened = [events.after_event(facts, setting), events.after_shutdown(facts, setting)] if facts.task.after else []
+    happened = [events.after_event(facts, setting), events.after_shutdown(facts, setting)]
     reasons = [trigger for trigger in happened if trigger is not None]
     planned = [trigger for trigger in (timed, usage) if trigger is not None]
     asked = [*reasons, *planned]
-    standing = _standing(facts, bool(asked))
+    standing = _standing(facts, bool(asked), bool(reasons))
     first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
     return Line(
         task=facts.task.id,
@@ -86,11 +87,11 @@ def _joined(task: Task, events: Sequence[Trigger], planned: Sequence[Trigger]) -
     return edges
 
 
-def _standing(facts: LineFacts, asked: bool) -> LineStanding:
+def _standing(facts: LineFacts, asked: bool, happened: bool) -> LineStanding:
     if facts.gone:
         return LineStanding.NOT_REQUIRED
-    if facts.hold is not None:
-        return LineStanding.HELD
+    if facts.hold is not None and not (happened and isinstance(facts.hold, GaugeOutOfTolerance)):
+        return LineStanding.HELD  # the calibration that a gauge out of tolerance waits for does not wait with it
     if facts.task.while_resting:
         return LineStanding.ACTIVE if facts.rests and asked else LineStanding.NOT_REQUIRED
     if facts.pause is not None:

@@ -22,9 +22,11 @@ from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
+from upkeep.keeping.limits_in_force import is_within
 from upkeep.keeping.lookups import Rows
 from upkeep.keeping.standings import unknown_since
 from upkeep.plant.model import FITS_IN, Event, Item, Kind, Task
+from upkeep.store.rows.findings import OutOfToleranceRow
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow, StandingRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -32,6 +34,9 @@ from upkeep.units.recurrence import interval_after
 
 _NO_END = utc_text(NEVER)
 """Where something has no end."""
+
+GAUGE_FOUND_OUT = "gauge found out"
+"""What opens the lines again that a gauge was used for which reads wrong, and its calibration."""
 
 _RECENT, _LONG_AGO = 8, 400
 """How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
@@ -70,7 +75,7 @@ class Gatherer:
             usage_done=next((done_from(row) for row in counted if names_strokes(row.occurrence)), None),
             unverified=waiting.entry if waiting else None,
             finding=finding,
-            happening=self._happening(item, task, last) if task.after else None,
+            happening=self._happening(item, task, last, counted[0] if counted else None),
             part=part,
             rework=self._rework(part) if part else None,
             unknown_life=unknown_since(self._rows, part.id) if part else None,
@@ -193,9 +198,32 @@ class Gatherer:
 
     # Events
 
-    def _happening(self, item: Item, task: Task, last: Done | None) -> Happening | None:
+    def _happening(self, item: Item, task: Task, last: Done | None, signed: SignOffRow | None) -> Happening | None:
         happenings = [happening for what in task.after for happening in self._happened(item, Event(what), last)]
+        happenings += self._gauge_found_out(item, task, signed)
         return max(happenings, key=lambda happening: (happening.at, happening.entry), default=None)
+
+    def _gauge_found_out(self, item: Item, task: Task, signed: SignOffRow | None) -> Iterator[Happening]:
+        """The findings that open a line again: that the gauge reads wrong, for its calibration; that the gauge does by
+        which the work was measured when it was last signed, with nothing between that vouches for it."""
+        gauge: str | None = item.id if task == self._known.calibration else None
+        if task.points and signed is not None and item.kind is not Kind.GAUGE:
+            gauge = self._rows.gauge_of(signed.entry)
+        for out in self._rows.out_of_tolerance(gauge) if gauge is not None else ():
+            if gauge == item.id or (
+                signed is not None
+                and (signed.at, signed.entry) < (out.at, out.entry)
+                and not self._vouched(gauge or "", signed.at, out)
+            ):
+                yield Happening(GAUGE_FOUND_OUT, from_utc_text(out.at), out.entry)
+
+    def _vouched(self, gauge: str, since: str, out: OutOfToleranceRow) -> bool:
+        """Whether a calibration or block check found a gauge good from a moment on until it was found to read wrong."""
+        return any(
+            row.how == Closing.DONE and (row.at, row.entry) < (out.at, out.entry) and _found_good(task, row)
+            for task in self._known.vouching
+            for row in self._rows.sign_offs_from(gauge, task.id, since)
+        )
 
     def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
         if what is Event.FITTING:
@@ -254,6 +282,14 @@ class Gatherer:
             row = self._rows.last_happening(stay.press, Event.CRASH, stay.until or _NO_END)
             if row is not None and stay.start <= row.at:
                 yield _happening(Event.CRASH, row)
+
+
+def _found_good(task: Task, row: SignOffRow) -> bool:
+    """Whether a sign-off found its gauge good: what the task asks for was read, and is within its limits."""
+    values = json.loads(row.points)
+    read = {point.id: values.get(point.id, ()) for point in task.points}
+    within = all(is_within(point, read[point.id]) for point in task.points)
+    return within and (not read or any(read.values()))
 
 
 def _happening(what: Event, row: HappeningRow) -> Happening:

@@ -24,7 +24,7 @@ from upkeep.counting.strokes import Stay
 from upkeep.plant.model import Item
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
-from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -134,6 +134,18 @@ class Rows(Protocol):
 
     def came_after_rest(self, item: str, since: str, days: int) -> str | None:
         """When an item last came onto a press after so many days or more on none since a moment; None: never."""
+        ...
+
+    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[SignOffRow]:
+        """The sign-offs and cancellations of a line that answer an occurrence, from a moment on, in order."""
+        ...
+
+    def gauge_of(self, entry: int) -> str | None:
+        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
+        ...
+
+    def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
+        """When a gauge was found to read wrong, in order."""
         ...
 
     def last_measured(self, item: str, point: str) -> MeasuredRow | None:

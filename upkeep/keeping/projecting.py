@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from upkeep.counting.marks import Reading
-from upkeep.entries.checking import Check
+from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
@@ -173,6 +173,8 @@ class Projector:
                 self._touched.update((check.item, task.id) for task in self._warned_by(check))
             case Fault() as fault if fault.crash:
                 self.counter.items.update(self._rows.items_staying(fault.item, utc_text(fault.at)))
+            case OutOfTolerance() as out:
+                self.counter.items.update(self._rows.items_measured_with(out.item))
         item = filed(recorded.entry).item
         if KIND_OF[type(recorded.entry)].standing and item is not None:
             self._remake_standings(item)
@@ -188,6 +190,8 @@ class Projector:
         self._touched.update((item, covered) for covered in self.known.covered_by(task))
         if self.known.task(task).points:
             self.counter.items.add(item)
+        if self._rows.out_of_tolerance(item):  # a gauge: what it measured may be in doubt no more, or again
+            self.counter.items.update(self._rows.items_measured_with(item))
 
     def _remake_deferrals(self, item: str, task: str) -> None:
         deferrals = [recorded for recorded in self._entries.of_item(item, ("defer",)) if _is_of(recorded, task)]

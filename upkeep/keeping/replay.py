@@ -48,7 +48,7 @@ from upkeep.store.rows.counts import (
     MarkRow,
 )
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, WithoutEffectRow
-from upkeep.store.rows.findings import MEASURED, MeasuredRow
+from upkeep.store.rows.findings import MEASURED, OUT_OF_TOLERANCE, MeasuredRow
 from upkeep.store.rows.lines import LINES
 from upkeep.store.rows.places import FITTINGS, STAYS, StayRow
 from upkeep.store.rows.projections import ENTRY_TABLES
@@ -97,6 +97,9 @@ class Replay(RowsInMemory):
         self._unlifted = self._all_unlifted()
         read = sorted((row for row in self._of(MEASURED) if row.readings), key=lambda row: (row.at, row.entry))
         self._measured = {(row.item, row.point): row for row in read}
+        self._gauges = {row.entry: row.gauge for row in self._of(MEASURED) if row.gauge is not None}
+        out = sorted(self._of(OUT_OF_TOLERANCE), key=lambda row: (row.at, row.entry))
+        self._out = _by(out, lambda row: row.gauge)
         self._standings = self._all_standings()
         self._deferred = self._all_deferrals()
         self._contents = self._all_contents()

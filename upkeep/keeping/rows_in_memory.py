@@ -11,7 +11,7 @@ from upkeep.entries.signing import EXTRA
 from upkeep.keeping.entry_rows import fitting_row
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
-from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -43,6 +43,8 @@ class RowsInMemory:
     _happenings: Mapping[str, list[HappeningRow]]
     _standings: Mapping[str, list[StandingRow]]
     _measured: Mapping[tuple[str, str], MeasuredRow]
+    _gauges: Mapping[int, str]
+    _out: Mapping[str, list[OutOfToleranceRow]]
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
         """The last mark of a press at or before a moment; None where it was not counted by then."""
@@ -183,3 +185,15 @@ class RowsInMemory:
     def last_measured(self, item: str, point: str) -> MeasuredRow | None:
         """The latest readings of a characteristic on an item, asked for or not; None where there are none."""
         return self._measured.get((item, point))
+
+    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[SignOffRow]:
+        """The sign-offs and cancellations of a line that answer an occurrence, from a moment on, in order."""
+        return [row for row in self._signed.get((item, task), ()) if row.occurrence != EXTRA and row.at >= from_at]
+
+    def gauge_of(self, entry: int) -> str | None:
+        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
+        return self._gauges.get(entry)
+
+    def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
+        """When a gauge was found to read wrong, in order."""
+        return self._out.get(gauge, [])

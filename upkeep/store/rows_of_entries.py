@@ -15,7 +15,7 @@ from upkeep.store.rows.counts import (
     QuantityRow,
     UncountedRow,
 )
-from upkeep.store.rows.findings import MeasuredRow
+from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import StatedRow
 from upkeep.store.rows_of_many import RowsOfMany
@@ -154,4 +154,21 @@ class RowsOfEntries(RowsOfMany):
             "SELECT * FROM measured WHERE item = ? AND point = ? AND readings IS NOT NULL "
             "ORDER BY at DESC, entry DESC LIMIT 1",
             (item, point),
+        )
+
+    def gauge_of(self, entry: int) -> str | None:
+        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
+        gauge: str | None = self._file.value(
+            "SELECT gauge FROM measured WHERE entry = ? AND gauge IS NOT NULL LIMIT 1", (entry,)
+        )
+        return gauge
+
+    def items_measured_with(self, gauge: str) -> list[str]:
+        """The items that were ever measured with a gauge, by id."""
+        return self._file.values("SELECT DISTINCT item FROM measured WHERE gauge = ? ORDER BY 1", (gauge,))
+
+    def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
+        """When a gauge was found to read wrong, in order."""
+        return self._file.all(
+            OutOfToleranceRow, "SELECT * FROM out_of_tolerance WHERE gauge = ? ORDER BY at, entry", (gauge,)
         )
