@@ -15,7 +15,7 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import CLEAN, at, book_of, write
 from upkeep.book import Book
-from upkeep.errors import BookNotWritable, BookReplaced
+from upkeep.errors import BookNotWritable, BookReplaced, BookUnavailable
 from upkeep.store.disk.place import open_to_all
 
 TOLD = """
@@ -76,6 +76,22 @@ def test_files_that_everybody_may_read_are_found(path: Path) -> None:
     assert open_to_all([path, path.with_name("none")]) == []
     path.chmod(0o644)
     assert open_to_all([path]) == [path]
+
+
+# What an earlier book left
+
+
+@pytest.mark.parametrize("ending", ["-wal", "-shm", "-journal"])
+def test_no_book_and_no_copy_is_made_beside_what_is_left_of_another(path: Path, ending: str) -> None:
+    """It may hold confirmed entries, and SQLite would throw it away or play it over the new one."""
+    left = path.with_name(f"next.book{ending}")
+    left.write_bytes(b"entries")
+    with pytest.raises(BookUnavailable, match="Already there"):
+        Book.create(path.with_name("next.book"))
+    with Book.open(path) as book, pytest.raises(BookUnavailable, match="Already there"):
+        book.backup(path.with_name("next.book"))
+    assert left.read_bytes() == b"entries"
+    assert not path.with_name("next.book").exists()
 
 
 # Whether it is still the one that was opened

@@ -16,6 +16,7 @@ from upkeep.due.states import CALLING
 from upkeep.errors import Refused
 from upkeep.papers.board_text import board_text
 from upkeep.said import Numeral, said
+from upkeep.store.disk.place import refuse_what_is_left
 
 DEMO_BOOK = Path("demo-plant.db")
 
@@ -42,6 +43,8 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
     else:
         if book_path.exists():
             _refuse_unless_demo(book_path)
+        else:
+            refuse_what_is_left(book_path)
         _build(book_path, days, seed)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens

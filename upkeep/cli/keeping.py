@@ -15,8 +15,9 @@ from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
-from upkeep.errors import BookDamaged, BookUnavailable
-from upkeep.said import Moment, Numeral, Said, Value, in_lines, listed, said
+from upkeep.errors import BookDamaged
+from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
+from upkeep.store.disk.place import refuse_what_is_left
 from upkeep.units.quantities import in_time
 
 if TYPE_CHECKING:
@@ -136,7 +137,7 @@ def restore(source: Path, newer: Path | None, from_text: Path | None, by: str | 
         return
     if by is None:
         raise WrongUsage(said("Say with --by who restores: a person's id."))
-    _refuse_what_is_there(book_path)
+    refuse_what_is_left(book_path)
     report = _proof(source)
     lost = None
     with Book.open_copy(source, watch_of(source)) as backup:
@@ -149,21 +150,6 @@ def restore(source: Path, newer: Path | None, from_text: Path | None, by: str | 
         say(sentence, err=lost is not None)
     if lost is not None:
         _say_lost(lost, book_path)
-
-
-def _refuse_what_is_there(book_path: Path) -> None:
-    """Raises :class:`BookUnavailable` where a book is, or what SQLite kept beside one: it would be played over the
-    restored one."""
-    names = (Path(f"{book_path}{ending}") for ending in ("", "-wal", "-shm", "-journal"))
-    there = [str(path) for path in names if path.exists()]
-    if there:
-        raise BookUnavailable(
-            said(
-                "Already there: {files}. Close every program that has the book open, then move all of these aside "
-                "together: restoring never overwrites a book, and what is left beside one damages the next.",
-                files=listed(there),
-            )
-        )
 
 
 def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, by: str) -> tuple[Said, ...]:

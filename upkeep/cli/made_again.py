@@ -14,7 +14,7 @@ from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import say
 from upkeep.errors import BookDamaged, BookUnavailable, StrokebookError
 from upkeep.said import said
-from upkeep.store.disk.connecting import BESIDE
+from upkeep.store.disk.place import BESIDE
 
 if TYPE_CHECKING:
     from upkeep.book.bringing_back import Exported

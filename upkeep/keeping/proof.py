@@ -140,6 +140,7 @@ def _differences(
     for key in sorted({*ours, *right}, key=str):
         is_kept, should = ours.get(key), right.get(key)
         number = table.entry_of(right[key] if is_kept is None else is_kept)
+        number = number if isinstance(number, int) else None  # in a damaged file it may be anything
         named: Value = " | ".join(map(str, key))
         if is_kept is None or should is None:
             place = _of_entry(named, number)

@@ -29,8 +29,7 @@ from upkeep.service.ending import Ending, GivenUp
 from upkeep.service.failures import is_unexpected, sentence, words
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.service.opening import opened
-from upkeep.store.disk.connecting import BESIDE
-from upkeep.store.disk.place import open_to_all
+from upkeep.store.disk.place import BESIDE, open_to_all
 from upkeep.store.disk.serving import kept_by
 from upkeep.store.disk.unproven import ENDING
 from upkeep.units.quantities import grouped

@@ -225,7 +225,7 @@ def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
     try:
         rows = file.connection.execute(f"SELECT {COLUMNS} FROM entries ORDER BY id")
         for row in watched(map(EntryRow._make, rows), "following", last, watch):
-            if row.id != expected or not is_chained(row, before):
+            if row.id != expected or not _is_whole(row, before):
                 return row.id
             before, expected = row.hash, expected + 1
     except OperationalError as error:
@@ -233,6 +233,14 @@ def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
             return expected
         raise
     return None
+
+
+def _is_whole(row: EntryRow, before: bytes) -> bool:
+    """Whether an entry follows from the link before it; what is not even of the kind each column holds does not."""
+    try:
+        return is_chained(row, before)
+    except (TypeError, ValueError, AttributeError):
+        return False
 
 
 def misfiled(file: BookFile, entries: Sequence[Recorded]) -> Iterator[int]:

@@ -27,7 +27,7 @@ from upkeep.store.disk.connecting import (
     spoken,
     spoken_of,
 )
-from upkeep.store.disk.place import Place, make_private
+from upkeep.store.disk.place import Place, make_private, refuse_what_is_left
 from upkeep.store.disk.unproven import UnprovenMark
 from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker, Watch, nobody
@@ -80,6 +80,7 @@ class BookFile(Queries):
             raise BookUnavailable(
                 said("{path} already exists. Choose another name, or open it instead of making it.", path=path)
             )
+        refuse_what_is_left(path)
         with spoken(path):
             try:
                 make_private(path)

@@ -36,7 +36,10 @@ def unsound(file: BookFile) -> Iterator[Said]:
     yield from _otherwise_made(file)
     for standing, kept, there in file.rows(_TALLIES):
         yield said(
-            "The tally says {kept} lines are {standing}; there are {there}.", kept=kept, standing=standing, there=there
+            "The tally says {kept} lines are {standing}; there are {there}.",
+            kept=str(kept),  # in a damaged file these may be anything
+            standing=str(standing),
+            there=str(there),
         )
     for table in named.astray(file.connection):
         yield said("The table {table} does not say what the definitions do.", table=table)

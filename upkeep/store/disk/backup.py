@@ -10,7 +10,7 @@ from pathlib import Path
 from upkeep.errors import BookUnavailable
 from upkeep.said import said
 from upkeep.store.disk.connecting import spoken
-from upkeep.store.disk.place import make_private
+from upkeep.store.disk.place import make_private, refuse_what_is_left
 from upkeep.store.file import BookFile
 
 
@@ -23,6 +23,7 @@ def copy_to(file: BookFile, target: Path) -> None:
         raise BookUnavailable(
             said("{target} already exists, and a backup never overwrites. Choose another name.", target=target)
         )
+    refuse_what_is_left(target)
     partial = target.with_name(f".{target.name}.part")
     try:
         target.parent.mkdir(parents=True, exist_ok=True)

@@ -19,9 +19,6 @@ from upkeep.store import schema
 BUSY_SECONDS = 15.0
 """How long a writer waits for another one before it says so."""
 
-BESIDE = ("-wal", "-shm", "-journal")
-"""The endings of the files that SQLite keeps beside a book; the first and the last hold what was confirmed."""
-
 
 def connected(path: Path) -> sqlite3.Connection:
     """A connection for reading and writing; the file is made where there is none."""
@@ -139,4 +136,9 @@ def _not_writable(path: Path, reported: str) -> Said:
             "last printed list.",
             path=path,
         )
-    return said("{path} cannot be used: {why}. Check the path and its folder's permissions.", path=path, why=reported)
+    return said(
+        "{path} cannot be used: {why}. Check the path and its folder's permissions. Until then write on the last "
+        "printed list.",
+        path=path,
+        why=reported,
+    )

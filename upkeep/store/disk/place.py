@@ -10,11 +10,32 @@ import stat
 from collections.abc import Iterable
 from pathlib import Path
 
+from upkeep.errors import BookUnavailable
+from upkeep.said import listed, said
+
 Identity = tuple[int, ...]
 
 _OWNER = stat.S_IRUSR | stat.S_IWUSR
 _GROUP = stat.S_IRGRP | stat.S_IWGRP
 _OTHERS = stat.S_IRWXO
+
+
+BESIDE = ("-wal", "-shm", "-journal")
+"""The endings of the files that SQLite keeps beside a book; the first and the last hold what was confirmed."""
+
+
+def refuse_what_is_left(path: Path) -> None:
+    """Raises :class:`BookUnavailable` where a book is, or what SQLite kept beside one: played over the next book of
+    that name it would damage it, or be lost."""
+    there = [str(file) for ending in ("", *BESIDE) if (file := Path(f"{path}{ending}")).exists()]
+    if there:
+        raise BookUnavailable(
+            said(
+                "Already there: {files}. Close every program that has the book open, then move all of these aside "
+                "together: no book is ever overwritten, and what is left beside one damages the next.",
+                files=listed(there),
+            )
+        )
 
 
 class Place:
