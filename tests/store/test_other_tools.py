@@ -107,7 +107,13 @@ def test_items_people_and_roles_follow_their_definitions_and_a_proof_looks_at_th
 
     later = at("2026-04-01 08:00")
     with Book.open(plant_file) as book:
-        book.load([person("ben", "Ben Karl", "stores"), item("M-12", title="Module")], later, "lea", later, "as it is")
+        book.load(
+            [person("ben", "Ben Karl", "stores", formerly="Ben"), item("M-12", title="Module")],
+            later,
+            "lea",
+            later,
+            "as it is",
+        )
         assert book.prove().clean
     with closing(sqlite3.connect(plant_file)) as file:
         assert file.execute("SELECT name, role FROM people JOIN roles ON person = id WHERE id = 'ben'").fetchall() == [
