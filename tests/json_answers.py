@@ -20,6 +20,7 @@ from typing import Any
 import click
 from freezegun import freeze_time
 from genson import SchemaBuilder
+from PIL import Image
 
 from demo_plant.build import build
 from tests.readme import DAYS, NOW, SEED
@@ -78,8 +79,8 @@ def demo_answers(folder: Path) -> dict[str, list[Any]]:
     """What the demo plant's book, built into a folder, answers to all questions, by the name of the schema."""
     book = folder / "demo.db"
     build(book, end=NOW, days=DAYS, seed=SEED).close()
-    for name, *more in (("new.jpg", "--as-new"), ("later.jpg",)):
-        (folder / name).write_bytes(name.encode())
+    for name, *more in (("new.jpg", "--as-new"), ("later.jpg", "--scale", "120")):
+        Image.new("RGB", (4, 4), (len(name), 0, 0)).save(folder / name)
         _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
     numbers: dict[str, list[int]] = {
         "suspect": [found["number"] for found in _answer("suspect --all", book)],

@@ -132,6 +132,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "retire": st.builds(Retire, at=instants, by=ids, item=ids, end=st.sampled_from(ENDS)),
     "picture": st.builds(
         Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
+        of=st.none() | numbers, scale=st.none() | st.floats(0.001, 1000).map(lambda value: round(value, 3)),
     ),
     "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),

@@ -84,18 +84,24 @@ def test_an_end_is_told_once_and_after_the_last_fitting(tmp_path: Path) -> None:
         assert str(book.wear(book.zone.read("2026-03-04 06:00")).item("CP-a").gone).startswith("worn, 2026-03-03 14:30")
 
 
+def drawn(file: Path) -> Path:
+    """A picture, told apart from others by its name."""
+    Image.new("RGB", (8, 8), (len(file.name) * 20, ord(file.name[0]), 0)).save(file)
+    return file
+
+
 def test_a_picture_is_kept_with_its_checksum(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Taken by the command from the file; a name in the book's folder stays right where the folder is moved."""
     book_of(tmp_path).close()
     terminal = Terminal(tmp_path / "plant.book", capsys)
     photo = tmp_path / "photos" / "new.jpg"
     photo.parent.mkdir()
-    photo.write_bytes(b"a punch")
+    drawn(photo)
     said = terminal.types("2026-03-02 08:00", "picture", "CP-a", photo, "--as-new", "--by", "tom")
     assert said.code == 0
     found = json.loads(terminal.types("2026-03-02 09:00", "picture", "--check", "--json").out)
     assert [(one["file"], one["sha256"], one["as_new"], one["trouble"]) for one in found] == [
-        ("photos/new.jpg", hashlib.sha256(b"a punch").hexdigest(), True, "")
+        ("photos/new.jpg", hashlib.sha256(photo.read_bytes()).hexdigest(), True, "")
     ]
 
 
@@ -103,14 +109,88 @@ def test_a_picture_that_was_altered_or_is_missing_is_told(tmp_path: Path, capsys
     """By the look at all of them, and on the page of the item; what is written stays."""
     book_of(tmp_path).close()
     terminal = Terminal(tmp_path / "plant.book", capsys)
-    photo = tmp_path / "a.jpg"
-    photo.write_bytes(b"a punch")
+    photo = drawn(tmp_path / "a.jpg")
     assert terminal.types("2026-03-02 08:00", "picture", "CP-a", photo, "--by", "tom").code == 0
-    photo.write_bytes(b"another punch")
-    assert "ALTERED" in terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check").out
     photo.unlink()
+    assert "unchanged" in terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check").out
+    (kept,) = (tmp_path / "pictures").iterdir()
+    kept.write_bytes(b"another punch")
+    assert "ALTERED" in terminal.types("2026-03-02 09:00", "picture", "CP-a", "--check").out
+    kept.unlink()
     assert "MISSING" in terminal.types("2026-03-02 09:00", "life", "CP-a").out
+    proven = terminal.types("2026-03-02 09:00", "prove")
+    assert (proven.code, "Note: Picture a.jpg" in proven.err, "MISSING" in proven.err) == (0, True, True)
+
+
+def test_pictures_go_with_every_backup_and_come_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In a folder beside it, under their checksums; readable by their owner alone; checked when they are copied."""
+    book_of(tmp_path).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    for name in ("a.jpg", "b.png"):
+        assert terminal.types("2026-03-02 08:00", "picture", "CP-a", drawn(tmp_path / name), "--by", "tom").code == 0
+    kept = {path.name: path.read_bytes() for path in (tmp_path / "pictures").iterdir()}
+    assert {name: hashlib.sha256(content).hexdigest() for name, content in kept.items()} == {
+        name: name.partition(".")[0] for name in kept
+    }
+    assert {path.stat().st_mode & 0o077 for path in (tmp_path / "pictures").iterdir()} == {0}
+    away, back = tmp_path / "away", tmp_path / "back"
+    back.mkdir()
+    assert terminal.types("2026-03-02 09:00", "backup", away / "night.book").code == 0
+    assert {path.name: path.read_bytes() for path in (away / "pictures").iterdir()} == kept
+    other = Terminal(back / "plant.book", capsys)
+    assert other.types("2026-03-02 10:00", "restore", away / "night.book", "--by", "lea").code == 0
+    assert {path.name: path.read_bytes() for path in (back / "pictures").iterdir()} == kept
+    assert "MISSING" not in other.types("2026-03-02 11:00", "picture", "--check").out
+    sorted((away / "pictures").iterdir())[0].unlink()
+    (back / "plant.book").unlink()
+    told = other.types("2026-03-02 12:00", "restore", away / "night.book", "--by", "lea")
+    assert (told.code, "MISSING" in told.err) == (0, True)
+
+
+def test_what_is_no_picture_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By what is in it, whatever it is called; nothing is kept of it."""
+    book_of(tmp_path).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    (tmp_path / "a.jpg").write_bytes(b"a punch")
+    said = terminal.types("2026-03-02 08:00", "picture", "CP-a", tmp_path / "a.jpg", "--by", "tom")
+    assert (said.code, "cannot be read as a picture" in said.err) == (1, True)
+    assert not (tmp_path / "pictures").exists()
+
+
+def test_a_picture_belongs_to_a_fault_or_a_check(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Of the same item, and of nothing else."""
+    with book_of(tmp_path) as book:
+        write(book, '2026-03-02 06:00 fault CP-a "chipped" by ana')
+        fault = book.newest_written(1)[0].entry
+        write(book, '2026-03-02 06:30 remark CP-a "odd" by ana')
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    words = ("picture", "CP-a", drawn(tmp_path / "a.png"), "--by", "tom", "--of")
+    assert terminal.types("2026-03-02 08:00", *words, fault).code == 0
+    assert f"picture of #{fault}" in terminal.types("2026-03-02 09:00", "life", "CP-a").out
+    assert "belongs to a sign-off, a check or a fault" in terminal.types("2026-03-02 08:00", *words, fault + 1).err
+    other = terminal.types("2026-03-02 08:00", "picture", "CP-b", tmp_path / "a.png", "--by", "tom", "--of", fault)
+    assert f"#{fault} is about CP-a, not about CP-b." in other.err
     assert terminal.types("2026-03-02 09:00", "prove").code == 0
+
+
+def test_a_millimetre_is_as_long_on_both_pictures(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where both scales are known: 3 mm are 30 points at 10 a millimetre, and 60 at 20; drawn, they are alike."""
+    book_of(tmp_path).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    for name, points, *more in (("new.png", 10, "--as-new"), ("now.png", 20)):
+        image = Image.new("RGB", (points * 8, points * 4), "white")
+        image.paste("red", (points, points, points * 4, points * 2))
+        image.save(tmp_path / name)
+        words = ("picture", "CP-a", tmp_path / name, "--scale", points, *more, "--by", "tom")
+        assert terminal.types("2026-03-02 08:00", *words).code == 0
+    both = tmp_path / "both.png"
+    assert terminal.types("2026-03-02 09:00", "picture", "CP-a", "--beside", both).code == 0
+    with Image.open(both) as sheet:
+        middle = sheet.height - 20 - 40 + 15
+        red = [x for x in range(sheet.width) if sheet.getpixel((x, middle)) == (255, 0, 0)]
+    halves = [x for x in red if x < sheet.width // 2], [x for x in red if x >= sheet.width // 2]
+    assert [abs(len(half) - 30) <= 2 for half in halves] == [True, True]
+    assert "more than 0" in terminal.types("2026-03-02 08:00", *words[:3], "--scale", -1, "--by", "tom").err
 
 
 def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -125,10 +205,11 @@ def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: py
         image.save(tmp_path / name)
         assert terminal.types("2026-03-02 08:00", "picture", "CP-a", tmp_path / name, *more, "--by", "tom").code == 0
     assert terminal.types("2026-03-02 09:00", "picture", "CP-a", "--beside", both).code == 0
-    with Image.open(both) as drawn:
-        red = [[drawn.getpixel((x, y)) for x in range(drawn.width)].count((255, 0, 0)) for y in range(drawn.height)]
-    assert sorted(red) == [0] * (drawn.height - 10) + [60] * 10
-    (tmp_path / "now.png").write_text("no picture", encoding="utf-8")
+    with Image.open(both) as sheet:
+        red = [[sheet.getpixel((x, y)) for x in range(sheet.width)].count((255, 0, 0)) for y in range(sheet.height)]
+    assert sorted(red) == [0] * (sheet.height - 10) + [60] * 10
+    for kept in (tmp_path / "pictures").iterdir():
+        kept.write_text("no picture", encoding="utf-8")
     again = ("picture", "CP-a", "--beside", both, "--replace")
     assert "cannot be read as a picture" in terminal.types("2026-03-02 10:00", *again).err
 

@@ -6,8 +6,12 @@ import re
 from datetime import datetime
 from typing import ClassVar
 
-from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
+from upkeep.entries.checking import Check
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
+from upkeep.entries.signing import Sign
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by
@@ -77,10 +81,32 @@ class LifeAdmission(SubjectAdmission):
 
     def _check_picture(self, entry: Picture) -> None:
         self._known.item(entry.item)
+        if entry.of is not None:
+            self._check_belongs(entry, entry_in_effect(self._context, entry.of))
+        if entry.scale is not None and not 0 < entry.scale < float("inf"):
+            raise Refused(said("The scale of a picture is how many points of it are one millimetre: more than 0."))
         if not _SHA256.match(entry.sha256):
             raise Refused(said("A picture is kept with the SHA-256 checksum of its file: 64 characters, 0-9 and a-f."))
         if not entry.file or not entry.file.isprintable():
             raise Refused(said("A picture is kept with its file name, which must be printable characters."))
+
+    def _check_belongs(self, entry: Picture, target: Recorded) -> None:
+        if not isinstance(target.entry, Sign | Check | Fault):
+            raise Refused(
+                said(
+                    "A picture belongs to a sign-off, a check or a fault; #{entry} is none of them.",
+                    entry=Numeral(target.id),
+                )
+            )
+        if target.entry.item != entry.item:
+            raise Refused(
+                said(
+                    "#{entry} is about {other}, not about {item}.",
+                    entry=Numeral(target.id),
+                    other=target.entry.item,
+                    item=entry.item,
+                )
+            )
 
     def _check_remark(self, entry: Remark) -> None:
         item = self._known.item(entry.item)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.book.answers import Answers
 from upkeep.entries.origin import NOT_KNOWN, Origin
-from upkeep.errors import BookDamaged, BookNotWritable, NotProven, StrokebookError
+from upkeep.errors import BookDamaged, BookNotWritable, BookUnavailable, NotProven, StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
 from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile, Random
@@ -305,10 +305,34 @@ class Book(Answers):
         return refill(self._file)
 
     def backup(self, target: Path) -> None:
-        """A complete copy of the book in a new file, while others go on writing."""
+        """A complete copy of the book in a new file, while others go on writing, with its pictures beside it."""
         from upkeep.store.disk.backup import copy_to
+        from upkeep.store.disk.pictures import copy_all
 
         copy_to(self._file, target)
+        try:
+            copy_all(self.path, target, self._pictures())
+        except OSError as error:
+            target.unlink(missing_ok=True)
+            raise BookUnavailable(
+                said("The pictures cannot be copied beside {target}: {why}.", target=target, why=str(error.strerror))
+            ) from error
+
+    def picture_troubles(self) -> tuple[Said, ...]:
+        """What is wrong with the files of the pictures kept: each that is missing or altered."""
+        from upkeep.store.disk.pictures import trouble_of
+
+        troubles = ((name, sha256, trouble_of(self.path, name, sha256)) for name, sha256 in self._pictures())
+        return tuple(
+            said("Picture {file} ({sha256}): {trouble}.", file=name, sha256=sha256[:12], trouble=trouble)
+            for name, sha256, trouble in troubles
+            if trouble
+        )
+
+    def _pictures(self) -> list[tuple[str, str]]:
+        """Name and checksum of each picture kept."""
+        kept = self._file.rows("SELECT DISTINCT file, sha256 FROM pictures ORDER BY entry")
+        return [(str(name), str(sha256)) for name, sha256 in kept]
 
     def written_after(self, number: int, link: str) -> Iterator[Recorded]:
         """The entries after a number, in order, each proven to follow from the link (hexadecimal) before it.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -34,10 +35,12 @@ def prove(as_json: bool, book_path: Path) -> None:
     """
     with opened(book_path) as book:
         report = book.prove(watch_of(book_path, PROVING))
+        troubles = book.picture_troubles()
     if as_json:
         say_json(report)
     else:
         say(_report_said(report))
+        _say_pictures(troubles)
     if not report.clean:
         raise BookDamaged(
             said(
@@ -45,6 +48,11 @@ def prove(as_json: bool, book_path: Path) -> None:
                 book=book_path,
             )
         )
+
+
+def _say_pictures(troubles: Sequence[Said]) -> None:
+    for trouble in troubles:
+        say(said("Note: {note}", note=trouble), err=True)
 
 
 def _report_said(report: ProofReport) -> Said:
@@ -90,7 +98,9 @@ def backup(target: Path, book_path: Path) -> None:
             book.tell_everybody((error.said,))
             raise
         book.tell_everybody(())
+        troubles = book.picture_troubles()
     say(said("Copied to {target}. Proven clean: {entries} entries.", target=target, entries=report.entries))
+    _say_pictures(troubles)
 
 
 @click.command()
@@ -146,8 +156,10 @@ def restore(source: Path, newer: Path | None, from_text: Path | None, by: str | 
 
             lost = written_after(backup, report.entries, report.hash, newer)
         report_text = _restored(backup, report, source, book_path, by)
+        troubles = backup.picture_troubles()
     for sentence in report_text:
         say(sentence, err=lost is not None)
+    _say_pictures(troubles)
     if lost is not None:
         _say_lost(lost, book_path)
 

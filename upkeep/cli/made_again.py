@@ -46,6 +46,7 @@ def make_again(text: Path, path: Path) -> None:
     try:
         with Book.bring_back(partial, links.seen(exported_lines(text))) as book:
             report = book.prove(watch_of(path, PROVING))
+            troubles = book.picture_troubles()
         if not report.clean:
             raise BookDamaged(report.differences[0])
         os.replace(partial, path)
@@ -57,6 +58,8 @@ def make_again(text: Path, path: Path) -> None:
         _remove(partial)
     say(said("{path} is made from {text}. Proven clean: {n} entries.", path=path, text=text, n=report.entries))
     say(said("Last link: {hash}", hash=report.hash))
+    for trouble in troubles:
+        say(said("Note: {note}", note=trouble))
     if links.missing:
         say(
             said(

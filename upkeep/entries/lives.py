@@ -41,12 +41,18 @@ class Retire(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture(Entry):
-    """A photo of an item, kept as a file with its SHA-256 checksum; ``as_new`` is the one to compare with."""
+    """A photo of an item, kept as a file with its SHA-256 checksum; ``as_new`` is the one to compare with.
+
+    ``of`` is the number of the sign-off, check or fault it belongs to (None: to the item alone), ``scale`` how many
+    points of it are one millimetre (None: nobody knows); entries of earlier programs have neither.
+    """
 
     item: str
     file: str
     sha256: str
     as_new: bool = False
+    of: int | None = None
+    scale: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +86,16 @@ def _read_retire(r: Reader) -> dict[str, Any]:
 def _read_picture(r: Reader) -> dict[str, Any]:
     item, file = r.id(said("an item")), r.json(str, said("a quoted file name"))
     r.expect("sha256")
-    return {"item": item, "file": file, "sha256": r.word(said("a checksum")), "as_new": r.keyword("as-new")}
+    sha256, as_new = r.word(said("a checksum")), r.keyword("as-new")
+    of = r.number() if r.keyword("of") else None
+    scale = r.value(said("points in a millimetre")) if r.keyword("scale") else None
+    return {"item": item, "file": file, "sha256": sha256, "as_new": as_new, "of": of, "scale": scale}
+
+
+def _picture(e: Picture) -> str:
+    words = f"{e.item} {quoted(e.file)} sha256 {e.sha256}{' as-new' * e.as_new}"
+    words += "" if e.of is None else f" of #{e.of}"
+    return words if e.scale is None else f"{words} scale {e.scale!r}"
 
 
 KINDS: tuple[EntryKind[Any], ...] = (
@@ -115,8 +130,8 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Picture,
         "picture",
-        'item text "sha256" checksum ["as-new"]',
-        lambda e: f"{e.item} {quoted(e.file)} sha256 {e.sha256}{' as-new' * e.as_new}",
+        'item text "sha256" checksum ["as-new"] ["of" "#"number] ["scale" value]',
+        _picture,
         _read_picture,
         under_item,
     ),

@@ -99,6 +99,6 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     Restriction: lambda e, at, n: [RestrictionRow(e.list, at, e.strokes, n)],
     Permit: lambda e, at, n: [PermitRow(e.item, at, e.strokes, n)],
     Retire: lambda e, at, n: [RetiredRow(e.item, at, e.end, n)],
-    Picture: lambda e, at, n: [PictureRow(e.item, at, e.file, e.sha256, int(e.as_new), n)],
+    Picture: lambda e, at, n: [PictureRow(e.item, at, e.file, e.sha256, int(e.as_new), e.of, e.scale, n)],
 }
 """The rows of an entry, given its moment as UTC text and its number."""

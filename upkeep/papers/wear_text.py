@@ -98,6 +98,7 @@ def picture_lines(pictures: Iterable[PictureState], zone: Zone) -> Iterator[str]
     """Pictures of items, and what has become of their files."""
     for picture in pictures:
         kind = "as new" if picture.as_new else "picture"
+        kind += f" of #{picture.belongs_to}" if picture.belongs_to is not None else ""
         state = picture.trouble or "unchanged"
         yield from paragraph(
             f"{picture.item} {kind} {zone.minute(picture.at)} (#{picture.entry}): {picture.file} - {state}", 0, 4

@@ -220,6 +220,8 @@ class Service:
         if not any(night <= moment <= at for moment, _ in self._backups.good()):
             path, entries = self._backups.make(book, at, self._ending.heed)
             log.info("Backed up to %s and proven: %s entries.", path, grouped(entries))
+            for trouble in book.picture_troubles():
+                log.warning("%s", words(trouble))
 
     def _attempt(self, job: Job, what: str, work: Callable[[Book, datetime], None]) -> None:
         """Does the work of a job; what stands in its way is told, and the job planned again."""

@@ -18,6 +18,7 @@ from upkeep.book import Book
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.chain import START
 from upkeep.entries.entry import Entry
+from upkeep.entries.lives import Picture
 from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.entries.text import line_of, read_line
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
@@ -148,6 +149,8 @@ def _moved_on(entry: Entry, last: int) -> Entry:
 
     if entry.corrects is not None:
         entry = replace(entry, corrects=moved(entry.corrects))
+    if isinstance(entry, Picture) and entry.of is not None:
+        return replace(entry, of=moved(entry.of))
     if isinstance(entry, Verify | Strike):
         return replace(entry, entry=moved(entry.entry))
     if isinstance(entry, Sign | Defer | Cancel) and (named := _OF_ENTRY.match(entry.occurrence)):

@@ -74,7 +74,11 @@ class SettingWear:
 
 @dataclass(frozen=True, slots=True)
 class PictureState:
-    """A picture of an item and what has become of its file (empty: it is as it was)."""
+    """A picture of an item and what has become of its file (empty: it is as it was).
+
+    ``belongs_to`` is the sign-off, check or fault it belongs to (None: the item alone); ``scale`` how many points of it
+    are one millimetre (None: nobody knows).
+    """
 
     item: str
     at: datetime
@@ -82,6 +86,8 @@ class PictureState:
     sha256: str
     as_new: bool
     entry: int
+    belongs_to: int | None = None
+    scale: float | None = None
     trouble: str = ""
 
 

@@ -76,7 +76,16 @@ class WearViews:
         if key is not None:
             self._known.item(key)
         return tuple(
-            PictureState(row.item, from_utc_text(row.at), row.file, row.sha256, bool(row.as_new), row.entry)
+            PictureState(
+                item=row.item,
+                at=from_utc_text(row.at),
+                file=row.file,
+                sha256=row.sha256,
+                as_new=bool(row.as_new),
+                entry=row.entry,
+                belongs_to=row.belongs_to,
+                scale=row.scale,
+            )
             for row in self._wear_history.pictures_of(key)
         )
 

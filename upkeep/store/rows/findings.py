@@ -201,6 +201,8 @@ class PictureRow(NamedTuple):
         file: Its name.
         sha256: Its checksum.
         as_new: 1 where it shows the item as new, else 0.
+        belongs_to: The sign-off, check or fault it belongs to; None: the item alone.
+        scale: How many points of it are one millimetre; None: nobody knows.
         entry: The entry that says so.
     """
 
@@ -209,6 +211,8 @@ class PictureRow(NamedTuple):
     file: str
     sha256: str
     as_new: int
+    belongs_to: int | None
+    scale: float | None
     entry: int
 
 
