@@ -50,7 +50,7 @@ def test_points_stand_where_their_values_are() -> None:
 
 def test_an_svg_keeps_its_texts_as_texts_and_nothing_in_them_is_markup() -> None:
     """The title stands in it as it was given."""
-    drawn = ElementTree.fromstring(figure_bytes(PLOT, "svg"))
+    drawn = ElementTree.fromstring(figure_bytes([PLOT], "svg"))
     texts = ["".join(one.itertext()).strip() for one in drawn.iter("{http://www.w3.org/2000/svg}text")]
     assert "Wear of $CP-1$ <b>" in texts
     assert {"measured", "limit 1.24 mm", "strokes since new", "200,000"} <= set(texts)
@@ -59,13 +59,13 @@ def test_an_svg_keeps_its_texts_as_texts_and_nothing_in_them_is_markup() -> None
 def test_what_cannot_be_drawn_is_shown_by_its_number() -> None:
     """A control character would end the file for every reader of it; the rest of the title stays."""
     plot = replace(PLOT, title="CP-1\x00\x1b 清掃 Жук")
-    drawn = ElementTree.fromstring(figure_bytes(plot, "svg"))
+    drawn = ElementTree.fromstring(figure_bytes([plot], "svg"))
     assert "CP-1[U+0000][U+001B] [U+6E05][U+6383] Жук" in {one.text for one in drawn.iter()}
 
 
 def test_a_png_is_the_svg_drawn_in_black_and_grey_on_white() -> None:
     """Of 7.2 by 4.4 inches at 150 points to the inch; the line of "surviving" goes right through its middle."""
-    with Image.open(BytesIO(figure_bytes(PLOT, "png"))) as image:
+    with Image.open(BytesIO(figure_bytes([PLOT], "png"))) as image:
         drawn = image.convert("RGB")
     assert drawn.size == (1079, 660)
     colours = [colour for _, colour in drawn.getcolors(1 << 20) or []]
@@ -78,7 +78,7 @@ def test_a_png_is_the_svg_drawn_in_black_and_grey_on_white() -> None:
 @pytest.mark.parametrize("kind", ["svg", "png"])
 def test_the_same_plot_gives_the_same_bytes(kind: str) -> None:
     """No moment of making, no random ids."""
-    assert figure_bytes(PLOT, kind) == figure_bytes(PLOT, kind)
+    assert figure_bytes([PLOT], kind) == figure_bytes([PLOT], kind)
 
 
 def test_a_file_is_drawn_by_its_ending() -> None:
@@ -106,3 +106,61 @@ def test_ticks_are_round_and_within_the_span(low: float, high: float, first: str
 def test_a_plot_of_one_value_has_a_span() -> None:
     """It is drawn in the middle."""
     assert "o" in chart_text(Plot("t", "x", "y", (Series("one", (3,), (0,)),)))
+
+
+PATH = "{http://www.w3.org/2000/svg}path"
+
+
+def _inside(drawn: ElementTree.Element) -> list[bool]:
+    """Whether each point of a drawing stands within its frame, with all of its mark."""
+    circles = list(drawn.iter("{http://www.w3.org/2000/svg}circle"))[:3]  # the last one is in the key
+    frame = next(
+        p.get("d", "") for p in drawn.iter("{http://www.w3.org/2000/svg}path") if p.get("d", "").count("L") == 4
+    )
+    corners = [tuple(map(float, corner.split())) for corner in frame.lstrip("M").split(" L")]
+    (left, top), (right, bottom) = min(corners), max(corners)
+    return [
+        left + float(c.get("r", 0)) <= float(c.get("cx", 0)) <= right - float(c.get("r", 0))
+        and top + float(c.get("r", 0)) <= float(c.get("cy", 0)) <= bottom - float(c.get("r", 0))
+        for c in circles
+    ]
+
+
+def test_no_point_is_cut_by_the_frame() -> None:
+    """Neither the first nor the last, which are the ones people look at."""
+    points = Plot("t", "x", "y", (Series("measured", (0, 5, 10), (0, 5, 10)),))
+    assert _inside(ElementTree.fromstring(figure_bytes([points], "svg"))) == [True] * 3
+
+
+def test_a_picture_says_of_which_plant_it_is_and_from_when() -> None:
+    """A page that lies about for a year still says what it shows."""
+    drawn = ElementTree.fromstring(figure_bytes([replace(PLOT, source="North plant, 2026-03-20 12:00")], "svg"))
+    assert "North plant, 2026-03-20 12:00" in {one.text for one in drawn.iter()}
+    assert "North plant, 2026-03-20 12:00" in chart_text(replace(PLOT, source="North plant, 2026-03-20 12:00"))
+
+
+def test_both_limits_are_drawn_alike_and_the_middle_is_not() -> None:
+    """An upper limit drawn solid beside a dotted lower one reads as if one mattered more."""
+    levels = (Level("upper", 3), Level("centre", 2, form="middle"), Level("lower", 1))
+    drawn = ElementTree.fromstring(figure_bytes([Plot("t", "x", "y", (Series("a", (0, 1), (2, 2)),), levels)], "svg"))
+    grey = [
+        p.get("stroke-dasharray")
+        for p in drawn.iter("{http://www.w3.org/2000/svg}path")
+        if p.get("stroke") == "#737373"
+    ]
+    assert grey[0] == grey[2] != grey[1]
+
+
+def test_several_plots_stand_below_each_other_in_one_file() -> None:
+    """Means and their ranges."""
+    drawn = ElementTree.fromstring(figure_bytes([PLOT, replace(PLOT, title="Ranges")], "svg"))
+    assert [one.get("y") for one in drawn] == ["0", "317"]
+    assert {"Wear of $CP-1$ <b>", "Ranges"} <= {one.text for one in drawn.iter()}
+
+
+def test_places_with_names_are_marked_by_them() -> None:
+    """Checks by their day."""
+    names = tuple((float(n), f"2026-03-{n:02d}") for n in range(1, 13))
+    plot = Plot("t", "checks", "mm", (Series("a", tuple(map(float, range(1, 13))), (1.0,) * 12),), x_names=names)
+    assert "2026-03-01" in chart_text(plot)
+    assert len(plot.ticks(upright=False, most=6)) == 6

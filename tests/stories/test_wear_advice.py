@@ -15,8 +15,10 @@ from tests.commands import Terminal
 from tests.plants import at, book_of, define, item, task, write, write_each
 from upkeep.book import Book
 from upkeep.errors import NotFound, Refused
+from upkeep.papers.wear_text import wear_text
 from upkeep.plant.model import Kind
 from upkeep.wear.separation import Suspect
+from upkeep.wording.sentences import ENGLISH
 
 SLUG = {
     "id": "slug-height", "title": "Slug height", "unit": "mm", "lower": 1.17, "warn_upper": 1.23, "upper": 1.24,
@@ -309,3 +311,49 @@ def test_lives_and_advice_are_printed_and_given_as_json(tmp_path: Path, capsys: 
     assert len(found["lives"]) == 12
     assert terminal.types(moment, "lives", "tab", "--kind", "cut-off blade").out.startswith("tab: lives of parts of")
     assert terminal.types(moment, "advise").out == "No graded inspection is defined for it.\n"
+
+
+def test_the_trend_of_a_part_leaves_out_the_press_that_is_to_be_looked_at_first(tmp_path: Path) -> None:
+    """Steady wear on P-07; on P-08 the same set measures 35 um more, which is no wear and asks for no new punch."""
+    steady = "".join(
+        f"""
+        {day(n)} 14:00 count P-07 {n * 10_000} by ana
+        {day(n)} 14:00 sign DS-031/inspect for extra grade 1 slug-height={1.2 + n * 0.001:.3f} by tom
+        """
+        for n in range(1, 7)
+    )
+    text = f"""
+        {FITTED}
+        {steady}
+        {day(6)} 15:00 count P-08 500 by ana
+        {day(6)} 15:00 unfit M-12 at 60000 by ana
+        {day(6)} 15:05 fit M-12 in P-08 at 500 by ana
+        {day(6)} 15:10 sign DS-031/inspect for extra grade 2 slug-height=1.235 by tom
+    """
+    with book_of(tmp_path, text, tasks=[INSPECT, SHUT]) as book:
+        views = book.wear(at(f"{day(6)} 16:00"))
+        hint = views.hint("CP-a")
+        assert hint is not None
+        assert (hint.suspect, hint.about) == (Suspect.PRESS, "P-08")
+        (slug,) = (point for point in views.item("CP-a").points if point.point == "slug-height")
+        assert (len(slug.values), slug.blamed, slug.blamed_press) == (6, 1, "P-08")
+        assert slug.trend.jump is None
+        page = " ".join(wear_text(views.item("CP-a"), book.zone, ENGLISH).split())
+        assert "Left out: 1 measured on P-08, which is to be looked at first." in page
+
+
+def test_nothing_is_drawn_of_lives_of_which_nothing_can_be_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A thick line at 0 % worn reads like "never wears"."""
+    text = f"{FITTED}{day(1)} 14:00 count P-07 5000 by ana"
+    book_of(tmp_path, text, more=[item("DS-031", family="tab")]).close()
+    terminal = Terminal(tmp_path / "plant.book", capsys)
+    picture = tmp_path / "lives.svg"
+    told = terminal.types(f"{day(2)} 06:00", "lives", "tab", "--plot", picture)
+    assert told.code == 1
+    assert "Nothing to draw for tab" in told.err
+    assert not picture.exists()
+    page = terminal.types(f"{day(2)} 06:00", "lives", "tab").out
+    assert "Too few failures" in page
+    assert "% worn" not in page

@@ -44,7 +44,7 @@ def chart_page(charted: Charted, zone: Zone, reader: Reader) -> str:
             f"limits of the drawing {_side(charted.lower)} to {_side(charted.upper)}{_beside(charted.unit)}; "
             "these are not those below"
         )
-    for drawn, plot in zip(charted.control.drawn, plots_of(charted), strict=True):
+    for drawn, plot in zip(charted.control.drawn, plots_of(charted, zone), strict=True):
         lines += ["", *_drawn(drawn, charted, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
     lines.append("")
     if not charted.control.settled:
@@ -55,12 +55,13 @@ def chart_page(charted: Charted, zone: Zone, reader: Reader) -> str:
     return "\n".join([*lines, *paragraph(_WEAR), *paragraph(_MOMENT)]) + "\n"
 
 
-def plots_of(charted: Charted) -> tuple[Plot, ...]:
-    """The charts as plots: points in order of the checks, those that break a rule marked, centre and limits."""
-    return tuple(_plot(drawn, charted) for drawn in charted.control.drawn)
+def plots_of(charted: Charted, zone: Zone) -> tuple[Plot, ...]:
+    """The charts as plots: points in order of the checks with their days, those that break a rule marked, centre and
+    limits."""
+    return tuple(_plot(drawn, charted, zone) for drawn in charted.control.drawn)
 
 
-def _plot(drawn: Drawn, charted: Charted) -> Plot:
+def _plot(drawn: Drawn, charted: Charted, zone: Zone) -> Plot:
     first = len(charted.checks) - len(drawn.points) + 1  # ranges of single values begin at the second
     places = tuple(float(place) for place in range(first, first + len(drawn.points)))
     bad = sorted({broken.place for broken in drawn.broken})
@@ -69,10 +70,19 @@ def _plot(drawn: Drawn, charted: Charted) -> Plot:
         series.append(
             Series("breaks a rule", tuple(places[k] for k in bad), tuple(drawn.points[k] for k in bad), mark="x")
         )
-    levels = (Level("upper limit", drawn.high), Level("centre", drawn.centre), Level("lower limit", drawn.low))
     what = "deviation from nominal" if charted.of_nominal else charted.point
     title = f"{charted.item} {charted.point}: {drawn.title}"
-    return Plot(title, "check", f"{what} ({charted.unit})" if charted.unit else what, tuple(series), levels)
+    heights = f"{what} ({charted.unit})" if charted.unit else what
+    days = tuple((place, zone.day(charted.checks[int(place) - 1].at).isoformat()) for place in places)
+    levels = tuple(_levels(drawn, charted))
+    return Plot(title, "checks by their day", heights, tuple(series), levels, days)
+
+
+def _levels(drawn: Drawn, charted: Charted) -> Iterator[Level]:
+    decimals, unit = decimals_of(value for check in charted.checks for value in check.values), _beside(charted.unit)
+    yield Level(f"upper limit {to_step(drawn.high, decimals)}{unit}", drawn.high)
+    yield Level(f"centre {to_step(drawn.centre, decimals)}{unit}", drawn.centre, form="middle")
+    yield Level(f"lower limit {to_step(drawn.low, decimals)}{unit}", drawn.low)
 
 
 def _side(limit: float | None) -> str:

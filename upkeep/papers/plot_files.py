@@ -12,7 +12,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import faces, font_file
-from upkeep.papers.plots import Level, Plot, Series, stepped, ticks_of
+from upkeep.papers.plots import Level, Plot, Series, stepped
 from upkeep.said import Quoted, either, said
 from upkeep.wording.text import visible
 
@@ -28,13 +28,13 @@ _SIZE, _LEADING = 9.0, 12.0
 _TICK, _MARK = 3.5, 2.5
 _GRID, _LEVEL = "#e5e5e5", "#737373"
 _DASHES = {"line": "", "steps": "", "dashes": "4 2", "dots": "1 2"}
-_LEVEL_DASHES = ("", "7 2 1.5 2", "1.5 2.5")
+_LEVEL_DASHES = {"limit": "7 2 1.5 2", "middle": "", "mark": "1.5 2.5"}
 
 Point = tuple[float, float]
 
 
-def drawn_for(path: Path, plot: Plot) -> bytes:
-    """The plot as the content of a file: SVG with its texts as text, or PNG, as its name ends.
+def drawn_for(path: Path, *plots: Plot) -> bytes:
+    """Plots below each other as the content of a file: SVG with its texts as text, or PNG, as its name ends.
 
     Raises :class:`Unreadable` for another ending.
     """
@@ -47,12 +47,22 @@ def drawn_for(path: Path, plot: Plot) -> bytes:
                 kinds=either(_KINDS),
             )
         )
-    return figure_bytes(plot, kind)
+    return figure_bytes(plots, kind)
 
 
-def figure_bytes(plot: Plot, kind: str) -> bytes:
-    """The plot as the bytes of a picture (``kind`` "svg" or "png"), without a moment of making in it."""
-    svg = _Drawing(plot).svg()
+def figure_bytes(plots: Sequence[Plot], kind: str) -> bytes:
+    """Plots below each other as the bytes of a picture ("svg" or "png"), without a moment of making in it."""
+    drawings = [_Drawing(plot).drawn() for plot in plots]
+    sheet = drawings[0]
+    if len(drawings) > 1:
+        high = f"{_HIGH * len(drawings):g}"
+        size = {"viewBox": f"0 0 {_WIDE:g} {high}", "width": f"{_WIDE:g}pt", "height": f"{high}pt"}
+        sheet = Element("svg", {"xmlns": "http://www.w3.org/2000/svg", **size})
+        for place, drawing in enumerate(drawings):
+            drawing.attrib.pop("xmlns")
+            drawing.attrib |= {"y": f"{_HIGH * place:g}", "width": f"{_WIDE:g}", "height": f"{_HIGH:g}"}
+            sheet.append(drawing)
+    svg = bytes(tostring(sheet, encoding="utf-8", xml_declaration=True))
     return svg if kind == "svg" else _png(svg)
 
 
@@ -73,16 +83,17 @@ class _Drawing:
         drawn: tuple[Series | Level, ...] = (*plot.series, *plot.levels)
         self._named = [shape for shape in drawn if shape.name]
         self._spans = plot.span(upright=False), plot.span(upright=True)
-        self._ticks = ticks_of(*self._spans[0]), ticks_of(*self._spans[1])
+        self._ticks = plot.ticks(upright=False, most=6), plot.ticks(upright=True, most=6)
         self._rows = -(-len(self._named) // 2)
         self._left = 40 + max(self._face.width(text, _SIZE) for _, text in self._ticks[1])
-        self._right, self._top, self._bottom = _WIDE - 20, 22.0, _HIGH - 42 - _LEADING * self._rows
+        rows = self._rows + bool(plot.source)
+        self._right, self._top, self._bottom = _WIDE - 20, 22.0, _HIGH - 42 - _LEADING * rows
         named = {"font-family": f"{self._face.name}, sans-serif", "font-size": f"{_SIZE:g}"}
         sheet = {"viewBox": f"0 0 {_WIDE:g} {_HIGH:g}", "width": f"{_WIDE:g}pt", "height": f"{_HIGH:g}pt"}
         self._root = Element("svg", {"xmlns": "http://www.w3.org/2000/svg", **sheet, **named})
 
-    def svg(self) -> bytes:
-        """Draws everything, the last over the first."""
+    def drawn(self) -> Element:
+        """Everything, the last over the first."""
         SubElement(self._root, "rect", width="100%", height="100%", fill="white")
         self._axes()
         for drawn in self._plot.series:
@@ -93,7 +104,9 @@ class _Drawing:
             across = (self._left, up), (self._right, up)
             self._draw(level, ((along, self._bottom), (along, self._top)) if level.upright else across)
         self._key()
-        return bytes(tostring(self._root, encoding="utf-8", xml_declaration=True))
+        if self._plot.source:
+            self._text(self._right, _HIGH - 6, self._plot.source, "end")
+        return self._root
 
     def _place(self, along: float, up: float) -> Point:
         (first, last), (low, high) = self._spans
@@ -132,8 +145,7 @@ class _Drawing:
     def _draw(self, drawn: Series | Level, corners: Sequence[Point]) -> None:
         """Draws a series through its corners or a level from end to end, or the sample of either in the key."""
         if isinstance(drawn, Level):
-            dashes = _LEVEL_DASHES[self._plot.levels.index(drawn) % len(_LEVEL_DASHES)]
-            self._line(corners, 1.4, _LEVEL, dashes)
+            self._line(corners, 1.4, _LEVEL, _LEVEL_DASHES[drawn.form])
         elif drawn.form == "points":
             for corner in corners:
                 self._mark(*corner, crossed=drawn.mark == "x")

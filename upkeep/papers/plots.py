@@ -16,6 +16,9 @@ from upkeep.wording.text import WIDTH, visible
 Form = Literal["points", "line", "dashes", "dots", "steps"]
 """How a series is drawn: marks alone, or a line without marks; steps keep each value until the next."""
 
+LevelForm = Literal["limit", "middle", "mark"]
+"""What a level is: a limit, alike on both sides; the middle between them; anything else worth a line."""
+
 HEIGHT = 20
 """Rows of a plot in a terminal."""
 
@@ -39,27 +42,48 @@ class Level:
     name: str
     at: float
     upright: bool = False
+    form: LevelForm = "limit"
 
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """What is shown: a title, what the axes are in, series drawn one over the other, and levels."""
+    """What is shown: a title, what the axes are in, series drawn one over the other, and levels.
+
+    ``x_names`` are names of places along it, such as days; without them the places are numbers.  ``source`` says which
+    plant it comes from and as of when.
+    """
 
     title: str
     x_title: str
     y_title: str
     series: tuple[Series, ...]
     levels: tuple[Level, ...] = ()
+    x_names: tuple[tuple[float, str], ...] = ()
+    source: str = ""
 
     def span(self, upright: bool) -> tuple[float, float]:
-        """The lowest and highest value of an axis (``upright``: of the one the heights are on), a little apart."""
-        values = [value for series in self.series for value in (series.y if upright else series.x)]
-        values += [level.at for level in self.levels if level.upright != upright]
-        low, high = min(values), max(values)
+        """The lowest and highest value of an axis (``upright``: of the one the heights are on), a little apart.
+
+        So no point lies on the frame, half of it cut off.
+        """
+        low, high = self._values(upright)
         if low == high:
             return low - (abs(low) or 1) / 10, high + (abs(high) or 1) / 10
-        room = (high - low) / 20 if upright else 0.0
+        room = (high - low) / (20 if upright else 40)
         return low - room, high + room
+
+    def _values(self, upright: bool) -> tuple[float, float]:
+        values = [value for series in self.series for value in (series.y if upright else series.x)]
+        values += [level.at for level in self.levels if level.upright != upright]
+        return min(values), max(values)
+
+    def ticks(self, upright: bool, most: int) -> list[tuple[float, str]]:
+        """The values marked on an axis, at most about so many, and how they are written."""
+        if upright or not self.x_names:
+            low, high = self._values(upright)
+            return ticks_of(*(self.span(upright) if upright or low == high else (low, high)), most)
+        step = -(-len(self.x_names) // most)
+        return list(self.x_names[::step])
 
 
 def ticks_of(low: float, high: float, most: int = 6) -> list[tuple[float, str]]:
@@ -87,7 +111,7 @@ def chart_text(plot: Plot, width: int = WIDTH, height: int = HEIGHT) -> str:
         figure.draw(figure.signal(list(x), list(y), marker=series.mark).lines(series.form != "points"))
     for axis, upright in (("x", False), ("y", True)):
         low, high = plot.span(upright)
-        ticks = ticks_of(low, high, 6 if upright else max(2, width // 20))
+        ticks = plot.ticks(upright, 6 if upright else max(2, width // 20))
         ruler = figure.ruler(axis)
         ruler.lim(low, high)
         ruler.ticks([value for value, _ in ticks], [text for _, text in ticks])
@@ -103,6 +127,8 @@ def _key(plot: Plot) -> Iterator[str]:
             yield f"  {series.mark}  {visible(series.name)}"
     for level in plot.levels:
         yield f"  {'┊' if level.upright else '┈'}  {visible(level.name)}"
+    if plot.source:
+        yield visible(plot.source)
 
 
 def stepped(series: Series) -> tuple[list[float], list[float]]:

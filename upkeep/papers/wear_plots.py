@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
+from upkeep.errors import Refused
 from upkeep.papers.plots import Level, Plot, Series
+from upkeep.said import said
 from upkeep.units.figures import exact
 from upkeep.units.quantities import grouped
 from upkeep.views.wear import FamilyLives, PointWear
@@ -24,10 +26,18 @@ def trend_plot(item: str, wear: PointWear) -> Plot:
     done = tuple(float(value.strokes[1]) for value in wear.values)
     series = [Series("measured (means)", done, tuple(value.value for value in wear.values))]
     series += _lines(wear.trend, done)
-    levels = [Level(f"{name} {exact(at)} {wear.unit}", at) for name, at in _limits(wear) if at is not None]
+    levels = [
+        Level(f"{name} {exact(at)} {wear.unit}", at, form="mark" if name == "warning" else "limit")
+        for name, at in _limits(wear)
+        if at is not None
+    ]
     ahead = wear.trend.ahead
     if ahead is not None:
-        levels.append(Level(f"plan by {grouped(ahead.about(ahead.safe, down=True))} strokes", ahead.safe, upright=True))
+        levels.append(
+            Level(
+                f"plan by {grouped(ahead.about(ahead.safe, down=True))} strokes", ahead.safe, upright=True, form="mark"
+            )
+        )
     crimp = f", {wear.crimp}" if wear.crimp else ""
     title = f"{item}: {wear.title}{crimp}"
     return Plot(title, f"strokes {wear.run}", wear.unit, tuple(series), tuple(levels))
@@ -44,8 +54,9 @@ def _limits(wear: PointWear) -> tuple[tuple[str, float | None], ...]:
 
 
 def _lines(trend: Trend, done: tuple[float, ...]) -> Iterator[Series]:
+    """The line and its bounds where there is one: a slope that does not stand out from the scatter is none."""
     line, ahead = trend.line, trend.ahead
-    if line is None:
+    if line is None or not line.is_sloped(1 - LEVEL):
         return
     last = max(done[-1], ahead.mean if ahead else 0) * _BEYOND
     x = _places(min(done), last)
@@ -57,11 +68,18 @@ def _lines(trend: Trend, done: tuple[float, ...]) -> Iterator[Series]:
 
 
 def life_plot(lives: FamilyLives, name: str, report: LifeReport) -> Plot:
-    """The share worn over strokes: the Weibull distribution as a curve, Kaplan and Meier as steps."""
+    """The share worn over strokes: the Weibull distribution as a curve, Kaplan and Meier as steps.
+
+    Raises :class:`Refused` where too few have failed to say anything.
+    """
+    if report.curve is None:
+        raise Refused(
+            said("Nothing to draw for {family} ({name}): {why}", family=lives.family, name=name, why=report.why)
+        )
     ages = [life.strokes[1] for life in lives.lives]
     curve = report.curve
     last = float(max([*ages, *([curve.weibull.life(0.95)] if curve else [])]))
-    series, levels = [], [Level("a tenth", 100 * WORN_SHARE)]
+    series, levels = [], [Level("a tenth", 100 * WORN_SHARE, form="mark")]
     if curve is not None:
         x = _places(0, last)
         series.append(Series("Weibull", x, tuple(100 * curve.weibull.failed(age) for age in x), "line", "."))
@@ -74,8 +92,6 @@ def life_plot(lives: FamilyLives, name: str, report: LifeReport) -> Plot:
         x = (0.0, *(age for age, _ in steps), last)
         y = (0.0, *(share for _, share in steps), steps[-1][1])
         series.append(Series("Kaplan-Meier", x, y, "steps", "#"))
-    if not series:
-        series.append(Series("nothing has failed", (0.0, last), (0.0, 0.0), "steps", "#"))
     title = f"{lives.family}, {lives.kind} ({name}): {report.failures} failed of {report.failures + report.suspensions}"
     return Plot(title, "strokes", "% worn", tuple(series), tuple(levels))
 

@@ -66,6 +66,7 @@ def _point(wear: PointWear, zone: Zone, reader: Reader) -> Iterator[str]:
     aside = [
         f"{wear.earlier} values from earlier runs" if wear.earlier else "",
         f"{wear.left_out} from a gauge that read wrong" if wear.left_out else "",
+        f"{wear.blamed} measured on {wear.blamed_press}, which is to be looked at first" if wear.blamed else "",
     ]
     if any(aside):
         yield from paragraph(f"Left out: {' and '.join(word for word in aside if word)}.", 2, 2)
@@ -141,7 +142,7 @@ def lives_text(lives: FamilyLives, zone: Zone, reader: Reader) -> str:
         lines += paragraph(text(lives.agreement.why, reader))
     for name, report in lives.reports:
         lines += ["", *_report(name, report, reader)]
-        if report.steps:
+        if report.curve is not None:
             lines += ["", *chart_text(life_plot(lives, name, report)).rstrip("\n").split("\n")]
     lines += ["", "Each life"]
     for life in sorted(lives.lives, key=lambda life: -life.strokes[1]):

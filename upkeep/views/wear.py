@@ -38,7 +38,8 @@ class PointWear:
 
     ``crimp`` is what was run where values differ by it.  ``run`` names what the strokes count from, ``now`` the strokes
     by now (low, best, high).  ``earlier`` values belong to a run before; ``left_out`` were measured with a gauge that
-    read wrong.  ``left`` and ``left_safe`` are the strokes to the limit, by the line and to plan by (0: past it),
+    read wrong; ``blamed`` on ``blamed_press``, which is to be looked at first, so that they tell of it and not of the
+    part.  ``left`` and ``left_safe`` are the strokes to the limit, by the line and to plan by (0: past it),
     ``expected`` and ``safe_until`` the days that makes; all None where nothing is forecast.
     """
 
@@ -58,6 +59,8 @@ class PointWear:
     expected: date | None
     safe_until: date | None
     when: Said | None
+    blamed: int = 0
+    blamed_press: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,8 @@ class Measured:
     """The values of one point of an item, run after run; ``crimp`` None where they do not differ by it.
 
     ``values`` belong to the present run and say what wore, ``everything`` also what was set; ``earlier`` and
-    ``left_out`` count values of runs before, and by gauges that read wrong.
+    ``left_out`` count values of runs before, and by gauges that read wrong; ``blamed`` those of ``blamed_press``, which
+    is to be looked at before the part.
     """
 
     point: Point
@@ -52,6 +53,8 @@ class Measured:
     everything: tuple[Value, ...]
     earlier: int
     left_out: int
+    blamed: int = 0
+    blamed_press: str | None = None
 
 
 class Readings:

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 
 from upkeep.answers.forecast import forecast_left
+from upkeep.answers.life import press_at
+from upkeep.answers.wear.hints import Hints
 from upkeep.answers.wear.readings import Measured, Readings, Run
+from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
 from upkeep.planning.forecast import Forecast, Left
 from upkeep.plant.model import Item, Kind
@@ -13,7 +17,8 @@ from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, in_turn, said
 from upkeep.views.wear import PointWear, SettingWear, Value
 from upkeep.wear.drift import drift
-from upkeep.wear.shown import HEIGHT
+from upkeep.wear.separation import Suspect
+from upkeep.wear.shown import HEIGHT, SLUG
 from upkeep.wear.trend import Ahead, Limits, trend
 
 
@@ -29,6 +34,7 @@ class Trends:
     ) -> tuple[tuple[PointWear, ...], tuple[SettingWear, ...]]:
         """The measured points and the settings of an item; ``only`` some points (None: all)."""
         run, measured = self._readings.run(item.id), self._readings.of(item, only)
+        measured = self._without_blamed_press(item, measured)
         points = [
             self._point(item, run, series) for series in measured if not _is_setting(item, series) and series.values
         ]
@@ -36,6 +42,27 @@ class Trends:
             _setting(series, measured) for series in measured if _is_setting(item, series) and series.everything
         ]
         return tuple(points), tuple(settings)
+
+    def _without_blamed_press(self, item: Item, measured: tuple[Measured, ...]) -> tuple[Measured, ...]:
+        """Heights without those from a press that is to be looked at first: they tell of the press, not of the part."""
+        heights = [series for series in measured if series.point.id in (HEIGHT, SLUG) and series.values]
+        presses = {self._press(value) for series in heights for value in series.values}
+        if len(presses) < 2:
+            return measured
+        hint = Hints(self._context).of(item)
+        if hint is None or hint.suspect is not Suspect.PRESS:
+            return measured
+        return tuple(self._without(series, hint.about) if series in heights else series for series in measured)
+
+    def _without(self, series: Measured, press: str | None) -> Measured:
+        kept = tuple(value for value in series.values if self._press(value) != press)
+        return replace(series, values=kept, blamed=len(series.values) - len(kept), blamed_press=press)
+
+    def _press(self, value: Value) -> str | None:
+        recorded = self._context.entries.one(value.entry)
+        entry = recorded.entry if recorded else None
+        named = entry.press if isinstance(entry, Check) else None
+        return named or press_at(self._context, value.item, value.at)
 
     def _point(self, item: Item, run: Run, series: Measured) -> PointWear:
         point, values = series.point, series.values
@@ -58,6 +85,8 @@ class Trends:
             values=values,
             earlier=series.earlier,
             left_out=series.left_out,
+            blamed=series.blamed,
+            blamed_press=series.blamed_press,
             trend=trended,
             left=left,
             left_safe=safe,

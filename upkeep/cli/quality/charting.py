@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -30,7 +31,7 @@ _last_option = click.option(
     "--plot",
     type=click.Path(path_type=Path, dir_okay=False),
     metavar="FILE",
-    help="Draw the upper chart to a file, .svg or .png.",
+    help="Draw the charts to a file, .svg or .png.",
 )
 @replace_option
 @seen_option
@@ -57,7 +58,9 @@ def chart(
         views = book.checks(at, known_at=known_at)
         charted = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
         if plot is not None:
-            put(plot, drawn_for(plot, chart_text.plots_of(charted)[0]), replacing=replacing)
+            source = f"{book.known.facts.name}, {book.zone.minute(at)}"
+            plots = [replace(drawn, source=source) for drawn in chart_text.plots_of(charted, book.zone)]
+            put(plot, drawn_for(plot, *plots), replacing=replacing)
         say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone, READER), nl=False)
 
 

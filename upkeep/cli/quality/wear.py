@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import is_dataclass, replace
+from datetime import datetime
 from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from upkeep.book import Book
 from upkeep.cli.options import (
     book_option,
     fields_of,
@@ -70,7 +72,7 @@ def life(
         wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
-            _save(_trend_plot(item, drawn), plot, replacing)
+            _save(book, at, _trend_plot(item, drawn), plot, replacing)
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
@@ -87,10 +89,11 @@ def _trend_plot(item: str, drawn: PointWear) -> Plot:
     return trend_plot(item, drawn)
 
 
-def _save(drawn: Plot, path: Path, replacing: bool) -> None:
+def _save(book: Book, at: datetime, drawn: Plot, path: Path, replacing: bool) -> None:
     from upkeep.papers.plot_files import drawn_for  # loads faces and XML, and most answers draw nothing
 
-    put(path, drawn_for(path, drawn), replacing=replacing)
+    source = f"{book.known.facts.name}, {book.zone.minute(at)}"
+    put(path, drawn_for(path, replace(drawn, source=source)), replacing=replacing)
 
 
 def _drawn(wear: ItemWear, point: str | None) -> PointWear:
@@ -168,7 +171,7 @@ def lives(
         if plot is not None:
             from upkeep.papers.wear_plots import life_plot
 
-            _save(life_plot(report, *report.reports[0]), plot, replacing)
+            _save(book, at, life_plot(report, *report.reports[0]), plot, replacing)
         _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone, READER), nl=False)
 
 
