@@ -36,9 +36,10 @@ class PseudoTerminal:
         """Seconds from its start until a text is on the screen."""
         seen, wanted = b"", text.encode()
         while wanted not in seen:
-            given_up = time.perf_counter() - self.started > _PATIENCE
-            assert not given_up, f"{text!r} never came: {self._painted[-2_000:]!r}"
-            seen += self.some(1.0)
+            given_up = time.perf_counter() - self.started > _PATIENCE or self._process.poll() is not None
+            painted = self.some(1.0)
+            assert painted or not given_up, f"{text!r} never came: {self._painted[-2_000:]!r}"
+            seen += painted
         return time.perf_counter() - self.started
 
     def types(self, keys: str) -> None:

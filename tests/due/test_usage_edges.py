@@ -190,3 +190,14 @@ def test_stopped_by_strokes_and_overdue_by_days_is_overdue_where_the_last_counts
     book = worked(tmp_path, 5_000, both)
     assert state(book, LINE, "2026-03-02 14:00") == "due"
     assert state(book, LINE, "2026-03-03 00:00") == "overdue"
+
+
+@pytest.mark.parametrize(("strokes", "words"), [(4_999, "1 left"), (5_000, "0 left"), (5_001, "1 over")])
+def test_what_is_left_of_an_interval_is_told_until_it_is_used_up_and_then_what_is_over(
+    tmp_path: Path, strokes: int, words: str
+) -> None:
+    """Never fewer than none left."""
+    book = worked(tmp_path, strokes)
+    assert f"of 5,000 strokes since it came into the book, {words};" in why_of(
+        book, line_at(book, LINE, "2026-03-02 14:00")
+    )

@@ -61,6 +61,13 @@ def test_a_fixed_days_window_is_of_the_days_since_the_planned_day_before(tmp_pat
     assert (line.due_day, days_around(line)) == (date(2026, 3, 1), (8, 0))
 
 
+def test_the_first_planned_day_has_no_day_before_it_and_no_window_by_percent(tmp_path: Path) -> None:
+    """Nothing to take a percent of."""
+    rule = {"rule": "FREQ=MONTHLY;BYMONTHDAY=1", "start": "2026-03-01"}
+    line = oiled(tmp_path, **rule, early_percent=100, late_percent=100)
+    assert (line.due_day, days_around(line)) == (date(2026, 3, 1), (0, 0))
+
+
 @pytest.mark.parametrize(
     ("count", "expected"), [(900, "later"), (901, "open"), (1001, "due"), (1101, "due"), (1102, "overdue")]
 )
@@ -151,6 +158,21 @@ def test_a_count_taken_late_does_not_make_the_next_shift_a_used_one(tmp_path: Pa
     )
     assert line_at(book, LINE, "2026-03-03 06:00").occurrence == "2026-03-02/night"
     assert state(book, LINE, "2026-03-02 22:00") == "due"
+
+
+@pytest.mark.parametrize(("read", "asked"), [("14:53:19", "night"), ("14:53:20", "late")])
+def test_a_shift_that_covers_a_tenth_of_the_time_between_two_readings_was_used(
+    tmp_path: Path, read: str, asked: str
+) -> None:
+    """Of 32,000 seconds since 06:00 the 3,200 from 14:00 to 14:53:20 are exactly a tenth."""
+    text = f"""
+        2026-03-02 06:00 count P-07 0 by ana
+        2026-03-02 13:50 sign {LINE} for 2026-03-02/early by ben
+        2026-03-02 {read} count P-07 8000 by ana
+        2026-03-02 22:00 count P-07 8000 by ana
+    """
+    book = book_of(tmp_path, text, tasks=[task("oil", "press", each_shift=True)])
+    assert line_at(book, LINE, "2026-03-03 06:00").occurrence == f"2026-03-02/{asked}"
 
 
 def test_a_count_taken_in_the_middle_of_the_next_shift_does(tmp_path: Path) -> None:

@@ -48,6 +48,28 @@ def test_points_stand_where_their_values_are() -> None:
     assert [column for _, column in places] == sorted((column for _, column in places), reverse=True)
 
 
+def test_a_level_is_drawn_across_at_its_height_and_an_upright_one_down_at_its_place() -> None:
+    """Limits lie level; a number of strokes stands upright."""
+    levels = Level("limit", 5.0), Level("reached", 2.5, upright=True)
+    rows = chart_text(Plot("t", "x", "y", (Series("a", (0, 10), (0, 10)),), levels), 40, 15).splitlines()
+    drawn = [row[row.index("│") + 1 : -1] if "│" in row else row for row in rows[3:14]]
+    (across,) = [number for number, row in enumerate(rows) if row.count("┈") > 20]
+    marked = [row for row in rows if "o" in row and "a" not in row]
+    assert rows.index(marked[0]) < across < rows.index(marked[1])
+    (place,) = {row.index("┊") for row in rows[3:13] if "┊" in row}
+    assert sum("┊" in row for row in rows[:16]) >= 9
+    assert place == pytest.approx(2 + 0.25 * 36, abs=2), drawn
+    assert rows[-2:] == ["  ┈  limit", "  ┊  reached"]
+
+
+@pytest.mark.parametrize(
+    ("value", "low", "high"), [(5.0, 4.5, 5.5), (-2.0, -2.2, -1.8), (0.0, -0.1, 0.1)]
+)  # fmt: skip
+def test_the_span_of_one_value_is_a_tenth_of_it_to_either_side(value: float, low: float, high: float) -> None:
+    """Of 0, which has no tenth, a tenth of 1."""
+    assert Plot("t", "x", "y", (Series("a", (0, 1), (value, value)),)).span(upright=True) == pytest.approx((low, high))
+
+
 def test_an_svg_keeps_its_texts_as_texts_and_nothing_in_them_is_markup() -> None:
     """The title stands in it as it was given."""
     drawn = ElementTree.fromstring(figure_bytes([PLOT], "svg"))

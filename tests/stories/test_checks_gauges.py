@@ -5,6 +5,8 @@ Common practice, no source: a calibration a year, a block check a working day.
 
 from __future__ import annotations
 
+import json
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -118,6 +120,28 @@ def test_the_register_begins_with_the_gauges_that_do_not_count(
         assert [(one.id, one.valid) for one in gauges] == [("G-3", False), ("G-2", True), ("G-1", True)]
         said = Terminal(book.path, capsys).types("2026-03-04 07:00", "gauge").out
         assert "G-2     Item G-2 (crimp micrometer), rack: valid, next due in 1 day" in said
+
+
+def test_a_gauge_in_json_says_of_which_class_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In the register and on its own page; one without a class says so with an empty text."""
+    with book_of(tmp_path, more=[item("G-9", kind="gauge")]) as book:
+        ask = partial(Terminal(book.path, capsys).types, "2026-03-04 07:00", "gauge")
+        assert json.loads(ask("G-1", "--json").out)["gauge_class"] == "crimp micrometer"
+        assert json.loads(ask("G-9", "--json").out)["gauge_class"] == ""
+        register = {one["id"]: one["gauge_class"] for one in json.loads(ask("--json").out)}
+        assert register == {"G-1": "crimp micrometer", "G-9": ""}
+
+
+def test_where_no_task_checks_gauges_the_page_of_a_gauge_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Nobody takes silence for a calibration."""
+    said = "No task in this plant checks gauges."
+    with book_of(tmp_path) as book:
+        assert said in Terminal(book.path, capsys).types("2026-03-04 07:00", "gauge", "G-1").out
+    (tmp_path / "asked").mkdir()
+    with book_of(tmp_path / "asked", tasks=[CALIBRATE]) as book:
+        assert said not in Terminal(book.path, capsys).types("2026-03-04 07:00", "gauge", "G-1").out
 
 
 def test_a_cancelled_block_check_vouches_for_nothing_and_a_deferred_calibration_does(tmp_path: Path) -> None:

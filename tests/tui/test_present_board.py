@@ -62,6 +62,13 @@ def test_only_a_line_that_is_due_is_late(state: State, late: str) -> None:
     assert late_text(line_at("M-12", "clean", state, due_at=MORNING - timedelta(hours=26)), NOW) == late
 
 
+@pytest.mark.parametrize(("seconds", "late"), [(-1, ""), (0, "0 min"), (60, "1 min")])
+def test_a_line_is_late_from_the_very_second_it_is_due(seconds: int, late: str) -> None:
+    """Not a second before."""
+    line = line_at("M-12", "clean", State.DUE, due_at=MORNING - timedelta(seconds=seconds))
+    assert late_text(line, NOW) == late
+
+
 @pytest.mark.parametrize(
     ("minutes", "text"), [(-5, "0 min"), (59, "59 min"), (60, "1 h"), (2879, "47 h"), (2880, "2 days")]
 )

@@ -43,6 +43,12 @@ def test_what_is_typed_is_summed_up() -> None:
     assert before_saving(as_typed([(HEIGHT, "x")], [("burr", None)])) == ""
 
 
+def test_a_half_filled_form_is_summed_up_too() -> None:
+    """Readings alone, and looks alone."""
+    assert before_saving(as_typed([(HEIGHT, "1.3")], [("burr", None)])) == "As typed: 1 reading, 0 looks: none is bad."
+    assert before_saving(as_typed([(HEIGHT, "")], [("burr", "g")])) == "As typed: 0 readings, 1 look: none is bad."
+
+
 @pytest.mark.parametrize("occasion", KNOWN)
 def test_where_hands_go_in_the_caution_says_who_decides(occasion: str) -> None:
     """Slugs and adjusting; pieces are measured away from the press."""

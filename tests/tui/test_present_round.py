@@ -79,6 +79,15 @@ def test_a_hold_is_framed_and_says_what_must_not_run() -> None:
     assert hold_rows(FakeBook().round("P-07", MORNING), 60, ENGLISH) == ()
 
 
+def test_a_hold_that_just_fits_its_frame_stands_in_one_row() -> None:
+    """One letter more takes a second row; every row is as wide as its frame."""
+    room = 60 - 6 - len("HOLD M-12 module MUST NOT RUN: ")
+    for letters, rows in ((room, 3), (room + 1, 4)):
+        words = "x" * (letters - 2) + " y"
+        shown = hold_rows(FakeBook(holds={"M-12": words}).round("P-07", MORNING), 60, ENGLISH)
+        assert (len(shown), {len(row) for row in shown}) == (rows, {60})
+
+
 def test_the_count_shows_the_last_and_the_expected_range() -> None:
     """Each in its own row; a press never counted says so."""
     book = FakeBook()
