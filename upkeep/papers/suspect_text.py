@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from upkeep.said import Said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, strokes
-from upkeep.views.suspect import HoldList, SuspectLine
+from upkeep.views.suspect import HoldList, NotCounted, SuspectLine
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
@@ -27,6 +27,8 @@ def lists_text(lists: Iterable[HoldList], zone: Zone) -> str:
             if waiting
             else "all lines have their disposition"
         )
+        if hold_list.not_counted:
+            state = f"{', '.join(press.press for press in hold_list.not_counted)} not counted yet: read the counter"
         what = hold_list.point or "ran while held"
         lines += paragraph(
             f"#{hold_list.number} {hold_list.item} {what}: {strokes(hold_list.strokes)} suspect, {state}; found "
@@ -55,7 +57,9 @@ def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
     lines.append("")
     for line in hold_list.lines:
         lines += _line(line, zone)
-    if not hold_list.lines:
+    for press in hold_list.not_counted:
+        lines += paragraph(_not_counted(press, zone))
+    if not hold_list.lines and not hold_list.not_counted:
         lines.append("No strokes lie in the window; no product is suspect.")
     if hold_list.strokes < sum(line.strokes for line in hold_list.lines):
         lines += paragraph(
@@ -65,6 +69,11 @@ def hold_list_text(hold_list: HoldList, zone: Zone, reader: Reader) -> str:
     lines += _listed("Changes within the window (possible causes; they do not shorten it)", hold_list.changes, reader)
     lines += _listed("Also look at", hold_list.sideways, reader)
     return "\n".join([*lines, "", *paragraph(NOTICE, 0)]) + "\n"
+
+
+def _not_counted(press: NotCounted, zone: Zone) -> str:
+    counted = f"not counted since {zone.minute(press.read)}" if press.read else "never counted"
+    return f"{press.press} was {counted}: read it. What it made since {zone.minute(press.since)} is suspect."
 
 
 def _line(line: SuspectLine, zone: Zone) -> Iterator[str]:

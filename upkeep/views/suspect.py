@@ -65,13 +65,23 @@ class SuspectLine:
 
 
 @dataclass(frozen=True, slots=True)
+class NotCounted:
+    """A press on which the item ran from ``since`` on and that was last read at ``read``, before that ended; None: it
+    never was.  How much it made is not known."""
+
+    press: str
+    read: datetime | None
+    since: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class HoldList:
     """The suspect product behind one failed check (or a run while held), numbered by the entry that opened it.
 
     ``point`` is the characteristic that failed, empty for a run while held.  ``passed_over`` are good checks that do
     not count, each with its reason; ``restricted`` says who let the window begin later, and why.  ``also`` are further
     failed checks of the same window.  ``changes`` happened within it and do not shorten it; ``sideways`` is what else
-    to look at.
+    to look at.  ``not_counted`` are presses that have to be read before anybody knows what is suspect.
 
     ``strokes`` are the most the item can have done in the window: no more than the sum of its lines, and less where
     several lie in one step between two readings.
@@ -95,8 +105,9 @@ class HoldList:
     also: tuple[int, ...]
     changes: tuple[Said, ...]
     sideways: tuple[Said, ...]
+    not_counted: tuple[NotCounted, ...] = ()
 
     @property
     def open(self) -> bool:
-        """Whether a line still waits to be judged."""
-        return any(line.open for line in self.lines)
+        """Whether a line still waits to be judged, or a press to be counted."""
+        return bool(self.not_counted) or any(line.open for line in self.lines)

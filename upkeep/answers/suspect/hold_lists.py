@@ -11,6 +11,7 @@ from upkeep.answers.checks.results import Results
 from upkeep.answers.suspect.changes import Changes
 from upkeep.answers.suspect.held_again import HeldAgain, HeldRun
 from upkeep.answers.suspect.lines import Lines
+from upkeep.answers.suspect.not_counted import not_counted
 from upkeep.counting.strokes import counted_between, reached, strokes_since_new
 from upkeep.entries.checking import Check
 from upkeep.entries.entry import Recorded
@@ -26,7 +27,7 @@ from upkeep.quality.suspect import CheckResult, Start, end_of, start_of, stretch
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
-from upkeep.views.suspect import HoldList, SuspectLine
+from upkeep.views.suspect import HoldList, NotCounted, SuspectLine
 from upkeep.wording.holds import hold_said
 
 
@@ -52,7 +53,8 @@ class SuspectViews:
             first = by_window.setdefault(key, hold_list)
             if first.number != hold_list.number:
                 by_window[key] = self._joined(first, hold_list)
-        lists = [hold_list for hold_list in by_window.values() if hold_list.lines and (closed or hold_list.open)]
+        held = (hold_list for hold_list in by_window.values() if hold_list.lines or hold_list.not_counted)
+        lists = [hold_list for hold_list in held if closed or hold_list.open]
         return tuple(sorted(lists, key=lambda hold_list: (hold_list.found_at, hold_list.number)))
 
     def _joined(self, first: HoldList, later: HoldList) -> HoldList:
@@ -209,7 +211,7 @@ class SuspectViews:
             recorded.id, item, point, recorded.entry.at,
             self._context.names.of(recorded.entry.by, recorded.id), failure, begin,
             start.entry, start.why, passed, restricted, end, why, lines, self._strokes(item, begin, end, lines), (),
-            changes, sideways,
+            changes, sideways, self._not_counted(item, begin, min(end, recorded.entry.at)) if point else (),
         )  # fmt: skip
 
     def _passed(self, result: CheckResult) -> Said:
@@ -230,6 +232,10 @@ class SuspectViews:
         first = min([begin, *(since for _, since in judged)])
         stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(first), utc_text(end))]
         return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at, judged))
+
+    def _not_counted(self, item: str, begin: datetime, end: datetime) -> tuple[NotCounted, ...]:
+        rows = self._findings.stays_between(item, utc_text(begin), utc_text(end))
+        return tuple(not_counted(self._judge.counts, map(stay_from_row, rows), begin, end))
 
     def _strokes(self, item: str, begin: datetime, end: datetime, lines: tuple[SuspectLine, ...]) -> int:
         begin = min([begin, *(line.since for line in lines)])
