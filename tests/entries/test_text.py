@@ -19,7 +19,7 @@ from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
-from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.signing import Calibration, Cancel, Defer, Sign, Stated, Verify
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of
 from upkeep.errors import Unreadable
@@ -58,6 +58,10 @@ words_in_use = ("by", "on", "to", "at", "in", "with", "order", "weight", "risk",
 ids = ids | st.sampled_from(words_in_use)
 ways = st.sampled_from(("running", "resettable", "countdown", "none", "hand", "uncounted", "set-up", "dry"))
 points = st.lists(st.tuples(ids, st.lists(values, min_size=1, max_size=4).map(tuple)), max_size=3).map(tuple)
+calibrations = st.builds(
+    Calibration, certificate=texts, laboratory=texts, received=values, left=values, uncertainty=values,
+    due=st.dates().map(str),
+)  # fmt: skip
 looks = st.lists(st.tuples(ids, st.booleans()), max_size=3).map(tuple)
 limits = st.lists(st.tuples(ids, st.none() | values, st.none() | values), max_size=3).map(tuple)
 contents = st.dictionaries(st.text(max_size=8), st.text(max_size=8) | st.integers() | st.none(), max_size=3).map(
@@ -100,7 +104,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "unfit": read_at(Unfit, to=st.none() | ids),
     "sign": st.builds(
         Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
-        gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts,
+        gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts, calibration=st.none() | calibrations,
     ),
     "defer": st.builds(
         Defer, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, to=occurrences, risk=texts,

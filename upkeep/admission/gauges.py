@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from upkeep.admission.rules import day_of
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.due.reason_json import hold_from
+from upkeep.entries.signing import Sign
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
@@ -65,3 +67,33 @@ def check_gauge_counts(context: Context, key: str, at: datetime) -> list[Said]:
             why=state.why,
         )
     ]
+
+
+def check_calibration(context: Context, sign: Sign) -> list[Said]:
+    """Refuses a certificate on what is no calibration of a gauge, or that is not whole.  Gives notes on what it says,
+    and where a calibration comes without one."""
+    known, found = context.known, sign.calibration
+    calibrates = known.calibration is not None and sign.task == known.calibration.id
+    if found is None:
+        if not calibrates:
+            return []
+        return [said("No certificate is told: its number, laboratory, errors and uncertainty stay unknown.")]
+    if not calibrates:
+        raise Refused(said("{task} calibrates no gauge; leave the certificate out.", task=sign.task))
+    if not found.certificate.strip() or not found.laboratory.strip():
+        raise Refused(said("Give the number of the certificate and the laboratory that issued it."))
+    if not found.uncertainty > 0:
+        raise Refused(said("The uncertainty of a calibration is a number above 0, in the gauge's own unit."))
+    due = day_of(found.due)
+    if due <= known.zone.day(sign.at):
+        raise Refused(said("The certificate ends on {due}, which is not after the calibration.", due=due))
+    if abs(found.received) > found.uncertainty:
+        return [
+            said(
+                "As received {gauge} read {off} off, more than the uncertainty. If that is out of its tolerance, what "
+                "it measured is in doubt: strokebook out-of-tolerance {gauge} {off}, at the time it was found.",
+                gauge=sign.item,
+                off=Figure(found.received, "+g"),
+            )
+        ]
+    return []

@@ -238,7 +238,7 @@ def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
     """Refuses a statement about work that the item does not have, or on a day the book can tell itself."""
     _check_goes_together(item, task, said("state"), known.zone.day(stated.at))
     began = known.zone.day(known.since[item.id])
-    done = _day(stated.done)
+    done = day_of(stated.done)
     if done > began:
         raise Refused(
             said(
@@ -259,7 +259,8 @@ def check_stated(known: Known, stated: Stated, item: Item, task: Task) -> None:
         )
 
 
-def _day(text: str) -> date:
+def day_of(text: str) -> date:
+    """The day an entry names; refuses another text."""
     try:
         day = date.fromisoformat(text)
     except ValueError:

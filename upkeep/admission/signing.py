@@ -6,7 +6,7 @@ from datetime import timedelta
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
-from upkeep.admission.gauges import check_gauge_counts
+from upkeep.admission.gauges import check_calibration, check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.admission.training import check_trained
 from upkeep.due.edges import stroke_limits
@@ -37,6 +37,7 @@ class SignAdmission(SubjectAdmission):
         check_trained(self._known, person, sign.at, item, task)
         if sign.gauge is not None:
             self.notes += check_gauge_counts(self._context, sign.gauge, sign.at)
+        self.notes += check_calibration(self._context, sign)
         if sign.occurrence == EXTRA:
             return
         line = self._line(item, task)

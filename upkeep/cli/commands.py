@@ -44,6 +44,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "capability": ("quality.charting", "The Ppk of a characteristic with its lower bound."),
         "pulls": ("quality.charting", "What the pull tests say, and what they leave open."),
         "gauge": ("quality.checks", "Whether a gauge is valid, and which results change if it read wrong."),
+        "calibrate": ("quality.checks", "Sign the calibration of a gauge with its certificate."),
         "out-of-tolerance": ("quality.checks", "A gauge was found out of tolerance; what it measured is in doubt."),
     },
     "Wear": {

@@ -6,6 +6,7 @@ import json
 import math
 import re
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from upkeep.errors import Unreadable
@@ -140,6 +141,18 @@ class Reader:
         """Takes a certain word."""
         if not self.keyword(word):
             raise self.fail(said("the word {word}", word=Quoted(word)))
+
+    def day(self) -> str:
+        """Takes a day as ISO text."""
+        wanted, before = said("a day like 2027-03-09"), self.position
+        word = self.word(wanted)
+        try:
+            if date.fromisoformat(word).isoformat() == word:
+                return word
+        except ValueError:
+            pass
+        self.position = before
+        raise self.fail(wanted)
 
     def json(self, kind: type, wanted: Said) -> Any:
         """Takes a JSON value of a kind."""

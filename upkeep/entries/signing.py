@@ -16,13 +16,31 @@ EXTRA = "extra"
 """The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
 
 
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """What a calibration of a gauge found, as its certificate has it.
+
+    ``received`` is the error of the gauge before and ``left`` after adjusting, its reading less the true value;
+    ``uncertainty`` the expanded uncertainty of both; all in the gauge's own unit.  ``due`` is the day until which the
+    certificate lets it count, as ISO text.
+    """
+
+    certificate: str
+    laboratory: str
+    received: float
+    left: float
+    uncertainty: float
+    due: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sign(Entry):
     """A task was done on an item.
 
     ``occurrence`` is the planned occurrence it answers, as the board showed it (``2026-03-02/early``, ``2026-03-09``,
     ``200000``), or ``extra``.  ``points`` are the measured values by point id, in the unit the task states; ``gauge``
-    measured them; ``grade`` 0-4 is the finding of a graded inspection.
+    measured them; ``grade`` 0-4 is the finding of a graded inspection; ``calibration`` what the certificate of a gauge
+    says (None: none is told).
     """
 
     task: str
@@ -32,6 +50,7 @@ class Sign(Entry):
     gauge: str | None = None
     grade: int | None = None
     remark: str = ""
+    calibration: Calibration | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,9 +102,32 @@ def _sign(e: Sign) -> str:
     if e.gauge is not None:
         words.append(f"with {e.gauge}")
     words += [f"{point}={','.join(map(repr, values))}" for point, values in e.points]
+    if e.calibration is not None:
+        words.append(_calibration(e.calibration))
     if e.remark:
         words.append(f"remark {quoted(e.remark)}")
     return " ".join(words)
+
+
+def _calibration(found: Calibration) -> str:
+    return (
+        f"certificate {quoted(found.certificate)} laboratory {quoted(found.laboratory)} received {found.received!r} "
+        f"left {found.left!r} uncertainty {found.uncertainty!r} due {found.due}"
+    )
+
+
+def _read_calibration(r: Reader) -> Calibration:
+    certificate = r.json(str, said("the quoted number of a certificate"))
+    r.expect("laboratory")
+    laboratory = r.json(str, said("the quoted name of a laboratory"))
+    r.expect("received")
+    received = r.value(said("the error as received"))
+    r.expect("left")
+    left = r.value(said("the error as left"))
+    r.expect("uncertainty")
+    uncertainty = r.value(said("the uncertainty"))
+    r.expect("due")
+    return Calibration(certificate, laboratory, received, left, uncertainty, r.day())
 
 
 def _read_sign(r: Reader) -> dict[str, Any]:
@@ -95,6 +137,8 @@ def _read_sign(r: Reader) -> dict[str, Any]:
     if r.keyword("with"):
         fields["gauge"] = r.id(said("a gauge"))
     fields["points"] = tuple(iter(r.point, None))
+    if r.keyword("certificate"):
+        fields["calibration"] = _read_calibration(r)
     if r.keyword("remark"):
         fields["remark"] = r.json(str, said("a quoted remark"))
     return fields
@@ -124,7 +168,9 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Sign,
         "sign",
-        'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} ["remark" text]',
+        'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} '
+        '["certificate" text "laboratory" text "received" value "left" value "uncertainty" value "due" day] '
+        '["remark" text]',
         _sign,
         _read_sign,
         under_line,

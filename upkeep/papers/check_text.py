@@ -39,12 +39,23 @@ def gauge_text(report: GaugeReport, zone: Zone, names: Names, reader: Reader) ->
         lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names, reader)}", 0, 2)
     if not report.cares:
         lines.append("No task in this plant checks gauges.")
+    for found in report.calibrations:
+        lines += paragraph(
+            f"Certificate {found.certificate} of {found.laboratory}, {zone.minute(found.at)} by {found.by} "
+            f"(#{found.entry}): as received {_error(found.received)}, as left {_error(found.left)}, uncertainty "
+            f"{exact(found.uncertainty)}, good until {found.due}.", 0, 2,
+        )  # fmt: skip
     since = f"since its last good check, {zone.minute(report.users_since)}" if report.users_since else "in this book"
     used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in report.users]
     lines += ["", *paragraph(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
     for doubt in report.doubts:
         lines += ["", *_doubt(doubt, zone, reader)]
     return "\n".join(lines) + "\n"
+
+
+def _error(value: float) -> str:
+    """An error with its sign, as the certificate gives it: "+0.004"."""
+    return f"{'+' if value > 0 else ''}{exact(value)}"
 
 
 def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:

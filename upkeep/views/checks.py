@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_list import Reasons
@@ -87,11 +87,27 @@ class GaugeDoubt:
 
 
 @dataclass(frozen=True, slots=True)
+class GaugeCalibration:
+    """A calibration with its certificate; errors and uncertainty in the gauge's own unit, ``due`` its last day."""
+
+    entry: int
+    at: datetime
+    by: str
+    certificate: str
+    laboratory: str
+    received: float
+    left: float
+    uncertainty: float
+    due: date
+
+
+@dataclass(frozen=True, slots=True)
 class GaugeReport:
     """A gauge at a moment: whether it counts, what vouches for it, who uses it, and what it casts doubt on.
 
     ``in_order`` tells of a held one whether it would count if it were not.  ``users`` measured with it since
-    ``users_since``, its last good calibration or block check (None: ever).
+    ``users_since``, its last good calibration or block check (None: ever); ``calibrations`` have certificates, the
+    newest first.
     """
 
     id: str
@@ -106,6 +122,7 @@ class GaugeReport:
     users_since: datetime | None
     users: tuple[GaugeUser, ...]
     doubts: tuple[GaugeDoubt, ...]
+    calibrations: tuple[GaugeCalibration, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, datetime, timedelta
 
+from upkeep.entries.signing import Sign
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
@@ -14,7 +16,7 @@ from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
 from upkeep.said import said
 from upkeep.store.rows.findings import OutOfToleranceRow
-from upkeep.store.rows.signatures import SignOffRow
+from upkeep.store.rows.signatures import Answer, SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 LATEST = 2**62
@@ -30,7 +32,7 @@ class GaugeStates:
     """
 
     def __init__(self, context: Context) -> None:
-        self._file, self._known = context.file, context.known
+        self._file, self._known, self._entries = context.file, context.known, context.entries
         self._measurements, self._limits = context.measurements, context.limits
         self.tasks = self._known.vouching
         """What vouches for a gauge in this plant."""
@@ -108,8 +110,19 @@ class GaugeStates:
         key = gauge.id, task.id, answers, tuple(rows.deferrals_of(gauge.id, task.id))
         if key not in self._cares:
             bad = self._last_is_out(gauge.id, task, moment)
-            self._cares[key] = care_of(rows, self._known, gauge, task, task is self.calibration, bad)
+            care = care_of(rows, self._known, gauge, task, task is self.calibration, bad)
+            self._cares[key] = self._as_certified(care, answers)
         return self._cares[key]
+
+    def _as_certified(self, care: Care, answers: Sequence[Answer]) -> Care:
+        """A calibration counts no longer than its certificate says."""
+        last = max(answers, key=lambda answer: (answer.at, answer.entry), default=None)
+        recorded = self._entries.one(last.entry) if last is not None else None
+        found = recorded.entry.calibration if recorded is not None and isinstance(recorded.entry, Sign) else None
+        if found is None or care.until is None:
+            return care
+        ends = self._known.zone.start_of(date.fromisoformat(found.due) + timedelta(days=1))
+        return replace(care, until=min(care.until, ends))
 
     def _last_is_out(self, gauge: str, task: Task, moment: datetime) -> bool:
         """Whether the last reading of a task, by a moment, was out of its limits; a tick without one clears nothing."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
@@ -22,7 +22,16 @@ from upkeep.quality.suspect import start_of
 from upkeep.said import Numeral, Said, said
 from upkeep.store.then import LAST
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
-from upkeep.views.checks import Flip, GaugeCare, GaugeDoubt, GaugeLine, GaugeReport, GaugeUser, InDoubt
+from upkeep.views.checks import (
+    Flip,
+    GaugeCalibration,
+    GaugeCare,
+    GaugeDoubt,
+    GaugeLine,
+    GaugeReport,
+    GaugeUser,
+    InDoubt,
+)
 from upkeep.wording.holds import hold_said
 
 Verdicts = dict[str, tuple[bool, bool]]
@@ -59,6 +68,7 @@ class GaugeReports:
             users_since=since,
             users=tuple(self._users(key, since)),
             doubts=tuple(self._doubt(key, doubt) for doubt in self._states.doubts(key)),
+            calibrations=tuple(self._calibrations(key)),
         )
 
     def register(self) -> tuple[GaugeLine, ...]:
@@ -84,6 +94,17 @@ class GaugeReports:
             done = next((reason for reason in line.reasons.all if isinstance(reason, LastDone)), None)
             by = None if done is None else self._name(done.by, done.entry)
             yield GaugeCare(task.title, line.last_done_at, by, line.reasons)
+
+    def _calibrations(self, key: str) -> Iterator[GaugeCalibration]:
+        calibration = self._states.calibration
+        rows = self._measurements.done_before(key, calibration.id, utc_text(self._at), LAST) if calibration else ()
+        for row in rows:
+            recorded = self._entries.one(row.entry)
+            if recorded is not None and isinstance(recorded.entry, Sign) and (found := recorded.entry.calibration):
+                yield GaugeCalibration(
+                    row.entry, recorded.entry.at, self._name(row.by, row.entry), found.certificate, found.laboratory,
+                    found.received, found.left, found.uncertainty, date.fromisoformat(found.due),
+                )  # fmt: skip
 
     def _users(self, key: str, since: datetime | None) -> Iterator[GaugeUser]:
         for user in self._measurements.users(key, utc_text(since) if since else ""):

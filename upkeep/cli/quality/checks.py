@@ -25,7 +25,11 @@ from upkeep.cli.reasons_json import with_reasons
 from upkeep.cli.saying import READER
 from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.entry import Entry
+from upkeep.entries.signing import Calibration, Sign
+from upkeep.errors import Refused
 from upkeep.papers import check_text
+from upkeep.plant.line_names import LineName
+from upkeep.said import said
 
 
 @click.command()
@@ -71,6 +75,44 @@ def check(
                 points=points_of(points), looks=looks, broke=tuple(broke.split(",")) if broke else (), order=order,
                 reel=reel, wire=wire, remark=remark,
             )
+        ]  # fmt: skip
+
+    write(book_path, at_text, entries)
+
+
+@click.command()
+@click.argument("gauge")
+@click.option("--certificate", required=True, help="The number of the certificate.")
+@click.option("--laboratory", required=True, help="Who calibrated it.")
+@click.option("--received", type=float, required=True, help="Its error as received: reading minus true value.")
+@click.option("--left", type=float, required=True, help="Its error as left, after adjusting.")
+@click.option("--uncertainty", type=float, required=True, help="The expanded uncertainty of both, in its unit.")
+@click.option("--due", required=True, help="The last day the certificate is good for, like 2027-03-09.")
+@click.option("--remark", default="", help="A remark, in your words.")
+@happened_option
+@by_option
+@book_option
+def calibrate(
+    gauge: str, certificate: str, laboratory: str, received: float, left: float, uncertainty: float, due: str,
+    remark: str, at_text: str | None, by: str, book_path: Path,
+) -> None:  # fmt: skip
+    """Sign the calibration of GAUGE with what its certificate says; all figures in the gauge's own unit.
+
+    The gauge counts until the plant's interval or the certificate ends, whichever comes first.
+
+    Example: strokebook calibrate G-01 --certificate "26-0815" --laboratory "Measuring room" --received 0.001
+    --left 0 --uncertainty 0.001 --due 2027-03-01 --by quin
+    """
+
+    def entries(book: Book, at: datetime) -> list[Entry]:
+        task = book.known.calibration
+        if task is None:
+            raise Refused(said("No task of this plant calibrates gauges: one on gauges with 'every' or 'rule' does."))
+        found = Calibration(certificate, laboratory, received, left, uncertainty, due)
+        line = str(LineName(book.known.item(gauge).id, task.id))
+        return [
+            Sign(at=at, by=by, task=task.id, item=gauge, occurrence=book.occurrence_signed(line, at), remark=remark,
+                 calibration=found)
         ]  # fmt: skip
 
     write(book_path, at_text, entries)
