@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+import demo_plant
+from demo_plant import definitions
+from demo_plant.build import build
 from demo_plant.floor import ShiftPlan
 from tests.commands import Terminal
 from tests.plants import at
+from upkeep.errors import Refused
+from upkeep.said import said
+
+FILES = Path(demo_plant.__file__).parent / "files"
 
 YEAR_S_END, LEAP_DAY = "2026-12-31 22:59:50", "2028-02-29 01:30"
 SUNDAY_OF_WEEK_53 = "2027-01-03 12:00"
@@ -32,3 +40,38 @@ def test_a_press_whose_count_was_misread_is_not_read_again_soon() -> None:
     for press in ("P-08", "P-07"):
         plan.reads(press, at("2026-03-02 06:40"), "uwe")
     assert plan.readings == {"P-07": [(at("2026-03-02 06:40"), "uwe")]}
+
+
+@pytest.mark.parametrize(("seed", "days"), [(3, 12), (137, 5), (961, 8)])
+def test_the_demo_is_built_with_every_seed(tmp_path: Path, seed: int, days: int) -> None:
+    """Its history never writes what the book refuses, whatever the seed makes happen."""
+    with build(tmp_path / "demo.db", end=at("2028-09-26 18:20"), days=days, seed=seed) as book:
+        assert book.prove().clean
+
+
+def test_a_demo_that_fails_leaves_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No half book under its name or another; the next call begins anew."""
+
+    def refuses(*_: object, **__: object) -> None:
+        raise Refused(said("No."))
+
+    monkeypatch.setattr("demo_plant.build.write_history", refuses)
+    terminal = Terminal(tmp_path / "demo.db", capsys)
+    assert terminal.types(LEAP_DAY, "demo", "--days", "2").code == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_demos_own_files_are_loaded_into_it_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Also after a punch was scrapped: it stays so, and the sentence says what to write in the file."""
+    with build(tmp_path / "demo.db", end=at("2026-11-30 02:00"), days=2) as book:
+        punch = next(one for one in definitions() if one.key == "CP-021")
+        gone = replace(punch, content={**punch.content, "scrapped": "2026-11-29"})
+        book.load([gone], at("2026-11-29 12:00"), "yara", at("2026-11-29 12:00"), "chipped")
+    told = Terminal(tmp_path / "demo.db", capsys).types(
+        "2026-11-30 03:00", "new", FILES, "--by", "yara", "--because", "again"
+    )
+    assert (told.code, told.err) == (0, "")
+    assert "Scrapped in the book, and the files do not say so: CP-021." in told.out
+    assert "Nothing to write: the book already says so." in told.out

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -64,21 +65,46 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
 def _change(
     book: Book, definitions: Sequence[Definition], dry_run: bool, stagger: int | None, by: str, because: str
 ) -> None:
-    changed, moment = book.changed(definitions), now()
+    moment = now()
+    gone = _gone_unsaid(book, definitions)
+    _say_gone(gone)
+    changed = tuple(definition for definition in book.changed(definitions) if definition not in gone)
     known = frozenset(
         (definition.what, definition.key) for definition in changed if book.defines(definition.what, definition.key)
     )
     _say_definitions(book.path, changed, known)
     _say_left_out(book.left_out(definitions))
     if dry_run:
-        _say_lines(book, book.preview(definitions, moment, by, moment))
+        _say_lines(book, book.preview(changed, moment, by, moment))
         return
-    written = book.load(definitions, moment, by, moment, because, FROM_A_FILE)
+    written = book.load(changed, moment, by, moment, because, FROM_A_FILE)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]
     if stagger and late:
         deferrals = list(_staggered(book, late, stagger, by, because, moment))
         say_written(book, book.write(deferrals, moment, IN_A_SHELL))
+
+
+def _gone_unsaid(book: Book, definitions: Sequence[Definition]) -> list[Definition]:
+    """The items that were scrapped since their files were written; all else the files say as the book does."""
+    gone = []
+    for definition in book.changed(definitions):
+        item = book.known.items.get(definition.key) if definition.what == "item" else None
+        if item is not None and item.scrapped is not None and "scrapped" not in definition.content:
+            said_there = replace(definition, content={**definition.content, "scrapped": str(item.scrapped)})
+            gone += [definition] if not book.changed([said_there]) else []
+    return gone
+
+
+def _say_gone(gone: Sequence[Definition]) -> None:
+    if gone:
+        say(
+            said(
+                "Scrapped in the book, and the files do not say so: {items}. They stay scrapped; enter the day in the "
+                "column 'scrapped'.",
+                items=listed(definition.key for definition in gone),
+            )
+        )
 
 
 def _staggered(book: Book, late: Sequence[str], days: int, by: str, because: str, moment: datetime) -> Iterator[Defer]:
