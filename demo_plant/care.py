@@ -49,6 +49,8 @@ def _is_taken_up(floor: Floor, line: BoardLine) -> bool:
     if line.each_shift:
         left = line.state == "overdue" and not _runs_today(floor, line) and floor.rng.random() < 0.7
         return left and not floor.notebook.waits(line.item, line.task, line.occurrence)
+    if line.task == "hand-cycle" and floor.shop.press_of(line.item) is None:
+        return False  # it is turned by hand where it is put on a press
     if line.task in _ALWAYS_TAKEN_UP and line.state != "open":
         return floor.rng.random() < 0.98
     return floor.rng.random() < _TAKEN_UP[line.state]

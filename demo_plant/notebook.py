@@ -36,6 +36,7 @@ class Notebook:
         self._noted: list[Entry] = []
         self._answers: list[tuple[Entry, Answer]] = []
         self._numbered: list[tuple[int, Answer]] = []
+        self._of_events: list[tuple[str, Entry, Entry]] = []
         self.written = 0
 
     def note(self, entry: Entry, typed_in_after: timedelta = timedelta(), answer: Answer | None = None) -> None:
@@ -44,6 +45,11 @@ class Notebook:
         self._noted.append(recorded)
         if answer is not None:
             self._answers.append((recorded, answer))
+
+    def note_of_event(self, event: str, told_by: Entry, sign: Sign) -> None:
+        """A sign-off of what an event asks for, told by an entry noted before it."""
+        self.note(sign)
+        self._of_events.append((event, told_by, self._noted[-1]))
 
     def note_on_paper(self, entry: Entry, typed_in_at: datetime) -> None:
         """An entry that was signed on paper and typed in later."""
@@ -71,12 +77,29 @@ class Notebook:
         until = min(recorded_at, self._end)
         ready = [entry for entry in self._noted if _recorded(entry) <= until]
         ready.sort(key=_recorded)
+        ready = self._with_occurrences(ready)
         numbers = self._book.write(ready, recorded_at=until).entries
         number_of = {id(entry): number for entry, number in zip(ready, numbers, strict=True)}
         self._numbered += [(number_of[id(e)], answer) for e, answer in self._answers if id(e) in number_of]
         self._answers = [(e, answer) for e, answer in self._answers if id(e) not in number_of]
         self._noted = [entry for entry in self._noted if _recorded(entry) > until]
         self.written += len(ready)
+
+    def _with_occurrences(self, ready: list[Entry]) -> list[Entry]:
+        """The entries, and in sign-offs of events the number under which the event is going to be written."""
+        first = self._book.newest_written(1)[0].entry + 1
+        for event, told_by, signed in self._of_events:
+            cause = next((place for place, entry in enumerate(ready) if _is_noted(told_by, entry)), None)
+            for place, entry in enumerate(ready):
+                if entry is signed and isinstance(entry, Sign) and cause is not None:
+                    ready[place] = replace(entry, occurrence=f"{event}.{first + cause}")
+        self._of_events = []
+        return ready
+
+
+def _is_noted(entry: Entry, noted: Entry) -> bool:
+    """Whether an entry is another one as it was noted."""
+    return replace(noted, recorded_at=entry.recorded_at, origin=entry.origin) == entry
 
 
 def _recorded(entry: Entry) -> datetime:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from demo_plant.floor import Floor
@@ -22,12 +23,23 @@ def change_die_set(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> 
     new, count = floor.rng.choice(fresh), floor.count_at_change(press, at, by)
     floor.checks.as_found(press, at - minutes(3), by)
     floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
-    floor.notebook.note(Fit(at=at + minutes(12), by=by, item=new, inside=module, count=count))
-    floor.notebook.note(floor.sign(floor.tasks["hand-cycle"], new, EXTRA, at + minutes(14), by))
+    fit = Fit(at=at + minutes(12), by=by, item=new, inside=module, count=count)
+    floor.notebook.note(fit)
+    _try(floor, shift, press, fit, {new: "fitting"})
     floor.shop.take_out(old)
     floor.shop.inside[new] = module
     floor.checks.set_up(press, at + minutes(15), by)
     return minutes(20)
+
+
+def _try(floor: Floor, shift: ShiftSpan, press: str, fit: Fit, turned: Mapping[str, str]) -> None:
+    """What a change of tools asks for before the press runs again: die sets turned by hand, and the guard tried."""
+    for die_set, event in turned.items():
+        signed = floor.sign(floor.tasks["hand-cycle"], die_set, EXTRA, fit.at + minutes(2), fit.by)
+        floor.notebook.note_of_event(event, fit, signed)
+    by = floor.crew.one(shift, Role.APPOINTED)
+    guard = floor.sign(floor.tasks["guard-check"], press, EXTRA, fit.at + minutes(2.5), by)
+    floor.notebook.note_of_event("tool-setting", fit, guard)
 
 
 def change_module(floor: Floor, shift: ShiftSpan, press: str, at: datetime) -> timedelta:
@@ -48,7 +60,10 @@ def _change_module(floor: Floor, shift: ShiftSpan, press: str, at: datetime, *, 
     new = floor.rng.choice(fresh)
     count = floor.count_at_change(press, at, by) if counted else None
     floor.notebook.note(Unfit(at=at, by=by, item=old, count=count))
-    floor.notebook.note(Fit(at=at + minutes(9), by=by, item=new, inside=press, count=count))
+    fit = Fit(at=at + minutes(9), by=by, item=new, inside=press, count=count)
+    floor.notebook.note(fit)
+    die_set = floor.shop.held_by(new, Kind.DIE_SET)
+    _try(floor, shift, press, fit, {die_set: "tool-setting"} if die_set else {})
     floor.shop.take_out(old)
     floor.shop.inside[new] = press
     return minutes(15)

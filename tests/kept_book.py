@@ -73,12 +73,13 @@ def _without_sentences(value: Any) -> Any:
 
 
 def make(kept: Path) -> None:
-    """Makes a book with every kind of entry, and keeps it with its export and its board."""
+    """Makes a book with every kind of entry that no kept one has, and keeps it with its export and its board."""
     assert not kept.exists(), f"{kept.name} is kept as it is; make another one beside it"
+    wanted = set(VERBS) - _kept_verbs()
     with tempfile.TemporaryDirectory() as folder, patch("upkeep.store.file.urandom", Random(SEED).randbytes):
         with opened_copy(shop(Path(folder))) as book:
             for _ in _acts(book):
-                if _verbs(book) == set(VERBS):
+                if wanted <= _verbs(book):
                     break
             path = book.path
             export_of(kept).write_text("".join(f"{line}\n" for line in book.export()), encoding="utf-8")
@@ -96,6 +97,15 @@ def _acts(book: Book) -> Iterator[None]:
 
 def _verbs(book: Book) -> set[str]:
     return {line.kind for line in book.newest_written(100_000) if line.struck_by is None}
+
+
+def _kept_verbs() -> set[str]:
+    with tempfile.TemporaryDirectory() as folder:
+        verbs = set()
+        for kept in books():
+            with Book.open(copy_of(kept, Path(folder))) as book:
+                verbs |= _verbs(book)
+        return verbs
 
 
 def main() -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from tests.shop_plant import PARTS
 from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.entry import Entry
-from upkeep.entries.faults import STAGES, Fault, Release, Repair
+from upkeep.entries.faults import STAGES, Fault, Happened, Release, Repair
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.quality.symptoms import symptoms
@@ -59,6 +59,12 @@ def retire(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 def picture(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """A photo of a part."""
     yield Picture(at=moment, by="lea", item=PARTS[one % 4], file="p.jpg", sha256="0" * 64, as_new=other % 2 == 0)
+
+
+def happened(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A press is moved, or its guard was off; a set comes back from outside."""
+    item, what = (("P-03", "press moved"), ("P-07", "guard removed"), ("DS-031", "back from outside"))[one % 3]
+    yield Happened(at=moment, by="tom", item=item, what=what)
 
 
 def remark(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -111,7 +117,7 @@ def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "check": check, "out-of-tolerance": out_of_tolerance, "permit": permit, "retire": retire, "picture": picture,
-    "remark": remark,
+    "remark": remark, "happened": happened,
     "disposition": disposition, "restrict": restrict, "listed-fault": listed_fault,
     "repair": repair,
 }  # fmt: skip

@@ -8,6 +8,8 @@ import pytest
 
 from tests.plants import book_of, line_at, state, task, why_of, write, write_each
 from upkeep.book import Book
+from upkeep.errors import Refused
+from upkeep.plant.catalogue import shipped_tasks
 
 CHECK = task("check", "module", after=["crash"])
 LINE = "M-12/check"
@@ -179,3 +181,80 @@ def test_said_twice_that_it_is_stored_it_is_stored_since_the_first(tmp_path: Pat
     line = line_at(book, "DS-031/turn", "2026-03-07 12:00")
     assert line.occurrence == "2026-03-09"
     assert "order cancelled" in why_of(book, line_at(book, "DS-031/clean", "2026-03-07 12:00"))
+
+
+# After a die change, and events that somebody tells
+
+GUARD = task("guard", "press", each_shift=True, after=["tool setting", "guard removed", "press moved"])
+TURN = task("turn", "die set", after=["fitting", "tool setting"])
+CHANGED = f"""{HUNG}
+    2026-03-02 06:05 sign P-07/guard for 2026-03-02/early by tom
+    2026-03-02 07:00 fit DS-031 in M-12 at 0 by ana
+"""
+
+
+def test_after_a_die_change_guard_and_hand_cycle_are_asked_for(tmp_path: Path) -> None:
+    """Though the guard was tried this shift; and again for the set when its module goes on another press."""
+    book = book_of(tmp_path, CHANGED, tasks=[GUARD, TURN])
+    lines = [line_at(book, line, NOON) for line in ("P-07/guard", "DS-031/turn")]
+    assert [(line.state, line.occurrence.partition(".")[0]) for line in lines] == [
+        ("due", "tool-setting"), ("due", "fitting"),
+    ]  # fmt: skip
+    write(book, f"2026-03-02 12:00 sign DS-031/turn for {lines[1].occurrence} by tom")
+    write_each(book, "2026-03-02 12:10 unfit M-12 by ana\n2026-03-02 12:20 fit M-12 in P-08 by ana")
+    turn = line_at(book, "DS-031/turn", "2026-03-02 12:30")
+    assert (turn.state, turn.occurrence.partition(".")[0]) == ("due", "tool-setting")
+    assert book.prove().differences == ()
+
+
+def test_a_count_while_they_are_open_raises_an_alarm(tmp_path: Path) -> None:
+    """It names the event and each task; done, or with no stroke since, there is none."""
+    book = book_of(tmp_path, CHANGED, tasks=[GUARD, TURN])
+    assert write(book, "2026-03-02 07:10 count P-07 0 by ana").notes == ()
+    (turned, tried) = map(str, write(book, "2026-03-02 08:00 count P-07 40 by ana").notes)
+    assert "ALARM: P-07 ran although this has not been done since the tool setting of 2026-03-02 07:00" in tried
+    assert "Task guard (P-07/guard). Stop the press" in tried
+    assert "since the fitting of 2026-03-02 07:00" in turned
+    for line in ("P-07/guard", "DS-031/turn"):
+        write(book, f"2026-03-02 08:10 sign {line} for {line_at(book, line, NOON).occurrence} by tom")
+    assert write(book, "2026-03-02 09:00 count P-07 90 by ana").notes == ()
+
+
+@pytest.mark.parametrize("what", ["press-moved", "guard-removed"])
+def test_what_happened_to_a_press_is_told_and_asks_for_its_tasks(tmp_path: Path, what: str) -> None:
+    """Whoever tells it reads what is due now."""
+    book = book_of(tmp_path, f"{HUNG}2026-03-02 06:05 sign P-07/guard for 2026-03-02/early by tom", tasks=[GUARD])
+    (note,) = write(book, f"2026-03-02 07:00 happened P-07 {what} by tom").notes
+    assert str(note) == "Before P-07 runs again, this is due: Task guard."
+    assert line_at(book, "P-07/guard", NOON).occurrence.partition(".")[0] == what
+    assert f"since the {what.replace('-', ' ')} of 2026-03-02 07:00" in why_of(book, line_at(book, "P-07/guard", NOON))
+    assert book.prove().differences == ()
+
+
+def test_an_item_comes_back_from_outside_and_a_gauge_is_found_out(tmp_path: Path) -> None:
+    """Each asks for the tasks that wait for it; what is no such event is refused."""
+    back = task("ready", "die set", after=["back from outside"])
+    again = task("again", "gauge", after=["gauge found out"])
+    book = book_of(tmp_path, HUNG, tasks=[back, again])
+    write(book, "2026-03-02 07:00 happened DS-031 back-from-outside by tom")
+    write(book, '2026-03-02 07:00 out-of-tolerance G-1 off 0.01 by lea because "block"')
+    assert state(book, "DS-031/ready", NOON) == "due"
+    assert "gauge-found-out." in line_at(book, "G-1/again", NOON).occurrence
+    for words in ("DS-031 press-moved", "P-07 fitting", "P-07 lunch"):
+        with pytest.raises(Refused):
+            write(book, f"2026-03-02 07:05 happened {words} by tom")
+    assert book.prove().differences == ()
+
+
+def test_the_shipped_tasks_ask_after_a_die_change_and_before_a_first_use() -> None:
+    """What a plant takes over without a word of its own."""
+    shipped = {definition.key: definition.content for definition in shipped_tasks()}
+    assert "tool setting" in shipped["guard-check"]["after"]
+    assert shipped["guard-check"]["each_shift"]
+    assert shipped["hand-cycle"]["after"] == ["fitting", "tool setting"]
+    assert {"press moved", "crash", "back from outside"} <= set(shipped["shut-height"]["after"])
+    first_use = shipped["first-use"]
+    steps = " ".join(first_use["steps"]).casefold()
+    assert all(word in steps for word in ("oil film", "rust", "hand cycle", "slug", "first piece"))
+    assert [point["id"] for point in first_use["points"]] == ["slug-height"]
+    assert first_use["stop_days"] == 0

@@ -14,7 +14,7 @@ from upkeep.entries.bookkeeping import Begin, Note, Strike
 from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
-from upkeep.entries.faults import STAGES, Fault, Hold, Pause, Release, Repair, Resume
+from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Pause, Release, Repair, Resume
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
@@ -138,6 +138,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
         of=st.none() | numbers, scale=st.none() | st.floats(0.001, 1000).map(lambda value: round(value, 3)),
     ),
+    "happened": st.builds(Happened, at=instants, by=ids, item=ids, what=st.sampled_from(["press moved", "x y"])),
     "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),
     "release": st.builds(Release, at=instants, by=ids, item=ids),

@@ -107,3 +107,41 @@ def test_a_weekend_before_it_is_stepped_over(tmp_path: Path) -> None:
     """Asked on Saturday, the third working day is Wednesday all the same."""
     book = fortnight(tmp_path)
     assert book.forecast("M-12/service", at("2026-03-14 09:00")).expected == date(2026, 3, 18)
+
+
+# What is said before a set goes on a press
+
+
+def test_orders_of_one_set_are_added_up(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """3,000 and 2,000 pieces fit into 4,000 strokes one by one, and not together."""
+    terminal = Terminal(used(tmp_path).path, capsys)
+    first = terminal.types(MORNING, "order", "A-1", 3000, "DS-031", "P-07", "2026-03-04", "--by", "lea")
+    assert "Note:" not in first.out
+    second = terminal.types(MORNING, "order", "A-2", 2000, "DS-031", "P-07", "2026-03-05", "--by", "lea")
+    assert "order A-2 (2,000 pieces) after those already planned (3,000 pieces) goes 1,000 strokes past" in second.out
+
+
+def test_an_order_on_a_held_set_says_so(tmp_path: Path) -> None:
+    """Also where what is held sits in the set."""
+    book = used(tmp_path)
+    write(book, '2026-03-03 06:10 hold CP-a by lea because "chip seen"')
+    (note,) = write(book, "2026-03-03 06:20 order A-1 10 with DS-031 on P-07 from 2026-03-04 by lea").notes
+    assert str(note) == "CP-a is held: chip seen. The order cannot run on it before it is released."
+
+
+def test_fitting_says_before_it_is_written_what_is_overdue_or_will_not_last(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Overdue work, a first use, orders that wait: of the set and of all in it; then the number of the entry."""
+    oil, ready = task("oil", "die set", every="1 day"), task("ready", "die set", after=["storage"], stop_days=0)
+    book = book_of(tmp_path, USED, tasks=[INSPECT, oil, ready])
+    write(book, "2026-03-03 06:10 unfit DS-031 by ana")
+    write(book, "2026-03-03 06:11 order A-1 5000 with DS-031 on P-07 from 2026-03-04 by lea")
+    write(book, "2026-03-03 06:12 pause DS-031 by lea")
+    write(book, "2026-03-09 06:00 resume DS-031 by lea")
+    said = Terminal(book.path, capsys).types("2026-03-09 06:30", "fit", "DS-031", "M-12", "--no-count", "--by", "ana")
+    told, written = said.out.split("Written as")
+    assert "Note: DS-031/oil is overdue: Task oil. Do it before it runs." in told
+    assert "Note: DS-031/ready is due before its first use: Task ready." in told
+    assert "Note: what is ordered of DS-031 (5,000 pieces) goes 1,000 strokes past the limit of DS-031/inspect" in told
+    assert "Note:" not in written

@@ -40,17 +40,18 @@ def test_a_state_is_a_sign_and_a_word() -> None:
         (line_at("M-12", "clean"), "Mon 2026-03-02 early"),
         (line_at("M-12", "oil", occurrence="2026-03-02", each_shift=False), "Mon 2026-03-02"),
         (line_at("M-12", "look", due_day=None), ""),
+        (line_at("M-12", "turn", due_day=None, occurrence="fitting.812"), "since the fitting of 2026-03-02 06:00"),
     ],
 )
 def test_why_a_line_is_due_in_a_few_words(line: BoardLine, text: str) -> None:
     """Strokes with their unit, or the day with its name and shift."""
-    assert due_text(line) == text
+    assert due_text(line, NOW.zone) == text
 
 
 def test_strokes_are_shortened_before_they_are_cut() -> None:
     """The figures stay whole in a narrow column."""
     line = by_strokes("DS-1", "wear", State.OPEN, 192_400, 200_000)
-    assert [due_text(line, width) for width in (24, 16)] == ["192,400 of 200,000 st.", "192,400/200,000"]
+    assert [due_text(line, NOW.zone, width) for width in (24, 16)] == ["192,400 of 200,000 st.", "192,400/200,000"]
 
 
 @pytest.mark.parametrize(

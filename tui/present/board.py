@@ -9,7 +9,8 @@ from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
 from tui.present.words import between, first_that_fits
 from upkeep.due.states import CALLING, State
-from upkeep.entries.occurrences import Day, OfShift, occurrence_of
+from upkeep.entries.occurrences import Day, OfShift, event_of, occurrence_of
+from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.reasons import sentence
@@ -34,8 +35,15 @@ class Column:
     cell: Cell
 
 
-def due_text(line: BoardLine, width: int = 80) -> str:
-    """Why a line is due, in a few words: ``192,400 of 200,000 strokes`` or ``Mon 2026-03-09``; "" where nothing is."""
+def due_text(line: BoardLine, zone: Zone, width: int = 80) -> str:
+    """Why a line is due, in a few words: ``192,400 of 200,000 strokes``, ``Mon 2026-03-09`` or the event that asks for
+    it with its moment; "" where nothing is."""
+    event = event_of(line.occurrence)
+    if event is not None and line.due_at is not None:
+        since = zone.show(line.due_at)
+        return first_that_fits(
+            (f"since the {event} of {since}", f"{event} {since}", f"{event} {since[5:]}", event), width
+        )
     if line.strokes is not None and line.due_strokes is not None and not _answers_a_day(line):
         return first_that_fits(_stroke_forms(line, line.strokes, line.due_strokes), width)
     if line.due_day is None:
@@ -74,7 +82,7 @@ _COLUMNS = (
     Column("place", 6, 10, 0, lambda line, now, width: line.place),
     Column("item", 7, 12, 0, lambda line, now, width: line.item),
     Column("task", 19, 34, 0, lambda line, now, width: line.title),
-    Column("due", 26, 30, 0, lambda line, now, width: due_text(line, width)),
+    Column("due", 26, 30, 0, lambda line, now, width: due_text(line, now.zone, width)),
     Column("due for", 7, 8, 0, lambda line, now, width: late_text(line, now)),
     Column("strokes", 9, 9, 2, lambda line, now, width: "estimated" if line.estimated else ""),
     Column("last done", 18, 24, 1, lambda line, now, width: last_done_text(line, now)),

@@ -87,7 +87,7 @@ def numbered_row(line: BoardLine, walk_shift: str | None, now: Now, width: int) 
     row = " ".join(cells)
     late = late_text(line, now)
     more = (
-        "this shift" if line.occurrence == walk_shift else due_text(line, 30),
+        "this shift" if line.occurrence == walk_shift else due_text(line, now.zone, 30),
         f"due for {late}" if late else "",
         f"takes {line.minutes:g} min",
         f"last done {last_done_text(line, now)}",

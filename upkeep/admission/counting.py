@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
+from upkeep.answers.alarms import Alarms
+from upkeep.answers.before_running import beyond, orders_waiting
 from upkeep.answers.worn_less import claimed, wears_less
 from upkeep.counting.judgement import SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
@@ -25,8 +26,6 @@ from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.keeping.entry_rows import reading_of
-from upkeep.keeping.judging import Judge
-from upkeep.plant.line_names import LineName
 from upkeep.plant.model import PARTS, Item, Kind
 from upkeep.plant.rights import Act
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
@@ -217,12 +216,26 @@ class CountAdmission(SubjectAdmission):
         if not 1 <= entry.pieces <= 10**9:
             raise Refused(said("An order must be for at least 1 piece."))
         on = self._counter.contents_at(entry.item, entry.at)
-        self.notes += beyond(
-            self._context.judge,
-            on,
-            entry.pieces,
-            said("order {order} ({pieces} pieces)", order=entry.order, pieces=entry.pieces),
-        )
+        for bar in Alarms(self._context).bars(entry.item, entry.at):
+            if bar.hold:
+                self.notes.append(
+                    said(
+                        "{item} is held: {reason}. The order cannot run on it before it is released.",
+                        item=bar.item,
+                        reason=bar.reason,
+                    )
+                )
+        self.notes += beyond(self._context.judge, on, *self._ordered(entry))
+
+    def _ordered(self, entry: Order) -> tuple[int, Said]:
+        """The pieces of an order and of all others that wait for its set, and what they are called."""
+        waiting = orders_waiting(self._context, entry.item)
+        others = sum(pieces for order, pieces in waiting.items() if order != entry.order)
+        own = said("order {order} ({pieces} pieces)", order=entry.order, pieces=entry.pieces)
+        if not others:
+            return entry.pieces, own
+        together = said("{order} after those already planned ({pieces} pieces)", order=own, pieces=others)
+        return entry.pieces + others, together
 
     JUDGES: ClassVar[Judges] = {
         Count: _check_count,
@@ -234,26 +247,3 @@ class CountAdmission(SubjectAdmission):
         UnknownLife: _check_unknown,
         Order: _check_order,
     }
-
-
-def beyond(judge: Judge, items: list[str], pieces: int, what: Said) -> Iterator[Said]:
-    """What so many pieces more would run over: each stroke limit of a die set and its parts that they pass.
-
-    The strokes done so far count with their upper bound.
-    """
-    for key in items:
-        item = judge.known.item(key)
-        for task in judge.known.tasks_on(item):
-            line = judge.line(item, task)
-            if line.strokes is None or line.due_strokes is None:
-                continue
-            left = max(0, line.due_strokes - line.strokes.high)
-            if pieces > left:
-                yield said(
-                    "{what} goes {strokes} past the limit of {line}: {left} left. Change the set, plan a stop "
-                    "at {left}, or do the task first.",
-                    what=what,
-                    strokes=in_strokes(pieces - left),
-                    line=str(LineName(key, task.id)),
-                    left=left,
-                )

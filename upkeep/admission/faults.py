@@ -13,10 +13,10 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.faults.cases import Case, FaultCases
-from upkeep.entries.faults import STAGES, Fault, Hold, Release, Repair, Stage
+from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Release, Repair, Stage
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
-from upkeep.plant.model import Kind, Role
+from upkeep.plant.model import TOLD, Event, Kind, Role
 from upkeep.plant.rights import Act
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
@@ -227,6 +227,33 @@ class FaultAdmission(SubjectAdmission):
                 )
             )
 
+    # Events
+
+    def _check_happened(self, happened: Happened) -> None:
+        item = self._known.item(happened.item)
+        if happened.what not in TOLD:
+            raise Refused(
+                said(
+                    "{what} is not an event that is told. Use one of: {events}.",
+                    what=Quoted(happened.what),
+                    events=listed(event.replace(" ", "-") for event in TOLD),
+                )
+            )
+        if happened.what != Event.BACK and item.kind is not Kind.PRESS:
+            raise Refused(
+                said(
+                    "{item} is a {kind}; only of a press it is told that it was moved or its guard taken off.",
+                    item=item.id,
+                    kind=item.kind,
+                )
+            )
+        asked = [task.title for task in self._known.tasks_on(item) if happened.what in task.after]
+        self.notes.append(
+            said("Before {item} runs again, this is due: {tasks}.", item=item.id, tasks=listed(asked))
+            if asked
+            else said("No task of {item} is asked for after that ('after' in tasks.toml).", item=item.id)
+        )
+
     # Holds
 
     def _check_hold(self, hold: Hold) -> None:
@@ -300,6 +327,7 @@ class FaultAdmission(SubjectAdmission):
         Repair: _check_step,
         Hold: _check_hold,
         Release: _check_release,
+        Happened: _check_happened,
     }
 
 

@@ -12,6 +12,7 @@ from upkeep.admission.resting import check_not_resting, holders_of, press_over
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.admission.training import check_trained
 from upkeep.answers.alarms import Alarms, Bar
+from upkeep.answers.before_running import before_fitting
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.errors import Refused
 from upkeep.said import Said, said
@@ -32,6 +33,7 @@ class FittingAdmission(SubjectAdmission):
             for key in (item, inside):
                 check_not_gone(self._context, key.id, entry.at, said("fitted again"))
             self._check_may_run(entry)
+            self.notes += before_fitting(self._context, item.id, entry.at)
         elif entry.to is not None:
             self._known.place(entry.to)
         if entry.count is None:

@@ -7,19 +7,27 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import strokes_between
-from upkeep.due.reason_json import hold_from
+from upkeep.due.reason_json import hold_from, reasons_from
+from upkeep.due.reasons import After, Asked
 from upkeep.due.rests import ran_since
-from upkeep.entries.standing import Standing
+from upkeep.entries.standing import LineStanding, Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import permit_left
 from upkeep.plant.model import Event, Kind
-from upkeep.said import Moment, Said, Value, in_turn, said
+from upkeep.said import Moment, Numeral, Said, Value, in_turn, listed, said
+from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.wording.holds import hold_said
 
 _SECOND = timedelta(seconds=1)
 """Moments are kept by the second: what happened at one is before the next."""
+
+
+BEFORE_IT_RUNS = (
+    Event.FITTING, Event.TOOL_SETTING, Event.CRASH, Event.STORAGE, Event.PRESS_MOVED, Event.GUARD_REMOVED, Event.BACK,
+)  # fmt: skip
+"""Events after which a press must not run before the work they ask for is done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +112,37 @@ class Alarms:
                 strokes=in_strokes(done),
             )
             yield Bar(item, since, said("in storage or out of use"), False), sentence
+
+    def unchecked(self, press: str) -> Iterator[Said]:
+        """What ran on a press although work was asked for before it ran again: one sentence for each event."""
+        read = self._judge.counts.last_read(press)
+        if read is None:
+            return
+        asked: dict[After, list[str]] = {}
+        for row in self._context.lines.of_items([press, *self._inside(press)]):
+            for reason in self._open_events(row):
+                ran = strokes_between(self._judge.counts, row.item, reason.at, read).low
+                if ran >= self._judge.known.task(row.task).used_from:
+                    asked.setdefault(reason, []).append(f"{row.title} ({row.line})")
+        for reason, titles in asked.items():
+            yield said(
+                "ALARM: {press} ran although this has not been done since the {event} of {moment} (#{entry}): {tasks}. "
+                "Stop the press and do it first.",
+                press=press,
+                event=reason.event,
+                moment=Moment(reason.at, self._judge.known.zone),
+                entry=Numeral(reason.entry),
+                tasks=listed(titles),
+            )
+
+    @staticmethod
+    def _open_events(row: LineRow) -> Iterator[After]:
+        """The events after which a line asks for work before its item runs again."""
+        if row.standing == LineStanding.ACTIVE:
+            for reason in reasons_from(row.reasons).all:
+                if isinstance(reason, Asked):
+                    after = (one for one in reason.by if isinstance(one, After))
+                    yield from (one for one in after if one.event in BEFORE_IT_RUNS)
 
     def _inside(self, item: str) -> Iterator[str]:
         for content in self._rows.inside_now(item):

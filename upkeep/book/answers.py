@@ -12,7 +12,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Place, PlantFacts, Task
 from upkeep.plant.people import Person
-from upkeep.said import Moment, said
+from upkeep.said import Moment, Said, said
 from upkeep.store.entries import LAST
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import Watch, nobody
@@ -162,6 +162,12 @@ class Answers:
 
         last = self.last_moment()
         return occurrence_signed(self.line(line, max(at, last) if last else at), self.calendar, at)
+
+    def before_fitting(self, item: str, at: datetime) -> tuple[Said, ...]:
+        """What to know before an item is fitted: overdue work, a first use, orders that run past a limit."""
+        from upkeep.answers.before_running import before_fitting
+
+        return tuple(before_fitting(self._seen_from.at(at), item, at))
 
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""

@@ -107,6 +107,7 @@ class Writer:
         items = self.known.items
         for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
             yield from (sentence for _, sentence in (*alarms.of_press(press), *alarms.put_away(press)))
+            yield from alarms.unchecked(press)
         if self._set_up:
             from upkeep.answers.wear.hidden_wear import HiddenWear
 

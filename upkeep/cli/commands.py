@@ -69,6 +69,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "release": ("quality.findings", "Release a held item."),
         "pause": ("quality.findings", "Put an item into storage or out of use."),
         "resume": ("quality.findings", "Bring an item back from storage."),
+        "happened": ("quality.findings", "Tell of an event that asks for work: a press moved, a guard off."),
         "remark": ("quality.findings", "Tell the lead something about an item or a task on it."),
     },
     "Correct": {

@@ -101,8 +101,9 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
         say_written(book, written)
 
 
-def say_written(book: Book, written: Written) -> None:
-    """Tells the numbers of new entries and the lines whose state they changed."""
+def say_written(book: Book, written: Written, told: Sequence[Said] = ()) -> None:
+    """Tells the numbers of new entries, what the book gives to mind (but for what was ``told`` before) and the lines
+    whose state they changed."""
     numbers = written.entries
     if not numbers:
         say(said("Nothing to write: the book already says so."))
@@ -113,7 +114,7 @@ def say_written(book: Book, written: Written) -> None:
         if len(numbers) == 1
         else said("Written as #{first} to #{last}.", first=first, last=last)
     )
-    for note in written.notes:
+    for note in (note for note in written.notes if note not in told):
         say(said("Note: {note}", note=note))
     for change in written.changes[:LISTED]:
         sentence = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"

@@ -84,6 +84,18 @@ class Resume(Entry):
     item: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Happened(Entry):
+    """A press was moved, a guard taken off, an item came back from outside the plant: ``what`` asks for tasks."""
+
+    item: str
+    what: str
+
+
+def _read_happened(r: Reader) -> dict[str, Any]:
+    return {"item": r.id(said("an item")), "what": r.word(said("what happened")).replace("-", " ")}
+
+
 def _fault(e: Fault) -> str:
     listed = "" if e.listed is None else f" listed {e.listed}"
     return f"{e.item} {quoted(e.symptom)}{listed}{' stopped' * e.stopped}{' crash' * e.crash}"
@@ -119,6 +131,15 @@ def _read_repair(r: Reader) -> dict[str, Any]:
 
 
 KINDS: tuple[EntryKind[Any], ...] = (
+    EntryKind(
+        Happened,
+        "happened",
+        "item event",
+        lambda e: f"{e.item} {e.what.replace(' ', '-')}",
+        _read_happened,
+        under_item,
+        standing=True,
+    ),
     EntryKind(
         Fault,
         "fault",

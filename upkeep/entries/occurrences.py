@@ -102,6 +102,16 @@ def occurrence_of(word: str) -> Occurrence:
     return Unplanned(word)
 
 
+def event_of(word: str) -> str | None:
+    """The event an occurrence answers, in words; None: it answers none."""
+    match occurrence_of(word):
+        case OfEvent(event=event):
+            return event
+        case OfShutdown():
+            return _SHUTDOWN
+    return None
+
+
 def _day(text: str) -> date | None:
     try:
         return date.fromisoformat(text)

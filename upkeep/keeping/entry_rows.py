@@ -7,9 +7,10 @@ from collections.abc import Iterable
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import Reading
+from upkeep.entries.checking import OutOfTolerance
 from upkeep.entries.counting import Count, QuantityMade, Restart
 from upkeep.entries.entry import Recorded
-from upkeep.entries.faults import Fault, Resume
+from upkeep.entries.faults import Fault, Happened, Resume
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import Cancel, Defer, Sign
@@ -100,6 +101,10 @@ def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]
                 rows.append(HappeningRow(item, Event.REWORK.value, at, recorded.id))
             case UnknownLife():
                 rows.append(HappeningRow(item, LIFE_UNKNOWN, at, recorded.id))
+            case Happened() as happened:
+                rows.append(HappeningRow(item, happened.what, at, recorded.id))
+            case OutOfTolerance():
+                rows.append(HappeningRow(item, Event.GAUGE_OUT.value, at, recorded.id))
             case Resume():
                 rows.append(HappeningRow(item, Event.STORAGE.value, at, recorded.id))
     return rows

@@ -266,14 +266,23 @@ class Gatherer:
         return holder.started_by if holder is not None else 0
 
     def _tool_settings(self, item: Item) -> Iterator[Happening]:
-        """The last change of what sits in an item, and in the module that hangs on it now."""
+        """The last change of what sits in an item, in the module that hangs on it now, or by which it was hung."""
         change = self._rows.last_change_in(item.id)
         if change is not None:
             yield Happening(Event.TOOL_SETTING, from_utc_text(change.at), change.entry)
+        if item.kind is Kind.DIE_SET:
+            yield from self._hung(item.id)
         for content in self._rows.inside_now(item.id) if item.kind is Kind.PRESS else ():
             change = self._rows.last_change_in(content.item)
             if change is not None and change.at >= content.since:
                 yield Happening(Event.TOOL_SETTING, from_utc_text(change.at), change.entry)
+
+    def _hung(self, item: str) -> Iterator[Happening]:
+        """The last fitting of the module that holds an item, while it sat there."""
+        fitting = self._rows.last_fitting(item)
+        holder = self._rows.last_fitting(fitting.inside) if fitting is not None and fitting.until is None else None
+        if fitting is not None and holder is not None and holder.start > fitting.start:
+            yield Happening(Event.TOOL_SETTING, from_utc_text(holder.start), holder.started_by)
 
     def _crashes_above(self, item: Item, last: Done | None) -> Iterator[Happening]:
         """Crashes of a press while the item hung on it."""

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from upkeep.due.states import CALLING, State
+from upkeep.entries.occurrences import event_of
 from upkeep.units.figures import chance_text
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
@@ -60,7 +61,10 @@ def due_text(row: BoardLine, zone: Zone) -> str:
     parts = []
     if row.state is State.HELD:
         parts.append("held until released")
-    if row.each_shift and row.due_at is not None:
+    event = event_of(row.occurrence)
+    if event is not None and row.due_at is not None:
+        parts.append(f"since the {event} of {zone.minute(row.due_at)}, before it runs again")
+    elif row.each_shift and row.due_at is not None:
         parts.append(f"shift of {zone.minute(row.due_at)}")
     elif row.due_day is not None:
         parts.append(f"due {row.due_day:%a %Y-%m-%d}")

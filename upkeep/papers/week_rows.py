@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from upkeep.due.states import State
+from upkeep.entries.occurrences import event_of
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
@@ -141,9 +142,13 @@ def _due(row: WeekRow, zone: Zone) -> Iterator[str]:
 
 
 def due_text(row: WeekRow, zone: Zone) -> str:
-    """When a row is due, in a few words: a day, a moment, "est. 192,400 of 200,000 strokes", or "now"."""
+    """When a row is due, in a few words: a day, a moment, "est. 192,400 of 200,000 strokes", the event that asks for it
+    and its moment, or "now"."""
     parts = []
-    if row.due_day is not None:
+    event = event_of(row.occurrence)
+    if event is not None and row.due_at is not None:
+        parts.append(f"since the {event} of {zone.minute(row.due_at)}")
+    elif row.due_day is not None:
         parts.append(_day(row.due_day))
     elif row.due_at is not None and row.due_strokes is None:
         parts.append(zone.show(row.due_at))
@@ -159,7 +164,7 @@ def window_text(row: WeekRow, zone: Zone) -> str:
         return f"stop {zone.day(row.stop_at)}"
     if row.overdue_at is not None:
         return f"overdue from {zone.day(row.overdue_at)}"
-    return "by count"
+    return "before it runs" if event_of(row.occurrence) else "by count"
 
 
 def last_done_text(row: WeekRow, zone: Zone) -> str:

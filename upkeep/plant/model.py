@@ -77,7 +77,8 @@ class Energy(StrEnum):
 class Event(StrEnum):
     """What may happen to an item so that a task has to be done before it runs again.
 
-    A shutdown is not told by anybody: the plant's calendar has it.
+    A shutdown is not told by anybody: the plant's calendar has it.  Those in :data:`TOLD` somebody tells as such; the
+    others follow from what is entered anyway.
     """
 
     FITTING = "fitting"
@@ -87,6 +88,14 @@ class Event(StrEnum):
     REWORK = "rework"
     STORAGE = "storage"
     SHUTDOWN = "shutdown"
+    PRESS_MOVED = "press moved"
+    GUARD_REMOVED = "guard removed"
+    BACK = "back from outside"
+    GAUGE_OUT = "gauge found out"
+
+
+TOLD = (Event.PRESS_MOVED, Event.GUARD_REMOVED, Event.BACK)
+"""Events that somebody has to tell of, for no other entry does."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,23 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.files import from_option, take_file
-from upkeep.cli.options import because_option, book_option, by_option, happened_option, number, write
-from upkeep.cli.saying import WrongUsage
+from upkeep.cli.options import (
+    because_option,
+    book_option,
+    by_option,
+    happened_option,
+    moment_of,
+    now,
+    number,
+    opened,
+    say_written,
+    write,
+)
+from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Contradicted
 from upkeep.plant.model import FITS_IN, Kind
 from upkeep.said import said
@@ -110,7 +122,13 @@ def fit(
         moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
         return _confirmed(moves, rolled_over, after_reset)
 
-    write(book_path, at_text, entries)
+    with opened(book_path) as book:
+        at = moment_of(at_text, book.zone)
+        moves = entries(book, at)
+        to_mind = book.before_fitting(item, at)
+        for note in to_mind:
+            say(said("Note: {note}", note=note))
+        say_written(book, book.write(moves, now(), IN_A_SHELL), to_mind)
 
 
 @click.command()

@@ -7,9 +7,10 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import because_option, book_option, by_option, happened_option, write
-from upkeep.entries.faults import Hold, Pause, Release, Resume
+from upkeep.entries.faults import Happened, Hold, Pause, Release, Resume
 from upkeep.entries.lives import Remark
 from upkeep.plant.line_names import LineName
+from upkeep.plant.model import TOLD
 
 
 @click.command()
@@ -54,6 +55,24 @@ def pause(item: str, at_text: str | None, by: str, because: str, book_path: Path
 def resume(item: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
     """Bring ITEM back from storage; its lines continue."""
     write(book_path, at_text, lambda book, at: [Resume(at=at, by=by, item=item, because=because)])
+
+
+@click.command()
+@click.argument("item")
+@click.argument("event", type=click.Choice([event.replace(" ", "-") for event in TOLD]))
+@happened_option
+@by_option
+@because_option
+@book_option
+def happened(item: str, event: str, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Tell that something happened to ITEM that asks for work before it runs again, by the tasks that wait for it.
+
+    A press was moved, its guard taken off for work; an item came back from outside the plant.
+
+    Example: strokebook happened P-07 guard-removed --because "feed repaired" --by tom
+    """
+    what = event.replace("-", " ")
+    write(book_path, at_text, lambda book, at: [Happened(at=at, by=by, item=item, what=what, because=because)])
 
 
 @click.command()
