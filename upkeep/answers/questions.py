@@ -140,7 +140,8 @@ def _nobody(context: Context) -> Iterator[Question]:
         first = context.rows.first_mark(row.press)
         if left > 0 and first is not None:
             asks = said(
-                "{press} did {strokes} with no module on it, according to this book. Which module was on it?",
+                "{press} did {strokes} with no module on it, according to this book. Which module was on it? Give them "
+                "to it with the time it hung there: 'strokebook fit MODULE {press} --at ... --until ...'.",
                 strokes=in_strokes(left),
                 press=row.press,
             )

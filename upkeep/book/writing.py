@@ -20,6 +20,7 @@ from upkeep.entries.chain import FORM
 from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kind import Filed
 from upkeep.entries.kinds import filed
 from upkeep.entries.origin import NOT_KNOWN, Origin
@@ -64,7 +65,8 @@ class Writer:
             elif kind == "define":
                 numbers += self._defines(list(run))  # type: ignore[arg-type]
             else:
-                numbers += [self._one(entry) for entry in run]
+                for together in _stays_told(list(run)):
+                    numbers += self._together(together) if len(together) > 1 else [self._one(together[0])]
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         self._notes += self._alarms()
@@ -201,6 +203,21 @@ class Writer:
     # Everything else, one after another
 
     def _one(self, entry: Entry) -> int:
+        recorded, replaced = self._appended(entry)
+        self._projector.project(recorded, replaced)
+        return recorded.id
+
+    def _together(self, stay: Sequence[Entry]) -> list[int]:
+        """A whole stay that is told afterwards: in and out again, before what was fitted there since."""
+        moves: list[Recorded] = []
+        for move in stay:
+            if moves and isinstance(move, Unfit) and move.count is not None:
+                move = replace(move, press=move.press or getattr(moves[0].entry, "press", None))
+            moves.append(self._appended(move)[0])
+        self._projector.swap(moves, [])
+        return [recorded.id for recorded in moves]
+
+    def _appended(self, entry: Entry) -> tuple[Recorded, Recorded | None]:
         if isinstance(entry, Begin):
             raise Refused(said("This book already has its first entry, and there can be only one. Leave this one out."))
         admission = Admission(self._stands(), self._projector)
@@ -208,10 +225,8 @@ class Writer:
         self._notes += admission.notes
         if isinstance(entry, Check) and entry.occasion in WHILE_SETTING:
             self._set_up.append(entry)
-        place = self._filing(entry)
-        number = self._append(entry, place)
-        self._projector.project(Recorded(number, entry, "", ""), replaced)
-        return number
+        number = self._append(entry, self._filing(entry))
+        return Recorded(number, entry, "", ""), replaced
 
     def _filing(self, entry: Entry) -> Filed:
         place = filed(entry)
@@ -239,6 +254,18 @@ class Writer:
                     yield StateChange(row.line, before, after, reasons_from(row.reasons))
         self._lines.add(added)
         self._lines.drop(gone)
+
+
+def _stays_told(run: Sequence[Entry]) -> Iterator[Sequence[Entry]]:
+    """Entries one by one; an item that goes in and, with the next line, out again stays together."""
+    place = 0
+    while place < len(run):
+        entry, following = run[place], run[place + 1] if place + 1 < len(run) else None
+        told = isinstance(entry, Fit) and isinstance(following, Unfit) and entry.item == following.item
+        both = told and entry.corrects is None and following is not None and following.corrects is None
+        length = 2 if both else 1
+        yield run[place : place + length]
+        place += length
 
 
 def _zone_named(entries: Sequence[Entry]) -> str:

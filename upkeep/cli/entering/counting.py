@@ -96,16 +96,22 @@ def count(
 @_no_count_option
 @_rolled_over_option
 @_after_reset_option
+@click.option("--until", "until_text", help="When it came out again, where that is told afterwards.")
+@click.option("--until-count", "until_figure", type=number, help="What the counter showed when it came out.")
 @click.option("--swap", is_flag=True, help="Take out whatever is in the way at the same moment.")
 @happened_option
 @by_option
 @because_option
 @book_option
 def fit(
-    item: str, inside: str, figure: int | None, no_count: bool, rolled_over: bool, after_reset: bool, swap: bool,
+    item: str, inside: str, figure: int | None, no_count: bool, rolled_over: bool, after_reset: bool,
+    until_text: str | None, until_figure: int | None, swap: bool,
     at_text: str | None, by: str, because: str, book_path: Path,
 ) -> None:  # fmt: skip
     """Put ITEM into INSIDE: a module on a press, a die set in a module, a part in a die set.
+
+    With --until a whole stay is told afterwards: what hung on a press whose strokes belong to nobody, though something
+    else was fitted there since.
 
     Example: strokebook fit DS-031 M-12 --count 1206950 --by ben
     """
@@ -120,6 +126,18 @@ def fit(
             press = _press(book, hanging, content)
             moves.append(Unfit(at=at, by=by, item=content, count=figure if press == where else None, because=because))
         moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
+        if until_text is not None:
+            until = book.zone.read(until_text)
+            moves.append(
+                Unfit(
+                    at=until,
+                    by=by,
+                    item=item,
+                    count=until_figure,
+                    press=where if until_figure else None,
+                    because=because,
+                )
+            )
         return _confirmed(moves, rolled_over, after_reset)
 
     with opened(book_path) as book:
