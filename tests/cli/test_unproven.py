@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import os
 import sqlite3
 from contextlib import closing
 from datetime import timedelta
@@ -17,6 +18,7 @@ from upkeep.errors import BookDamaged, NotProven
 from upkeep.service.backups import Backups
 from upkeep.service.drops import DropFolder
 from upkeep.service.serve import Service
+from upkeep.store.disk.place import open_to_all
 
 NOW = "2026-03-03 08:00"
 TOLD = """
@@ -96,6 +98,14 @@ def test_a_backup_by_hand_tells_as_well(path: Path, capsys: pytest.CaptureFixtur
     damage(path, "- 3")
     assert terminal.types(NOW, "backup", path.parent / "b.book").code == 0
     assert terminal.types(NOW, "board").err == ""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows says by folder who may read")
+def test_the_mark_is_as_private_as_the_book(path: Path) -> None:
+    """It quotes what was found."""
+    with Book.open(path) as book:
+        book.prove()
+    assert open_to_all(path.parent.iterdir()) == []
 
 
 def test_a_file_that_cannot_even_be_read_is_marked_too(path: Path) -> None:

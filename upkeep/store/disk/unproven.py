@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from upkeep.said import Said
+from upkeep.store.disk.place import make_private
 
 ENDING = "-unproven"
 _MOST = 20
@@ -47,7 +48,7 @@ class UnprovenMark:
     def set(self, differences: Sequence[Said]) -> None:
         """Marks the book as one that did not prove clean, or takes the mark away where there are no differences."""
         with suppress(OSError):
+            self._path.unlink(missing_ok=True)
             if differences:
+                make_private(self._path)  # it may quote what stands in the book
                 self._path.write_text("\n".join(map(str, differences[:_MOST])) + "\n", encoding="utf-8")
-            else:
-                self._path.unlink(missing_ok=True)
