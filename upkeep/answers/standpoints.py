@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
-from weakref import WeakSet
+from typing import TYPE_CHECKING, NamedTuple
+from weakref import WeakSet, ref
 
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
@@ -11,6 +12,18 @@ from upkeep.keeping.tallies import Tallies
 from upkeep.plant.names import Names
 from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, from_utc_text
+
+if TYPE_CHECKING:
+    from upkeep.store.past import PastFile
+
+
+class _Past(NamedTuple):
+    """A past that was asked for: by moment and knowledge, in which version of the file, and what answers."""
+
+    asked: tuple[datetime, int, datetime]
+    version: tuple[int, ...]
+    file: PastFile
+    context: Context
 
 
 class Standpoints:
@@ -22,7 +35,7 @@ class Standpoints:
         self._file = file
         self._known: Known | None = None
         self._names: Names | None = None
-        self._past: tuple[object, Context] | None = None
+        self._past: _Past | None = None
         self._pasts: WeakSet[BookFile] = WeakSet()
         self._tallies = Tallies(file)
 
@@ -83,19 +96,27 @@ class Standpoints:
         from upkeep.keeping.in_force import DefinedThen
 
         through = ALL if revision is None else revision
-        asked = (moment, through, written_by, self._file.version())
-        if self._past is not None:
-            kept, context = self._past
-            if kept == asked:
-                return context
+        asked, version = (moment, through, written_by), self._file.version()
+        if self._past is not None and (self._past.asked, self._past.version) == (asked, version):
+            return self._past.context
         defined = [
             recorded
             for recorded in self.stores.entries.definitions()
             if recorded.id <= through and (recorded.entry.recorded_at or recorded.entry.at) <= written_by
         ]
         known = DefinedThen(defined).at(moment)
-        past = AsOf(self._file, moment, known, self.known, through=through, written_by=written_by)
+        past = AsOf(
+            self._file, moment, known, self.known, through=through, written_by=written_by, spare=self._spare(version)
+        )
         self._pasts.add(past.file)
-        context = Context(past.file, past.known, moment)
-        self._past = (asked, context)
-        return context
+        self._past = _Past(asked, version, past.file, Context(past.file, past.known, moment))
+        return self._past.context
+
+    def _spare(self, version: tuple[int, ...]) -> PastFile | None:
+        """The file of the last past, where the book is as it was then and nobody holds that past any more."""
+        past, self._past = self._past, None
+        if past is None or past.version != version:
+            return None
+        file, held = past.file, ref(past.context)
+        del past
+        return file if held() is None else None

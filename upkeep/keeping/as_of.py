@@ -35,19 +35,19 @@ class AsOf:
     """A book at one moment; ``file`` reads like a book that ended then.
 
     ``through`` leaves out what entries with a higher number made known, ``written_by`` what was written later.
-    ``known`` are the definitions of then, ``now`` those in force.
+    ``known`` are the definitions of then, ``now`` those in force; for ``spare`` see :class:`PastFile`.
     """
 
     def __init__(
         self, file: BookFile, moment: datetime, known: Known, now: Known, *,
-        through: int = ALL, written_by: datetime = NEVER,
+        through: int = ALL, written_by: datetime = NEVER, spare: PastFile | None = None,
     ) -> None:  # fmt: skip
         self.known, self._at = known, utc_text(moment)
         self._runs_end = utc_text(min(moment, NEVER - _LONGEST_RUN) + _LONGEST_RUN)
         self._present, self._written = Projections(file), EntryStore(file)
         everything = through == ALL and written_by == NEVER
         later = [] if everything else list(self._written.later_than(through, utc_text(written_by), self._at))
-        self.file = PastFile(file, self._at, through, utc_text(written_by), rewrite=bool(later))
+        self.file = PastFile(file, self._at, through, utc_text(written_by), rewrite=bool(later), spare=spare)
         self._projector = Projector(self.file, now)
         self._rows = Projections(self.file)
         self.file.define(known.rows, set(now.items) - set(known.items))

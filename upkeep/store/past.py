@@ -12,6 +12,7 @@ from __future__ import annotations
 import re
 import sqlite3
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from upkeep.store.disk.connecting import spoken
@@ -30,12 +31,15 @@ _DIAL = Dial("(SELECT at FROM temp.moment)", "(SELECT item FROM temp.unknown)")
 _ALWAYS_OVER = frozenset({STAYS.name})
 """Written over at every moment: the strokes at the edges of stays are told by counts of later."""
 
-_ABOUT_LINES = """
-DELETE FROM temp.lines_fts;
-INSERT INTO temp.lines_fts (rowid, searched) SELECT id, searched FROM temp.lines;
-DELETE FROM temp.tallies;
-INSERT INTO temp.tallies SELECT standing, count(*) FROM temp.lines GROUP BY 1;
-"""
+_ABOUT_LINES = (
+    "DELETE FROM temp.lines_fts",
+    "INSERT INTO temp.lines_fts (rowid, searched) SELECT id, searched FROM temp.lines",
+    "DELETE FROM temp.tallies",
+    "INSERT INTO temp.tallies SELECT standing, count(*) FROM temp.lines GROUP BY 1",
+)
+
+_TABLES = "SELECT name FROM sqlite_temp_schema WHERE type = 'table' AND name NOT GLOB 'lines_fts_*'"
+"""The temporary tables, without those that the search keeps for itself."""
 
 _INDEXED = re.compile(r" INDEXED BY \w+")
 
@@ -45,21 +49,33 @@ class PastFile(BookFile):
 
     ``at`` leaves out what happened later; ``through`` and ``written`` leave out entries with a higher number, or
     written later.  Where these take the effect of anything, whoever made this says so with ``rewrite`` and writes into
-    the tables what they would hold without; it goes over the views, not into the book.
+    the tables what they would hold without; it goes over the views, not into the book.  ``spare`` is a past of the same
+    state of the book that nobody reads any more: its connection is taken over, with the views and the queries it knows.
     """
 
     schema = "temp"
 
-    def __init__(self, file: BookFile, at: str, through: int, written: str, *, rewrite: bool) -> None:
-        super().__init__(file.path, file.another_connection(), in_file=False)
+    def __init__(
+        self, file: BookFile, at: str, through: int, written: str, *, rewrite: bool, spare: PastFile | None = None
+    ) -> None:
+        taken = spare is not None and spare.rewrite == rewrite
+        super().__init__(file.path, spare.connection if spare and taken else file.another_connection(), in_file=False)
+        self.rewrite = rewrite
         self._standing: Callable[[str], Iterable[StandingRow]] = lambda item: ()
         self._lines: Callable[[str | None], Iterable[LineRow]] = lambda item: ()
         self._lined: set[str | None] = set()
         self._held: set[str] = set()
         with spoken(self.path):
-            self.connection.executescript(_made_of(rewrite))
-            self.connection.execute("BEGIN")  # all that is asked of it sees one state of the book
+            if taken:
+                self._empty()
+            else:
+                self.connection.executescript(_made_of(rewrite))
+                self.connection.execute("BEGIN")  # all that is asked of it sees one state of the book
             self.connection.execute("INSERT INTO temp.moment VALUES (?, ?, ?)", (at, through, written))
+
+    def _empty(self) -> None:
+        for (table,) in self.connection.execute(_TABLES).fetchall():
+            self.connection.execute(f"DELETE FROM temp.{table}")
 
     def define(self, rows: Iterable[DefinitionRow], unknown: Iterable[str]) -> None:
         """Puts in the definitions in force then, and the items that nobody had defined yet."""
@@ -92,10 +108,17 @@ class PastFile(BookFile):
             self.connection.execute("DELETE FROM temp.lines")
         self.connection.executemany(LINES.insert, list(self._lines(item)))
         self._lined.add(item)
-        self.connection.executescript(_ABOUT_LINES)
+        for statement in _ABOUT_LINES:
+            self.connection.execute(statement)
 
     def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
-        return super()._run(_INDEXED.sub("", sql), parameters)  # a view takes no hint by which index to look
+        return super()._run(_unhinted(sql), parameters)
+
+
+@lru_cache(maxsize=256)
+def _unhinted(sql: str) -> str:
+    """A query of a view, which takes no hint by which index to look."""
+    return _INDEXED.sub("", sql)
 
 
 def _made_of(rewrite: bool) -> str:
