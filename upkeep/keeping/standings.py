@@ -82,14 +82,16 @@ def standings_anew(rows: Projections, entries: EntryStore, item: str) -> list[St
 
     Of faults the last one that stopped the item is looked at, of rests what follows the last return.
     """
-    recorded = entries.last_of_each(item, (*_HOLDING, "resume"))
+    told = entries.tell(item, (*_HOLDING, "pause", "resume"))  # of most items nobody ever told any of it
+    recorded = entries.last_of_each(item, (*_HOLDING, "resume")) if told else []
     stopped = rows.last_stopped(item)
     if stopped is not None and (fault := entries.one(stopped)) is not None:
         recorded.append(fault)
     since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
-    recorded += entries.of_item(item, ("pause",), from_at=since)
+    recorded += entries.of_item(item, ("pause",), from_at=since) if told else []
     recorded.sort(key=lambda one: (one.entry.at, one.id))
-    return standing_rows(item, recorded, rows.last_graded(item), rows.last_graded(item, 4), unlifted(rows, item))
+    graded = rows.last_graded(item)
+    return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), unlifted(rows, item))
 
 
 def standing_rows(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.lookups import LookedUp, Rows
+from upkeep.keeping.kept_counts import KeptCounts
+from upkeep.keeping.lookups import Rows
 from upkeep.plant.model import Item, Kind
 from upkeep.store.rows.places import FittingRow
 
@@ -11,12 +12,12 @@ from upkeep.store.rows.places import FittingRow
 class Whereabouts:
     """Looks them up in one book at its present state, in the file or in a replay.
 
-    Made for one question or one write: what it has looked up of fittings it keeps, since many lines ask the same.
+    Made for one question or one write: what it has looked up of fittings and counts it keeps, since many lines ask the same.
     """
 
     def __init__(self, rows: Rows, known: Known) -> None:
         self.rows, self.known = rows, known
-        self.counts = LookedUp(rows, known.calendar)
+        self.counts = KeptCounts(rows, known.calendar)
         self._last_fittings: dict[str, FittingRow | None] = {}
 
     def sits_in(self, item: str) -> str | None:
