@@ -215,3 +215,13 @@ def test_a_closed_book_leaves_no_log_behind_whatever_past_was_looked_at(tmp_path
         seen = [book.board(book.zone.read(f"2026-03-02 0{hour}:00")) for hour in (7, 8, 9)]
     assert seen
     assert [file.name for file in tmp_path.iterdir()] == [book.path.name]
+
+
+def test_a_past_that_is_still_read_stays_what_it_is_while_another_is_asked_for(book: Book) -> None:
+    """Faults seen from 11:00, read only after 10:00 and 9:00 were looked at: that of 10:30 is still among them."""
+    write(book, '2026-03-02 10:30 fault M-12 "burr" by ana')
+    faults = book.faults(book.zone.read("2026-03-02 11:00"))
+    assert strokes(book, "DS-031", "2026-03-02 10:00")[1] == 0
+    assert not book.faults(book.zone.read("2026-03-02 09:00")).listing().faults
+    assert [fault.item for fault in faults.listing().faults] == ["M-12"]
+    assert strokes(book, "DS-031", "2026-03-02 10:40")[1] == 2_650

@@ -14,6 +14,7 @@ from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, from_utc_text
 
 if TYPE_CHECKING:
+    from upkeep.keeping.in_force import DefinedThen
     from upkeep.store.past import PastFile
 
 
@@ -36,6 +37,8 @@ class Standpoints:
         self._known: Known | None = None
         self._names: Names | None = None
         self._past: _Past | None = None
+        self._left: tuple[tuple[int, ...], PastFile] | None = None
+        self._definitions: tuple[object, DefinedThen] | None = None
         self._pasts: WeakSet[BookFile] = WeakSet()
         self._tallies = Tallies(file)
 
@@ -62,7 +65,7 @@ class Standpoints:
 
     def forget(self) -> None:
         """Drops what is kept: the file was written to, and what was written taken back."""
-        self._known = self._names = self._past = None
+        self._known = self._names = self._past = self._left = self._definitions = None
 
     def close(self) -> None:
         """Closes the connections of all pasts that somebody may still hold: an open one keeps the file's log open."""
@@ -77,7 +80,7 @@ class Standpoints:
 
     def now(self, moment: datetime = NEVER) -> Context:
         """The book with all that is written in it, asked about a moment."""
-        self._past = None
+        self._leave()
         return Context(self._file, self.known, moment, self._tallies)
 
     def at(self, moment: datetime, known_at: datetime | None = None) -> Context:
@@ -93,18 +96,12 @@ class Standpoints:
 
     def _past_at(self, moment: datetime, revision: int | None, written_by: datetime) -> Context:
         from upkeep.keeping.as_of import ALL, AsOf  # with all that plays entries, which the present needs nothing of
-        from upkeep.keeping.in_force import DefinedThen
 
         through = ALL if revision is None else revision
         asked, version = (moment, through, written_by), self._file.version()
         if self._past is not None and (self._past.asked, self._past.version) == (asked, version):
             return self._past.context
-        defined = [
-            recorded
-            for recorded in self.stores.entries.definitions()
-            if recorded.id <= through and (recorded.entry.recorded_at or recorded.entry.at) <= written_by
-        ]
-        known = DefinedThen(defined).at(moment)
+        known = self._defined(through, written_by, version).at(moment)
         past = AsOf(
             self._file, moment, known, self.known, through=through, written_by=written_by, spare=self._spare(version)
         )
@@ -112,11 +109,30 @@ class Standpoints:
         self._past = _Past(asked, version, past.file, Context(past.file, past.known, moment))
         return self._past.context
 
-    def _spare(self, version: tuple[int, ...]) -> PastFile | None:
-        """The file of the last past, where the book is as it was then and nobody holds that past any more."""
+    def _defined(self, through: int, written_by: datetime, version: tuple[int, ...]) -> DefinedThen:
+        """The definitions over time, as known with an entry; read again where anybody wrote or other ones are known."""
+        from upkeep.keeping.in_force import DefinedThen
+
+        asked = (through, written_by, version)
+        if self._definitions is None or self._definitions[0] != asked:
+            defined = [
+                recorded
+                for recorded in self.stores.entries.definitions()
+                if recorded.id <= through and (recorded.entry.recorded_at or recorded.entry.at) <= written_by
+            ]
+            self._definitions = asked, DefinedThen(defined)
+        return self._definitions[1]
+
+    def _leave(self) -> None:
+        """Leaves the last past; its file is kept for the next one, unless somebody still holds it."""
         past, self._past = self._past, None
-        if past is None or past.version != version:
-            return None
-        file, held = past.file, ref(past.context)
-        del past
-        return file if held() is None else None
+        if past is not None:
+            version, file, held = past.version, past.file, ref(past.context)
+            del past
+            self._left = (version, file.left()) if held() is None else None
+
+    def _spare(self, version: tuple[int, ...]) -> PastFile | None:
+        """The file of a past that was left, where the book is as it was then."""
+        self._leave()
+        left, self._left = self._left, None
+        return left[1] if left is not None and left[0] == version else None

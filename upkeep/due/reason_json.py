@@ -42,9 +42,12 @@ class _Kept(Reasons):
             return self._all
 
 
+_encode = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":")).encode
+
+
 def text_of(why: Reasons | HoldReason) -> str:
     """The JSON text of all reasons of a line, or of the reason of a hold."""
-    return json.dumps(data_of(why), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return _encode(data_of(why))
 
 
 def reasons_from(text: str) -> Reasons:
@@ -69,11 +72,16 @@ def data_of(value: Any) -> Any:
         return value.isoformat()
     if isinstance(value, tuple):
         return [data_of(member) for member in value]
-    if is_dataclass(value):
-        made: type = type(value)
-        named = {name: data_of(getattr(value, name)) for name in _names(made)}
-        return {"kind": _kind(made), **{name: value for name, value in named.items() if value is not None}}
-    return value
+    made: type = type(value)
+    names = _names(made)
+    if names is None:
+        return value
+    data: dict[str, Any] = {"kind": _kind(made)}
+    for name in names:
+        field = getattr(value, name)
+        if field is not None:
+            data[name] = data_of(field)
+    return data
 
 
 def _read(data: dict[str, Any]) -> Any:
@@ -82,8 +90,9 @@ def _read(data: dict[str, Any]) -> Any:
 
 
 @cache
-def _names(made: type) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(made))
+def _names(made: type) -> tuple[str, ...] | None:
+    """The fields of a kind of reason; None: it is no such kind."""
+    return tuple(field.name for field in fields(made)) if is_dataclass(made) else None
 
 
 @cache

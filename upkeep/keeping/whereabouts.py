@@ -12,7 +12,8 @@ from upkeep.store.rows.places import FittingRow
 class Whereabouts:
     """Looks them up in one book at its present state, in the file or in a replay.
 
-    Made for one question or one write: what it has looked up of fittings and counts it keeps, since many lines ask the same.
+    Made for one question or one write: what it has looked up of fittings and counts it keeps, since many lines ask the
+    same.
     """
 
     def __init__(self, rows: Rows, known: Known) -> None:

@@ -180,7 +180,7 @@ class EntryStore:
     def tell(self, item: str, kinds: Iterable[str]) -> bool:
         """Whether any entry of some kinds is filed under an item, be it in effect or not."""
         among = ", ".join(f"'{kind}'" for kind in kinds)
-        return self._file.value(f"SELECT 1 FROM entries WHERE item = ? AND kind IN ({among}) LIMIT 1", (item,)) == 1
+        return bool(self._file.rows(f"SELECT 1 FROM entries WHERE item = ? AND kind IN ({among}) LIMIT 1", (item,)))
 
     def last_of_each(self, item: str, kinds: Iterable[str]) -> list[Recorded]:
         """The last entry in effect of each of some kinds filed under an item, by moment."""

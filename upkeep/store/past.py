@@ -38,9 +38,6 @@ _ABOUT_LINES = (
     "INSERT INTO temp.tallies SELECT standing, count(*) FROM temp.lines GROUP BY 1",
 )
 
-_TABLES = "SELECT name FROM sqlite_temp_schema WHERE type = 'table' AND name NOT GLOB 'lines_fts_*'"
-"""The temporary tables, without those that the search keeps for itself."""
-
 _INDEXED = re.compile(r" INDEXED BY \w+")
 
 
@@ -50,7 +47,7 @@ class PastFile(BookFile):
     ``at`` leaves out what happened later; ``through`` and ``written`` leave out entries with a higher number, or
     written later.  Where these take the effect of anything, whoever made this says so with ``rewrite`` and writes into
     the tables what they would hold without; it goes over the views, not into the book.  ``spare`` is a past of the same
-    state of the book that nobody reads any more: its connection is taken over, with the views and the queries it knows.
+    state of the book that was left: its connection is taken over, with the views and the queries it knows.
     """
 
     schema = "temp"
@@ -58,24 +55,23 @@ class PastFile(BookFile):
     def __init__(
         self, file: BookFile, at: str, through: int, written: str, *, rewrite: bool, spare: PastFile | None = None
     ) -> None:
-        taken = spare is not None and spare.rewrite == rewrite
-        super().__init__(file.path, spare.connection if spare and taken else file.another_connection(), in_file=False)
-        self.rewrite = rewrite
+        taken = spare.connection if spare is not None and spare.rewrite == rewrite else None
+        super().__init__(file.path, taken or file.another_connection(), in_file=False)
+        self.rewrite: bool = rewrite
         self._standing: Callable[[str], Iterable[StandingRow]] = lambda item: ()
         self._lines: Callable[[str | None], Iterable[LineRow]] = lambda item: ()
         self._lined: set[str | None] = set()
         self._held: set[str] = set()
         with spoken(self.path):
-            if taken:
-                self._empty()
-            else:
+            if taken is None:
                 self.connection.executescript(_made_of(rewrite))
-                self.connection.execute("BEGIN")  # all that is asked of it sees one state of the book
+            self.connection.execute("BEGIN")  # all that is asked of it sees one state of the book
             self.connection.execute("INSERT INTO temp.moment VALUES (?, ?, ?)", (at, through, written))
 
-    def _empty(self) -> None:
-        for (table,) in self.connection.execute(_TABLES).fetchall():
-            self.connection.execute(f"DELETE FROM temp.{table}")
+    def left(self) -> PastFile:
+        """This past when nobody reads it any more: emptied, and without a hold on any state of the book."""
+        self.connection.execute("ROLLBACK")
+        return self
 
     def define(self, rows: Iterable[DefinitionRow], unknown: Iterable[str]) -> None:
         """Puts in the definitions in force then, and the items that nobody had defined yet."""
