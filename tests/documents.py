@@ -19,7 +19,7 @@ from tests.readme import README, filled_readme
 from upkeep.admission.admission import JUDGED_BY
 from upkeep.cli.commands import COMMANDS
 from upkeep.cli.run import HELP_WIDTH, strokebook
-from upkeep.entries.kinds import KINDS
+from upkeep.entries.kinds import all_kinds
 
 ROOT = Path(__file__).resolve().parents[1]
 HELP_PAGE = ROOT / "upkeep" / "cli" / "help.txt"
@@ -71,7 +71,7 @@ def drawing() -> str:
 
 def grammar() -> str:
     """What each kind of entry says: its words, one rule a kind."""
-    rules = [textwrap.fill(f'"{kind.verb}" {kind.grammar}', 112, break_long_words=False) for kind in KINDS]
+    rules = [textwrap.fill(f'"{kind.verb}" {kind.grammar}', 112, break_long_words=False) for kind in all_kinds()]
     words = "\n      | ".join(rule.replace("\n", "\n        ") for rule in rules)
     return f"```text\nwords = {words}\n```\n"
 
@@ -79,7 +79,7 @@ def grammar() -> str:
 def kinds() -> str:
     """Every kind of entry: its class, when somebody writes one, and where it is judged."""
     lines = ["| verb | class | what it is | judged in |", "|---|---|---|---|"]
-    for kind in KINDS:
+    for kind in all_kinds():
         what = " ".join((kind.of.__doc__ or "").partition("\n\n")[0].split())
         what = re.split(r"[.:;](?: |$)", what.replace("``", "`"))[0]
         judge = JUDGED_BY.get(kind.of)

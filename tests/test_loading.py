@@ -10,6 +10,7 @@ import pytest
 
 from demo_plant.environment import ROOT
 from tests.plants import CLEAN, book_of, task
+from upkeep.entries.kinds import all_kinds
 
 HEAVY = {"numpy", "scipy", "matplotlib", "PIL", "plotext", "reportlab", "resvg_py", "pandas"}
 """Each takes longer to load than all the rest of such an answer."""
@@ -39,6 +40,12 @@ with freeze_time("2026-03-06 09:00"):
     codes = [run([*line.split(), "--book", sys.argv[1]]) for line in sys.argv[2:]]
 print(codes)
 print(*sorted({name.partition(".")[0] for name in sys.modules}))
+"""
+MODULES = """
+import sys
+from upkeep.cli.run import run
+run([*sys.argv[2].split(), "--book", sys.argv[1], "--at", "2026-03-06 09:00"])
+print(*sys.modules)
 """
 SCREEN = """
 import asyncio, sys
@@ -100,3 +107,13 @@ def test_the_first_screen_loads_no_numeric_library(path: Path, place: str, shown
     assert shown in " ".join(said)
     assert "textual" in loaded.split()
     assert HEAVY & set(loaded.split()) == set()
+
+
+def test_a_command_that_looks_loads_the_kinds_of_entry_it_reads_and_no_others(path: Path) -> None:
+    """A board is read from its tables alone; a life has points, which checks and sign-offs measure."""
+    kinds = {kind.of.__module__ for kind in all_kinds()}
+    board, life = (set(run(MODULES, path, command)[-1].split()) for command in ("board", "life CP-a"))
+    assert "upkeep.answers.board" in board
+    assert kinds & board == set()
+    assert kinds & life == {"upkeep.entries.checking", "upkeep.entries.signing"}
+    assert {"upkeep.entries.chain", "hashlib"}.isdisjoint(board | life)

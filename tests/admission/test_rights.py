@@ -11,7 +11,7 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import at, book_of, define, entries_of, item, person, plant, task, write
 from upkeep.book import Book
-from upkeep.entries.kinds import KINDS
+from upkeep.entries.kinds import all_kinds
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, ON_A_SCREEN, Origin, Proof, WayIn
 from upkeep.errors import DefinitionProblems, Refused
 from upkeep.plant.definition import Definition
@@ -114,7 +114,7 @@ def test_a_gauge_is_no_item_of_stores_even_where_it_becomes_something_else(book:
 
 def test_every_kind_of_entry_with_an_act_is_tried_here() -> None:
     """So that a new right cannot be forgotten; three are about hold lists and stand with their stories."""
-    acts = {kind.act for kind in KINDS if kind.act is not None}
+    acts = {kind.act for kind in all_kinds() if kind.act is not None}
     assert acts - set(ASKED) == {Act.DISPOSE, Act.RESTRICT}
     assert set(RIGHTS) - acts - set(CHANGES) == {Act.LATE, Act.STRIKE, Act.ROOT_CAUSE}
 

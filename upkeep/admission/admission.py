@@ -19,7 +19,7 @@ from upkeep.admission.suspect import SuspectAdmission
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
-from upkeep.entries.kinds import KIND_OF
+from upkeep.entries.kinds import kind_of
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Verify
 from upkeep.errors import Refused
@@ -50,7 +50,7 @@ class Admission:
         """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
         self._check_enterer(entry)
         person = checks.check_signer(self._context.known, entry.by, entry.at)
-        act = KIND_OF[type(entry)].act
+        act = kind_of(type(entry)).act
         if act is not None:
             checks.check_right(self._context.known, person, act)
         replaced = self._entry_replaced(entry)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Recorded
-from upkeep.entries.kinds import KIND_OF
+from upkeep.entries.kinds import kind_of
 from upkeep.entries.text import line_without_origin
 from upkeep.keeping.context import Context
 from upkeep.views.items import HistoryLine
@@ -51,6 +51,6 @@ def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) 
         text, origin = line_without_origin(entry, zone), entry.origin
         yield HistoryLine(
             recorded.id, entry.at, entry.recorded_at or entry.at, recorded.shift_day, entry.by,
-            names.of(entry.by, recorded.id), KIND_OF[type(entry)].verb, text, struck, corrected,
+            names.of(entry.by, recorded.id), kind_of(type(entry)).verb, text, struck, corrected,
             origin.way_in, origin.station, origin.proof, origin.entered_by,
         )  # fmt: skip

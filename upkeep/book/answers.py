@@ -13,10 +13,9 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Place, PlantFacts, Task
 from upkeep.plant.people import Person
 from upkeep.said import Moment, Said, said
-from upkeep.store.entries import LAST
 from upkeep.store.file import BookFile
 from upkeep.store.remaking import Watch, nobody
-from upkeep.units.instants import Zone, from_utc_text, utc_text
+from upkeep.units.instants import NEVER, Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
 if TYPE_CHECKING:
@@ -211,7 +210,7 @@ class Answers:
         """What was ever told about an item in entries of one kind, in effect or not; of moments from ``since`` to
         ``until``, both included, where they are given."""
         from_at = "" if since is None else utc_text(since)
-        to_at = LAST if until is None else utc_text(until)
+        to_at = utc_text(until or NEVER)
         for recorded in self._stores.entries.of_item(item, (kind,), from_at=from_at, to_at=to_at, in_effect=False):
             yield recorded.entry
 

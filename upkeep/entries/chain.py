@@ -30,19 +30,10 @@ from hashlib import sha256
 from hmac import digest as hmac_digest
 from typing import NamedTuple
 
-from upkeep.entries.row import EntryRow
+from upkeep.entries.row import SALT_BYTES, EntryRow
 
 FORM = 1
 """The form of the chain described here; the first entry of a book says by which one its chain is made."""
-
-START = bytes(32)
-"""The link before the first entry."""
-
-SALT_BYTES = 16
-"""The length of an entry's salt."""
-
-LINK_BYTES = len(START)
-"""The length of a link."""
 
 _NO_FIELD = bytes(32)
 _NAMES = ("by", "entered by", "station", "because")

@@ -1,40 +1,69 @@
-"""Every kind of entry: the one list from which the rest of the house knows them."""
+"""Every kind of entry: the one list from which the rest of the house knows them.
+
+A module is loaded with the first of its kinds that somebody asks for: most answers read few kinds, or none.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
 from typing import Any
 
-from upkeep.entries import bookkeeping, checking, counting, faults, fitting, lives, planning, signing, suspect
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, Filed
 
-KINDS: tuple[EntryKind[Any], ...] = (
-    *counting.KINDS,
-    *lives.KINDS,
-    *planning.KINDS,
-    *fitting.KINDS,
-    *signing.KINDS,
-    *faults.KINDS,
-    *checking.KINDS,
-    *suspect.KINDS,
-    *bookkeeping.KINDS,
-)
-"""All kinds of entry."""
+_VERBS_IN: Mapping[str, tuple[str, ...]] = {
+    "counting": ("count", "restart", "configure-counter", "quantity", "uncounted"),
+    "lives": ("rework", "unknown-life", "retire", "picture", "remark"),
+    "planning": ("order", "define"),
+    "fitting": ("fit", "unfit"),
+    "signing": ("sign", "defer", "cancel", "verify", "stated"),
+    "faults": ("fault", "repair", "hold", "release", "pause", "resume"),
+    "checking": ("check", "out-of-tolerance"),
+    "suspect": ("disposition", "restrict", "permit"),
+    "bookkeeping": ("strike", "note", "begin"),
+}
+"""The verbs of the kinds in each module."""
 
-KIND_OF: Mapping[type[Entry], EntryKind[Any]] = {kind.of: kind for kind in KINDS}
-"""The kind of an entry by its class."""
+_MODULE_OF = {verb: f"{__package__}.{module}" for module, verbs in _VERBS_IN.items() for verb in verbs}
 
-KIND_NAMED: Mapping[str, EntryKind[Any]] = {kind.verb: kind for kind in KINDS}
-"""A kind by its verb, the first word of its entries."""
-
-VERBS = tuple(KIND_NAMED)
+VERBS = tuple(_MODULE_OF)
 """The first word of every kind of entry."""
 
-STANDING = tuple(kind.verb for kind in KINDS if kind.standing)
-"""The verbs of those that say whether an item may run, or what happened to it."""
+_KIND_OF: dict[type[Entry], EntryKind[Any]] = {}
+"""The kinds of modules that are loaded."""
+
+
+@cache
+def kind_named(verb: str) -> EntryKind[Any]:
+    """A kind by its verb, the first word of its entries; one of :data:`VERBS`."""
+    return next(kind for kind in _kinds_in(_MODULE_OF[verb]) if kind.verb == verb)
+
+
+def kind_of(made: type[Entry]) -> EntryKind[Any]:
+    """The kind of an entry by its class."""
+    if made not in _KIND_OF:
+        _KIND_OF.update((kind.of, kind) for kind in _kinds_in(made.__module__))
+    return _KIND_OF[made]
+
+
+def _kinds_in(module: str) -> tuple[EntryKind[Any], ...]:
+    kinds: tuple[EntryKind[Any], ...] = import_module(module).KINDS
+    return kinds
+
+
+def all_kinds() -> tuple[EntryKind[Any], ...]:
+    """All kinds of entry."""
+    return tuple(map(kind_named, VERBS))
+
+
+@cache
+def standing_verbs() -> tuple[str, ...]:
+    """The verbs of those that say whether an item may run, or what happened to it."""
+    return tuple(kind.verb for kind in all_kinds() if kind.standing)
 
 
 def filed(entry: Entry) -> Filed:
     """Where an entry is filed; the item of another entry that it refers to is looked up by the caller."""
-    return KIND_OF[type(entry)].filed(entry)
+    return kind_of(type(entry)).filed(entry)

@@ -4,6 +4,15 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+START = bytes(32)
+"""The link before the first entry."""
+
+LINK_BYTES = len(START)
+"""The length of a link."""
+
+SALT_BYTES = 16
+"""The length of an entry's salt."""
+
 
 class EntryRow(NamedTuple):
     """One entry as the file has it, column by column.

@@ -20,12 +20,11 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from upkeep.entries.chain import LINK_BYTES, SALT_BYTES
 from upkeep.entries.entry import Entry
-from upkeep.entries.kind import EntryKind
-from upkeep.entries.kinds import KIND_NAMED, KIND_OF, VERBS
+from upkeep.entries.kinds import VERBS, kind_named, kind_of
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.reader import ID, Reader, quoted
+from upkeep.entries.row import LINK_BYTES, SALT_BYTES
 from upkeep.said import listed, said
 from upkeep.units.instants import Zone
 
@@ -34,7 +33,7 @@ __all__ = ["ID", "VERBS", "entry_of", "line_of", "line_without_origin", "quoted"
 
 def words_of(entry: Entry) -> str:
     """What an entry says, without its envelope: the part between the moment and ``by``."""
-    kind = KIND_OF[type(entry)]
+    kind = kind_of(type(entry))
     return f"{kind.verb} {kind.write(entry)}"
 
 
@@ -77,10 +76,10 @@ def _read_origin(reader: Reader) -> Origin:
 
 def _read_words(reader: Reader) -> tuple[type[Entry], dict[str, Any]]:
     verb = reader.word(said("a verb"))
-    kind: EntryKind[Any] | None = KIND_NAMED.get(verb)
-    if kind is None:
+    if verb not in VERBS:
         reader.position -= len(verb)
         raise reader.fail(said("one of {words}", words=listed(VERBS)))
+    kind = kind_named(verb)
     return kind.of, kind.read(reader)
 
 

@@ -16,6 +16,7 @@ from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
+from upkeep.keeping.unknown_lives import LIFE_UNKNOWN
 from upkeep.plant.model import Event
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow
@@ -81,10 +82,6 @@ def deferral_row(recorded: Recorded) -> DeferralRow:
     defer = recorded.entry
     assert isinstance(defer, Defer)
     return DeferralRow(defer.item, defer.task, defer.occurrence, defer.to, defer.by, utc_text(defer.at), recorded.id)
-
-
-LIFE_UNKNOWN = "life unknown"
-"""The happening that nobody knows any more what an item has done; no task waits for it."""
 
 
 def happening_rows(item: str, entries: Iterable[Recorded]) -> list[HappeningRow]:

@@ -14,7 +14,7 @@ from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStr
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.kinds import KIND_OF, STANDING, filed
+from upkeep.entries.kinds import filed, kind_of, standing_verbs
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
 from upkeep.entries.standing import Standing
@@ -176,7 +176,7 @@ class Projector:
             case OutOfTolerance() as out:
                 self.counter.items.update(self._rows.items_measured_with(out.item))
         item = filed(recorded.entry).item
-        if KIND_OF[type(recorded.entry)].standing and item is not None:
+        if kind_of(type(recorded.entry)).standing and item is not None:
             self._remake_standings(item)
 
     # Signatures and standings
@@ -212,7 +212,7 @@ class Projector:
 
     def _remake_standings(self, item: str) -> None:
         self._rows.replace_standings(item, self.standings_anew(item))
-        self._rows.replace_happenings(item, happening_rows(item, self._entries.of_item(item, STANDING)))
+        self._rows.replace_happenings(item, happening_rows(item, self._entries.of_item(item, standing_verbs())))
         self.counter.items.add(item)
 
     def standings_anew(self, item: str) -> list[StandingRow]:

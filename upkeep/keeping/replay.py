@@ -19,7 +19,7 @@ from upkeep.counting.marks import Reading, marks_from
 from upkeep.counting.strokes import BEGINNING, Span, spans_of, stays_of
 from upkeep.entries.entry import Recorded
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.kinds import KIND_OF, filed
+from upkeep.entries.kinds import filed, kind_of
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.keeping.definitions import Known
@@ -211,7 +211,7 @@ class Replay(RowsInMemory):
     def _all_standings(self) -> dict[str, list[StandingRow]]:
         by_item: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
         for recorded in self._in_effect:
-            if KIND_OF[type(recorded.entry)].standing and (item := filed(recorded.entry).item) is not None:
+            if kind_of(type(recorded.entry)).standing and (item := filed(recorded.entry).item) is not None:
                 by_item.setdefault(item, []).append(recorded)
         self._happenings = {item: happening_rows(item, entries) for item, entries in by_item.items()}
         return {

@@ -20,31 +20,16 @@ from upkeep.due.reason_json import text_of
 from upkeep.entries.checking import WHILE_SETTING, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
-from upkeep.entries.kinds import KIND_OF
+from upkeep.entries.kinds import kind_of
 from upkeep.entries.lives import Retire, UnknownLife
 from upkeep.entries.standing import Standing
-from upkeep.keeping.entry_rows import LIFE_UNKNOWN
-from upkeep.keeping.lookups import Rows
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.signatures import SignOffRow, StandingRow
-from upkeep.units.instants import NEVER, utc_text
+from upkeep.units.instants import utc_text
 
 AS_FOUND, AGAIN = "as-found", "as-found again"
-
-
-def unknown_since(rows: Rows, item: str) -> int | None:
-    """The entry that says that the life of an item is not known: none is left until a graded inspection or a rework.
-
-    None: its life is known, or it was inspected or reworked since.
-    """
-    unknown = rows.last_happening(item, LIFE_UNKNOWN, utc_text(NEVER))
-    if unknown is None:
-        return None
-    graded, rework = rows.last_graded(item), rows.last_rework(item)
-    since = max((row.at, row.entry) for row in (unknown, graded, rework) if row is not None)
-    return unknown.entry if since == (unknown.at, unknown.entry) else None
 
 
 class Rest(NamedTuple):
@@ -73,7 +58,7 @@ def rests(entries: Iterable[Recorded]) -> list[Rest]:
     return ended
 
 
-_HOLDING = tuple(KIND_OF[kind].verb for kind in (Hold, UnknownLife, OutOfTolerance, Retire, Release))
+_HOLDING = tuple(kind_of(kind).verb for kind in (Hold, UnknownLife, OutOfTolerance, Retire, Release))
 """Kinds of which the last entry says all: whatever an earlier one held, it holds, or let go."""
 
 

@@ -16,9 +16,9 @@ from tempfile import TemporaryDirectory
 
 from upkeep.book import Book
 from upkeep.entries.bookkeeping import Strike
-from upkeep.entries.chain import START
 from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Picture
+from upkeep.entries.row import START
 from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.entries.text import line_of, read_line
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable

@@ -6,11 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from sqlite3 import DatabaseError, OperationalError
 from typing import Any
 
-from upkeep.entries.chain import SALT_BYTES, START, digest, is_chained, link
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.kind import Filed
 from upkeep.entries.kinds import filed
-from upkeep.entries.row import EntryRow
+from upkeep.entries.row import SALT_BYTES, START, EntryRow
 from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged, Unreadable
 from upkeep.said import Numeral, said
@@ -45,6 +44,8 @@ class EntryStore:
 
         Each gets a salt of its own, except where it brings one from an export.
         """
+        from upkeep.entries.chain import digest, link  # with what hashes, which no answer waits for
+
         number, before = self.last()
         salts = self._file.random(SALT_BYTES * len(entries))
         rows: list[tuple[Any, ...]] = []
@@ -122,6 +123,8 @@ class EntryStore:
 
     def _followed(self, number: int, before: bytes) -> Iterator[tuple[EntryRow, bool]]:
         """The rows after a number, each with whether it follows from the row before."""
+        from upkeep.entries.chain import is_chained
+
         try:
             for row in self._file.connection.execute(
                 f"SELECT {COLUMNS} FROM entries WHERE id > ? ORDER BY id", (number,)
@@ -225,6 +228,8 @@ class EntryStore:
 
 def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
+    from upkeep.entries.chain import is_chained
+
     before, expected = START, 0
     last, _ = EntryStore(file).last()
     try:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from upkeep.entries.chain import START
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.kind import Filed
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
-from upkeep.entries.row import EntryRow
+from upkeep.entries.row import START, EntryRow
 from upkeep.entries.text import entry_of, words_of
 from upkeep.errors import Unreadable
 from upkeep.said import said
