@@ -228,8 +228,6 @@ class EntryStore:
 
 def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
     """The number of the first entry whose hash does not follow from it and the one before; None: the chain is whole."""
-    from upkeep.entries.chain import is_chained
-
     before, expected = START, 0
     last, _ = EntryStore(file).last()
     try:
@@ -247,6 +245,8 @@ def broken_link(file: BookFile, watch: Watch = nobody) -> int | None:
 
 def _is_whole(row: EntryRow, before: bytes) -> bool:
     """Whether an entry follows from the link before it; what is not even of the kind each column holds does not."""
+    from upkeep.entries.chain import is_chained
+
     try:
         return is_chained(row, before)
     except (TypeError, ValueError, AttributeError):
