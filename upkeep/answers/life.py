@@ -9,7 +9,7 @@ from upkeep.answers.attribution import unattributed
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.keeping.context import Context
-from upkeep.keeping.unknown_lives import unknown_since
+from upkeep.keeping.lookups import unknown_since
 from upkeep.plant.model import Kind
 from upkeep.units.instants import from_utc_text
 from upkeep.views.items import LifeNumbers

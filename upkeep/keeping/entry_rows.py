@@ -16,7 +16,7 @@ from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.signing import Cancel, Defer, Sign
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.unknown_lives import LIFE_UNKNOWN
+from upkeep.keeping.lookups import LIFE_UNKNOWN
 from upkeep.plant.model import Event
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow

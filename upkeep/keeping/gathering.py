@@ -23,8 +23,7 @@ from upkeep.due.rests import ran_since
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import is_within
-from upkeep.keeping.lookups import Rows
-from upkeep.keeping.unknown_lives import unknown_since
+from upkeep.keeping.lookups import Rows, unknown_since
 from upkeep.plant.model import FITS_IN, Event, Item, Kind, Task
 from upkeep.store.rows.findings import OutOfToleranceRow
 from upkeep.store.rows.places import FittingRow

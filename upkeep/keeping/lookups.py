@@ -27,10 +27,13 @@ from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
 _AT, _TOTAL = attrgetter("at"), attrgetter("total")
+
+LIFE_UNKNOWN = "life unknown"
+"""The happening that nobody knows any more what an item has done; no task waits for it."""
 
 
 class Rows(Protocol):
@@ -330,3 +333,16 @@ def stay_row(stay: Stay) -> StayRow:
         shared=stay.shared,
         shared_with=None if stay.shared_with is None else utc_text(stay.shared_with),
     )
+
+
+def unknown_since(rows: Rows, item: str) -> int | None:
+    """The entry that says that the life of an item is not known: none is left until a graded inspection or a rework.
+
+    None: its life is known, or it was inspected or reworked since.
+    """
+    unknown = rows.last_happening(item, LIFE_UNKNOWN, utc_text(NEVER))
+    if unknown is None:
+        return None
+    graded, rework = rows.last_graded(item), rows.last_rework(item)
+    since = max((row.at, row.entry) for row in (unknown, graded, rework) if row is not None)
+    return unknown.entry if since == (unknown.at, unknown.entry) else None

@@ -66,7 +66,7 @@ class Whereabouts:
 
 
 class KeptCounts(LookedUp):
-    """Counts of one question, during which nothing is written: the lines of an item ask for the same stays and totals."""
+    """Counts of one question, during which nothing is written: the lines of an item ask for the same totals again."""
 
     def __init__(self, rows: Rows, calendar: ShiftCalendar) -> None:
         super().__init__(rows, calendar)
