@@ -10,7 +10,8 @@ from demo_plant.floor import Floor, ShiftPlan
 from demo_plant.notebook import minutes
 from upkeep.book import BoardLine
 from upkeep.entries.lives import Rework
-from upkeep.entries.signing import EXTRA, Sign
+from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.signing import Sign
 from upkeep.plant.model import Kind
 
 _TAKEN_UP = {"stop": 1.0, "overdue": 0.95, "due": 0.85, "open": 0.35}

@@ -13,8 +13,8 @@ from demo_plant.tool_changes import change_die_set
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import Fault, Hold, Release, Repair
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.planning import Define
-from upkeep.entries.signing import EXTRA
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.shifts import ShiftSpan

@@ -16,7 +16,8 @@ from demo_plant.shop import Shop
 from demo_plant.worn_punches import WornPunches
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
-from upkeep.entries.signing import EXTRA, Sign, Verify
+from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.signing import Sign, Verify
 from upkeep.plant.model import Kind, Role, Task
 from upkeep.units.shifts import ShiftSpan
 

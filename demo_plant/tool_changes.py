@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from demo_plant.floor import Floor
 from demo_plant.notebook import minutes
 from upkeep.entries.fitting import Fit, Unfit
-from upkeep.entries.signing import EXTRA
+from upkeep.entries.occurrences import EXTRA
 from upkeep.plant.model import Kind, Role
 from upkeep.units.shifts import ShiftSpan
 

@@ -19,7 +19,8 @@ from upkeep.due.states import CALLING
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import Fault
-from upkeep.entries.signing import EXTRA, Sign
+from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned, BookUnavailable
 from upkeep.said import said
 from upkeep.store import schema

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
-from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
-from upkeep.entries.signing import EXTRA
+from upkeep.entries.occurrences import EXTRA, Day, OfShift, Strokes, occurrence_of
 from upkeep.plant.names import Names
 from upkeep.units.instants import NEVER, Zone
 from upkeep.wording.sentences import ENGLISH, Reader

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tui.present.moments import Now, occurrence_text
 from tui.present.words import wrapped
-from upkeep.entries.signing import EXTRA
+from upkeep.entries.occurrences import EXTRA
 from upkeep.plant.model import Point
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from tui.present.signing import work_text
 from tui.screens.desk import Desk, Here, Signed
-from upkeep.entries.signing import EXTRA, Sign
+from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, in_turn, said
 from upkeep.views.signing import SignForm

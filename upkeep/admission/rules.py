@@ -11,8 +11,9 @@ from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
 from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
+from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import NOT_KNOWN
-from upkeep.entries.signing import EXTRA, Sign, Stated
+from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.definitions import Known

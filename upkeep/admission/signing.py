@@ -12,8 +12,8 @@ from upkeep.admission.training import check_trained
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes, not_told_by_a_word
 from upkeep.due.lines import Line
-from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
-from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.occurrences import EXTRA, Day, OfShift, Strokes, occurrence_of
+from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import AlreadySigned, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Role, Task

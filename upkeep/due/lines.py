@@ -14,7 +14,7 @@ from upkeep.due.holds import GaugeOutOfTolerance
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
-from upkeep.entries.signing import EXTRA
+from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.standing import LineStanding
 from upkeep.plant.model import Task
 

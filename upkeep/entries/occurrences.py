@@ -16,6 +16,9 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
+EXTRA = "extra"
+"""The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
+
 _SHUTDOWN = "shutdown"
 
 

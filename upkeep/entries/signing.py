@@ -12,9 +12,6 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
-EXTRA = "extra"
-"""The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
-
 
 @dataclass(frozen=True, slots=True)
 class Calibration:

@@ -16,7 +16,8 @@ from upkeep.entries.faults import Fault
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kinds import filed, kind_of, standing_verbs
 from upkeep.entries.lives import Rework, UnknownLife
-from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.keeping.definitions import Known

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from upkeep.counting.fittings import Fitting
-from upkeep.entries.signing import EXTRA
+from upkeep.entries.occurrences import EXTRA
 from upkeep.keeping.entry_rows import fitting_row
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.definitions import Moment

@@ -24,8 +24,9 @@ from datetime import date, datetime, timedelta
 from upkeep.book import BoardLine, Book, WeekList, WeekRow
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
+from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import Origin, Proof, WayIn
-from upkeep.entries.signing import EXTRA, Sign
+from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
 from upkeep.plant.model import Task
 from upkeep.plant.people import Person

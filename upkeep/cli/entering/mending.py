@@ -25,8 +25,9 @@ from upkeep.cli.options import (
 from upkeep.cli.saying import say
 from upkeep.entries.bookkeeping import Begin, Strike
 from upkeep.entries.entry import Entry
+from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin
-from upkeep.entries.signing import EXTRA, Sign
+from upkeep.entries.signing import Sign
 from upkeep.entries.text import entry_of, line_of, read_line, words_of
 from upkeep.errors import AlreadySigned, Unreadable
 from upkeep.plant.line_names import LineName

@@ -12,8 +12,9 @@ from upkeep.cli.options import book_option, by_option, happened_option, now, num
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
+from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import IN_A_SHELL
-from upkeep.entries.signing import EXTRA, Cancel, Defer, Sign, Verify
+from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.errors import NotFound, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Task

@@ -122,7 +122,9 @@ def _warned(picture: PictureState) -> str:
 
 def looked_at(pictures: Sequence[PictureState], book_path: Path) -> tuple[PictureState, ...]:
     """The pictures with what has become of their files."""
-    from upkeep.store.disk.pictures import trouble_of
+    if not pictures:
+        return ()
+    from upkeep.store.disk.pictures import trouble_of  # with what hashes
 
     return tuple(replace(picture, trouble=trouble_of(book_path, picture.file, picture.sha256)) for picture in pictures)
 
