@@ -231,6 +231,20 @@ def test_a_step_that_fails_leaves_the_book_as_it_was(book: Book, monkeypatch: py
         assert again._file.row("SELECT count(*) FROM sqlite_master WHERE name = 'half'") == (0,)
 
 
+def test_a_book_that_cannot_be_made_whole_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on a full disk; with room the same command makes it."""
+
+    def no_room(file: BookFile) -> None:
+        raise sqlite3.OperationalError("database or disk is full")
+
+    with monkeypatch.context() as full:
+        full.setattr(BookFile, "_make_tables", no_room)
+        with pytest.raises(BookUnavailable, match="is full"):
+            Book.create(tmp_path / "plant.book")
+    assert list(tmp_path.iterdir()) == []
+    Book.create(tmp_path / "plant.book").close()
+
+
 def test_a_book_whose_making_was_cut_short_is_finished_when_it_is_opened(tmp_path: Path) -> None:
     """Marked as ours, no table in it yet."""
     path = tmp_path / "plant.book"

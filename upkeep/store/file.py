@@ -27,7 +27,7 @@ from upkeep.store.disk.connecting import (
     spoken,
     spoken_of,
 )
-from upkeep.store.disk.place import Place, make_private, refuse_what_is_left
+from upkeep.store.disk.place import Place, make_private, refuse_what_is_left, remove_with_what_is_beside
 from upkeep.store.disk.unproven import UnprovenMark
 from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker, Watch, nobody
@@ -93,10 +93,15 @@ class BookFile(Queries):
                     )
                 ) from error
             file = cls(path, connected(path), random)
-            file._prepare()
-            file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-            file._bring_forward()
-            file._make_tables()
+            try:
+                file._prepare()
+                file.connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+                file._bring_forward()
+                file._make_tables()
+            except BaseException:
+                file.close()
+                remove_with_what_is_beside(path)
+                raise
         return file
 
     @classmethod

@@ -38,6 +38,12 @@ def refuse_what_is_left(path: Path) -> None:
         )
 
 
+def remove_with_what_is_beside(path: Path) -> None:
+    """Removes a file that is not a book yet, and what SQLite kept beside it."""
+    for ending in ("", *BESIDE):
+        Path(f"{path}{ending}").unlink(missing_ok=True)
+
+
 class Place:
     """A path, and which file stood there first."""
 
