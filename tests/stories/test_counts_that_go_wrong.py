@@ -233,6 +233,21 @@ def test_a_counter_that_stands_still_for_three_shifts_while_pieces_were_made_is_
     assert "has shown 10,000 since 2026-03-02 06:00, yet 2,000 pieces were made. Has it stopped?" in question
 
 
+def test_cleans_of_shifts_in_which_pieces_were_made_are_asked_for_though_the_counter_stood_still(
+    tmp_path: Path,
+) -> None:
+    """2,000 pieces in the early and the late shift: the module ran, whatever its counter says."""
+    clean = task("clean", "module", by=["operator"], each_shift=True)
+    book = book_of(tmp_path, STOOD, tasks=[clean])
+    line = line_at(book, "M-12/clean", "2026-03-03 06:00")
+    assert (line.state, line.occurrence, line.missed) == ("overdue", "2026-03-02/early", 1)
+    idle = "\n".join(line for line in STOOD.splitlines() if " quantity " not in line)
+    (tmp_path / "idle").mkdir()
+    still = book_of(tmp_path / "idle", idle, tasks=[clean])
+    assert line_at(still, "M-12/clean", "2026-03-03 06:00").occurrence != "2026-03-02/early"
+    assert book.prove().differences == ()
+
+
 def test_a_press_that_stands_still_and_makes_nothing_is_left_alone(tmp_path: Path) -> None:
     """An idle press is no broken counter."""
     book = book_of(tmp_path, "\n".join(line for line in STOOD.splitlines() if " quantity " not in line))

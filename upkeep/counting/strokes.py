@@ -104,6 +104,10 @@ class Counts(Protocol):
         """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
         ...
 
+    def made_while_still(self, item: str, start: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """Spans from an instant on in which pieces were made where an item hung though its counter stood still."""
+        ...
+
     def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore; may be negative."""
         ...

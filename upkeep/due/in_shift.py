@@ -81,9 +81,10 @@ def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftS
     uncounted = list(_moved_by_uncounted(facts, setting, start))
     if uncounted:
         shifts = merge(shifts, uncounted, key=_start_of)
-    if least == 1:
-        return iter(shifts)
-    return (shift for shift in shifts if strokes_between(counts, item, shift.start, shift.end).best >= least)
+    if least > 1:
+        shifts = (shift for shift in shifts if strokes_between(counts, item, shift.start, shift.end).best >= least)
+    made = sorted(_made_while_still(facts, setting, start), key=_start_of)
+    return merge(shifts, made, key=_start_of) if made else iter(shifts)
 
 
 _SECOND = timedelta(seconds=1)
@@ -124,6 +125,12 @@ def _moved_by_uncounted(facts: LineFacts, setting: Setting, start: datetime) -> 
         shift = setting.calendar.at(moment) or setting.calendar.next_from(moment)
         if strokes > 0 and shift is not None and shift.end > start:
             yield shift
+
+
+def _made_while_still(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+    """The shifts that end after ``start`` in which pieces were made though the counter stood still: the item ran."""
+    for since, until in setting.counts.made_while_still(facts.item.id, start):
+        yield from (shift for shift in _worked(setting.calendar, since, until) if shift.end > start)
 
 
 def _start_of(shift: ShiftSpan) -> datetime:

@@ -199,6 +199,21 @@ class LookedUp:
     def _quantities(self, press: str, start: str, end: str) -> Sequence[QuantityRow]:
         return self._rows.quantities_over(press, start, end)
 
+    def made_while_still(self, item: str, start: datetime) -> Iterator[tuple[datetime, datetime]]:
+        """Spans from an instant on in which pieces were made where an item hung though the counter there stood still.
+
+        It must have been read again since: until then nobody knows whether it counted them.
+        """
+        for row in self._rows.stays_of(item, utc_text(start)):
+            made = self._quantities(row.press, max(row.start, utc_text(start)), row.until or utc_text(NEVER))
+            for quantity in made:
+                since, until = from_utc_text(quantity.since), from_utc_text(quantity.until)
+                read = self.last_read(row.press)
+                if not quantity.pieces or read is None or read < until:
+                    continue
+                if self.total_at(row.press, since) == self.total_at(row.press, until):
+                    yield since, until
+
     def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore."""
         return self._rows.uncounted_between(item, utc_text(start), utc_text(end))
