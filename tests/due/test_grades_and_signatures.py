@@ -43,6 +43,8 @@ def test_a_set_graded_four_is_not_fitted_again_until_it_is_released(tmp_path: Pa
         write(book, "2026-03-02 15:00 fit DS-031 in M-44 by ana")
     with pytest.raises(Refused, match="may not release what is held"):
         write(book, '2026-03-02 15:00 release DS-031 by ben because "looks fine"')
+    asked = line_at(book, "DS-031/rework", "2026-03-02 14:30").occurrence
+    write(book, f"2026-03-02 14:30 sign DS-031/rework for {asked} by tom")
     write(book, '2026-03-02 15:00 release DS-031 by lea because "new punch, measured"')
     write(book, "2026-03-02 15:05 fit DS-031 in M-44 by ana")
 
@@ -142,3 +144,20 @@ def test_an_extra_is_kept_and_answers_nothing(tmp_path: Path) -> None:
     line = line_at(book, "P-07/grease", "2026-03-04 10:00")
     assert (line.occurrence, line.last_done_at) == ("2026-03-08", None)
     assert book.history("P-07", 1)[0].text == '2026-03-04 10:00 sign P-07/grease for extra remark "was dry" by tom'
+
+
+def test_grade_4_is_released_only_after_the_rework_and_its_second_signature(tmp_path: Path) -> None:
+    """The reason names what is missing."""
+    look = task("look", "die set", graded=True, strokes=5000)
+    rework = task("rework", "die set", after_grade=3, second_signature="operator")
+    book = book_of(tmp_path, tasks=[look, rework])
+    write(book, "2026-03-02 08:00 sign DS-031/look for extra grade 4 by tom")
+    release = '2026-03-03 08:00 release DS-031 by lea because "reworked"'
+    with pytest.raises(Refused, match=r"graded 4 .*, and DS-031/rework is not signed"):
+        write(book, release)
+    asked = line_at(book, "DS-031/rework", "2026-03-02 09:00").occurrence
+    number = number_of(write(book, f"2026-03-02 09:00 sign DS-031/rework for {asked} by tom"))
+    with pytest.raises(Refused, match="DS-031/rework waits for its second signature"):
+        write(book, release)
+    write(book, f"2026-03-02 10:00 verify #{number} by ben")
+    write(book, release)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from hypothesis import given
@@ -12,6 +12,8 @@ from tests.plants import at
 from upkeep.plant.model import Kind, PlantFacts
 from upkeep.quality.repairs import Course, Earlier, Step, calls, course, missing, proofs_wanted, repeat_of, watch_of
 from upkeep.quality.symptoms import named
+from upkeep.units.instants import Zone
+from upkeep.units.shifts import ShiftCalendar, ShiftRule
 
 REPORTED = at("2026-03-02 06:00")
 FACTS = PlantFacts()
@@ -155,3 +157,14 @@ def test_what_stands_still_calls_the_lead_after_half_an_hour_and_the_manager_aft
 def test_nobody_is_called_once_it_has_ended() -> None:
     """Released, it is over."""
     assert called("guard", 200, released=150) == []
+
+
+def test_the_time_of_the_plant_counts_and_no_weekend() -> None:
+    """Stopped on Friday at 21:50: ten minutes before the weekend, twenty after it."""
+    days = ("MO", "TU", "WE", "TH", "FR")
+    shifts = [ShiftRule("early", "06:00", "14:00", days), ShiftRule("late", "14:00", "22:00", days)]
+    calendar = ShiftCalendar(Zone("UTC"), shifts)
+    friday = datetime(2026, 3, 6, 21, 50, tzinfo=UTC)
+    assert calendar.worked_by(friday, timedelta(minutes=30)) == datetime(2026, 3, 9, 6, 20, tzinfo=UTC)
+    assert calendar.worked_by(friday, timedelta(minutes=10)) == datetime(2026, 3, 6, 22, tzinfo=UTC)
+    assert ShiftCalendar(Zone("UTC"), []).worked_by(friday, timedelta(hours=2)) == friday + timedelta(hours=2)

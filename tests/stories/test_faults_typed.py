@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import book_of
+from tests.plants import at, book_of, person, write
 
 DAY = "2026-03-02"
 
@@ -145,3 +145,24 @@ def test_what_is_not_there_is_said(terminal: Terminal, words: tuple[str, ...], s
     said = terminal.types(f"{DAY} 07:00", *words)
     assert said.code == 1
     assert sentence in said.err
+
+
+def test_the_hours_after_which_the_lead_is_called_are_the_plants_own(tmp_path: Path) -> None:
+    """Minutes of shift time in plant.toml; the safety officer is a role, and stands there by name."""
+    officer = person("sam", "Sam", "safety officer")
+    with book_of(tmp_path, more=[officer], call_lead_after=60) as book:
+        write(book, f'{DAY} 07:00 fault M-12 "stuck" stopped by ben')
+        write(book, f'{DAY} 07:05 fault P-07 "Guard" listed guard stopped by ben')
+        early, late = ([str(one.asks) for one in book.questions(at(f"{DAY} {hour}"))] for hour in ("07:45", "08:01"))
+        assert not any("lead since" in asks and "M-12" in asks for asks in early)
+        assert any("lead since 2026-03-02 08:00" in asks and "M-12" in asks for asks in late)
+        assert any("safety officer (Sam) since 2026-03-02 07:05" in asks for asks in early)
+
+
+def test_a_running_permit_stands_among_the_questions(tmp_path: Path) -> None:
+    """As long as it has strokes left."""
+    with book_of(tmp_path) as book:
+        write(book, f'{DAY} 07:00 hold M-12 by lea because "chip seen"')
+        write(book, f'{DAY} 07:10 permit M-12 strokes 500 by lea because "order ends"')
+        asked = [str(one.asks) for one in book.questions(at(f"{DAY} 08:00"))]
+        assert any("M-12 is held, and a deviation permit (#" in asks and "500 strokes more" in asks for asks in asked)

@@ -16,11 +16,13 @@ from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Release, Repair, Stage
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import TOLD, Event, Kind, Role
 from upkeep.plant.rights import Act
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said
+from upkeep.units.instants import utc_text
 
 MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
 """Who may work on what is for maintenance only, beside the lead."""
@@ -294,6 +296,7 @@ class FaultAdmission(SubjectAdmission):
             )
 
     def _missing(self, item: str, at: datetime) -> Iterator[Said]:
+        yield from self._not_reworked(item)
         for case in self._cases().open(item):
             if not case.report.stopped or case.report.at > at:
                 continue
@@ -305,6 +308,25 @@ class FaultAdmission(SubjectAdmission):
                     fault=Numeral(case.number),
                     symptom=case.report.symptom,
                     lacks=listed(said("not {what}", what=what) for what in lacks),
+                )
+
+    def _not_reworked(self, key: str) -> Iterator[Said]:
+        """What an item graded 4 still lacks: the work that its finding asks for, with its second signature."""
+        out, item = self._rows.last_graded(key, 4), self._known.item(key)
+        released = self._context.entries.last_of_each(key, ("release",))
+        if out is None or any(utc_text(one.entry.at) >= out.at for one in released):
+            return
+        self._counter.settle()
+        for task in self._known.tasks_on(item):
+            facts = self._context.judge.facts(item, task) if task.after_grade is not None else None
+            if facts is None or (facts.last is not None and utc_text(facts.last.at) >= out.at):
+                continue
+            line = str(LineName(key, task.id))
+            if facts.unverified is None:
+                yield said("graded 4 (#{entry}), and {line} is not signed", entry=Numeral(out.entry), line=line)
+            else:
+                yield said(
+                    "{line} waits for its second signature (#{entry})", line=line, entry=Numeral(facts.unverified)
                 )
 
     # What is known

@@ -9,9 +9,11 @@ from upkeep.answers.alarms import Alarms
 from upkeep.answers.attribution import unattributed
 from upkeep.answers.worn_less import too_many
 from upkeep.counting.strokes import strokes_between
+from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.entries.counting import Count
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import permit_left
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.covering import idle_covers
 from upkeep.plant.model import Kind
@@ -42,8 +44,40 @@ def questions(context: Context) -> list[Question]:
         *_barred(context),
         *_resting_on_a_press(context),
         *_idle_covers(context),
+        *_permits(context),
+        *_drifting(context),
     ]
     return sorted(asked, key=lambda question: (question.since, question.about))
+
+
+def _permits(context: Context) -> Iterator[Question]:
+    """Held items that run all the same, by leave of a named person."""
+    for held in context.rows.standings(Standing.HOLD):
+        row, left = context.findings.last_permit(held.item, utc_text(context.moment)), 0
+        if row is not None:
+            left = permit_left(context, held.item, context.moment)
+        if row is not None and left:
+            asks = said(
+                "{item} is held, and a deviation permit (#{entry}) lets it do {strokes} more.",
+                item=held.item,
+                entry=Numeral(row.entry),
+                strokes=in_strokes(left),
+            )
+            yield Question(held.item, from_utc_text(row.at), asks)
+
+
+def _drifting(context: Context) -> Iterator[Question]:
+    """Die sets on presses whose last set-up makes up for wear."""
+    from upkeep.answers.wear.hidden_wear import HiddenWear  # with the statistics of wear
+
+    hidden = HiddenWear(context)
+    for item, _ in context.rows.hanging():
+        if context.known.items[item].kind is not Kind.DIE_SET:
+            continue
+        checks = [recorded.entry for recorded in context.entries.of_item(item, ("check",))]
+        set_ups = [check for check in checks if isinstance(check, Check) and check.occasion in WHILE_SETTING]
+        if set_ups and set_ups[-1].at <= context.moment:
+            yield from (Question(item, set_ups[-1].at, alarm) for alarm in hidden.alarms(set_ups[-1]))
 
 
 def _missing(context: Context) -> Iterator[Question]:

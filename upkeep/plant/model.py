@@ -60,6 +60,7 @@ class Role(StrEnum):
     STORES = "stores"
     MANAGER = "plant manager"
     APPOINTED = "appointed person"
+    SAFETY = "safety officer"
 
 
 ABOVE_THE_ROLES = (Role.LEAD.value,)
@@ -283,6 +284,8 @@ class PlantFacts:
     shutdowns: tuple[Shutdown, ...] = ()
     undo_seconds: int = 60
     late_hours: int = 72
+    call_lead_after: int = 30
+    call_manager_after: int = 120
     weights: Mapping[str, float] = field(default_factory=dict)
     overdue_gauge: str = "flag"
     rest_days: int = 90

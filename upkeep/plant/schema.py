@@ -102,6 +102,8 @@ class PlantRow(Row):
     )
     undo_seconds: Whole | None = whole_from(0, 3600)
     late_hours: Whole | None = whole_from(1, 8760)
+    call_lead_after: Whole | None = whole_from(1, 100_000, said("minutes of shift time"))
+    call_manager_after: Whole | None = whole_from(1, 100_000, said("minutes of shift time"))
     rest_days: Whole | None = whole_from(1, 3660)
     overdue_gauge: Annotated[Overdue, BeforeValidator(word)] | None = one_of(Overdue)
     verified_by_fixer: Flag | None = says(FLAG_SAYS)

@@ -7,9 +7,10 @@ plant defaults.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from operator import add
 
 from upkeep.entries.faults import Stage
 from upkeep.plant.model import Kind, PlantFacts
@@ -26,8 +27,8 @@ PROOFS = {
 }
 """What can be tried to prove a repair."""
 
-LEAD_AFTER = timedelta(minutes=30)
-MANAGER_AFTER = timedelta(hours=2)
+_LEAD_AFTER = timedelta(minutes=30)
+_MANAGER_AFTER = timedelta(hours=2)
 """How long something stands still before the lead and the manager are called.  Plant defaults, no source."""
 
 
@@ -232,8 +233,19 @@ class Call:
     why: Said
 
 
-def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
-    """Who has to know of a fault at a moment, by its risk and by the clock; nobody once it has ended."""
+def calls(
+    way: Course,
+    symptom: Symptom,
+    at: datetime,
+    *,
+    lead_after: timedelta = _LEAD_AFTER,
+    manager_after: timedelta = _MANAGER_AFTER,
+    worked_by: Callable[[datetime, timedelta], datetime] = add,
+) -> tuple[Call, ...]:
+    """Who has to know of a fault at a moment, by its risk and by the time it stands; nobody once it has ended.
+
+    ``worked_by`` gives the moment by which a plant has worked so long since another: nobody is called over a weekend.
+    """
     if way.ended is not None and way.ended <= at:
         return ()
     due_calls = []
@@ -242,12 +254,13 @@ def calls(way: Course, symptom: Symptom, at: datetime) -> tuple[Call, ...]:
     if symptom.suspect:
         due_calls.append(Call("quality", way.reported, said("product may be affected")))
     if way.stopped:
-        for to, after in (("lead", LEAD_AFTER), ("manager", MANAGER_AFTER)):
-            if at - way.reported > after:
+        for to, after in (("lead", lead_after), ("manager", manager_after)):
+            since = worked_by(way.reported, after)
+            if at > since:
                 due_calls.append(
                     Call(
                         to,
-                        way.reported + after,
+                        since,
                         said("stopped for more than {time}", time=in_time(after.total_seconds())),
                     )
                 )

@@ -100,6 +100,17 @@ class ShiftCalendar:
         running = self.at(instant)
         return running.day if running else self._zone.day(instant)
 
+    def worked_by(self, start: datetime, time: timedelta) -> datetime:
+        """The moment by which shifts have run for so long since an instant; by the clock where the plant has none, or
+        none for weeks."""
+        left, since = time, start
+        for span in self.between(start, start + timedelta(weeks=_WEEKS_SEARCHED)):
+            begins = max(since, span.start)
+            if span.end - begins >= left:
+                return begins + left
+            left, since = left - max(span.end - begins, timedelta()), max(since, span.end)
+        return start + time
+
     def next_from(self, instant: datetime) -> ShiftSpan | None:
         """The first shift that begins at the instant or later; None when the plant has none."""
         if not self._runs:

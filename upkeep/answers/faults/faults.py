@@ -10,11 +10,11 @@ from upkeep.answers.faults.paretos import mean_restoration, paretos
 from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by
-from upkeep.plant.model import Kind
+from upkeep.plant.model import Kind, Role
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
-from upkeep.quality.repairs import Step, calls, missing, proofs_wanted
+from upkeep.quality.repairs import Call, Step, calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
-from upkeep.said import Join, Moment, Numeral, Said, in_turn, listed, said
+from upkeep.said import Join, Moment, Numeral, Said, Value, in_turn, listed, said
 from upkeep.units.instants import utc_text
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList
 from upkeep.views.questions import Question
@@ -98,9 +98,36 @@ class FaultViews:
             if fault.calls:
                 yield Question(fault.item, fault.at, in_turn(self._calls_for(fault), _waits(fault)))
 
+    def _calls(self, case: Case) -> tuple[Call, ...]:
+        """Who has to know of a fault, after the times of the plant, counted over its shifts."""
+        facts = self._known.facts
+        return calls(
+            case.way,
+            case.symptom,
+            self._at,
+            lead_after=timedelta(minutes=facts.call_lead_after),
+            manager_after=timedelta(minutes=facts.call_manager_after),
+            worked_by=self._known.calendar.worked_by,
+        )
+
+    def _called(self, to: str) -> Value:
+        """Who is called; the safety officers of the plant by their names."""
+        day = self._known.zone.day(self._at)
+        officers = [
+            person.name
+            for person in self._known.people.values()
+            if Role.SAFETY in person.roles and (person.until is None or day <= person.until)
+        ]
+        return said("{role} ({names})", role=to, names=listed(officers)) if to == Role.SAFETY and officers else to
+
     def _calls_for(self, case: FaultCase) -> Said:
         calls = (
-            said("{who} since {moment} ({why})", who=call.to, moment=Moment(call.since, self._known.zone), why=call.why)
+            said(
+                "{who} since {moment} ({why})",
+                who=self._called(call.to),
+                moment=Moment(call.since, self._known.zone),
+                why=call.why,
+            )
             for call in case.calls
         )
         return said(
@@ -146,7 +173,7 @@ class FaultViews:
             restoration=way.restoration,
             repeat=repeat,
             watch=self._cases.watch(case, alike, self._at),
-            calls=() if self._is_gone(report.item) else calls(way, case.symptom, self._at),
+            calls=() if self._is_gone(report.item) else self._calls(case),
             module=self._module(report.item, report.at),
             reel=self._reel(report.item, report.at),
         )
