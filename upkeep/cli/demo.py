@@ -16,7 +16,7 @@ from upkeep.due.states import CALLING
 from upkeep.errors import Refused
 from upkeep.papers.board_text import board_text
 from upkeep.said import Numeral, said
-from upkeep.store.disk.place import refuse_what_is_left
+from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
 
 DEMO_BOOK = Path("demo-plant.db")
 
@@ -79,16 +79,11 @@ def _build(book_path: Path, days: int, seed: int) -> None:
         err=True,
     )
     partial = book_path.with_name(f".{book_path.name}.part")
-    _remove(partial)
+    remove_with_what_is_beside(partial)
     try:
         with build(partial, days=days, end=now(), seed=seed, watch=watch_of(book_path, BUILDING)) as book:
             say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
-        _remove(book_path)  # with its write-ahead log, which would be played over the new book
+        remove_with_what_is_beside(book_path)  # with its write-ahead log, which would be played over the new book
         os.replace(partial, book_path)
     finally:
-        _remove(partial)
-
-
-def _remove(book_path: Path) -> None:
-    for suffix in ("", "-wal", "-shm", "-unproven"):
-        Path(f"{book_path}{suffix}").unlink(missing_ok=True)
+        remove_with_what_is_beside(partial)

@@ -18,7 +18,7 @@ from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged
 from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
-from upkeep.store.disk.place import refuse_what_is_left
+from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
 from upkeep.units.quantities import in_time
 
 if TYPE_CHECKING:
@@ -171,7 +171,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
     zone = backup.zone
     until: Value = Moment(written, zone) if written else said("the beginning")
     partial = book_path.with_name(f".{book_path.name}.restored")
-    _remove(partial)
+    remove_with_what_is_beside(partial)
     backup.backup(partial)
     try:
         with Book.open(partial) as book:
@@ -180,7 +180,7 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
             book.write([Note(at=moment, by=by, text=text, restored=True)], moment, IN_A_SHELL)
         _put_in_place(partial, book_path)
     finally:
-        _remove(partial)
+        remove_with_what_is_beside(partial)
     gap = said("The gap runs from {since} to {until}", since=until, until=Moment(moment, zone))
     if written:
         gap = said("{gap}, {length}", gap=gap, length=in_time((moment - written).total_seconds()))
@@ -212,13 +212,8 @@ def _put_in_place(partial: Path, book_path: Path) -> None:
                 said("{book} does not prove clean: {difference}", book=book_path, difference=report.differences[0])
             )
     except BaseException:
-        _remove(book_path)
+        remove_with_what_is_beside(book_path)
         raise
-
-
-def _remove(partial: Path) -> None:
-    for suffix in ("", "-wal", "-shm", "-unproven"):
-        Path(f"{partial}{suffix}").unlink(missing_ok=True)
 
 
 def _say_lost(lost: Lost, book_path: Path) -> None:

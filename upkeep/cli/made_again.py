@@ -14,7 +14,7 @@ from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import say
 from upkeep.errors import BookDamaged, BookUnavailable, StrokebookError
 from upkeep.said import said
-from upkeep.store.disk.place import BESIDE
+from upkeep.store.disk.place import BESIDE, remove_with_what_is_beside
 
 if TYPE_CHECKING:
     from upkeep.book.bringing_back import Exported
@@ -41,7 +41,7 @@ def make_again(text: Path, path: Path) -> None:
             said("{file} is already there. A book is brought back only under a new name.", file=there[0])
         )
     partial = path.with_name(f".{path.name}.restored")
-    _remove(partial)
+    remove_with_what_is_beside(partial)
     links = _Links()
     try:
         with Book.bring_back(partial, links.seen(exported_lines(text))) as book:
@@ -55,7 +55,7 @@ def make_again(text: Path, path: Path) -> None:
     except OSError as error:
         raise BookUnavailable(said("{path} cannot be made: {why}.", path=path, why=str(error.strerror))) from None
     finally:
-        _remove(partial)
+        remove_with_what_is_beside(partial)
     say(said("{path} is made from {text}. Proven clean: {n} entries.", path=path, text=text, n=report.entries))
     say(said("Last link: {hash}", hash=report.hash))
     for trouble in troubles:
@@ -80,11 +80,6 @@ class _Links:
         for line in lines:
             self.missing = self.missing or line.link is None
             yield line
-
-
-def _remove(partial: Path) -> None:
-    for ending in ("", *BESIDE):
-        Path(f"{partial}{ending}").unlink(missing_ok=True)
 
 
 def as_csv(book: Book) -> tuple[bytes, StrokebookError | None]:

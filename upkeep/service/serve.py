@@ -29,9 +29,8 @@ from upkeep.service.ending import Ending, GivenUp
 from upkeep.service.failures import is_unexpected, sentence, words
 from upkeep.service.moments import MONDAY, NIGHT, last_monday, last_night
 from upkeep.service.opening import opened
-from upkeep.store.disk.place import BESIDE, open_to_all
+from upkeep.store.disk.place import BESIDE, UNPROVEN, open_to_all
 from upkeep.store.disk.serving import kept_by
-from upkeep.store.disk.unproven import ENDING
 from upkeep.units.quantities import grouped
 from upkeep.units.weeks import iso_week
 
@@ -134,7 +133,7 @@ class Service:
 
     def tell_open_files(self) -> None:
         """Tells which files of the book, and which backups, everybody on this machine may read or change."""
-        beside = (Path(f"{self._book_path}{ending}") for ending in ("", *BESIDE, ENDING))
+        beside = (Path(f"{self._book_path}{ending}") for ending in ("", *BESIDE, UNPROVEN))
         for file in open_to_all([*beside, *(path for _, path in self._backups.good())]):
             log.warning(
                 "%s",

@@ -23,6 +23,9 @@ _OTHERS = stat.S_IRWXO
 BESIDE = ("-wal", "-shm", "-journal")
 """The endings of the files that SQLite keeps beside a book; the first and the last hold what was confirmed."""
 
+UNPROVEN = "-unproven"
+"""The ending of the mark beside a book that did not prove clean."""
+
 
 def refuse_what_is_left(path: Path) -> None:
     """Raises :class:`BookUnavailable` where a book is, or what SQLite kept beside one: played over the next book of
@@ -39,8 +42,8 @@ def refuse_what_is_left(path: Path) -> None:
 
 
 def remove_with_what_is_beside(path: Path) -> None:
-    """Removes a file that is not a book yet, and what SQLite kept beside it."""
-    for ending in ("", *BESIDE):
+    """Removes a file that is no book yet, or no longer wanted, and what was kept beside it."""
+    for ending in ("", *BESIDE, UNPROVEN):
         Path(f"{path}{ending}").unlink(missing_ok=True)
 
 

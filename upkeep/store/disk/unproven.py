@@ -12,9 +12,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from upkeep.said import Said
-from upkeep.store.disk.place import make_private
+from upkeep.store.disk.place import UNPROVEN, make_private
 
-ENDING = "-unproven"
 _MOST = 20
 
 
@@ -34,7 +33,7 @@ class UnprovenMark:
     """The mark of one book.  Where it cannot be made, it is not; whoever asked for the proof is told all the same."""
 
     def __init__(self, book_path: Path) -> None:
-        self._path = Path(f"{book_path}{ENDING}")
+        self._path = Path(f"{book_path}{UNPROVEN}")
 
     def finding(self) -> Finding | None:
         """What the last proof found; None: it was clean, or there was none."""
