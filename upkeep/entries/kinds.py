@@ -19,7 +19,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "planning": ("order", "define"),
     "fitting": ("fit", "unfit"),
     "signing": ("sign", "defer", "cancel", "verify", "stated"),
-    "faults": ("fault", "repair", "hold", "release", "pause", "resume"),
+    "faults": ("happened", "fault", "repair", "hold", "release", "pause", "resume"),
     "checking": ("check", "out-of-tolerance"),
     "suspect": ("disposition", "restrict", "permit"),
     "bookkeeping": ("strike", "note", "begin"),
