@@ -17,7 +17,7 @@ from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
-from upkeep.entries.checking import WHILE_SETTING, Check
+from upkeep.entries.checking import WHILE_SETTING, Check, OutOfTolerance
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
@@ -205,6 +205,10 @@ class Writer:
     def _one(self, entry: Entry) -> int:
         recorded, replaced = self._appended(entry)
         self._projector.project(recorded, replaced)
+        if isinstance(entry, OutOfTolerance):
+            from upkeep.answers.checks.turned import turned_said  # a gauge is seldom found out
+
+            self._notes += turned_said(self._stands(), recorded.id)
         return recorded.id
 
     def _together(self, stay: Sequence[Entry]) -> list[int]:

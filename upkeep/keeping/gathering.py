@@ -22,10 +22,9 @@ from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.limits_in_force import is_within
+from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
 from upkeep.keeping.lookups import Rows, unknown_since
 from upkeep.plant.model import FITS_IN, Event, Item, Kind, Task
-from upkeep.store.rows.findings import OutOfToleranceRow
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow, StandingRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -33,9 +32,6 @@ from upkeep.units.recurrence import interval_after
 
 _NO_END = utc_text(NEVER)
 """Where something has no end."""
-
-GAUGE_FOUND_OUT = "gauge found out"
-"""What opens the lines again that a gauge was used for which reads wrong, and its calibration."""
 
 _RECENT, _LONG_AGO = 8, 400
 """How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
@@ -212,17 +208,9 @@ class Gatherer:
             if gauge == item.id or (
                 signed is not None
                 and (signed.at, signed.entry) < (out.at, out.entry)
-                and not self._vouched(gauge or "", signed.at, out)
+                and last_vouched(self._rows, self._known, out) < signed.at
             ):
                 yield Happening(GAUGE_FOUND_OUT, from_utc_text(out.at), out.entry)
-
-    def _vouched(self, gauge: str, since: str, out: OutOfToleranceRow) -> bool:
-        """Whether a calibration or block check found a gauge good from a moment on until it was found to read wrong."""
-        return any(
-            row.how == Closing.DONE and (row.at, row.entry) < (out.at, out.entry) and _found_good(task, row)
-            for task in self._known.vouching
-            for row in self._rows.sign_offs_from(gauge, task.id, since)
-        )
 
     def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
         if what is Event.FITTING:
@@ -290,14 +278,6 @@ class Gatherer:
             row = self._rows.last_happening(stay.press, Event.CRASH, stay.until or _NO_END)
             if row is not None and stay.start <= row.at:
                 yield _happening(Event.CRASH, row)
-
-
-def _found_good(task: Task, row: SignOffRow) -> bool:
-    """Whether a sign-off found its gauge good: what the task asks for was read, and is within its limits."""
-    values = json.loads(row.points)
-    read = {point.id: values.get(point.id, ()) for point in task.points}
-    within = all(is_within(point, read[point.id]) for point in task.points)
-    return within and (not read or any(read.values()))
 
 
 def _happening(what: Event, row: HappeningRow) -> Happening:

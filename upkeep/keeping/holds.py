@@ -34,7 +34,7 @@ class Held:
 def holds_of(context: Context, item: str) -> Iterator[Held]:
     """Every hold of an item that a person ended, and the one in force, in order."""
     for release in context.entries.of_item(item, ("release",)):
-        row = RowsThen(context.file, release.entry.at, release.id).hold_on(item)
+        row = RowsThen(context.file, release.entry.at, release.id, known=context.known).hold_on(item)
         if row is not None:
             yield Held(item, from_utc_text(row.since), release.entry.at, hold_from(row.reason), row.entry)
     hold = context.rows.hold_on(item)

@@ -17,6 +17,9 @@ from upkeep.units.instants import utc_text
 
 if TYPE_CHECKING:
     from upkeep.entries.entry import Recorded
+    from upkeep.keeping.lookups import Rows
+    from upkeep.store.rows.findings import OutOfToleranceRow
+    from upkeep.store.rows.signatures import SignOffRow
 
 
 T = TypeVar("T")
@@ -81,3 +84,27 @@ class DefinitionsThen:
         """None where the definition in force now held then as well, or where there was none."""
         content = self._measurements.earlier_definition(what, key, utc_text(at))
         return None if content is None else read(json.loads(content))
+
+
+# Gauges found out
+
+GAUGE_FOUND_OUT = "gauge found out"
+"""What opens the lines again that a gauge was used for which reads wrong, and holds what it measured good last."""
+
+
+def last_vouched(rows: Rows, known: Known, out: OutOfToleranceRow) -> str:
+    """When a calibration or block check found a gauge good last before it was found to read wrong; "" for never."""
+    good = (
+        row.at
+        for task in known.vouching
+        for row in rows.done_before(out.gauge, task.id, out.at, out.entry)
+        if _found_good(task, row)
+    )
+    return max(good, default="")
+
+
+def _found_good(task: Task, row: SignOffRow) -> bool:
+    """Whether a sign-off found its gauge good: what the task asks for was read, and is within its limits."""
+    values = json.loads(row.points)
+    read = {point.id: values.get(point.id, ()) for point in task.points}
+    return all(is_within(point, read[point.id]) for point in task.points) and (not read or any(read.values()))

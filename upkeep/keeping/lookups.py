@@ -139,8 +139,20 @@ class Rows(Protocol):
         """When an item last came onto a press after so many days or more on none since a moment; None: never."""
         ...
 
-    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[SignOffRow]:
-        """The sign-offs and cancellations of a line that answer an occurrence, from a moment on, in order."""
+    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
+        """The sign-offs of a line before one moment and entry, newest first, extras among them."""
+        ...
+
+    def all_out_of_tolerance(self) -> list[OutOfToleranceRow]:
+        """When any gauge was found to read wrong, in order."""
+        ...
+
+    def points_measured(self, item: str, gauge: str, start: str, end: str) -> list[str]:
+        """The characteristics of an item measured with a gauge over [start, end], by id."""
+        ...
+
+    def last_checked(self, item: str, point: str) -> MeasuredRow | None:
+        """The latest readings of a characteristic in checks of an item; None where there are none."""
         ...
 
     def gauge_of(self, entry: int) -> str | None:

@@ -31,7 +31,7 @@ from upkeep.keeping.entry_rows import (
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
 from upkeep.keeping.rows_by_kind import rows_with
-from upkeep.keeping.standings import standings_anew, unlifted
+from upkeep.keeping.standings import standings_anew, turned, unlifted
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task
 from upkeep.said import Numeral, said
@@ -175,7 +175,7 @@ class Projector:
             case Fault() as fault if fault.crash:
                 self.counter.items.update(self._rows.items_staying(fault.item, utc_text(fault.at)))
             case OutOfTolerance() as out:
-                self.counter.items.update(self._rows.items_measured_with(out.item))
+                self._remake_measured_with(out.item)
         item = filed(recorded.entry).item
         if kind_of(type(recorded.entry)).standing and item is not None:
             self._remake_standings(item)
@@ -192,7 +192,7 @@ class Projector:
         if self.known.task(task).points:
             self.counter.items.add(item)
         if self._rows.out_of_tolerance(item):  # a gauge: what it measured may be in doubt no more, or again
-            self.counter.items.update(self._rows.items_measured_with(item))
+            self._remake_measured_with(item)
 
     def _remake_deferrals(self, item: str, task: str) -> None:
         deferrals = [recorded for recorded in self._entries.of_item(item, ("defer",)) if _is_of(recorded, task)]
@@ -218,11 +218,17 @@ class Projector:
 
     def standings_anew(self, item: str) -> list[StandingRow]:
         """The hold and the pause in force on an item, from its entries."""
-        return standings_anew(self._rows, self._entries, item)
+        return standings_anew(self._rows, self._entries, item, self.known)
+
+    def _remake_measured_with(self, gauge: str) -> None:
+        """What a gauge measured turns good or bad with it, and its work is open again or is not."""
+        for item in self._rows.items_measured_with(gauge):
+            self._remake_standings(item)
 
     def _remake_checked(self, item: str) -> None:
         """A check moves the lines of its item only where it holds it or lifts a hold."""
-        if self._rows.standings_of(item) or unlifted(self._rows, item):
+        turned_bad = turned(self._rows, self._entries.one, self.known, item)
+        if self._rows.standings_of(item) or unlifted(self._rows, item) or turned_bad:
             self._remake_standings(item)
 
     def _warned_by(self, check: Check) -> Iterator[Task]:

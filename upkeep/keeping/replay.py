@@ -36,7 +36,7 @@ from upkeep.keeping.lookups import LookedUp, configuration_at, mark_row, stay_ro
 from upkeep.keeping.recounting import move_of
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
-from upkeep.keeping.standings import AS_FOUND, found_again, lifted, standing_rows
+from upkeep.keeping.standings import AS_FOUND, found_again, in_order, lifted, standing_rows, turned
 from upkeep.plant.model import Kind
 from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.store.rows.counts import (
@@ -95,11 +95,7 @@ class Replay(RowsInMemory):
         self._all_stays()
         self._signed = self._all_sign_offs()
         self._unlifted = self._all_unlifted()
-        read = sorted((row for row in self._of(MEASURED) if row.readings), key=lambda row: (row.at, row.entry))
-        self._measured = {(row.item, row.point): row for row in read}
-        self._gauges = {row.entry: row.gauge for row in self._of(MEASURED) if row.gauge is not None}
-        out = sorted(self._of(OUT_OF_TOLERANCE), key=lambda row: (row.at, row.entry))
-        self._out = _by(out, lambda row: row.gauge)
+        self._read_measured()
         self._standings = self._all_standings()
         self._deferred = self._all_deferrals()
         self._contents = self._all_contents()
@@ -220,6 +216,21 @@ class Replay(RowsInMemory):
             )
             for item, entries in by_item.items()
         }
+
+    def _read_measured(self) -> None:
+        """What was measured last and with which gauge, and what turned bad with its gauge."""
+        read = sorted((row for row in self._of(MEASURED) if row.readings), key=lambda row: (row.at, row.entry))
+        self._measured = {(row.item, row.point): row for row in read}
+        self._checked = {(row.item, row.point): row for row in read if row.occasion is not None}
+        with_gauge = [row for row in self._of(MEASURED) if row.gauge is not None]
+        self._by_gauge = _by(with_gauge, lambda row: (row.item, row.gauge or ""))
+        self._gauges = {row.entry: row.gauge for row in self._of(MEASURED) if row.gauge is not None}
+        out = sorted(self._of(OUT_OF_TOLERANCE), key=lambda row: (row.at, row.entry))
+        self._out = _by(out, lambda row: row.gauge)
+        numbered = {recorded.id: recorded for recorded in self._in_effect} if out else {}
+        for item in {item for item, gauge in self._by_gauge if gauge in self._out}:
+            if bad := turned(self, numbered.get, self.known, item):
+                self._unlifted[item] = in_order([*self._unlifted.get(item, []), *bad])
 
     def _all_unlifted(self) -> dict[str, list[MeasuredRow]]:
         good: dict[tuple[str, str], list[MeasuredRow]] = defaultdict(list)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import timedelta
 
 from upkeep.counting.fittings import Fitting
 from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.standing import Closing
 from upkeep.keeping.entry_rows import fitting_row
 from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
 from upkeep.store.rows.definitions import Moment
@@ -43,6 +44,8 @@ class RowsInMemory:
     _happenings: Mapping[str, list[HappeningRow]]
     _standings: Mapping[str, list[StandingRow]]
     _measured: Mapping[tuple[str, str], MeasuredRow]
+    _checked: Mapping[tuple[str, str], MeasuredRow]
+    _by_gauge: Mapping[tuple[str, str], list[MeasuredRow]]
     _gauges: Mapping[int, str]
     _out: Mapping[str, list[OutOfToleranceRow]]
 
@@ -186,9 +189,23 @@ class RowsInMemory:
         """The latest readings of a characteristic on an item, asked for or not; None where there are none."""
         return self._measured.get((item, point))
 
-    def sign_offs_from(self, item: str, task: str, from_at: str) -> list[SignOffRow]:
-        """The sign-offs and cancellations of a line that answer an occurrence, from a moment on, in order."""
-        return [row for row in self._signed.get((item, task), ()) if row.occurrence != EXTRA and row.at >= from_at]
+    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
+        """The sign-offs of a line before one moment and entry, newest first, extras among them."""
+        rows = self._signed.get((item, task), ())
+        return (row for row in rows[::-1] if row.how == Closing.DONE and (row.at, row.entry) < (at, entry))
+
+    def all_out_of_tolerance(self) -> list[OutOfToleranceRow]:
+        """When any gauge was found to read wrong, in order."""
+        return sorted((row for rows in self._out.values() for row in rows), key=lambda row: (row.at, row.entry))
+
+    def points_measured(self, item: str, gauge: str, start: str, end: str) -> list[str]:
+        """The characteristics of an item measured with a gauge over [start, end], by id."""
+        rows = self._by_gauge.get((item, gauge), ())
+        return sorted({row.point for row in rows if start <= row.at <= end})
+
+    def last_checked(self, item: str, point: str) -> MeasuredRow | None:
+        """The latest readings of a characteristic in checks of an item; None where there are none."""
+        return self._checked.get((item, point))
 
     def gauge_of(self, entry: int) -> str | None:
         """The gauge that an entry was measured with; None: with none, or it measured nothing."""

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import datetime
 
+from upkeep.keeping.definitions import Known
 from upkeep.keeping.standings import standings_anew
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -19,10 +20,16 @@ class RowsThen(Projections):
     """The rows of a file, present or past, before an entry of a moment (:class:`upkeep.store.then.FileThen`)."""
 
     def __init__(
-        self, file: BookFile, moment: datetime, entry: int = LAST, unknown: Collection[str] = frozenset()
+        self,
+        file: BookFile,
+        moment: datetime,
+        entry: int = LAST,
+        unknown: Collection[str] = frozenset(),
+        known: Known | None = None,
     ) -> None:
+        self._known = known
         super().__init__(FileThen(file, utc_text(moment), entry, unknown))
 
     def standings_of(self, item: str) -> list[StandingRow]:
         """The hold and the pause on an item then, worked out from what had been told of it."""
-        return standings_anew(self, EntryStore(self.file), item)
+        return standings_anew(self, EntryStore(self.file), item, self._known)

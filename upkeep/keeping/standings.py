@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from upkeep.due.holds import (
@@ -17,12 +17,15 @@ from upkeep.due.holds import (
     ToAdjust,
 )  # fmt: skip
 from upkeep.due.reason_json import text_of
-from upkeep.entries.checking import WHILE_SETTING, OutOfTolerance
+from upkeep.entries.checking import WHILE_SETTING, Check, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.kinds import kind_of
 from upkeep.entries.lives import Retire, UnknownLife
 from upkeep.entries.standing import Standing
+from upkeep.keeping.definitions import Known
+from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
+from upkeep.keeping.lookups import Rows
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
@@ -62,8 +65,10 @@ _HOLDING = tuple(kind_of(kind).verb for kind in (Hold, UnknownLife, OutOfToleran
 """Kinds of which the last entry says all: whatever an earlier one held, it holds, or let go."""
 
 
-def standings_anew(rows: Projections, entries: EntryStore, item: str) -> list[StandingRow]:
+def standings_anew(rows: Projections, entries: EntryStore, item: str, known: Known | None = None) -> list[StandingRow]:
     """The hold and the pause on an item, from what rows and entries tell of it; an old item costs what a new one does.
+
+    ``known`` says what vouches for gauges; without it no check turns bad with its gauge.
 
     Of faults the last one that stopped the item is looked at, of rests what follows the last return.
     """
@@ -75,8 +80,11 @@ def standings_anew(rows: Projections, entries: EntryStore, item: str) -> list[St
     since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
     recorded += entries.of_item(item, ("pause",), from_at=since) if told else []
     recorded.sort(key=lambda one: (one.entry.at, one.id))
+    failed = unlifted(rows, item)
+    if known is not None:
+        failed = in_order([*failed, *turned(rows, entries.one, known, item)])
     graded = rows.last_graded(item)
-    return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), unlifted(rows, item))
+    return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), failed)
 
 
 def standing_rows(
@@ -162,3 +170,29 @@ def unlifted(rows: Projections, item: str) -> list[MeasuredRow]:
     bad = [found_again(row, before(item, row.point, row.at, row.entry)) for row in failed]
     good = ((row, rows.good_after(item, row.point, row.at)) for row in bad)
     return [row for row, later in good if not lifted(row, [later] if later else [])]
+
+
+# Gauges found out
+
+
+def turned(rows: Rows, one: Callable[[int], Recorded | None], known: Known, item: str) -> list[MeasuredRow]:
+    """The last checks of an item that were good and are bad by the true value, as values found bad when their gauge
+    was found out; ``one`` gives an entry by its number."""
+    bad: list[MeasuredRow] = []
+    for out in rows.all_out_of_tolerance():
+        since = last_vouched(rows, known, out)
+        for point in rows.points_measured(item, out.gauge, since, out.at):
+            last = rows.last_checked(item, point)
+            if last is None or not last.good or last.gauge != out.gauge or last.at <= since:
+                continue
+            recorded = one(last.entry) if (last.at, last.entry) < (out.at, out.entry) else None
+            check = recorded.entry if recorded is not None else None
+            if isinstance(check, Check) and not check.verdicts(out.off).get(point, True):
+                found = MeasuredRow(item, point, out.at, out.entry, out.gauge, 0, GAUGE_FOUND_OUT, None, None, None)
+                bad.append(found)
+    return bad
+
+
+def in_order(rows: Iterable[MeasuredRow]) -> list[MeasuredRow]:
+    """Values by when they were found."""
+    return sorted(rows, key=lambda row: (row.at, row.entry))

@@ -4,7 +4,7 @@ its entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import (
@@ -17,7 +17,7 @@ from upkeep.store.rows.counts import (
 )
 from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
-from upkeep.store.rows.signatures import StatedRow
+from upkeep.store.rows.signatures import SignOffRow, StatedRow
 from upkeep.store.rows_of_many import RowsOfMany
 
 
@@ -171,4 +171,33 @@ class RowsOfEntries(RowsOfMany):
         """When a gauge was found to read wrong, in order."""
         return self._file.all(
             OutOfToleranceRow, "SELECT * FROM out_of_tolerance WHERE gauge = ? ORDER BY at, entry", (gauge,)
+        )
+
+    def all_out_of_tolerance(self) -> list[OutOfToleranceRow]:
+        """When any gauge was found to read wrong, in order."""
+        return self._file.all(OutOfToleranceRow, "SELECT * FROM out_of_tolerance ORDER BY at, entry")
+
+    def points_measured(self, item: str, gauge: str, start: str, end: str) -> list[str]:
+        """The characteristics of an item measured with a gauge over [start, end], by id."""
+        return self._file.values(
+            "SELECT DISTINCT point FROM measured WHERE gauge = ? AND at >= ? AND at <= ? AND item = ? ORDER BY 1",
+            (gauge, start, end, item),
+        )
+
+    def last_checked(self, item: str, point: str) -> MeasuredRow | None:
+        """The latest readings of a characteristic in checks of an item; None where there are none."""
+        return self._file.first(
+            MeasuredRow,
+            "SELECT * FROM measured WHERE item = ? AND point = ? AND occasion IS NOT NULL AND readings IS NOT NULL "
+            "ORDER BY at DESC, entry DESC LIMIT 1",
+            (item, point),
+        )
+
+    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
+        """The sign-offs of a line before one moment and entry, newest first, extras among them."""
+        return self._file.each(
+            SignOffRow,
+            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) < (?, ?) "
+            "ORDER BY at DESC, entry DESC",
+            (item, task, at, entry),
         )
