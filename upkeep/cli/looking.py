@@ -9,6 +9,7 @@ import click
 
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import (
+    MOST,
     book_option,
     json_option,
     known_option,
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
 @click.option("--item", help="Only this item.")
 @click.option("--role", help="Only what this role signs.")
 @click.option("--search", default="", help="Only lines containing these words.")
-@click.option("--limit", type=click.IntRange(1), help="How many lines to show; all with --json, else 50.")
+@click.option("--limit", type=click.IntRange(1, MOST), help="How many lines to show; all with --json, else 50.")
 @seen_option
 @known_option
 @json_option
@@ -149,7 +150,7 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 
 @click.command()
 @click.argument("item", required=False)
-@click.option("--limit", type=click.IntRange(1), help="How many entries to show; all with --json, else 30.")
+@click.option("--limit", type=click.IntRange(1, MOST), help="How many entries to show; all with --json, else 30.")
 @json_option
 @book_option
 def history(item: str | None, limit: int | None, as_json: bool, book_path: Path) -> None:

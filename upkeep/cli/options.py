@@ -15,7 +15,7 @@ import click
 from upkeep.book import Book
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import READER, WrongValue, say
-from upkeep.errors import NotProven, Refused
+from upkeep.errors import NotProven, Refused, Unreadable
 from upkeep.said import Numeral, Quoted, Said, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
@@ -59,14 +59,33 @@ def now() -> datetime:
     return datetime.now(UTC).replace(microsecond=0)
 
 
+MOST = 1_000_000
+"""How many lines or entries somebody may ask for by number."""
+
+_FIRST_YEAR, _LAST_YEAR = 1000, 9000
+"""Between these a calendar has room on both sides for all that is counted from a moment."""
+
+
 def moment_of(text: str | None, zone: Zone) -> datetime:
-    """The moment a person named, or this one."""
-    return now() if text is None else zone.read(text)
+    """The moment a person named, or this one; raises :class:`Unreadable` also where it is out of all reason."""
+    if text is None:
+        return now()
+    moment = zone.read(text)
+    if not _FIRST_YEAR <= moment.year <= _LAST_YEAR:
+        raise Unreadable(
+            said(
+                "{text} is too far away; give a year from {first} to {last}.",
+                text=Quoted(text),
+                first=Numeral(_FIRST_YEAR),
+                last=Numeral(_LAST_YEAR),
+            )
+        )
+    return moment
 
 
 def seen(at_text: str | None, known_text: str | None, zone: Zone) -> tuple[datetime, datetime | None]:
     """The moment to show and the moment of knowledge; the second alone stands for both."""
-    known_at = None if known_text is None else zone.read(known_text)
+    known_at = None if known_text is None else moment_of(known_text, zone)
     return (known_at if at_text is None and known_at is not None else moment_of(at_text, zone)), known_at
 
 

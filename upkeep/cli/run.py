@@ -12,7 +12,7 @@ import click
 from upkeep.cli.commands import COMMANDS, SECTIONS
 from upkeep.cli.saying import words
 from upkeep.errors import StrokebookError
-from upkeep.said import said
+from upkeep.said import Numeral, Said, said
 
 HELP_WIDTH = 80
 
@@ -57,6 +57,9 @@ def strokebook(unproven: bool) -> None:
 
 def run(arguments: Sequence[str]) -> int:
     """Runs one command line and gives its exit code; says what went wrong on stderr, never with a traceback."""
+    no_text = _no_text(arguments)
+    if no_text is not None:
+        return _said(words(no_text), 2)
     try:
         result = strokebook.main(list(arguments), prog_name="strokebook", standalone_mode=False)
         return result if isinstance(result, int) else 0
@@ -73,14 +76,36 @@ def run(arguments: Sequence[str]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except Exception as error:
-        if os.environ.get("STROKEBOOK_TRACE"):
-            raise
-        unexpected = said(
-            "This should not have happened ({kind}: {error}). STROKEBOOK_TRACE=1 shows where.",
-            kind=type(error).__name__,
-            error=str(error),
-        )
-        return _said(words(unexpected), 1)
+        return _failed(error)
+
+
+def _no_text(arguments: Sequence[str]) -> Said | None:
+    """What is wrong where a word of the command, or of its settings, is no text; None: all are."""
+    settings = {name: value for name, value in os.environ.items() if name.startswith("STROKEBOOK_")}
+    named = [(said("Word {n} of this command", n=Numeral(place)), word) for place, word in enumerate(arguments, 1)]
+    named += [(said("The setting {name}", name=name), value) for name, value in settings.items()]
+    for what, word in named:
+        if "\0" in word or any("\ud800" <= letter <= "\udfff" for letter in word):
+            return said("{what} is no text: some of its bytes are no letters of UTF-8. Write it anew.", what=what)
+    return None
+
+
+def _failed(error: Exception) -> int:
+    """Says what the system refused, or what a command could not reckon with, or that this is a fault of the program."""
+    if isinstance(error, OSError) and error.errno is not None:
+        why = str(error.strerror)
+        named = said("{file} cannot be used: {why}.", file=str(error.filename), why=why)
+        return _said(words(named if error.filename else said("The system refused: {why}.", why=why)), 1)
+    if isinstance(error, OverflowError):
+        return _said(words(said("A number or a date in this command is too large to reckon with. Check it.")), 1)
+    if os.environ.get("STROKEBOOK_TRACE"):
+        raise error
+    unexpected = said(
+        "This should not have happened ({kind}: {error}). STROKEBOOK_TRACE=1 shows where.",
+        kind=type(error).__name__,
+        error=str(error),
+    )
+    return _said(words(unexpected), 1)
 
 
 def _said(sentence: str, code: int) -> int:

@@ -127,7 +127,7 @@ def fit(
             moves.append(Unfit(at=at, by=by, item=content, count=figure if press == where else None, because=because))
         moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
         if until_text is not None:
-            until = book.zone.read(until_text)
+            until = moment_of(until_text, book.zone)
             moves.append(
                 Unfit(
                     at=until,

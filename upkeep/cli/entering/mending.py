@@ -16,6 +16,7 @@ from upkeep.cli.options import (
     book_option,
     by_option,
     happened_option,
+    moment_of,
     now,
     number,
     opened,
@@ -52,7 +53,7 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
     """
     with opened(book_path) as book:
         old = book.entry(entry)
-        at = old.at if at_text is None else book.zone.read(at_text)
+        at = old.at if at_text is None else moment_of(at_text, book.zone)
         new = entry_of(" ".join(words), at=at, by=by, recorded_at=now(), corrects=entry, because=because)
         say_written(book, book.write([new], now(), IN_A_SHELL))
 

@@ -7,7 +7,7 @@ from typing import TextIO
 
 import click
 
-from upkeep.cli.options import book_option, by_option, now, number, opened, say_written
+from upkeep.cli.options import book_option, by_option, moment_of, now, number, opened, say_written
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import Numeral, in_lines, listed, said
@@ -45,7 +45,7 @@ def sheet(
 
     moment = now()
     with opened(book_path) as book:
-        printed = book.zone.read(printed_text)
+        printed = moment_of(printed_text, book.zone)
         there = printed_list(book, revision, week, area, printed)
         entered = enter_sheet(book, there, lines, by, moment)
     for sentence in entered.sentences:

@@ -9,6 +9,7 @@ import click
 
 from upkeep.book import Book
 from upkeep.cli.options import (
+    MOST,
     book_option,
     by_option,
     happened_option,
@@ -99,7 +100,7 @@ def repair(
 @click.option("--open", "only_open", is_flag=True, help="Only faults that are still open.")
 @click.option("--item", help="Only faults of this item; of a press: of all that hung there.")
 @click.option("--shares", is_flag=True, help="Also count them by item, module, symptom, cause and reel.")
-@click.option("--limit", type=click.IntRange(1), help="How many, newest first; all with --json, else 50.")
+@click.option("--limit", type=click.IntRange(1, MOST), help="How many, newest first; all with --json, else 50.")
 @seen_option
 @known_option
 @json_option
