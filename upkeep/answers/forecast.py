@@ -28,14 +28,23 @@ def forecast_of(context: Context, line: BoardLine) -> Forecast:
         raise Refused(said("{line} does not go by strokes; its due date is on the board.", line=line.line))
     doubt = line.strokes_high - line.strokes
     left = line.due_strokes - line.strokes
-    return forecast_left(context, context.known.item(line.item), Left(left - doubt, left, left + doubt))
+    return Forecasts(context).of_left(context.known.item(line.item), Left(left - doubt, left, left + doubt))
 
 
-def forecast_left(context: Context, item: Item, left: Left) -> Forecast:
-    """When so many strokes of an item are used up."""
-    whereabouts, today = context.whereabouts, context.known.zone.day(context.moment)
-    done = _done_by_day(whereabouts, item, today)
-    return forecast_from(left, done, context.known.workdays, today, _planned(context, item, today))
+class Forecasts:
+    """Forecasts at the moment of a context; the days behind an item and its orders are gone through once."""
+
+    def __init__(self, context: Context) -> None:
+        self._context, self._today = context, context.known.zone.day(context.moment)
+        self._behind: dict[str, tuple[dict[date, int], Mapping[date, int]]] = {}
+
+    def of_left(self, item: Item, left: Left) -> Forecast:
+        """When so many strokes of an item are used up."""
+        if item.id not in self._behind:
+            counted = _done_by_day(self._context.whereabouts, item, self._today)
+            self._behind[item.id] = counted, _planned(self._context, item, self._today)
+        done, planned = self._behind[item.id]
+        return forecast_from(left, done, self._context.known.workdays, self._today, planned)
 
 
 def _done_by_day(whereabouts: Whereabouts, item: Item, today: date) -> dict[date, int]:

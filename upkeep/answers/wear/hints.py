@@ -31,9 +31,15 @@ class Hints:
         self._context, self._known, self._at = context, context.known, context.moment
         self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
         self._limits = context.limits
+        self._given: dict[str, Hint | None] = {}
 
     def of(self, item: Item) -> Hint | None:
         """Where to look first for an item's die set; None where nothing moved, or it belongs to no set."""
+        if item.id not in self._given:
+            self._given[item.id] = self._gathered(item)
+        return self._given[item.id]
+
+    def _gathered(self, item: Item) -> Hint | None:
         die_set = self._set_of(item)
         if die_set is None:
             return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
-from upkeep.answers.forecast import forecast_left
+from upkeep.answers.forecast import Forecasts
 from upkeep.answers.life import press_at
 from upkeep.answers.wear.hints import Hints
 from upkeep.answers.wear.readings import Measured, Readings, Run
@@ -28,6 +28,9 @@ class Trends:
     def __init__(self, context: Context) -> None:
         self._context, self._at = context, context.moment
         self._rows, self._wear_history, self._readings = context.rows, context.wear_history, Readings(context)
+        self._forecasts = Forecasts(context)
+        self.hints = Hints(context)
+        """Where to look first, gathered once for a trend and for whoever asks beside it."""
 
     def of(
         self, item: Item, only: Collection[str] | None = None
@@ -49,7 +52,7 @@ class Trends:
         presses = {self._press(value) for series in heights for value in series.values}
         if len(presses) < 2:
             return measured
-        hint = Hints(self._context).of(item)
+        hint = self.hints.of(item)
         if hint is None or hint.suspect is not Suspect.PRESS:
             return measured
         return tuple(self._without(series, hint.about) if series in heights else series for series in measured)
@@ -98,7 +101,7 @@ class Trends:
     def _when(self, item: Item, left: int | None, safe: int | None) -> Forecast | None:
         if not left or safe is None or self._wear_history.retired(item.id) is not None:
             return None
-        return forecast_left(self._context, item, Left(safe, left, left))
+        return self._forecasts.of_left(item, Left(safe, left, left))
 
 
 def _when_text(ahead: Ahead | None, left: int | None, safe: int | None, when: Forecast | None) -> Said | None:

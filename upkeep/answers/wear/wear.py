@@ -30,7 +30,8 @@ class WearViews:
         from upkeep.answers.wear.trends import Trends
 
         item = self._known.item(key)
-        points, settings = Trends(self._context).of(item)
+        trends = Trends(self._context)
+        points, settings = trends.of(item)
         jumps = [
             said("{point}: {jump}", point=point.title, jump=point.trend.jump) for point in points if point.trend.jump
         ]
@@ -44,7 +45,7 @@ class WearViews:
             points=points,
             settings=settings,
             alarms=(*(setting.drift.alarm for setting in settings if setting.drift.alarm), *jumps),
-            hint=self.hint(key),
+            hint=trends.hints.of(item),
             pictures=self.pictures(key),
         )
 
