@@ -9,10 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from tests.papers.weeks import row, week
 from tests.plants import CLEAN, at, book_of
 from upkeep.book import Book, Progress
 from upkeep.cli import progress
 from upkeep.entries.bookkeeping import Note
+from upkeep.papers.week_pdf import week_pdf
 from upkeep.sources.drop import COUNTS, take
 
 BOOK = Path("plant.book")
@@ -128,3 +130,14 @@ def test_a_pipe_hears_nothing(monkeypatch: pytest.MonkeyPatch, capsys: pytest.Ca
     for _ in range(3):
         watch(Progress("reading", 1, 100))
     assert capsys.readouterr() == ("", "")
+
+
+def test_a_long_week_says_how_many_rows_are_set_and_pages_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """And the line is wiped once the paper is made; the same bytes come out as for nobody."""
+    listed = week(row(number) for number in range(1, 601))
+    screen = screen_of(monkeypatch)
+    assert week_pdf(listed, "A4", progress.watch_of(BOOK, progress.PRINTING)) == week_pdf(listed)
+    shown = rows(screen)
+    assert shown[0] == "Printing the week of plant.book: 500 of 600 rows set."
+    assert "pages drawn" in shown[-2]
+    assert shown[-1] == ""

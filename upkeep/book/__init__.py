@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from upkeep.answers.wear.wear import WearViews
     from upkeep.keeping.definitions import Known
     from upkeep.keeping.proof import ProofReport
-    from upkeep.store.remaking import Progress, Watch, nobody
+    from upkeep.progress import Progress, Watch, nobody
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
     from upkeep.views.round import Round
@@ -60,7 +60,7 @@ _ROOMS = {
     "answers.wear.wear": ("WearViews",),
     "keeping.definitions": ("Known",),
     "keeping.proof": ("ProofReport",),
-    "store.remaking": ("Progress", "Watch", "nobody"),
+    "progress": ("Progress", "Watch", "nobody"),
     "views.board": ("Board", "BoardLine", "BoardQuery", "LineDetail"),
     "views.items": ("Hanging", "HistoryLine", "LifeNumbers"),
     "views.round": ("Round",),

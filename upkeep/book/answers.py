@@ -12,9 +12,9 @@ from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Place, PlantFacts, Task
 from upkeep.plant.people import Person
+from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile
-from upkeep.store.remaking import Watch, nobody
 from upkeep.units.instants import NEVER, Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 

@@ -19,10 +19,10 @@ from upkeep.entries.planning import Define
 from upkeep.errors import BookDamaged
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.refill import refill
+from upkeep.progress import MANY
 from upkeep.said import Numeral, Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
-from upkeep.store.remaking import MANY
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import utc_text
 

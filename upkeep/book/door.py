@@ -14,9 +14,9 @@ from upkeep.book.answers import Answers
 from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.errors import BookDamaged, BookNotWritable, BookUnavailable, NotProven, StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
+from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile, Random
-from upkeep.store.remaking import Watch, nobody
 
 if TYPE_CHECKING:
     from upkeep.book.bringing_back import Exported

@@ -30,9 +30,9 @@ from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Kind, PlantFacts, facts_from, item_from
+from upkeep.progress import MANY, Progress, watched
 from upkeep.said import Said, said
 from upkeep.store.file import BookFile
-from upkeep.store.remaking import MANY, Progress, watched
 from upkeep.store.rows.definitions import DefinedRow, DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written

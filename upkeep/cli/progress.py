@@ -16,7 +16,7 @@ _EACH = 0.2
 _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING = "Rebuilding the tables of {book}", "Proving {book}", "Building {book}"
-ENTERING, COUNTING = "Entering into {book}", "Working out figures of {book}"
+ENTERING, COUNTING, PRINTING = "Entering into {book}", "Working out figures of {book}", "Printing the week of {book}"
 """What long work does with a book."""
 
 _STAGES = {
@@ -30,12 +30,21 @@ _STAGES = {
     "checking": "{done} of {of} entries checked",
     "adding": "{done} of {of} entries added",
     "figures": "{done} of {of} lines of the board gone through",
+    "rows": "{done} of {of} rows set",
+    "pages": "{done} of {of} pages drawn",
 }
 
-_DOING = {"lines": ENTERING, "checking": ENTERING, "adding": ENTERING, "figures": COUNTING}
+_DOING = {
+    "lines": ENTERING,
+    "checking": ENTERING,
+    "adding": ENTERING,
+    "figures": COUNTING,
+    "rows": PRINTING,
+    "pages": PRINTING,
+}
 """What is being done with a book in stages that come in no other work."""
 
-_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures")
+_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures", "pages")
 """Stages with whose end the work is done."""
 
 

@@ -9,6 +9,7 @@ import click
 
 from upkeep.cli.options import book_option, fields_of, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.cli.outputs import put, replace_option
+from upkeep.cli.progress import PRINTING, watch_of
 from upkeep.cli.saying import say
 from upkeep.said import said
 from upkeep.units.instants import Zone
@@ -50,7 +51,7 @@ def week(
     elif target is not None:
         from upkeep.papers.week_pdf import week_pdf
 
-        put(target, week_pdf(view, paper), replacing=replacing)
+        put(target, week_pdf(view, paper, watch_of(book_path, PRINTING)), replacing=replacing)
         say(said("{target}: week {week}, rows: {rows}.", target=target, week=view.week, rows=len(view.rows)))
     else:
         from upkeep.papers.week_text import week_text

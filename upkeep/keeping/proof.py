@@ -12,11 +12,11 @@ from upkeep.entries.planning import Define
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay
+from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
-from upkeep.store.remaking import Progress, Watch, nobody, watched
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.table import Table

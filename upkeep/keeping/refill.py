@@ -8,11 +8,11 @@ from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.entry import Recorded
 from upkeep.errors import BookDamaged, StrokebookError
 from upkeep.keeping.replay import Replay
+from upkeep.progress import Progress, watched
 from upkeep.said import said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
-from upkeep.store.remaking import Progress, watched
 
 
 def refill(file: BookFile) -> int:

@@ -38,7 +38,7 @@ from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
 from upkeep.keeping.standings import AS_FOUND, found_again, in_order, lifted, standing_rows, turned
 from upkeep.plant.model import Kind
-from upkeep.store.remaking import Watch, nobody, watched
+from upkeep.progress import Watch, nobody, watched
 from upkeep.store.rows.counts import (
     COUNTER_CONFIGURATIONS,
     MARKS,

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.pen import Pen
 from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.views.week import WeekList
 from upkeep.wording.text import wrapped
 
@@ -56,13 +57,13 @@ class _Row:
             yield _Row(self.number, tuple(cell[start : start + most] for cell in self.cells))
 
 
-def week_pdf(week: WeekList, paper: str = "A4") -> bytes:
+def week_pdf(week: WeekList, paper: str = "A4", watch: Watch = nobody) -> bytes:
     """The weekly due list as a PDF on ``paper`` ("A4" or "Letter"); the same list gives the same bytes.
 
-    Raises :class:`Unreadable` for another paper.
+    ``watch`` is told how many rows are set and pages drawn.  Raises :class:`Unreadable` for another paper.
     """
     cells = week_cells(week)
-    return _Sheet(Pen(paper, cells.title), cells).document()
+    return _Sheet(Pen(paper, cells.title), cells).document(watch)
 
 
 class _Sheet:
@@ -82,18 +83,22 @@ class _Sheet:
         measure = self._pen.measure(size)
         return [line for text in texts for line in wrapped(text, self._right - self._left, measure)]
 
-    def document(self) -> bytes:
+    def document(self, watch: Watch) -> bytes:
         """Draws everything."""
         room = self._last - self._first
         most = int((room - 2 * _PAD) / _LEADING)
-        rows = [part for row in self._cells.rows for part in self._row(row).parts(most)]
+        texts = watched(self._cells.rows, "rows", len(self._cells.rows), watch)
+        rows = [part for row in texts for part in self._row(row).parts(most)]
         pages = paged([row.height for row in rows], room)
         for number, page in enumerate(pages, 1):
             self._above(page_text(number, len(pages)))
             self._rows([rows[index] for index in page])
             self._below()
             self._pen.end_page()
-        return self._pen.document()
+            watch(Progress("pages", number - 1, len(pages)))
+        made = self._pen.document()
+        watch(Progress("pages", len(pages), len(pages)))
+        return made
 
     def _row(self, row: RowCells) -> _Row:
         bold = (True, row.urgent, True)

@@ -20,9 +20,9 @@ from upkeep.entries.origin import FROM_A_FILE
 from upkeep.entries.planning import Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.keeping.definitions import Known
+from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import Numeral, Quoted, Said, either, listed, said
 from upkeep.sources.tables import columns_of, rows_of
-from upkeep.store.remaking import Progress, Watch, nobody, watched
 from upkeep.units.quantities import figure_of
 
 Row = dict[str, str]

@@ -12,11 +12,11 @@ from upkeep.entries.kinds import filed
 from upkeep.entries.row import SALT_BYTES, START, EntryRow
 from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged, Unreadable
+from upkeep.progress import MANY, Watch, nobody, watched
 from upkeep.said import Numeral, said
 from upkeep.store.disk.connecting import spoken_of
 from upkeep.store.entry_rows import COLUMNS, INSERT, recorded_from, row_of
 from upkeep.store.file import BookFile
-from upkeep.store.remaking import MANY, Watch, nobody, watched
 from upkeep.store.rows.definitions import IN_EFFECT
 
 _WITH_EFFECT = (

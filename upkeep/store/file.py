@@ -16,6 +16,7 @@ from upkeep.errors import (
     KeptByNewer,
     StrokebookError,
 )
+from upkeep.progress import Watch, nobody
 from upkeep.said import said
 from upkeep.store import schema, tables
 from upkeep.store.disk import turns
@@ -30,7 +31,7 @@ from upkeep.store.disk.connecting import (
 from upkeep.store.disk.place import Place, make_private, refuse_what_is_left, remove_with_what_is_beside
 from upkeep.store.disk.unproven import UnprovenMark
 from upkeep.store.queries import Queries
-from upkeep.store.remaking import Marker, Watch, nobody
+from upkeep.store.remaking import Marker
 
 Random = Callable[[int], bytes]
 """Gives so many random bytes: for the id of a book and the salts of its entries."""

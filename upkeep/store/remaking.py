@@ -8,65 +8,14 @@ from __future__ import annotations
 
 import sqlite3
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal, TypeVar
 
-T = TypeVar("T")
-
-Stage = Literal[
-    "waiting",
-    "following",
-    "reading",
-    "judging",
-    "filling",
-    "comparing",
-    "days",
-    "lines",
-    "checking",
-    "adding",
-    "entered",
-    "figures",
-]
-
-
-@dataclass(frozen=True, slots=True)
-class Progress:
-    """How far long work has come: ``done`` of ``of`` entries followed along the chain or read, lines judged, rows
-    filled in, tables compared, or days written; lines of a file read, entries checked or added before all are
-    ``entered``; lines of the board gone through for figures.
-
-    ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
-    """
-
-    stage: Stage
-    done: int
-    of: int
-
-
-Watch = Callable[[Progress], None]
-"""Is told now and then how far the work has come."""
+from upkeep.progress import Progress, Watch
 
 _LOOK_SECONDS = 0.1
 _SAY_SECONDS = 1.0
-
-
-def nobody(progress: Progress) -> None:
-    """A watch that shows nothing: where nobody waits, or output goes to a file."""
-
-
-MANY = 500
-"""A watch is told at so many; work on fewer is done before anybody wonders."""
-
-
-def watched(things: Iterable[T], stage: Stage, of: int, watch: Watch) -> Iterator[T]:
-    """The same things, telling a watch at every 500th and at the last how many have gone through."""
-    for number, thing in enumerate(things, 1):
-        yield thing
-        if number % MANY == 0 or number == of:
-            watch(Progress(stage, number, of))
 
 
 class Marker:

@@ -17,9 +17,9 @@ from upkeep.keeping.in_force import DefinedThen
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
+from upkeep.progress import Watch, nobody, watched
 from upkeep.said import said
 from upkeep.store.projections import Projections
-from upkeep.store.remaking import Watch, nobody, watched
 from upkeep.units.instants import Zone, utc_text
 from upkeep.views.figures import Answered, ChangedTask, Figures
 

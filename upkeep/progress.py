@@ -1,0 +1,60 @@
+"""How far long work has come, and who is told of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal, TypeVar
+
+T = TypeVar("T")
+
+Stage = Literal[
+    "waiting",
+    "following",
+    "reading",
+    "judging",
+    "filling",
+    "comparing",
+    "days",
+    "lines",
+    "checking",
+    "adding",
+    "entered",
+    "figures",
+    "rows",
+    "pages",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far long work has come: ``done`` of ``of`` entries followed along the chain or read, lines judged, rows
+    filled in, tables compared, or days written; lines of a file read, entries checked or added before all are
+    ``entered``; lines of the board gone through for figures; rows of a paper set and pages of it drawn.
+
+    ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
+    """
+
+    stage: Stage
+    done: int
+    of: int
+
+
+Watch = Callable[[Progress], None]
+"""Is told now and then how far the work has come."""
+
+
+def nobody(progress: Progress) -> None:
+    """A watch that shows nothing: where nobody waits, or output goes to a file."""
+
+
+MANY = 500
+"""A watch is told at so many; work on fewer is done before anybody wonders."""
+
+
+def watched(things: Iterable[T], stage: Stage, of: int, watch: Watch) -> Iterator[T]:
+    """The same things, telling a watch at every 500th and at the last how many have gone through."""
+    for number, thing in enumerate(things, 1):
+        yield thing
+        if number % MANY == 0 or number == of:
+            watch(Progress(stage, number, of))
