@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
+from pkgutil import iter_modules
 
 import pytest
 
+import upkeep.entries
 from demo_plant.environment import ROOT
 from tests.plants import CLEAN, book_of, task
-from upkeep.entries.kinds import all_kinds
+from upkeep.entries.kinds import VERBS, all_kinds, kind_named, kind_of
 
 HEAVY = {"numpy", "scipy", "matplotlib", "PIL", "plotext", "reportlab", "resvg_py", "pandas"}
 """Each takes longer to load than all the rest of such an answer."""
@@ -50,6 +53,7 @@ print(*sys.modules)
 SCREEN = """
 import asyncio, sys
 from pathlib import Path
+from pkgutil import iter_modules
 from datetime import UTC, datetime
 from tests.tui.terminal import Clock, terminal
 from upkeep.book import Book
@@ -117,3 +121,13 @@ def test_a_command_that_looks_loads_the_kinds_of_entry_it_reads_and_no_others(pa
     assert kinds & board == set()
     assert kinds & life == {"upkeep.entries.checking", "upkeep.entries.signing"}
     assert {"upkeep.entries.chain", "hashlib"}.isdisjoint(board | life)
+
+
+def test_every_kind_of_every_module_is_listed_once() -> None:
+    """Each module is loaded by the verb of an entry; a kind that is left out could be written and never read again."""
+    modules = [import_module(f"upkeep.entries.{module.name}") for module in iter_modules(upkeep.entries.__path__)]
+    made = [kind for module in modules for kind in getattr(module, "KINDS", ())]
+    assert len(made) > 30
+    assert sorted(kind.verb for kind in made) == sorted(VERBS)
+    assert {kind_named(kind.verb) for kind in made} == set(made) == set(all_kinds())
+    assert all(kind_of(kind.of) is kind for kind in made)
