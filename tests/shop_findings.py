@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from tests.shop_plant import PARTS
+from upkeep.entries.bookkeeping import Seen
 from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Happened, Release, Repair
@@ -67,6 +68,14 @@ def happened(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[E
     yield Happened(at=moment, by="tom", item=item, what=what)
 
 
+def seen(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """The lead has seen something that was asked."""
+    asked = floor.book.questions(moment)
+    if asked:
+        question = asked[one % len(asked)]
+        yield Seen(at=moment, by="lea", item=question.about, since=utc_text(question.since))
+
+
 def remark(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Something the lead should know of a part."""
     yield Remark(at=moment, by="ana", item=PARTS[one % 4], text="" if other % 9 == 0 else "rings when it hits")
@@ -117,7 +126,7 @@ def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "check": check, "out-of-tolerance": out_of_tolerance, "permit": permit, "retire": retire, "picture": picture,
-    "remark": remark, "happened": happened,
+    "remark": remark, "happened": happened, "seen": seen,
     "disposition": disposition, "restrict": restrict, "listed-fault": listed_fault,
     "repair": repair,
 }  # fmt: skip

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.entries.bookkeeping import Begin, Note, Seen, Strike
 from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
@@ -138,6 +138,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         Picture, at=instants, by=ids, item=ids, file=texts, sha256=st.just("a" * 64), as_new=st.booleans(),
         of=st.none() | numbers, scale=st.none() | st.floats(0.001, 1000).map(lambda value: round(value, 3)),
     ),
+    "seen": st.builds(Seen, at=instants, by=ids, item=ids, since=st.just("2026-03-02T06:00:00Z")),
     "happened": st.builds(Happened, at=instants, by=ids, item=ids, what=st.sampled_from(["press moved", "x y"])),
     "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),

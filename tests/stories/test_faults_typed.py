@@ -166,3 +166,20 @@ def test_a_running_permit_stands_among_the_questions(tmp_path: Path) -> None:
         write(book, f'{DAY} 07:10 permit M-12 strokes 500 by lea because "order ends"')
         asked = [str(one.asks) for one in book.questions(at(f"{DAY} 08:00"))]
         assert any("M-12 is held, and a deviation permit (#" in asks and "500 strokes more" in asks for asks in asked)
+
+
+def test_what_somebody_has_seen_in_his_name_is_asked_no_more(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It stands on the lead's board and on the weekly list until then, and again once it is worse."""
+    with book_of(tmp_path) as book:
+        write(book, f'{DAY} 07:00 fault M-12 "stuck" stopped by ben')
+        shell = Terminal(book.path, capsys)
+        lead = ("board", "--role", "maintenance lead")
+        assert "Waiting to be seen ('strokebook seen ITEM'): 1" in shell.types(f"{DAY} 07:45", *lead).out
+        assert "Waiting to be seen by the lead: 1 (M-12)" in shell.types(f"{DAY} 07:45", "week").out
+        assert shell.types(f"{DAY} 07:46", "seen", "M-12", "--by", "lea").code == 0
+        assert "seen M-12 since 2026-03-02T07:30:00Z by lea" in book.newest_written(1)[0].text
+        assert "Waiting to be seen" not in shell.types(f"{DAY} 07:50", *lead).out
+        assert "Nothing about M-12 waits to be seen." in shell.types(f"{DAY} 07:50", "seen", "M-12", "--by", "lea").err
+        assert "manager since 2026-03-02 09:00" in " ".join(shell.types(f"{DAY} 09:30", "questions").out.split())

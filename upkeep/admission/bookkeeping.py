@@ -7,12 +7,14 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
-from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.answers.unseen import unseen
+from upkeep.entries.bookkeeping import Begin, Note, Seen, Strike
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
 from upkeep.plant.rights import Act
 from upkeep.said import Moment, Numeral, either, said
+from upkeep.units.instants import utc_text
 
 
 class BookAdmission(SubjectAdmission):
@@ -66,4 +68,16 @@ class BookAdmission(SubjectAdmission):
                 )
             )
 
-    JUDGES: ClassVar[Judges] = {Strike: _check_strike, Note: _check_note}
+    def _check_seen(self, seen: Seen) -> None:
+        self._known.item(seen.item)
+        self._counter.settle()
+        context = self._context.at(seen.at)
+        if seen.since not in {utc_text(one.since) for one in unseen(context) if one.about == seen.item}:
+            raise Refused(
+                said(
+                    "Nothing about {item} waits to be seen since that moment; see 'strokebook questions'.",
+                    item=seen.item,
+                )
+            )
+
+    JUDGES: ClassVar[Judges] = {Strike: _check_strike, Note: _check_note, Seen: _check_seen}

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from upkeep.answers.board import Boards
+from upkeep.answers.unseen import unseen
 from upkeep.due.states import CALLING, State
 from upkeep.keeping.context import Context
 from upkeep.units.weeks import iso_week, week_days
@@ -51,6 +52,7 @@ def week_list(
         rows=tuple(_row(number, line, context) for number, line in enumerate(wanted, 1)),
         left_to_rounds=rounds,
         known_at=known_at,
+        waiting=unseen(context),
     )
 
 

@@ -187,11 +187,10 @@ class Answers:
         return forecast_of(context, Boards(context).line(line))
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
-        """What the counts leave open, for a person to answer, and the faults that somebody has to know of."""
-        from upkeep.answers.questions import questions
+        """What the counts leave open for a person to answer, and what somebody has to know of, until it is seen."""
+        from upkeep.answers.unseen import unseen
 
-        asked = (*questions(self._seen_from.at(at)), *self.faults(at).questions())
-        return tuple(sorted(asked, key=lambda question: (question.since, question.about)))
+        return unseen(self._seen_from.at(at))
 
     def rights(self, at: datetime) -> RightsTable:
         """Who may do what in this plant."""

@@ -13,6 +13,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "why": ("looking", "Why one line is due, with its arithmetic."),
         "forecast": ("looking", "When a line will be due by its strokes, and how sure that is."),
         "questions": ("looking", "Questions about the counts that only a person can answer."),
+        "seen": ("looking", "Say that you have seen what is asked about an item."),
         "life": ("quality.wear", "The strokes of one item, and how it wears."),
         "history": ("looking", "The newest entries, of the plant or of one item."),
         "round": ("looking", "What the operator at one place has to do this shift."),

@@ -11,18 +11,26 @@ from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import (
     MOST,
     book_option,
+    by_option,
     json_option,
     known_option,
     moment_of,
+    now,
     opened,
     say_json,
-    seen,
+    say_written,
     seen_option,
     shown_at_most,
 )
+from upkeep.cli.options import seen as moments_seen
 from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
+from upkeep.entries.origin import IN_A_SHELL
+from upkeep.errors import Refused
 from upkeep.papers import board_text
+from upkeep.plant.model import Role
+from upkeep.said import said
+from upkeep.units.instants import utc_text
 from upkeep.wording.sentences import ENGLISH
 
 if TYPE_CHECKING:
@@ -53,12 +61,14 @@ def board(
     wanted = frozenset(map(State, states)) or (frozenset() if every else frozenset(CALLING))
     query = BoardQuery(states=wanted, place=place, area=area, item=item, role=role, search=search)
     with opened(book_path) as book:
-        at, known_at = seen(at_text, known_text, book.zone)
+        at, known_at = moments_seen(at_text, known_text, book.zone)
         view = book.board(at, query, limit=shown_at_most(limit, as_json, 50), known_at=known_at)
         if as_json:
             say_json([line_json(line, book) for line in view.rows])
         else:
             click.echo(board_text.board_text(view), nl=False)
+            if role == Role.LEAD:
+                click.echo(board_text.waiting_text(book.questions(at), READER), nl=False)
 
 
 def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
@@ -106,7 +116,7 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
     Example: strokebook why DS-031/inspect-die
     """
     with opened(book_path) as book:
-        at, known_at = seen(at_text, known_text, book.zone)
+        at, known_at = moments_seen(at_text, known_text, book.zone)
         line_view = book.line(line, at, known_at=known_at)
         if as_json:
             say_json(line_json(line_view, book))
@@ -126,7 +136,7 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
     Based on the strokes of the last working days, and on planned orders if there are any.
     """
     with opened(book_path) as book:
-        at, known_at = seen(at_text, known_text, book.zone)
+        at, known_at = moments_seen(at_text, known_text, book.zone)
         outlook = book.forecast(line, at, known_at=known_at)
         if as_json:
             say_json(outlook)
@@ -146,6 +156,27 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
             say_json(list(asked))
         else:
             click.echo(board_text.questions_text(asked, READER), nl=False)
+
+
+@click.command()
+@click.argument("item")
+@by_option
+@book_option
+def seen(item: str, by: str, book_path: Path) -> None:
+    """Say that you have seen what 'questions' asks or tells about ITEM: it stands there no more.
+
+    Example: strokebook seen M-12 --by lea
+    """
+    from upkeep.entries.bookkeeping import Seen
+
+    with opened(book_path) as book:
+        moment = now()
+        book.known.item(item)
+        since = dict.fromkeys(utc_text(one.since) for one in book.questions(moment) if one.about == item)
+        if not since:
+            raise Refused(said("Nothing about {item} waits to be seen.", item=item))
+        entries = [Seen(at=moment, by=by, item=item, since=one) for one in since]
+        say_written(book, book.write(entries, moment, IN_A_SHELL))
 
 
 @click.command()
@@ -172,7 +203,7 @@ def history(item: str | None, limit: int | None, as_json: bool, book_path: Path)
 def round_(place: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
     """What the operator at PLACE (a press, a rack) has to do this shift."""
     with opened(book_path) as book:
-        at, known_at = seen(at_text, known_text, book.zone)
+        at, known_at = moments_seen(at_text, known_text, book.zone)
         view = book.round(place, at, known_at=known_at)
         if as_json:
             from upkeep.cli.reasons_json import with_reasons

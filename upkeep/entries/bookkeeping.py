@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
-from upkeep.entries.kind import EntryKind, read_entry, under_nothing, under_that_of
+from upkeep.entries.kind import EntryKind, read_entry, under_item, under_nothing, under_that_of
 from upkeep.entries.reader import Reader, quoted
 from upkeep.said import said
 
@@ -41,6 +41,15 @@ class Note(Entry):
     restored: bool = False
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen(Entry):
+    """Somebody has seen an alarm or question about an item, by the moment (``since``, UTC text) from which it stands;
+    it is asked no more."""
+
+    item: str
+    since: str
+
+
 _UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 
 
@@ -52,6 +61,12 @@ def _read_begin(r: Reader) -> dict[str, Any]:
     zone = r.word(said("a time zone like Europe/Berlin"))
     r.expect("chain")
     return {"book": book, "zone": zone, "form": r.figure(said("the number of the chain's form"))}
+
+
+def _read_seen(r: Reader) -> dict[str, Any]:
+    item = r.id(said("an item"))
+    r.expect("since")
+    return {"item": item, "since": r.word(said("the moment from which it stands"))}
 
 
 def _read_note(r: Reader) -> dict[str, Any]:
@@ -66,6 +81,14 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"#{e.entry}",
         read_entry,
         under_that_of("entry"),
+    ),
+    EntryKind(
+        Seen,
+        "seen",
+        'item "since" moment',
+        lambda e: f"{e.item} since {e.since}",
+        _read_seen,
+        under_item,
     ),
     EntryKind(
         Note,

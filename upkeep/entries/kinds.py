@@ -22,7 +22,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "faults": ("happened", "fault", "repair", "hold", "release", "pause", "resume"),
     "checking": ("check", "out-of-tolerance"),
     "suspect": ("disposition", "restrict", "permit"),
-    "bookkeeping": ("strike", "note", "begin"),
+    "bookkeeping": ("strike", "seen", "note", "begin"),
 }
 """The verbs of the kinds in each module."""
 

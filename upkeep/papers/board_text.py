@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -43,6 +43,15 @@ def board_text(board: Board) -> str:
     if hidden > 0:
         lines.append(f"... and {grouped(hidden)} more lines (--limit).")
     return "\n".join(lines) + "\n"
+
+
+def waiting_text(asked: Sequence[Question], reader: Reader) -> str:
+    """What waits to be seen, under the lead's board; empty where nothing does."""
+    if not asked:
+        return ""
+    lines = [f"Waiting to be seen ('strokebook seen ITEM'): {len(asked)}"]
+    lines += [row for one in asked for row in paragraph(f"{one.about}: {text(one.asks, reader)}", 2, 4)]
+    return "\n".join(["", *lines]) + "\n"
 
 
 def _board_rows(row: BoardLine, at: datetime, zone: Zone) -> Iterator[str]:

@@ -79,11 +79,19 @@ def week_cells(week: WeekList) -> WeekCells:
                 f"Plant: {week.plant}. {area}. {_work(week)}.",
                 f"{_made(week, zone)} by {week.printed_by or '-'}, "
                 f"revision {grouped(week.revision)}. Counts as of (oldest): {_counts(week, zone)}.",
+                *_waiting(week),
             )
         ),
         rows=tuple(_row(row, zone) for row in week.rows),
         legend=visible(f"{_LEGEND} {not_listed(week)}"),
     )
+
+
+def _waiting(week: WeekList) -> Iterator[str]:
+    """That alarms and questions wait to be seen, and about which items."""
+    if week.waiting:
+        items = ", ".join(dict.fromkeys(question.about for question in week.waiting))
+        yield f"Waiting to be seen by the lead: {len(week.waiting)} ({items}); 'strokebook questions' says what."
 
 
 def _made(week: WeekList, zone: Zone) -> str:

@@ -96,7 +96,9 @@ class FaultViews:
         """Open faults that somebody has to know of, each a sentence for the lead."""
         for fault in self.listing(only_open=True).faults:
             if fault.calls:
-                yield Question(fault.item, fault.at, in_turn(self._calls_for(fault), _waits(fault)))
+                yield Question(
+                    fault.item, max(call.since for call in fault.calls), in_turn(self._calls_for(fault), _waits(fault))
+                )
 
     def _calls(self, case: Case) -> tuple[Call, ...]:
         """Who has to know of a fault, after the times of the plant, counted over its shifts."""
