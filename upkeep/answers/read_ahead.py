@@ -159,6 +159,10 @@ class ReadAhead(LookedUp):
         place = bisect_left(marks, total, key=_TOTAL)
         return from_utc_text(marks[place].at) if place < len(marks) else None
 
+    def _stays_since(self, item: str, start: datetime) -> Iterable[Stay]:
+        """The stays of an item that have not ended before an instant, in order."""
+        return [stay for stay in self._stays_of(item) if stay.end is None or stay.end >= start]
+
     def _quantities(self, press: str, start: str, end: str) -> Sequence[QuantityRow]:
         begun, made = self._made.get(press, ("~", []))
         if start < begun:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from functools import partial
 from operator import attrgetter
@@ -216,15 +216,19 @@ class LookedUp:
 
         It must have been read again since: until then nobody knows whether it counted them.
         """
-        for row in self._rows.stays_of(item, utc_text(start)):
-            made = self._quantities(row.press, max(row.start, utc_text(start)), row.until or utc_text(NEVER))
+        for stay in self._stays_since(item, start):
+            made = self._quantities(stay.press, utc_text(max(stay.start, start)), utc_text(stay.end or NEVER))
             for quantity in made:
                 since, until = from_utc_text(quantity.since), from_utc_text(quantity.until)
-                read = self.last_read(row.press)
+                read = self.last_read(stay.press)
                 if not quantity.pieces or read is None or read < until:
                     continue
-                if self.total_at(row.press, since) == self.total_at(row.press, until):
+                if self.total_at(stay.press, since) == self.total_at(stay.press, until):
                     yield since, until
+
+    def _stays_since(self, item: str, start: datetime) -> Iterable[Stay]:
+        """The stays of an item that have not ended before an instant, in order."""
+        return map(stay_from_row, self._rows.stays_of(item, utc_text(start)))
 
     def uncounted(self, item: str, start: datetime, end: datetime) -> int:
         """Strokes to add for [start, end) that the counter did not count as they wore."""
