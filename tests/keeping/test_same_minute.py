@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.by_hand import hand_of
-from tests.plants import CLEAN, INSPECT, book_of, lines_of, strokes, write_each
+from tests.plants import CLEAN, INSPECT, book_of, lines_of, strokes, write, write_each
 from tests.shop_plant import opened_copy
 from upkeep.book import Book
 from upkeep.errors import Refused
@@ -111,3 +111,29 @@ def test_out_and_in_again_within_a_minute_leaves_nothing_to_guess(untold: Path) 
 def test_a_story_is_told_with_lines_the_grammar_reads() -> None:
     """None of them is lost to a slip of the pen."""
     assert all(lines_of("\n".join(lines)) == list(lines) for lines in STORIES.values())
+
+
+def told(untold: Path, lines: tuple[str, ...]) -> dict[str, tuple[int, int, int]] | None:
+    """The strokes of a story; None where the book does not take it."""
+    with opened_copy(untold) as book:
+        return done_in(book) if tell(book, lines) else None
+
+
+def done_in(book: Book) -> dict[str, tuple[int, int, int]]:
+    """The strokes of what moves in the stories."""
+    return {item: strokes(book, item, END) for item in ("M-12", "M-44", "DS-031")}
+
+
+@pytest.mark.parametrize("story", STORIES)
+def test_a_move_struck_in_its_own_minute_is_as_if_nobody_had_told_it(untold: Path, story: str) -> None:
+    """Whichever move of 10:00 is struck: the strokes are those of the story without it, and the proof is clean."""
+    moves = [line for line in STORIES[story] if "10:00" in line and "fit" in line]
+    without = {move: told(untold, tuple(line for line in STORIES[story] if line != move)) for move in moves}
+    assert any(without.values())
+    for move in [move for move in moves if without[move]]:
+        with opened_copy(untold) as book:
+            assert tell(book, STORIES[story])
+            number = next(line.entry for line in book.history() if line.text.split()[:4] == move.split()[:4])
+            write(book, f'2026-03-03 07:30 strike #{number} by lea because "never was"')
+            assert book.prove().differences == (), move
+            assert done_in(book) == without[move], move
