@@ -119,5 +119,9 @@ class NotProven(StrokebookError):
     """The book did not prove clean, and whoever writes has not been told so yet."""
 
 
+class ClockAhead(StrokebookError):
+    """The clock is far ahead of the last entry, and nobody has said yet that it is right."""
+
+
 class KeptByNewer(StrokebookError):
     """A newer program has made the tables of the book, or brought its entries forward, while this one runs."""

@@ -32,7 +32,7 @@ class Teller:
     """Somebody at a terminal who has files of a text."""
 
     def __init__(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-        self.book = book_of(folder, tasks=[INSPECT])
+        self.book = book_of(folder, tasks=[INSPECT], late_hours=200)
         self._file = folder / "told.csv"
         self._terminal = Terminal(self.book.path, capsys)
 

@@ -52,12 +52,14 @@ def test_what_is_told_after_three_days_is_written_by_the_lead(tmp_path: Path) ->
     write(book_of(tmp_path / "in-time", tasks=[GREASE]), f"{PAPER} recorded 2026-03-09 15:00:00")
 
 
-def test_how_late_is_the_plants_own_rule_and_a_count_is_welcome_whenever_it_is_found(tmp_path: Path) -> None:
-    """Eight hours here; a reading from a note found a week later still settles what was guessed."""
+def test_how_late_is_the_plants_own_rule_for_counts_as_for_work(tmp_path: Path) -> None:
+    """Eight hours here; a reading from a note found a week later still settles what was guessed, by the lead."""
     book = book_of(tmp_path, "2026-03-02 06:00 count P-07 10000 by ana", tasks=[GREASE], late_hours=8)
     with pytest.raises(Refused, match="more than 8 hours ago"):
         write(book, f"{PAPER} recorded {MONDAY}")
-    write(book, f"2026-03-02 14:00 count P-07 12000 by ana recorded {MONDAY}")
+    with pytest.raises(Refused, match="more than 8 hours ago"):
+        write(book, f"2026-03-02 14:00 count P-07 12000 by ana recorded {MONDAY}")
+    write(book, f"2026-03-02 14:00 count P-07 12000 by lea recorded {MONDAY}")
     assert strokes(book, "P-07", MONDAY) == (2_000, 2_000, 2_000)
 
 
@@ -176,7 +178,7 @@ MORNING = """
 HERE = "2026-03-02 13:40 sign M-12/clean for 2026-03-02/early by ana"
 THERE = """\
 # from the terminal at the rack
-2026-03-02 13:50 sign M-12/clean for 2026-03-02/early by ben recorded 2026-03-02 13:50
+2026-03-02 13:50 sign M-12/clean for 2026-03-02/early by ben
 2026-03-02 13:45 fault M-12 "feed finger bent" by ben
 """
 

@@ -18,6 +18,7 @@ COUNT = "2026-03-02 06:30 count P-07 5 by ana"
 HEAD = ("way_in", "station", "proof", "entered_by")
 NAMES = (
     "entry", "at", "recorded_at", "shift_day", "by", "by_name", "kind", "text", "struck_by", "corrected_by", *HEAD,
+    "clock_went_back",
 )  # fmt: skip
 
 
@@ -76,10 +77,10 @@ def test_lines_and_tables_came_from_files(book: Book, capsys: pytest.CaptureFixt
         assert newest(book) == from_a_file
 
 
-def test_a_line_may_say_itself_how_it_came_in(book: Book, capsys: pytest.CaptureFixture[str]) -> None:
-    """As the list of another terminal does."""
-    assert enters(book, capsys, f'{COUNT} via screen station "Hall A" proof code entered-by ben').code == 0
-    assert newest(book) == Origin(WayIn.SCREEN, "Hall A", Proof.CODE, "ben")
+def test_a_line_may_say_where_and_by_whom_it_was_written(book: Book, capsys: pytest.CaptureFixture[str]) -> None:
+    """As the list of another terminal does; it came in by a file all the same."""
+    assert enters(book, capsys, f'{COUNT} via screen station "Hall A" entered-by ben').code == 0
+    assert newest(book) == Origin(WayIn.FILE, "Hall A", Proof.NONE, "ben")
 
 
 def test_who_typed_it_is_somebody_the_book_knows(book: Book) -> None:

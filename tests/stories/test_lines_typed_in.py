@@ -10,6 +10,7 @@ from tests.commands import Said, Terminal
 from tests.plants import at, book_of, item, task
 from upkeep.book import Book
 from upkeep.due.compliance import Verdict
+from upkeep.entries.origin import Proof, WayIn
 
 GREASE = task("grease", "press", rule="FREQ=WEEKLY;BYDAY=FR", late_days=1)
 ONLY = [item(key, kind="press", digits=7, max_rate=4000, scrapped="2026-02-27") for key in ("P-03", "P-08")]
@@ -41,13 +42,32 @@ def test_a_line_typed_in_after_three_days_is_the_leads(tmp_path: Path, capsys: p
     assert enters(book, TUESDAY, PAPER.replace("tom", "lea"), capsys).code == 0
 
 
-def test_a_line_that_says_when_it_was_written_is_taken_at_its_word(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize(
+    ("claim", "why"),
+    [
+        ("recorded 2026-03-06 15:05", "line 1: when an entry was written (recorded) is for the book to say"),
+        ("via page proof code", "line 1: no line can prove a name (proof code)"),
+        ("via screen proof password", "line 1: no line can prove a name (proof password)"),
+        ("via service proof token", "line 1: no line can prove a name (proof token)"),
+        ("via sheet proof paper", "line 1: no line can prove a name (proof paper)"),
+    ],
+)
+def test_a_line_says_neither_when_it_was_written_nor_that_its_name_was_proven(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], claim: str, why: str
 ) -> None:
-    """From another terminal's list, with the moment at which it was typed there."""
+    """That is for the book; only restoring takes it from a line."""
     book = book_of(tmp_path, tasks=[GREASE], more=ONLY)
-    assert enters(book, TUESDAY, f"{PAPER} recorded 2026-03-06 15:05", capsys).code == 0
-    assert book.history("P-07")[0].recorded_at == at("2026-03-06 15:05")
+    said = enters(book, MONDAY, f"{PAPER} {claim}", capsys)
+    assert (said.code, why in " ".join(said.err.split())) == (1, True)
+    assert book.history("P-07")[0].kind == "define"
+
+
+def test_a_line_came_in_by_a_file_whatever_it_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It may name the station at which it was written down."""
+    book = book_of(tmp_path, tasks=[GREASE], more=ONLY)
+    assert enters(book, MONDAY, f'{PAPER} via screen station "Hall" proof none', capsys).code == 0
+    told = book.history("P-07")[0]
+    assert (told.way_in, told.station, told.proof) == (WayIn.FILE, "Hall", Proof.NONE)
 
 
 def test_an_exported_book_entered_into_an_empty_one_is_the_same_book(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -168,7 +168,7 @@ class FakeBook:
         """What a proof found."""
         return self.found
 
-    def write_all_the_same(self) -> None:
+    def write_all_the_same(self, *, clock: bool = False) -> None:
         """Whoever writes was told."""
         self.found = None
 
@@ -320,12 +320,15 @@ class FakeBook:
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
+    def write(
+        self, entries: Sequence[Entry], recorded_at: datetime | Callable[[], datetime], origin: Origin = NOT_KNOWN
+    ) -> Written:
         """Writes entries one after another; each kind has one small rule."""
         numbers = []
+        moment = recorded_at() if callable(recorded_at) else recorded_at
         for entry in entries:
             self._take(entry)
-            self.written.append(replace(entry, recorded_at=recorded_at))
+            self.written.append(replace(entry, recorded_at=moment))
             self.origins.append(origin)
             numbers.append(len(self.written))
         return Written(tuple(numbers))

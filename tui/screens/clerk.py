@@ -58,7 +58,7 @@ class BookDoor(Protocol):
     def unproven(self) -> Said | None:
         """That the book did not prove clean, and what was found; None: nothing was."""
 
-    def write_all_the_same(self) -> None:
+    def write_all_the_same(self, *, clock: bool = ...) -> None:
         """Takes entries although the book did not prove clean: whoever writes was told."""
 
     def close(self) -> None:
@@ -67,7 +67,9 @@ class BookDoor(Protocol):
     def version(self) -> object:
         """Something that changes whenever any process wrote."""
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = ...) -> Written:
+    def write(
+        self, entries: Sequence[Entry], recorded_at: datetime | Callable[[], datetime], origin: Origin = ...
+    ) -> Written:
         """Writes all of the entries or none, saying how they came in."""
 
     def board(self, at: datetime, query: BoardQuery = ..., *, offset: int = 0, limit: int = 50) -> Board:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
-from upkeep.errors import NotProven, Refused
+from upkeep.errors import ClockAhead, NotProven, Refused
 from upkeep.plant.model import PlantFacts
 from upkeep.plant.names import Names
 from upkeep.said import Said, in_turn, said
@@ -84,15 +84,16 @@ class Desk:
     async def written(self, *entries: Entry) -> Written:
         """What the book answers to entries, written now, all or none: their numbers and what it wants told.
 
-        The first try to write into a book that did not prove clean writes nothing and warns.
+        The first try to write into a book that did not prove clean, or by a clock far ahead of its last entry, writes
+        nothing and warns.
         """
         from upkeep.entries.origin import ON_A_SCREEN
 
-        recorded_at = self.recording()
         try:
-            return await self.clerk.ask(lambda book: book.write(entries, recorded_at, ON_A_SCREEN))
-        except NotProven as warning:
-            await self.clerk.ask(lambda book: book.write_all_the_same())
+            return await self.clerk.ask(lambda book: book.write(entries, self.recording, ON_A_SCREEN))
+        except (NotProven, ClockAhead) as warning:
+            clock = isinstance(warning, ClockAhead)
+            await self.clerk.ask(lambda book: book.write_all_the_same(clock=clock))
             again = said("Nothing was written; to write all the same, do it again.")
             raise Refused(in_turn(again, warning.said)) from None
 

@@ -9,13 +9,14 @@ from datetime import date, datetime, timedelta
 from upkeep.answers.checks.gauge_states import gauge_of
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
+from upkeep.entries.clock import LONGEST_SILENCE, written_at
 from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import NOT_KNOWN
 from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
-from upkeep.errors import Refused, Unreadable
+from upkeep.errors import ClockAhead, Refused, Unreadable
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Point, Task
 from upkeep.plant.people import Person
@@ -29,8 +30,8 @@ CLOCK_SLACK = timedelta(minutes=5)
 LONGEST_TEXT = 500
 """Characters a remark, symptom or reason may have."""
 
-_WHENEVER_FOUND = (Count, QuantityMade)
-"""Readings and quantities are told whenever somebody finds them."""
+_WHENEVER_FOUND = (QuantityMade,)
+"""Quantities are told when planning or production books them."""
 
 _TEXTS = ("remark", "symptom", "risk", "text")
 """Fields in which people write what they like; a count has none."""
@@ -57,6 +58,21 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
                 "the date and the clock of this terminal; nothing was written.",
                 moment=Moment(entry.at, zone),
                 first=Moment(first, zone),
+            )
+        )
+
+
+def check_clock(last: Entry, now: datetime, zone: Zone) -> None:
+    """Asks whether a clock is right that is far ahead of the last entry: once a count of the future is in the book, it
+    takes no count of today."""
+    if now - written_at(last) > LONGEST_SILENCE:
+        raise ClockAhead(
+            said(
+                "It is {now} by this clock, and the last entry of this book was written {last}, {days} days before. Is "
+                "the clock right? Nothing was written.",
+                now=Moment(now, zone),
+                last=Moment(written_at(last), zone),
+                days=Numeral((now - written_at(last)).days),
             )
         )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from upkeep.entries.bookkeeping import Strike
+from upkeep.entries.clock import clock_went_back
 from upkeep.entries.entry import Recorded
 from upkeep.entries.kinds import kind_of
 from upkeep.entries.text import line_without_origin
@@ -53,4 +54,10 @@ def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) 
             recorded.id, entry.at, entry.recorded_at or entry.at, recorded.shift_day, entry.by,
             names.of(entry.by, recorded.id), kind_of(type(entry)).verb, text, struck, corrected,
             origin.way_in, origin.station, origin.proof, origin.entered_by,
+            _clock_went_back(context, recorded),
         )  # fmt: skip
+
+
+def _clock_went_back(context: Context, recorded: Recorded) -> bool:
+    before = context.entries.one(recorded.id - 1)
+    return before is not None and clock_went_back(before.entry, recorded.entry)

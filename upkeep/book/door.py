@@ -28,6 +28,10 @@ if TYPE_CHECKING:
     from upkeep.views.written import StateChange, Written
 
 
+Clock = Callable[[], datetime]
+"""Gives the aware UTC moment at which it is asked, in whole seconds."""
+
+
 class _NotKept(Exception):
     """Ends a transaction whose only purpose was to see what it would do."""
 
@@ -108,7 +112,7 @@ class Book(Answers):
     def __init__(self, file: BookFile, *, tables_made_again: bool = False) -> None:
         super().__init__(file)
         self._tables_made_again = tables_made_again
-        self._told = False
+        self._told = self._clock_is_right = False
 
     @property
     def tables_made_again(self) -> bool:
@@ -135,9 +139,13 @@ class Book(Answers):
             finding=finding.first,
         )
 
-    def write_all_the_same(self) -> None:
-        """Takes entries from here on although the book did not prove clean: whoever writes was told."""
-        self._told = True
+    def write_all_the_same(self, *, clock: bool = False) -> None:
+        """Takes entries from here on although the book did not prove clean, or (``clock``) although the clock is far
+        ahead of the last entry: whoever writes was told."""
+        if clock:
+            self._clock_is_right = True
+        else:
+            self._told = True
 
     def _refuse_untold(self) -> None:
         if not self._told and (finding := self.unproven) is not None:
@@ -163,12 +171,13 @@ class Book(Answers):
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
+    def write(self, entries: Sequence[Entry], recorded_at: datetime | Clock, origin: Origin = NOT_KNOWN) -> Written:
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
-        ``recorded_at`` stamps entries that carry no such moment, ``origin`` those that do not say how they came in.
-        Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the writer, or
-        :class:`NotProven` before whoever writes was told; then nothing was changed.
+        ``recorded_at`` stamps entries that carry no such moment; a clock is asked once nobody else can write, so that
+        the numbers of entries and their moments run the same way.  ``origin`` is that of entries that do not say how
+        they came in.  Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the
+        writer, or :class:`NotProven` or :class:`ClockAhead` before whoever writes was told; then nothing was changed.
         """
         from upkeep.views.written import Written
 
@@ -182,7 +191,7 @@ class Book(Answers):
         self,
         entries: Sequence[Entry],
         fresh: Callable[[Sequence[Entry]], Sequence[Entry]],
-        recorded_at: datetime,
+        recorded_at: datetime | Clock,
         origin: Origin = NOT_KNOWN,
     ) -> Written:
         """Writes those entries that ``fresh`` leaves, as :meth:`write` does.
@@ -202,7 +211,7 @@ class Book(Answers):
         definitions: Sequence[Definition],
         at: datetime,
         by: str,
-        recorded_at: datetime,
+        recorded_at: datetime | Clock,
         because: str = "",
         origin: Origin = NOT_KNOWN,
     ) -> Written:
@@ -259,10 +268,12 @@ class Book(Answers):
         kept = {(row.what, row.key) for row in self._stores.rows.definitions()}
         return tuple(sorted(kept - given - gone))
 
-    def _writer(self, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Writer:
+    def _writer(self, recorded_at: datetime | Clock, origin: Origin = NOT_KNOWN) -> Writer:
+        """What writes inside the running transaction."""
         from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
 
-        return Writer(self._file, self.known, recorded_at, origin)
+        moment = recorded_at() if callable(recorded_at) else recorded_at
+        return Writer(self._file, self.known, moment, origin, clock_is_right=self._clock_is_right)
 
     @staticmethod
     def _define(definition: Definition, at: datetime, by: str, because: str = "") -> Define:

@@ -15,10 +15,11 @@ from upkeep.admission.defining import DefinitionAdmission, check_definition
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
-from upkeep.entries.bookkeeping import Begin
+from upkeep.entries.bookkeeping import Begin, Strike
 from upkeep.entries.chain import FORM
 from upkeep.entries.checking import WHILE_SETTING, Check, OutOfTolerance
-from upkeep.entries.counting import Count
+from upkeep.entries.clock import clock_went_back, written_at
+from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kind import Filed
@@ -29,32 +30,46 @@ from upkeep.errors import Refused
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.projecting import Projector
-from upkeep.plant.model import Kind, PlantFacts, facts_from, item_from
+from upkeep.plant.model import Item, Kind, PlantFacts, Task, facts_from, item_from
 from upkeep.progress import MANY, Progress, watched
-from upkeep.said import Said, said
+from upkeep.said import Moment, Numeral, Said, said
 from upkeep.store.file import BookFile
 from upkeep.store.rows.definitions import DefinedRow, DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written
 
+_TELLS_STROKES = (Count, Restart, ConfigureCounter, QuantityMade, UncountedStrokes, Fit, Unfit)
+
+MOST_SHOWN = 12
+"""Sentences on work already done that one write answers with."""
+
 
 class Writer:
     """Writes into one file.  Made for one :meth:`write`; holds what that write has touched."""
 
-    def __init__(self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN) -> None:
+    def __init__(
+        self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN, *,
+        clock_is_right: bool = False,
+    ) -> None:  # fmt: skip
         self._file, self._recorded_at, self._origin = file, recorded_at, origin
+        self._clock_is_right = clock_is_right
         stores = Stores(file)
         self._entries, self._rows, self._lines = stores.entries, stores.rows, stores.lines
         self.known = known
         self._projector = Projector(file, known, recorded_at)
         self._notes: list[Said] = []
         self._set_up: list[Check] = []
+        self._of_clock: list[Said] = []
+        self._mended: list[datetime] = []
+        self._moved: list[tuple[Item, Task]] = []
         self._first = self._first_moment()
         self._keeps_salts = False
 
     def write(self, entries: Sequence[Entry]) -> Written:
         """Appends all entries and brings every projection up; raises :class:`Refused` and writes nothing otherwise."""
         numbers: list[int] = []
+        self._before = self._last_entry()
+        self._began_here = self._before is None
         if self._first is None:
             numbers, entries = self._begin(entries)
         many, watch = len(entries) >= MANY, self._file.watch
@@ -70,6 +85,7 @@ class Writer:
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         self._notes += self._alarms()
+        self._notes += [*self._shown_by_corrections(), *self._of_clock]
         if many:
             watch(Progress("entered", len(numbers), len(numbers)))
         return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
@@ -83,12 +99,34 @@ class Writer:
             entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC), origin=origin,
             salt=entry.salt if self._keeps_salts else None,
         )  # fmt: skip
+        self._look_at_clock(entry)
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
         checks.check_told_in_time(self.known, entry, recorded_at, origin.entered_by or entry.by)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)
         return entry
+
+    def _last_entry(self) -> Entry | None:
+        """The entry with the highest number; raises :class:`ClockAhead` where the clock is far ahead of it."""
+        last = self._entries.last_written(1)
+        before = last[0][0].entry if last else None
+        if before is not None and not self._clock_is_right:
+            checks.check_clock(before, self._recorded_at, self.known.zone)
+        return before
+
+    def _look_at_clock(self, entry: Entry) -> None:
+        """Tells the writer where an entry was written earlier than the one before it, which the history marks."""
+        before, self._before = self._before, entry
+        if before is not None and clock_went_back(before, entry):
+            self._of_clock.append(
+                said(
+                    "This is written as of {moment}, earlier than the entry before it ({before}): look at the clock of "
+                    "this terminal. The history marks it.",
+                    moment=Moment(written_at(entry), self.known.zone),
+                    before=Moment(written_at(before), self.known.zone),
+                )
+            )
 
     def _first_moment(self) -> datetime | None:
         at = self._file.value("SELECT at FROM entries WHERE id = 0")
@@ -230,7 +268,31 @@ class Writer:
         if isinstance(entry, Check) and entry.occasion in WHILE_SETTING:
             self._set_up.append(entry)
         number = self._append(entry, self._filing(entry))
+        self._note_mended(entry, replaced)
         return Recorded(number, entry, "", ""), replaced
+
+    # What corrections show of work already done
+
+    def _note_mended(self, entry: Entry, replaced: Recorded | None) -> None:
+        """Remembers from which moment on a correction or a strike tells strokes otherwise."""
+        if isinstance(entry, Strike):
+            replaced = self._entries.one(entry.entry)
+        if replaced is not None and isinstance(replaced.entry, _TELLS_STROKES):
+            self._mended.append(min(replaced.entry.at, replaced.entry.at if isinstance(entry, Strike) else entry.at))
+
+    def _shown_by_corrections(self) -> list[Said]:
+        if not self._mended or self._began_here:
+            return []
+        from upkeep.answers.corrected import shown_by_correction  # few entries correct another
+
+        with self._file.as_committed() as committed:
+            before, after = Context(committed, self.known, self._recorded_at), self._stands()
+            since = min(self._mended)
+            shown = list(shown_by_correction(before, after, self._moved, since, self._recorded_at))
+        more = len(shown) - MOST_SHOWN
+        if more > 0:
+            shown[MOST_SHOWN:] = [said("{n} more such changes; see 'strokebook figures'.", n=Numeral(more))]
+        return shown
 
     def _filing(self, entry: Entry) -> Filed:
         place = filed(entry)
@@ -245,6 +307,7 @@ class Writer:
         self._projector.counter.settle()
         judge = self._stands().judge
         wanted, gone = self._projector.touched_lines(judge)
+        self._moved = wanted
         added = []
         for item, task in wanted:
             row = judge.row(item, task)

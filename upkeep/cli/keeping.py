@@ -65,7 +65,7 @@ def _report_said(report: ProofReport) -> Said:
             entries=report.entries,
             rows=report.rows,
         )
-        return in_lines([*lines, clean, said("Last link: {hash}", hash=report.hash)])
+        return in_lines([*lines, clean, *report.notices, said("Last link: {hash}", hash=report.hash)])
     if report.first_entry:
         lines.append(said("First entry that differs: #{entry}", entry=Numeral(report.first_entry)))
     return in_lines([*lines, *report.differences])

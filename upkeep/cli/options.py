@@ -15,8 +15,8 @@ import click
 from upkeep.book import Book
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import READER, WrongValue, say
-from upkeep.errors import NotProven, Refused, Unreadable
-from upkeep.said import Numeral, Quoted, Said, said
+from upkeep.errors import ClockAhead, NotProven, Refused, Unreadable
+from upkeep.said import Numeral, Quoted, Said, in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
 from upkeep.wording.text import paragraph
@@ -98,10 +98,15 @@ def opened(path: Path) -> Iterator[Book]:
             say(said("The book can only be read now: {why}", why=book.cannot_write), err=True)
         if book.unproven is not None:
             say(said("WARNING: {finding}", finding=book.unproven), err=True)
-        if click.get_current_context().find_root().params.get("unproven"):
+        told = click.get_current_context().find_root().params
+        if told.get("unproven"):
             book.write_all_the_same()
+        if told.get("clock_is_right"):
+            book.write_all_the_same(clock=True)
         try:
             yield book
+        except ClockAhead as question:
+            raise Refused(in_turn(question.said, said("If it is: strokebook --clock-is-right COMMAND ..."))) from None
         except NotProven:
             raise Refused(
                 said(
@@ -116,7 +121,7 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
     from upkeep.entries.origin import IN_A_SHELL
 
     with opened(path) as book:
-        written = book.write(make(book, moment_of(at_text, book.zone)), now(), IN_A_SHELL)
+        written = book.write(make(book, moment_of(at_text, book.zone)), now, IN_A_SHELL)
         say_written(book, written)
 
 

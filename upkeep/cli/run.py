@@ -46,8 +46,9 @@ class Commands(click.Group):
     epilog="Start with 'strokebook demo'. 'strokebook COMMAND --help' says more about each.",
 )
 @click.option("--unproven", is_flag=True, help="Write into a book that did not prove clean.")
+@click.option("--clock-is-right", is_flag=True, help="Write although the last entry is long ago.")
 @click.version_option(package_name="strokebook", prog_name="strokebook")
-def strokebook(unproven: bool) -> None:
+def strokebook(unproven: bool, clock_is_right: bool) -> None:
     """The book a crimp shop keeps of its press strokes and of the care its tooling gets.
 
     Every command works on one book, a file: --book FILE, or the one named by STROKEBOOK_BOOK, or strokebook.db in this

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from upkeep.entries.bookkeeping import Begin
+from upkeep.entries.clock import clock_went_back, written_at
 from upkeep.entries.entry import Recorded
 from upkeep.entries.planning import Define
 from upkeep.errors import StrokebookError
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay
 from upkeep.progress import Progress, Watch, nobody, watched
-from upkeep.said import Numeral, Said, Value, said
+from upkeep.said import Moment, Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -21,6 +23,7 @@ from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.table import Table
 from upkeep.store.soundness import unsound
+from upkeep.units.instants import Zone
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +32,7 @@ class ProofReport:
 
     ``first_entry`` is the first entry that differs, None where all is well; ``hash`` the last link of the chain.
     ``tables_made_again`` tells of tables that an older program had made, which is no damage: they were made again from
-    the entries before the proof.
+    the entries before the proof.  ``notices`` are worth knowing and no damage: entries written by a clock set back.
     """
 
     entries: int
@@ -38,6 +41,7 @@ class ProofReport:
     first_entry: int | None
     differences: tuple[Said, ...]
     tables_made_again: bool = False
+    notices: tuple[Said, ...] = ()
 
     @property
     def clean(self) -> bool:
@@ -78,7 +82,24 @@ def _proven(file: BookFile, watch: Watch) -> ProofReport:
     ]
     first = min((entry for entry, _ in problems if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())
-    return ProofReport(number, rows, last_hash, first, tuple(sentence for _, sentence in problems[:20]))
+    return ProofReport(
+        number, rows, last_hash, first, tuple(sentence for _, sentence in problems[:20]), False, _notices(entries)
+    )
+
+
+def _notices(entries: Sequence[Recorded]) -> tuple[Said, ...]:
+    """The entries that say they were written earlier than the one before them, by more than anybody waits."""
+    zone = Zone(entries[0].entry.zone) if entries and isinstance(entries[0].entry, Begin) else Zone("UTC")
+    return tuple(
+        said(
+            "Entry #{entry} says it was written {moment}, but the one before it {before}: a clock was set back.",
+            entry=Numeral(recorded.id),
+            moment=Moment(written_at(recorded.entry), zone),
+            before=Moment(written_at(before.entry), zone),
+        )
+        for before, recorded in pairwise(entries)
+        if clock_went_back(before.entry, recorded.entry)
+    )
 
 
 def _without_beginning(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]]:

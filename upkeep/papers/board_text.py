@@ -135,6 +135,8 @@ def history_text(lines: Iterable[HistoryLine]) -> str:
             note = f"  [struck by #{line.struck_by}]"
         elif line.corrected_by is not None:
             note = f"  [corrected by #{line.corrected_by}]"
+        if line.clock_went_back:
+            note += "  [written by a clock set back]"
         pages += paragraph(f"#{line.entry} {line.text}{note}", 0, 4)
     return "\n".join(pages or ["Nothing is written yet."]) + "\n"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import closing, contextmanager, nullcontext
 from os import urandom
 from pathlib import Path
 
@@ -164,6 +164,12 @@ class BookFile(Queries):
             if self.cannot_write is not None:
                 return connected_where_nothing_can_be_written(self.path)[0]
             return connected_to_read(self.path, immutable=self._immutable)
+
+    @contextmanager
+    def as_committed(self) -> Iterator[BookFile]:
+        """The file as it was before the running transaction, read by a connection of its own."""
+        with closing(self.another_connection()) as connection:
+            yield BookFile(self.path, connection, in_file=False)
 
     def _prepare(self) -> None:
         for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "recursive_triggers = ON"):

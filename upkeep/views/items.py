@@ -18,6 +18,7 @@ class HistoryLine:
     it came in: ``way_in``, ``station``, ``proof`` and ``entered_by`` (see :class:`upkeep.entries.origin.Origin`).
 
     ``struck_by``/``corrected_by`` name the later entry that took its effect; the entry itself stays visible.
+    ``clock_went_back``: it says it was written earlier than the entry before it, by more than anybody waits.
     """
 
     entry: int
@@ -34,6 +35,7 @@ class HistoryLine:
     station: str | None = None
     proof: Proof = Proof.NOT_KNOWN
     entered_by: str | None = None
+    clock_went_back: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TextIO
 
@@ -27,7 +27,7 @@ from upkeep.cli.saying import say
 from upkeep.entries.bookkeeping import Begin, Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
-from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin
+from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, NOT_KNOWN, Origin, Proof
 from upkeep.entries.signing import Sign
 from upkeep.entries.text import entry_of, line_of, read_line, words_of
 from upkeep.errors import AlreadySigned, Unreadable
@@ -54,8 +54,8 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
     with opened(book_path) as book:
         old = book.entry(entry)
         at = old.at if at_text is None else moment_of(at_text, book.zone)
-        new = entry_of(" ".join(words), at=at, by=by, recorded_at=now(), corrects=entry, because=because)
-        say_written(book, book.write([new], now(), IN_A_SHELL))
+        new = entry_of(" ".join(words), at=at, by=by, corrects=entry, because=because)
+        say_written(book, book.write([new], now, IN_A_SHELL))
 
 
 @click.command()
@@ -101,22 +101,23 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
 
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
 
-    Each is recorded as of now, whenever it happened, unless it says when it was written (recorded 2026-03-02 06:05).
-    Only an empty book, or one just restored, takes lines as written when they happened: in that way an export gives
-    the same book again, with the same salts and links.
+    Each is recorded as of now, whenever it happened, and came in by a file, with no proof of its name. Only an empty
+    book, or one that a keeper has just restored, takes lines that say when they were written (recorded 2026-03-02
+    06:05) and how they came in: in that way an export gives the same book again, with the same salts and links.
 
     With --merge they are written in the order in which they happened. Of two sign-offs of one occurrence the one done
-    first counts, whichever was entered first; the other is kept as an extra, and none is lost. What the book was told
-    before is passed over, so the same file twice changes nothing.
+    first counts, whichever was entered first; the other is kept as an extra, and none is lost. When they were written
+    there is left out: they are recorded as of now. What the book was told before is passed over, so the same file
+    twice changes nothing.
     """
     with opened(book_path) as book:
         as_they_say = book.takes_lines_as_they_say()
-        entries = _read(lines, book, None if as_they_say else now())
+        entries = _read(lines, book, as_they_say=as_they_say, merge=merge)
         origin = NOT_KNOWN if as_they_say else FROM_A_FILE
-        say_written(book, _merged(book, entries, origin) if merge else book.write(entries, now(), origin))
+        say_written(book, _merged(book, entries, origin) if merge else book.write(entries, now, origin))
 
 
-def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry]:
+def _read(lines: TextIO, book: Book, *, as_they_say: bool, merge: bool) -> list[Entry]:
     """The entries on the lines of a file; the line with which a book begins says in which zone the others are."""
     entries: list[Entry] = []
     wrong, zone = [], book.zone
@@ -124,16 +125,42 @@ def _read(lines: TextIO, book: Book, recorded_at: datetime | None) -> list[Entry
         if not line.strip() or line.startswith("#"):
             continue
         try:
-            entry = read_line(line, zone, recorded_at)
+            entry = read_line(line, zone, None if as_they_say else _UNSAID)
             if isinstance(entry, Begin):
                 zone = Zone(entry.zone)
-                entry = read_line(line, zone, recorded_at)
-            entries.append(entry)
+                entry = read_line(line, zone)
+            entries.append(entry if as_they_say else _typed_now(entry, merge=merge))
         except Unreadable as error:
             wrong.append(said("line {line}: {why}", line=Numeral(place), why=error.said))
     if wrong:
         raise Unreadable(in_lines([*wrong, said("Nothing was written; correct these lines and enter the file again.")]))
     return entries
+
+
+_UNSAID = datetime.min.replace(tzinfo=UTC)
+"""The moment of writing of a line that names none."""
+
+
+def _typed_now(entry: Entry, *, merge: bool) -> Entry:
+    """The entry of a line typed into a living book; raises :class:`Unreadable` where it says what only the book knows:
+    when it was written (another terminal's list that is merged does, and it is left out), that its name was proven."""
+    if entry.recorded_at != _UNSAID and not merge:
+        raise Unreadable(
+            said(
+                "when an entry was written (recorded) is for the book to say; only a book that a keeper has just "
+                "restored takes it from a line. Leave it out: the time it happened stays."
+            )
+        )
+    if entry.origin.proof not in (Proof.NOT_KNOWN, Proof.NONE):
+        raise Unreadable(
+            said(
+                "no line can prove a name (proof {proof}). Leave it out; what was signed by hand on a printed sheet is "
+                "entered with 'sheet'.",
+                proof=entry.origin.proof,
+            )
+        )
+    origin = replace(FROM_A_FILE, station=entry.origin.station, entered_by=entry.origin.entered_by)
+    return replace(entry, origin=origin, recorded_at=None)
 
 
 def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
@@ -143,7 +170,7 @@ def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
     made_extra: list[Entry] = []
     while True:
         try:
-            return book.write([*made_extra, *fresh], now(), origin)
+            return book.write([*made_extra, *fresh], now, origin)
         except AlreadySigned as taken:
             places = _places_for(taken, fresh)
             before = book.answer_to(taken.line, taken.occurrence)
