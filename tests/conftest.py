@@ -1,6 +1,7 @@
 """What holds for all tests, whoever runs them, on whatever machine.
 
-Random examples come from a fixed seed and have no deadline; ``--hypothesis-profile=random`` draws new ones each time.
+Random examples come from a fixed seed and have no deadline; ``--hypothesis-profile=random`` draws new ones each time,
+``=unshrunk`` looks for no smaller example once one fails.
 What somebody has set for a terminal or a book of their own does not reach the program.
 """
 
@@ -9,10 +10,11 @@ from __future__ import annotations
 import os
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 settings.register_profile("fixed", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
 settings.register_profile("random", settings.get_profile("fixed"), derandomize=False)
+settings.register_profile("unshrunk", settings.get_profile("fixed"), phases=[Phase.explicit, Phase.generate])
 settings.load_profile("fixed")
 
 for name in ("STROKEBOOK_BOOK", "STROKEBOOK_BY", "STROKEBOOK_TRACE", "NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):

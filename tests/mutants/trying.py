@@ -27,7 +27,7 @@ _NEVER = (
 _SECONDS = 1_800
 """How long the tests of one step may take; a mutant that turns in circles is found by that."""
 
-_FAILED = re.compile(r"^(?:FAILED|ERROR) (\S+)", re.MULTILINE)
+_FAILED = re.compile(r"^(?:FAILED|ERROR) (.+?)(?: - .*)?$", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,8 @@ class Copy:
         """The first test that fails; "" where none does."""
         if not tests:
             return ""
-        command = [sys.executable, "-m", "pytest", "-n0", "-q", "-x", "-p", "no:cacheprovider", *tests]
+        quick = ("-n0", "-q", "-x", "-p", "no:cacheprovider", "--hypothesis-profile=unshrunk")
+        command = [sys.executable, "-m", "pytest", *quick, *tests]
         environment = {**os.environ, "PYTHONPATH": str(self._folder), "PYTHONDONTWRITEBYTECODE": "1"}
         with subprocess.Popen(
             command, cwd=self._folder, env=environment, start_new_session=True, text=True,
