@@ -125,5 +125,5 @@ def test_what_is_not_there_is_told_with_what_may_be_meant_and_what_to_do() -> No
 
 def test_a_second_signature_on_the_same_work_is_told_with_the_moment_of_the_first() -> None:
     when = Moment(NIGHT_OF_TWO_HOURS, BERLIN)
-    taken = AlreadySigned("M-12/wipe", "2026-10-25/night", "Ana", when)
-    assert str(taken).startswith("M-12/wipe for 2026-10-25/night is already signed: Ana, 2026-10-25 02:30+01:00. ")
+    taken = AlreadySigned("M-12/wipe", "2026-10-25/night", "Ana", when, 812)
+    assert "is already signed: Ana, 2026-10-25 02:30+01:00 (#812). " in str(taken)

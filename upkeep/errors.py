@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from upkeep.said import Moment, Quoted, Said, either, in_lines, in_turn, said, said_many
+from upkeep.said import Moment, Numeral, Quoted, Said, either, in_lines, in_turn, said, said_many
 
 
 class StrokebookError(Exception):
@@ -31,16 +31,17 @@ class Refused(StrokebookError):
 class AlreadySigned(Refused):
     """Somebody else has signed this occurrence first."""
 
-    def __init__(self, line: str, occurrence: str, name: str, when: Moment) -> None:
+    def __init__(self, line: str, occurrence: str, name: str, when: Moment, entry: int) -> None:
         self.line, self.occurrence, self.name, self.when = line, occurrence, name, when
         super().__init__(
             said(
-                "{line} for {occurrence} is already signed: {name}, {when}. If you did the work too, record "
-                "it as an extra.",
+                "{line} for {occurrence} is already signed: {name}, {when} (#{entry}). If you did the work too, "
+                "record it as an extra.",
                 line=line,
                 occurrence=occurrence,
                 name=name,
                 when=when,
+                entry=Numeral(entry),
             )
         )
 

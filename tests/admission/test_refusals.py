@@ -207,7 +207,7 @@ LINES = {
     "2026-03-02 15:00 sign DS-031/inspect for extra grade 5 by ana": "needs a grade: 0 (as new), 1, 2, 3 or 4 (out)",
     "2026-03-02 15:00 sign M-12/clean for extra grade 1 by ben": "Task clean is not graded; leave out the grade.",
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/early by ana": (
-        "M-12/clean for 2026-03-02/early is already signed: Ben, 2026-03-02 06:10. "
+        "M-12/clean for 2026-03-02/early is already signed: Ben, 2026-03-02 06:10 (#{clean}). "
         "If you did the work too, record it as an extra."
     ),
     "2026-03-02 15:00 sign M-12/clean for 2026-03-02/night by ben": (

@@ -365,6 +365,7 @@ class FakeBook:
                 entry.occurrence,
                 name,
                 Moment(MORNING + timedelta(minutes=56), _ClockOnly()),
+                812,
             )
         self._set(f"{entry.item}/{entry.task}", state=State.LATER, last_done_by=entry.by, last_done_at=entry.at)
 

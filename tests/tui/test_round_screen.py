@@ -270,7 +270,7 @@ async def test_a_line_done_elsewhere_meanwhile_is_refused_by_name() -> None:
         await here.press("1")
         book.write([replace(CLEAN, by="ben")], MORNING)
         await here.press("enter")
-        assert "is already signed: Ben Sample, 06:01." in here.text
+        assert "is already signed: Ben Sample, 06:01 (#812)." in here.text
         assert len(book.written) == 1
 
 

@@ -129,7 +129,7 @@ async def test_who_signed_first_is_named_and_the_work_can_be_an_extra() -> None:
         await here.press("enter", "2")
         book.write([FIRST], MORNING)
         await here.press("ctrl+s")
-        assert "is already signed: Ben Sample, 06:01." in here.text
+        assert "is already signed: Ben Sample, 06:01 (#812)." in here.text
         assert "Ctrl+R writes it anyway." in here.text
         assert "1,25" in here.row_with("Slug height 1 of 2")
         await here.press("ctrl+r")

@@ -61,7 +61,7 @@ class SignAdmission(SubjectAdmission):
                         entry=Numeral(taken.entry),
                     )
                 )
-            raise AlreadySigned(str(LineName(item.id, task.id)), sign.occurrence, name, when)
+            raise AlreadySigned(str(LineName(item.id, task.id)), sign.occurrence, name, when, taken.entry)
         if self._replaced is None or not self._may_have_been_open(sign, task, line):
             self._check_occurrence(sign, task, line)
 
