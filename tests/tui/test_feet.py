@@ -18,7 +18,7 @@ FEET = {
     "ctrl+o order, reel, esc back",
     Where.SIGN: "esc back",
     Where.FAULT: "y stands, n runs, ctrl+o other item, esc back",
-    Where.COUNT: "y rolled over, esc back",
+    Where.COUNT: "y yes, e earlier wrong, esc back",
     Where.ASKED: "esc back",
     Where.PAPER: "esc back",
     Where.HELP: "esc back",
