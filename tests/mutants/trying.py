@@ -27,7 +27,7 @@ _NEVER = (
 _SECONDS = 1_800
 """How long the tests of one step may take; a mutant that turns in circles is found by that."""
 
-_FAILED = re.compile(r"^(?:FAILED|ERROR) (.+?)(?: - .*)?$", re.MULTILINE)
+_FAILED = re.compile(r"^(?:FAILED|ERROR) (tests/.+?)(?: - .*)?$", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
