@@ -176,10 +176,11 @@ def test_a_chipped_punch_is_graded_held_replaced_scrapped_verified_and_released(
     (graded,) = those_with(lines, "/die-inspection for extra grade 4")
     die_set = graded.split()[3].partition("/")[0]
     (rework,) = those_with(lines, f" sign {die_set}/die-rework for 2026-")
+    new = rework.partition("scrapped, ")[2].split()[0]
     story = [
         graded,
         *those_with(lines, f" hold {die_set} ", "grade 4"),
-        *those_with(lines, f" fit CP-041 in {die_set} "),
+        *those_with(lines, f" fit {new} in {die_set} "),
         *those_with(lines, " define item CP-", '"scrapped"'),
         rework,
         *those_with(lines, f" verify #{lines.index(rework)} "),
