@@ -32,14 +32,14 @@ Schema = dict[str, Any]
 SCHEMAS = Path(__file__).with_name("schemas")
 QUESTIONS: dict[str, list[str]] = {
     "board": ["board --all --limit 5000", "board --all --limit 5000 --at 2026-02-17T12:00"],
-    "why": ["why DS-010/die-inspection", "why M-08/clean-module", "why G-02/gauge-calibration"],
+    "why": ["why {lines}"],
     "forecast": ["forecast DS-010/die-inspection", "forecast DS-037/die-inspection", "forecast DS-038/die-inspection"],
     "questions": ["questions"],
     "rights": ["rights"],
-    "life": [f"life {item}" for item in ("CP-031", "CP-011", "DS-037", "DS-031", "M-08", "P-01", "G-02")],
+    "life": ["life {sets}", *(f"life {item}" for item in ("CP-031", "CP-011", "M-08", "P-01", "G-02"))],
     "history": ["history --limit 10000", "history DS-037"],
-    "round": ["round P-01", "round P-06", "round P-01 --at 2026-02-17T22:00"],
-    "first-off": ["first-off DS-008", "first-off DS-008 --at 2026-03-02T12:00", "first-off DS-030"],
+    "round": ["round {presses}", "round {held}"],
+    "first-off": ["first-off DS-008", "first-off {failed}"],
     "chart": [
         "chart DS-008 crimp-height", "chart DS-008 crimp-height --of-nominal --kind single",
         "chart DS-008 crimp-height --kind ewma",
@@ -62,7 +62,10 @@ QUESTIONS: dict[str, list[str]] = {
     "figures": ["figures", "figures --from 2026-02-04"],
     "prove": ["prove"],
 }  # fmt: skip
-"""What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults}."""
+"""What is asked for each kept schema; the number of every hold list or fault stands for {suspect} and {faults},
+every die set and press
+for {sets} and {presses}, a set or its press with the moment of its failed check for {failed} and
+{held}, a line of each task in each state for {lines}."""
 
 _AREAS: Schema = {"type": "object", "properties": {"by_area": {"type": "object", "patternProperties": {"": {}}}}}
 """Where the names are the plant's and not the program's: each value looks the same."""
@@ -82,7 +85,14 @@ def demo_answers(folder: Path) -> dict[str, list[Any]]:
     for name, *more in (("new.jpg", "--as-new"), ("later.jpg", "--scale", "120")):
         Image.new("RGB", (4, 4), (len(name), 0, 0)).save(folder / name)
         _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
-    numbers: dict[str, list[int]] = {
+    board = _answer("board --all", book)
+    failed = [found for found in _answer("suspect --all", book) if found["point"]]
+    numbers: dict[str, list[int] | list[str]] = {
+        "lines": list({(row["task"], row["state"]): row["line"] for row in board}.values()),
+        "failed": [f"{found['item']} --at {found['found_at']}" for found in failed],
+        "held": [f"{found['lines'][-1]['press']} --at {found['found_at']}" for found in failed if found["lines"]],
+        "sets": sorted({row["item"] for row in board if row["item"].startswith("DS-")}),
+        "presses": sorted({row["item"] for row in board if row["item"].startswith("P-")}),
         "suspect": [found["number"] for found in _answer("suspect --all", book)],
         "faults": [found["number"] for found in _answer("faults --limit 1000", book)["faults"]],
     }
@@ -92,7 +102,7 @@ def demo_answers(folder: Path) -> dict[str, list[Any]]:
     }
 
 
-def _each(question: str, numbers: dict[str, list[int]]) -> list[str]:
+def _each(question: str, numbers: dict[str, list[int] | list[str]]) -> list[str]:
     for name, known in numbers.items():
         if f"{{{name}}}" in question:
             return [question.replace(f"{{{name}}}", str(number)) for number in known]

@@ -133,7 +133,9 @@ def test_a_dropped_file_waits_until_the_book_is_good_again(path: Path, caplog: p
     with Book.open(path) as book:
         book.prove()
     drop = DropFolder(folder, path, "ana")
-    later = at("2036-03-03 08:00")
+    later = at("2026-03-03 08:00")
+    written = at("2026-03-02 16:00").timestamp()
+    os.utime(file, (written, written))
     with caplog.at_level(logging.INFO):
         for minute in range(4):
             drop.look(later + timedelta(minutes=minute))
