@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from upkeep.views.questions import Question
     from upkeep.views.rights import RightsTable
     from upkeep.views.round import Round
-    from upkeep.views.signing import SignForm
+    from upkeep.views.signing import Caution, SignForm
     from upkeep.views.week import WeekList
 
 
@@ -191,6 +191,12 @@ class Answers:
         from upkeep.answers.unseen import unseen
 
         return unseen(self._seen_from.at(at))
+
+    def cautions(self, entries: Sequence[Entry]) -> tuple[Caution, ...]:
+        """What to mind before the work is done that some entries sign off."""
+        from upkeep.answers.cautions import cautions
+
+        return cautions(self._seen_from.known, entries)
 
     def rights(self, at: datetime) -> RightsTable:
         """Who may do what in this plant."""

@@ -16,7 +16,7 @@ from upkeep.book import Book
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import READER, WrongValue, say
 from upkeep.errors import ClockAhead, NotProven, Refused, Unreadable
-from upkeep.said import Numeral, Quoted, Said, in_turn, said
+from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
 from upkeep.wording.text import paragraph
@@ -121,8 +121,16 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
     from upkeep.entries.origin import IN_A_SHELL
 
     with opened(path) as book:
-        written = book.write(make(book, moment_of(at_text, book.zone)), now, IN_A_SHELL)
+        entries = make(book, moment_of(at_text, book.zone))
+        say_cautions(book, entries)
+        written = book.write(entries, now, IN_A_SHELL)
         say_written(book, written)
+
+
+def say_cautions(book: Book, entries: Sequence[Entry]) -> None:
+    """Tells what to mind before the work is done that entries sign off, ahead of the signature."""
+    for caution in book.cautions(entries):
+        say(said("CAUTION for {lines}: {text}", lines=listed(caution.lines), text=caution.text))
 
 
 def say_written(book: Book, written: Written, told: Sequence[Said] = ()) -> None:

@@ -20,6 +20,14 @@ class GaugeChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class Caution:
+    """What to mind before hands go in, and the lines it is for."""
+
+    text: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SignForm:
     """All a sign-off asks for, cautions first.  ``signers`` are the people who may sign it."""
 

@@ -20,6 +20,7 @@ from upkeep.cli.options import (
     now,
     number,
     opened,
+    say_cautions,
     say_written,
     write,
 )
@@ -114,6 +115,8 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
         as_they_say = book.takes_lines_as_they_say()
         entries = _read(lines, book, as_they_say=as_they_say, merge=merge)
         origin = NOT_KNOWN if as_they_say else FROM_A_FILE
+        if not merge:
+            say_cautions(book, entries)
         say_written(book, _merged(book, entries, origin) if merge else book.write(entries, now, origin))
 
 
@@ -167,6 +170,7 @@ def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
     """Writes the entries that the book does not know in order of time; of two sign-offs of one occurrence the work done
     later is kept as an extra."""
     fresh = sorted((entry for entry in entries if not _is_known(book, entry)), key=lambda entry: entry.at)
+    say_cautions(book, fresh)
     made_extra: list[Entry] = []
     while True:
         try:
