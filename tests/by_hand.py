@@ -13,6 +13,7 @@ from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
+from math import ceil
 
 from upkeep.book import Book
 from upkeep.entries.bookkeeping import Strike
@@ -83,8 +84,8 @@ class ByHand:
     # What a press did
 
     def _running(self, press: str) -> Iterator[tuple[datetime, int]]:
-        """The running total of a press at each of its readings."""
-        total, before, since = 0, None, None
+        """The running total of a press at its readings, to the nearest stroke; half a stroke is not done yet."""
+        total, before, since = Fraction(0), None, None
         for moment, _, entry in self._readings(press):
             if isinstance(entry, QuantityMade):
                 total += entry.pieces
@@ -92,7 +93,7 @@ class ByHand:
                 total += self._step(press, before, since, entry)
             before = entry.now if isinstance(entry, Restart) else _figure(entry)
             since = moment
-            yield moment, total
+            yield moment, ceil(total - Fraction(1, 2))
 
     def _readings(self, press: str) -> list[tuple[datetime, int, Entry]]:
         found: list[tuple[datetime, int, Entry]] = []
@@ -103,22 +104,22 @@ class ByHand:
                 found.append((entry.at, number, entry))
         return sorted(found, key=lambda one: one[:2])
 
-    def _step(self, press: str, before: int, since: datetime, entry: Entry) -> int:
+    def _step(self, press: str, before: int, since: datetime, entry: Entry) -> Fraction:
         """Strokes from a figure to the next reading, the way the counter counted when it showed the first."""
-        way, digits, times = "running", self.figures[press], 1.0
+        way, digits, times = "running", self.figures[press], Fraction(1)
         terms = sorted((one.at, number) for number, one in self.counted.items() if isinstance(one, ConfigureCounter))
         for moment, number in terms:
             one = self.counted[number]
             if isinstance(one, ConfigureCounter) and one.press == press and moment <= since:
-                way, digits, times = one.way, one.digits, one.times
+                way, digits, times = one.way, one.digits, Fraction(repr(one.times))
         figure = _figure(entry)
         if isinstance(entry, Count | Fit | Unfit) and entry.after_reset:
-            return round(figure * times)
+            return figure * times
         if way == "countdown":
-            return round((before - figure) * times)
+            return (before - figure) * times
         if isinstance(entry, Count | Fit | Unfit) and entry.rolled_over:
             figure += int("1" + "0" * digits) if digits else 0
-        return round((figure - before) * times)
+        return (figure - before) * times
 
     def _by_minute(self, press: str) -> dict[datetime, Fraction]:
         """The pieces made on a press in each minute."""

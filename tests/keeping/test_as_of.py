@@ -80,8 +80,14 @@ class Judged:
     Who gave a second signature is known from later, too.
     """
 
-    TOLD = ("last_sign_offs", "last_graded", "standings_of")
-    MOVED = ("deferrals_of", "last_happening", "last_change_in", "inside_now", "last_rework", "last_fitting")
+    TOLD = (
+        "last_sign_offs", "last_graded", "standings_of", "done_before", "points_measured", "last_checked", "gauge_of",
+        "last_measured",
+    )  # fmt: skip
+    MOVED = (
+        "deferrals_of", "last_happening", "last_change_in", "inside_now", "last_rework", "last_fitting", "fittings_of",
+        "came_after_rest", "out_of_tolerance", "all_out_of_tolerance",
+    )  # fmt: skip
 
     def __init__(self, known: Sequence[Recorded], until: datetime, moment: datetime, number: int) -> None:
         happened = [recorded for recorded in known if recorded.entry.at <= until]

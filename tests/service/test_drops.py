@@ -35,7 +35,7 @@ from upkeep.service.drops import DropFolder
 os.replace = lambda *_: os.kill(os.getpid(), signal.SIGKILL)
 drop = DropFolder(Path(sys.argv[1]), Path(sys.argv[2]), "ana")
 for minute in (1, 2):
-    drop.look(datetime(2026, 3, 6, 8, minute, tzinfo=UTC))
+    drop.look(datetime(2026, 3, 4, 8, minute, tzinfo=UTC))
 """
 PATIENCE = 60
 """Seconds after which a test gives up waiting for another process."""
@@ -48,7 +48,7 @@ class Floor:
         book_of(folder).close()
         self.book, self.folder = folder / "plant.book", folder / "incoming"
         self.folder.mkdir()
-        self.now = at("2026-03-06 08:00")
+        self.now = at("2026-03-04 08:00")
         self.drop = self.restarted()
 
     def restarted(self) -> DropFolder:
@@ -203,7 +203,7 @@ def test_a_file_that_grows_or_changes_waits(floor: Floor) -> None:
     path.write_text(GOOD, encoding="utf-8")
     os.utime(path, (moment, moment))
     assert floor.looks()
-    floor.changes(path, at("2026-03-06 07:58"))
+    floor.changes(path, at("2026-03-04 07:58"))
     assert floor.looks()
     other = floor.drops("counts.new", GOOD)
     other.replace(path)
@@ -462,7 +462,12 @@ def test_the_command_takes_dropped_files(floor: Floor) -> None:
     floor.drops("first.csv", GOOD)
     words = ["serve", "--book", floor.book, "--drop", floor.folder, "--by", "ana"]
     words += ["--lists", floor.book.parent / "lists", "--backups", backups]
-    program = f"from upkeep.cli.run import run; raise SystemExit(run({list(map(str, words))!r}))"
+    program = (
+        "from freezegun import freeze_time\n"
+        "from upkeep.cli.run import run\n"
+        "with freeze_time('2026-03-04 08:10', tick=True):\n"
+        f"    raise SystemExit(run({list(map(str, words))!r}))"
+    )
     with started([sys.executable, "-c", program]) as process:
         try:
             _wait_for(process, backups, "*.book")
