@@ -22,7 +22,7 @@ def _training(known: Known, work: str, day: date) -> TrainingLine:
     trained: dict[str, date | None] = {}
     over: dict[str, date] = {}
     for person in known.people.values():
-        if (person.until or day) < day:
+        if not person.signs_on(day):
             continue
         rows = [row for row in person.training if row.work == work and row.since <= day]
         ends = [row.until or date.max for row in rows]
@@ -35,7 +35,7 @@ def _training(known: Known, work: str, day: date) -> TrainingLine:
 
 def _lines(context: Context) -> Iterator[RightLine]:
     known, day = context.known, context.known.zone.day(context.moment)
-    signing = [person for person in known.people.values() if (person.until or day) >= day]
+    signing = [person for person in known.people.values() if person.signs_on(day)]
     for act, right in RIGHTS.items():
         roles = roles_for(act, known.facts)
         people = tuple(sorted(person.id for person in signing if set(person.roles) & set(roles)))

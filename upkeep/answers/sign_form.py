@@ -39,7 +39,7 @@ def sign_form(context: Context, line: str) -> SignForm:
         signers=tuple(
             (person.id, person.name)
             for person in context.known.people.values()
-            if set(person.roles) & {*task.by, *ABOVE_THE_ROLES} and (person.until is None or day <= person.until)
+            if set(person.roles) & {*task.by, *ABOVE_THE_ROLES} and person.signs_on(day)
         ),
     )
 

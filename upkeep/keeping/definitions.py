@@ -82,7 +82,7 @@ class Known:
     def keepers_on(self, day: date) -> tuple[str, ...]:
         """The keepers of the book who may sign on a day; none where none was named or all have left."""
         kept = (key for key in self.facts.keepers if key in self.people)
-        return tuple(key for key in kept if (self.people[key].until or day) >= day)
+        return tuple(key for key in kept if self.people[key].signs_on(day))
 
     @cached_property
     def facts(self) -> PlantFacts:

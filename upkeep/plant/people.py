@@ -37,6 +37,10 @@ class Person:
     formerly: str = ""
     training: tuple[Training, ...] = ()
 
+    def signs_on(self, day: date) -> bool:
+        """Whether their account is open on a day."""
+        return self.until is None or day <= self.until
+
     def is_trained_for(self, work: str, day: date) -> bool:
         """Whether they are trained for a kind of item or a task on a day."""
         return any(row.work == work and row.since <= day <= (row.until or day) for row in self.training)

@@ -345,7 +345,7 @@ def _person(book: Book, initials: str, moment: datetime) -> Person:
     if initials in by_id:
         return by_id[initials]
     day, short = book.zone.day(moment), initials.casefold()
-    here = [person for person in by_id.values() if person.until is None or day <= person.until]
+    here = [person for person in by_id.values() if person.signs_on(day)]
     meant = [
         person
         for person in here

@@ -171,7 +171,7 @@ class CheckForms:
         return tuple(
             (person.id, person.name)
             for person in self._known.people.values()
-            if (person.until is None or day <= person.until) and (person.since is None or person.since <= day)
+            if person.signs_on(day) and (person.since is None or person.since <= day)
         )
 
 

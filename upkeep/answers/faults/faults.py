@@ -118,7 +118,7 @@ class FaultViews:
         officers = [
             person.name
             for person in self._known.people.values()
-            if Role.SAFETY in person.roles and (person.until is None or day <= person.until)
+            if Role.SAFETY in person.roles and person.signs_on(day)
         ]
         return said("{role} ({names})", role=to, names=listed(officers)) if to == Role.SAFETY and officers else to
 
