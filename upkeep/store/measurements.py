@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.definitions import IN_EFFECT, Moment
-from upkeep.store.rows.findings import GaugeUser, MeasuredRow, OutOfToleranceRow
+from upkeep.store.rows.findings import GaugeUser, MeasuredRow
 from upkeep.store.rows.signatures import Answer, SignOffRow
 
 
@@ -19,21 +19,6 @@ class Measurements:
     def gauges_out_of_tolerance(self) -> list[str]:
         """The gauges that were ever found to read wrong, by id."""
         return self._file.values("SELECT DISTINCT gauge FROM out_of_tolerance ORDER BY 1")
-
-    def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
-        """When a gauge was found to read wrong, in order."""
-        return self._file.all(
-            OutOfToleranceRow, "SELECT * FROM out_of_tolerance WHERE gauge = ? ORDER BY at, entry", (gauge,)
-        )
-
-    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
-        """The sign-offs of a line before one moment and entry, newest first; read only as far as they are taken."""
-        return self._file.each(
-            SignOffRow,
-            "SELECT * FROM sign_offs WHERE item = ? AND task = ? AND how = 'done' AND (at, entry) < (?, ?) "
-            "ORDER BY at DESC, entry DESC",
-            (item, task, at, entry),
-        )
 
     def done_after(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
         """The sign-offs of a task on an item after an entry, oldest first, extras among them."""

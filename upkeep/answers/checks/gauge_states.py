@@ -33,7 +33,7 @@ class GaugeStates:
 
     def __init__(self, context: Context) -> None:
         self._file, self._known, self._entries = context.file, context.known, context.entries
-        self._measurements, self._limits = context.measurements, context.limits
+        self._rows, self._measurements, self._limits = context.rows, context.measurements, context.limits
         self.tasks = self._known.vouching
         """What vouches for a gauge in this plant."""
         self.calibration = self._known.calibration
@@ -60,14 +60,14 @@ class GaugeStates:
     def doubts(self, gauge: str) -> tuple[Doubt, ...]:
         """When a gauge does not count because it was found to read wrong, in order of finding."""
         if gauge not in self._doubts:
-            self._doubts[gauge] = tuple(self._doubt(row) for row in self._measurements.out_of_tolerance(gauge))
+            self._doubts[gauge] = tuple(self._doubt(row) for row in self._rows.out_of_tolerance(gauge))
         return self._doubts[gauge]
 
     def last_vouched(self, gauge: str, before: Mark) -> Mark | None:
         """The last good calibration or block check of a gauge before a moment and entry."""
         before_at, entry = before
         at = utc_text(before_at)
-        marks = (self._good(self._measurements.done_before(gauge, task.id, at, entry)) for task in self.tasks)
+        marks = (self._good(self._rows.done_before(gauge, task.id, at, entry)) for task in self.tasks)
         return max((mark for mark in marks if mark is not None), default=None)
 
     def _doubt(self, row: OutOfToleranceRow) -> Doubt:
@@ -126,7 +126,7 @@ class GaugeStates:
 
     def _last_is_out(self, gauge: str, task: Task, moment: datetime) -> bool:
         """Whether the last reading of a task, by a moment, was out of its limits; a tick without one clears nothing."""
-        done = self._measurements.done_before(gauge, task.id, utc_text(moment), LATEST)
+        done = self._rows.done_before(gauge, task.id, utc_text(moment), LATEST)
         last = next((row for row in done if row.points != "{}" or not self._is_a_tick(row)), None)
         return last is not None and self._is_out(last)
 

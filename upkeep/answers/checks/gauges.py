@@ -97,7 +97,7 @@ class GaugeReports:
 
     def _calibrations(self, key: str) -> Iterator[GaugeCalibration]:
         calibration = self._states.calibration
-        rows = self._measurements.done_before(key, calibration.id, utc_text(self._at), LAST) if calibration else ()
+        rows = self._rows.done_before(key, calibration.id, utc_text(self._at), LAST) if calibration else ()
         for row in rows:
             recorded = self._entries.one(row.entry)
             if recorded is not None and isinstance(recorded.entry, Sign) and (found := recorded.entry.calibration):
