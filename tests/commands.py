@@ -46,3 +46,17 @@ def started(command: Sequence[object]) -> Iterator[subprocess.Popen[str]]:
             yield process
         finally:
             process.kill()
+
+
+def set_off_together(command: Sequence[str], times: int) -> list[subprocess.Popen[str]]:
+    """As many processes of one program that all wait for the word: each prints ``ready``, then reads a line to go."""
+    pipe = subprocess.PIPE
+    running = [subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe, text=True) for _ in range(times)]
+    for process in running:
+        assert process.stdout is not None
+        assert process.stdout.readline() == "ready\n"
+    for process in running:
+        assert process.stdin is not None
+        process.stdin.write("go\n")
+        process.stdin.flush()
+    return running

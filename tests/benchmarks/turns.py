@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 from statistics import median
 
 from tests.benchmarks.measuring import Measured
+from tests.commands import set_off_together
 from tests.plants import book_of
 
 WRITERS = 30
@@ -53,14 +53,5 @@ def _book(folder: Path) -> Path:
 
 def _waits(path: Path, writers: int, each: int) -> list[list[float]]:
     command = [sys.executable, "-c", WRITER, str(path), str(each)]
-    running = [
-        subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) for _ in range(writers)
-    ]
-    for process in running:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "ready\n"
-    for process in running:
-        assert process.stdin is not None
-        process.stdin.write("go\n")
-        process.stdin.flush()
+    running = set_off_together(command, writers)
     return [list(map(float, process.communicate()[0].split())) for process in running]

@@ -314,6 +314,16 @@ def test_a_running_service_makes_up_for_what_it_slept_through(floor: Floor) -> N
     assert [f"{moment:%Y-%m-%d %H}" for moment in floor.made()] == ["2026-03-04 11", "2026-03-12 11"]
 
 
+def run_until_stopped(floor: Floor, begun: threading.Event, stop: threading.Event) -> None:
+    """Runs the service, stops it once its backup has begun, and sees it end."""
+    running = threading.Thread(target=floor.service.run, args=(stop,))
+    running.start()
+    assert begun.wait(PATIENCE)
+    stop.set()
+    running.join(PATIENCE)
+    assert not running.is_alive()
+
+
 def test_stopping_ends_the_running_backup_and_starts_nothing_else(
     floor: Floor, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -328,12 +338,7 @@ def test_stopping_ends_the_running_backup_and_starts_nothing_else(
 
     monkeypatch.setattr(Backups, "make", slow)
     monkeypatch.setattr(Service, "write_list", lambda self: None)
-    running = threading.Thread(target=floor.service.run, args=(stop,))
-    running.start()
-    assert begun.wait(PATIENCE)
-    stop.set()
-    running.join(PATIENCE)
-    assert not running.is_alive()
+    run_until_stopped(floor, begun, stop)
     assert len(floor.made()) == 1
 
 
@@ -349,12 +354,7 @@ def test_a_long_backup_is_given_up_soon_after_the_stop(floor: Floor, monkeypatch
 
     monkeypatch.setattr(Book, "prove", endless)
     monkeypatch.setattr(Service, "write_list", lambda self: None)
-    running = threading.Thread(target=floor.service.run, args=(stop,))
-    running.start()
-    assert begun.wait(PATIENCE)
-    stop.set()
-    running.join(PATIENCE)
-    assert not running.is_alive()
+    run_until_stopped(floor, begun, stop)
     assert list(floor.backups.iterdir()) == []
 
 

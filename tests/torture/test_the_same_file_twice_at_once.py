@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import subprocess
 import sys
 from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
+from tests.commands import set_off_together
 from tests.plants import CLEAN, at, book_of, written_lines
 from upkeep.book import Book
 
@@ -57,17 +57,7 @@ def test_it_is_taken_in_once(tmp_path: Path, words: tuple[str, ...], text: str, 
     file, path = tmp_path / "told.csv", tmp_path / "plant.book"
     file.write_text(text, encoding="utf-8")
     command = [sys.executable, "-c", TELL, *words, str(file), "--by", "lea", "--book", str(path)]
-    running = [
-        subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-        for _ in range(TOGETHER)
-    ]
-    for process in running:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "ready\n"
-    for process in running:
-        assert process.stdin is not None
-        process.stdin.write("go\n")
-        process.stdin.flush()
+    running = set_off_together(command, TOGETHER)
     told = [process.communicate(timeout=120) for process in running]
     assert [process.returncode for process in running] == [0] * TOGETHER, told
     with Book.open(path) as book:
