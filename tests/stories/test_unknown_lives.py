@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tests.plants import at, book_of, item, line_at, task, why_of, write_each
+from upkeep.errors import Refused
 from upkeep.papers.board_text import life_text
 
 LIFE = task("change", "die set", life=True)
@@ -47,3 +50,26 @@ def test_an_inspection_or_a_rework_gives_it_strokes_again(tmp_path: Path) -> Non
     assert book.life("CP-a", at("2026-03-02 21:00")).life_left == 40_000
     assert line_at(book, "DS-031/change", "2026-03-02 21:00").remaining == 40_000
     assert book.prove().differences == ()
+
+
+def test_the_inspection_of_a_part_of_unknown_life_is_open_at_once_for_those_who_sign_it(tmp_path: Path) -> None:
+    """The part is held until it is inspected, so the inspection waits neither for strokes nor for the lead."""
+    book = book_of(tmp_path, RUN, tasks=[INSPECT], more=[PUNCH])
+    line = line_at(book, "CP-a/inspect", KNOWN)
+    assert line.state == "due"
+    assert "nobody knows what it has done" in why_of(book, line)
+    write_each(book, f"2026-03-02 17:00 sign CP-a/inspect for {line.occurrence} grade 1 by tom")
+    after = line_at(book, "CP-a/inspect", "2026-03-02 18:00")
+    assert (after.state, book.prove().differences) == ("later", ())
+    with pytest.raises(Refused, match="not open yet"):
+        write_each(book, "2026-03-02 19:00 sign CP-a/inspect for 52000 grade 1 by tom")
+
+
+def test_only_the_planned_inspection_is_asked_of_a_part_of_unknown_life(tmp_path: Path) -> None:
+    """One that is done on request after a crash is not asked as well; where there is no other, it is."""
+    on_request = task("after-crash", "conductor punch", graded=True)
+    book = book_of(tmp_path, RUN, tasks=[INSPECT, on_request], more=[PUNCH])
+    assert line_at(book, "CP-a/after-crash", KNOWN).state == "held"
+    (tmp_path / "other").mkdir()
+    alone = book_of(tmp_path / "other", RUN, tasks=[on_request], more=[PUNCH])
+    assert line_at(alone, "CP-a/after-crash", KNOWN).state == "due"

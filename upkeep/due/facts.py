@@ -18,6 +18,9 @@ from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.units.workdays import WorkingDays
 
+LOST_RECORD = "lost record"
+"""The event that nobody knows any more what an item has done: it asks for its inspection."""
+
 Lacking = Literal["grade", "second signature"]
 """What a task asks for that no statement about the past can bring."""
 

@@ -10,7 +10,7 @@ from upkeep.counting.marks import Band
 from upkeep.due import days, events, in_shift, why
 from upkeep.due.edges import Edges, combined
 from upkeep.due.facts import Done, LineFacts, Setting, Trigger
-from upkeep.due.holds import GaugeOutOfTolerance
+from upkeep.due.holds import GaugeOutOfTolerance, HoldReason, LifeUnknown
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.usage import usage_trigger
@@ -90,13 +90,19 @@ def _joined(task: Task, events: Sequence[Trigger], planned: Sequence[Trigger]) -
 def _standing(facts: LineFacts, asked: bool, happened: bool) -> LineStanding:
     if facts.gone:
         return LineStanding.NOT_REQUIRED
-    if facts.hold is not None and not (happened and isinstance(facts.hold, GaugeOutOfTolerance)):
-        return LineStanding.HELD  # the calibration that a gauge out of tolerance waits for does not wait with it
+    if facts.hold is not None and not (happened and _ends(facts.task, facts.hold)):
+        return LineStanding.HELD
     if facts.task.while_resting:
         return LineStanding.ACTIVE if facts.rests and asked else LineStanding.NOT_REQUIRED
     if facts.pause is not None:
         return LineStanding.PAUSED
     return LineStanding.ACTIVE if asked else LineStanding.NOT_REQUIRED
+
+
+def _ends(task: Task, hold: HoldReason) -> bool:
+    """Whether an item is held until a task is done on it, so that the line does not wait with the item: the calibration
+    of a gauge out of tolerance, the inspection of a part of unknown life."""
+    return isinstance(hold, GaugeOutOfTolerance) or (isinstance(hold, LifeUnknown) and task.graded)
 
 
 def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:

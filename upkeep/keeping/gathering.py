@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import (
+    LOST_RECORD,
     Deferral,
     Done,
     Finding,
@@ -20,6 +21,7 @@ from upkeep.due.facts import (
 )
 from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
+from upkeep.due.usage import stroke_interval
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
@@ -59,6 +61,7 @@ class Gatherer:
         left = self._lies_since(item) if rests and lies else None
         finding = self._finding(item, task)
         part = self._shortest_lived(item) if task.life else None
+        unknown = unknown_since(self._rows, part.id) if part else None
         return LineFacts(
             task=task,
             item=item,
@@ -73,7 +76,7 @@ class Gatherer:
             happening=self._happening(item, task, last, counted[0] if counted else None),
             part=part,
             rework=self._rework(part) if part else None,
-            unknown_life=unknown_since(self._rows, part.id) if part else None,
+            unknown_life=unknown.entry if unknown else None,
             deferrals=self._deferrals(item, task),
             hold=hold_from(hold.reason) if hold else None,
             pause=pause.reason if pause else None,
@@ -196,6 +199,7 @@ class Gatherer:
     def _happening(self, item: Item, task: Task, last: Done | None, signed: SignOffRow | None) -> Happening | None:
         happenings = [happening for what in task.after for happening in self._happened(item, Event(what), last)]
         happenings += self._gauge_found_out(item, task, signed)
+        happenings += self._life_unknown(item, task)
         return max(happenings, key=lambda happening: (happening.at, happening.entry), default=None)
 
     def _gauge_found_out(self, item: Item, task: Task, signed: SignOffRow | None) -> Iterator[Happening]:
@@ -211,6 +215,16 @@ class Gatherer:
                 and last_vouched(self._rows, self._known, out) < signed.at
             ):
                 yield Happening(GAUGE_FOUND_OUT, from_utc_text(out.at), out.entry)
+
+    def _life_unknown(self, item: Item, task: Task) -> Iterator[Happening]:
+        """That nobody knows what an item has done, which its inspection ends: those that are planned anyway, or, where
+        none is, any that gives a grade."""
+        unknown = unknown_since(self._rows, item.id) if task.graded else None
+        if unknown is not None:
+            graded = [other for other in self._known.tasks_on(item) if other.graded]
+            planned = [other for other in graded if other.every or other.rule or stroke_interval(other, item)]
+            if task in (planned or graded):
+                yield Happening(LOST_RECORD, from_utc_text(unknown.at), unknown.entry)
 
     def _happened(self, item: Item, what: Event, last: Done | None) -> Iterator[Happening]:
         if what is Event.FITTING:

@@ -33,7 +33,7 @@ from upkeep.units.shifts import ShiftCalendar
 _AT, _TOTAL = attrgetter("at"), attrgetter("total")
 
 LIFE_UNKNOWN = "life unknown"
-"""The happening that nobody knows any more what an item has done; no task waits for it."""
+"""The happening that nobody knows any more what an item has done; its inspection is open from then on."""
 
 
 class Rows(Protocol):
@@ -366,8 +366,8 @@ def stay_row(stay: Stay) -> StayRow:
     )
 
 
-def unknown_since(rows: Rows, item: str) -> int | None:
-    """The entry that says that the life of an item is not known: none is left until a graded inspection or a rework.
+def unknown_since(rows: Rows, item: str) -> HappeningRow | None:
+    """When and by which entry the life of an item became unknown: none is left until a graded inspection or a rework.
 
     None: its life is known, or it was inspected or reworked since.
     """
@@ -376,4 +376,4 @@ def unknown_since(rows: Rows, item: str) -> int | None:
         return None
     graded, rework = rows.last_graded(item), rows.last_rework(item)
     since = max((row.at, row.entry) for row in (unknown, graded, rework) if row is not None)
-    return unknown.entry if since == (unknown.at, unknown.entry) else None
+    return unknown if since == (unknown.at, unknown.entry) else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import singledispatch
 
+from upkeep.due.facts import LOST_RECORD
 from upkeep.due.holds import Gone
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import (
@@ -262,6 +263,12 @@ def _deferred(due: Said, deferred: Deferred | None, plant: Plant) -> Said:
 @reason_said.register
 def _after(reason: After, plant: Plant) -> Said:
     """ "due before it runs again, since the fitting of 2026-03-09 14:05 (#812)"."""
+    if reason.event == LOST_RECORD:
+        return said(
+            "due before it runs again: since {moment} nobody knows what it has done (#{entry})",
+            moment=Moment(reason.at, plant.zone),
+            entry=Numeral(reason.entry),
+        )
     return said(
         "due before it runs again, since the {event} of {moment} (#{entry})",
         event=reason.event,
