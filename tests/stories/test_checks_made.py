@@ -127,7 +127,7 @@ def test_a_bad_look_in_the_run_holds_the_set_and_points_to_suspect_product(tmp_p
     with book_of(tmp_path, FITTED, more=MORE) as book:
         _, notes = checked(book, f"DS-031 sample of T-05 with G-1 {GOOD} burr:bad")
         assert notes[0] == "burr judged bad by eye"
-        assert "strokebook suspect --item DS-031" in notes[1]
+        assert "strokebook suspect --item DS-031" in notes[2]
 
 
 @pytest.mark.parametrize(

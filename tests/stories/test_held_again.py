@@ -119,3 +119,54 @@ def test_the_number_of_a_refitting_that_nothing_was_run_after_opens_no_list(tmp_
     with book_of(tmp_path, MORNING + RUN.format(found=BAD).rpartition("2026-03-02 10:00")[0], more=MORE) as book:
         number = number_of(write(book, '2026-03-02 10:00 fit M-12 in P-07 at 1205000 by ben because "urgent"'))
         assert number not in [found.number for found in book.suspects(LATER).lists("DS-031", closed=True)]
+
+
+def test_a_set_held_again_by_hand_keeps_the_list_of_its_first_hold(tmp_path: Path) -> None:
+    """200 strokes while it was held for a chip, 300 since it was held once more."""
+    told = """
+        2026-03-02 08:00 count P-07 1204800 by ana
+        2026-03-02 08:00 hold DS-031 by lea because "chip seen"
+        2026-03-02 09:00 count P-07 1205000 by ana
+        2026-03-02 09:00 hold DS-031 by lea because "another chip"
+        2026-03-02 10:00 count P-07 1205300 by ana
+        2026-03-02 10:00 release DS-031 by lea because "punch changed"
+    """
+    with book_of(tmp_path, MORNING + told, more=MORE) as book:
+        first, second = book.suspects(LATER).lists("DS-031")
+        assert [(first.strokes, first.end), (second.strokes, second.end)] == [
+            (200, at("2026-03-02 09:00")), (300, at("2026-03-02 10:00")),
+        ]  # fmt: skip
+
+
+def test_what_a_set_of_unknown_life_made_stays_on_its_list_after_the_inspection(tmp_path: Path) -> None:
+    """The inspection ends the hold, not the question what was made before it."""
+    told = """
+        2026-03-02 08:00 count P-07 1204800 by ana
+        2026-03-02 08:00 unknown-life DS-031 by lea because "taken over used"
+        2026-03-02 09:00 count P-07 1205000 by ana
+        2026-03-02 09:00 sign DS-031/inspect for extra grade 1 with G-1 crimp-height=1.2,1.2 by lea
+        2026-03-02 10:00 count P-07 1205300 by ana
+    """
+    with book_of(tmp_path, MORNING + told, tasks=[INSPECT], more=MORE) as book:
+        (found,) = book.suspects(LATER).lists("DS-031")
+        assert (found.strokes, text(found.end_why, ENGLISH)) == (200, "inspected")
+
+
+def test_a_failed_check_of_a_set_that_made_nothing_names_no_list(tmp_path: Path) -> None:
+    """Checked again in the toolroom before its first stroke."""
+    with book_of(tmp_path, MORNING, more=MORE) as book:
+        unfit = "2026-03-02 06:20 unfit M-12 at 1204300 by ana"
+        failed = "2026-03-02 06:30 check DS-031 sample on P-07 of CR-1 with G-1 crimp-height=1.3,1.3 by lea"
+        notes = [text(note, ENGLISH) for written in write_each(book, f"{unfit}\n{failed}") for note in written.notes]
+        assert "DS-031 is held until it is released." in notes
+        assert not [note for note in notes if "strokebook suspect" in note]
+        assert book.suspects(LATER).lists("DS-031") == ()
+
+
+def test_a_failed_check_names_the_list_that_it_opens(tmp_path: Path) -> None:
+    """700 strokes since the good one."""
+    told = RUN.format(found=BAD).partition("2026-03-02 09:30")[0]
+    with book_of(tmp_path, MORNING, more=MORE) as book:
+        notes = [text(note, ENGLISH) for written in write_each(book, told) for note in written.notes]
+        assert notes[-1] == "What it made is suspect: strokebook suspect --item DS-031."
+        assert [found.strokes for found in book.suspects(LATER).lists("DS-031")] == [700]

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, number_of, task, write
-from tests.stories.test_suspect_product import MORE, MORNING
+from tests.plants import book_of, number_of, task, write, write_each
+from tests.stories.test_suspect_product import LATER, MORE, MORNING
 from upkeep.book import Book
 from upkeep.wording.holds import hold_text
 from upkeep.wording.sentences import ENGLISH, text
@@ -36,7 +36,7 @@ def test_a_set_whose_last_check_turns_bad_is_held_and_its_people_are_named(tmp_p
         assert held(book) == {"DS-031": "failed check (gauge found out): crimp-height"}
         (stop,) = [text(note, ENGLISH) for note in written.notes if text(note, ENGLISH).startswith("STOP")]
         assert "DS-031 is held: its last check of crimp-height was good by the gauge" in stop
-        assert "Tell Ana, Ben;" in stop
+        assert "Tell Ana, Ben." in stop
         assert book.prove().clean
         write(book, '2026-03-02 13:00 release DS-031 by lea because "measured with another gauge, sorted"')
         assert held(book) == {}
@@ -75,3 +75,58 @@ def test_measured_good_by_another_gauge_it_is_let_go(tmp_path: Path) -> None:
         write(book, "2026-03-02 13:00 check DS-031 sample of CR-1 with G-2 crimp-height=1.2,1.2 by ben")
         assert held(book) == {}
         assert book.prove().clean
+
+
+PUT_BACK = """
+    2026-03-02 12:00 count P-07 1206000 by ana
+    2026-03-02 12:30 unfit M-12 at 1206000 by ana
+    2026-03-02 13:00 fit M-12 in P-07 at 1206000 by ben because "the order is urgent"
+    2026-03-02 14:00 count P-07 1207000 by ana
+"""
+
+
+@pytest.mark.parametrize(
+    ("ended", "why"),
+    [
+        ("2026-03-02 14:00 check DS-031 sample of CR-1 with G-2 crimp-height=1.2,1.2 by ben", "measured good again"),
+        ('2026-03-02 14:00 release DS-031 by lea because "dial set back, measured"', "released"),
+        ("2026-03-02 14:00 count P-07 1207000 by ana", "still held"),
+    ],
+)
+def test_what_it_made_while_held_by_its_gauge_is_on_a_list_of_its_own(tmp_path: Path, ended: str, why: str) -> None:
+    """Put back at 13:00 it does 1,000 strokes until it is measured good, released, or seen to be held still; the window
+    of the check that turned ended when it was taken off."""
+    with opened(tmp_path) as book:
+        write(book, OUT)
+        alarms = [
+            text(note, ENGLISH)
+            for written in write_each(book, PUT_BACK)
+            for note in written.notes
+            if text(note, ENGLISH).startswith("ALARM")
+        ]
+        write(book, ended)
+        found = {one.point: one for one in book.suspects(LATER).lists("DS-031")}
+        assert found["crimp-height"].strokes == 1206000 - 1204300
+        assert (found[""].strokes, text(found[""].end_why, ENGLISH)) == (1000, why)
+        assert book.suspects(LATER).hold_list(found[""].number) == found[""]
+        assert any("suspect --item DS-031" in alarm for alarm in alarms)
+
+
+def test_a_set_that_stays_on_its_press_has_its_strokes_on_one_list(tmp_path: Path) -> None:
+    """The window of the check that turned takes in what was made since its gauge was found out."""
+    with opened(tmp_path) as book:
+        write_each(book, f"{OUT}\n2026-03-02 14:00 count P-07 1207000 by ana")
+        (found,) = book.suspects(LATER).lists("DS-031")
+        assert (found.point, found.strokes) == ("crimp-height", 1207000 - 1204300)
+
+
+def test_a_set_that_made_nothing_has_no_list_to_be_named(tmp_path: Path) -> None:
+    """Its check turns bad, and it has not run since the book began."""
+    first, last = "1204300", "check DS-031 first-off of CR-1 with G-1 crimp-height=1.2,1.2 reel R-1 by ana"
+    idle = MORNING.replace(last, "check DS-031 first-off on P-07 of CR-1 with G-1 crimp-height=1.245,1.245 by ana")
+    with book_of(tmp_path, STATED + idle, tasks=[CALIBRATE], more=MORE) as book:
+        write(book, f"2026-03-02 06:30 unfit M-12 at {first} by ana")
+        written = write(book, OUT)
+        (stop,) = [text(note, ENGLISH) for note in written.notes if text(note, ENGLISH).startswith("STOP")]
+        assert "strokebook suspect" not in stop
+        assert book.suspects(LATER).lists("DS-031") == ()

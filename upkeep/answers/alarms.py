@@ -168,8 +168,6 @@ class Alarms:
 
     def _made(self, bar: Bar, moment: datetime) -> Said | None:
         """Where to read what a held item made; None where no product is on a list."""
-        from upkeep.answers.suspect.hold_lists import SuspectViews  # for alarms only, and those are rare
+        from upkeep.answers.suspect.named import made_said  # for alarms only, and those are rare
 
-        if not SuspectViews(self._context.at(moment)).lists(bar.item):
-            return None
-        return said("What it made is suspect: strokebook suspect --item {item}.", item=bar.item)
+        return made_said(self._context.at(moment), bar.item)

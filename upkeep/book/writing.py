@@ -243,10 +243,16 @@ class Writer:
     def _one(self, entry: Entry) -> int:
         recorded, replaced = self._appended(entry)
         self._projector.project(recorded, replaced)
-        if isinstance(entry, OutOfTolerance):
-            from upkeep.answers.checks.turned import turned_said  # a gauge is seldom found out
+        match recorded.entry:
+            case OutOfTolerance():
+                from upkeep.answers.checks.turned import turned_said  # a gauge is seldom found out
 
-            self._notes += turned_said(self._stands(), recorded.id)
+                self._notes += turned_said(self._stands(), recorded.id)
+            case Check(occasion=occasion, item=item, failed=failed) if failed and occasion not in WHILE_SETTING:
+                from upkeep.answers.suspect.named import made_said  # few checks fail
+
+                suspect = made_said(self._stands(), item)
+                self._notes += [] if suspect is None else [suspect]
         return recorded.id
 
     def _together(self, stay: Sequence[Entry]) -> list[int]:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import islice
 
 from upkeep.counting.strokes import strokes_between
-from upkeep.due.holds import HoldReason
+from upkeep.due.holds import HoldReason, LifeUnknown
 from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
+from upkeep.entries.faults import Release
 from upkeep.keeping.context import Context
 from upkeep.keeping.rows_then import RowsThen
-from upkeep.keeping.standings import Rest, rests
+from upkeep.keeping.standings import Rest, held_because, rests
+from upkeep.said import Numeral, Said, said
 from upkeep.store.rows.findings import FaultRow, RetiredRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
@@ -22,24 +25,55 @@ _LATEST = "~"
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A hold over [since, until): its reason and the entry that began it; ``until`` None: it is in force."""
+    """A hold over [since, until): its reason, the entry that began it, and what ended it; ``until`` None: it is in
+    force."""
 
     item: str
     since: datetime
     until: datetime | None
     reason: HoldReason
     entry: int
+    ended: Said
 
 
 def holds_of(context: Context, item: str) -> Iterator[Held]:
-    """Every hold of an item that a person ended, and the one in force, in order."""
+    """Every hold of an item in order: until it was released, inspected if its life was unknown, or held once more."""
+    holds = {held.entry: held for held in (*_in_force_then(context, item), *_told(context, item))}
+    in_order = sorted(holds.values(), key=lambda held: (held.since, held.entry))
+    for held, later in zip(in_order, [*in_order[1:], None], strict=False):
+        if later is None or (held.until is not None and held.until <= later.since):
+            yield held
+        else:
+            yield replace(held, until=later.since, ended=said("held again (#{entry})", entry=Numeral(later.entry)))
+
+
+def _in_force_then(context: Context, item: str) -> Iterator[Held]:
+    """The hold that stood at each release of an item, and the one in force."""
     for release in context.entries.of_item(item, ("release",)):
         row = RowsThen(context.file, release.entry.at, release.id, known=context.known).hold_on(item)
         if row is not None:
-            yield Held(item, from_utc_text(row.since), release.entry.at, hold_from(row.reason), row.entry)
+            since, reason = from_utc_text(row.since), hold_from(row.reason)
+            yield Held(item, since, release.entry.at, reason, row.entry, said("released"))
     hold = context.rows.hold_on(item)
     if hold is not None:
-        yield Held(item, from_utc_text(hold.since), None, hold_from(hold.reason), hold.entry)
+        since = from_utc_text(hold.since)
+        yield Held(item, since, None, hold_from(hold.reason), hold.entry, said("still held"))
+
+
+def _told(context: Context, item: str) -> Iterator[Held]:
+    """The holds by hand, by a fault and for an unknown life, whatever held the item beside them."""
+    told = context.entries.of_item(item, ("hold", "fault", "unknown-life", "release"))
+    releases = [(one.entry.at, one.id) for one in told if isinstance(one.entry, Release)]
+    for recorded in told:
+        reason, number, at = held_because(recorded), recorded.id, recorded.entry.at
+        if reason is None:
+            continue
+        ends = [(end, said("released")) for end, entry in releases if (end, entry) > (at, number)][:1]
+        if isinstance(reason, LifeUnknown):
+            graded = context.findings.graded_on_from(item, "", utc_text(at), number)
+            ends += [(from_utc_text(row.at), said("inspected")) for row in islice(graded, 1)]
+        until, ended = min(ends, key=lambda end: end[0], default=(None, said("still held")))
+        yield Held(item, at, until, reason, number, ended)
 
 
 def hold_reason(context: Context, item: str) -> HoldReason | None:

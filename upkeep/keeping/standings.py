@@ -100,7 +100,7 @@ def standing_rows(
     released = ("", 0)
     for recorded in entries:
         at, number = utc_text(recorded.entry.at), recorded.id
-        reason = _held_because(recorded, graded)
+        reason = held_because(recorded, graded)
         if reason is not None:
             hold = StandingRow(item, Standing.HOLD, at, text_of(reason), number)
         if isinstance(recorded.entry, Release):
@@ -115,8 +115,8 @@ def standing_rows(
     return [hold, *paused] if hold else paused
 
 
-def _held_because(recorded: Recorded, graded: SignOffRow | None) -> HoldReason | None:
-    """Why an entry holds its item by itself; None: it does not."""
+def held_because(recorded: Recorded, graded: SignOffRow | None = None) -> HoldReason | None:
+    """Why an entry holds its item by itself, going by the last graded inspection; None: it does not."""
     match recorded.entry:
         case Hold() as held:
             return ByHand(held.because)

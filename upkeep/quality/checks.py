@@ -196,8 +196,4 @@ def _follows(check: Check, failed: Sequence[str], known: Mapping[str, Point]) ->
         return said(
             "{item} is held: adjust, then take all readings again: {points}.", item=check.item, points=listed(again)
         )
-    return said(
-        "{item} is held until it is released. What it made since the last good check of the same "
-        "characteristic is suspect: 'strokebook suspect --item {item}'.",
-        item=check.item,
-    )
+    return said("{item} is held until it is released.", item=check.item)

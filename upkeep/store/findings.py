@@ -67,10 +67,11 @@ class Findings:
         )
         return released
 
-    def released_items(self) -> list[str]:
-        """The items that were ever released, by id."""
+    def items_once_held(self) -> list[str]:
+        """The items that were ever released, or of unknown life until an inspection, by id."""
         return self._file.values(
-            "SELECT DISTINCT item FROM entries WHERE kind = 'release' AND item IS NOT NULL ORDER BY 1"
+            "SELECT DISTINCT item FROM entries WHERE kind IN ('release', 'unknown-life') AND item IS NOT NULL "
+            "ORDER BY item"
         )
 
     def stays_between(self, item: str, start: str, end: str) -> list[StayRow]:

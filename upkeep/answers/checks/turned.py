@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from upkeep.answers.suspect.named import made_said
 from upkeep.due.holds import FailedCheck
 from upkeep.due.reason_json import hold_from
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
-from upkeep.said import Said, listed, said
+from upkeep.said import Said, in_turn, listed, said
 from upkeep.units.instants import utc_text
 
 
@@ -22,10 +23,11 @@ def turned_said(context: Context, out: int) -> Iterator[Said]:
         first = min(check.at for check in checks)
         press = context.judge.press_of(row.item) or row.item
         people = context.findings.writers_between((row.item, press), first, utc_text(context.moment))
-        yield said(
+        stop = said(
             "STOP: {item} is held: its last check of {points} was good by the gauge and is bad by the true value. Tell "
-            "{people}; what it made is suspect: strokebook suspect --item {item}.",
+            "{people}.",
             item=row.item,
             points=listed(reason.points),
             people=listed(dict.fromkeys(context.names.of(by, entry) for by, entry in people)),
         )
+        yield in_turn(stop, made_said(context, row.item))

@@ -3,7 +3,7 @@ press, or measured good and not released."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from typing import NamedTuple
 
@@ -44,8 +44,10 @@ class _Hold(NamedTuple):
 class HeldAgain:
     """Finds such runs in a book as of the moment of its context."""
 
-    def __init__(self, context: Context) -> None:
-        self._context, self._at = context, context.moment
+    def __init__(self, context: Context, found_out: Mapping[tuple[int, str], tuple[datetime, int]]) -> None:
+        """``found_out`` tells of checks that turned bad with their gauge, by entry and point, when and by which entry
+        that was found out."""
+        self._context, self._at, self._found_out = context, context.moment, found_out
         self._findings, self._rows, self._entries = context.findings, context.rows, context.entries
 
     def runs(self, item: str, windows: Iterable[HoldList], listed: Iterable[Span]) -> Iterator[HeldRun]:
@@ -67,17 +69,34 @@ class HeldAgain:
     def _hold(self, window: HoldList) -> _Hold | None:
         """The hold behind a window; None: it held nothing."""
         recorded = self._entries.one(window.number)
-        if recorded is None or not _holds(recorded, window.point):
+        if recorded is None:
             return None
+        if (found_out := self._found_out.get((window.number, window.point))) is not None:
+            return self._hold_by_gauge(recorded, window, *found_out)
+        if not _holds(recorded, window.point):
+            return None
+        return self._until(window.item, window.found_at, window.number, self._measured_good(recorded, window))
+
+    def _hold_by_gauge(self, recorded: Recorded, window: HoldList, found_at: datetime, out: int) -> _Hold | None:
+        """The hold from the moment at which the gauge of a check was found out, until the point is checked anew; None:
+        it was checked again before."""
+        later = self._findings.on_from(window.item, window.point, utc_text(recorded.entry.at), recorded.id)
+        checked = next((row for row in later if row.occasion is not None and row.readings is not None), None)
+        before = checked is not None and (checked.at, checked.entry) < (utc_text(found_at), out)
+        if before or not isinstance(recorded.entry, Check):
+            return None
+        return self._until(window.item, found_at, out, from_utc_text(checked.at) if checked else None)
+
+    def _until(self, item: str, since: datetime, entry: int, good: datetime | None) -> _Hold:
+        """A hold up to the release of its item, or to when it was measured ``good``."""
         ends = [(self._at, said("still held"))]
-        released = self._context.measurements.released_after(window.item, utc_text(window.found_at), window.number)
+        released = self._context.measurements.released_after(item, utc_text(since), entry)
         if released is not None:
             ends.append((from_utc_text(released.at), said("released")))
-        good = self._measured_good(recorded, window)
         if good is not None:
             ends.append((good, said("measured good again")))
         end, why = min(ends, key=lambda ended: ended[0])
-        return _Hold(window.found_at, end, window.number, why)
+        return _Hold(since, end, entry, why)
 
     def _measured_good(self, recorded: Recorded, window: HoldList) -> datetime | None:
         """When a value found bad while setting was measured good, which lifts its hold; None: it was not."""

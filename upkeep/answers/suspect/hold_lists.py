@@ -13,7 +13,7 @@ from upkeep.answers.suspect.held_again import HeldAgain, HeldRun
 from upkeep.answers.suspect.lines import Lines
 from upkeep.answers.suspect.not_counted import not_counted
 from upkeep.counting.strokes import counted_between, reached, strokes_since_new
-from upkeep.entries.checking import Check
+from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.fitting import Fit
 from upkeep.entries.signing import Sign
@@ -23,10 +23,12 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.keeping.holds import Held, holds_of
 from upkeep.keeping.lookups import stay_from_row
+from upkeep.quality.gauges import Doubt
 from upkeep.quality.suspect import CheckResult, Start, end_of, start_of, stretches
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
+from upkeep.views.checks import Flip
 from upkeep.views.suspect import HoldList, NotCounted, SuspectLine
 from upkeep.wording.holds import hold_said
 
@@ -70,13 +72,16 @@ class SuspectViews:
     def _all(self, item: str | None) -> Iterator[HoldList]:
         if item is not None:
             self._known.item(item)
-        windows = list(self._windows(item))
+        every = GaugeReports(self._context).turned_bad()
+        turned = [(doubt, flip) for doubt, flip in every if item in (None, flip.item)]
+        windows = [*self._windows(item), *(self._of_turned(doubt, flip) for doubt, flip in turned)]
+        found_out = {(flip.entry, flip.point): (doubt.found_at, doubt.entry) for doubt, flip in reversed(turned)}
         runs = [self._of_run(held) for held in self._held(item)]
         yield from (*windows, *runs)
         listed = {key: [(run.start, run.end) for run in runs if run.item == key] for key in {run.item for run in runs}}
         for key in dict.fromkeys(window.item for window in windows):
             own = [window for window in windows if window.item == key]
-            for run in HeldAgain(self._context).runs(key, own, listed.get(key, [])):
+            for run in HeldAgain(self._context, found_out).runs(key, own, listed.get(key, [])):
                 yield self._of_run_again(key, run)
 
     def _windows(self, item: str | None) -> Iterator[HoldList]:
@@ -85,28 +90,23 @@ class SuspectViews:
                 yield self._of_check(row.entry, row.point)
         for entry, point in self._results.bad_inspections(item, self._at):
             yield self._of_check(entry, point)
-        for number, point, because in self._turned_bad():
-            recorded = self._entries.one(number)
-            if recorded is not None and item in (None, recorded.entry.item):  # type: ignore[attr-defined]
-                yield self._of_check(number, point, because)
 
-    def _turned_bad(self) -> Iterator[tuple[int, str, Said]]:
-        """Results found bad since a gauge was found to read wrong: entry, characteristic, and what is said of it."""
-        for doubt, flip in GaugeReports(self._context).turned_bad():
-            because = said(
-                "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
-                off=Figure(doubt.off, "+g"),
-                day=DayOf(doubt.found_at, self._known.zone),
-                entry=Numeral(doubt.entry),
-            )
-            yield flip.entry, flip.point, because
+    def _of_turned(self, doubt: Doubt, flip: Flip) -> HoldList:
+        """The window of a result found bad since its gauge was found to read wrong."""
+        because = said(
+            "out of limits once the error of its gauge is taken off ({off}, found {day}, #{entry})",
+            off=Figure(doubt.off, "+g"),
+            day=DayOf(doubt.found_at, self._known.zone),
+            entry=Numeral(doubt.entry),
+        )
+        return self._of_check(flip.entry, flip.point, because)
 
     def _held(self, item: str | None) -> Iterator[Held]:
         items = (
             [item]
             if item
             else sorted(
-                {row.item for row in self._rows.standings(Standing.HOLD)} | set(self._findings.released_items())
+                {row.item for row in self._rows.standings(Standing.HOLD)} | set(self._findings.items_once_held())
             )
         )
         for key in items:
@@ -114,10 +114,10 @@ class SuspectViews:
                 yield from (held for held in holds_of(self._context, key) if not self._is_check(held.entry))
 
     def _is_check(self, entry: int) -> bool:
-        """Whether a hold comes from a failed check, which has its own list."""
+        """Whether a hold comes from a failed check, or from one that turned bad with its gauge: it has its own list."""
         recorded = self._entries.one(entry)
         return recorded is not None and (
-            isinstance(recorded.entry, Check) or bool(self._results.out_of_limits(recorded))
+            isinstance(recorded.entry, Check | OutOfTolerance) or bool(self._results.out_of_limits(recorded))
         )
 
     def hold_list(self, number: int, point: str | None = None) -> HoldList:
@@ -125,7 +125,8 @@ class SuspectViews:
         recorded = self._entries.one(number)
         if recorded is None:
             raise NotFound(said("hold list"), f"#{number}")
-        item = None if isinstance(recorded.entry, Fit) else getattr(recorded.entry, "item", None)
+        about_another = isinstance(recorded.entry, Fit | OutOfTolerance)  # what it held is not what it names
+        item = None if about_another else getattr(recorded.entry, "item", None)
         lists = [
             hold_list for hold_list in self.lists(item, closed=True) if number in (hold_list.number, *hold_list.also)
         ]
@@ -186,9 +187,9 @@ class SuspectViews:
         recorded = self._entries.one(held.entry)
         assert recorded is not None
         start = Start(held.since, None, said("held from here"))
-        end, why = (held.until, said("released")) if held.until else (self._at, said("still held"))
+        end = held.until or self._at
         return self._quantities(
-            recorded, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, why, held.item
+            recorded, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, held.ended, held.item
         )
 
     def _of_run_again(self, item: str, run: HeldRun) -> HoldList:
