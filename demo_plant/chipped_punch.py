@@ -37,11 +37,17 @@ class ChippedPunch:
             floor.crew.one(shift, role) for role in (Role.OPERATOR, Role.TECHNICIAN, Role.QUALITY)
         )
         floor.wear.chipped.add(die_set)
+        stopped = at + minutes(10)
         fault = Fault(
-            at=at, by=operator, item=die_set, symptom="Burr or flash on one side", listed="burr-one-side", stopped=True
+            at=stopped,
+            by=operator,
+            item=die_set,
+            symptom="Burr or flash on one side",
+            listed="burr-one-side",
+            stopped=True,
         )
         floor.notebook.note(fault, answer=partial(self._taken, technician))
-        stands = change_die_set(floor, shift, press, at + minutes(10))
+        stands = change_die_set(floor, shift, press, stopped)
         inspection = floor.tasks["die-inspection"]
         seen = "one leg of the conductor punch is chipped"
         floor.notebook.note(floor.sign(inspection, die_set, EXTRA, at + minutes(45), technician, seen))

@@ -35,6 +35,7 @@ ASKED = {
     Act.PLAN: 'cancel M-12/lube for 2026-03-04 by {} because "no grease"',
     Act.GAUGE_OUT: 'out-of-tolerance G-1 off 0.02 by {} because "block"',
     Act.RELEASE: 'release M-44 by {} because "looked at"',
+    Act.SEEN: "seen P-07 since 2026-03-01T05:00:00Z by {}",
     Act.PERMIT: 'permit M-44 strokes 100 by {} because "order"',
 }
 """An entry for each act, that goes into the book where its writer has the right."""
@@ -55,7 +56,11 @@ def book(tmp_path: Path) -> Iterator[Book]:
     """A plant with one person a role, by the table as it is; M-44 is held."""
     people = [person(key, f"Has {role}", role) for role, key in PEOPLE.items()]
     crimp = define("crimp", "CR-1", **CRIMP, points=[HEIGHT])
-    text = '2026-03-01 06:00 hold M-44 by lea because "crash"'
+    text = """
+        2026-03-01 04:00 count P-07 0 by lea
+        2026-03-01 05:00 count P-07 90000 by lea because "read twice"
+        2026-03-01 06:00 hold M-44 by lea because "crash"
+    """
     lube = task("lube", "module", every="3 days")
     with book_of(tmp_path, text, tasks=[lube], more=[*people, crimp], rights={}) as opened:
         yield opened

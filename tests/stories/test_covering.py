@@ -10,6 +10,7 @@ import pytest
 from tests.plants import at, book_of, line_at, task, why_of, write
 from upkeep.book import Book
 from upkeep.errors import Refused
+from upkeep.units.instants import utc_text
 
 OIL = task("oil", "press", every="7 days")
 FILTER = task("filter", "press", every="7 days")
@@ -84,3 +85,5 @@ def test_an_old_book_with_a_cover_that_never_works_opens_and_asks_the_lead(
         assert question.about == "big"
         assert why in str(question.asks)
         write(book, "2026-03-02 13:00 count P-07 1 by ana")
+        write(book, f"2026-03-02 13:10 seen big since {utc_text(question.since)} by lea")
+        assert book.questions(at("2026-03-02 14:00")) == ()

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import at, book_of, person, write
+from tests.plants import CLEAN, at, book_of, person, write
 
 DAY = "2026-03-02"
 
@@ -166,6 +166,34 @@ def test_a_running_permit_stands_among_the_questions(tmp_path: Path) -> None:
         write(book, f'{DAY} 07:10 permit M-12 strokes 500 by lea because "order ends"')
         asked = [str(one.asks) for one in book.questions(at(f"{DAY} 08:00"))]
         assert any("M-12 is held, and a deviation permit (#" in asks and "500 strokes more" in asks for asks in asked)
+
+
+@pytest.mark.parametrize("role", ["quality technician", "plant manager", "safety officer"])
+def test_what_waits_to_be_seen_stands_on_the_board_of_each_role_that_may_say_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], role: str
+) -> None:
+    """By the table of rights: quality, the manager and the safety officer beside the lead; no operator."""
+    with book_of(tmp_path, more=[person("quin", "Quin", role)]) as book:
+        write(book, f'{DAY} 07:00 fault M-12 "stuck" stopped by ben')
+        shell = Terminal(book.path, capsys)
+        assert "Waiting to be seen" not in shell.types(f"{DAY} 07:45", "board", "--role", "operator").out
+        refused = shell.types(f"{DAY} 07:45", "seen", "M-12", "--by", "ben")
+        assert "Ben (operator) may not say to have seen a question or alarm" in refused.err
+        assert (
+            "Waiting to be seen ('strokebook seen ITEM'): 1" in shell.types(f"{DAY} 07:46", "board", "--role", role).out
+        )
+        assert shell.types(f"{DAY} 07:47", "seen", "M-12", "--by", "quin").code == 0
+        assert "Waiting to be seen" not in shell.types(f"{DAY} 07:50", "board", "--role", role).out
+
+
+def test_what_is_asked_about_a_task_can_be_seen(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """And a word that is neither an item nor a task is refused."""
+    with book_of(tmp_path, tasks=[CLEAN]) as book:
+        shell = Terminal(book.path, capsys)
+        assert (
+            "Nothing about clean waits to be seen." in shell.types(f"{DAY} 07:45", "seen", "clean", "--by", "lea").err
+        )
+        assert "M-12" in shell.types(f"{DAY} 07:45", "seen", "M-13", "--by", "lea").err
 
 
 def test_what_somebody_has_seen_in_his_name_is_asked_no_more(

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import book_of, define, item, write, write_each
+from tests.plants import at, book_of, define, item, write, write_each
 from upkeep.book import Book
 
 SLUG = {"id": "slug-height", "title": "Slug", "unit": "mm", "lower": 1.1, "upper": 1.3, "readings": 1}
@@ -43,6 +43,25 @@ def test_a_jump_stops_the_set_though_it_is_within_its_limits(book: Book) -> None
     assert "the slug height jumped by +0.018 mm from what the 6 checks before it lead to expect" in str(note)
     assert "99 steady checks in 100 stay within 0.006 mm of it" in str(note)
     assert "slug-jump" in book.holds()[0].points
+
+
+def test_a_jump_is_asked_about_until_it_is_seen_or_the_set_is_released(book: Book) -> None:
+    """Measured good again it runs, and the lead has to know all the same; quality's word does too."""
+
+    def asked() -> list[str]:
+        return [str(one.asks) for one in book.questions(at("2026-03-20 08:00")) if one.about == "DS-031"]
+
+    write_each(book, "\n".join([slug(9, 1.220), slug(10, 1.204)]))
+    assert book.holds() == ()
+    (jump,) = asked()
+    assert jump.startswith("The slug height of DS-031 jumped at 2026-03-09 08:00 (#")
+    assert [one.about for one in book.week(at("2026-03-10 09:00")).waiting] == ["DS-031"]
+    write(book, "2026-03-10 09:00 seen DS-031 since 2026-03-09T08:00:00Z by lea")
+    assert asked() == []
+    write(book, slug(11, 1.221))
+    assert len(asked()) == 1
+    write(book, '2026-03-12 08:00 release DS-031 by lea because "seat tightened, first piece good"')
+    assert asked() == []
 
 
 def test_measured_again_where_it_was_the_hold_is_lifted_and_where_it_jumped_to_it_stays(book: Book) -> None:

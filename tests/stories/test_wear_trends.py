@@ -191,8 +191,8 @@ DIAL = {"id": "dial", "title": "Dial", "unit": "step", "steps": [1, 2, 3, 4, 5, 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25}
 
 
-def test_a_height_dialled_back_at_every_changeover_hides_wear(tmp_path: Path) -> None:
-    """The chart of the height is flat, the dial is not: an alarm on the punch."""
+def dialled_back(tmp_path: Path) -> Book:
+    """DS-031 with CP-a, set up every day, the dial one step further each time and the height always the same."""
     crimp = define("crimp", "T-05", title="Tab", family="tab", points=[HEIGHT, DIAL])
     heights = (1.201, 1.199, 1.2, 1.202, 1.198, 1.2)
     text = FITTED
@@ -202,7 +202,30 @@ def test_a_height_dialled_back_at_every_changeover_hides_wear(tmp_path: Path) ->
             {day(number)} 07:05 check DS-031 set-up of T-05 dial={number + 2} by ana
             {day(number)} 07:10 check DS-031 first-off of T-05 crimp-height={height} by ana
         """
-    with book_of(tmp_path, text, more=[crimp, item("DS-031", family="tab")]) as book:
+    return book_of(tmp_path, text, more=[crimp, item("DS-031", family="tab")])
+
+
+def test_settings_that_hide_wear_are_asked_about_until_somebody_has_seen_it(tmp_path: Path) -> None:
+    """Also once the set is in the rack; the next set-up that drifts asks anew."""
+
+    def asked(moment: str) -> list[str]:
+        return [str(one.asks)[:40] for one in book.questions(at(moment)) if one.about == "DS-031"]
+
+    with dialled_back(tmp_path) as book:
+        write(book, f"{day(6)} 05:00 check DS-031 set-up of T-05 dial=7 by ana")
+        write(book, f"{day(6)} 05:01 unfit DS-031 by ana")
+        assert asked(f"{day(6)} 06:00") == ["ALARM: Dial of DS-031 with CP-a has drif"]
+        write(book, f"{day(6)} 06:01 seen DS-031 since {day(6)}T05:00:00Z by lea")
+        assert asked(f"{day(6)} 06:02") == []
+        write(book, f"{day(6)} 06:10 check DS-031 set-up on P-07 of T-05 dial=8 by ana")
+        assert asked(f"{day(6)} 06:11") == ["ALARM: Dial of DS-031 with CP-a has drif"]
+        write(book, f'{day(6)} 06:20 retire DS-031 worn by lea because "beyond repair"')
+        assert asked(f"{day(6)} 06:21") == []
+
+
+def test_a_height_dialled_back_at_every_changeover_hides_wear(tmp_path: Path) -> None:
+    """The chart of the height is flat, the dial is not: an alarm on the punch."""
+    with dialled_back(tmp_path) as book:
         written = write(book, f"{day(6)} 05:00 check DS-031 set-up of T-05 dial=7 by ana")
         assert str(written.notes[-1]).startswith("ALARM: Dial of DS-031 with CP-a has drifted by 5")
         write(book, f"{day(6)} 05:00 strike #{number_of(written)} by ana")

@@ -69,7 +69,8 @@ class BookAdmission(SubjectAdmission):
             )
 
     def _check_seen(self, seen: Seen) -> None:
-        self._known.item(seen.item)
+        if seen.item not in self._known.tasks:
+            self._known.item(seen.item)
         self._counter.settle()
         context = self._context.at(seen.at)
         if seen.since not in {utc_text(one.since) for one in unseen(context) if one.about == seen.item}:

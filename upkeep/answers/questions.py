@@ -13,10 +13,12 @@ from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.entries.counting import Count
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
-from upkeep.keeping.holds import permit_left
+from upkeep.keeping.holds import gone_by, permit_left
 from upkeep.keeping.lookups import mark_from
 from upkeep.plant.covering import idle_covers
 from upkeep.plant.model import Kind
+from upkeep.quality.jumps import SLUG_JUMP
+from upkeep.quality.settings import SETTINGS
 from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, listed, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
@@ -31,8 +33,8 @@ RATIO_LOW, RATIO_HIGH = 0.98, 1.02
 
 
 def questions(context: Context) -> list[Question]:
-    """Counts not taken, counters that stand still or disagree, strokes with no module on the press, and what runs
-    although it must not; oldest first."""
+    """Counts not taken, counters that stand still or disagree, strokes with no module on the press, what runs although
+    it must not, slugs that jumped and settings that make up for wear; oldest first."""
     asked = [
         *_missing(context),
         *_vouched(context),
@@ -45,6 +47,7 @@ def questions(context: Context) -> list[Question]:
         *_resting_on_a_press(context),
         *_idle_covers(context),
         *_permits(context),
+        *_jumped(context),
         *_drifting(context),
     ]
     return sorted(asked, key=lambda question: (question.since, question.about))
@@ -66,18 +69,34 @@ def _permits(context: Context) -> Iterator[Question]:
             yield Question(held.item, from_utc_text(row.at), asks)
 
 
+def _jumped(context: Context) -> Iterator[Question]:
+    """Die sets whose slug height jumped, until they are released."""
+    for row in context.findings.bad_at(SLUG_JUMP):
+        released = context.findings.last_release(row.item, utc_text(context.moment))
+        if row.at <= utc_text(context.moment) and (released is None or released < row.at):
+            asks = said(
+                "The slug height of {item} jumped at {moment} (#{entry}): something in the press or the die has moved "
+                "or broken, or the gauge reads wrong. Check the gauge and measure again, then check the shut height.",
+                item=row.item,
+                moment=Moment(from_utc_text(row.at), context.known.zone),
+                entry=Numeral(row.entry),
+            )
+            yield Question(row.item, from_utc_text(row.at), asks)
+
+
 def _drifting(context: Context) -> Iterator[Question]:
-    """Die sets on presses whose last set-up makes up for wear."""
+    """Die sets whose last set-up makes up for wear, wherever they are by now."""
     from upkeep.answers.wear.hidden_wear import HiddenWear  # with the statistics of wear
 
     hidden = HiddenWear(context)
-    for item, _ in context.rows.hanging():
-        if context.known.items[item].kind is not Kind.DIE_SET:
+    for item in context.known.items.values():
+        if item.kind is not Kind.DIE_SET or item.scrapped or gone_by(context, item.id, context.moment):
             continue
-        checks = [recorded.entry for recorded in context.entries.of_item(item, ("check",))]
-        set_ups = [check for check in checks if isinstance(check, Check) and check.occasion in WHILE_SETTING]
-        if set_ups and set_ups[-1].at <= context.moment:
-            yield from (Question(item, set_ups[-1].at, alarm) for alarm in hidden.alarms(set_ups[-1]))
+        last = context.wear_history.last_set_up(item.id, SETTINGS, WHILE_SETTING, utc_text(context.moment))
+        recorded = context.entries.one(last) if last is not None else None
+        if recorded is not None and isinstance(recorded.entry, Check):
+            check = recorded.entry
+            yield from (Question(check.item, check.at, alarm) for alarm in hidden.alarms(check))
 
 
 def _missing(context: Context) -> Iterator[Question]:

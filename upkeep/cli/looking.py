@@ -28,7 +28,7 @@ from upkeep.due.states import CALLING, State
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Refused
 from upkeep.papers import board_text
-from upkeep.plant.model import Role
+from upkeep.plant.rights import Act, roles_for
 from upkeep.said import said
 from upkeep.units.instants import utc_text
 from upkeep.wording.sentences import ENGLISH
@@ -67,7 +67,7 @@ def board(
             say_json([line_json(line, book) for line in view.rows])
         else:
             click.echo(board_text.board_text(view), nl=False)
-            if role == Role.LEAD:
+            if role in roles_for(Act.SEEN, book.facts):
                 click.echo(board_text.waiting_text(book.questions(at), READER), nl=False)
 
 
@@ -165,13 +165,16 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 def seen(item: str, by: str, book_path: Path) -> None:
     """Say that you have seen what 'questions' asks or tells about ITEM: it stands there no more.
 
+    'strokebook rights' says which roles may.
+
     Example: strokebook seen M-12 --by lea
     """
     from upkeep.entries.bookkeeping import Seen
 
     with opened(book_path) as book:
         moment = now()
-        book.known.item(item)
+        if item not in book.known.tasks:  # a task can be asked about as well
+            book.known.item(item)
         since = dict.fromkeys(utc_text(one.since) for one in book.questions(moment) if one.about == item)
         if not since:
             raise Refused(said("Nothing about {item} waits to be seen.", item=item))

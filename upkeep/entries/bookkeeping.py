@@ -9,6 +9,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_entry, under_item, under_nothing, under_that_of
 from upkeep.entries.reader import Reader, quoted
+from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
@@ -43,8 +44,8 @@ class Note(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seen(Entry):
-    """Somebody has seen an alarm or question about an item, by the moment (``since``, UTC text) from which it stands;
-    it is asked no more."""
+    """Somebody has seen an alarm or question about an item (or a task), by the moment (``since``, UTC text) from which
+    it stands; it is asked no more."""
 
     item: str
     since: str
@@ -89,6 +90,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         lambda e: f"{e.item} since {e.since}",
         _read_seen,
         under_item,
+        act=Act.SEEN,
     ),
     EntryKind(
         Note,

@@ -27,6 +27,7 @@ class Act(StrEnum):
     PLAN = "plan"
     LATE = "late"
     STRIKE = "strike"
+    SEEN = "seen"
     GAUGE_OUT = "gauge_out"
     RELEASE = "release"
     PERMIT = "permit"
@@ -82,6 +83,10 @@ RIGHTS: Mapping[Act, Right] = {
     ),
     Act.LATE: Right(said("enter what happened longer ago than the plant's limit"), (_LEAD,), _BOTH),
     Act.STRIKE: Right(said("strike somebody else's entry"), _BOTH, _BOTH),
+    Act.SEEN: Right(
+        said("say to have seen a question or alarm"), (*_BOTH, Role.MANAGER, Role.SAFETY),
+        (*_BOTH, Role.MANAGER, Role.SAFETY, Role.APPOINTED, Role.TECHNICIAN),
+    ),
     Act.GAUGE_OUT: Right(said("declare a gauge out of tolerance"), _BOTH, (Role.TECHNICIAN, *_BOTH)),
     Act.RELEASE: Right(said("release what is held"), _BOTH, _BOTH),
     Act.PERMIT: Right(said("grant a deviation permit"), _BOTH, _BOTH),

@@ -87,6 +87,12 @@ class Findings:
         where, values = ("", ()) if item is None else ("AND item = ?", (item,))
         return self._file.all(MeasuredRow, f"SELECT * FROM measured WHERE good = 0 {where} ORDER BY at, entry", values)
 
+    def bad_at(self, point: str) -> list[MeasuredRow]:
+        """The values of one characteristic found bad in checks of any item, oldest first."""
+        return self._file.all(
+            MeasuredRow, "SELECT * FROM measured WHERE good = 0 AND point = ? ORDER BY at, entry", (point,)
+        )
+
     def judged(self, item: str) -> list[DispositionRow]:
         """What became of lines of hold lists about an item, in order."""
         return self._file.all(

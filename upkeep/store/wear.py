@@ -90,6 +90,19 @@ class WearHistory:
         where, values = ("", ()) if item is None else ("WHERE item = ?", (item,))
         return self._file.all(PictureRow, f"SELECT * FROM pictures {where} ORDER BY item, at, entry", values)
 
+    def last_set_up(self, item: str, points: Collection[str], occasions: Collection[str], until: str) -> int | None:
+        """The entry that measured one of the points of an item last by a moment, on one of the occasions; None: none
+        did."""
+        among = ", ".join("?" * len(occasions))
+        each = (  # one search a point, from its newest
+            f"SELECT * FROM (SELECT at, entry FROM measured WHERE item = ? AND point = ? AND at <= ? "
+            f"AND occasion IN ({among}) ORDER BY at DESC, entry DESC LIMIT 1)"
+            for _ in points
+        )
+        values = [value for point in points for value in (item, point, until, *occasions)]
+        rows = self._file.rows(" UNION ALL ".join(each), tuple(values))
+        return max(((row[0], row[1]) for row in rows), default=("", None))[1]
+
     def newest_of(self, item: str, point: str, start: str, end: str, limit: int) -> list[int]:
         """The entries that measured a point of an item last over [start, end], in order."""
         newest = self._file.values(
