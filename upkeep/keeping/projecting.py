@@ -33,7 +33,7 @@ from upkeep.keeping.recounting import Recounter
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.standings import standings_anew, turned, unlifted
 from upkeep.plant.line_names import LineName
-from upkeep.plant.model import Item, Task
+from upkeep.plant.model import Item, Kind, Task
 from upkeep.said import Numeral, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -111,6 +111,7 @@ class Projector:
     def swap(self, came: list[Recorded], went: list[Recorded]) -> None:
         """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes."""
         self._swap_entry_rows(came, went)
+        self._swap_sign_offs(came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}
         for recorded in [*came, *went]:
@@ -159,7 +160,7 @@ class Projector:
     def _project_by_kind(self, recorded: Recorded) -> None:
         match recorded.entry:
             case Sign() | Cancel() as sign:
-                self._remake_sign_offs(sign.item, sign.task, sign.at)
+                self._touch_signed(sign.item, sign.task)
                 if isinstance(sign, Sign) and sign.grade is not None:
                     self._remake_standings(sign.item)
                     self.counter.items.update(self.counter.chain(sign.item))
@@ -168,7 +169,7 @@ class Projector:
             case Verify() as verify:
                 target = self._entries.one(verify.entry)
                 if target is not None and isinstance(target.entry, Sign):
-                    self._remake_sign_offs(target.entry.item, target.entry.task, target.entry.at)
+                    self._touch_signed(target.entry.item, target.entry.task)
             case Check() as check:
                 self._remake_checked(check.item)
                 self._touched.update((check.item, task.id) for task in self._warned_by(check))
@@ -182,17 +183,33 @@ class Projector:
 
     # Signatures and standings
 
-    def _remake_sign_offs(self, item: str, task: str, since: datetime) -> None:
-        entries = self._entries.of_item(item, ("sign", "cancel"), from_at=utc_text(since))
-        signs = [recorded for recorded in entries if _is_of(recorded, task)]
-        rows = [sign_off_row(recorded, self._verification(recorded)) for recorded in signs]
-        self._rows.replace_sign_offs(item, task, utc_text(since), rows)
+    def _swap_sign_offs(self, came: list[Recorded], went: list[Recorded]) -> None:
+        """A sign-off brings its row and takes it away again; a second signature changes the row of what it verifies."""
+        for recorded in went:
+            if isinstance(recorded.entry, Sign | Cancel):
+                self._rows.drop_sign_off(sign_off_row(recorded, None))
+        for recorded in came:
+            if isinstance(recorded.entry, Sign | Cancel):
+                self._rows.add_sign_off(sign_off_row(recorded, self._verification(recorded)))
+        for recorded in [*came, *went]:
+            if isinstance(recorded.entry, Verify):
+                self._verify_anew(recorded.entry.entry)
+
+    def _verify_anew(self, number: int) -> None:
+        sign = self._entries.one(number)
+        row = sign_off_row(sign, self._verification(sign)) if sign and isinstance(sign.entry, Sign) else None
+        if row is not None and self._rows.has_sign_off(row):
+            self._rows.drop_sign_off(row)
+            self._rows.add_sign_off(row)
+
+    def _touch_signed(self, item: str, task: str) -> None:
+        """Marks the lines that a sign-off moves."""
         self._touched.add((item, task))
         self._touched.update((item, covered) for covered in self.known.covered_by(task))
         if self.known.task(task).points:
             self.counter.items.add(item)
-        if self._rows.out_of_tolerance(item):  # a gauge: what it measured may be in doubt no more, or again
-            self._remake_measured_with(item)
+        if self.known.items[item].kind is Kind.GAUGE and self._rows.out_of_tolerance(item):
+            self._remake_measured_with(item)  # what it measured may be in doubt no more, or again
 
     def _remake_deferrals(self, item: str, task: str) -> None:
         deferrals = [recorded for recorded in self._entries.of_item(item, ("defer",)) if _is_of(recorded, task)]

@@ -27,6 +27,8 @@ from upkeep.store.rows.signatures import (
 from upkeep.store.rows.table import R, Table
 from upkeep.store.stays import StaysOfItems
 
+_THIS_SIGN_OFF = " AND ".join(f"{column} = ?" for column in SIGN_OFFS.key)
+
 
 class Projections(StaysOfItems):
     """Reads and replaces rows of projections by what they belong to."""
@@ -183,10 +185,17 @@ class Projections(StaysOfItems):
 
     # Sign-offs
 
-    def replace_sign_offs(self, item: str, task: str, from_at: str, rows: Sequence[SignOffRow]) -> None:
-        """Replaces the sign-offs of a line from a moment on."""
-        self._one("DELETE FROM sign_offs WHERE item = ? AND task = ? AND at >= ?", (item, task, from_at))
-        self._many(SIGN_OFFS.insert, rows)
+    def add_sign_off(self, row: SignOffRow) -> None:
+        """Adds the row of a sign-off or cancellation."""
+        self._one(SIGN_OFFS.insert, row)
+
+    def drop_sign_off(self, row: SignOffRow) -> None:
+        """Removes the row of a sign-off or cancellation, told by its line, moment and entry."""
+        self._one(f"DELETE FROM sign_offs WHERE {_THIS_SIGN_OFF}", SIGN_OFFS.key_of(row))
+
+    def has_sign_off(self, row: SignOffRow) -> bool:
+        """Whether there is a row of that line, moment and entry."""
+        return bool(self._file.rows(f"SELECT 1 FROM sign_offs WHERE {_THIS_SIGN_OFF}", SIGN_OFFS.key_of(row)))
 
     def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
