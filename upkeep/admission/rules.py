@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from upkeep.answers.checks.gauge_states import gauge_of
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
-from upkeep.entries.clock import LONGEST_SILENCE, written_at
+from upkeep.entries.clock import LONGEST_SILENCE
 from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
@@ -62,17 +62,17 @@ def check_moment(entry: Entry, recorded_at: datetime, now: datetime, zone: Zone,
         )
 
 
-def check_clock(last: Entry, now: datetime, zone: Zone) -> None:
-    """Asks whether a clock is right that is far ahead of the last entry: once a count of the future is in the book, it
-    takes no count of today."""
-    if now - written_at(last) > LONGEST_SILENCE:
+def check_clock(last: datetime, now: datetime, zone: Zone) -> None:
+    """Asks whether a clock is right that is far ahead of the writing of the last entry: once a count of the future is
+    in the book, it takes no count of today."""
+    if now - last > LONGEST_SILENCE:
         raise ClockAhead(
             said(
                 "It is {now} by this clock, and the last entry of this book was written {last}, {days} days before. Is "
                 "the clock right? Nothing was written.",
                 now=Moment(now, zone),
-                last=Moment(written_at(last), zone),
-                days=Numeral((now - written_at(last)).days),
+                last=Moment(last, zone),
+                days=Numeral((now - last).days),
             )
         )
 

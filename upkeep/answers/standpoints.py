@@ -49,6 +49,11 @@ class Standpoints:
         Raises :class:`KeptByNewer` where a newer program keeps the book by now: every question comes by here.
         """
         self._file.look()
+        return self.in_force
+
+    @property
+    def in_force(self) -> Known:
+        """The same, inside a transaction that has looked by itself."""
         last = (
             self._file.value("SELECT max(id) FROM entries INDEXED BY entries_of_definitions WHERE kind = 'define'") or 0
         )

@@ -273,7 +273,7 @@ class Book(Answers):
         from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
 
         moment = recorded_at() if callable(recorded_at) else recorded_at
-        return Writer(self._file, self.known, moment, origin, clock_is_right=self._clock_is_right)
+        return Writer(self._file, self._seen_from.in_force, moment, origin, clock_is_right=self._clock_is_right)
 
     @staticmethod
     def _define(definition: Definition, at: datetime, by: str, because: str = "") -> Define:

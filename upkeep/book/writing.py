@@ -29,6 +29,7 @@ from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
+from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Item, Kind, PlantFacts, Task, facts_from, item_from
 from upkeep.progress import MANY, Progress, watched
@@ -62,14 +63,15 @@ class Writer:
         self._of_clock: list[Said] = []
         self._mended: list[datetime] = []
         self._moved: list[tuple[Item, Task]] = []
-        self._first = self._first_moment()
+        self._span = self._entries.span()
+        self._first = None if self._span is None else from_utc_text(self._span.began)
+        self._before: Entry | None = None
         self._keeps_salts = False
 
     def write(self, entries: Sequence[Entry]) -> Written:
         """Appends all entries and brings every projection up; raises :class:`Refused` and writes nothing otherwise."""
         numbers: list[int] = []
-        self._before = self._last_entry()
-        self._began_here = self._before is None
+        self._check_clock()
         if self._first is None:
             numbers, entries = self._begin(entries)
         many, watch = len(entries) >= MANY, self._file.watch
@@ -107,17 +109,14 @@ class Writer:
             checks.check_words(entry)
         return entry
 
-    def _last_entry(self) -> Entry | None:
-        """The entry with the highest number; raises :class:`ClockAhead` where the clock is far ahead of it."""
-        last = self._entries.last_written(1)
-        before = last[0][0].entry if last else None
-        if before is not None and not self._clock_is_right:
-            checks.check_clock(before, self._recorded_at, self.known.zone)
-        return before
+    def _check_clock(self) -> None:
+        """Raises :class:`ClockAhead` where the clock is far ahead of the last entry."""
+        if self._span is not None and not self._clock_is_right:
+            checks.check_clock(from_utc_text(self._span.written), self._recorded_at, self.known.zone)
 
     def _look_at_clock(self, entry: Entry) -> None:
         """Tells the writer where an entry was written earlier than the one before it, which the history marks."""
-        before, self._before = self._before, entry
+        before, self._before = self._before or self._written_later(entry), entry
         if before is not None and clock_went_back(before, entry):
             self._of_clock.append(
                 said(
@@ -128,9 +127,12 @@ class Writer:
                 )
             )
 
-    def _first_moment(self) -> datetime | None:
-        at = self._file.value("SELECT at FROM entries WHERE id = 0")
-        return None if at is None else from_utc_text(at)
+    def _written_later(self, entry: Entry) -> Entry | None:
+        """The last entry that the book had before this write, where it was written after the first one of this."""
+        if self._span is None or written_at(entry) >= from_utc_text(self._span.written):
+            return None
+        last = self._entries.one(self._span.last)
+        return last.entry if last else None
 
     def _append(self, entry: Entry, place: Filed) -> int:
         shift_day = self.known.shift_day(entry.at, isinstance(entry, Define | Begin))
@@ -142,10 +144,13 @@ class Writer:
 
     def _alarms(self) -> Iterator[Said]:
         """What was counted on a press although it must not run; wear that settings written down make up for."""
+        items = self.known.items
+        presses = sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS)
+        if not presses and not self._set_up:
+            return
         context = self._stands()
         alarms = Alarms(context)
-        items = self.known.items
-        for press in sorted(key for key in self._projector.counter.counted if items[key].kind is Kind.PRESS):
+        for press in presses:
             yield from (sentence for _, sentence in (*alarms.of_press(press), *alarms.put_away(press)))
             yield from alarms.unchecked(press)
         if self._set_up:
@@ -287,7 +292,7 @@ class Writer:
             self._mended.append(min(replaced.entry.at, replaced.entry.at if isinstance(entry, Strike) else entry.at))
 
     def _shown_by_corrections(self) -> list[Said]:
-        if not self._mended or self._began_here:
+        if not self._mended or self._span is None:
             return []
         from upkeep.answers.corrected import shown_by_correction  # few entries correct another
 
@@ -311,7 +316,7 @@ class Writer:
 
     def _judge_touched(self) -> Iterator[StateChange]:
         self._projector.counter.settle()
-        judge = self._stands().judge
+        judge = Judge(self._rows, self.known)
         wanted, gone = self._projector.touched_lines(judge)
         self._moved = wanted
         added = []

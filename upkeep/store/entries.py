@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from sqlite3 import DatabaseError, OperationalError
-from typing import Any
+from typing import Any, NamedTuple
 
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.kind import Filed
@@ -28,6 +28,14 @@ LAST = "~"
 """Stands behind every moment as the file writes them."""
 
 
+class Span(NamedTuple):
+    """From the first entry of a book to the last: the moment of the first, number and moment of writing of the last."""
+
+    began: str
+    last: int
+    written: str
+
+
 class EntryStore:
     """Appends to and reads from the table of entries."""
 
@@ -38,6 +46,13 @@ class EntryStore:
         """Number and link of the last entry; (-1, start of the chain) in an empty book."""
         row = self._file.row("SELECT id, hash FROM entries ORDER BY id DESC LIMIT 1")
         return (row[0], row[1]) if row else (-1, START)
+
+    def span(self) -> Span | None:
+        """When the book began, and its last entry; None while it is empty."""
+        return self._file.first(
+            Span,
+            "SELECT (SELECT at FROM entries WHERE id = 0), id, recorded_at FROM entries ORDER BY id DESC LIMIT 1",
+        )
 
     def append(self, entries: Sequence[tuple[Entry, str, Filed]]) -> list[int]:
         """Appends entries (with shift day and filing) inside the running transaction; gives their numbers.

@@ -265,7 +265,7 @@ class BookFile(Queries):
         with spoken(self.path):
             self._begin_after_refills()
             with self._kept_or_nothing():
-                self._refuse_newer()
+                self._see_others()
                 self._refuse_another_book()
                 yield
                 self._remember_last()
@@ -324,12 +324,16 @@ class BookFile(Queries):
         """
         with spoken(self.path):
             self._refuse_replaced()
-            version: int = self.connection.execute("PRAGMA data_version").fetchone()[0]
-            if version != self._looked_at:
-                self._refuse_newer()
-                self._refuse_another_book()
-                self._remember_last()
-                self._looked_at = version
+            return self._see_others()
+
+    def _see_others(self) -> int:
+        """What :meth:`look` gives; what others did is looked at where they have written since the last time."""
+        version: int = self.connection.execute("PRAGMA data_version").fetchone()[0]
+        if version != self._looked_at:
+            self._refuse_newer()
+            self._refuse_another_book()
+            self._remember_last()
+            self._looked_at = version
         return version
 
     def _refuse_replaced(self) -> None:
