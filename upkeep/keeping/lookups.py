@@ -63,6 +63,10 @@ class Rows(Protocol):
         """The last stay of an item that starts at or before a moment."""
         ...
 
+    def last_stay(self, item: str) -> StayRow | None:
+        """The latest stay of an item on a press, ended or not; None where it never was on one."""
+        ...
+
     def stay_after(self, item: str, at: str) -> StayRow | None:
         """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         ...
@@ -176,6 +180,9 @@ class LookedUp:
 
     def total_at(self, press: str, instant: datetime) -> Band:
         """The running total of a press at an instant, with its band where it lies between readings."""
+        if instant == NEVER:  # all that is counted: asked without a bound, since a past has one of its own
+            last = self._rows.last_mark(press)
+            return exactly(last.total if last else 0)
         at = utc_text(instant)
         row = self._rows.mark_at(press, at)
         mark = mark_from(row) if row else None
@@ -263,6 +270,8 @@ class LookedUp:
 
     def stay_from(self, item: str, instant: datetime) -> Stay | None:
         """The last stay of an item that starts at or before an instant."""
+        if instant == NEVER:  # as above
+            return _stay(self._rows.last_stay(item))
         return _stay(self._rows.stay_from(item, utc_text(instant)))
 
     def stay_after(self, item: str, instant: datetime) -> Stay | None:

@@ -77,6 +77,10 @@ class RowsInMemory:
         """The last stay of an item that starts at or before a moment."""
         return self._stay(item, bisect_right(self._starts.get(item, ()), at) - 1)
 
+    def last_stay(self, item: str) -> StayRow | None:
+        """The latest stay of an item on a press, ended or not; None where it never was on one."""
+        return self._stay(item, len(self._starts.get(item, ())) - 1)
+
     def stay_after(self, item: str, at: str) -> StayRow | None:
         """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         return self._stay(item, bisect_right(self._starts.get(item, ()), at))

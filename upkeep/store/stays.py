@@ -35,6 +35,10 @@ class StaysOfItems(RowsOfEntries):
             StayRow, "SELECT * FROM stays WHERE item = ? AND start <= ? ORDER BY start DESC LIMIT 1", (item, at)
         )
 
+    def last_stay(self, item: str) -> StayRow | None:
+        """The latest stay of an item on a press, ended or not; None where it never was on one."""
+        return self._file.first(StayRow, "SELECT * FROM stays WHERE item = ? ORDER BY start DESC LIMIT 1", (item,))
+
     def stay_after(self, item: str, at: str) -> StayRow | None:
         """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         return self._file.first(
@@ -54,9 +58,11 @@ class StaysOfItems(RowsOfEntries):
         """The last stay of an item on a press that ended over (after, before); None where none did."""
         return self._file.first(
             StayRow,
-            "SELECT * FROM stays WHERE item = ? AND press = ? AND ifnull(until, '~') > ? AND until < ? "
+            "SELECT * FROM stays WHERE item = :item AND +press = :press AND ifnull(until, '~') > :after "
+            "AND until < :before AND start < :before AND start >= ifnull("
+            "(SELECT start FROM stays WHERE item = :item AND start < :after ORDER BY start DESC LIMIT 1), '') "
             "ORDER BY start DESC LIMIT 1",
-            (item, press, after, before),
+            {"item": item, "press": press, "after": after, "before": before},
         )
 
     def shared_across(self, item: str, start: str, end: str) -> int:
