@@ -52,6 +52,11 @@ def test_the_steps_of_a_task_fit_a_glance(task: Task) -> None:
     assert 2 <= len(task.steps) <= 9
 
 
+def test_work_on_the_bench_and_at_the_air_unit_waits_for_the_next_change_of_tools() -> None:
+    """What needs the press to stand and has weeks of room (trade practice, no source)."""
+    assert [task.id for task in TASKS if task.at_next_stop] == ["spring-change", "air-filter"]
+
+
 def test_the_storage_check_is_done_at_rest_and_no_other_task_is() -> None:
     """In storage it goes on, on the press it waits (trade practice, no source)."""
     assert [task.id for task in TASKS if task.while_resting] == ["storage-check"]

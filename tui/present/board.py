@@ -38,19 +38,32 @@ class Column:
 def due_text(line: BoardLine, zone: Zone, width: int = 80) -> str:
     """Why a line is due, in a few words: ``192,400 of 200,000 strokes``, ``Mon 2026-03-09`` or the event that asks for
     it with its moment; "" where nothing is."""
+    if line.stopped_at is not None:
+        since = zone.show(line.stopped_at)
+        return first_that_fits(
+            (f"now: tools were changed {since}", f"tools changed {since[5:]}", "tools changed"), width
+        )
+    if line.at_next_stop and line.state is State.OPEN:
+        latest = first_that_fits(_planned_forms(line), width - len("next stop, by "))
+        return first_that_fits((f"at the next stop, by {latest}", f"next stop, by {latest}", "at the next stop"), width)
     event = event_of(line.occurrence)
     if event is not None and line.due_at is not None:
         since = zone.show(line.due_at)
         return first_that_fits(
             (f"since the {event} of {since}", f"{event} {since}", f"{event} {since[5:]}", event), width
         )
+    return first_that_fits(_planned_forms(line), width)
+
+
+def _planned_forms(line: BoardLine) -> tuple[str, ...]:
+    """The strokes or the day of a line, the longest form first."""
     if line.strokes is not None and line.due_strokes is not None and not _answers_a_day(line):
-        return first_that_fits(_stroke_forms(line, line.strokes, line.due_strokes), width)
+        return _stroke_forms(line, line.strokes, line.due_strokes)
     if line.due_day is None:
-        return ""
+        return ("",)
     planned = occurrence_of(line.occurrence)
     shift = planned.shift if isinstance(planned, OfShift) else ""
-    return first_that_fits((f"{day_text(line.due_day)} {shift}".rstrip(), day_text(line.due_day)), width)
+    return f"{day_text(line.due_day)} {shift}".rstrip(), day_text(line.due_day)
 
 
 def _answers_a_day(line: BoardLine) -> bool:

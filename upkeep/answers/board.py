@@ -107,6 +107,7 @@ class Boards:
             moment(row.last_done_at), row.last_done_by, row.unverified, row.minutes, row.energy,
             tuple(row.roles.strip(";").split(";")), row.second_signature,
             bool(row.statutory), bool(row.each_shift), row.source,
+            bool(row.at_next_stop), moment(row.stopped_at) if row.stopped_at else None,
         )  # fmt: skip
 
     @cached_property

@@ -65,13 +65,18 @@ def _route(context: Context, line: BoardLine) -> int:
     return context.judge.area_and_route(line.place)[1]
 
 
+def _by_occasion(line: BoardLine) -> bool:
+    """Whether an open line may be due any day: with strokes, or with a change of tools."""
+    return line.due_strokes is not None or line.at_next_stop
+
+
 def _calling(board: Boards, at: datetime, end: datetime, area: str | None) -> Iterator[BoardLine]:
     """The lines that call somebody at ``at``, and those that come due before ``end``."""
     now = _pages(board, BoardQuery(states=frozenset(CALLING), area=area))
     seen = set()
     for line in now:
         seen.add(line.line)
-        if line.state is not State.OPEN or line.due_at is None or line.due_at < end or line.due_strokes is not None:
+        if line.state is not State.OPEN or line.due_at is None or line.due_at < end or _by_occasion(line):
             yield line
     if end > at:
         for line in _pages(board, BoardQuery(states=frozenset({State.LATER}), area=area)):
@@ -115,4 +120,6 @@ def _row(number: int, line: BoardLine, context: Context) -> WeekRow:
         statutory=line.statutory,
         last_done_at=line.last_done_at,
         last_stated=date.fromisoformat(stated.done) if stated else None,
+        at_next_stop=line.at_next_stop,
+        stopped_at=line.stopped_at,
     )

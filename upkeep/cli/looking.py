@@ -98,6 +98,8 @@ def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
         "last_done_at": line.last_done_at,
         "last_done_by": line.last_done_by,
         "unverified": line.unverified,
+        "at_next_stop": line.at_next_stop,
+        "stopped_at": line.stopped_at,
         "source": line.source,
         "why": sentence(line.reasons, book.zone, book.names, ENGLISH),
         "reasons": data_of(line.reasons),

@@ -96,6 +96,10 @@ class Counts(Protocol):
         """The first stay of an item that starts after an instant."""
         ...
 
+    def first_change_on(self, press: str, since: datetime, until: datetime) -> datetime | None:
+        """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
+        ...
+
     def stay_with(self, item: str, strokes: int) -> Stay | None:
         """The first stay of an item in which its best strokes reach a number (or its last stay)."""
         ...

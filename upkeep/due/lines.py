@@ -13,6 +13,7 @@ from upkeep.due.facts import Done, LineFacts, Setting, Trigger
 from upkeep.due.holds import GaugeOutOfTolerance, HoldReason, LifeUnknown
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
+from upkeep.due.stops import due_at_stop, stopped_at
 from upkeep.due.usage import usage_trigger
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.standing import LineStanding
@@ -24,7 +25,7 @@ class Line:
     """A line as it stands until the next entry.
 
     ``occurrence`` is the planned occurrence a sign-off answers now; ``also`` others it may name as well, since each
-    trigger plans its own.
+    trigger plans its own.  ``stopped_at`` is the stop at which work that waits for one is to be done.
     """
 
     task: str
@@ -40,6 +41,7 @@ class Line:
     reasons: Reasons
     last: Done | None
     unverified: int | None
+    stopped_at: datetime | None = None
 
     def state(self, now: datetime) -> State:
         """The state at an instant not earlier than the entries the line stands on."""
@@ -57,31 +59,37 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     planned = [trigger for trigger in (timed, usage) if trigger is not None]
     asked = [*reasons, *planned]
     standing = _standing(facts, bool(asked), bool(reasons))
+    edges = _edges_planned(facts.task, planned)
+    stopped = stopped_at(facts, edges.opens, setting)
     first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
     return Line(
         task=facts.task.id,
         item=facts.item.id,
         standing=standing,
-        edges=_joined(facts.task, reasons, planned).in_order(),
+        edges=_with_events(due_at_stop(edges, stopped), reasons).in_order(),
         due_day=timed.due_day if timed else None,
         strokes=strokes,
         due_strokes=allowed,
         occurrence=first.occurrence if first else EXTRA,
         also=tuple(trigger.occurrence for trigger in asked),
         deferred_to=first.deferral.to if first and first.deferral else None,
-        reasons=why.reasons(facts, standing, [trigger.reason for trigger in asked]),
+        reasons=why.reasons(facts, standing, [trigger.reason for trigger in asked], stopped),
         last=facts.last,
         unverified=facts.unverified,
+        stopped_at=stopped,
     )
 
 
-def _joined(task: Task, events: Sequence[Trigger], planned: Sequence[Trigger]) -> Edges:
-    """The edges of all triggers: the planned ones first or last as the task says, events always first."""
-    edges = Edges()
-    if planned:
-        edges = planned[0].edges.in_order()
+def _edges_planned(task: Task, planned: Sequence[Trigger]) -> Edges:
+    """The edges of the planned triggers: whichever comes first or last, as the task says."""
+    edges = planned[0].edges.in_order() if planned else Edges()
     for trigger in planned[1:]:
         edges = combined(edges, trigger.edges.in_order(), task.combine)
+    return edges
+
+
+def _with_events(edges: Edges, events: Sequence[Trigger]) -> Edges:
+    """What is planned, or an event, whichever comes first."""
     for event in events:
         edges = combined(edges, event.edges, "first")
     return edges

@@ -197,6 +197,14 @@ class Asked:
     by: tuple[Asking, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class AtNextStop:
+    """To be done when tools are next changed on the press, at the latest when it falls due; ``stopped`` when they were,
+    after the window had opened."""
+
+    stopped: datetime | None = None
+
+
 # What was done before
 
 
@@ -254,6 +262,6 @@ class Source:
 
 Reason = (
     Held | Gone | Paused | InStorageOnly | NotUsed | NoFinding | WithinWarning | NoEvent | OnRequest | Asked
-    | AwaitsSecond | Cancelled | LastDone | NeverSigned | StatedDone | Source
+    | AtNextStop | AwaitsSecond | Cancelled | LastDone | NeverSigned | StatedDone | Source
 )  # fmt: skip
 """One reason of a line."""

@@ -4,6 +4,7 @@ the interval comes from."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 from upkeep.due.facts import Done, LineFacts, not_told_by_a_word
 from upkeep.due.holds import ByHand, Gone
@@ -11,6 +12,7 @@ from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import (
     Asked,
     Asking,
+    AtNextStop,
     AwaitsSecond,
     Cancelled,
     Held,
@@ -30,12 +32,17 @@ from upkeep.due.reasons import (
 from upkeep.entries.standing import LineStanding
 
 
-def reasons(facts: LineFacts, standing: LineStanding, asking: Sequence[Asking]) -> Reasons:
-    """All reasons of a line with a standing, of which some triggers ask something."""
-    return Reasons(tuple(_all(facts, standing, asking)))
+def reasons(
+    facts: LineFacts, standing: LineStanding, asking: Sequence[Asking], stopped: datetime | None = None
+) -> Reasons:
+    """All reasons of a line with a standing, of which some triggers ask something; ``stopped`` is the stop it waited
+    for."""
+    return Reasons(tuple(_all(facts, standing, asking, stopped)))
 
 
-def _all(facts: LineFacts, standing: LineStanding, asking: Sequence[Asking]) -> Iterator[Reason]:
+def _all(
+    facts: LineFacts, standing: LineStanding, asking: Sequence[Asking], stopped: datetime | None
+) -> Iterator[Reason]:
     if isinstance(facts.hold, Gone):
         yield facts.hold
     elif standing is LineStanding.HELD:
@@ -48,6 +55,8 @@ def _all(facts: LineFacts, standing: LineStanding, asking: Sequence[Asking]) -> 
         yield _nothing_asked(facts)
     if asking:
         yield Asked(facts.task.combine, tuple(asking))
+        if facts.task.at_next_stop:
+            yield AtNextStop(stopped)
     if facts.unverified is not None:
         yield AwaitsSecond(facts.unverified, facts.task.second_signature or "")
     yield from _done_before(facts)

@@ -54,6 +54,8 @@ class Judge(Whereabouts):
             last_done_at=utc_text(last.at) if last else None, last_done_by=last.by if last else None,
             last_entry=last.entry if last else None, unverified=line.unverified, minutes=float(task.minutes),
             energy=task.energy.value, roles=f";{';'.join(task.by)};", second_signature=task.second_signature,
-            statutory=int(task.statutory), each_shift=int(task.each_shift), fixed=int(task.rule is not None),
+            statutory=int(task.statutory), each_shift=int(task.each_shift),
+            at_next_stop=int(task.at_next_stop), stopped_at=utc_text(line.stopped_at) if line.stopped_at else None,
+            fixed=int(task.rule is not None),
             source=task.source, searched=" ".join((name, task.title, item.title, place, area)).casefold(),
         )  # fmt: skip

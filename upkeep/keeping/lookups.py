@@ -71,6 +71,10 @@ class Rows(Protocol):
         """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         ...
 
+    def first_change_on(self, press: str, since: str, until: str) -> str | None:
+        """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
+        ...
+
     def stay_with(self, item: str, strokes: int) -> StayRow | None:
         """The last stay of an item that began with fewer strokes than a number."""
         ...
@@ -277,6 +281,11 @@ class LookedUp:
     def stay_after(self, item: str, instant: datetime) -> Stay | None:
         """The first stay of an item on a press that starts after an instant; None where it went on none since."""
         return _stay(self._rows.stay_after(item, utc_text(instant)))
+
+    def first_change_on(self, press: str, since: datetime, until: datetime) -> datetime | None:
+        """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
+        changed = self._rows.first_change_on(press, utc_text(since), utc_text(until))
+        return from_utc_text(changed) if changed else None
 
     def stay_with(self, item: str, strokes: int) -> Stay | None:
         """The last stay of an item that began with fewer strokes than a number."""

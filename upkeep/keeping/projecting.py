@@ -40,7 +40,7 @@ from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.signatures import StandingRow
-from upkeep.units.instants import utc_text
+from upkeep.units.instants import NEVER, utc_text
 
 
 class Projector:
@@ -54,6 +54,7 @@ class Projector:
         self.counter = Recounter(self._rows, self._entries, known, now)
         self._touched: set[tuple[str, str]] = set()
         self._everything = False
+        self._tools_moved: datetime | None = None
 
     @property
     def known(self) -> Known:
@@ -118,6 +119,8 @@ class Projector:
             if isinstance(recorded.entry, Fit | Unfit):
                 item = recorded.entry.item
                 moved[item] = min(recorded.entry.at, moved.get(item, recorded.entry.at))
+        if moved:
+            self._tools_moved = min([*moved.values(), self._tools_moved or NEVER])
         fittings = [fitting for item, since in moved.items() for fitting in self.counter.remake_fittings(item, since)]
         for fitting in fittings:
             self.counter.check_slot(fitting)
@@ -264,6 +267,7 @@ class Projector:
             for task in self._tasks(item):
                 if paused or task.each_shift or task.strokes is not None or task.strokes_for or task.after or task.life:
                     wanted[str(LineName(item, task.id))] = (self.known.items[item], task)
+        wanted |= self._waiting_for_stops()
         for item in sorted(self.counter.holders(self.counter.counted)):
             wanted |= {str(LineName(item, t.id)): (self.known.items[item], t) for t in self._tasks(item) if t.life}
         for item, signed in sorted(self._touched):
@@ -273,6 +277,19 @@ class Projector:
                     wanted[str(LineName(item, task.id))] = (owner, task)
         gone = [] if not self._everything else sorted(set(self._lines.all_names()) - set(wanted))
         return list(wanted.values()), gone
+
+    def _waiting_for_stops(self) -> dict[str, tuple[Item, Task]]:
+        """The lines that wait for a change of tools on a press on which they were changed: of all that hung there."""
+        if self._tools_moved is None or not any(task.at_next_stop for task in self.known.tasks.values()):
+            return {}
+        presses = [item for item in self.counter.items if self.known.items[item].kind is Kind.PRESS]
+        hung = {item for press in presses for item in self._rows.items_staying(press, utc_text(self._tools_moved))}
+        return {
+            str(LineName(item, task.id)): (self.known.items[item], task)
+            for item in sorted(hung)
+            for task in self._tasks(item)
+            if task.at_next_stop
+        }
 
     def _tasks(self, item: str) -> list[Task]:
         return self.known.tasks_on(self.known.items[item])

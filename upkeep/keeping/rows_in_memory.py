@@ -85,6 +85,12 @@ class RowsInMemory:
         """The first stay of an item on a press that starts after a moment; None where it went on none since."""
         return self._stay(item, bisect_right(self._starts.get(item, ()), at))
 
+    def first_change_on(self, press: str, since: str, until: str) -> str | None:
+        """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
+        stays = (row for rows in self._stays.values() for row in rows if row.press == press != row.item)
+        edges = (edge for row in stays for edge in (row.start, row.until) if edge is not None)
+        return min((edge for edge in edges if since <= edge <= until), default=None)
+
     def stay_with(self, item: str, strokes: int) -> StayRow | None:
         """The last stay of an item that began with fewer strokes than a number."""
         return self._stay(item, bisect_left(self._begun.get(item, ()), strokes) - 1)

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from upkeep.views.items import HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
     from upkeep.views.round import Round
+    from upkeep.views.week import WeekRow
 
 
 def board_text(board: Board) -> str:
@@ -80,7 +81,15 @@ def due_text(row: BoardLine, zone: Zone) -> str:
     if row.due_strokes is not None and row.strokes is not None:
         estimate = " (estimated)" if row.estimated else ""
         parts.append(f"{grouped(row.strokes)} of {strokes(row.due_strokes)}{estimate}")
-    return "; ".join(parts) or "on request"
+    waits = stop_text(row, zone)
+    return f"{waits}; {'; '.join(parts)} at the latest" if waits else "; ".join(parts) or "on request"
+
+
+def stop_text(row: BoardLine | WeekRow, zone: Zone) -> str:
+    """What work says that waits for a change of tools: that it does, or since when it need not; "" for other work."""
+    if row.stopped_at is not None:
+        return f"now, tools were changed {zone.minute(row.stopped_at)}"
+    return "at the next stop" if row.at_next_stop and row.state is State.OPEN else ""
 
 
 def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:

@@ -11,6 +11,7 @@ from datetime import date
 
 from upkeep.due.states import State
 from upkeep.entries.occurrences import event_of
+from upkeep.papers.board_text import stop_text
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
@@ -163,7 +164,8 @@ def due_text(row: WeekRow, zone: Zone) -> str:
     if row.due_strokes is not None and row.strokes is not None:
         mark = "est. " if row.estimated else ""
         parts.append(f"{mark}{grouped(row.strokes)} of {grouped(row.due_strokes)} strokes")
-    return "; ".join(parts) or "now"
+    waits = stop_text(row, zone)
+    return f"{waits}; {'; '.join(parts)} at the latest" if waits else "; ".join(parts) or "now"
 
 
 def window_text(row: WeekRow, zone: Zone) -> str:

@@ -181,8 +181,9 @@ class Task:
     ``used_from``: strokes in a shift below which an item was not used.  ``deduct_overrun``: strokes done too many count
     into the next interval.  ``own_usage_clock``: only work done for the strokes restarts them.  ``spread``: lines made
     together come due one after another over their first interval.  ``while_resting``: asked for at rest, in
-    storage or off every press, and only there.  ``covers``: tasks on the same item that are done with this one, where
-    they fall due within ``cover_days``.
+    storage or off every press, and only there.  ``at_next_stop``: due as soon as tools are changed on the press while
+    its window is open, at the latest when it falls due anyway.  ``covers``: tasks on the same item that are done with
+    this one, where they fall due within ``cover_days``.
     ``kit`` lists the parts to bring.
     ``on_day_off`` says where a due day moves that falls on a day off: to the last working day "before", the first
     "after", or nowhere ("keep"); None: see :attr:`day_off_move`.
@@ -220,6 +221,7 @@ class Task:
     own_usage_clock: bool = False
     spread: bool = False
     while_resting: bool = False
+    at_next_stop: bool = False
     covers: tuple[str, ...] = ()
     cover_days: int = 0
     max_deferrals: int = 2

@@ -258,6 +258,7 @@ class TaskRow(Row):
     own_usage_clock: Flag | None = says(FLAG_SAYS)
     spread: Flag | None = says(FLAG_SAYS)
     while_resting: Flag | None = says(FLAG_SAYS)
+    at_next_stop: Flag | None = says(FLAG_SAYS)
     covers: list[Id] | None = says(said("ids of tasks in tasks.toml"))
     cover_days: Whole | None = whole_from(0, 366)
     max_deferrals: Whole | None = whole_from(0, 20)

@@ -24,6 +24,9 @@ TRIGGERS = (
 _TIMED = ("each_shift", "every", "rule", "after_grade", "after_warning")
 """The triggers that do not count strokes; a task has at most one of them."""
 
+_LATEST = ("every", "rule", "strokes", "strokes_for", "life")
+"""The triggers that have a window before the day or stroke at which they fall due."""
+
 _USAGE = ("each_shift", "strokes", "strokes_for")
 """The triggers that ask whether the item did strokes."""
 
@@ -144,6 +147,8 @@ def _task_problems(given: Given, content: Mapping[str, Any], comes_on_request: b
             "caution", said("nothing, although energy is {energy}", energy=Quoted(content["energy"])), allowed
         )
     yield from _time_problems(given, content)
+    if content.get("at_next_stop"):
+        yield from _stop_problems(given, content)
     yield from _edge_problems(given, content)
 
 
@@ -184,6 +189,30 @@ def _unreadable(given: Given, field: str, text: str, read: Any) -> Iterator[Prob
     except Unreadable as error:
         says = what_it_says(TaskRow, field)
         yield given.problem(field, said("{text} ({why})", text=quoted(text), why=Clause(error.said)), says)
+
+
+def _stop_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:
+    """What keeps a task from being done at a stop before it falls due."""
+    planned = [name for name in _LATEST if content.get(name)]
+    if not planned:
+        yield given.problem(
+            "at_next_stop",
+            said("a task that never has to be done at the latest"),
+            said("one of {planned} beside it", planned=listed(_LATEST)),
+        )
+    if content.get("while_resting") or content.get("applies_to") == Kind.GAUGE:
+        yield given.problem(
+            "at_next_stop",
+            said("a task on what does not run and so never stops"),
+            said("a task on a press or its tools while they run"),
+        )
+    early = content.get("early_days") or content.get("early_percent")
+    if planned and not early and (set(planned) <= {"every", "rule"} or content.get("plan_from") == 100):
+        yield given.problem(
+            "at_next_stop",
+            said("a window that opens when the task falls due, so that no stop comes before"),
+            said("'early_days', 'early_percent' or, by strokes, 'plan_from' below 100 beside it"),
+        )
 
 
 def _edge_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:

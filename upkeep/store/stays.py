@@ -45,6 +45,16 @@ class StaysOfItems(RowsOfEntries):
             StayRow, "SELECT * FROM stays WHERE item = ? AND start > ? ORDER BY start LIMIT 1", (item, at)
         )
 
+    def first_change_on(self, press: str, since: str, until: str) -> str | None:
+        """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
+        changed: str | None = self._file.value(
+            "SELECT min(edge) FROM (SELECT min(until) AS edge FROM stays "
+            "WHERE press = :press AND until >= :since AND until <= :until UNION ALL SELECT min(start) FROM stays "
+            "WHERE press = :press AND item <> :press AND start >= :since AND start <= :until)",
+            {"press": press, "since": since, "until": until},
+        )
+        return changed
+
     def stay_with(self, item: str, strokes: int) -> StayRow | None:
         """The last stay of an item that began with fewer strokes than a number."""
         return self._file.first(

@@ -23,7 +23,8 @@ class BoardLine:
     ``due_strokes``; ``remaining`` is the difference; all None where the task has no stroke trigger.
     ``occurrence`` names what a sign-off now would answer, ``deferred_to`` the later point it was moved to.
     ``unverified`` is the sign-off waiting for the second signature.  ``place`` is where the item hangs or stands,
-    ``inside`` what it sits in.
+    ``inside`` what it sits in.  ``at_next_stop``: it is to be done at a change of tools, at the latest when due;
+    ``stopped_at`` is when they were changed since its window opened; None: they were not.
     """
 
     line: str
@@ -60,6 +61,8 @@ class BoardLine:
     statutory: bool
     each_shift: bool
     source: str
+    at_next_stop: bool = False
+    stopped_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,8 @@ class WeekRow:
         estimated: whether the strokes are partly guessed.
         overdue_at: from when it is late; None: by count.
         stop_at: from when the item must not run; None: never.
+        at_next_stop: whether it is to be done at a change of tools, at the latest when due.
+        stopped_at: when tools were changed since its window opened; None: they were not.
         minutes: how long it takes; 0: nobody said.
         kit: whether it takes the parts kit.
         last_done_at: when it was last done; None: never in this book.
@@ -50,6 +52,8 @@ class WeekRow:
     statutory: bool
     last_done_at: datetime | None
     last_stated: date | None
+    at_next_stop: bool = False
+    stopped_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

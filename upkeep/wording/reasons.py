@@ -13,6 +13,7 @@ from upkeep.due.reasons import (
     AfterFinding,
     AfterShutdown,
     Asked,
+    AtNextStop,
     AwaitsSecond,
     Cancelled,
     Deferred,
@@ -310,6 +311,16 @@ def _in_shift(reason: InShift, plant: Plant) -> Said:
     if reason.by_hour is not None:
         shift = said("{shift}, by hour {hour} of the shift", shift=shift, hour=reason.by_hour)
     return said("{shift}, once in each shift in which it is used", shift=shift)
+
+
+@reason_said.register
+def _at_next_stop(reason: AtNextStop, plant: Plant) -> Said:
+    if reason.stopped is None:
+        return said("to be done at the next change of tools on its press, at the latest then")
+    return said(
+        "to be done at a change of tools: they were changed {moment}, so do it now",
+        moment=Moment(reason.stopped, plant.zone),
+    )
 
 
 # What was done before

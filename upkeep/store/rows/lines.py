@@ -44,6 +44,8 @@ class LineRow(NamedTuple):
         second_signature: The role that signs second; None: none does.
         statutory: 1 where the law asks for it, else 0.
         each_shift: 1 where every shift has its own, else 0.
+        at_next_stop: 1 where it waits for a change of tools on its press, else 0.
+        stopped_at: When tools were changed there after its window had opened; None: they were not.
         fixed: 1 where its days are fixed by a calendar rule, else 0.
         source: Where its interval comes from.
         searched: What it is found by, letters folded: its name, titles, place and area.
@@ -82,6 +84,8 @@ class LineRow(NamedTuple):
     second_signature: str | None
     statutory: int
     each_shift: int
+    at_next_stop: int
+    stopped_at: str | None
     fixed: int
     source: str
     searched: str
