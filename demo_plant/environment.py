@@ -43,7 +43,7 @@ import compileall, importlib
 for package in ("demo_plant", "tui", "upkeep"):
     compileall.compile_dir(package, quiet=2)
 for library in (
-    "apscheduler.schedulers.background", "dateutil.rrule", "holidays", "PIL.Image", "plotext", "pydantic",
+    "apscheduler.schedulers.background", "argon2", "dateutil.rrule", "holidays", "PIL.Image", "plotext", "pydantic",
     "reportlab.pdfbase.ttfonts", "reportlab.pdfgen.canvas", "resvg_py", "scipy.special", "sqlite_utils", "tui.app",
     "upkeep.cli.run", "wcwidth",
 ):

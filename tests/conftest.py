@@ -8,6 +8,8 @@ What somebody has set for a terminal or a book of their own does not reach the p
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from unittest.mock import patch
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
@@ -24,6 +26,15 @@ for name in ("STROKEBOOK_BOOK", "STROKEBOOK_BY", "STROKEBOOK_TRACE", "NO_COLOR",
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Adds ``--long``."""
     parser.addoption("--long", action="store_true", help="what is tried at random is tried for minutes")
+
+
+@pytest.fixture(scope="module")
+def quick_hashes() -> Iterator[None]:
+    """Codes are hashed with next to no memory and time, for tests whose subject is not how they are hashed."""
+    from argon2 import PasswordHasher
+
+    with patch("upkeep.keys.hashing._hasher", return_value=PasswordHasher(time_cost=1, memory_cost=8, parallelism=1)):
+        yield
 
 
 @pytest.fixture

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from tests.shop_plant import PARTS
@@ -11,6 +11,7 @@ from upkeep.entries.bookkeeping import Seen
 from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Happened, Release, Repair
+from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.quality.symptoms import symptoms
@@ -124,9 +125,27 @@ def repair(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     yield Repair(at=moment, by=("lea", "tom")[other % 2], fault=case.number, stage=stage, **told.get(stage, {}))
 
 
+def given(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Somebody gets a first code for some days, or chooses one of their own."""
+    person = ("ana", "ben")[one % 2]
+    by, until = ("lea", floor.book.zone.day(moment) + timedelta(days=3)) if other % 2 else (person, None)
+    yield Given(at=moment, by=by, key=Key.CODE, person=person, until=until)
+
+
+def withdrawn(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A lost badge is made void; only the lead or a keeper does that."""
+    yield Withdrawn(at=moment, by=("lea", "ana")[other % 2], key=Key.BADGE, person=("ana", "ben")[one % 2])
+
+
+def wrong_codes(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Somebody guesses."""
+    yield WrongCodes(at=moment, by="ana", wrong=5 + one % 3, seconds=30 << one % 3, whole_station=other % 2 == 0)
+
+
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "check": check, "out-of-tolerance": out_of_tolerance, "permit": permit, "retire": retire, "picture": picture,
-    "remark": remark, "happened": happened, "seen": seen,
+    "remark": remark, "happened": happened, "seen": seen, "given": given, "withdrawn": withdrawn,
+    "wrong-codes": wrong_codes,
     "disposition": disposition, "restrict": restrict, "listed-fault": listed_fault,
     "repair": repair,
 }  # fmt: skip

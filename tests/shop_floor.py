@@ -29,7 +29,7 @@ _WEIGHTS = {
     "defer": 2, "cancel": 2, "fault": 1, "crash": 2, "hold": 1, "stated": 1, "note": 1, "release": 1, "pause": 2,
     "resume": 2, "strike": 5, "correct": 7, "define": 1, "check": 6, "out-of-tolerance": 1, "permit": 1, "retire": 1,
     "picture": 1, "disposition": 2, "restrict": 1, "listed-fault": 3, "repair": 9, "remark": 1,
-    "happened": 2, "seen": 1,
+    "happened": 2, "seen": 1, "given": 1, "withdrawn": 1, "wrong-codes": 1,
 }  # fmt: skip
 _KINDS = tuple(kind for kind, weight in _WEIGHTS.items() for _ in range(weight))
 _NUMBER = st.integers(0, 4095)

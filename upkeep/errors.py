@@ -28,6 +28,10 @@ class Refused(StrokebookError):
     """An entry that the book does not take: it contradicts what is already written or the plant's own rules."""
 
 
+class NameNotProven(Refused):
+    """An entry under a name that nothing proved, in a plant that goes by codes."""
+
+
 class AlreadySigned(Refused):
     """Somebody else has signed this occurrence first."""
 

@@ -16,6 +16,7 @@ from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Resta
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Pause, Release, Repair, Resume
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
@@ -140,6 +141,13 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     ),
     "seen": st.builds(Seen, at=instants, by=ids, item=ids, since=st.just("2026-03-02T06:00:00Z")),
     "happened": st.builds(Happened, at=instants, by=ids, item=ids, what=st.sampled_from(["press moved", "x y"])),
+    "given": st.builds(
+        Given, at=instants, by=ids, key=st.sampled_from(Key), person=ids, name=texts, until=st.none() | st.dates(),
+    ),
+    "withdrawn": st.builds(Withdrawn, at=instants, by=ids, key=st.sampled_from(Key), person=ids, name=texts),
+    "wrong-codes": st.builds(
+        WrongCodes, at=instants, by=ids, wrong=numbers, seconds=numbers, whole_station=st.booleans(),
+    ),
     "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),
     "release": st.builds(Release, at=instants, by=ids, item=ids),

@@ -10,6 +10,7 @@ from upkeep.admission.checking import CheckAdmission
 from upkeep.admission.counting import CountAdmission
 from upkeep.admission.faults import FaultAdmission
 from upkeep.admission.fitting import FittingAdmission
+from upkeep.admission.keys import KeysAdmission
 from upkeep.admission.lives import LifeAdmission
 from upkeep.admission.readings import RunAdmission
 from upkeep.admission.resting import RestAdmission
@@ -30,7 +31,7 @@ from upkeep.said import Numeral, Said, said
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
-    LifeAdmission, BookAdmission,
+    LifeAdmission, KeysAdmission, BookAdmission,
 )  # fmt: skip
 
 JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import closing
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from upkeep.book.answers import Answers
-from upkeep.entries.origin import NOT_KNOWN, Origin
-from upkeep.errors import BookDamaged, BookNotWritable, BookUnavailable, NotProven, StrokebookError
+from upkeep.book.copies import Copies
+from upkeep.entries.origin import NOT_KNOWN, Origin, Proven
+from upkeep.errors import BookNotWritable, NotProven, StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
 from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Said, said
@@ -20,10 +19,11 @@ from upkeep.store.file import BookFile, Random
 
 if TYPE_CHECKING:
     from upkeep.book.bringing_back import Exported
+    from upkeep.book.naming import Naming
     from upkeep.book.writing import Writer
-    from upkeep.entries.entry import Entry, Recorded
+    from upkeep.entries.entry import Entry
     from upkeep.entries.planning import Define
-    from upkeep.keeping.proof import ProofReport
+    from upkeep.keys.keys import Keys
     from upkeep.plant.definition import Definition
     from upkeep.views.written import StateChange, Written
 
@@ -36,7 +36,7 @@ class _NotKept(Exception):
     """Ends a transaction whose only purpose was to see what it would do."""
 
 
-class Book(Answers):
+class Book(Copies):
     """One plant's book: what it answers, and the verbs that write into it.
 
     Use it as a context manager, from one thread.  Moments are aware UTC datetimes and always come from the caller.
@@ -113,6 +113,7 @@ class Book(Answers):
         super().__init__(file)
         self._tables_made_again = tables_made_again
         self._told = self._clock_is_right = False
+        self._keys: Keys | None = None
 
     @property
     def tables_made_again(self) -> bool:
@@ -163,21 +164,40 @@ class Book(Answers):
         """Closes the file."""
         self._seen_from.close()
         self._file.close()
+        if self._keys is not None:
+            self._keys.close()
+
+    # Who is here
 
     @property
-    def path(self) -> Path:
-        """The book's file."""
-        return self._file.path
+    def naming(self) -> Naming:
+        """Who is meant by an id or a badge, and how that is proven; for any thread, with the people known now."""
+        from upkeep.book.naming import Naming
+        from upkeep.entries.bookkeeping import Begin
+        from upkeep.keys.keys import Keys
+
+        if self._keys is None:
+            first = self._stores.entries.one(0)
+            self._keys = Keys(self.path, first.entry.book if first and isinstance(first.entry, Begin) else "")
+        return Naming(self.known, self._keys)
 
     # Writing
 
-    def write(self, entries: Sequence[Entry], recorded_at: datetime | Clock, origin: Origin = NOT_KNOWN) -> Written:
+    def write(
+        self,
+        entries: Sequence[Entry],
+        recorded_at: datetime | Clock,
+        origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None,
+    ) -> Written:
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
         ``recorded_at`` stamps entries that carry no such moment; a clock is asked once nobody else can write, so that
         the numbers of entries and their moments run the same way.  ``origin`` is that of entries that do not say how
-        they came in.  Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for the
-        writer, or :class:`NotProven` or :class:`ClockAhead` before whoever writes was told; then nothing was changed.
+        they came in; ``proven`` is who writes, and how their name was proven (:attr:`naming`), without which a plant
+        that goes by codes takes nothing.  Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with
+        the sentence for the writer, or :class:`NotProven` or :class:`ClockAhead` before whoever writes was told; then
+        nothing was changed.
         """
         from upkeep.views.written import Written
 
@@ -185,7 +205,7 @@ class Book(Answers):
             return Written(())
         self._refuse_untold()
         with self._file.writing():
-            return self._writer(recorded_at, origin).write(entries)
+            return self._writer(recorded_at, origin, proven).write(entries)
 
     def write_fresh(
         self,
@@ -193,6 +213,7 @@ class Book(Answers):
         fresh: Callable[[Sequence[Entry]], Sequence[Entry]],
         recorded_at: datetime | Clock,
         origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None,
     ) -> Written:
         """Writes those entries that ``fresh`` leaves, as :meth:`write` does.
 
@@ -204,7 +225,7 @@ class Book(Answers):
         self._refuse_untold()
         with self._file.writing():
             left = fresh(entries)
-            return self._writer(recorded_at, origin).write(left) if left else Written(())
+            return self._writer(recorded_at, origin, proven).write(left) if left else Written(())
 
     def load(
         self,
@@ -214,13 +235,14 @@ class Book(Answers):
         recorded_at: datetime | Clock,
         because: str = "",
         origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None,
     ) -> Written:
         """Writes the definitions that differ from those in force; the same files twice change nothing."""
         from upkeep.views.written import Written
 
         with self._file.writing():
             entries = [self._define(definition, at, by, because) for definition in self.changed(definitions)]
-            return self._writer(recorded_at, origin).write(entries) if entries else Written(())
+            return self._writer(recorded_at, origin, proven).write(entries) if entries else Written(())
 
     def preview(
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime
@@ -230,7 +252,7 @@ class Book(Answers):
         try:
             with self._file.writing():
                 entries = [self._define(definition, at, by, "looked at") for definition in self.changed(definitions)]
-                changes = self._writer(recorded_at).write(entries).changes
+                changes = self._writer(recorded_at, only_tries=True).write(entries).changes
                 raise _NotKept
         except _NotKept:
             self._seen_from.forget()
@@ -242,7 +264,7 @@ class Book(Answers):
         for place, entry in enumerate(entries):
             try:
                 with self._file.writing():
-                    self._writer(recorded_at).write([entry])
+                    self._writer(recorded_at, only_tries=True).write([entry])
                     raise _NotKept
             except _NotKept:
                 self._seen_from.forget()
@@ -268,12 +290,27 @@ class Book(Answers):
         kept = {(row.what, row.key) for row in self._stores.rows.definitions()}
         return tuple(sorted(kept - given - gone))
 
-    def _writer(self, recorded_at: datetime | Clock, origin: Origin = NOT_KNOWN) -> Writer:
+    def _writer(
+        self,
+        recorded_at: datetime | Clock,
+        origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None,
+        *,
+        only_tries: bool = False,
+    ) -> Writer:
         """What writes inside the running transaction."""
         from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
 
         moment = recorded_at() if callable(recorded_at) else recorded_at
-        return Writer(self._file, self._seen_from.in_force, moment, origin, clock_is_right=self._clock_is_right)
+        return Writer(
+            self._file,
+            self._seen_from.in_force,
+            moment,
+            origin,
+            proven,
+            clock_is_right=self._clock_is_right,
+            only_tries=only_tries,
+        )
 
     @staticmethod
     def _define(definition: Definition, at: datetime, by: str, because: str = "") -> Define:
@@ -282,95 +319,6 @@ class Book(Answers):
         return Define(
             at=at, by=by, what=definition.what, key=_key(definition), content=definition.text, because=because
         )
-
-    # Proof and copies
-
-    def prove(self, watch: Watch = nobody) -> ProofReport:
-        """Re-plays all entries, compares every projection, follows the chain and looks whether the file is sound;
-        ``watch`` is told how far it is.  What that finds is told to everybody who opens the book from then on."""
-        from upkeep.keeping.proof import prove
-
-        try:
-            with self._file.reading():
-                report = replace(prove(self._file, watch), tables_made_again=self._tables_made_again)
-        except BookDamaged as error:
-            self.tell_everybody((error.said,))
-            raise
-        self.tell_everybody(report.differences)
-        return report
-
-    def tell_everybody(self, differences: Sequence[Said]) -> None:
-        """Has everybody who opens this book from here on told what a proof of it, or of a copy, has found; nothing
-        where it found nothing."""
-        if self._file.unproven is not None:
-            self._file.unproven.set(differences)
-
-    def refill(self) -> int:
-        """Throws away all that was computed and computes it again from the entries; how many rows that makes.
-
-        Raises :class:`BookDamaged` where the entries cannot be replayed; then nothing was changed.
-        """
-        from upkeep.keeping.refill import refill
-
-        self._seen_from.forget()
-        return refill(self._file)
-
-    def backup(self, target: Path) -> None:
-        """A complete copy of the book in a new file, while others go on writing, with its pictures beside it."""
-        from upkeep.store.disk.backup import copy_to
-        from upkeep.store.disk.pictures import copy_all
-
-        copy_to(self._file, target)
-        try:
-            copy_all(self.path, target, self._pictures())
-        except OSError as error:
-            target.unlink(missing_ok=True)
-            raise BookUnavailable(
-                said("The pictures cannot be copied beside {target}: {why}.", target=target, why=str(error.strerror))
-            ) from error
-
-    def picture_troubles(self) -> tuple[Said, ...]:
-        """What is wrong with the files of the pictures kept: each that is missing or altered."""
-        from upkeep.store.disk.pictures import trouble_of
-
-        troubles = ((name, sha256, trouble_of(self.path, name, sha256)) for name, sha256 in self._pictures())
-        return tuple(
-            said("Picture {file} ({sha256}): {trouble}.", file=name, sha256=sha256[:12], trouble=trouble)
-            for name, sha256, trouble in troubles
-            if trouble
-        )
-
-    def _pictures(self) -> list[tuple[str, str]]:
-        """Name and checksum of each picture kept."""
-        kept = self._file.rows("SELECT DISTINCT file, sha256 FROM pictures ORDER BY entry")
-        return [(str(name), str(sha256)) for name, sha256 in kept]
-
-    def written_after(self, number: int, link: str) -> Iterator[Recorded]:
-        """The entries after a number, in order, each proven to follow from the link (hexadecimal) before it.
-
-        Raises :class:`BookDamaged` at the first that does not; those before it were given already.
-        """
-        return self._stores.entries.after(number, bytes.fromhex(link))
-
-    def export(self) -> Iterator[str]:
-        """Every entry as its one-line text with its salt and its link, in the order written: from these the very same
-        book can be made again (:meth:`bring_back`).
-
-        Raises :class:`BookDamaged` at the end, with the number of the first entry that does not follow from those
-        before it, or where an entry cannot be read at all.
-        """
-        from upkeep.entries.text import line_of
-
-        zone = self.zone
-        for recorded in self._stores.entries.all_followed():
-            yield f"{line_of(recorded.entry, zone)} salt {recorded.salt.hex()} link {recorded.hash}"
-
-    def rows_of_entries(self) -> Iterator[tuple[object, ...]]:
-        """Every entry as plain values, moments in UTC: number, at, recorded at, shift day, kind, by, words, the entry
-        it corrects, because, way in, station, proof, entered by, link.  Raises as :meth:`export` does."""
-        from upkeep.store.entry_rows import plain_values
-
-        return map(plain_values, self._stores.entries.all_followed())
 
 
 def _bring_up(file: BookFile) -> bool:

@@ -12,6 +12,7 @@ from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.admission.covers import check_covers
 from upkeep.admission.defining import DefinitionAdmission, check_definition
+from upkeep.admission.proving import check_proven, with_proof
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
@@ -24,7 +25,7 @@ from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kind import Filed
 from upkeep.entries.kinds import filed
-from upkeep.entries.origin import NOT_KNOWN, Origin
+from upkeep.entries.origin import NOT_KNOWN, Origin, Proven
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context, Stores
@@ -46,13 +47,17 @@ MOST_SHOWN = 12
 
 
 class Writer:
-    """Writes into one file.  Made for one :meth:`write`; holds what that write has touched."""
+    """Writes into one file.  Made for one :meth:`write`; holds what that write has touched.
+
+    ``proven``: who writes, and how their name was proven; ``only_tries``: nothing of it is kept, so nobody is asked.
+    """
 
     def __init__(
-        self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN, *,
-        clock_is_right: bool = False,
+        self, file: BookFile, known: Known, recorded_at: datetime, origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None, *, clock_is_right: bool = False, only_tries: bool = False,
     ) -> None:  # fmt: skip
-        self._file, self._recorded_at, self._origin = file, recorded_at, origin
+        self._file, self._recorded_at, self._origin, self._proven = file, recorded_at, origin, proven
+        self._only_tries = only_tries
         self._clock_is_right = clock_is_right
         stores = Stores(file)
         self._entries, self._rows, self._lines = stores.entries, stores.rows, stores.lines
@@ -94,7 +99,7 @@ class Writer:
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at
-        origin = self._origin if entry.origin == NOT_KNOWN else entry.origin
+        origin = with_proof(self._origin if entry.origin == NOT_KNOWN else entry.origin, entry.by, self._proven)
         if origin.entered_by == entry.by:
             origin = replace(origin, entered_by=None)
         entry = replace(
@@ -104,6 +109,8 @@ class Writer:
         self._look_at_clock(entry)
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
         checks.check_told_in_time(self.known, entry, recorded_at, origin.entered_by or entry.by)
+        if not self._only_tries:
+            check_proven(self.known, entry, self._proven)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)

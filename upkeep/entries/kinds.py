@@ -22,6 +22,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "faults": ("happened", "fault", "repair", "hold", "release", "pause", "resume"),
     "checking": ("check", "out-of-tolerance"),
     "suspect": ("disposition", "restrict", "permit"),
+    "keys": ("given", "withdrawn", "wrong-codes"),
     "bookkeeping": ("strike", "seen", "note", "begin"),
 }
 """The verbs of the kinds in each module."""

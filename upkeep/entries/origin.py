@@ -60,3 +60,14 @@ NOT_KNOWN = Origin()
 IN_A_SHELL = Origin(WayIn.SHELL, proof=Proof.NONE)
 ON_A_SCREEN = Origin(WayIn.SCREEN, proof=Proof.NONE)
 FROM_A_FILE = Origin(WayIn.FILE, proof=Proof.NONE)
+
+
+@dataclass(frozen=True, slots=True)
+class Proven:
+    """Whose name was proven, and how, before something is written in it: handed to the book's door.
+
+    ``Proof.NONE`` where a plant takes names alone.
+    """
+
+    person: str
+    proof: Proof

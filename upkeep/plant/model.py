@@ -247,6 +247,13 @@ class Task:
         return self.on_day_off or ("before" if self.statutory else "after")
 
 
+class SignedWith(StrEnum):
+    """What a name under an entry rests on: on its being given, or on a code, password or token that proves it."""
+
+    NAMES_ONLY = "names only"
+    CODES = "codes"
+
+
 @dataclass(frozen=True, slots=True)
 class Shutdown:
     """Days on which the whole plant stands still, from the first to the last, both included."""
@@ -276,6 +283,8 @@ class PlantFacts:
     may verify it (plant defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than
     the table of rights does; ``keepers`` are the people who may restore the book.
     ``training`` are kinds of item and ids of tasks on which only those may work who are trained for them.
+    ``signed_with``: whether names are taken as they are given, or proven by codes.  At a shared station somebody is
+    known for ``idle_seconds`` after the last touch (plant default, no source).
     """
 
     name: str = "unnamed plant"
@@ -299,6 +308,8 @@ class PlantFacts:
     rights: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     keepers: tuple[str, ...] = ()
     training: tuple[str, ...] = ()
+    signed_with: str = SignedWith.NAMES_ONLY
+    idle_seconds: int = 120
 
     @property
     def days_off(self) -> frozenset[date]:

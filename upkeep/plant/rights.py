@@ -104,6 +104,38 @@ RIGHTS: Mapping[Act, Right] = {
 """The table: every act, in the order in which it is shown."""
 
 
+PROVEN_BY_PASSWORD = (Role.LEAD, Role.QUALITY, Role.MANAGER)
+"""The roles whose names a short code does not prove; beside them the keepers of the book."""
+
+
+class HasKeepers(Protocol):
+    """A plant's facts that name the keepers of its book."""
+
+    @property
+    def keepers(self) -> tuple[str, ...]:
+        """Their ids."""
+        ...
+
+
+class HasRoles(Protocol):
+    """Somebody with an id and roles."""
+
+    @property
+    def id(self) -> str:
+        """Their short id."""
+        ...
+
+    @property
+    def roles(self) -> tuple[str, ...]:
+        """Their roles."""
+        ...
+
+
+def needs_password(person: HasRoles, facts: HasKeepers) -> bool:
+    """Whether a short code is not enough to prove somebody's name."""
+    return bool(set(person.roles) & set(PROVEN_BY_PASSWORD)) or person.id in facts.keepers
+
+
 def roles_for(act: Act, facts: HasRights) -> tuple[str, ...]:
     """The roles that may do something in a plant."""
     return facts.rights.get(act, RIGHTS[act].roles)

@@ -40,7 +40,7 @@ from upkeep.plant.fields import (
     word,
     words,
 )
-from upkeep.plant.model import PARTS, Energy, Event, Kind, Role
+from upkeep.plant.model import PARTS, Energy, Event, Kind, Role, SignedWith
 from upkeep.plant.rights import RIGHTS, Right
 from upkeep.said import listed, said
 from upkeep.units.shifts import DAY_CODES
@@ -107,6 +107,8 @@ class PlantRow(Row):
     rest_days: Whole | None = whole_from(1, 3660)
     overdue_gauge: Annotated[Overdue, BeforeValidator(word)] | None = one_of(Overdue)
     verified_by_fixer: Flag | None = says(FLAG_SAYS)
+    signed_with: Annotated[SignedWith, BeforeValidator(word)] | None = one_of(SignedWith)
+    idle_seconds: Whole | None = whole_from(10, 3600, said("seconds"))
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
         said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )

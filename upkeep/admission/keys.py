@@ -1,0 +1,84 @@
+"""Admission of what is said of codes, badges and tokens: who may give and withdraw them."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import ClassVar
+
+from upkeep.admission.subject import Judges, SubjectAdmission
+from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
+from upkeep.errors import Refused
+from upkeep.plant.model import Role
+from upkeep.plant.rights import needs_password
+from upkeep.said import Numeral, Said, either, said
+
+KEEPER_AWAY_DAYS = 7
+"""How long a code lasts at most that the lead gives while no keeper is there."""
+
+_OWN = (Key.CODE, Key.PASSWORD)
+
+
+class KeysAdmission(SubjectAdmission):
+    """Judges who gives what to whom: the keepers; for a few days the lead, to people who need no password; and
+    everybody a code of their own choice to themselves."""
+
+    def _check_given(self, given: Given) -> None:
+        person = self._known.person(given.person)
+        day = self._known.zone.day(given.at)
+        if not person.signs_on(day):
+            raise Refused(
+                said("{person} may not sign since {until}, and gets no {key}.", person=person.name,
+                     until=str(person.until), key=given.key)
+            )  # fmt: skip
+        if given.until is not None and given.until < day:
+            raise Refused(said("{until} is over. Give a last day that is not.", until=given.until))
+        if given.key is Key.CODE and needs_password(person, self._known.facts):
+            raise Refused(said("{person} needs a password by their roles, not a code.", person=person.name))
+        if given.by == given.person and given.key in _OWN:
+            return
+        if self._by_keeper(given.by, given.at) or self._by_lead_for_some_days(given):
+            return
+        raise Refused(self._only_keepers(given))
+
+    def _by_lead_for_some_days(self, given: Given) -> bool:
+        if given.key is not Key.CODE or Role.LEAD not in self._known.person(given.by).roles:
+            return False
+        last = self._known.zone.day(given.at) + timedelta(days=KEEPER_AWAY_DAYS)
+        if given.until is None or given.until > last:
+            raise Refused(
+                said(
+                    "While no keeper is there the lead gives codes for {days} days at most: say --until {last} or "
+                    "earlier.",
+                    days=Numeral(KEEPER_AWAY_DAYS),
+                    last=last,
+                )
+            )
+        return True
+
+    def _check_withdrawn(self, withdrawn: Withdrawn) -> None:
+        self._known.person(withdrawn.person)
+        lead = Role.LEAD in self._known.person(withdrawn.by).roles and withdrawn.key is not Key.TOKEN
+        if not (lead or self._by_keeper(withdrawn.by, withdrawn.at)):
+            raise Refused(self._only_keepers(withdrawn))
+
+    def _by_keeper(self, by: str, at: datetime) -> bool:
+        """Whether a keeper does it; where nobody was named, or all have left, that is the lead."""
+        keepers = self._known.keepers_on(self._known.zone.day(at))
+        return by in keepers if keepers else Role.LEAD in self._known.person(by).roles
+
+    def _only_keepers(self, entry: Given | Withdrawn) -> Said:
+        keepers = self._known.keepers_on(self._known.zone.day(entry.at))
+        if not keepers:
+            return said("This book has no keeper; then the maintenance lead gives and withdraws codes.")
+        return said(
+            "{person} may not do that. Ask a keeper of the book: {keepers}.",
+            person=self._known.person(entry.by).name,
+            keepers=either(self._known.names[keeper] for keeper in keepers),
+        )
+
+    def _check_wrong_codes(self, wrong: WrongCodes) -> None:
+        """Nothing to judge: a program tells it, of whoever's name was given."""
+
+    JUDGES: ClassVar[Judges] = {
+        Given: _check_given, Withdrawn: _check_withdrawn, WrongCodes: _check_wrong_codes,
+    }  # fmt: skip
