@@ -6,7 +6,7 @@ It draws from a seed of its own, so that the rest of the history stays what it i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 from random import Random
 
@@ -15,6 +15,7 @@ from demo_plant.notebook import Notebook
 from demo_plant.shop import Shop
 from upkeep.entries.checking import Check
 from upkeep.entries.counting import QuantityMade
+from upkeep.frozen import frozen
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Kind, Point
 
@@ -27,7 +28,7 @@ _PIECES_A_STROKE = 0.995
 _REEL_PIECES = 8_000
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Running:
     """A press at a moment with the set on it and the crimp it makes, and who is there to measure."""
 

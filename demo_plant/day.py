@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from demo_plant.floor import ShiftPlan
 from upkeep.book import BoardLine, BoardQuery, Book
+from upkeep.frozen import frozen
 from upkeep.plant.line_names import LineName
 from upkeep.units.shifts import ShiftSpan
 
@@ -16,7 +16,7 @@ ASKED = ("stop", "overdue", "due", "open")
 _MOST_ASKED = 300
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Day:
     """A shift day.  ``plans`` stand in the order of ``shifts``."""
 

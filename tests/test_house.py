@@ -121,6 +121,18 @@ def test_a_folder_is_no_catch_all() -> None:
     assert {folder: files for folder, files in held.items() if files > MOST_FILES} == {}
 
 
+def test_frozen_values_are_made_in_one_way() -> None:
+    """By ``upkeep.frozen``: the standard library's decorator takes three times as long, at every start."""
+    slow = [
+        f"{file.relative_to(ROOT)}:{node.lineno}"
+        for file in FILES
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and _name(node) == "dataclass"
+        if {"frozen", "slots"} <= {keyword.arg for keyword in node.keywords}
+    ]
+    assert slow == []
+
+
 def test_every_sentence_can_be_collected_for_translators() -> None:
     """Its template stands literally where it is said, and a translator's tool finds it."""
     templates = {call: call.templates for call in calls()}

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 
 from textual.binding import Binding, BindingType
+
+from upkeep.frozen import frozen
 
 
 class Where(StrEnum):
@@ -28,7 +29,7 @@ class Where(StrEnum):
     HELP = "on this page"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Key:
     """A key and what it does.  ``action`` names it in the program; ``name`` is its word at the foot ("" not shown).
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal, TypeVar
+
+from upkeep.frozen import frozen
 
 T = TypeVar("T")
 
@@ -26,7 +27,7 @@ Stage = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Progress:
     """How far long work has come: ``done`` of ``of`` entries followed along the chain or read, lines judged, rows
     filled in, tables compared, or days written; lines of a file read, entries checked or added before all are

@@ -8,13 +8,15 @@ zone of the one who reads.  A value is data: a whole number, a day, a moment, an
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime
 from decimal import Decimal
 from enum import Enum
 from functools import lru_cache
 from pathlib import PurePath
 from typing import Protocol
+
+from upkeep.frozen import frozen
 
 
 class Clock(Protocol):
@@ -37,7 +39,7 @@ class Shown(Protocol):
         """The text of the value."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Said:
     """A sentence, or a part of one: its English template and the values of the names in it.
 
@@ -112,7 +114,7 @@ def number_of(sentence: Said) -> int:
     return abs(number)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quoted:
     """A word or text as somebody wrote it, shown in quotes, what does not print shown as an escape."""
 
@@ -123,7 +125,7 @@ class Quoted:
         return repr(self.text)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Numeral:
     """A whole number that names something (an entry, a line of a file, a year): its thousands are not grouped."""
 
@@ -134,7 +136,7 @@ class Numeral:
         return str(self.number)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A number, and the form it is shown in (Python's: ``+.3f``, ``,.0f``); without one as it was measured or given."""
 
@@ -152,7 +154,7 @@ def written(number: float) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Clause:
     """A sentence that stands inside another one, without its full stop."""
 
@@ -163,7 +165,7 @@ class Clause:
         return voice.text(self.sentence).rstrip(".")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Moment:
     """An instant (UTC), shown in the reader's zone; in `zone`, that of the plant, to a reader who has none."""
 
@@ -177,7 +179,7 @@ class Moment:
         return zone.minute(self.at) if self.to_minute else zone.show(self.at)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DayOf:
     """The day on the wall at an instant (UTC), in the reader's zone as :class:`Moment` says."""
 
@@ -189,7 +191,7 @@ class DayOf:
         return (voice.zone or self.zone).day(self.at).isoformat()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Weekday:
     """A day with the name of its weekday, ``Mon 2026-03-02``."""
 
@@ -216,7 +218,7 @@ class Join(Enum):
     COMMA_AND = ", and"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Series:
     """Several values in a row; none at all is shown as nothing."""
 

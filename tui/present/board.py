@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from tui.present.moments import Now, age_text, day_text, near_text, wall_text
 from tui.present.state_words import state_text, states_text
 from tui.present.words import between, first_that_fits
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import Day, OfShift, event_of, occurrence_of
+from upkeep.frozen import frozen
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.board import Board, BoardLine, BoardQuery
@@ -24,7 +24,7 @@ _LATE = (State.STOP, State.OVERDUE, State.DUE)
 Cell = Callable[[BoardLine, Now, int], str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Column:
     """A column: its head, its cells at least and at best how wide, and how soon it gives way (0: never)."""
 
@@ -105,7 +105,7 @@ _COLUMNS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layout:
     """The columns that fit a width, each with its own."""
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime, timedelta
 
 from upkeep.entries.occurrences import EXTRA, Day, OfShift, Strokes, occurrence_of
+from upkeep.frozen import frozen
 from upkeep.plant.names import Names
 from upkeep.units.instants import NEVER, Zone
 from upkeep.wording.sentences import ENGLISH, Reader
@@ -14,7 +15,7 @@ _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NEAR = timedelta(days=6)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Now:
     """The instant a screen stands at, the zone in which it says so, the names of people by id, and who reads it."""
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from tui.present.moments import Now, occurrence_text
 from tui.present.words import wrapped
 from upkeep.entries.occurrences import EXTRA
+from upkeep.frozen import frozen
 from upkeep.plant.model import Point
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
@@ -25,7 +25,7 @@ GRADES: Mapping[int, str] = {
 """What the grades of an inspection mean (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reading:
     """What a typed reading means: its value (None: no number) and the words beside it."""
 

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 from tui.screens.desk import Desk, Here, Signed
 from upkeep.entries.checking import Check
+from upkeep.frozen import frozen
 
 MEANING = "measured by me"
 """What a name under a check stands for."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """The readings of one point, with the gauge that took them (None: it asks for none)."""
 

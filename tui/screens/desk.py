@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tui.present.moments import Now
 from tui.screens.clerk import Clerk
 from upkeep.errors import ClockAhead, NotProven, Refused
+from upkeep.frozen import frozen
 from upkeep.plant.model import PlantFacts
 from upkeep.plant.names import Names
 from upkeep.said import Said, in_turn, said
@@ -24,7 +25,7 @@ IDLE_UNTIL_FORGOTTEN = timedelta(seconds=120)
 """How long a round remembers who is here after the last key (plant default, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Here:
     """A person who said who they are: short id and name."""
 
@@ -32,7 +33,7 @@ class Here:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Signed:
     """What was written at this terminal at once: its entries, what they say to the person, until when they can be
     undone, and what the book answered (``notes``).  ``meaning`` is what a signature means, empty where none is shown

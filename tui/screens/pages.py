@@ -6,16 +6,16 @@ What makes the text of a page is imported when somebody reads it.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
 from tui.screens.clerk import BookDoor
+from upkeep.frozen import frozen
 from upkeep.plant.model import Kind
 from upkeep.wording.sentences import Reader, text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paper:
     """A page: its title, and the text of it for a moment and whoever reads it."""
 

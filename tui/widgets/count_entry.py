@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -13,12 +12,13 @@ from tui.messages import CountTyped
 from tui.present.words import wrapped
 from tui.widgets.fields import CountField
 from tui.widgets.text_rows import TextRows
+from upkeep.frozen import frozen
 
 _CONFIRMING = {"rolled over": "Press y: it rolled over.", "set back": "Press y: it was set back to zero."}
 """What a key confirms, by what may explain a lower count."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TypedCount:
     """A typed count: how the counter came to it where somebody confirmed that ("rolled over", "set back"; None: nobody
     did), and the entry it is kept against (None: none)."""
@@ -28,7 +28,7 @@ class TypedCount:
     disputes: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offer:
     """What may be answered to a refused count: ``earlier`` is the entry it contradicts, ``confirms`` what may explain
     it ("rolled over", "set back"; None: nothing may)."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import strokes_between
@@ -11,6 +10,7 @@ from upkeep.due.reason_json import hold_from, reasons_from
 from upkeep.due.reasons import After, Asked
 from upkeep.due.rests import ran_since
 from upkeep.entries.standing import LineStanding, Standing
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import permit_left
 from upkeep.plant.model import Event, Kind
@@ -30,7 +30,7 @@ BEFORE_IT_RUNS = (
 """Events after which a press must not run before the work they ask for is done."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bar:
     """Why an item must not run, and since when; ``hold`` tells a hold from a hard stop."""
 

@@ -7,7 +7,6 @@ chain, and the tables are made from it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from typing import TypeVar
 
@@ -17,6 +16,7 @@ from upkeep.entries.kind import Filed
 from upkeep.entries.kinds import filed
 from upkeep.entries.planning import Define
 from upkeep.errors import BookDamaged
+from upkeep.frozen import frozen
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.refill import refill
 from upkeep.progress import MANY
@@ -29,7 +29,7 @@ from upkeep.units.instants import utc_text
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Exported:
     """One line of an export: where it stands, its entry, and the link of the chain that stands on it.
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 
 from upkeep.errors import Refused
+from upkeep.frozen import frozen
 from upkeep.said import Numeral, Said, said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Move:
     """An item went into another (``inside``), or out of what it sat in (``inside`` None) to a place."""
 
@@ -26,7 +26,7 @@ class Move:
         return self.at, self.inside is not None, self.entry
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fitting:
     """``item`` sat in ``inside`` over [start, end); ``end`` None: it still does.  ``left_to`` is where it went."""
 

@@ -7,10 +7,11 @@ may: a six-figure counter passes 999,999 and starts again at 0, somebody sets it
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 from typing import NamedTuple
+
+from upkeep.frozen import frozen
 
 
 class Band(NamedTuple):
@@ -39,7 +40,7 @@ def exactly(number: int) -> Band:
     return Band(number, number, number)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reading:
     """A counter reading in effect: when, the figure, the entry that says so.
 
@@ -66,7 +67,7 @@ class Reading:
         return self.value if self.restart is None else self.restart
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mark:
     """A reading with the running total of its press, in strokes since the first reading.
 
@@ -89,7 +90,7 @@ WAYS = (RUNNING, RESETTABLE, COUNTDOWN, NONE)
 """How counters count: a running total, a total that is set back to zero, a number that falls, not at all."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CounterConfiguration:
     """How a counter counts from a moment on: its way, its figures, and the strokes to each count."""
 

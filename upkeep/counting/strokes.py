@@ -13,12 +13,12 @@ earlier one, and the most an item can have done takes these off.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Protocol
 
 from upkeep.counting.fittings import Fitting
 from upkeep.counting.marks import NOTHING, Band
+from upkeep.frozen import frozen
 from upkeep.units.instants import NEVER
 
 BEGINNING = datetime(1, 1, 2, tzinfo=UTC)
@@ -28,7 +28,7 @@ _SECOND = timedelta(seconds=1)
 """Moments in a book are whole seconds."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stay:
     """An item on a press over [start, end), with the press total at both ends and its own strokes ``before``.
 
@@ -56,7 +56,7 @@ class Stay:
         return at_most_less(self.before + difference(self.start_total, total), self.shared)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Span:
     """A span of an item on a press before any totals are looked up."""
 

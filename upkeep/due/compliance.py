@@ -6,12 +6,12 @@ An occurrence is judged by the interval and the window that were in force at tha
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from math import sqrt
 
 from upkeep.due.facts import Done, How
+from upkeep.frozen import frozen
 
 
 class Verdict(StrEnum):
@@ -41,7 +41,7 @@ DEFINITION = (
 """The definition of the figure, printed with it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Planned:
     """One planned occurrence: how a sign-off names it, and its window [``opens``, ``closes``) without any deferral."""
 
@@ -75,7 +75,7 @@ def verdict_on(planned: Planned, answers: Sequence[Done], now: datetime) -> tupl
     return (Verdict.STILL_OPEN if now < planned.closes else Verdict.NOT_DONE), None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Share:
     """A number of a base.  ``low`` and ``high`` are its 95 % interval in percent; None where the base is empty."""
 

@@ -7,14 +7,14 @@ the moment of the reading that showed the strokes to have reached it.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 from upkeep.units.instants import NEVER, Zone
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edges:
     """The instants from which a line is open, due, overdue and stopped; ``NEVER`` where an edge is not in sight."""
 
@@ -41,7 +41,7 @@ def combined(first: Edges, second: Edges, how: str) -> Edges:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Window:
     """How many days before and after its due day a line is in time."""
 
@@ -74,7 +74,7 @@ def calendar_edges(task: Task, due: date, window: Window, zone: Zone) -> Edges:
     return Edges(zone.start_of(due - timedelta(days=window.early)), zone.start_of(due), zone.start_of(overdue), stop)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StrokeLimits:
     """The same four edges in strokes since the task was last done; ``stop`` None: no hard stop."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 from typing import Literal
@@ -13,6 +12,7 @@ from upkeep.due.edges import Edges
 from upkeep.due.holds import Gone, HoldReason
 from upkeep.due.reasons import Asking, Deferred
 from upkeep.entries.occurrences import Day, OfEvent, OfShift, OfShutdown, Strokes, occurrence_of
+from upkeep.frozen import frozen
 from upkeep.plant.model import Item, Task
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
@@ -34,7 +34,7 @@ class How(StrEnum):
     CANCELLED = "cancelled"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Done:
     """Something that answered an occurrence: when, by whom, which one, its grade and entry number.
 
@@ -52,7 +52,7 @@ class Done:
     reach: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """An inspection that found a grade, or a point beyond its warning limit: when, and the entry that says so."""
 
@@ -86,7 +86,7 @@ def names_event(occurrence: str) -> bool:
     return isinstance(occurrence_of(occurrence), OfEvent | OfShutdown)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Happening:
     """Something that happened to an item and asks for a task: what ("fitting"), when, and the entry that says so."""
 
@@ -100,7 +100,7 @@ class Happening:
         return str(OfEvent(self.what, self.entry))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reworked:
     """The last rework of a part: when, the strokes it granted, and the how manieth it was."""
 
@@ -110,7 +110,7 @@ class Reworked:
     times: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Deferral:
     """An occurrence moved to a later planned point, by whom and when, and how often it was moved by then."""
 
@@ -127,7 +127,7 @@ class Deferral:
         return Deferred(self.occurrence, self.to, self.by, self.times, self.entry)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LineFacts:
     """All a line stands on besides counts and calendar.
 
@@ -205,7 +205,7 @@ def not_told_by_a_word(task: Task) -> Lacking | None:
     return "second signature" if task.second_signature else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Standstill:
     """A shutdown of the plant: its name, its last day, when that day is over and when the first shift begins after."""
 
@@ -220,7 +220,7 @@ class Standstill:
         return str(OfShutdown(self.last_day))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Setting:
     """Where and how a line is judged: the counts to look up, the plant's zone, shifts and working days, names, and its
     shutdowns in order."""
@@ -233,7 +233,7 @@ class Setting:
     standstills: tuple[Standstill, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Trigger:
     """What one trigger asks: its edges, the planned occurrence and the reason."""
 

@@ -2,48 +2,48 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from upkeep.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ByHand:
     """Somebody held it, for a reason in their own words; "" for none."""
 
     because: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stopped:
     """A fault stopped it: the symptom as it was told."""
 
     symptom: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LifeUnknown:
     """Nobody knows what it has done, so it has no life left until it is inspected."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeOutOfTolerance:
     """A gauge was found to read wrong by so much, written as a signed decimal number: "+0.02"."""
 
     off: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Gone:
     """It has left for ever, and how that came (``upkeep.entries.lives.ENDS``); nobody lifts this hold."""
 
     end: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GradedOut:
     """An inspection graded it 4, out."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FailedCheck:
     """Characteristics were measured bad at an occasion; ``again``: found so before adjusting, twice in a row."""
 
@@ -52,7 +52,7 @@ class FailedCheck:
     again: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ToAdjust:
     """Characteristics were measured bad while setting, and have to be adjusted and measured again."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from upkeep.counting.marks import Band
@@ -17,10 +16,11 @@ from upkeep.due.stops import due_at_stop, stopped_at
 from upkeep.due.usage import usage_trigger
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.standing import LineStanding
+from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A line as it stands until the next entry.
 

@@ -5,61 +5,61 @@ Sentences are made where they are shown.  A field that is None has nothing to sa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
 from upkeep.due.holds import Gone, HoldReason
+from upkeep.frozen import frozen
 
 # What overrides the triggers (an item that is Gone does as well), or why none asks
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Held:
     """The item is held, and why."""
 
     reason: HoldReason
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paused:
     """The item is in storage or out of use, for a reason in somebody's own words; "" for none."""
 
     because: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InStorageOnly:
     """The task is asked for in storage only, and the item is in use."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NotUsed:
     """The item is not in use: its count did not move."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NoFinding:
     """No inspection found so bad a grade since the work was last done."""
 
     grade: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WithinWarning:
     """These points were within their warning limits when last measured."""
 
     points: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NoEvent:
     """None of these events came since the work was last done."""
 
     events: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OnRequest:
     """Nothing asks for the work but people."""
 
@@ -67,7 +67,7 @@ class OnRequest:
 # What a trigger asks
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Deferred:
     """An occurrence was moved to a later one by a person, for the how manieth time, by an entry."""
 
@@ -78,7 +78,7 @@ class Deferred:
     entry: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Usage:
     """Strokes done (least, best, most) of those allowed, since the work was done or the item came into the book.
 
@@ -95,7 +95,7 @@ class Usage:
     deferred: Deferred | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Life:
     """Strokes done (least, best, most) of the life of a part, new or as granted by its last rework, by an entry.
 
@@ -117,7 +117,7 @@ Origin = Literal["came", "done", "stated", "cancelled", "stored"]
 been; the planned day that was cancelled; storage began."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Floating:
     """Due an interval after a day; ``moved`` is the working day it moves to from a day off."""
 
@@ -129,7 +129,7 @@ class Floating:
     deferred: Deferred | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spread:
     """First due after its share of the interval, so that the items do not all come due at once."""
 
@@ -139,7 +139,7 @@ class Spread:
     deferred: Deferred | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fixed:
     """Due on a day fixed by an RFC 5545 rule."""
 
@@ -149,7 +149,7 @@ class Fixed:
     deferred: Deferred | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class After:
     """Due since an event, told by an entry, and before the item runs again."""
 
@@ -158,7 +158,7 @@ class After:
     entry: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AfterShutdown:
     """Due before the item runs again after a shutdown of the plant."""
 
@@ -166,7 +166,7 @@ class AfterShutdown:
     last_day: date
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AfterFinding:
     """Due since an inspection found a grade, or a point beyond its warning limit."""
 
@@ -176,7 +176,7 @@ class AfterFinding:
     point: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InShift:
     """Due in a shift, or by an hour of it, once each shift the item is used."""
 
@@ -189,7 +189,7 @@ Asking = Usage | Life | Floating | Spread | Fixed | After | AfterShutdown | Afte
 """What one trigger asks."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Asked:
     """What the triggers ask, and which of them decides: the one that comes first, or the one that comes last."""
 
@@ -197,7 +197,7 @@ class Asked:
     by: tuple[Asking, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AtNextStop:
     """To be done when tools are next changed on the press, at the latest when it falls due; ``stopped`` when they were,
     after the window had opened."""
@@ -208,7 +208,7 @@ class AtNextStop:
 # What was done before
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AwaitsSecond:
     """A sign-off waits for its second signature, by somebody of a role."""
 
@@ -216,7 +216,7 @@ class AwaitsSecond:
     role: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cancelled:
     """The last occurrence was cancelled by an entry."""
 
@@ -224,7 +224,7 @@ class Cancelled:
     entry: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LastDone:
     """When the work was last done and by whom; ``covered_by`` the bigger task whose sign-off covered it, ``gap_days``
     the days since the time before."""
@@ -236,14 +236,14 @@ class LastDone:
     gap_days: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NeverSigned:
     """The work was never signed in this book, in which the item has been since a moment."""
 
     since: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StatedDone:
     """Somebody stated that the work was done before the book; ``lacks`` what a statement cannot bring."""
 
@@ -253,7 +253,7 @@ class StatedDone:
     lacks: Literal["grade", "second signature"] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Source:
     """Where the interval comes from, in the words of the plant's definitions."""
 

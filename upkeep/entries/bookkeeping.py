@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_entry, under_item, under_nothing, under_that_of
 from upkeep.entries.reader import Reader, quoted
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Begin(Entry):
     """The first entry of every book, with number 0; the book writes it itself, and there is never a second one.
 
@@ -26,14 +26,14 @@ class Begin(Entry):
     form: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Strike(Entry):
     """An entry that never was true (an undo, a wrong item): it stays visible and no longer counts."""
 
     entry: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Note(Entry):
     """Something worth knowing about the book itself; it moves nothing.  ``restored`` says that the book was just made
     again from a backup."""
@@ -42,7 +42,7 @@ class Note(Entry):
     restored: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Seen(Entry):
     """Somebody has seen an alarm or question about an item (or a task), by the moment (``since``, UTC text) from which
     it stands; it is asked no more."""

@@ -24,13 +24,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 from hmac import digest as hmac_digest
 from typing import NamedTuple
 
 from upkeep.entries.row import SALT_BYTES, EntryRow
+from upkeep.frozen import frozen
 
 FORM = 1
 """The form of the chain described here; the first entry of a book says by which one its chain is made."""
@@ -86,7 +86,7 @@ class Open(NamedTuple):
     value: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shown:
     """An entry as somebody outside gets to see it, with all that is needed to work its digest out.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item
 from upkeep.entries.reader import ID, VALUE, Reader, quoted
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
@@ -37,7 +37,7 @@ class Lot(StrEnum):
     WIRE = "wire"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Check(Entry):
     """Pieces, a solder slug or settings were measured on a die set (or module) on a press.
 
@@ -83,7 +83,7 @@ def _within(values: tuple[float, ...], limits: tuple[float | None, float | None]
     return all((lower is None or value >= lower) and (upper is None or value <= upper) for value in true)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class OutOfTolerance(Entry):
     """A gauge was found to read wrong: ``off`` is its reading less the true value, in the unit it measures.
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item, under_press
 from upkeep.entries.reader import ID, Reader
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
@@ -15,7 +15,7 @@ LONGEST_RUN_MINUTES = 7 * 24 * 60
 """The longest run that one quantity tells of."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Count(Entry):
     """A counter was read: of a press, or a module's own.
 
@@ -31,7 +31,7 @@ class Count(Entry):
     disputes: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Restart(Entry):
     """A counter that showed one figure shows another from now on: reset, or replaced by a new one.
 
@@ -43,7 +43,7 @@ class Restart(Entry):
     now: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class ConfigureCounter(Entry):
     """How a counter counts from now on: ``way`` ("running", "resettable", "countdown", "none"), its figures, and the
     strokes to each count (10 where it counts in tens; 0.5 where it counts every stroke twice)."""
@@ -54,7 +54,7 @@ class ConfigureCounter(Entry):
     times: float = 1.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class QuantityMade(Entry):
     """Pieces made on a press in the ``minutes`` before ``at``, with the die set and for the order that made them.
 
@@ -68,7 +68,7 @@ class QuantityMade(Entry):
     order: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class UncountedStrokes(Entry):
     """Strokes that the press counter did not count as they wore: ``hand`` (not counted at all), ``stood-still`` (made
     while the counter stood still, as many as pieces), ``set-up`` or ``dry`` (counted, but wearing less).  ``weight`` is

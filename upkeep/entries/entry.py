@@ -8,13 +8,14 @@ UTC throughout.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 
 from upkeep.entries.origin import NOT_KNOWN, Origin
+from upkeep.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Entry:
     """The envelope of every entry.
 
@@ -31,7 +32,7 @@ class Entry:
     salt: bytes | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Recorded:
     """An entry as the book holds it: its number, shift day (ISO date text), link of the chain (hexadecimal), salt."""
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_item, under_item, under_that_of, write_item
 from upkeep.entries.reader import Reader, quoted
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import listed, said
 
@@ -28,7 +28,7 @@ STAGES = tuple(map(str, Stage))
 """The way of a fault after its report; ``released`` is the release of the item it stopped."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Fault(Entry):
     """Something was found on an item; ``listed`` names the symptom in the plant's list; ``stopped`` when it was taken
     out of production for it, ``crash`` when the dies met what they must not meet."""
@@ -40,7 +40,7 @@ class Fault(Entry):
     crash: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Repair(Entry):
     """A step on a fault: ``fault`` is the number of its report, ``stage`` one of :data:`STAGES`.
 
@@ -56,35 +56,35 @@ class Repair(Entry):
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Hold(Entry):
     """An item must not run until released; the reason is in ``because``."""
 
     item: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Release(Entry):
     """A held item may run again; the reason is in ``because``."""
 
     item: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Pause(Entry):
     """An item went into storage or out of use: its calendar lines pause."""
 
     item: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Resume(Entry):
     """An item came back from storage or out of use."""
 
     item: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Happened(Entry):
     """A press was moved, a guard taken off, an item came back from outside the plant: ``what`` asks for tasks."""
 

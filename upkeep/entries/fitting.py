@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item
 from upkeep.entries.reader import Reader
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Fit(Entry):
     """An item was put into another.  ``count`` is what the counter of ``press`` showed at that moment; None where no
     press is involved or nobody read it (then what each side did is an estimate, and stays marked).  ``press`` may be
@@ -27,7 +27,7 @@ class Fit(Entry):
     after_reset: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Unfit(Entry):
     """An item was taken out of what it sat in; its count as in :class:`Fit`; ``to`` is the place it went to (None: its
     home place)."""

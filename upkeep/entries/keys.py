@@ -5,7 +5,6 @@ They say that it was done, and by whom; never what a code is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import Any
@@ -13,6 +12,7 @@ from typing import Any
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_nothing
 from upkeep.entries.reader import Reader, quoted
+from upkeep.frozen import frozen
 from upkeep.said import said
 
 
@@ -25,7 +25,7 @@ class Key(StrEnum):
     TOKEN = "token"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Given(Entry):
     """Somebody got a first code or password, a badge or a token, or has chosen a code of their own.
 
@@ -38,7 +38,7 @@ class Given(Entry):
     until: date | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Withdrawn(Entry):
     """Somebody's code or password, all their badges, or a token were made void; ``name`` is that of the token."""
 
@@ -47,7 +47,7 @@ class Withdrawn(Entry):
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class WrongCodes(Entry):
     """After ``wrong`` wrong codes a wait of ``seconds`` began: for the name they were given under, which is the one
     under this entry and which nothing has proven, or for the whole station."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.reader import Reader
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
@@ -23,7 +23,7 @@ class Filed(NamedTuple):
     about: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class EntryKind(Generic[E]):
     """A kind of entry.
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_item, under_item, under_line, write_item
 from upkeep.entries.reader import Reader, quoted
+from upkeep.frozen import frozen
 from upkeep.plant.line_names import LineName
 from upkeep.plant.rights import Act
 from upkeep.said import listed, said
@@ -16,7 +16,7 @@ ENDS = ("worn", "broken", "other")
 """Why a part left for ever: worn out, broken, or still good and gone for another reason."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Rework(Entry):
     """A part was re-polished, reground or re-coated, and granted so many strokes of life from here."""
 
@@ -24,14 +24,14 @@ class Rework(Entry):
     granted: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class UnknownLife(Entry):
     """Nobody knows how many strokes an item has done: none are left to it until it is inspected."""
 
     item: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Retire(Entry):
     """A part left for ever, and why: one of :data:`ENDS`."""
 
@@ -39,7 +39,7 @@ class Retire(Entry):
     end: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Picture(Entry):
     """A photo of an item, kept as a file with its SHA-256 checksum; ``as_new`` is the one to compare with.
 
@@ -55,7 +55,7 @@ class Picture(Entry):
     scale: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Remark(Entry):
     """Something the lead should know of an item, or of a task on it; it moves nothing."""
 

@@ -12,9 +12,10 @@ Entries, rows and people name an occurrence by a word; here is what the word mea
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+
+from upkeep.frozen import frozen
 
 EXTRA = "extra"
 """The occurrence of a sign-off that answers none: work done besides, or before the window opened."""
@@ -22,7 +23,7 @@ EXTRA = "extra"
 _SHUTDOWN = "shutdown"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strokes:
     """A planned number of strokes of the item since it came into the book."""
 
@@ -32,7 +33,7 @@ class Strokes:
         return str(self.number)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Day:
     """A planned day."""
 
@@ -42,7 +43,7 @@ class Day:
         return self.day.isoformat()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OfShift:
     """A shift, by the day it begins on and its name."""
 
@@ -53,7 +54,7 @@ class OfShift:
         return f"{self.day.isoformat()}/{self.shift}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OfEvent:
     """Something that happened to the item, and the entry that tells of it."""
 
@@ -64,7 +65,7 @@ class OfEvent:
         return f"{self.event.replace(' ', '-')}.{self.entry}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OfShutdown:
     """The end of a shutdown of the plant, by its last day."""
 
@@ -74,7 +75,7 @@ class OfShutdown:
         return f"{_SHUTDOWN}.{self.last_day.isoformat()}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unplanned:
     """Nothing planned: an extra, or a word that names none of these."""
 

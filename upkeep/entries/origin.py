@@ -5,8 +5,9 @@ Together they are the head of an entry.  What somebody did not say, or an entry 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from upkeep.frozen import frozen
 
 
 class WayIn(StrEnum):
@@ -40,7 +41,7 @@ class Proof(StrEnum):
     """Signed by hand on paper, which the plant keeps."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Origin:
     """The head of an entry.
 
@@ -62,7 +63,7 @@ ON_A_SCREEN = Origin(WayIn.SCREEN, proof=Proof.NONE)
 FROM_A_FILE = Origin(WayIn.FILE, proof=Proof.NONE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Proven:
     """Whose name was proven, and how, before something is written in it: handed to the book's door.
 

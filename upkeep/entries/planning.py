@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, Filed, under_item
 from upkeep.entries.reader import Reader
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Define(Entry):
     """A definition of the plant as loaded from its files: what ("plant", "place", "person", "item", "task"), its id
     and its content as canonical JSON.  A later one for the same id replaces it from then on."""
@@ -22,7 +22,7 @@ class Define(Entry):
     content: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Order(Entry):
     """An order is planned: pieces to be made with a die set on a press from a day on (ISO date)."""
 

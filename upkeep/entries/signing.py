@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, read_entry, under_line, under_that_of
 from upkeep.entries.reader import Reader, quoted
+from upkeep.frozen import frozen
 from upkeep.plant.line_names import LineName
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Calibration:
     """What a calibration of a gauge found, as its certificate has it.
 
@@ -30,7 +30,7 @@ class Calibration:
     due: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Sign(Entry):
     """A task was done on an item.
 
@@ -50,7 +50,7 @@ class Sign(Entry):
     calibration: Calibration | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Defer(Entry):
     """An open occurrence is moved to a later planned point (``to``, written like an occurrence) at somebody's risk.
 
@@ -64,7 +64,7 @@ class Defer(Entry):
     risk: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Cancel(Entry):
     """An open occurrence will not be done; the next one counts from its planned point.  Cancelled is not done."""
 
@@ -73,14 +73,14 @@ class Cancel(Entry):
     occurrence: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Verify(Entry):
     """The second signature on a sign-off, by another person: "verified by me"."""
 
     entry: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Stated(Entry):
     """Somebody says when a task was last done on an item before the book began: ``done``, an ISO date.
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item, under_that_of
 from upkeep.entries.reader import Reader
+from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import listed, said
 
@@ -15,7 +15,7 @@ DISPOSITIONS = ("sorted", "scrapped", "released")
 """What becomes of suspect pieces: sorted piece by piece, scrapped, or released with a reason."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Disposition(Entry):
     """What is decided about one line of a hold list: ``list`` is the entry that opened the list, ``press`` and
     ``since`` name the line, ``strokes`` how many it had when it was judged (put in by the book), ``how`` one of
@@ -28,7 +28,7 @@ class Disposition(Entry):
     strokes: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Restriction(Entry):
     """A suspect window begins later than the last good check: from so many strokes of the item on.  The calculation is
     in ``because``; quality signs."""
@@ -37,7 +37,7 @@ class Restriction(Entry):
     strokes: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Permit(Entry):
     """A held or stopped item may run for so many strokes more; the reason is in ``because``."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from itertools import islice
 
@@ -12,6 +12,7 @@ from upkeep.due.holds import HoldReason, LifeUnknown
 from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.entries.faults import Release
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.standings import Rest, held_because, rests
@@ -23,7 +24,7 @@ _LATEST = "~"
 """Sorts after every stored moment."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Held:
     """A hold over [since, until): its reason, the entry that began it, and what ended it; ``until`` None: it is in
     force."""

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
 from upkeep.entries.entry import Recorded
 from upkeep.entries.planning import Define
+from upkeep.frozen import frozen
 from upkeep.keeping.definitions import PLANT_KEY, Known
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import NEVER, utc_text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InForce:
     """Definitions in force over [start, end); None: to this day."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -12,6 +11,7 @@ from upkeep.entries.clock import clock_went_back, written_at
 from upkeep.entries.entry import Recorded
 from upkeep.entries.planning import Define
 from upkeep.errors import StrokebookError
+from upkeep.frozen import frozen
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay
 from upkeep.progress import Progress, Watch, nobody, watched
@@ -26,7 +26,7 @@ from upkeep.store.soundness import unsound
 from upkeep.units.instants import Zone
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ProofReport:
     """What a proof found.  ``differences`` are sentences; none means the book is what its entries say.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from upkeep.frozen import frozen
 from upkeep.store.file import BookFile
 from upkeep.store.lines import LineStore
 from upkeep.store.projections import Projections
@@ -17,7 +17,7 @@ _NEVER = "~"
 """Sorts after every stored moment."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Tally:
     counts: dict[str, int]
     version: tuple[int, ...]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import secrets
 import sqlite3
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
 from upkeep.errors import Refused
+from upkeep.frozen import frozen
 from upkeep.keys.file import KeysFile
 from upkeep.keys.hashing import hash_of_secret, is_secret
 from upkeep.keys.waits import FREE, PERSON_REMEMBERED, STATION_REMEMBERED, Wait, over_at, wait_after
@@ -58,7 +58,7 @@ class OnlyFirst(Refused):
         )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CodeOnFile:
     """What is known of somebody's code but the code: whether it is a password, only the first one, since when it is
     theirs, and its last day (None: with no end)."""
@@ -70,7 +70,7 @@ class CodeOnFile:
     until: date | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Try:
     """Somebody gives a name and a code: whose name, which human being that is (two accounts of one are one), when, on
     which day of the plant, at which station (None: at none), and the clock by which people there read times."""

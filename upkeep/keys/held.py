@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, date, datetime
 
 from upkeep.errors import Refused
+from upkeep.frozen import frozen
 from upkeep.keys.file import KeysFile
 from upkeep.keys.hashing import hash_of_badge, hash_of_number, new_badge, new_number
 from upkeep.said import Quoted, said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Token:
     """A token as it is known: its name, the person it speaks for, since when, and its last day (None: with no end)."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from upkeep.entries.origin import Proof
+from upkeep.frozen import frozen
 from upkeep.keys.file import KeysFile
 from upkeep.keys.hashing import hash_of_number, new_number
 
@@ -16,7 +16,7 @@ _TOUCHED_EVERY = 5
 """Seconds: a page that is asked for often writes no oftener than that."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Session:
     """Who is known, by which proof, at which station (None: at none), since when."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from upkeep.frozen import frozen
 
 FREE = 5
 """The wrong codes after which a wait begins."""
@@ -18,7 +19,7 @@ STATION_REMEMBERED = timedelta(minutes=15)
 """How long a wrong code counts against a person and against a station: many people come to a station."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wait:
     """A wait that has just begun: after how many wrong codes, and for how many seconds; for the whole station, or for
     the person whose name was given."""

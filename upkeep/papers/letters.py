@@ -7,15 +7,16 @@ is lacking is written as its Unicode number, like ``[U+05D0]``; see :meth:`Face.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
+
+from upkeep.frozen import frozen
 
 _JOINED = range(0x0590, 0x10A0), range(0x1780, 0x1800), range(0xFB1D, 0xFE00), range(0xFE70, 0xFF00)
 """Hebrew, Arabic and the writings of India and its neighbours, and the forms of their letters."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Face:
     """A face ready to draw with: its name in reportlab, and the letters it has."""
 

@@ -6,11 +6,11 @@ Series differ by their marks and strokes, never by colour alone.  Text is drawn 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import floor, log10
 from typing import Literal
 
+from upkeep.frozen import frozen
 from upkeep.wording.text import WIDTH, visible
 
 Form = Literal["points", "line", "dashes", "dots", "steps"]
@@ -23,7 +23,7 @@ HEIGHT = 20
 """Rows of a plot in a terminal."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Series:
     """One series: its name for the key (empty: not in it), its values, its form, and the character that draws it in a
     terminal."""
@@ -35,7 +35,7 @@ class Series:
     mark: str = "o"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Level:
     """A straight line across the plot: at a height, or (``upright``) at a place along it."""
 
@@ -45,7 +45,7 @@ class Level:
     form: LevelForm = "limit"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plot:
     """What is shown: a title, what the axes are in, series drawn one over the other, and levels.
 

@@ -7,8 +7,9 @@ result and remark.  Short rows are 25 and more to a page; a long text makes its 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from upkeep.frozen import frozen
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.pen import Pen
 from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
@@ -30,13 +31,13 @@ _BOXES = (50.0, 36.0, 33.0, 38.0)
 _LACKING = "[U+...] stands for a character that cannot be printed here; the text version of the list has it."
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Line:
     text: str
     bold: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Row:
     """One row, wrapped: its number and the lines of its three cells."""
 

@@ -6,11 +6,11 @@ Text and PDF are both made from here, so they always say the same.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 
 from upkeep.due.states import State
 from upkeep.entries.occurrences import event_of
+from upkeep.frozen import frozen
 from upkeep.papers.board_text import stop_text
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.units.instants import Zone
@@ -38,7 +38,7 @@ _LEGEND = (
 _URGENT = (State.STOP, State.HELD, State.OVERDUE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RowCells:
     """One row.  Each of the three cells is a tuple of texts that begin on a line of their own, as in HEADINGS.
 
@@ -57,7 +57,7 @@ class RowCells:
         return self.task, self.due, self.hands
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WeekCells:
     """The whole list.  ``heading`` stands on every page above ``rows``, ``legend`` and CLOSING below them."""
 

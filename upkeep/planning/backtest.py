@@ -27,16 +27,16 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import accumulate
 
+from upkeep.frozen import frozen
 from upkeep.planning.forecast import Forecast, Left, forecast_from
 from upkeep.planning.rate import LOOKED_BACK
 from upkeep.units.workdays import WorkingDays
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Coverage:
     """How many forecasts named a latest safe day whose end was seen, and how many of those were not due by then.
 

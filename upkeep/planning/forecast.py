@@ -23,11 +23,12 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from itertools import groupby, islice
 from statistics import NormalDist
 
+from upkeep.frozen import frozen
 from upkeep.planning.rate import LEAST_DAYS, LOOKED_BACK, Rate, daily_rate, days_counted, running_rate
 from upkeep.said import Figure, Said, in_turn, said
 from upkeep.units.figures import HALF_OF_90_IN_SCATTERS, chance_text, estimate
@@ -46,7 +47,7 @@ LISTED = 10
 _NORMAL = NormalDist()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Left:
     """Strokes left until due: ``low`` when as much was done as can be, ``best`` by the estimate, ``high`` at most."""
 
@@ -67,7 +68,7 @@ class Left:
         return said("{best} ({low} to {high})", best=in_strokes(self.best), low=self.low, high=self.high)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sum:
     """All strokes from the first day to the end of this one: what is expected, and its standard deviation."""
 
@@ -84,7 +85,7 @@ class Sum:
         return _NORMAL.cdf((self.mean - left) / self.spread)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ahead:
     """What the days from ``first`` on will bring: the rate on each working day, or the orders planned for a day.
 
@@ -125,7 +126,7 @@ class Ahead:
         return (day for day, _ in groupby(heapq.merge(self.days.starting(self.first), extra)))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Forecast:
     """When a line will be due by strokes.
 

@@ -17,10 +17,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from statistics import fmean
 
+from upkeep.frozen import frozen
 from upkeep.units.workdays import WorkingDays
 
 LOOKED_BACK = 20
@@ -36,7 +36,7 @@ LEAST_RUN = 4
 """Fewer working days on which it ran give no mean of those."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rate:
     """Strokes a working day: ``mean``, and ``spread`` as the standard deviation of one day.
 

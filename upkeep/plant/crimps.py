@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from upkeep.frozen import frozen
 from upkeep.plant.model import Point, given, points_from
 from upkeep.plant.wire import sizes_in
 
@@ -13,7 +13,7 @@ PULL = "pull"
 """The point of a crimp that is the pull force, in N; how each piece broke is told with it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Crimp:
     """A terminal on a wire, run with the die sets of a family: what is measured and looked at, with its limits.
 
@@ -34,7 +34,7 @@ class Crimp:
     source: str = "plant default, no source"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PullTable:
     """Smallest pull forces in N by wire size as the table gives it, typed in from a copy the plant holds.
 

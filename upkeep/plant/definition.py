@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
+from upkeep.frozen import frozen
 from upkeep.said import Numeral, Quoted, Said, Value, said
 
 _SHOWN = 60
 """Longest piece of a file quoted in a problem."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Definition:
     """One thing the plant's files define.
 
@@ -37,7 +37,7 @@ def _printable(char: str) -> str:
     return char if char.isprintable() else json.dumps(char)[1:-1]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Problem:
     """One thing wrong in one file.  ``line`` and ``field`` are None where the whole file or row is meant.
 
@@ -65,7 +65,7 @@ class Problem:
         return str(self.said)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Given:
     """One row or table as somebody wrote it.  ``lines`` holds the line of each field that has one of its own."""
 

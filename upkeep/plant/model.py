@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, timedelta
 from enum import StrEnum
 from typing import Any
 
+from upkeep.frozen import frozen
 from upkeep.units import shifts as shift_times
 
 ShiftRule = shift_times.ShiftRule
@@ -99,7 +100,7 @@ TOLD = (Event.PRESS_MOVED, Event.GUARD_REMOVED, Event.BACK)
 """Events that somebody has to tell of, for no other entry does."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Place:
     """Where things stand: a press place, a rack, the toolroom.  ``route`` is the walking order."""
 
@@ -109,7 +110,7 @@ class Place:
     route: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Item:
     """A press, module, die set, part or gauge.
 
@@ -134,7 +135,7 @@ class Item:
     scrapped: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Point:
     """A measured point: ``readings`` values in ``unit`` with its limits.  ``None`` is "no limit on that side".
 
@@ -163,7 +164,7 @@ class Point:
         return (lower is not None and value < lower) or (upper is not None and value > upper)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Task:
     """A standing instruction for a kind of item.
 
@@ -254,7 +255,7 @@ class SignedWith(StrEnum):
     CODES = "codes"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shutdown:
     """Days on which the whole plant stands still, from the first to the last, both included."""
 
@@ -269,7 +270,7 @@ class Shutdown:
         return (self.start + timedelta(days=passed) for passed in range(length))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlantFacts:
     """What holds for the whole plant: its name, zone, shifts and the days on which no shift begins.
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from upkeep.frozen import frozen
 from upkeep.plant.model import day_from, given
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Training:
     """What somebody is trained for, a kind of item or a task, from a day to a day; ``until`` None: with no end."""
 
@@ -19,7 +19,7 @@ class Training:
     until: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Person:
     """Somebody who signs.  ``until`` closes the account; past signatures keep the name.
 

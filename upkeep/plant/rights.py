@@ -8,10 +8,10 @@ quality.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol
 
+from upkeep.frozen import frozen
 from upkeep.plant.model import Role
 from upkeep.said import Said, said
 
@@ -43,7 +43,7 @@ class Act(StrEnum):
     LIMITS = "limits"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Right:
     """What an act is, the roles that have the right where a plant says nothing, and those it may be given to."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from upkeep.errors import Unreadable
+from upkeep.frozen import frozen
 from upkeep.plant.days_off import look_up_holidays, shutdowns_of
 from upkeep.plant.definition import Definition, Given, Problem, quoted, unknown_key
 from upkeep.plant.fields import what_it_says
@@ -39,7 +39,7 @@ _TABLES = {"plant": "[plant]", "shift": "[[shift]]", "shutdown": "[[shutdown]]",
 """What plant.toml may hold, as it is written there."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """The definitions of one file, each with where it stands; ``whole`` is False where its ids could not be read."""
 

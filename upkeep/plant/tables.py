@@ -5,16 +5,16 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
+from upkeep.frozen import frozen
 from upkeep.plant.definition import Given, Problem, near, quoted
 from upkeep.said import Quoted, listed, said
 
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """The rows of a CSV file; ``missing`` are the columns it should have and has not."""
 

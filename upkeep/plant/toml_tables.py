@@ -10,9 +10,9 @@ import re
 import tomllib
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from upkeep.frozen import frozen
 from upkeep.plant.definition import Given, Problem, quoted, quoted_text
 from upkeep.said import said
 
@@ -26,7 +26,7 @@ _DECIMAL_COMMA = re.compile(r"=\s*[+-]?\d+,\d")
 _TRIPLE = re.compile(r'"""|\'\'\'')
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Toml:
     """A TOML file that could be read."""
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
+from upkeep.frozen import frozen
 from upkeep.said import said
 
 _SIZE = re.compile(r"(?P<mm2>\d+(?:\.\d+)?) mm2\Z|(?P<awg>\d{1,2}) AWG\Z|(?P<aught>[1-4])/0 AWG\Z")
@@ -21,7 +21,7 @@ _STEP = 92 ** (2 / 39)
 """By how much the area grows from one AWG size to the next thicker one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Size:
     """One wire size: the text as given and the area in mm2, of a solid wire where the text names an AWG size."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import fmean, stdev
 
 from upkeep.errors import Refused
+from upkeep.frozen import frozen
 from upkeep.said import Figure, Said, said
 from upkeep.stats.capability import LEAST_VALUES, Capability, bissell_low, cpk
 from upkeep.stats.few import TooFew
@@ -22,7 +22,7 @@ _GOOD, _TRIED = 1.67, 0.05
 """A capability often asked for, to show what a small sample of it says; a bad share often asked to be excluded."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Capable:
     """A capability with the number of readings behind it and its one-sided lower 95 % bound.
 
@@ -40,7 +40,7 @@ class Capable:
     decimals: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pulled:
     """What some pulls say.
 

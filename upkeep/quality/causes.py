@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from statistics import median
 
+from upkeep.frozen import frozen
 from upkeep.quality.symptoms import ADJUSTED, DEFAULT, Cause, Symptom, causes
 from upkeep.stats.shares import ordered_shares
 
@@ -20,7 +20,7 @@ ESTIMATOR = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Confirmed:
     """What one repaired fault confirmed: its cause, the check that found it (None: none did), and the minutes from
     taken to fixed (None: nobody wrote when it was taken)."""
@@ -30,7 +30,7 @@ class Confirmed:
     minutes: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Likely:
     """A cause with its expected share, how many of the ``of`` records that found one confirmed it, which checks found
     it (the most frequent first, with how often), and the median of its minutes (None: none known)."""

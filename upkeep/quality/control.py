@@ -13,11 +13,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from statistics import fmean
 
 from upkeep.errors import Refused
+from upkeep.frozen import frozen
 from upkeep.said import said
 from upkeep.stats.charts import A2, Chart, ewma, individuals, xbar_r
 from upkeep.stats.few import TooFew
@@ -26,7 +26,7 @@ KINDS = ("xbar", "single", "ewma")
 """Means and ranges of the checks; single values with moving ranges; the moving average that finds slow drift."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """The readings of one check as they are charted: as measured, or as deviations from nominal."""
 
@@ -36,7 +36,7 @@ class Measured:
     values: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Broken:
     """A point of a chart at which a run rule is broken."""
 
@@ -46,7 +46,7 @@ class Broken:
     rule: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawn:
     """One chart: its centre and limits, its points, and where rules are broken."""
 
@@ -58,7 +58,7 @@ class Drawn:
     broken: tuple[Broken, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Control:
     """The charts of one kind; ``settled`` says whether there are enough points for limits made from them.
 

@@ -8,9 +8,9 @@ at any time between.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from upkeep.frozen import frozen
 from upkeep.said import DayOf, Figure, Numeral, Said, said, said_many
 from upkeep.units.instants import Zone
 
@@ -18,7 +18,7 @@ Mark = tuple[datetime, int]
 """When something was written down as done, with its entry."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Care:
     """A task that vouches for a gauge, as it stood at a moment.
 
@@ -31,7 +31,7 @@ class Care:
     bad: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Doubt:
     """The time over which a gauge found to read wrong does not count.
 
@@ -50,7 +50,7 @@ class Doubt:
         return after and (self.until is None or moment < self.until)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeState:
     """Whether a gauge counted at a moment, and why.
 

@@ -19,10 +19,10 @@ number of checks and the twelve are plant defaults without a source.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import sqrt
 from statistics import fmean, stdev
 
+from upkeep.frozen import frozen
 from upkeep.stats.student import t_quantile
 from upkeep.stats.trend import least_squares
 
@@ -44,7 +44,7 @@ _LEVEL = 0.995
 """To each side: together 1 steady check in 100 lies outside."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Usual:
     """What the next slug height is to be by those before it, and how far off it may be, in their unit."""
 

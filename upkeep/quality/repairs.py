@@ -8,11 +8,11 @@ plant defaults.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from operator import add
 
 from upkeep.entries.faults import Stage
+from upkeep.frozen import frozen
 from upkeep.plant.model import Kind, PlantFacts
 from upkeep.quality.symptoms import ADJUSTED, Symptom
 from upkeep.said import Numeral, Quoted, Said, listed, said
@@ -32,7 +32,7 @@ _MANAGER_AFTER = timedelta(hours=2)
 """How long something stands still before the lead and the manager are called.  Plant defaults, no source."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """One step on a fault, as an entry told it (see :class:`upkeep.entries.faults.Repair`)."""
 
@@ -46,7 +46,7 @@ class Step:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Course:
     """How far a fault has come: the steps that count, and the moment it ended.
 
@@ -160,7 +160,7 @@ def missing(way: Course, wanted: Sequence[str], repeat: Repeat | None) -> tuple[
 # Repeats
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Earlier:
     """A fault with the same symptom on the same item: its number, its moment, and the strokes of the item from it to
     the fault asked about (None: the item does none)."""
@@ -170,7 +170,7 @@ class Earlier:
     strokes: int | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Repeat:
     """The same symptom came too often: the faults it came with, within what, and whether its cause was analysed since
     the one asked about."""
@@ -202,7 +202,7 @@ def repeat_of(faults: Sequence[Earlier], at: datetime, facts: PlantFacts, analys
     return None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Watch:
     """The time after a fault: watched, passed, or came back; how many of the strokes are done, and the fault with which
     it came back (None: it has not)."""
@@ -224,7 +224,7 @@ def watch_of(strokes_now: int, again: tuple[int, int] | None, of: int) -> Watch:
 # Who has to know
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Call:
     """Somebody who has to know of an open fault: who, since when, and why."""
 

@@ -8,16 +8,16 @@ an edge had to be guessed, the window takes in all they may be.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
 
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import Stay, difference
+from upkeep.frozen import frozen
 from upkeep.said import Said, said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CheckResult:
     """One check of the characteristic: when, its entry, whether it was good, its gauge, and why that gauge does not
     count (None: it counts)."""
@@ -29,7 +29,7 @@ class CheckResult:
     doubt: Said | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Start:
     """Where a window begins and why; ``entry`` is the good check it begins at, None where it begins at something else.
 
@@ -42,7 +42,7 @@ class Start:
     passed: tuple[CheckResult, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """Suspect strokes on one press over [since, until), with the running totals of the press at both ends."""
 

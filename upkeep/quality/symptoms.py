@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from upkeep.errors import Refused
+from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy
 from upkeep.said import Quoted, said
@@ -27,7 +27,7 @@ ADJUSTED = "adjusted"
 """What was done where no cause was found: it confirms none, and ends no cause analysis."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cause:
     """A cause as it shows under a symptom, and where that comes from."""
 
@@ -36,7 +36,7 @@ class Cause:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """A check: answered yes where all is well, no where it found something."""
 
@@ -44,7 +44,7 @@ class Question:
     asks: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Symptom:
     """What somebody sees.  ``number`` is its place in the list, from 1; ``causes`` stand in the order of the table.
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -22,6 +22,7 @@ from upkeep.entries.row import START
 from upkeep.entries.signing import Cancel, Defer, Sign, Verify
 from upkeep.entries.text import line_of, read_line
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
+from upkeep.frozen import frozen
 from upkeep.said import Numeral, Quoted, Said, said
 from upkeep.sources.exported import zone_named
 from upkeep.units.instants import Zone
@@ -30,7 +31,7 @@ _BOOK_BEGINS = b"SQLite format 3\0"
 _OF_ENTRY = re.compile(r"([a-z-]+)\.(\d+)\Z")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lost:
     """The entries written after a backup, ready to be entered again; ``ends`` says why there may be more (None: all
     that the newer file holds is here)."""

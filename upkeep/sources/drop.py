@@ -19,6 +19,7 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.entries.planning import Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
+from upkeep.frozen import frozen
 from upkeep.keeping.definitions import Known
 from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import Numeral, Quoted, Said, either, listed, said
@@ -32,7 +33,7 @@ _OF_THE_LINE = (Refused, NotFound, Unreadable)
 """What is wrong with a line; anything else is wrong with the book, and no line is to blame for it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FileKind:
     """What the lines of a file tell: ``word`` is the kind of entry, ``noun`` what people call several of them.
 
@@ -49,7 +50,7 @@ class FileKind:
     timeless: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Taken:
     """What became of a file: lines written, lines the book said already, and problems with their line numbers.
 

@@ -18,7 +18,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from upkeep.book import BoardLine, Book, WeekList, WeekRow
@@ -28,6 +27,7 @@ from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
+from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 from upkeep.plant.people import Person
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
@@ -44,7 +44,7 @@ _ROW = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ticked:
     """One row as it came back: its number, day, time ("?" where none was written), initials, count and remark.
 
@@ -65,7 +65,7 @@ class Ticked:
         return f"{self.day} {self.time} {self.initials}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entered:
     """What became of a sheet: sentences on the rows that went in or were known already, and on those that did not go
     in; the rows of the list that were not on the sheet."""

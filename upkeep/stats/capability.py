@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf, sqrt
 from statistics import NormalDist, fmean, stdev
 
+from upkeep.frozen import frozen
 from upkeep.said import said
 from upkeep.stats.few import TooFew
 
@@ -14,7 +14,7 @@ LEAST_VALUES = 25
 """With fewer values the lower bound of a good process is hardly above 1: no capability is given (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Capability:
     """The capability measured from `n` values, and ``low``, below which the true one hardly is at the level asked."""
 

@@ -6,11 +6,11 @@ Formulas and rules as in the NIST/SEMATECH e-Handbook of Statistical Methods, 6.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from math import fsum, sqrt
 from statistics import stdev
 
+from upkeep.frozen import frozen
 from upkeep.said import Said, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.run_rules import Break, beyond_limits, broken_rules
@@ -38,7 +38,7 @@ SETTLED_POINTS = 20
 """From so many points on, limits made from the points themselves are usually trusted (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chart:
     """The points of a chart with its centre, its lower and its upper limit, and which points break which rule."""
 
@@ -54,7 +54,7 @@ class Chart:
         return len(self.points) >= SETTLED_POINTS
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SubgroupCharts:
     """The chart of the means of subgroups and that of their ranges."""
 
@@ -62,7 +62,7 @@ class SubgroupCharts:
     ranges: Chart
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class IndividualCharts:
     """The chart of single values and that of their moving ranges; range i lies between the values i and i + 1."""
 

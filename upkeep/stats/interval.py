@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from upkeep.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Interval:
     """The two ends of a confidence interval; ``high`` is infinite where the numbers say nothing about the upper end."""
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from dataclasses import dataclass
 from math import exp, inf, isfinite, log, sqrt
 from statistics import NormalDist
 
+from upkeep.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Lives:
     """Ages at failure and ages at which a life was cut short, in one unit of the caller's; the order is of no account.
 
@@ -30,7 +31,7 @@ class Lives:
             raise ValueError("every age at suspension is a finite number, 0 or above")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """One age at which lives failed: how many were that old, how many of them failed, and the share that survives it.
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp, gamma, log
 
+from upkeep.frozen import frozen
 from upkeep.stats.roots import falling_root
 
 _HARDLY_ANY = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Replacement:
     """The age at which replacing costs least per unit of age, and what that is worth.
 

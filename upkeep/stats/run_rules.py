@@ -7,9 +7,10 @@ A point breaks a rule when the pattern ends in it, so a broken rule is seen at o
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
+
+from upkeep.frozen import frozen
 
 
 class Rule(Enum):
@@ -23,7 +24,7 @@ class Rule(Enum):
     FOURTEEN_ALTERNATING = "14 going up and down in turn"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Break:
     """The point (its place, from 0) in which a pattern ends."""
 

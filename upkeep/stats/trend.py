@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import copysign, fsum, nan, sqrt
 from statistics import NormalDist, median
 from typing import Literal
 
+from upkeep.frozen import frozen
 from upkeep.said import said
 from upkeep.stats.few import TooFew
 from upkeep.stats.student import chance_beyond, t_quantile
@@ -19,7 +19,7 @@ Side = Literal["low", "high"]
 _TAKEN = 2  # a line takes two numbers from its points; the rest of them tells its scatter
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A least-squares line through `n` points.
 
@@ -77,7 +77,7 @@ class Line:
         return self.scatter * t_quantile(level, self.n - _TAKEN)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RankLine:
     """The line of Theil and Sen: the median of the slopes between any two points, which a few wild points hardly move.
 

@@ -6,11 +6,11 @@ Maximum likelihood with suspensions as in Meeker and Escobar, Statistical Method
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp, expm1, fsum, inf, log, log1p, sqrt
 from operator import mul
 from statistics import NormalDist, correlation
 
+from upkeep.frozen import frozen
 from upkeep.said import said
 from upkeep.stats.few import TooFew
 from upkeep.stats.interval import Interval
@@ -21,7 +21,7 @@ _SCALE = -expm1(-1)  # the share that has failed by the age that is the scale, w
 _HIGHEST = 300.0  # exponents above are out of reach of any fit, and their exp could overflow in the sums
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Weibull:
     """Lives with a failed share of 1 - exp(-(age/scale)^shape) at each age; ``scale`` has the unit of the ages.
 
@@ -41,7 +41,7 @@ class Weibull:
         return -expm1(-((age / self.scale) ** self.shape)) if age > 0 else 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bounds:
     """Where the shape and the scale of a fit may lie, each on its own."""
 
@@ -49,7 +49,7 @@ class Bounds:
     scale: Interval
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Goodness:
     """How well a fit follows its lives.
 

@@ -11,11 +11,11 @@ from __future__ import annotations
 from bisect import bisect_left
 from calendar import isleap
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import MAXYEAR, date, datetime, timedelta
 from itertools import product
 from typing import NamedTuple
 
+from upkeep.frozen import frozen
 from upkeep.units.rule_parts import RuleParts
 
 _MONTHS = range(1, 13)
@@ -56,7 +56,7 @@ def last_occurrence(rule: RuleParts, start: datetime) -> datetime | None:
     return last[0].occurrence(last[1], -1) if last else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Year:
     """The occurrences in a year: its days on which the rule falls (from 0), the seconds of such a day at which it
     does, and the ``chosen`` ones of all these moments, which are numbered through."""

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime, timedelta
 from math import gcd
 from typing import Any, NoReturn
 
 from upkeep.errors import Unreadable
+from upkeep.frozen import frozen
 from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.units.shifts import DAY_CODES
 
@@ -41,7 +42,7 @@ RuleDay = tuple[int, int | None]
 """A day of BYDAY: the weekday, Monday 0, and its ordinal (1 the first, -1 the last, None every one)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RuleParts:
     """A rule taken apart.
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from operator import attrgetter
 
 from upkeep.errors import Unreadable
+from upkeep.frozen import frozen
 from upkeep.said import Quoted, Said, listed, said
 from upkeep.units.instants import Zone
 
@@ -31,7 +31,7 @@ _DAYS_REMEMBERED = 4000
 _WALL_TIME = re.compile(r"([01]\d|2[0-3]):([0-5]\d)\Z", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ShiftRule:
     """A shift as the plant defines it: local start and end, and the RFC 5545 codes of the days it begins on.
 
@@ -44,7 +44,7 @@ class ShiftRule:
     days: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ShiftSpan:
     """One shift of one day, from its first instant to the one after its last (UTC)."""
 
@@ -59,7 +59,7 @@ class ShiftSpan:
         return f"{self.day.isoformat()}/{self.name}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Shift:
     name: str
     start: time

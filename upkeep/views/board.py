@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State
+from upkeep.frozen import frozen
 
 if TYPE_CHECKING:
     from upkeep.views.items import HistoryLine, LifeNumbers
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoardLine:
     """One task on one item at an instant.
 
@@ -65,7 +65,7 @@ class BoardLine:
     stopped_at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoardQuery:
     """Which lines to show; empty means all.  ``search`` matches item, task, title or place, ignoring case."""
 
@@ -78,7 +78,7 @@ class BoardQuery:
     search: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Board:
     """A window of lines at an instant, most urgent first: rows ``offset`` and on out of ``total`` that match.
 
@@ -97,7 +97,7 @@ class Board:
     oldest_count_press: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LineDetail:
     """Everything about one line: the line itself, the life of its item and its history, newest first."""
 

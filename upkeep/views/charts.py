@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.frozen import frozen
 from upkeep.quality.capability import Capable, Pulled
 from upkeep.quality.control import Control, Measured
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Charted:
     """A characteristic on its charts.  ``unit`` is that of the points; ``left_out`` says which checks are not on them,
     and why.  ``lower`` and ``upper`` are the limits of the drawing where all checks share them."""
@@ -27,7 +27,7 @@ class Charted:
     left_out: tuple[Said, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CapabilityReport:
     """The capability of a characteristic for one crimp, from so many checks under the limits that hold now."""
 
@@ -44,7 +44,7 @@ class CapabilityReport:
     left_out: tuple[Said, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PullReport:
     """The pulls of one crimp on an item: of the last check, and of all checks looked at."""
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from upkeep.due.holds import HoldReason
+from upkeep.frozen import frozen
 from upkeep.plant.model import Point
 from upkeep.said import Said
 from upkeep.views.signing import GaugeChoice
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CrimpForm:
     """What a crimp asks for: points measured on pieces, on slugs, as settings, by pulling; and looks.
 
@@ -31,7 +30,7 @@ class CrimpForm:
     looks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugesForm:
     """The gauges of a class; ``likely`` is the one used in this run, or the only one that counts (None: neither)."""
 
@@ -40,7 +39,7 @@ class GaugesForm:
     likely: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CheckForm:
     """All that a check of a die set asks for.
 

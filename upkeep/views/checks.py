@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from upkeep.due.holds import HoldReason
 from upkeep.due.reason_list import Reasons
 from upkeep.entries.checking import Limits
+from upkeep.frozen import frozen
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeCare:
     """A task that vouches for a gauge: when it was done last and by whom (None: never in this book), and what it asks
     next."""
@@ -22,7 +22,7 @@ class GaugeCare:
     reasons: Reasons
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeUser:
     """Somebody who measured with a gauge: how many entries, the last of them when."""
 
@@ -31,7 +31,7 @@ class GaugeUser:
     last_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Flip:
     """A result whose judgement turns when the error of its gauge is taken away.
 
@@ -53,7 +53,7 @@ class Flip:
     since_why: Said | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InDoubt:
     """A task that was signed with readings of the gauge."""
 
@@ -63,7 +63,7 @@ class InDoubt:
     entry: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeDoubt:
     """What a gauge found to read wrong casts doubt on.
 
@@ -86,7 +86,7 @@ class GaugeDoubt:
     people: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeCalibration:
     """A calibration with its certificate; errors and uncertainty in the gauge's own unit, ``due`` its last day."""
 
@@ -101,7 +101,7 @@ class GaugeCalibration:
     due: date
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeReport:
     """A gauge at a moment: whether it counts, what vouches for it, who uses it, and what it casts doubt on.
 
@@ -125,7 +125,7 @@ class GaugeReport:
     calibrations: tuple[GaugeCalibration, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeLine:
     """A gauge in the register: where it belongs, whether it counts, and why; ``until`` is how long it does if nothing
     is done (None: it does not, or nothing is asked of it)."""
@@ -139,7 +139,7 @@ class GaugeLine:
     until: datetime | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CheckRow:
     """One check as it was written, with the limits that held then and whether its gauge counted (None: it did)."""
 
@@ -163,7 +163,7 @@ class CheckRow:
     remark: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Compared:
     """A characteristic at the first and the last piece (or as found and as left): means, and how far it moved.
 
@@ -180,7 +180,7 @@ class Compared:
     decimals: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SetUp:
     """One set-up of a die set or module as a page: from its settings to its last piece.
 

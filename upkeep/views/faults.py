@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.frozen import frozen
 from upkeep.quality.causes import Likely
 from upkeep.quality.repairs import Call, Repeat, Watch
 from upkeep.quality.symptoms import Question
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Answer:
     """A check that was answered: yes where all is well, no where it found something."""
 
@@ -23,7 +23,7 @@ class Answer:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FaultCase:
     """A fault at a moment; ``number`` is that of its report.
 
@@ -73,7 +73,7 @@ class FaultCase:
         return self.ended_at is None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Share:
     """How many faults fell to one item, module, cause or reel, and how many minutes until they ended (None: none of
     them has)."""
@@ -83,7 +83,7 @@ class Share:
     minutes: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pareto:
     """Faults by one thing, the most frequent first; ``unknown`` are those where it is not known."""
 
@@ -92,7 +92,7 @@ class Pareto:
     unknown: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FaultList:
     """Faults, the newest first, and how many older ones are ``hidden``; ``pareto`` are the shares of all of them, where
     they were asked for.
@@ -108,7 +108,7 @@ class FaultList:
     mean_restoration: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Before:
     """A fault of the same symptom that was fixed before: when, on what, the confirmed cause, what was done, how long
     it took (minutes from taken to fixed; None: not known)."""
@@ -122,7 +122,7 @@ class Before:
     minutes: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CauseList:
     """The likely causes of a symptom by this plant's own records, and how to look for them.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from upkeep.due.compliance import Share, Verdict
+from upkeep.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Answered:
     """One occurrence that was not on time: where it hung then, when it was due, and what became of it.
 
@@ -30,7 +30,7 @@ class Answered:
     statutory: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ChangedTask:
     """A task defined anew: who, when and why, and each field that moves due dates, before and after."""
 
@@ -42,7 +42,7 @@ class ChangedTask:
     fields: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figures:
     """The figures of some days, looked at from a moment.
 

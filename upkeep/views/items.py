@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from upkeep.entries.origin import Proof, WayIn
+from upkeep.frozen import frozen
 
 if TYPE_CHECKING:
     from upkeep.due.holds import HoldReason
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HistoryLine:
     """One entry about an item or line, as the book holds it.  ``text`` is its one-line text in plant time, without how
     it came in: ``way_in``, ``station``, ``proof`` and ``entered_by`` (see :class:`upkeep.entries.origin.Origin`).
@@ -38,7 +38,7 @@ class HistoryLine:
     clock_went_back: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LifeNumbers:
     """Strokes of an item, each low/best/high: since new, since its last rework, since its last graded inspection.
 
@@ -60,7 +60,7 @@ class LifeNumbers:
     life_unknown: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hanging:
     """What hangs on a place: an item, what it sits in, and why it is held (None: it may run)."""
 

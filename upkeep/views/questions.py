@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.frozen import frozen
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """Something the counts leave open: what it is about, since when, and the sentence that asks."""
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
+from upkeep.frozen import frozen
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RightLine:
     """One act that asks for a role: its word in plant.toml, what it is, the roles that may do it in this plant, those
     it may be given to, whether this plant has changed it, and the people who have the right now, by id."""
@@ -21,7 +21,7 @@ class RightLine:
     people: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TrainingLine:
     """A kind of item or a task that asks for training: who is trained for it, by id with the day it runs out (None:
     never), and whose training ran out, with its last day."""
@@ -31,7 +31,7 @@ class TrainingLine:
     over: tuple[tuple[str, date], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RightsTable:
     """Every act, the keepers of the book by id (none where nobody was named, or all have left), and what asks for
     training."""

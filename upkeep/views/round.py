@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.frozen import frozen
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Round:
     """The lines of one place for one shift, as an operator walks them.
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from upkeep.frozen import frozen
 from upkeep.plant.model import Point
 from upkeep.said import Said
 from upkeep.views.board import BoardLine
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GaugeChoice:
     """A gauge that may measure the points of a task; ``valid`` False names its reason in ``note``."""
 
@@ -19,7 +18,7 @@ class GaugeChoice:
     note: Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Caution:
     """What to mind before hands go in, and the lines it is for."""
 
@@ -27,7 +26,7 @@ class Caution:
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SignForm:
     """All a sign-off asks for, cautions first.  ``signers`` are the people who may sign it."""
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from upkeep.frozen import frozen
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quantity:
     """Pieces booked on a press in a line's time: how many, for which order, over [since, until)."""
 
@@ -18,7 +18,7 @@ class Quantity:
     until: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Judged:
     """What became of a line: how, by whom, when, why, and how many strokes it had then."""
 
@@ -30,7 +30,7 @@ class Judged:
     entry: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SuspectLine:
     """Suspect strokes on one press over [since, until).
 
@@ -64,7 +64,7 @@ class SuspectLine:
         return self.judged is None or self.judged.strokes < self.strokes
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NotCounted:
     """A press on which the item ran from ``since`` on and that was last read at ``read``, before that ended; None: it
     never was.  How much it made is not known."""
@@ -74,7 +74,7 @@ class NotCounted:
     since: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HoldList:
     """The suspect product behind one failed check (or a run while held), numbered by the entry that opened it.
 

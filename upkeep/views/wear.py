@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from upkeep.frozen import frozen
 from upkeep.said import Said
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from upkeep.wear.trend import Limits, Trend
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Value:
     """One measurement of a point: the mean of its ``readings``, and the strokes of the part by then (low, best, high),
     counted from where its run began.  ``item`` is what was measured, ``occasion`` None for a signed inspection."""
@@ -32,7 +32,7 @@ class Value:
     strokes: tuple[int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PointWear:
     """A measured point of one item over the strokes since it was new or since its last rework.
 
@@ -63,7 +63,7 @@ class PointWear:
     blamed_press: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SettingWear:
     """How a setting drifted over the strokes of an item's run, and whether that hides wear."""
 
@@ -75,7 +75,7 @@ class SettingWear:
     drift: Drift
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PictureState:
     """A picture of an item and what has become of its file (empty: it is as it was).
 
@@ -94,7 +94,7 @@ class PictureState:
     trouble: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ItemWear:
     """All that is known of the wear of an item: its points, its settings, alarms, and where to look first.
 
@@ -111,7 +111,7 @@ class ItemWear:
     pictures: tuple[PictureState, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Advice:
     """What findings and wear say about the interval of an inspection: the proposal, and what to write into the
     definition of the task to take it (empty: nothing to change)."""
@@ -124,7 +124,7 @@ class Advice:
     definition: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartLife:
     """One life of a part, from new or a rework to its end: its strokes (low, best, high), how it ended, and whether
     that counts as a failure.  ``group`` is what it is compared by."""
@@ -138,7 +138,7 @@ class PartLife:
     how: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FamilyLives:
     """The lives of the parts of one kind in a family of die sets, and what they say.
 
@@ -154,7 +154,7 @@ class FamilyLives:
     unknown: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ShutHeight:
     """The last shut height of the press an item hangs on, in mm, against the plant's setting (None: none is set)."""
 
@@ -167,7 +167,7 @@ class ShutHeight:
     good: bool | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SlugHelp:
     """The slug to crush for an item, with its cautions, what the found heights say, and the press it hangs on.
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from upkeep.due.states import State
+from upkeep.frozen import frozen
 from upkeep.views.questions import Question
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WeekRow:
     """One row of the weekly due list.
 
@@ -56,7 +56,7 @@ class WeekRow:
     stopped_at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WeekList:
     """The weekly due list of one ISO 8601 week.
 

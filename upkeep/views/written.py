@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State
+from upkeep.frozen import frozen
 from upkeep.said import Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StateChange:
     """A line whose state an entry changed."""
 
@@ -19,7 +20,7 @@ class StateChange:
     reasons: Reasons
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Written:
     """What the book answers to a write: the numbers of the new entries and the lines they moved."""
 

@@ -18,9 +18,9 @@ steps only, 6 in 10 are found by the twelfth and nearly all by the fifteenth.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from upkeep.frozen import frozen
 from upkeep.said import Said, Value, in_turn, listed, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, least_squares
@@ -40,7 +40,7 @@ _MATTERS = 0.5
 """Steps of drift from which on the next whole step is the nearer one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drift:
     """How a setting moved.  ``line`` is None below four values; ``alarm`` is None where no hidden wear is seen;
     ``why`` is the arithmetic or the reason why there is none."""

@@ -14,9 +14,9 @@ is ever changed by itself: a proposal is taken by a signed change of the task.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import floor, log10
 
+from upkeep.frozen import frozen
 from upkeep.said import Said, in_turn, listed, said
 from upkeep.units.figures import three
 from upkeep.units.quantities import in_strokes
@@ -27,7 +27,7 @@ GOOD, BAD = 1, 3
 LONGER, SHORTER = 1.25, 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bound:
     """How long an interval may be by one point: ``strokes`` (rounded down to two figures), with its arithmetic."""
 
@@ -35,7 +35,7 @@ class Bound:
     why: Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Proposal:
     """An interval in strokes that the findings and the wear speak for.  ``strokes`` None: nothing can be proposed;
     equal to the present one: it may stay.  ``why`` is the arithmetic."""

@@ -27,9 +27,9 @@ parts are worn before that.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import isfinite
 
+from upkeep.frozen import frozen
 from upkeep.said import Figure, Numeral, Said, Value, all_of, in_turn, listed, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.interval import Interval
@@ -51,7 +51,7 @@ ENOUGH_TO_DIFFER = 8
 """Failures in each group from which on one that lives half as long is told apart in 9 of 10 cases (by simulation)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LifeCurve:
     """The distribution of some lives, in strokes.
 
@@ -70,7 +70,7 @@ class LifeCurve:
     mean_failed: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Replacing:
     """Whether to replace by age.  ``age`` in strokes, None: no planned replacement helps; ``saving`` is the share of
     the cost of running to failure, ``failed_before`` the share that fails before that age all the same."""
@@ -82,7 +82,7 @@ class Replacing:
     why: Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LifeReport:
     """Some lives and what they say.  ``curve`` is None where there are too few failures; ``why`` says it."""
 
@@ -94,7 +94,7 @@ class LifeReport:
     why: Said
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Agreement:
     """Whether groups of lives may be pooled.  ``chance`` is that of groups so different where there is no difference;
     None: fewer than two groups could be compared.  ``apart`` names groups with too few failures to be compared;

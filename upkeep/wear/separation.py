@@ -7,9 +7,10 @@ gauge.  Common practice of toolrooms, no source; a hint is where to begin, never
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
+from upkeep.frozen import frozen
 from upkeep.said import Said, listed, said
 
 
@@ -23,7 +24,7 @@ class Suspect(StrEnum):
     GAUGE = "gauge"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Evidence:
     """What has moved (True) and what has not (False); None or missing: not measured.
 
@@ -40,7 +41,7 @@ class Evidence:
     by_reel: Mapping[str, bool] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hint:
     """Where to look first: ``suspect`` (None: not to be told yet), the id it is about, why, and what to measure next
     (None: nothing).  ``shut_height_of`` is the press whose shut height is asked for."""

@@ -8,10 +8,10 @@ height is common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import fmean
 from typing import Literal
 
+from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy
 
@@ -31,7 +31,7 @@ CAUTIONS = (
 Verdict = Literal["good", "out", "no limit"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Slug:
     """The slug to crush for a closed height, in mm."""
 
@@ -40,7 +40,7 @@ class Slug:
     thickness: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SlugResult:
     """What crushed slugs say, in mm.
 

@@ -21,11 +21,11 @@ another setting, jump.  Below four values, and where the slope cannot be told fr
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import floor
 from statistics import NormalDist
 from typing import Literal
 
+from upkeep.frozen import frozen
 from upkeep.said import Figure, Said, Value, in_turn, said, said_many
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, RankLine, least_squares, theil_sen
@@ -44,7 +44,7 @@ _JUMP_LEVEL = NormalDist().cdf(3.0)
 """A value three times the usual scatter off the line through those before it is a jump (plant default, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limits:
     """The limits of a point, with those that warn before them; None: none on that side."""
 
@@ -58,7 +58,7 @@ class Limits:
         return (self.upper, self.warn_upper) if slope > 0 else (self.lower, self.warn_lower)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ahead:
     """When the limit is reached, in strokes since the run began.
 
@@ -76,7 +76,7 @@ class Ahead:
         return estimate(strokes, self.mean - self.safe, down)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Trend:
     """What the values of one run say.  ``line`` and ``robust`` are None below four values; ``ahead`` is None where
     nothing can be forecast, and ``why`` then says the reason; else the arithmetic.  ``jump`` warns of a last value far

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import singledispatch
 
 from upkeep.due.facts import LOST_RECORD
@@ -37,6 +36,7 @@ from upkeep.due.reasons import (
     Usage,
     WithinWarning,
 )
+from upkeep.frozen import frozen
 from upkeep.plant.names import Names
 from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said
 from upkeep.units.instants import Zone
@@ -45,7 +45,7 @@ from upkeep.wording.holds import hold_said, hold_text
 from upkeep.wording.sentences import ENGLISH, Reader, text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plant:
     """What a reason is told with: the zone of the plant, and the names of its people by id."""
 

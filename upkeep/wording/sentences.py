@@ -8,10 +8,10 @@ stands.
 from __future__ import annotations
 
 import gettext
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from upkeep.frozen import frozen
 from upkeep.said import Said, Value, Voice, number_of
 from upkeep.units.instants import Zone
 from upkeep.wording.text import visible
@@ -22,7 +22,7 @@ CATALOGUES = Path(__file__).with_name("catalogues")
 DOMAIN = "strokebook"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reader:
     """Who reads: a language (ISO 639, ``de`` or ``pt_BR``), and the zone moments are read in; None is the plant's."""
 

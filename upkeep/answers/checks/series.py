@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 
 from upkeep.answers.checks.results import Results
 from upkeep.entries.checking import Check
 from upkeep.errors import NotFound, Refused
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.plant.crimps import PULL
@@ -24,7 +25,7 @@ _BEFORE = ("set-up", "as-found")
 """Occasions whose pieces were not let go as they were."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Row:
     entry: int
     check: Check

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from typing import TypeGuard
 
 from upkeep.counting.strokes import strokes_between, strokes_since_new
 from upkeep.entries.faults import Fault, Repair
 from upkeep.errors import NotFound
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import standing_faults
 from upkeep.plant.model import Kind
@@ -20,7 +20,7 @@ from upkeep.store.rows.findings import FaultRow
 from upkeep.units.instants import from_utc_text, utc_text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Case:
     """A fault as it was reported, and how far it has come."""
 

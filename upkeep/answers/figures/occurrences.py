@@ -7,7 +7,6 @@ at a time: the line is judged as it stood before each answer, by the definitions
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -18,6 +17,7 @@ from upkeep.due.edges import calendar_edges
 from upkeep.due.facts import Done, How, LineFacts, Setting, latest, names_event
 from upkeep.due.in_shift import LATE_READING, used
 from upkeep.entries.standing import Closing, LineStanding, Standing
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.gathering import covered_from, done_from
@@ -36,7 +36,7 @@ _SECOND = timedelta(seconds=1)
 _LONGEST_WINDOW = timedelta(days=400)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Days:
     """The days looked at, as [``start``, ``end``) too, and the moment from which they are looked at."""
 
@@ -47,7 +47,7 @@ class Days:
     now: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class JudgedOccurrence:
     """One occurrence: the task as it was when it fell due, and what became of it.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from statistics import fmean
 from typing import NamedTuple
@@ -12,6 +11,7 @@ from typing import NamedTuple
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.counting.marks import Band
 from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import PARTS, Item, Kind, Point
@@ -29,7 +29,7 @@ _NO_END = "~"
 _BEGINNING = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """What the strokes of an item count from: its last rework, or its being new (``start`` None)."""
 
@@ -38,7 +38,7 @@ class Run:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measured:
     """The values of one point of an item, run after run; ``crimp`` None where they do not differ by it.
 
