@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -13,6 +14,8 @@ from upkeep.book import Book
 from upkeep.errors import DefinitionProblems, Refused
 from upkeep.plant.files import read_definitions
 from upkeep.plant.people import person_from
+from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.training import training_said
 
 BEN = person(
     "ben", "Ben", "operator",
@@ -75,8 +78,8 @@ FILES = {
 
 def test_training_is_a_small_file_of_its_own(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Its rows become part of the people, and the table of rights shows them."""
-    for name, text in FILES.items():
-        (tmp_path / name).write_text(text)
+    for name, content in FILES.items():
+        (tmp_path / name).write_text(content)
     definitions = read_definitions(tmp_path)
     ben = next(person_from(one.content) for one in definitions if one.key == "ben")
     assert [(row.work, str(row.since), str(row.until)) for row in ben.training] == [
@@ -103,7 +106,74 @@ def test_training_that_leads_nowhere_is_a_problem_of_its_line(
     tmp_path: Path, file: str, old: str, new: str, problem: str
 ) -> None:
     """A person or work the plant does not have; a last day before the first."""
-    for name, text in FILES.items():
-        (tmp_path / name).write_text(text.replace(old, new) if name == file else text)
+    for name, content in FILES.items():
+        (tmp_path / name).write_text(content.replace(old, new) if name == file else content)
     with pytest.raises(DefinitionProblems, match=problem):
         read_definitions(tmp_path)
+
+
+# That it ends
+
+ENDS = [
+    person("ben", "Ben", "operator", training=[{"work": "clean", "since": "2026-01-01", "until": "2026-03-20"}]),
+    person(
+        "tom", "Tom", "operator",
+        training=[
+            {"work": "clean", "since": "2025-01-01", "until": "2026-02-20"},
+            {"work": "clean", "since": "2026-04-01"},
+        ],
+    ),
+    person(
+        "ana", "Ana", "operator",
+        training=[
+            {"work": "clean", "since": "2025-03-11", "until": "2026-03-10"},
+            {"work": "clean", "since": "2026-03-11", "until": "2027-03-10"},
+        ],
+    ),
+    person(
+        "kim", "Kim", "operator", until="2026-03-01",
+        training=[{"work": "clean", "since": "2026-01-01", "until": "2026-03-05"}],
+    ),
+]  # fmt: skip
+"""Ben's ends, Tom's is over and begins again, Ana's goes on, Kim has left."""
+
+
+def told(book: Book, moment: str) -> list[str]:
+    """What is told of training that ends, in words."""
+    return [text(training_said(end), ENGLISH) for end in book.training_ends(at(moment))]
+
+
+def test_training_that_ends_is_told_before_and_after_on_board_questions_and_week(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Thirty days to each side unless the plant says otherwise; what is renewed in time, and who has left, is not."""
+    book_of(tmp_path, tasks=[CLEAN], more=ENDS, training=["clean"]).close()
+    shell = Terminal(tmp_path / "plant.book", capsys)
+    tom = "Tom may not work on clean: the training ran out on 2026-02-20, the next holds from 2026-04-01."
+    ben = "Training of Ben for clean ends on 2026-03-20, in 18 days."
+    for words in (["board"], ["board", "--role", "maintenance lead"], ["questions"], ["week"]):
+        said = " ".join(shell.types("2026-03-02 08:00", *words).out.split())
+        assert f"{tom} {ben}" in said, words
+        assert "Ana for clean" not in said
+        assert "Kim" not in said
+    assert "Training of" not in shell.types("2026-03-02 08:00", "board", "--role", "operator").out
+    week = json.loads(shell.types("2026-03-02 08:00", "week", "--json").out)
+    assert [(end["person"], end["last_day"], end["days"]) for end in week["training"]] == [
+        ("tom", "2026-02-20", -10), ("ben", "2026-03-20", 18),
+    ]  # fmt: skip
+
+
+def test_the_days_ahead_are_the_plants_own(tmp_path: Path) -> None:
+    """With five it is told on the 15th and not on the 14th of March, and up to the 25th."""
+    with book_of(tmp_path, tasks=[CLEAN], more=ENDS[:1], training=["clean"], training_days=5) as book:
+        assert told(book, "2026-03-14 08:00") == []
+        assert told(book, "2026-03-15 08:00") == ["Training of Ben for clean ends on 2026-03-20, in 5 days."]
+        assert told(book, "2026-03-20 08:00") == ["Training of Ben for clean ends today, 2026-03-20."]
+        assert told(book, "2026-03-25 08:00") == ["Ben may not work on clean: the training ran out on 2026-03-20."]
+        assert told(book, "2026-03-26 08:00") == []
+
+
+def test_training_for_work_that_asks_for_none_is_not_told(tmp_path: Path) -> None:
+    """Where the plant names no work, nobody's end matters."""
+    with book_of(tmp_path, tasks=[CLEAN], more=ENDS, training=["press"]) as book:
+        assert told(book, "2026-03-02 08:00") == []

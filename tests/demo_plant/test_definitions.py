@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
 from demo_plant import definitions
+from tests.plants import at
+from upkeep.book import Book
 from upkeep.plant.definition import Definition
 from upkeep.plant.model import Energy, Kind, Task, facts_from, item_from, task_from
 from upkeep.plant.people import person_from
@@ -68,3 +72,14 @@ def test_every_task_with_hands_in_the_press_opens_with_a_caution(task: Task) -> 
     """And leaves the decision to local law and the plant's own procedure."""
     if task.energy is not Energy.LOOK:
         assert "Local law and your plant's own procedure decide" in task.caution
+
+
+def test_somebodys_training_ends_whenever_the_demo_is_looked_at(tmp_path: Path) -> None:
+    """So that the reminder can be seen on any day; who tests the guards in it is trained for good."""
+    with Book.create(tmp_path / "demo.db") as book:
+        book.load(DEFINITIONS, at("2025-01-01 06:00"), "yara", at("2025-01-01 06:00"))
+        for day in range(0, 1400, 20):
+            assert book.training_ends(at("2025-01-02 06:00") + timedelta(days=day)), day
+    appointed = [one for one in map(person_from, (d.content for d in of("person"))) if "appointed person" in one.roles]
+    assert all(row.until is None for person in appointed for row in person.training)
+    assert all(person.training for person in appointed)

@@ -31,6 +31,7 @@ from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
 from upkeep.views.questions import Question
 from upkeep.views.round import Round
 from upkeep.views.signing import SignForm
+from upkeep.views.training import TrainingEnd
 from upkeep.views.written import Written
 from upkeep.wording.reasons import Plant, reason_said
 
@@ -292,6 +293,10 @@ class FakeBook:
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """None are asked."""
+        return ()
+
+    def training_ends(self, at: datetime) -> tuple[TrainingEnd, ...]:
+        """Nobody is trained."""
         return ()
 
     def figures(self, at: datetime) -> Figures:

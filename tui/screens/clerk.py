@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from upkeep.views.questions import Question
     from upkeep.views.round import Round
     from upkeep.views.signing import SignForm
+    from upkeep.views.training import TrainingEnd
     from upkeep.views.written import Written
 
 Answer = TypeVar("Answer")
@@ -101,6 +102,9 @@ class BookDoor(Protocol):
 
     def history(self, item: str | None = None, limit: int = ...) -> tuple[HistoryLine, ...]:
         """The newest entries, of one item or of all."""
+
+    def training_ends(self, at: datetime) -> tuple[TrainingEnd, ...]:
+        """Whose training ends soon, or ended a short time ago."""
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open."""

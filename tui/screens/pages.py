@@ -49,7 +49,8 @@ def _figures(book: BookDoor, at: datetime, reader: Reader) -> str:
 def _questions(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import board_text
 
-    return board_text.questions_text(book.questions(at), reader)
+    asked = board_text.questions_text(book.questions(at), reader)
+    return asked + board_text.training_text(book.training_ends(at), reader)
 
 
 def _gauges(book: BookDoor, at: datetime, reader: Reader) -> str:

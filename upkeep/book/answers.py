@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from upkeep.views.rights import RightsTable
     from upkeep.views.round import Round
     from upkeep.views.signing import Caution, SignForm
+    from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekList
 
 
@@ -197,6 +198,14 @@ class Answers:
         from upkeep.answers.cautions import cautions
 
         return cautions(self._seen_from.known, entries)
+
+    def training_ends(self, at: datetime) -> tuple[TrainingEnd, ...]:
+        """Whose training ends soon, or ended a short time ago, the earliest first."""
+        if not self.facts.training:
+            return ()
+        from upkeep.answers.training import training_ends
+
+        return training_ends(self._seen_from.at(at))
 
     def rights(self, at: datetime) -> RightsTable:
         """Who may do what in this plant."""

@@ -69,6 +69,9 @@ def board(
             click.echo(board_text.board_text(view), nl=False)
             if role in roles_for(Act.SEEN, book.facts):
                 click.echo(board_text.waiting_text(book.questions(at), READER), nl=False)
+            whole = not (place or area or item or search)
+            if whole and role in (None, *roles_for(Act.PEOPLE, book.facts)):
+                click.echo(board_text.training_text(book.training_ends(at), READER), nl=False)
 
 
 def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
@@ -153,11 +156,13 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
 def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
     """Questions about the counts: counts not taken, counters that have stopped or disagree, strokes with no module."""
     with opened(book_path) as book:
-        asked = book.questions(moment_of(at_text, book.zone))
+        moment = moment_of(at_text, book.zone)
+        asked = book.questions(moment)
         if as_json:
             say_json(list(asked))
         else:
             click.echo(board_text.questions_text(asked, READER), nl=False)
+            click.echo(board_text.training_text(book.training_ends(moment), READER), nl=False)
 
 
 @click.command()

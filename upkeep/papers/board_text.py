@@ -13,6 +13,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped, span_text, strokes
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph, visible
+from upkeep.wording.training import training_said
 
 if TYPE_CHECKING:
     from upkeep.planning.forecast import Forecast
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from upkeep.views.items import HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
     from upkeep.views.round import Round
+    from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekRow
 
 
@@ -52,6 +54,14 @@ def waiting_text(asked: Sequence[Question], reader: Reader) -> str:
         return ""
     lines = [f"Waiting to be seen ('strokebook seen ITEM'): {len(asked)}"]
     lines += [row for one in asked for row in paragraph(f"{one.about}: {text(one.asks, reader)}", 2, 4)]
+    return "\n".join(["", *lines]) + "\n"
+
+
+def training_text(ends: Sequence[TrainingEnd], reader: Reader) -> str:
+    """Whose training ends, under the board and the questions; empty where nobody's does."""
+    if not ends:
+        return ""
+    lines = [row for end in ends for row in paragraph(text(training_said(end), reader), 0, 4)]
     return "\n".join(["", *lines]) + "\n"
 
 

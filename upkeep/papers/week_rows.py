@@ -16,7 +16,9 @@ from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.week import WeekList, WeekRow
+from upkeep.wording.sentences import ENGLISH, text
 from upkeep.wording.text import visible
+from upkeep.wording.training import training_said
 
 HEADINGS = (("no.",), ("place item, minutes, kit", "task"), ("why due", "window"), ("hands", "last done"))
 """What the printed part of a row holds, line by line."""
@@ -75,12 +77,13 @@ def week_cells(week: WeekList) -> WeekCells:
         title=visible(f"Weekly due list {week.week}"),
         days=f"{_day(week.first_day)} to {_day(week.last_day)}",
         heading=tuple(
-            visible(text)
-            for text in (
+            visible(heading)
+            for heading in (
                 f"Plant: {week.plant}. {area}. {_work(week)}.",
                 f"{_made(week, zone)} by {week.printed_by or '-'}, "
                 f"revision {grouped(week.revision)}. Counts as of (oldest): {_counts(week, zone)}.",
                 *_waiting(week),
+                *(text(training_said(end), ENGLISH) for end in week.training),
             )
         ),
         rows=tuple(_row(row, zone) for row in week.rows),

@@ -283,7 +283,8 @@ class PlantFacts:
     within ``repeat_strokes`` or ``repeat_days`` asks for its root cause; ``verified_by_fixer``: whoever fixed a fault
     may verify it (plant defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than
     the table of rights does; ``keepers`` are the people who may restore the book.
-    ``training`` are kinds of item and ids of tasks on which only those may work who are trained for them.
+    ``training`` are kinds of item and ids of tasks on which only those may work who are trained for them; one that ends
+    is told so many days before and after (``training_days``; plant default, no source).
     ``signed_with``: whether names are taken as they are given, or proven by codes.  At a shared station somebody is
     known for ``idle_seconds`` after the last touch (plant default, no source).
     """
@@ -309,6 +310,7 @@ class PlantFacts:
     rights: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     keepers: tuple[str, ...] = ()
     training: tuple[str, ...] = ()
+    training_days: int = 30
     signed_with: str = SignedWith.NAMES_ONLY
     idle_seconds: int = 120
 

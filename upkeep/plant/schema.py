@@ -94,6 +94,7 @@ class PlantRow(Row):
     training: list[Line] | None = says(
         said("kinds of item and ids of tasks that ask for training, like ['press', 'guard-check']"), max_length=100
     )
+    training_days: Whole | None = whole_from(0, 366)
     zone: Line | None = says(said("a time zone name like 'Europe/Berlin' or 'UTC'"), max_length=60)
     closed: list[Day] | None = says(said("a list of days like [2026-12-24, 2026-12-25]"))
     holidays: Line | None = says(said("a country and perhaps its part, like 'US' or 'DE-BE'"), max_length=60)

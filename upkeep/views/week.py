@@ -7,6 +7,7 @@ from datetime import date, datetime
 from upkeep.due.states import State
 from upkeep.frozen import frozen
 from upkeep.views.questions import Question
+from upkeep.views.training import TrainingEnd
 
 
 @frozen
@@ -63,8 +64,8 @@ class WeekList:
     ``zone`` is the name of the plant's time zone.  ``revision`` is the last entry the list knows, so a sheet can be
     told from its successor.  ``counts_as_of`` is the oldest latest reading of any press and ``oldest_count_press`` that
     press; both None while none was read.  ``left_to_rounds`` counts the open lines of every shift that are not listed.
-    ``waiting`` is what waits to be seen by the lead.  ``known_at``: what was written after that moment is left out;
-    None: nothing is.
+    ``waiting`` is what waits to be seen by the lead, ``training`` whose training ends.
+    ``known_at``: what was written after that moment is left out; None: nothing is.
     """
 
     plant: str
@@ -82,3 +83,4 @@ class WeekList:
     left_to_rounds: int
     known_at: datetime | None = None
     waiting: tuple[Question, ...] = ()
+    training: tuple[TrainingEnd, ...] = ()
