@@ -76,6 +76,16 @@ def said_many(one: str, many: str, /, *, n: int, **values: Value) -> Said:
     return Said(one, tuple(sorted({**values, "n": n}.items(), key=_name)), many)
 
 
+def term(word: str) -> Said:
+    """A word of the program that entries, tables and ``--json`` have too: a state, a kind, a role, a verdict.
+
+    There it stays English; on a page it is read in the language of the reader.  The catalogues collect such words from
+    the enumerations and tables they stand in.  A word that is none of the program's own stays as it is.
+    """
+    # An empty template would bring the head of a catalogue, and no word of the program has a brace in it.
+    return Said(str(word)) if word and "{" not in word and "}" not in word else said("{word}", word=word)
+
+
 def _name(named: tuple[str, Value]) -> str:
     return named[0]
 
@@ -166,6 +176,29 @@ class Clause:
 
 
 @frozen
+class Capitals:
+    """A value in capitals, where a word has to be seen first."""
+
+    word: Value
+
+    def shown(self, voice: Voice) -> str:
+        """In capitals."""
+        return voice.value(self.word).upper()
+
+
+@frozen
+class Begun:
+    """A value with which a sentence begins."""
+
+    value: Value
+
+    def shown(self, voice: Voice) -> str:
+        """With a capital."""
+        shown = voice.value(self.value)
+        return shown[:1].upper() + shown[1:]
+
+
+@frozen
 class Moment:
     """An instant (UTC), shown in the reader's zone; in `zone`, that of the plant, to a reader who has none."""
 
@@ -177,6 +210,11 @@ class Moment:
         """On the wall clock of the reader."""
         zone = voice.zone or self.zone
         return zone.minute(self.at) if self.to_minute else zone.show(self.at)
+
+
+def minute(at: datetime, zone: Clock) -> Moment:
+    """An instant (UTC) to the minute, in the reader's zone as :class:`Moment` says."""
+    return Moment(at, zone, to_minute=True)
 
 
 @frozen

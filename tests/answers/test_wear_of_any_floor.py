@@ -53,7 +53,7 @@ def test_the_lives_of_a_part_follow_one_another_and_the_last_alone_may_run(shop_
                 assert sum(report.failures + report.suspensions for _, report in found.reports) == len(found.lives)
                 for part in PARTS:
                     lives = [life for life in found.lives if life.item == part]
-                    assert all(not life.failed for life in lives if life.how == "running")
+                    assert all(not life.failed for life in lives if str(life.how) == "running")
                     for before, after in pairwise(lives):
                         assert before.end is not None
                         assert after.start is not None

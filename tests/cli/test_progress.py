@@ -16,6 +16,7 @@ from upkeep.cli import progress
 from upkeep.entries.bookkeeping import Note
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.sources.drop import COUNTS, take
+from upkeep.wording.sentences import ENGLISH
 
 BOOK = Path("plant.book")
 
@@ -136,7 +137,7 @@ def test_a_long_week_says_how_many_rows_are_set_and_pages_drawn(monkeypatch: pyt
     """And the line is wiped once the paper is made; the same bytes come out as for nobody."""
     listed = week(row(number) for number in range(1, 601))
     screen = screen_of(monkeypatch)
-    assert week_pdf(listed, "A4", progress.watch_of(BOOK, progress.PRINTING)) == week_pdf(listed)
+    assert week_pdf(listed, ENGLISH, "A4", progress.watch_of(BOOK, progress.PRINTING)) == week_pdf(listed, ENGLISH)
     shown = rows(screen)
     assert shown[0] == "Printing the week of plant.book: 500 of 600 rows set."
     assert "pages drawn" in shown[-2]

@@ -26,6 +26,7 @@ from upkeep.papers.page_pdf import page_pdf
 from upkeep.papers.plot_files import figure_bytes
 from upkeep.papers.plots import Level, Plot, Series
 from upkeep.papers.week_pdf import week_pdf
+from upkeep.wording.sentences import ENGLISH
 
 GOLDEN = ROOT / "tests" / "golden"
 
@@ -130,11 +131,11 @@ WORN = Plot(
 )
 
 DRAWINGS: Mapping[str, Callable[[], list[Sheet]]] = {
-    "drawn_week_mixed": lambda: of_pdf(week_pdf(WEEKS["week_mixed"])),
-    "drawn_week_two_pages": lambda: of_pdf(week_pdf(WEEKS["week_two_pages"], "Letter")),
-    "drawn_week_empty": lambda: of_pdf(week_pdf(WEEKS["week_empty"])),
-    "drawn_page": lambda: of_pdf(page_pdf(PAGE, "Test plant - printed 2026-03-02 15:00")),
-    "drawn_page_overleaf": lambda: of_pdf(page_pdf(LONG, "printed", "Letter")),
+    "drawn_week_mixed": lambda: of_pdf(week_pdf(WEEKS["week_mixed"], ENGLISH)),
+    "drawn_week_two_pages": lambda: of_pdf(week_pdf(WEEKS["week_two_pages"], ENGLISH, "Letter")),
+    "drawn_week_empty": lambda: of_pdf(week_pdf(WEEKS["week_empty"], ENGLISH)),
+    "drawn_page": lambda: of_pdf(page_pdf(PAGE, "Test plant - printed 2026-03-02 15:00", ENGLISH)),
+    "drawn_page_overleaf": lambda: of_pdf(page_pdf(LONG, "printed", ENGLISH, "Letter")),
     "drawn_plot": lambda: of_svg(figure_bytes([PLOT], "svg")),
     "drawn_two_plots": lambda: of_svg(figure_bytes([WORN, PLOT], "svg")),
 }

@@ -13,6 +13,7 @@ from upkeep.papers.letters import faces
 from upkeep.papers.page_pdf import page_pdf
 from upkeep.papers.pen import PAPERS
 from upkeep.papers.week_pdf import week_pdf
+from upkeep.wording.sentences import ENGLISH
 
 _NEAR = 0.11
 """Millimetres two drawings may be apart: what lies between two tenths may be rounded to either."""
@@ -49,7 +50,9 @@ def test_a_rule_that_moved_or_a_dash_that_went_is_another_drawing() -> None:
 def test_nothing_runs_off_the_paper(name: str, paper: str) -> None:
     """Every rule lies on its sheet, upright or level; every text begins and ends on it."""
     pages = {"page": PAGE, "long page": LONG}
-    document = week_pdf(WEEKS[name], paper) if name in WEEKS else page_pdf(pages[name], "printed", paper)
+    document = (
+        week_pdf(WEEKS[name], ENGLISH, paper) if name in WEEKS else page_pdf(pages[name], "printed", ENGLISH, paper)
+    )
     for sheet in of_pdf(document):
         for shape in sheet["drawn"]:
             assert all(_lies_on(sheet, *place) for place in _ends(shape)), shape
@@ -73,7 +76,7 @@ def _lies_on(sheet: Sheet, along: float, down: float) -> bool:
 
 def test_no_rule_strikes_through_a_text() -> None:
     """Level rules lie below the letters that stand above them and above those that stand below."""
-    for document in (page_pdf(PAGE, "printed"), week_pdf(WEEKS["week_mixed"])):
+    for document in (page_pdf(PAGE, "printed", ENGLISH), week_pdf(WEEKS["week_mixed"], ENGLISH)):
         for sheet in of_pdf(document):
             texts = [shape for shape in sheet["drawn"] if shape[0] == "text"]
             levels = [shape for shape in sheet["drawn"] if shape[0] == "rule" and shape[2] == shape[4]]

@@ -13,6 +13,7 @@ from reportlab.pdfbase.ttfonts import TTFontFile, TTFontParser
 
 from upkeep.papers.letters import font_file
 from upkeep.papers.page_pdf import page_pdf
+from upkeep.wording.sentences import ENGLISH
 
 MARKED = "êěâǎôǒîǐûǔ çčşșţț åäàá øö łŁ đĐ ßẞ ñń ůúű"
 """Letters that differ by their marks alone."""
@@ -68,7 +69,7 @@ def printed(document: bytes) -> Mapping[str, Shape]:
 
 def test_a_letter_is_printed_in_the_shape_the_face_has_for_it() -> None:
     """A circumflex is no caron, a cedilla no comma below."""
-    drawn = printed(page_pdf(f"title\n{MARKED}", "printed"))
+    drawn = printed(page_pdf(f"title\n{MARKED}", "printed", ENGLISH))
     whole, face = Outlines(font_file()), TTFontFile(BytesIO(font_file()))
     letters = set(MARKED) - {" "}
     assert letters <= set(drawn)

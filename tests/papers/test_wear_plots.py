@@ -10,13 +10,14 @@ from tests.plants import at
 from tests.stories.test_wear_advice import END, twelve
 from tests.stories.test_wear_trends import day, point, run
 from upkeep.papers.wear_plots import life_plot, trend_plot
+from upkeep.wording.sentences import ENGLISH
 
 
 def test_a_trend_is_drawn_from_the_first_value_to_a_little_past_where_it_meets_its_limit(tmp_path: Path) -> None:
     """The line rises through the values; its limits lie on either side of it, and where to plan stands upright."""
     with run(tmp_path) as book:
         wear = point(book, "CP-a", f"{day(7)} 15:00")
-        plot = trend_plot("CP-a", wear)
+        plot = trend_plot("CP-a", wear, ENGLISH)
     measured, line, high, low = plot.series
     ahead = wear.trend.ahead
     assert ahead is not None
@@ -33,7 +34,7 @@ def test_lives_are_drawn_as_shares_in_percent_with_a_tenth_across_and_its_stroke
     with twelve(tmp_path) as book:
         found = book.wear(at(END)).lives("tab")
         ((name, report),) = found.reports
-        plot = life_plot(found, name, report)
+        plot = life_plot(found, name, report, ENGLISH)
     curve, steps = plot.series
     assert report.curve is not None
     assert [(level.at, level.upright) for level in plot.levels] == [(10.0, False), (report.curve.worn_by, True)]

@@ -13,6 +13,7 @@ from demo_plant.environment import ROOT
 from upkeep.due.states import State
 from upkeep.papers.week_text import week_text
 from upkeep.views.week import WeekList, WeekRow
+from upkeep.wording.sentences import ENGLISH
 
 GOLDEN = ROOT / "tests" / "golden"
 
@@ -96,4 +97,4 @@ WEEKS: Mapping[str, WeekList] = {
 
 if __name__ == "__main__":
     for name, listed in WEEKS.items():
-        (GOLDEN / f"{name}.txt").write_bytes(week_text(listed).encode())
+        (GOLDEN / f"{name}.txt").write_bytes(week_text(listed, ENGLISH).encode())

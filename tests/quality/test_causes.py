@@ -84,12 +84,12 @@ def test_a_press_that_double_cycles_is_for_maintenance_only_and_has_no_check_for
     """Stop and lock come first."""
     seen = named("double-cycles")
     assert (seen.maintenance_only, seen.safety, seen.checks) == (True, True, ())
-    assert seen.cautions[0].startswith("STOP the press now and lock it off. Maintenance only")
+    assert str(seen.cautions[0]).startswith("STOP the press now and lock it off. Maintenance only")
 
 
 def test_no_caution_tells_anybody_to_run_without_a_guard() -> None:
     """Guards are named to be kept."""
-    assert all("bypass" not in one.replace("Never bypass a guard", "") for s in symptoms() for one in s.cautions)
+    assert all("bypass" not in str(one).replace("Never bypass a guard", "") for s in symptoms() for one in s.cautions)
 
 
 def test_a_symptom_is_picked_by_its_number_or_its_id_and_all_else_is_words() -> None:

@@ -12,6 +12,7 @@ from upkeep.book import Book
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.papers.week_text import week_text
 from upkeep.service.lists import PRINTED_BY, is_written, write_list
+from upkeep.wording.sentences import ENGLISH
 
 MONDAY = at("2026-03-02 06:00")
 
@@ -29,8 +30,8 @@ def test_a_list_is_text_and_pdf_of_the_same_week(book: Book, tmp_path: Path) -> 
     written = write_list(book, folder, "2026-W10", MONDAY)
     listed = book.week(MONDAY, by=PRINTED_BY)
     assert [path.name for path in written] == ["strokebook-2026-W10.txt", "strokebook-2026-W10.pdf"]
-    assert written[0].read_bytes() == week_text(listed).encode()
-    assert written[1].read_bytes() == week_pdf(listed)
+    assert written[0].read_bytes() == week_text(listed, ENGLISH).encode()
+    assert written[1].read_bytes() == week_pdf(listed, ENGLISH)
     assert is_written(folder, "2026-W10")
     assert not is_written(folder, "2026-W11")
     assert {path.name for path in folder.iterdir()} == {path.name for path in written}

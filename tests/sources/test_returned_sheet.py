@@ -12,6 +12,7 @@ from tests.plants import at, book_of, line_at, person, strokes, task, write, wri
 from upkeep.book import Book, HistoryLine, WeekList
 from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.papers.week_text import week_text
+from upkeep.wording.sentences import ENGLISH
 
 POINTS = [{"id": "gap", "title": "Gap", "unit": "mm", "upper": 2.0}]
 TASKS = [
@@ -74,8 +75,8 @@ def test_the_list_of_a_revision_is_printed_again_letter_for_letter(wall: Wall) -
         "2026-03-04 07:00 sign M-12/lube for 2026-03-04 by ana",
     )
     again = wall.book.week_of_revision(wall.listed.revision, "2026-W10", at=at(MONDAY))
-    assert week_text(again) == week_text(wall.listed)
-    assert week_text(wall.book.week(at(FRIDAY), week="2026-W10")) != week_text(wall.listed)
+    assert week_text(again, ENGLISH) == week_text(wall.listed, ENGLISH)
+    assert week_text(wall.book.week(at(FRIDAY), week="2026-W10"), ENGLISH) != week_text(wall.listed, ENGLISH)
 
 
 def test_the_revision_says_which_entries_of_the_printed_minute_the_list_knows(wall: Wall) -> None:

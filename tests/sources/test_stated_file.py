@@ -9,7 +9,7 @@ import pytest
 from tests.commands import Said, Terminal
 from tests.plants import book_of, line_at, task
 from upkeep.book import Book
-from upkeep.papers.week_rows import last_done_text
+from upkeep.papers.week_rows import last_done_said
 
 TASKS = [task("lube", "module", every="1 month"), task("guard", "press", every="7 days")]
 MOMENT = "2026-03-02 08:00:00"
@@ -159,4 +159,4 @@ def test_the_printed_week_says_that_a_line_was_only_stated(lead: Loader) -> None
     lead.loads("item,task,done\nM-12,lube,2026-02-02\n")
     zone = lead.book.zone
     row = next(row for row in lead.book.week(zone.read("2026-03-02 09:00")).rows if row.line == "M-12/lube")
-    assert last_done_text(row, zone) == "stated 2026-02-02"
+    assert str(last_done_said(row, zone)) == "stated 2026-02-02"

@@ -123,7 +123,7 @@ def test_the_change_is_on_the_page_with_both_intervals_and_the_reason(tmp_path: 
     book.load([LONG], at("2026-03-04 08:00"), "lea", at("2026-03-04 08:00"), because="looked good last time")
     (change,) = figures(book, "2026-03-04", "2026-03-05", "2026-03-06 07:00").changes
     assert (change.task, change.by, change.because) == ("inspect", "lea", "looked good last time")
-    assert change.fields == ("strokes 4000 -> 6000",)
+    assert [str(field) for field in change.fields] == ["strokes 4000 -> 6000"]
     assert figures(book, "2026-03-05", "2026-03-05", "2026-03-06 07:00").changes == ()
 
 

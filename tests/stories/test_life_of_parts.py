@@ -63,7 +63,7 @@ def test_its_first_use_work_is_not_signed_without_what_it_measures(tmp_path: Pat
     book = stored(tmp_path)
     number = number_of(write(book, f"{BACK} resume DS-031 by lea"))
     form = book.sign_form("DS-031/first-use", at(BACK))
-    assert (form.steps, form.caution.split(".")[0]) == (
+    assert (form.steps, str(form.caution).split(".")[0]) == (
         ("Oil film off, no rust.", "Hand cycle: nothing touches.", "Slug and first piece within limits."),
         "Unplug the press, keep the plug in reach and sight, and bleed any air before hands go in",
     )

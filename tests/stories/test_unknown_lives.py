@@ -9,6 +9,7 @@ import pytest
 from tests.plants import at, book_of, item, line_at, task, why_of, write_each
 from upkeep.errors import Refused
 from upkeep.papers.board_text import life_text
+from upkeep.wording.sentences import ENGLISH
 
 LIFE = task("change", "die set", life=True)
 INSPECT = task("inspect", "conductor punch", strokes=50_000, graded=True)
@@ -29,7 +30,9 @@ def test_life_order_and_board_tell_one_number_of_a_part_of_unknown_life(tmp_path
     book = book_of(tmp_path, RUN, tasks=[LIFE, INSPECT], more=[PUNCH])
     numbers = book.life("CP-a", at(KNOWN))
     assert (numbers.life_left, numbers.life_unknown) == (0, True)
-    assert "life left                  not known: none is left until it is inspected" in life_text(numbers, book.zone)
+    assert "life left                  not known: none is left until it is inspected" in life_text(
+        numbers, book.zone, ENGLISH
+    )
     line = line_at(book, "DS-031/change", KNOWN)
     assert (line.remaining, line.state) == (0, "due")
     assert "what CP-a has done is not known (#" in why_of(book, line)

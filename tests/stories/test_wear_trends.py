@@ -139,7 +139,7 @@ def test_values_before_a_rework_belong_to_another_run(tmp_path: Path) -> None:
             """,
         )
         found = point(book, "CP-a", f"{day(9)} 06:00")
-        assert (found.run, found.earlier, len(found.values)) == ("since rework 1", 8, 1)
+        assert (str(found.run), found.earlier, len(found.values)) == ("since rework 1", 8, 1)
         assert found.values[0].strokes[2] <= 40_000
 
 

@@ -259,9 +259,9 @@ class FakeBook:
         """A form; what a test gave for the line is in it."""
         one = self.line(line, at)
         values: dict[str, Any] = {
-            "line": one, "caution": "Unplug, plug in hand. Local law and your plant's own procedure decide.",
+            "line": one, "caution": said("Unplug, plug in hand. Local law and your plant's own procedure decide."),
             "steps": ("Brush the debris off.", "Wipe.", "Look for loose parts."), "points": (), "graded": False,
-            "gauges": (), "meaning": "done by me",
+            "gauges": (), "meaning": said("done by me"),
             "signers": tuple((person.id, person.name) for person in PEOPLE),
         }  # fmt: skip
         return SignForm(**{**values, **self.forms.get(line, {})})

@@ -6,12 +6,13 @@ from tui.present.board import last_done_text
 from tui.present.moments import Now, day_text, moment_text
 from tui.present.state_words import MEANINGS, state_text
 from tui.present.words import wrapped
-from upkeep.plant.energy import caution_text
+from upkeep.plant.energy import caution_said
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import grouped, strokes
 from upkeep.views.board import BoardLine, LineDetail
 from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.reasons import sentence
+from upkeep.wording.sentences import text
 from upkeep.wording.text import visible
 
 Section = tuple[str, tuple[str, ...]]
@@ -45,7 +46,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
         ("History of this line, newest first", _history(detail.history)),
     ]
     return tuple(
-        (visible(head), tuple(row for text in rows for row in wrapped(text, width))) for head, rows in parts if rows
+        (visible(head), tuple(row for shown in rows for row in wrapped(shown, width))) for head, rows in parts if rows
     )
 
 
@@ -78,7 +79,7 @@ def _care(line: BoardLine, now: Now) -> list[str]:
     second = f"; second signature: {line.second_signature}" if line.second_signature else ""
     law = " It is required by law." if line.statutory else ""
     return [
-        caution_text(line.energy),
+        text(caution_said(line.energy), now.reader),
         f"Signed by {signs}{second}. About {line.minutes:g} min. Last done {last_done_text(line, now)}.",
         f"Interval from: {line.source}.{law}",
     ]

@@ -15,7 +15,7 @@ from tui.screens.base import BookScreen
 from tui.screens.desk import Here, Signed
 from tui.screens.identify import IdentifyScreen, person_at
 from tui.screens.pick import PickScreen
-from upkeep.said import Numeral, Said, in_turn, said
+from upkeep.said import Clause, Numeral, Said, in_turn, said
 from upkeep.views.board import BoardLine
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ class ActingScreen(BookScreen):
             "SIGNED {at} {name}: {meaning}. {what}.",
             at=at,
             name=signed.by.name,
-            meaning=signed.meaning.rstrip("."),
+            meaning=Clause(signed.meaning) if signed.meaning else "",
             what=signed.what,
         )
 

@@ -102,7 +102,9 @@ class CheckScreen(DeskScreen[Signed | None]):
         self.rows("head").show([fit(f" {head_text(form)}", self.app.size.width)])
         caution = wrapped(caution_of(self.occasion), width - 2) if caution_of(self.occasion) else ()
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
-        self.rows("meaning").show([fit(f"Your name will mean: {MEANING}.", width).rstrip()])
+        self.rows("meaning").show(
+            [fit(self.desk.words(said("Your name will mean: {meaning}.", meaning=MEANING)), width).rstrip()]
+        )
         self.rows("held").show(
             wrapped(f"HELD: {hold_text(form.hold, self.desk.reader)}", width, 2) if form.hold else ()
         )

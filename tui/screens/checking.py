@@ -9,8 +9,9 @@ from datetime import datetime
 from tui.screens.desk import Desk, Here, Signed
 from upkeep.entries.checking import Check
 from upkeep.frozen import frozen
+from upkeep.said import said
 
-MEANING = "measured by me"
+MEANING = said("measured by me")
 """What a name under a check stands for."""
 
 

@@ -36,14 +36,14 @@ class Here:
 @frozen
 class Signed:
     """What was written at this terminal at once: its entries, what they say to the person, until when they can be
-    undone, and what the book answered (``notes``).  ``meaning`` is what a signature means, empty where none is shown
+    undone, and what the book answered (``notes``).  ``meaning`` is what a signature means, None where none is shown
     as one (a count, a fault)."""
 
     entries: tuple[int, ...]
     by: Here
     at: datetime
     what: str
-    meaning: str
+    meaning: Said | None
     undo_until: datetime
     notes: tuple[Said, ...] = ()
 
@@ -98,7 +98,7 @@ class Desk:
             again = said("Nothing was written; to write all the same, do it again.")
             raise Refused(in_turn(again, warning.said)) from None
 
-    def remember(self, written: Written, by: Here, at: datetime, what: str, meaning: str = "") -> Signed:
+    def remember(self, written: Written, by: Here, at: datetime, what: str, meaning: Said | None = None) -> Signed:
         """What was just written here, kept for the proof and for undo."""
         until = at + timedelta(seconds=self.facts.undo_seconds)
         signed = Signed(written.entries, by, at, what, meaning, until, written.notes)

@@ -17,6 +17,7 @@ from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
 from upkeep.said import Numeral, Said, in_turn, said
+from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
 
 _WIDTH = 70
@@ -55,12 +56,12 @@ class FaultScreen(Asker[Said]):
     def _show(self) -> None:
         item, picked = self._items[self._place], self._finding
         seen = (picked[0] or IN_WORDS) if picked else None
-        caution = wrapped(f"CAUTION. {' '.join(seen.cautions)}", _WIDTH) if seen else ()
+        mind = wrapped(self.desk.words(caution(seen.cautions)), _WIDTH) if seen else ()
         self.rows("question").show(
             [f"Found on {item}: {picked[1] if picked else 'type its number, or your own words'}"]
         )
         self.rows("words").show(() if picked else finding_rows())
-        self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in caution])
+        self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self._field.display = picked is None
         self.rows("next").show([self._next(item)] if picked else ())
 

@@ -31,7 +31,7 @@ def _suspect(book: BookDoor, at: datetime, reader: Reader) -> str:
 
     lists = book.suspects(at).lists()
     pages = [suspect_text.hold_list_text(hold_list, book.zone, reader) for hold_list in lists]
-    return "\n".join([suspect_text.lists_text(lists, book.zone), *pages])
+    return "\n".join([suspect_text.lists_text(lists, book.zone, reader), *pages])
 
 
 def _faults(book: BookDoor, at: datetime, reader: Reader) -> str:
@@ -43,7 +43,7 @@ def _faults(book: BookDoor, at: datetime, reader: Reader) -> str:
 def _figures(book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import figures_text
 
-    return figures_text.figures_text(book.figures(at), book.names)
+    return figures_text.figures_text(book.figures(at), book.names, reader)
 
 
 def _questions(book: BookDoor, at: datetime, reader: Reader) -> str:
@@ -80,9 +80,11 @@ def _life(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     # Whether the files of pictures are still what they were is looked up by the command for pictures, not here.
     wear = replace(book.wear(at).item(item), pictures=())
     drawn = [
-        plots.chart_text(wear_plots.trend_plot(item, point)) for point in wear.points if point.trend.line is not None
+        plots.chart_text(wear_plots.trend_plot(item, point, reader))
+        for point in wear.points
+        if point.trend.line is not None
     ]
-    texts = board_text.life_text(book.life(item, at), book.zone), wear_text.wear_text(wear, book.zone, reader)
+    texts = board_text.life_text(book.life(item, at), book.zone, reader), wear_text.wear_text(wear, book.zone, reader)
     return "\n".join(filter(None, ("".join(texts), *drawn)))
 
 
@@ -115,7 +117,7 @@ def _gauge(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
 def _history(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import board_text
 
-    return board_text.history_text(book.history(item))
+    return board_text.history_text(book.history(item), reader)
 
 
 def item_papers(item: str, kind: str) -> dict[str, Paper]:

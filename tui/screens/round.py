@@ -20,12 +20,14 @@ from tui.screens.identify import person_at
 from tui.screens.pick import PickScreen
 from tui.widgets.count_entry import CountEntry, TypedCount
 from tui.widgets.numbered_lines import NumberedLines
-from upkeep.plant.energy import caution_text, strictest
+from upkeep.plant.energy import caution_said, strictest
 from upkeep.plant.model import Kind
 from upkeep.said import Numeral, said
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardLine
 from upkeep.views.round import Round
+from upkeep.wording.cautions import caution
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0
@@ -110,7 +112,7 @@ class RoundScreen(ActingScreen):
         self.rows("holds").show(hold_rows(walk, width, self.desk.reader))
         self._entry.show_range(count_rows(walk, now))
         self._entry.display = walk.press is not None
-        self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2)])
+        self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2, self.desk.reader)])
         self._lines.show(walk.lines, walk.shift, now)
         done = done_rows(walk, now, width, _DONE_ROWS)
         self.rows("done").show([" Entered this shift:", *done] if done else [])
@@ -135,7 +137,7 @@ class RoundScreen(ActingScreen):
             return
         left = int((signed.undo_until - self.desk.now()).total_seconds())
         clock = clock_text(signed.at, self.desk.zone)
-        rows = proof_rows(signed.what, signed.by.name, clock, signed.meaning, left)
+        rows = proof_rows(signed.what, signed.by.name, clock, self.desk.words(signed.meaning), left)
         self.rows("proof").show([padded(row, width) for row in rows])
 
     def tick(self) -> None:
@@ -245,7 +247,7 @@ def _count_is_missing(walk: Round, shift: ShiftSpan | None) -> bool:
     return walk.last_count_at is None or walk.last_count_at < shift.start
 
 
-def _caution_rows(walk: Round, width: int) -> tuple[str, ...]:
+def _caution_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
     """The strictest caution of the lines here, before anybody puts a hand in."""
     energy = strictest(line.energy for line in walk.lines)
-    return wrapped(f"CAUTION. {caution_text(energy)}", width, 2) if energy else ()
+    return wrapped(text(caution([caution_said(energy)]), reader), width, 2) if energy else ()

@@ -35,6 +35,7 @@ from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said
 from upkeep.views.signing import SignForm
+from upkeep.wording.cautions import caution
 from upkeep.wording.text import fit
 
 
@@ -102,11 +103,13 @@ class SignScreen(DeskScreen[Signed | None]):
         """Breaks the texts for the width."""
         form, width = self._form, max(self.app.size.width - 3, 20)
         self.rows("head").show([fit(f" Sign off: {work_text(form.line)}", self.app.size.width)])
-        caution = wrapped(f"CAUTION. {form.caution}", width - 2)
-        self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
+        mind = wrapped(self.desk.words(caution([form.caution])), width - 2)
+        self.rows("caution").show([f" {fit(row, width - 2)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width))
         self.rows("steps").show(step_rows(form.steps, width))
-        self.rows("meaning").show(wrapped(f"Your name will mean: {form.meaning}", width))
+        self.rows("meaning").show(
+            wrapped(self.desk.words(said("Your name will mean: {meaning}", meaning=form.meaning)), width)
+        )
 
     # From field to field
 

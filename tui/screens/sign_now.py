@@ -17,7 +17,9 @@ from tui.screens.desk import Desk, Here, Signed
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
+from upkeep.said import said
 from upkeep.views.signing import SignForm
+from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
 
 _WIDTH = 70
@@ -53,11 +55,13 @@ class SignNowScreen(Asker[Signed]):
         """Fills the box."""
         line = self._form.line
         self.rows("work").show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
-        caution = wrapped(f"CAUTION. {self._form.caution}", _WIDTH)
-        self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in caution])
+        mind = wrapped(self.desk.words(caution([self._form.caution])), _WIDTH)
+        self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(line, self.desk.standing_at(self.desk.now())), _WIDTH, 2))
         self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
-        self.rows("meaning").show(wrapped(f"Your name will mean: {self._form.meaning}", _WIDTH))
+        self.rows("meaning").show(
+            wrapped(self.desk.words(said("Your name will mean: {meaning}", meaning=self._form.meaning)), _WIDTH)
+        )
         self._show_found(self._field.value)
 
     def _show_found(self, typed: str) -> None:

@@ -52,7 +52,7 @@ class FaultAdmission(SubjectAdmission):
         self.notes.append(
             said(
                 "{cautions} {item} is held until it is repaired and released.",
-                cautions=" ".join(seen.cautions),
+                cautions=listed(seen.cautions, Join.SPACE),
                 item=fault.item,
             )
         )

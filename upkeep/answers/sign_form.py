@@ -11,7 +11,7 @@ from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
-from upkeep.plant.energy import caution_text
+from upkeep.plant.energy import caution_said
 from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind
 from upkeep.quality.gauges import state_said
 from upkeep.said import said
@@ -20,7 +20,7 @@ from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.holds import hold_said
 
-MEANING = "done by me"
+MEANING = said("done by me")
 
 
 def sign_form(context: Context, line: str) -> SignForm:
@@ -30,7 +30,7 @@ def sign_form(context: Context, line: str) -> SignForm:
     gauges = () if task.gauge_class is None else gauges_of(context, task.gauge_class)
     return SignForm(
         line=replace(shown, occurrence=occurrence_signed(shown, context.known.calendar, context.moment)),
-        caution=caution_text(task.energy, task.caution),
+        caution=caution_said(task.energy, task.caution),
         steps=task.steps,
         points=task.points,
         graded=task.graded,

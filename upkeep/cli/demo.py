@@ -11,7 +11,7 @@ import click
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.options import now
 from upkeep.cli.progress import BUILDING, watch_of
-from upkeep.cli.saying import say
+from upkeep.cli.saying import READER, say
 from upkeep.due.states import CALLING
 from upkeep.errors import Refused
 from upkeep.papers.board_text import board_text
@@ -51,7 +51,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
 
         return open_screens(book_path)
     with Book.open(book_path) as book:
-        click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING)))), nl=False)
+        click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING))), READER), nl=False)
     say(said("\nOpen the screens in a terminal: strokebook screens --book {book}", book=book_path))
     return 0
 

@@ -10,6 +10,7 @@ import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.cli.progress import watch_of
+from upkeep.cli.saying import READER
 
 if TYPE_CHECKING:
     from upkeep.due.compliance import Share
@@ -48,7 +49,7 @@ def figures(
     else:
         from upkeep.papers.figures_text import figures_text
 
-        click.echo(figures_text(view, names), nl=False)
+        click.echo(figures_text(view, names, READER), nl=False)
 
 
 def _day(moment: datetime | None) -> date | None:

@@ -66,7 +66,7 @@ def board(
         if as_json:
             say_json([line_json(line, book) for line in view.rows])
         else:
-            click.echo(board_text.board_text(view), nl=False)
+            click.echo(board_text.board_text(view, READER), nl=False)
             if role in roles_for(Act.SEEN, book.facts):
                 click.echo(board_text.waiting_text(book.questions(at), READER), nl=False)
             whole = not (place or area or item or search)
@@ -201,7 +201,7 @@ def history(item: str | None, limit: int | None, as_json: bool, book_path: Path)
         if as_json:
             say_json(list(lines))
         else:
-            click.echo(board_text.history_text(lines), nl=False)
+            click.echo(board_text.history_text(lines, READER), nl=False)
 
 
 @click.command(name="round")

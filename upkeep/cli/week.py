@@ -10,7 +10,7 @@ import click
 from upkeep.cli.options import book_option, fields_of, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.progress import PRINTING, watch_of
-from upkeep.cli.saying import say
+from upkeep.cli.saying import READER, say
 from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.units.weeks import is_over
@@ -51,25 +51,25 @@ def week(
     elif target is not None:
         from upkeep.papers.week_pdf import week_pdf
 
-        put(target, week_pdf(view, paper, watch_of(book_path, PRINTING)), replacing=replacing)
+        put(target, week_pdf(view, READER, paper, watch_of(book_path, PRINTING)), replacing=replacing)
         say(said("{target}: week {week}, rows: {rows}.", target=target, week=view.week, rows=len(view.rows)))
     else:
         from upkeep.papers.week_text import week_text
 
-        click.echo(week_text(view), nl=False)
+        click.echo(week_text(view, READER), nl=False)
 
 
 def _with_words(week: WeekList) -> dict[str, Any]:
     """The list for programs: as data, and beside it the English texts of the printed one."""
-    from upkeep.papers.week_rows import due_text, last_done_text, not_listed, window_text
+    from upkeep.papers.week_rows import due_said, last_done_said, not_listed, window_said
 
     zone = Zone(week.zone)
     rows = [
         fields_of(row)
         | {
-            "due": due_text(row, zone),
-            "window": window_text(row, zone),
-            "last_done": last_done_text(row, zone),
+            "due": due_said(row, zone),
+            "window": window_said(row, zone),
+            "last_done": last_done_said(row, zone),
         }
         for row in week.rows
     ]

@@ -12,6 +12,7 @@ from math import sqrt
 
 from upkeep.due.facts import Done, How
 from upkeep.frozen import frozen
+from upkeep.said import said
 
 
 class Verdict(StrEnum):
@@ -31,7 +32,7 @@ class Verdict(StrEnum):
 BASE = (Verdict.ON_TIME, Verdict.LATE, Verdict.NOT_DONE, Verdict.CANCELLED)
 """What counts in the denominator; the numerator is what was on time."""
 
-DEFINITION = (
+DEFINITION = said(
     "On time: planned work done before its window closed, as a share of all planned work that fell due in these days "
     "and whose window has closed or that was done. Deferred work is judged by the window it had before; cancelled work "
     "counts as not done. Not counted: work of a shift in which the count did not move, or has not been read yet; work "

@@ -8,11 +8,25 @@ from typing import TYPE_CHECKING
 
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import event_of
+from upkeep.said import (
+    Capitals,
+    Figure,
+    Join,
+    Numeral,
+    Said,
+    Value,
+    Weekday,
+    listed,
+    minute,
+    said,
+    said_many,
+    term,
+)
 from upkeep.units.figures import chance_text
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped, span_text, strokes
-from upkeep.wording.sentences import Reader, text
-from upkeep.wording.text import paragraph, visible
+from upkeep.units.quantities import in_strokes, in_time
+from upkeep.wording.sentences import Reader, label, lines, text
+from upkeep.wording.text import padded, paragraph
 from upkeep.wording.training import training_said
 
 if TYPE_CHECKING:
@@ -25,81 +39,104 @@ if TYPE_CHECKING:
     from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekRow
 
+_NAMES = 29
+"""Columns for the names of the numbers of a life."""
 
-def board_text(board: Board) -> str:
+
+def board_text(board: Board, reader: Reader) -> str:
     """The board as a page: header, then two lines of text for each line of the board."""
     zone = Zone(board.zone)
-    counts = ", ".join(f"{board.by_state[state]} {state}" for state in State if board.by_state[state])
-    lines = [
-        visible(f"{board.plant} - {zone.minute(board.at)}"),
-        f"Counts as of {zone.minute(board.counts_as_of)} ({board.oldest_count_press}, the oldest)"
-        if board.counts_as_of
-        else "No press has been read yet.",
-        counts or "No lines.",
+    page = [
+        *lines(said("{plant} - {at}", plant=board.plant, at=minute(board.at, zone)), reader),
+        *lines(_counts_as_of(board, zone), reader),
+        *lines(_by_state(board), reader),
         "",
     ]
     for row in board.rows:
-        lines += _board_rows(row, board.at, zone)
+        page += _board_rows(row, board.at, zone, reader)
     if not board.rows:
-        lines.append("Nothing is due.")
+        page += lines(said("Nothing is due."), reader)
     hidden = board.total - board.offset - len(board.rows)
     if hidden > 0:
-        lines.append(f"... and {grouped(hidden)} more lines (--limit).")
-    return "\n".join(lines) + "\n"
+        page += lines(
+            said_many("... and {n} more line (--limit).", "... and {n} more lines (--limit).", n=hidden), reader
+        )
+    return "\n".join(page) + "\n"
+
+
+def _counts_as_of(board: Board, zone: Zone) -> Said:
+    if not board.counts_as_of:
+        return said("No press has been read yet.")
+    at, press = minute(board.counts_as_of, zone), board.oldest_count_press or ""
+    return said("Counts as of {at} ({press}, the oldest)", at=at, press=press)
+
+
+def _by_state(board: Board) -> Said:
+    counts = [
+        said("{n} {state}", n=board.by_state[state], state=term(state)) for state in State if board.by_state[state]
+    ]
+    return said("{counts}", counts=listed(counts)) if counts else said("No lines.")
 
 
 def waiting_text(asked: Sequence[Question], reader: Reader) -> str:
     """What waits to be seen, under the lead's board; empty where nothing does."""
     if not asked:
         return ""
-    lines = [f"Waiting to be seen ('strokebook seen ITEM'): {len(asked)}"]
-    lines += [row for one in asked for row in paragraph(f"{one.about}: {text(one.asks, reader)}", 2, 4)]
-    return "\n".join(["", *lines]) + "\n"
+    page = lines(said("Waiting to be seen ('strokebook seen ITEM'): {n}", n=len(asked)), reader)
+    for question in asked:
+        page += lines(said("{item}: {asks}", item=question.about, asks=question.asks), reader, 2, 4)
+    return "\n".join(["", *page]) + "\n"
 
 
 def training_text(ends: Sequence[TrainingEnd], reader: Reader) -> str:
     """Whose training ends, under the board and the questions; empty where nobody's does."""
     if not ends:
         return ""
-    lines = [row for end in ends for row in paragraph(text(training_said(end), reader), 0, 4)]
-    return "\n".join(["", *lines]) + "\n"
+    page = [row for end in ends for row in lines(training_said(end), reader, 0, 4)]
+    return "\n".join(["", *page]) + "\n"
 
 
-def _board_rows(row: BoardLine, at: datetime, zone: Zone) -> Iterator[str]:
-    late = f", {span_text((at - row.overdue_at).total_seconds())} late" if _is_late(row, at) and row.overdue_at else ""
-    missed = f", {row.missed} more missed" if row.missed else ""
-    yield f"{row.state.upper():<9}{row.place:<8}{row.line}"
-    yield from paragraph(f"{row.title}: {due_text(row, zone)}{late}{missed}", 9)
+def _board_rows(row: BoardLine, at: datetime, zone: Zone, reader: Reader) -> Iterator[str]:
+    when = [due_said(row, zone)]
+    if _is_late(row, at) and row.overdue_at:
+        when.append(said("{age} late", age=in_time((at - row.overdue_at).total_seconds())))
+    if row.missed:
+        when.append(said("{n} more missed", n=row.missed))
+    yield f"{label(said('{state}', state=Capitals(term(row.state))), 9, reader)}{row.place:<8}{row.line}"
+    yield from lines(said("{title}: {when}", title=row.title, when=listed(when)), reader, 9)
 
 
 def _is_late(row: BoardLine, at: datetime) -> bool:
     return row.overdue_at is not None and row.overdue_at <= at and row.state in CALLING
 
 
-def due_text(row: BoardLine, zone: Zone) -> str:
+def due_said(row: BoardLine, zone: Zone) -> Said:
     """When a line is due, in a few words with their units."""
     parts = []
     if row.state is State.HELD:
-        parts.append("held until released")
+        parts.append(said("held until released"))
     event = event_of(row.occurrence)
     if event is not None and row.due_at is not None:
-        parts.append(f"since the {event} of {zone.minute(row.due_at)}, before it runs again")
+        since = minute(row.due_at, zone)
+        parts.append(said("since the {event} of {at}, before it runs again", event=term(event), at=since))
     elif row.each_shift and row.due_at is not None:
-        parts.append(f"shift of {zone.minute(row.due_at)}")
+        parts.append(said("shift of {at}", at=minute(row.due_at, zone)))
     elif row.due_day is not None:
-        parts.append(f"due {row.due_day:%a %Y-%m-%d}")
+        parts.append(said("due {day}", day=Weekday(row.due_day)))
     if row.due_strokes is not None and row.strokes is not None:
-        estimate = " (estimated)" if row.estimated else ""
-        parts.append(f"{grouped(row.strokes)} of {strokes(row.due_strokes)}{estimate}")
-    waits = stop_text(row, zone)
-    return f"{waits}; {'; '.join(parts)} at the latest" if waits else "; ".join(parts) or "on request"
+        done = said("{strokes} of {due}", strokes=row.strokes, due=in_strokes(row.due_strokes))
+        parts.append(said("{strokes} (estimated)", strokes=done) if row.estimated else done)
+    waits, when = stop_said(row, zone), listed(parts, Join.SEMICOLON)
+    if waits:
+        return said("{waits}; {when} at the latest", waits=waits, when=when)
+    return said("{when}", when=when) if parts else said("on request")
 
 
-def stop_text(row: BoardLine | WeekRow, zone: Zone) -> str:
-    """What work says that waits for a change of tools: that it does, or since when it need not; "" for other work."""
+def stop_said(row: BoardLine | WeekRow, zone: Zone) -> Said | None:
+    """What work says that waits for a change of tools: that it does, or since when it need not; None for other work."""
     if row.stopped_at is not None:
-        return f"now, tools were changed {zone.minute(row.stopped_at)}"
-    return "at the next stop" if row.at_next_stop and row.state is State.OPEN else ""
+        return said("now, tools were changed {at}", at=minute(row.stopped_at, zone))
+    return said("at the next stop") if row.at_next_stop and row.state is State.OPEN else None
 
 
 def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
@@ -107,101 +144,142 @@ def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
     from upkeep.wording.reasons import sentence  # with every kind of reason, which a board does without
 
     why = sentence(row.reasons, zone, names, reader)
-    lines = [f"{row.line}: {row.state.upper()}", *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
+    head = lines(said("{line}: {state}", line=row.line, state=Capitals(term(row.state))), reader)
+    page = [*head, *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
     for name, edge in (
-        ("opens", row.opens_at),
-        ("due", row.due_at),
-        ("overdue", row.overdue_at),
-        ("stop", row.stop_at),
+        (said("opens"), row.opens_at),
+        (said("due"), row.due_at),
+        (said("overdue"), row.overdue_at),
+        (said("stop"), row.stop_at),
     ):
-        lines.append(f"  {name:<8}{zone.minute(edge) if edge else 'not known yet'}")
-    lines.append(f"  occurrence {row.occurrence}")
-    return "\n".join(lines) + "\n"
+        when = said("{at}", at=minute(edge, zone)) if edge else said("not known yet")
+        page.append(label(name, 10, reader, 2) + text(when, reader))
+    page += lines(said("occurrence {occurrence}", occurrence=row.occurrence), reader, 2)
+    return "\n".join(page) + "\n"
 
 
-def life_text(life: LifeNumbers, zone: Zone) -> str:
+def life_text(life: LifeNumbers, zone: Zone, reader: Reader) -> str:
     """The strokes of an item."""
-    lines = [f"{life.item}", f"  since new (in this book)   {_band(life.since_new)}"]
+    rows = (row for name, value in _life(life, zone) for row in _named(name, value, reader))
+    return "\n".join([*paragraph(life.item), *rows]) + "\n"
+
+
+def _named(name: Said, value: Said, reader: Reader) -> list[str]:
+    return paragraph(label(name, _NAMES, reader, 2) + text(value, reader), 0, _NAMES)
+
+
+def _life(life: LifeNumbers, zone: Zone) -> Iterator[tuple[Said, Said]]:
+    yield said("since new (in this book)"), _band(life.since_new)
     if life.since_rework is not None:
-        lines.append(f"  since rework {life.reworks}             {_band(life.since_rework)}")
+        yield said("since rework {number}", number=life.reworks), _band(life.since_rework)
     if life.life_unknown:
-        lines.append("  life left                  not known: none is left until it is inspected")
+        yield said("life left"), said("not known: none is left until it is inspected")
     elif life.life_left is not None:
-        over = strokes(life.life_left) if life.life_left >= 0 else f"none; {strokes(-life.life_left)} over"
-        lines.append(f"  life left, at least        {over}")
+        left = in_strokes(life.life_left)
+        yield (
+            said("life left, at least"),
+            left if life.life_left >= 0 else said("none; {strokes} over", strokes=in_strokes(-life.life_left)),
+        )
     if life.since_inspection is not None and life.inspected_at is not None:
-        lines.append(f"  since last inspection      {_band(life.since_inspection)} ({zone.minute(life.inspected_at)})")
+        inspected = said("{strokes} ({at})", strokes=_band(life.since_inspection), at=minute(life.inspected_at, zone))
+        yield said("since last inspection"), inspected
     if life.unattributed is not None:
-        lines.append(f"  with no module on it       {strokes(life.unattributed)}")
-    counted = zone.minute(life.counted_until) if life.counted_until else "not on a press now"
-    lines.append(f"  counted until              {counted}")
-    return "\n".join(row for line in lines for row in paragraph(line, 0, 29)) + "\n"
+        yield said("with no module on it"), in_strokes(life.unattributed)
+    until = life.counted_until
+    yield said("counted until"), said("{at}", at=minute(until, zone)) if until else said("not on a press now")
 
 
-def _band(band: tuple[int, int, int]) -> str:
+def _band(band: tuple[int, int, int]) -> Said:
     low, best, high = band
     if low == high:
-        return strokes(best)
-    return f"{strokes(best)}, estimated: between {grouped(low)} and {grouped(high)}"
+        return in_strokes(best)
+    return said("{strokes}, estimated: between {low} and {high}", strokes=in_strokes(best), low=low, high=high)
 
 
-def history_text(lines: Iterable[HistoryLine]) -> str:
+def history_text(entries: Iterable[HistoryLine], reader: Reader) -> str:
     """Entries, newest first, each with its number and what became of it."""
-    pages = []
-    for line in lines:
-        note = ""
-        if line.struck_by is not None:
-            note = f"  [struck by #{line.struck_by}]"
-        elif line.corrected_by is not None:
-            note = f"  [corrected by #{line.corrected_by}]"
-        if line.clock_went_back:
-            note += "  [written by a clock set back]"
-        pages += paragraph(f"#{line.entry} {line.text}{note}", 0, 4)
-    return "\n".join(pages or ["Nothing is written yet."]) + "\n"
+    page = []
+    for entry in entries:
+        notes = "".join(f"  [{text(note, reader)}]" for note in _notes(entry))
+        page += paragraph(f"#{entry.entry} {entry.text}{notes}", 0, 4)
+    return "\n".join(page or lines(said("Nothing is written yet."), reader)) + "\n"
+
+
+def _notes(entry: HistoryLine) -> Iterator[Said]:
+    if entry.struck_by is not None:
+        yield said("struck by #{entry}", entry=Numeral(entry.struck_by))
+    elif entry.corrected_by is not None:
+        yield said("corrected by #{entry}", entry=Numeral(entry.corrected_by))
+    if entry.clock_went_back:
+        yield said("written by a clock set back")
 
 
 def forecast_text(line: str, forecast: Forecast, reader: Reader) -> str:
     """When a line will be due by strokes."""
-    lines = [line, *paragraph(text(forecast.why, reader), 2)]
+    page = [line, *lines(forecast.why, reader, 2)]
     if forecast.expected is not None and forecast.working_days is not None:
-        safe = f"{forecast.latest_safe:%a %Y-%m-%d}" if forecast.latest_safe else "none; do it now"
-        lines += [
-            f"  expected         {forecast.expected:%a %Y-%m-%d}, in {forecast.working_days:.1f} working days",
-            f"  last safe day    {safe} (95 %)",
-            "  chance of being due within this many working days",
-            *(
-                f"    {n:>2} {'day ' if n == 1 else 'days'} {text(chance_text(due), reader):>13}"
-                for n, due in enumerate(forecast.chances, 1)
-            ),
+        expected = said(
+            "{day}, in {days} working days", day=Weekday(forecast.expected), days=Figure(forecast.working_days, ".1f")
+        )
+        safe: Value = Weekday(forecast.latest_safe) if forecast.latest_safe else said("none; do it now")
+        page += [
+            label(said("expected"), 19, reader, 2) + text(expected, reader),
+            label(said("last safe day"), 19, reader, 2) + text(said("{day} (95 %)", day=safe), reader),
+            *lines(said("chance of being due within this many working days"), reader, 2),
+            *(_chance(n, due, reader) for n, due in enumerate(forecast.chances, 1)),
         ]
-    return "\n".join(lines) + "\n"
+    return "\n".join(page) + "\n"
+
+
+def _chance(days: int, due: float, reader: Reader) -> str:
+    unit = padded(text(said_many("day", "days", n=days), reader), 4)
+    return f"    {days:>2} {unit} {text(chance_text(due), reader):>13}"
 
 
 def questions_text(questions: Iterable[Question], reader: Reader) -> str:
     """What the counts leave open, one paragraph each."""
-    lines = [
-        line
+    page = [
+        row
         for number, question in enumerate(questions, 1)
-        for line in paragraph(f"{number:>3} {text(question.asks, reader)}", 0, 4)
+        for row in paragraph(f"{number:>3} {text(question.asks, reader)}", 0, 4)
     ]
-    return "\n".join(lines or ["There are no open questions about the counts."]) + "\n"
+    return "\n".join(page or lines(said("There are no open questions about the counts."), reader)) + "\n"
 
 
 def round_text(view: Round, zone: Zone, reader: Reader) -> str:
     """What one place asks for this shift."""
-    from upkeep.wording.holds import hold_text
-
-    lines = [f"{view.place} - {zone.minute(view.at)} - " + (f"shift {view.shift}" if view.shift else "no shift now")]
+    page = [text(_round_head(view, zone), reader)]
     if view.last_count is not None and view.last_count_at is not None and view.expected is not None:
         low, high = view.expected
-        lines.append(f"Last count {grouped(view.last_count)} at {zone.minute(view.last_count_at)}; "
-                     f"now between {grouped(low)} and {grouped(high)} strokes")  # fmt: skip
-    for content in view.hanging:
-        hold = f"  HELD: {hold_text(content.hold, reader)}" if content.hold else ""
-        lines += paragraph(f"{content.item} {content.kind}{hold}", 2 + 2 * content.depth)
-    lines.append("")
+        counted = said(
+            "Last count {count} at {at}; now between {low} and {high} strokes",
+            count=view.last_count,
+            at=minute(view.last_count_at, zone),
+            low=low,
+            high=high,
+        )
+        page.append(text(counted, reader))
+    page += _hanging(view, reader)
+    page.append("")
     for row in view.lines:
-        lines += _board_rows(row, view.at, zone)
+        page += _board_rows(row, view.at, zone, reader)
     if not view.lines:
-        lines.append("Nothing to sign here now.")
-    return "\n".join(lines) + "\n"
+        page += lines(said("Nothing to sign here now."), reader)
+    return "\n".join(page) + "\n"
+
+
+def _round_head(view: Round, zone: Zone) -> Said:
+    at = minute(view.at, zone)
+    if not view.shift:
+        return said("{place} - {at} - no shift now", place=view.place, at=at)
+    return said("{place} - {at} - shift {shift}", place=view.place, at=at, shift=view.shift)
+
+
+def _hanging(view: Round, reader: Reader) -> Iterator[str]:
+    from upkeep.wording.holds import hold_said
+
+    for content in view.hanging:
+        what = said("{item} {kind}", item=content.item, kind=term(content.kind))
+        if content.hold:
+            what = said("{what}  HELD: {why}", what=what, why=hold_said(content.hold))
+        yield from lines(what, reader, 2 + 2 * content.depth)

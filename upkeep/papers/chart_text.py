@@ -7,172 +7,246 @@ from itertools import groupby
 
 from upkeep.papers.plots import Level, Plot, Series, chart_text
 from upkeep.quality.capability import Pulled
-from upkeep.quality.control import Drawn
-from upkeep.said import Join, Said, listed, said
-from upkeep.units.figures import decimals_of, exact, percent, to_step
+from upkeep.quality.control import Control, Drawn
+from upkeep.said import Figure, Join, Numeral, Said, in_turn, listed, minute, said, term
+from upkeep.units.figures import decimals_of, percent, to_step
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 from upkeep.views.charts import CapabilityReport, Charted, PullReport
 from upkeep.wear.wording import figures
-from upkeep.wording.sentences import Reader, text
-from upkeep.wording.text import paragraph
+from upkeep.wording.sentences import Reader, lines, text
 
 _ROWS = 14
 """Rows of a chart in a terminal: two of them stand on one page."""
 
-_KINDS = {
-    "xbar": "Means and ranges of checks of {size} readings",
-    "single": "Single values and moving ranges, each point the mean of a check",
-    "ewma": "Exponentially weighted moving average (weight 0.3) of the means of the checks",
-}
-_WEAR = "A slow drift to one side is mostly wear: follow it over strokes, and do not adjust the process for it."
-_MOMENT = "Pieces made one after the other show the process at that moment, not over the day."
+_WEAR = said("A slow drift to one side is mostly wear: follow it over strokes, and do not adjust the process for it.")
+_MOMENT = said("Pieces made one after the other show the process at that moment, not over the day.")
 
 
 def chart_page(charted: Charted, zone: Zone, reader: Reader) -> str:
     """The charts in words: limits, and every point that breaks a rule."""
-    what = "deviation from nominal" if charted.of_nominal else charted.point
-    crimps = ", ".join(charted.crimps) or "no crimp named"
-    lines = paragraph(f"{charted.item} {charted.point}: {what} in {charted.unit or 'its unit'}  ({crimps})")
-    lines += paragraph(_KINDS[charted.control.kind].format(size=charted.control.size))
-    lines += paragraph(
-        f"{grouped(len(charted.checks))} checks, "
-        f"{zone.minute(charted.checks[0].at)} to {zone.minute(charted.checks[-1].at)}"
+    page = [row for sentence in _head(charted, zone) for row in lines(sentence, reader)]
+    for drawn, plot in zip(charted.control.drawn, plots_of(charted, zone, reader), strict=True):
+        plain = chart_text(plot, height=_ROWS).rstrip("\n").split("\n")
+        page += ["", *_drawn(drawn, charted, zone, reader), *plain]
+    page.append("")
+    if not charted.control.settled:
+        page += lines(said("Fewer than 20 points: the limits are still provisional."), reader)
+    if charted.control.left_out:
+        page += lines(said("Left out: {n} of another number of readings.", n=charted.control.left_out), reader)
+    page += _left_out(charted.left_out, reader)
+    return "\n".join([*page, *lines(_WEAR, reader), *lines(_MOMENT, reader)]) + "\n"
+
+
+def _head(charted: Charted, zone: Zone) -> Iterator[Said]:
+    yield said(
+        "{item} {point}: {what} in {unit}  ({crimps})",
+        item=charted.item,
+        point=charted.point,
+        what=_what(charted),
+        unit=charted.unit or said("its unit"),
+        crimps=listed(charted.crimps) if charted.crimps else said("no crimp named"),
+    )
+    yield _kind(charted.control)
+    yield said(
+        "{n} checks, {first} to {last}",
+        n=len(charted.checks),
+        first=minute(charted.checks[0].at, zone),
+        last=minute(charted.checks[-1].at, zone),
     )
     if charted.lower is not None or charted.upper is not None:
-        lines += paragraph(
-            f"limits of the drawing {_side(charted.lower)} to {_side(charted.upper)}{_beside(charted.unit)}; "
-            "these are not those below"
+        yield said(
+            "limits of the drawing {limits}; these are not those below",
+            limits=_limits(charted.lower, charted.upper, charted.unit),
         )
-    for drawn, plot in zip(charted.control.drawn, plots_of(charted, zone), strict=True):
-        lines += ["", *_drawn(drawn, charted, zone), *chart_text(plot, height=_ROWS).rstrip("\n").split("\n")]
-    lines.append("")
-    if not charted.control.settled:
-        lines += paragraph("Fewer than 20 points: the limits are still provisional.")
-    if charted.control.left_out:
-        lines += paragraph(f"Left out: {charted.control.left_out} of another number of readings.")
-    lines += _left_out(charted.left_out, reader)
-    return "\n".join([*lines, *paragraph(_WEAR), *paragraph(_MOMENT)]) + "\n"
 
 
-def plots_of(charted: Charted, zone: Zone) -> tuple[Plot, ...]:
+def _what(charted: Charted) -> Said:
+    return said("deviation from nominal") if charted.of_nominal else said("{point}", point=charted.point)
+
+
+def _kind(control: Control) -> Said:
+    match control.kind:
+        case "xbar":
+            return said("Means and ranges of checks of {size} readings", size=control.size)
+        case "single":
+            return said("Single values and moving ranges, each point the mean of a check")
+    return said("Exponentially weighted moving average (weight 0.3) of the means of the checks")
+
+
+def plots_of(charted: Charted, zone: Zone, reader: Reader) -> tuple[Plot, ...]:
     """The charts as plots: points in order of the checks with their days, those that break a rule marked, centre and
     limits."""
-    return tuple(_plot(drawn, charted, zone) for drawn in charted.control.drawn)
+    return tuple(_plot(drawn, charted, zone, reader) for drawn in charted.control.drawn)
 
 
-def _plot(drawn: Drawn, charted: Charted, zone: Zone) -> Plot:
+def _plot(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Plot:
     first = len(charted.checks) - len(drawn.points) + 1  # ranges of single values begin at the second
     places = tuple(float(place) for place in range(first, first + len(drawn.points)))
     bad = sorted({broken.place for broken in drawn.broken})
-    series = [Series(drawn.title, places, drawn.points)]
+    series = [Series(text(term(drawn.title), reader), places, drawn.points)]
     if bad:
-        series.append(
-            Series("breaks a rule", tuple(places[k] for k in bad), tuple(drawn.points[k] for k in bad), mark="x")
-        )
-    what = "deviation from nominal" if charted.of_nominal else charted.point
-    title = f"{charted.item} {charted.point}: {drawn.title}"
-    heights = f"{what} ({charted.unit})" if charted.unit else what
+        x, y = tuple(places[k] for k in bad), tuple(drawn.points[k] for k in bad)
+        series.append(Series(text(said("breaks a rule"), reader), x, y, mark="x"))
+    title = said("{item} {point}: {chart}", item=charted.item, point=charted.point, chart=term(drawn.title))
+    what = _what(charted)
+    heights = said("{what} ({unit})", what=what, unit=charted.unit) if charted.unit else what
     days = tuple((place, zone.day(charted.checks[int(place) - 1].at).isoformat()) for place in places)
-    levels = tuple(_levels(drawn, charted))
-    return Plot(title, "checks by their day", heights, tuple(series), levels, days)
+    levels = tuple(_levels(drawn, charted, reader))
+    along = text(said("checks by their day"), reader)
+    return Plot(text(title, reader), along, text(heights, reader), tuple(series), levels, days)
 
 
-def _levels(drawn: Drawn, charted: Charted) -> Iterator[Level]:
-    decimals, unit = decimals_of(value for check in charted.checks for value in check.values), _beside(charted.unit)
-    yield Level(f"upper limit {to_step(drawn.high, decimals)}{unit}", drawn.high)
-    yield Level(f"centre {to_step(drawn.centre, decimals)}{unit}", drawn.centre, form="middle")
-    yield Level(f"lower limit {to_step(drawn.low, decimals)}{unit}", drawn.low)
+def _levels(drawn: Drawn, charted: Charted, reader: Reader) -> Iterator[Level]:
+    low, centre, high = (_value(value, charted) for value in (drawn.low, drawn.centre, drawn.high))
+    yield Level(text(said("upper limit {value}", value=high), reader), drawn.high)
+    yield Level(text(said("centre {value}", value=centre), reader), drawn.centre, form="middle")
+    yield Level(text(said("lower limit {value}", value=low), reader), drawn.low)
 
 
-def _side(limit: float | None) -> str:
-    return "-" if limit is None else exact(limit)
+def _value(value: float, charted: Charted) -> str:
+    decimals = decimals_of(value for check in charted.checks for value in check.values)
+    return f"{to_step(value, decimals)}{_beside(charted.unit)}"
+
+
+def _limits(lower: float | None, upper: float | None, unit: str) -> Said:
+    low, high = ("-" if limit is None else Figure(limit) for limit in (lower, upper))
+    return said("{low} to {high}{unit}", low=low, high=high, unit=_beside(unit))
 
 
 def _beside(unit: str) -> str:
     return f" {unit}" if unit else ""
 
 
-def _drawn(drawn: Drawn, charted: Charted, zone: Zone) -> Iterator[str]:
-    decimals, unit = decimals_of(value for check in charted.checks for value in check.values), _beside(charted.unit)
-    centre, low, high = (to_step(value, decimals) for value in (drawn.centre, drawn.low, drawn.high))
-    yield from paragraph(f"{drawn.title}: centre {centre}{unit}, limits {low} to {high}{unit}")
+def _drawn(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Iterator[str]:
+    decimals = decimals_of(value for check in charted.checks for value in check.values)
+    head = said(
+        "{chart}: centre {centre}, limits {low} to {high}",
+        chart=term(drawn.title),
+        centre=_value(drawn.centre, charted),
+        low=to_step(drawn.low, decimals),
+        high=_value(drawn.high, charted),
+    )
+    yield from lines(head, reader)
     for place, broken_here in groupby(drawn.broken, key=lambda broken: broken.place):
         broken = list(broken_here)
-        where = f"#{broken[0].entry} {zone.minute(broken[0].at)} {to_step(drawn.points[place], decimals)}{unit}"
-        yield from paragraph(f"{where}: {'; '.join(each.rule for each in broken)}", 2, 4)
+        sentence = said(
+            "#{entry} {at} {value}: {rules}",
+            entry=Numeral(broken[0].entry),
+            at=minute(broken[0].at, zone),
+            value=_value(drawn.points[place], charted),
+            rules=listed((term(each.rule) for each in broken), Join.SEMICOLON),
+        )
+        yield from lines(sentence, reader, 2, 4)
     if not drawn.broken:
-        yield "  no rule broken"
+        yield from lines(said("no rule broken"), reader, 2)
 
 
 def _left_out(left_out: tuple[Said, ...], reader: Reader) -> list[str]:
     if not left_out:
         return []
-    return paragraph(text(said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON)), reader))
+    return lines(said("Left out: {left_out}.", left_out=listed(left_out, Join.SEMICOLON)), reader)
 
 
 def capability_text(report: CapabilityReport, zone: Zone, reader: Reader) -> str:
     """A capability with its number of readings and its lower bound."""
+    page = [row for sentence in _capability(report, zone) for row in lines(sentence, reader)]
+    page += _left_out(report.left_out, reader)
+    stable = said("This holds for a stable, normally distributed process: look at the chart first.")
+    page += lines(in_turn(stable, _MOMENT), reader)
+    return "\n".join(page) + "\n"
+
+
+def _capability(report: CapabilityReport, zone: Zone) -> Iterator[Said]:
     capable = report.found
-    lines = paragraph(
-        f"{report.item} {report.point} on {report.crimp or 'no crimp'}, "
-        f"limits {_side(report.lower)} to {_side(report.upper)}{_beside(report.unit)}"
+    yield said(
+        "{item} {point} on {crimp}, limits {limits}",
+        item=report.item,
+        point=report.point,
+        crimp=report.crimp or said("no crimp"),
+        limits=_limits(report.lower, report.upper, report.unit),
     )
-    lines += paragraph(
-        f"{grouped(capable.n)} readings of {grouped(report.checks)} checks, {zone.minute(report.since)} to "
-        f"{zone.minute(report.until)}: mean {to_step(capable.mean, capable.decimals)}{_beside(report.unit)}, "
-        f"standard deviation {figures(capable.scatter)}{_beside(report.unit)}"
+    yield said(
+        "{n} readings of {checks} checks, {since} to {until}: mean {mean}, standard deviation {scatter}",
+        n=capable.n,
+        checks=report.checks,
+        since=minute(report.since, zone),
+        until=minute(report.until, zone),
+        mean=f"{to_step(capable.mean, capable.decimals)}{_beside(report.unit)}",
+        scatter=f"{figures(capable.scatter)}{_beside(report.unit)}",
     )
-    lines += paragraph(f"Ppk {capable.ppk:.2f}; with 95 % confidence at least {capable.low:.2f} (n = {capable.n})")
-    lines += paragraph(
+    yield said(
+        "Ppk {ppk}; with 95 % confidence at least {low} (n = {n})",
+        ppk=Figure(capable.ppk, ".2f"),
+        low=Figure(capable.low, ".2f"),
+        n=capable.n,
+    )
+    yield said(
         "Ppk, the performance index of ISO 22514, goes by the scatter of all readings over the days they were taken."
     )
-    lines += _left_out(report.left_out, reader)
-    lines += paragraph(f"This holds for a stable, normally distributed process: look at the chart first. {_MOMENT}")
-    return "\n".join(lines) + "\n"
 
 
 def pulls_text(report: PullReport, zone: Zone, reader: Reader) -> str:
     """What the last pulls say and what they leave open."""
-    lines = paragraph(f"{report.item} pull force on {report.crimp or 'no crimp'} {report.size}")
+    head = said(
+        "{item} pull force on {crimp} {size}",
+        item=report.item,
+        crimp=report.crimp or said("no crimp"),
+        size=report.size,
+    )
+    page = lines(head, reader)
     if report.table:
-        lines += paragraph(f"smallest force by {report.table}")
-    lines += ["", *paragraph(f"The last check, {zone.minute(report.until)}"), *_pulled(report.last)]
+        page += lines(said("smallest force by {table}", table=report.table), reader)
+    page += ["", *lines(said("The last check, {at}", at=minute(report.until, zone)), reader)]
+    page += _pulled(report.last, reader)
     if report.checks > 1:
-        lines += [
-            "",
-            *paragraph(f"All of {grouped(report.checks)} checks since {zone.minute(report.since)}"),
-            *_pulled(report.all),
-        ]
-    lines += ["", *_left_out(report.left_out, reader)]
-    lines += paragraph(
+        since = said("All of {n} checks since {since}", n=report.checks, since=minute(report.since, zone))
+        page += ["", *lines(since, reader), *_pulled(report.all, reader)]
+    page += ["", *_left_out(report.left_out, reader)]
+    hidden = said(
         "Pull force hardly shows an overcrimp, and shows no burr, insulation or oxide: height, look and pull go "
-        f"together. {_MOMENT}"
+        "together."
     )
-    return "\n".join(lines) + "\n"
+    return "\n".join([*page, *lines(in_turn(hidden, _MOMENT), reader)]) + "\n"
 
 
-def _pulled(pulled: Pulled) -> Iterator[str]:
-    bound = "no pull force is set for it" if pulled.minimum is None else f"at least {exact(pulled.minimum)} N"
-    yield from paragraph(
-        f"{pulled.n} pulls, {pulled.bad} below ({bound}), the smallest {exact(pulled.smallest)} N", 2, 4
+def _pulled(pulled: Pulled, reader: Reader) -> Iterator[str]:
+    for sentence in _pulled_said(pulled):
+        yield from lines(sentence, reader, 2, 4)
+
+
+def _pulled_said(pulled: Pulled) -> Iterator[Said]:
+    least = pulled.minimum
+    yield said(
+        "{n} pulls, {bad} below ({bound}), the smallest {smallest} N",
+        n=pulled.n,
+        bad=pulled.bad,
+        bound=said("no pull force is set for it") if least is None else said("at least {force} N", force=Figure(least)),
+        smallest=Figure(pulled.smallest),
     )
-    yield from paragraph("broke: " + ", ".join(f"{how} {number}" for how, number in pulled.broke), 2, 4)
-    good = "All good, they" if not pulled.bad else "They"
-    yield from paragraph(
-        f"{good} do not exclude, with 95 % confidence, that {percent(pulled.not_excluded)} of all pieces are bad; "
-        f"{pulled.to_exclude} good pulls exclude 5 %.",
-        2, 4,
-    )  # fmt: skip
+    broke = listed(said("{how} {n}", how=term(how), n=number) for how, number in pulled.broke)
+    yield said("broke: {broke}", broke=broke)
+    not_excluded = said(
+        "do not exclude, with 95 % confidence, that {share} of all pieces are bad; {n} good pulls exclude 5 %.",
+        share=percent(pulled.not_excluded),
+        n=pulled.to_exclude,
+    )
+    yield (said("They {open}", open=not_excluded) if pulled.bad else said("All good, they {open}", open=not_excluded))
+    yield _bound(pulled)
+
+
+def _bound(pulled: Pulled) -> Said:
     if pulled.bound is None or pulled.scatter is None or pulled.k is None:
-        yield from paragraph("No bound: that takes two pulls with different results.", 2, 4)
-        return
-    beside = ""
-    if pulled.minimum is not None:
-        beside = " - above the smallest force" if pulled.bound >= pulled.minimum else " - BELOW the smallest force"
-    yield from paragraph(
-        f"99 % of the pieces hold at least {to_step(pulled.bound, pulled.decimals)} N, with 95 % confidence and normal "
-        f"scatter: mean {to_step(pulled.mean, pulled.decimals)} N - k {pulled.k:.2f} x "
-        f"{figures(pulled.scatter)} N{beside}",
-        2, 4,
-    )  # fmt: skip
+        return said("No bound: that takes two pulls with different results.")
+    bound = said(
+        "99 % of the pieces hold at least {bound} N, with 95 % confidence and normal scatter: mean {mean} N - k {k} x "
+        "{scatter} N",
+        bound=to_step(pulled.bound, pulled.decimals),
+        mean=to_step(pulled.mean, pulled.decimals),
+        k=Figure(pulled.k, ".2f"),
+        scatter=figures(pulled.scatter),
+    )
+    if pulled.minimum is None:
+        return bound
+    if pulled.bound >= pulled.minimum:
+        return said("{bound} - above the smallest force", bound=bound)
+    return said("{bound} - BELOW the smallest force", bound=bound)

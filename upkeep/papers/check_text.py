@@ -5,52 +5,107 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from upkeep.plant.names import Names
-from upkeep.said import listed, said
+from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, term
 from upkeep.units.figures import exact, percent, to_step
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
-from upkeep.views.checks import CheckRow, Compared, Flip, GaugeDoubt, GaugeLine, GaugeReport, SetUp
-from upkeep.wording.holds import hold_text
+from upkeep.views.checks import (
+    CheckRow,
+    Compared,
+    Flip,
+    GaugeCalibration,
+    GaugeCare,
+    GaugeDoubt,
+    GaugeLine,
+    GaugeReport,
+    SetUp,
+)
+from upkeep.wording.holds import hold_said
 from upkeep.wording.reasons import sentence
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import Reader, label, lines, text
 from upkeep.wording.text import paragraph
 
 
 def gauges_text(gauges: Iterable[GaugeLine], reader: Reader) -> str:
     """The register of gauges, those that are not valid first."""
-    lines: list[str] = []
+    page: list[str] = []
     for gauge in gauges:
-        lines += paragraph(
-            f"{gauge.id:<8}{gauge.title} ({gauge.gauge_class}), {gauge.place}: {text(gauge.note, reader)}", 0, 8
+        about = said(
+            "{title} ({class_}), {place}: {note}",
+            title=gauge.title,
+            class_=gauge.gauge_class,
+            place=gauge.place,
+            note=gauge.note,
         )
-    return "\n".join(lines or ["There are no gauges in this book."]) + "\n"
+        page += paragraph(f"{gauge.id:<8}{text(about, reader)}", 0, 8)
+    return "\n".join(page or lines(said("There are no gauges in this book."), reader)) + "\n"
 
 
 def gauge_text(report: GaugeReport, zone: Zone, names: Names, reader: Reader) -> str:
     """A gauge: whether it is valid, what vouches for it, who uses it, what it casts doubt on."""
-    lines = paragraph(f"{report.id}  {report.title} ({report.gauge_class})  {zone.minute(report.at)}")
-    note = text(report.note, reader)
-    lines += paragraph(f"Held: {hold_text(report.held, reader)}" if report.held else note[:1].upper() + note[1:])
-    if report.held and not report.in_order:
-        lines += paragraph(note)
-    lines.append("")
+    page = [row for line in _gauge_head(report, zone) for row in lines(line, reader)]
+    page.append("")
     for care in report.cares:
-        done = f"done {zone.minute(care.done_at)} by {care.done_by}" if care.done_at else "never done in this book"
-        lines += paragraph(f"{care.title}: {done}. {sentence(care.reasons, zone, names, reader)}", 0, 2)
+        why = sentence(care.reasons, zone, names, reader)
+        page += paragraph(f"{text(_care(care, zone), reader)} {why}", 0, 2)
     if not report.cares:
-        lines.append("No task in this plant checks gauges.")
+        page += lines(said("No task in this plant checks gauges."), reader)
     for found in report.calibrations:
-        lines += paragraph(
-            f"Certificate {found.certificate} of {found.laboratory}, {zone.minute(found.at)} by {found.by} "
-            f"(#{found.entry}): as received {_error(found.received)}, as left {_error(found.left)}, uncertainty "
-            f"{exact(found.uncertainty)}, good until {found.due}.", 0, 2,
-        )  # fmt: skip
-    since = f"since its last good check, {zone.minute(report.users_since)}" if report.users_since else "in this book"
-    used = [f"{user.name} {grouped(user.entries)} (last {zone.minute(user.last_at)})" for user in report.users]
-    lines += ["", *paragraph(f"Measured with it {since}: {', '.join(used) or 'nobody'}.", 0, 2)]
+        page += lines(_certificate(found, zone), reader, 0, 2)
+    page += ["", *lines(_users(report, zone), reader, 0, 2)]
     for doubt in report.doubts:
-        lines += ["", *_doubt(doubt, zone, reader)]
-    return "\n".join(lines) + "\n"
+        page += ["", *_doubt(doubt, zone, reader)]
+    return "\n".join(page) + "\n"
+
+
+def _gauge_head(report: GaugeReport, zone: Zone) -> Iterator[Said]:
+    yield said(
+        "{id}  {title} ({class_})  {at}",
+        id=report.id,
+        title=report.title,
+        class_=report.gauge_class,
+        at=minute(report.at, zone),
+    )
+    if not report.held:
+        yield said("{note}", note=Begun(report.note))
+        return
+    yield said("Held: {why}", why=hold_said(report.held))
+    if not report.in_order:
+        yield report.note
+
+
+def _care(care: GaugeCare, zone: Zone) -> Said:
+    if not care.done_at:
+        return said("{task}: never done in this book.", task=care.title)
+    done = minute(care.done_at, zone)
+    return said("{task}: done {at} by {by}.", task=care.title, at=done, by=care.done_by or "")
+
+
+def _certificate(found: GaugeCalibration, zone: Zone) -> Said:
+    return said(
+        "Certificate {certificate} of {laboratory}, {at} by {by} (#{entry}): as received {received}, as left {left}, "
+        "uncertainty {uncertainty}, good until {day}.",
+        certificate=found.certificate,
+        laboratory=found.laboratory,
+        at=minute(found.at, zone),
+        by=found.by,
+        entry=Numeral(found.entry),
+        received=_error(found.received),
+        left=_error(found.left),
+        uncertainty=Figure(found.uncertainty),
+        day=found.due,
+    )
+
+
+def _users(report: GaugeReport, zone: Zone) -> Said:
+    used = [
+        said("{name} {n} (last {at})", name=user.name, n=user.entries, at=minute(user.last_at, zone))
+        for user in report.users
+    ]
+    users: Value = listed(used) if used else said("nobody")
+    if report.users_since:
+        since = minute(report.users_since, zone)
+        return said("Measured with it since its last good check, {since}: {users}.", since=since, users=users)
+    return said("Measured with it in this book: {users}.", users=users)
 
 
 def _error(value: float) -> str:
@@ -59,96 +114,192 @@ def _error(value: float) -> str:
 
 
 def _doubt(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:
-    way = "high" if doubt.off > 0 else "low"
-    yield from paragraph(
-        f"FOUND TO READ {exact(abs(doubt.off))} TOO {way.upper()} {zone.minute(doubt.found_at)} "
-        f"by {doubt.found_by} (#{doubt.entry})"
+    yield from lines(_found(doubt, zone), reader)
+    span = said(
+        "The error may have begun at any time: everything it measured from {since} to {until} is in doubt.",
+        since=said("its last good check {at}", at=minute(doubt.since, zone))
+        if doubt.since
+        else said("when it came into this book"),
+        until=said("its calibration {at}", at=minute(doubt.until, zone))
+        if doubt.until
+        else said("now (not calibrated since)"),
     )
-    since = f"its last good check {zone.minute(doubt.since)}" if doubt.since else "when it came into this book"
-    until = f"its calibration {zone.minute(doubt.until)}" if doubt.until else "now (not calibrated since)"
-    yield from paragraph(
-        f"The error may have begun at any time: everything it measured from {since} to {until} is in doubt.", 0, 2
-    )
+    yield from lines(span, reader, 0, 2)
     bad = [flip for flip in doubt.flips if not flip.good_now]
     good = [flip for flip in doubt.flips if flip.good_now]
-    yield from paragraph(
-        f"{grouped(doubt.results)} results, {grouped(doubt.passed)} passed, {grouped(doubt.unjudged)} without a limit. "
-        f"With the error taken off, {grouped(len(bad))} of those passed would fail, "
-        f"{grouped(len(good))} of those failed would pass.",
-        0,
-        2,
+    counted = said(
+        "{n} results, {passed} passed, {unjudged} without a limit. With the error taken off, {bad} of those passed "
+        "would fail, {good} of those failed would pass.",
+        n=doubt.results,
+        passed=doubt.passed,
+        unjudged=doubt.unjudged,
+        bad=len(bad),
+        good=len(good),
     )
-    for title, flips in (("Passed, but would fail", bad), ("Failed, but would pass", good)):
+    yield from lines(counted, reader, 0, 2)
+    for title, flips in ((said("Passed, but would fail"), bad), (said("Failed, but would pass"), good)):
         if flips:
-            yield title
+            yield from lines(title, reader)
             for flip in flips:
                 yield from _flip(flip, zone, reader)
+    yield from _to_do_again(doubt, zone, reader)
+
+
+def _found(doubt: GaugeDoubt, zone: Zone) -> Said:
+    values: dict[str, Value] = {
+        "off": Figure(abs(doubt.off)),
+        "at": minute(doubt.found_at, zone),
+        "by": doubt.found_by,
+        "entry": Numeral(doubt.entry),
+    }
+    if doubt.off > 0:
+        return said("FOUND TO READ {off} TOO HIGH {at} by {by} (#{entry})", **values)
+    return said("FOUND TO READ {off} TOO LOW {at} by {by} (#{entry})", **values)
+
+
+def _to_do_again(doubt: GaugeDoubt, zone: Zone, reader: Reader) -> Iterator[str]:
     if doubt.tasks:
-        yield "Work signed with its readings; in doubt until it is done again"
-        for task in doubt.tasks:
-            yield from paragraph(f"{task.line} {zone.minute(task.at)} by {task.by} (#{task.entry})", 2, 4)
+        yield from lines(said("Work signed with its readings; in doubt until it is done again"), reader)
+    for task in doubt.tasks:
+        signed = said(
+            "{line} {at} by {by} (#{entry})",
+            line=task.line,
+            at=minute(task.at, zone),
+            by=task.by,
+            entry=Numeral(task.entry),
+        )
+        yield from lines(signed, reader, 2, 4)
     if doubt.people:
-        yield from paragraph(f"Tell: {', '.join(doubt.people)}. Quality judges the risk for what was shipped.", 0, 2)
+        tell = said("Tell: {people}. Quality judges the risk for what was shipped.", people=listed(doubt.people))
+        yield from lines(tell, reader, 0, 2)
 
 
 def _flip(flip: Flip, zone: Zone, reader: Reader) -> Iterator[str]:
-    values = ", ".join(map(exact, flip.values))
-    where = "".join((f" on {flip.press}" if flip.press else "", f", order {flip.order}" if flip.order else ""))
-    yield from paragraph(
-        f"#{flip.entry} {zone.minute(flip.at)} {flip.item}{where}: {flip.point} {values} by {flip.by}", 2, 4
+    where = said("{item}", item=flip.item)
+    if flip.press:
+        where = said("{where} on {press}", where=where, press=flip.press)
+    if flip.order:
+        where = said("{where}, order {order}", where=where, order=flip.order)
+    result = said(
+        "#{entry} {at} {where}: {point} {values} by {by}",
+        entry=Numeral(flip.entry),
+        at=minute(flip.at, zone),
+        where=where,
+        point=flip.point,
+        values=listed(map(Figure, flip.values)),
+        by=flip.by,
     )
+    yield from lines(result, reader, 2, 4)
     if flip.since is not None:
-        yield from paragraph(
-            f"suspect since {zone.minute(flip.since)}: {text(flip.since_why, reader) if flip.since_why else ''}", 4, 6
-        )
+        since = said("suspect since {since}: {why}", since=minute(flip.since, zone), why=flip.since_why or "")
+        yield from lines(since, reader, 4, 6)
 
 
 def set_up_text(set_up: SetUp, zone: Zone, reader: Reader) -> str:
     """A set-up as one page."""
-    until = f"to {zone.minute(set_up.until)}" if set_up.until else "on, still running"
-    lines = paragraph(f"SET-UP  {set_up.item} {set_up.title}  on {set_up.press or 'no press'}")
-    lines += paragraph(f"{zone.minute(set_up.since)} {until}")
-    lines += paragraph(f"crimp {', '.join(set_up.crimps) or '-'}   order {', '.join(set_up.orders) or '-'}")
+    page = [row for line in _set_up_head(set_up, zone) for row in lines(line, reader)]
     for row in set_up.checks:
-        lines += ["", *_check(row, zone, reader)]
-    lines += _compared("First piece and last piece", set_up.first_to_last)
-    lines += _compared("As found and as left", set_up.found_to_left)
+        page += ["", *_check(row, zone, reader)]
+    page += _compared(said("First piece and last piece"), set_up.first_to_last, reader)
+    page += _compared(said("As found and as left"), set_up.found_to_left, reader)
     if set_up.missing:
-        lines += ["", *paragraph(text(said("Not in the book: {missing}.", missing=listed(set_up.missing)), reader))]
-    return "\n".join(lines) + "\n"
+        page += ["", *lines(said("Not in the book: {missing}.", missing=listed(set_up.missing)), reader)]
+    return "\n".join(page) + "\n"
+
+
+def _set_up_head(set_up: SetUp, zone: Zone) -> Iterator[Said]:
+    yield said(
+        "SET-UP  {item} {title}  on {press}",
+        item=set_up.item,
+        title=set_up.title,
+        press=set_up.press or said("no press"),
+    )
+    since = minute(set_up.since, zone)
+    yield (
+        said("{since} to {until}", since=since, until=minute(set_up.until, zone))
+        if set_up.until
+        else said("{since} on, still running", since=since)
+    )
+    yield said(
+        "crimp {crimps}   order {orders}",
+        crimps=listed(set_up.crimps) if set_up.crimps else "-",
+        orders=listed(set_up.orders) if set_up.orders else "-",
+    )
 
 
 def _check(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
-    verdict = f"OUT: {', '.join(row.failed)}" if row.failed else "good" if row.limits or row.looks else "recorded"
-    yield from paragraph(f"{row.occasion:<10}{zone.minute(row.at)}  {row.by}  #{row.entry}  {verdict}")
+    head = said(
+        "{at}  {by}  #{entry}  {verdict}",
+        at=minute(row.at, zone),
+        by=row.by,
+        entry=Numeral(row.entry),
+        verdict=_verdict(row),
+    )
+    yield from paragraph(f"{label(term(row.occasion), 10, reader)}{text(head, reader)}")
+    for line in (*_points(row), *_beside(row)):
+        yield from lines(line, reader, 4, 8)
+
+
+def _verdict(row: CheckRow) -> Said:
+    if row.failed:
+        return said("OUT: {points}", points=listed(row.failed))
+    return said("good") if row.limits or row.looks else said("recorded")
+
+
+def _points(row: CheckRow) -> Iterator[Said]:
     limits, units = {key: (lower, upper) for key, lower, upper in row.limits}, dict(row.units)
     for key, values in row.points:
-        lower, upper = limits.get(key, (None, None))
-        bounds = f"  ({'' if lower is None else exact(lower)} to {'' if upper is None else exact(upper)})"
         readings = f"{', '.join(map(exact, values))} {units.get(key, '')}".rstrip()
-        yield from paragraph(f"{key}  {readings}{bounds if key in limits else ''}", 4, 8)
+        if key in limits:
+            low, high = ("" if limit is None else Figure(limit) for limit in limits[key])
+            bounds = said("({low} to {high})", low=low, high=high)
+            yield said("{point}  {readings}  {bounds}", point=key, readings=readings, bounds=bounds)
+        else:
+            yield said("{point}  {readings}", point=key, readings=readings)
+
+
+def _beside(row: CheckRow) -> Iterator[Said]:
     if row.looks:
-        yield from paragraph(", ".join(f"{key} {'good' if good else 'BAD'}" for key, good in row.looks), 4, 8)
+        good, bad = said("good"), said("BAD")
+        looks = [said("{look} {answer}", look=key, answer=good if well else bad) for key, well in row.looks]
+        yield said("{looks}", looks=listed(looks))
     if row.broke:
-        yield from paragraph(f"broke: {', '.join(row.broke)}" + (f"; by {row.table}" if row.table else ""), 4, 8)
-    named = (("gauge", row.gauge), ("reel", row.reel), ("wire lot", row.wire), ("order", row.order))
-    readings = ", ".join(f"{what} {key}" for what, key in named if key)
-    if readings:
-        yield from paragraph(
-            readings + (f" - not valid: {text(row.gauge_doubt, reader)}" if row.gauge_doubt else ""), 4, 8
+        broke = said("broke: {how}", how=listed(map(term, row.broke)))
+        yield said("{broke}; by {table}", broke=broke, table=row.table) if row.table else broke
+    named = listed(_named(row))
+    if named.values:
+        yield (
+            said("{named} - not valid: {why}", named=named, why=row.gauge_doubt)
+            if row.gauge_doubt
+            else said("{named}", named=named)
         )
     if row.remark:
-        yield from paragraph(f'"{row.remark}"', 4, 8)
+        yield said('"{remark}"', remark=row.remark)
 
 
-def _compared(title: str, rows: Iterable[Compared]) -> Iterator[str]:
+def _named(row: CheckRow) -> Iterator[Said]:
+    if row.gauge:
+        yield said("gauge {gauge}", gauge=row.gauge)
+    if row.reel:
+        yield said("reel {reel}", reel=row.reel)
+    if row.wire:
+        yield said("wire lot {wire}", wire=row.wire)
+    if row.order:
+        yield said("order {order}", order=row.order)
+
+
+def _compared(title: Said, rows: Iterable[Compared], reader: Reader) -> Iterator[str]:
     for place, row in enumerate(rows):
         if place == 0:
-            yield from ("", title)
-        share = "" if row.share is None else f", {percent(row.share)} of the tolerance"
-        yield from paragraph(
-            f"{row.point}  {to_step(row.first, row.decimals)} then {to_step(row.last, row.decimals)} {row.unit}: "
-            f"moved {row.moved:+,.{row.decimals}f} {row.unit}{share}",
-            4,
-            8,
+            yield from ("", *lines(title, reader))
+        moved = said(
+            "{point}  {first} then {last} {unit}: moved {moved} {unit}",
+            point=row.point,
+            first=to_step(row.first, row.decimals),
+            last=to_step(row.last, row.decimals),
+            unit=row.unit,
+            moved=Figure(row.moved, f"+,.{row.decimals}f"),
         )
+        if row.share is not None:
+            moved = said("{moved}, {share} of the tolerance", moved=moved, share=percent(row.share))
+        yield from lines(moved, reader, 4, 8)

@@ -6,112 +6,156 @@ from collections.abc import Iterator
 
 from upkeep.due.compliance import BASE, Share, Verdict
 from upkeep.plant.names import Names
+from upkeep.said import Figure, Join, Numeral, Said, listed, minute, said, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.figures import Answered, ChangedTask, Figures
-from upkeep.wording.text import padded, paragraph, visible, wrapped
+from upkeep.wording.sentences import Reader, label, lines, text
+from upkeep.wording.text import padded, visible, wrapped
 
 LISTED = 40
 """Occurrences listed on the page; --json has them all."""
 
-STANDARD = (
+STANDARD = said(
     "Standard. The nearest indicator of EN 15341 is the share of scheduled work orders performed as scheduled (name "
     "from memory)."
 )
 """What the figure is called where maintenance is compared between plants."""
 
 _NAME = 34
+"""Columns for the names of the figures."""
 
 
-def figures_text(figures: Figures, names: Names) -> str:
+def figures_text(figures: Figures, names: Names, reader: Reader) -> str:
     """The page; ``names`` are those of people by id."""
     zone = Zone(figures.zone)
-    lines = [*_heading(figures, zone), "", *_shares(figures), "", *_counts(figures), ""]
-    lines += [*paragraph(f"Definition. {figures.definition}"), *paragraph(STANDARD), ""]
-    lines += [*_late(figures, zone, names), "", *_changes(figures, zone, names)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    page = [*_heading(figures, zone, reader), "", *_shares(figures, reader), "", *_counts(figures, reader), ""]
+    page += lines(said("Definition. {definition}", definition=figures.definition), reader)
+    page += [*lines(STANDARD, reader), ""]
+    page += [*_late(figures, zone, names, reader), "", *_changes(figures, zone, names, reader)]
+    return "\n".join(line.rstrip() for line in page) + "\n"
 
 
-def _heading(figures: Figures, zone: Zone) -> Iterator[str]:
-    area = f", {figures.area}" if figures.area else ""
-    yield from paragraph(f"Figures - {figures.plant}{area}")
-    yield f"{figures.first_day} to {figures.last_day}, as of {zone.minute(figures.at)}"
-    yield f"The book began on {figures.began}; figures begin there at the earliest."
+def _heading(figures: Figures, zone: Zone, reader: Reader) -> Iterator[str]:
+    yield from lines(
+        said("Figures - {plant}, {area}", plant=figures.plant, area=figures.area)
+        if figures.area
+        else said("Figures - {plant}", plant=figures.plant),
+        reader,
+    )
+    yield from lines(
+        said(
+            "{first} to {last}, as of {at}",
+            first=figures.first_day,
+            last=figures.last_day,
+            at=minute(figures.at, zone),
+        ),
+        reader,
+    )
+    yield from lines(
+        said("The book began on {day}; figures begin there at the earliest.", day=figures.began),
+        reader,
+    )
 
 
-def _shares(figures: Figures) -> Iterator[str]:
-    yield f"{padded('On time', _NAME)}{share_text(figures.on_time)}"
+def _shares(figures: Figures, reader: Reader) -> Iterator[str]:
+    yield _figure(said("On time"), text(share_said(figures.on_time), reader), reader)
     if figures.area is None:
         for area, share in figures.by_area.items():
-            yield from _named(f"  {area}", share_text(share))
+            yield from _named(f"  {area}", text(share_said(share), reader))
     if figures.statutory.base:
-        yield from _named("  required by law", share_text(figures.statutory))
-    yield "The 95 % interval is in brackets: with few cases a share says little."
+        yield from _named(f"  {text(said('required by law'), reader)}", text(share_said(figures.statutory), reader))
+    yield from lines(said("The 95 % interval is in brackets: with few cases a share says little."), reader)
 
 
-def _named(name: str, said: str) -> Iterator[str]:
+def _figure(name: Said, figure: str, reader: Reader, indent: int = 0) -> str:
+    return label(name, _NAME, reader, indent) + figure
+
+
+def _named(name: str, share: str) -> Iterator[str]:
     *above, last = [f"  {line}" for line in wrapped(visible(name), _NAME - 4)]
     yield from above
-    yield f"{padded(last, _NAME)}{said}"
+    yield f"{padded(last, _NAME)}{share}"
 
 
-def share_text(share: Share) -> str:
-    """ "82 %, 41 of 50 (69 to 90 %)"; "none of 0" where nothing was asked for."""
+def share_said(share: Share) -> Said:
+    """ "82 %, 41 of 50 (69 to 90 %)"; that nothing was due where nothing was asked for."""
     if share.percent is None or share.low is None or share.high is None:
-        return "nothing was due"
-    of = f"{grouped(share.number)} of {grouped(share.base)}"
-    return f"{share.percent:.0f} %, {of} ({share.low:.0f} to {share.high:.0f} %)"
+        return said("nothing was due")
+    return said(
+        "{percent} %, {number} of {base} ({low} to {high} %)",
+        percent=Figure(share.percent, ".0f"),
+        number=share.number,
+        base=share.base,
+        low=Figure(share.low, ".0f"),
+        high=Figure(share.high, ".0f"),
+    )
 
 
-def _counts(figures: Figures) -> Iterator[str]:
-    yield "Counted in the base"
+def _counts(figures: Figures, reader: Reader) -> Iterator[str]:
+    yield from lines(said("Counted in the base"), reader)
     for verdict in BASE:
-        yield f"  {padded(verdict, _NAME - 2)}{grouped(figures.counts[verdict]):>7}"
-    yield "Not counted"
+        yield _figure(term(verdict), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
+    yield from lines(said("Not counted"), reader)
     for verdict in Verdict:
         if verdict not in BASE:
-            yield f"  {padded(verdict, _NAME - 2)}{grouped(figures.counts[verdict]):>7}"
-    yield f"  {padded('signed though not required', _NAME - 2)}{grouped(figures.signed_besides):>7}"
-    yield f"{padded('Deferrals signed in this period', _NAME)}{grouped(figures.deferrals):>7}"
+            yield _figure(term(verdict), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
+    yield _figure(said("signed though not required"), f"{grouped(figures.signed_besides):>7}", reader, 2)
+    yield _figure(said("Deferrals signed in this period"), f"{grouped(figures.deferrals):>7}", reader)
 
 
-def _late(figures: Figures, zone: Zone, names: Names) -> Iterator[str]:
-    yield "Not on time"
+def _late(figures: Figures, zone: Zone, names: Names, reader: Reader) -> Iterator[str]:
+    yield from lines(said("Not on time"), reader)
     for answered in figures.late[:LISTED]:
-        yield from paragraph(_late_text(answered, zone, names), 2, 4)
+        parts = listed(_late_parts(answered, zone, names), Join.SEMICOLON)
+        yield from lines(said("{parts}", parts=parts), reader, 2, 4)
     if not figures.late:
-        yield "  none"
+        yield from lines(said("none"), reader, 2)
     if len(figures.late) > LISTED:
-        yield f"  and {grouped(len(figures.late) - LISTED)} more (--json)."
+        yield from lines(said("and {n} more (--json).", n=len(figures.late) - LISTED), reader, 2)
 
 
-def _late_text(answered: Answered, zone: Zone, names: Names) -> str:
-    parts = [
-        f"{answered.line} ({answered.area}) for {answered.occurrence}, "
-        f"due {zone.minute(answered.due_at)}: {answered.verdict}"
-    ]
+def _late_parts(answered: Answered, zone: Zone, names: Names) -> Iterator[Said]:
+    yield said(
+        "{line} ({area}) for {occurrence}, due {at}: {verdict}",
+        line=answered.line,
+        area=answered.area,
+        occurrence=answered.occurrence,
+        at=minute(answered.due_at, zone),
+        verdict=term(answered.verdict),
+    )
     if answered.done_at is not None and answered.done_by is not None:
-        gap = f", {grouped(answered.gap_days)} days after the previous time" if answered.gap_days is not None else ""
-        parts.append(
-            f"done {zone.minute(answered.done_at)} "
-            f"by {names.of(answered.done_by, answered.entry or 0)} (#{answered.entry}){gap}"
+        done = said(
+            "done {at} by {name} (#{entry})",
+            at=minute(answered.done_at, zone),
+            name=names.of(answered.done_by, answered.entry or 0),
+            entry=Numeral(answered.entry or 0),
         )
+        gap = answered.gap_days
+        yield done if gap is None else said("{done}, {n} days after the previous time", done=done, n=gap)
     if answered.deferred:
-        parts.append("it was deferred")
+        yield said("it was deferred")
     if answered.statutory:
-        parts.append("required by law")
-    return "; ".join(parts)
+        yield said("required by law")
 
 
-def _changes(figures: Figures, zone: Zone, names: Names) -> Iterator[str]:
-    yield "Intervals and windows changed in this period"
+def _changes(figures: Figures, zone: Zone, names: Names, reader: Reader) -> Iterator[str]:
+    yield from lines(said("Intervals and windows changed in this period"), reader)
     for change in figures.changes:
-        yield from paragraph(_change_text(change, zone, names), 2, 4)
+        yield from lines(_change(change, zone, names), reader, 2, 4)
     if not figures.changes:
-        yield "  none"
+        yield from lines(said("none"), reader, 2)
 
 
-def _change_text(change: ChangedTask, zone: Zone, names: Names) -> str:
-    because = f": {change.because}" if change.because else ""
-    by = f"{names.of(change.by, change.entry)} (#{change.entry})"
-    return f"{change.task}, {zone.minute(change.at)} by {by}{because}. {'; '.join(change.fields)}"
+def _change(change: ChangedTask, zone: Zone, names: Names) -> Said:
+    who = said(
+        "{task}, {at} by {name} (#{entry})",
+        task=change.task,
+        at=minute(change.at, zone),
+        name=names.of(change.by, change.entry),
+        entry=Numeral(change.entry),
+    )
+    fields = listed(change.fields, Join.SEMICOLON)
+    if not change.because:
+        return said("{who}. {fields}", who=who, fields=fields)
+    return said("{who}: {because}. {fields}", who=who, because=change.because, fields=fields)

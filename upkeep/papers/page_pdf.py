@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from upkeep.papers.pages import page_text
 from upkeep.papers.pen import Pen
+from upkeep.wording.sentences import Reader
 from upkeep.wording.text import wrapped
 
 _MARGIN = 36.0
@@ -15,7 +16,7 @@ _INDENT = 4.2
 """Points for each blank a line begins with."""
 
 
-def page_pdf(text: str, printed: str, paper: str = "A4") -> bytes:
+def page_pdf(text: str, printed: str, reader: Reader, paper: str = "A4") -> bytes:
     """The text on as many sheets of ``paper`` ("A4" or "Letter") as it takes; the same text gives the same bytes.
 
     ``printed`` says at the foot when and for whom it was printed.  Raises :class:`Unreadable` for another paper.
@@ -27,7 +28,7 @@ def page_pdf(text: str, printed: str, paper: str = "A4") -> bytes:
     each = int(room / _LEADING)
     pages = [rows[start : start + each] for start in range(0, len(rows), each)] or [[]]
     for number, page in enumerate(pages, 1):
-        _draw(pen, pen.shown(title), page, page_text(number, len(pages)), pen.shown(printed))
+        _draw(pen, pen.shown(title), page, page_text(number, len(pages), reader), pen.shown(printed))
         pen.end_page()
     return pen.document()
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from upkeep.units.quantities import grouped
+from upkeep.said import said
+from upkeep.wording.sentences import Reader, text
 
 
-def page_text(page: int, pages: int) -> str:
+def page_text(page: int, pages: int, reader: Reader) -> str:
     """Which page this is, and of how many."""
-    return f"page {grouped(page)} of {grouped(pages)}"
+    return text(said("page {page} of {pages}", page=page, pages=pages), reader)
 
 
 def paged(heights: Sequence[float], room: float) -> list[range]:

@@ -4,43 +4,49 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from upkeep.said import Said, Value, listed, said, term
 from upkeep.views.rights import RightLine, RightsTable, TrainingLine
-from upkeep.wording.sentences import ENGLISH, text
-from upkeep.wording.text import paragraph
+from upkeep.wording.sentences import Reader, lines, text
 
-_NAMES_ARE_GIVEN = (
+_NAMES_ARE_GIVEN = said(
     "Names are given, not proven: these rights guard against slips, not against lies. Which work somebody may sign "
     "stands at each task. A plant changes the table in plant.toml under [rights], by the word in brackets; what is "
     "marked * it has changed."
 )
-_NO_KEEPER = (
+_NO_KEEPER = said(
     "Nobody keeps this book: no keeper was named, or all have left. Name two or more in plant.toml (keepers) and load "
     "it; that takes whoever may change people."
 )
 
 
-def rights_text(table: RightsTable) -> str:
+def rights_text(table: RightsTable, reader: Reader) -> str:
     """The table of rights as text, the keepers of the book first."""
-    lines = paragraph(f"Keepers of this book: {', '.join(table.keepers)}." if table.keepers else _NO_KEEPER)
+    keepers = said("Keepers of this book: {keepers}.", keepers=listed(table.keepers)) if table.keepers else _NO_KEEPER
+    page = lines(keepers, reader)
     for act in table.acts:
-        lines += _act(act)
+        page += _act(act, reader)
     for work in table.training:
-        lines += _training(work)
-    return "\n".join([*lines, "", *paragraph(_NAMES_ARE_GIVEN)]) + "\n"
+        page += _training(work, reader)
+    return "\n".join([*page, "", *lines(_NAMES_ARE_GIVEN, reader)]) + "\n"
 
 
-def _training(line: TrainingLine) -> Iterator[str]:
-    trained = [f"{who} (until {until})" if until else who for who, until in line.trained]
-    over = [f"{who} ({last})" for who, last in line.over]
+def _training(line: TrainingLine, reader: Reader) -> Iterator[str]:
+    trained = [said("{who} (until {day})", who=who, day=until) if until else who for who, until in line.trained]
+    over = [said("{who} ({day})", who=who, day=last) for who, last in line.over]
     yield ""
-    yield f"  Work on {line.work} asks for training"
-    yield from paragraph(f"trained: {', '.join(trained) or 'nobody'}", 4)
+    yield from lines(said("Work on {work} asks for training", work=term(line.work)), reader, 2)
+    yield from lines(said("trained: {people}", people=_people(trained)), reader, 4)
     if over:
-        yield from paragraph(f"run out: {', '.join(over)}", 4)
+        yield from lines(said("run out: {people}", people=listed(over)), reader, 4)
 
 
-def _act(act: RightLine) -> Iterator[str]:
-    what = text(act.what, ENGLISH)
+def _people(people: list[Value] | list[str] | list[Said | str]) -> Value:
+    return listed(people) if people else said("nobody")
+
+
+def _act(act: RightLine, reader: Reader) -> Iterator[str]:
+    what = text(act.what, reader)
     yield ""
     yield f"{'*' if act.changed else ' '} {what[0].upper()}{what[1:]} [{act.act}]"
-    yield from paragraph(f"{', '.join(act.roles)}: {', '.join(act.people) or 'nobody'}", 4)
+    roles = listed(term(role) for role in act.roles)
+    yield from lines(said("{roles}: {people}", roles=roles, people=_people(list(act.people))), reader, 4)

@@ -12,9 +12,11 @@ from dataclasses import replace
 from upkeep.frozen import frozen
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.pen import Pen
-from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.papers.week_rows import RowCells, WeekCells, week_cells
 from upkeep.progress import Progress, Watch, nobody, watched
+from upkeep.said import said
 from upkeep.views.week import WeekList
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import wrapped
 
 _MARGIN = 20.0
@@ -28,7 +30,7 @@ _CELLS = (30.0, 128.0, 126.0, 54.0)
 _BOXES = (50.0, 36.0, 33.0, 38.0)
 """Widths of the printed cells and of the boxes but for the last, which gets what is left."""
 
-_LACKING = "[U+...] stands for a character that cannot be printed here; the text version of the list has it."
+_LACKING = said("[U+...] stands for a character that cannot be printed here; the text version of the list has it.")
 
 
 @frozen
@@ -58,22 +60,22 @@ class _Row:
             yield _Row(self.number, tuple(cell[start : start + most] for cell in self.cells))
 
 
-def week_pdf(week: WeekList, paper: str = "A4", watch: Watch = nobody) -> bytes:
+def week_pdf(week: WeekList, reader: Reader, paper: str = "A4", watch: Watch = nobody) -> bytes:
     """The weekly due list as a PDF on ``paper`` ("A4" or "Letter"); the same list gives the same bytes.
 
     ``watch`` is told how many rows are set and pages drawn.  Raises :class:`Unreadable` for another paper.
     """
-    cells = week_cells(week)
-    return _Sheet(Pen(paper, cells.title), cells).document(watch)
+    cells = week_cells(week, reader)
+    return _Sheet(Pen(paper, cells.title), cells, reader).document(watch)
 
 
 class _Sheet:
     """The pages of one list: what is the same on each, and the room between for rows."""
 
-    def __init__(self, pen: Pen, cells: WeekCells) -> None:
-        self._pen = pen
+    def __init__(self, pen: Pen, cells: WeekCells, reader: Reader) -> None:
+        self._pen, self._reader = pen, reader
         self._left, self._right = _MARGIN, pen.width - _MARGIN
-        self._cells = _printable(cells, pen)
+        self._cells = _printable(cells, pen, text(_LACKING, reader))
         self._heading = self._lines(self._cells.heading, _SIZE)
         self._legend = self._lines((self._cells.legend,), _SMALL)
         self._first = _MARGIN + _TITLE + _LEADING * len(self._heading) + 2 * _SMALL_LEADING + 7
@@ -82,17 +84,17 @@ class _Sheet:
 
     def _lines(self, texts: Sequence[str], size: float) -> list[str]:
         measure = self._pen.measure(size)
-        return [line for text in texts for line in wrapped(text, self._right - self._left, measure)]
+        return [line for shown in texts for line in wrapped(shown, self._right - self._left, measure)]
 
     def document(self, watch: Watch) -> bytes:
         """Draws everything."""
         room = self._last - self._first
         most = int((room - 2 * _PAD) / _LEADING)
-        texts = watched(self._cells.rows, "rows", len(self._cells.rows), watch)
-        rows = [part for row in texts for part in self._row(row).parts(most)]
+        set_rows = watched(self._cells.rows, "rows", len(self._cells.rows), watch)
+        rows = [part for row in set_rows for part in self._row(row).parts(most)]
         pages = paged([row.height for row in rows], room)
         for number, page in enumerate(pages, 1):
-            self._above(page_text(number, len(pages)))
+            self._above(page_text(number, len(pages), self._reader))
             self._rows([rows[index] for index in page])
             self._below()
             self._pen.end_page()
@@ -112,9 +114,9 @@ class _Sheet:
         )
 
     def _cell(self, texts: Sequence[str], width: float, first_bold: bool) -> Iterator[_Line]:
-        for index, text in enumerate(texts):
+        for index, shown in enumerate(texts):
             bold = first_bold and index == 0
-            for line in wrapped(text, width, self._pen.measure(_SIZE, bold)):
+            for line in wrapped(shown, width, self._pen.measure(_SIZE, bold)):
                 yield _Line(line, bold)
 
     def _above(self, page: str) -> None:
@@ -127,7 +129,9 @@ class _Sheet:
             down += _LEADING
             pen.text(self._left, down + 2, line, _SIZE)
         pen.across(self._left, self._right, down + 6, _THICK)
-        for edge, heads in zip(self._edges, (*HEADINGS, *((box,) for box in BOXES)), strict=False):
+        for edge, heads in zip(
+            self._edges, (*self._cells.headings, *((box,) for box in self._cells.boxes)), strict=False
+        ):
             for index, head in enumerate(heads, 1):
                 pen.text(edge + _PAD, down + 6 + index * _SMALL_LEADING, head, _SMALL)
         pen.across(self._left, self._right, self._first, _THICK)
@@ -141,7 +145,7 @@ class _Sheet:
         for edge in self._edges[len(_CELLS) :]:
             self._pen.upright(edge, self._first, top, _THIN)
         if not rows:
-            self._pen.text(self._left, top + 2 * _LEADING, NOTHING_DUE, _SIZE, bold=True)
+            self._pen.text(self._left, top + 2 * _LEADING, self._cells.nothing_due, _SIZE, bold=True)
 
     def _draw(self, row: _Row, top: float) -> None:
         pen, room = self._pen, _CELLS[0] - 2 * _PAD
@@ -157,7 +161,7 @@ class _Sheet:
         for line in self._legend:
             down += _SMALL_LEADING
             self._pen.text(self._left, down, line, _SMALL)
-        self._pen.text(self._left, down + _LEADING + 1, CLOSING, _SIZE, bold=True)
+        self._pen.text(self._left, down + _LEADING + 1, self._cells.closing, _SIZE, bold=True)
 
 
 def _edges(left: float, right: float) -> tuple[float, ...]:
@@ -168,7 +172,7 @@ def _edges(left: float, right: float) -> tuple[float, ...]:
     return (*edges, right)
 
 
-def _printable(cells: WeekCells, pen: Pen) -> WeekCells:
+def _printable(cells: WeekCells, pen: Pen, lacking: str) -> WeekCells:
     """The same list in letters the pen has; a note says so where it lacks some."""
 
     def shown(texts: Sequence[str]) -> tuple[str, ...]:
@@ -182,4 +186,4 @@ def _printable(cells: WeekCells, pen: Pen) -> WeekCells:
             replace(row, task=shown(row.task), due=shown(row.due), hands=shown(row.hands)) for row in cells.rows
         ),
     )
-    return made if made == cells else replace(made, legend=f"{made.legend} {_LACKING}")
+    return made if made == cells else replace(made, legend=f"{made.legend} {lacking}")

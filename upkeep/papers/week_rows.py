@@ -6,34 +6,44 @@ Text and PDF are both made from here, so they always say the same.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from upkeep.due.states import State
 from upkeep.entries.occurrences import event_of
 from upkeep.frozen import frozen
-from upkeep.papers.board_text import stop_text
+from upkeep.papers.board_text import stop_said
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
+from upkeep.said import (
+    Capitals,
+    DayOf,
+    Figure,
+    Join,
+    Moment,
+    Said,
+    Value,
+    Weekday,
+    in_turn,
+    listed,
+    minute,
+    said,
+    said_many,
+    term,
+)
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 from upkeep.views.week import WeekList, WeekRow
-from upkeep.wording.sentences import ENGLISH, text
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import visible
 from upkeep.wording.training import training_said
 
-HEADINGS = (("no.",), ("place item, minutes, kit", "task"), ("why due", "window"), ("hands", "last done"))
-"""What the printed part of a row holds, line by line."""
-
-BOXES = ("count", "time", "initials", "result", "remark")
-"""What is left to be written in by hand."""
-
-NOTHING_DUE = "Nothing is due this week."
-
-CLOSING = "Write down the time you did the work, not the time you write."
-
-_HANDS = {"unplug": "UNPLUG", "lock": "LOCK", "look": "LOOK"}
-_LEGEND = (
-    "; ".join(f"{_HANDS[energy]} = {said[:1].lower()}{said[1:].rstrip('.')}" for energy, said in CONTROL.items())
-    + f". {LOCAL_LAW} "
+_HEADINGS = (
+    (said("no."),),
+    (said("place item, minutes, kit"), said("task")),
+    (said("why due"), said("window")),
+    (said("hands"), said("last done")),
+)
+_BOXES = (said("count"), said("time"), said("initials"), said("result"), said("remark"))
+_NOTHING_DUE = said("Nothing is due this week.")
+_CLOSING = said("Write down the time you did the work, not the time you write.")
+_LEGEND = said(
     "kit = bring the parts kit; LAW = required by law; est. = strokes partly estimated; OVERDUE = past its time; "
     "HELD = must not run until released; STOP = must not run until done."
 )
@@ -42,7 +52,7 @@ _URGENT = (State.STOP, State.HELD, State.OVERDUE)
 
 @frozen
 class RowCells:
-    """One row.  Each of the three cells is a tuple of texts that begin on a line of their own, as in HEADINGS.
+    """One row.  Each of the three cells is a tuple of texts that begin on a line of their own, as in the headings.
 
     In an ``urgent`` row the first text of ``due`` is the state, in capitals.
     """
@@ -61,138 +71,167 @@ class RowCells:
 
 @frozen
 class WeekCells:
-    """The whole list.  ``heading`` stands on every page above ``rows``, ``legend`` and CLOSING below them."""
+    """The whole list in the words of a reader.
+
+    ``heading`` stands on every page above ``rows``, ``legend`` and ``closing`` below them, ``nothing_due`` in place of
+    them where there are none.  ``headings`` is what the printed part of a row holds, line by line, ``boxes`` what is
+    left to be written in by hand.
+    """
 
     title: str
     days: str
     heading: tuple[str, ...]
+    headings: tuple[tuple[str, ...], ...]
+    boxes: tuple[str, ...]
     rows: tuple[RowCells, ...]
+    nothing_due: str
     legend: str
+    closing: str
 
 
-def week_cells(week: WeekList) -> WeekCells:
+def week_cells(week: WeekList, reader: Reader) -> WeekCells:
     """What the weekly due list says, in words ready for any paper."""
-    area, zone = f"Area: {week.area}" if week.area else "Whole plant", Zone(week.zone)
+    zone = Zone(week.zone)
     return WeekCells(
-        title=visible(f"Weekly due list {week.week}"),
-        days=f"{_day(week.first_day)} to {_day(week.last_day)}",
-        heading=tuple(
-            visible(heading)
-            for heading in (
-                f"Plant: {week.plant}. {area}. {_work(week)}.",
-                f"{_made(week, zone)} by {week.printed_by or '-'}, "
-                f"revision {grouped(week.revision)}. Counts as of (oldest): {_counts(week, zone)}.",
-                *_waiting(week),
-                *(text(training_said(end), ENGLISH) for end in week.training),
-            )
-        ),
-        rows=tuple(_row(row, zone) for row in week.rows),
-        legend=visible(f"{_LEGEND} {not_listed(week)}"),
+        title=visible(text(said("Weekly due list {week}", week=week.week), reader)),
+        days=text(said("{first} to {last}", first=Weekday(week.first_day), last=Weekday(week.last_day)), reader),
+        heading=tuple(visible(text(sentence, reader)) for sentence in _heading(week, zone)),
+        headings=tuple(tuple(text(line, reader) for line in cell) for cell in _HEADINGS),
+        boxes=tuple(text(box, reader) for box in _BOXES),
+        rows=tuple(_row(row, zone, reader) for row in week.rows),
+        nothing_due=text(_NOTHING_DUE, reader),
+        legend=visible(text(in_turn(_hands_legend(reader), LOCAL_LAW, _LEGEND, not_listed(week)), reader)),
+        closing=text(_CLOSING, reader),
     )
 
 
-def _waiting(week: WeekList) -> Iterator[str]:
-    """That alarms and questions wait to be seen, and about which items."""
+def _heading(week: WeekList, zone: Zone) -> Iterator[Said]:
+    area = said("Area: {area}", area=week.area) if week.area else said("Whole plant")
+    yield said("Plant: {plant}. {area}. {work}.", plant=week.plant, area=area, work=_work(week))
+    yield said(
+        "{made} by {name}, revision {revision}. Counts as of (oldest): {counts}.",
+        made=_made(week, zone),
+        name=term(week.printed_by or "-"),
+        revision=week.revision,
+        counts=_counts(week, zone),
+    )
     if week.waiting:
-        items = ", ".join(dict.fromkeys(question.about for question in week.waiting))
-        yield f"Waiting to be seen by the lead: {len(week.waiting)} ({items}); 'strokebook questions' says what."
+        yield said(
+            "Waiting to be seen by the lead: {n} ({items}); 'strokebook questions' says what.",
+            n=len(week.waiting),
+            items=listed(dict.fromkeys(question.about for question in week.waiting)),
+        )
+    yield from map(training_said, week.training)
 
 
-def _made(week: WeekList, zone: Zone) -> str:
+def _hands_legend(reader: Reader) -> Said:
+    meanings = (
+        said("{word} = {meaning}", word=_hands(energy), meaning=_inside(text(control, reader)))
+        for energy, control in CONTROL.items()
+    )
+    return said("{meanings}.", meanings=listed(meanings, Join.SEMICOLON))
+
+
+def _inside(sentence: str) -> str:
+    return f"{sentence[:1].lower()}{sentence[1:].rstrip('.')}"
+
+
+def _hands(energy: str) -> Value:
+    return Capitals(term(energy)) if energy in CONTROL else energy
+
+
+def _made(week: WeekList, zone: Zone) -> Said:
     """When it was printed, or of which moment it tells; no entry written after that is in it then."""
+    at = minute(week.printed_at, zone)
     if week.known_at is None:
-        return f"Printed {zone.minute(week.printed_at)}"
-    known = "then" if week.known_at == week.printed_at else f"by {zone.minute(week.known_at)}"
-    return f"As it stood {zone.minute(week.printed_at)}, with what was known {known}; printed"
+        return said("Printed {at}", at=at)
+    if week.known_at == week.printed_at:
+        return said("As it stood {at}, with what was known then; printed", at=at)
+    return said("As it stood {at}, with what was known by {known}; printed", at=at, known=minute(week.known_at, zone))
 
 
-def _day(day: date) -> str:
-    return f"{day:%a} {day.isoformat()}"
-
-
-def _work(week: WeekList) -> str:
+def _work(week: WeekList) -> Said:
     """How much work the list is, in working hours; jobs without minutes are counted apart."""
-    count, minutes = len(week.rows), round(sum(row.minutes for row in week.rows))
+    minutes = round(sum(row.minutes for row in week.rows))
     untimed = sum(1 for row in week.rows if not row.minutes)
-    parts = [f"{grouped(count)} job{'' if count == 1 else 's'}"]
+    parts = [said_many("{n} job", "{n} jobs", n=len(week.rows))]
     if minutes:
-        parts.append(f"{grouped(minutes // 60)} h {minutes % 60} min of work")
+        parts.append(said("{hours} h {minutes} min of work", hours=minutes // 60, minutes=minutes % 60))
     if untimed:
-        parts.append(f"{grouped(untimed)} without minutes")
-    return ", ".join(parts)
+        parts.append(said("{n} without minutes", n=untimed))
+    return said("{parts}", parts=listed(parts))
 
 
-def _row(row: WeekRow, zone: Zone) -> RowCells:
+def _row(row: WeekRow, zone: Zone, reader: Reader) -> RowCells:
     where = row.item if row.place == row.item else f"{row.place} {row.item}"
+    due: list[Value] = [Capitals(term(row.state))] if row.state in _URGENT else []
     return RowCells(
         number=str(row.row),
-        task=_visible(", ".join((where, *_marks(row))), row.title or row.task),
-        due=_visible(*_due(row, zone), window_text(row, zone)),
-        hands=_visible(_HANDS.get(row.energy, row.energy), last_done_text(row, zone)),
+        task=_shown(reader, listed((where, *_marks(row))), row.title or row.task),
+        due=_shown(reader, *due, due_said(row, zone), window_said(row, zone)),
+        hands=_shown(reader, _hands(row.energy), last_done_said(row, zone)),
         urgent=row.state in _URGENT,
     )
 
 
-def _visible(*texts: str) -> tuple[str, ...]:
-    return tuple(visible(text) for text in texts if text.strip())
+def _shown(reader: Reader, *values: Value) -> tuple[str, ...]:
+    texts = (text(said("{value}", value=value), reader) for value in values)
+    return tuple(visible(shown) for shown in texts if shown.strip())
 
 
-def _marks(row: WeekRow) -> Iterator[str]:
+def _marks(row: WeekRow) -> Iterator[Said]:
     if row.minutes:
-        yield f"{row.minutes:g} min"
+        yield said("{minutes} min", minutes=Figure(row.minutes, "g"))
     if row.kit:
-        yield "kit"
+        yield said("kit")
     if row.statutory:
-        yield "LAW"
+        yield said("LAW")
 
 
-def _due(row: WeekRow, zone: Zone) -> Iterator[str]:
-    """Why the row is due; a state that cannot wait comes first, in capitals."""
-    if row.state in _URGENT:
-        yield row.state.upper()
-    yield due_text(row, zone)
-
-
-def due_text(row: WeekRow, zone: Zone) -> str:
+def due_said(row: WeekRow, zone: Zone) -> Said:
     """When a row is due, in a few words: a day, a moment, "est. 192,400 of 200,000 strokes", the event that asks for it
     and its moment, or "now"."""
     parts = []
     event = event_of(row.occurrence)
     if event is not None and row.due_at is not None:
-        parts.append(f"since the {event} of {zone.minute(row.due_at)}")
+        parts.append(said("since the {event} of {at}", event=term(event), at=minute(row.due_at, zone)))
     elif row.due_day is not None:
-        parts.append(_day(row.due_day))
+        parts.append(said("{day}", day=Weekday(row.due_day)))
     elif row.due_at is not None and row.due_strokes is None:
-        parts.append(zone.show(row.due_at))
+        parts.append(said("{at}", at=Moment(row.due_at, zone)))
     if row.due_strokes is not None and row.strokes is not None:
-        mark = "est. " if row.estimated else ""
-        parts.append(f"{mark}{grouped(row.strokes)} of {grouped(row.due_strokes)} strokes")
-    waits = stop_text(row, zone)
-    return f"{waits}; {'; '.join(parts)} at the latest" if waits else "; ".join(parts) or "now"
+        done = said("{strokes} of {due} strokes", strokes=row.strokes, due=row.due_strokes)
+        parts.append(said("est. {strokes}", strokes=done) if row.estimated else done)
+    waits, when = stop_said(row, zone), listed(parts, Join.SEMICOLON)
+    if waits:
+        return said("{waits}; {when} at the latest", waits=waits, when=when)
+    return said("{when}", when=when) if parts else said("now")
 
 
-def window_text(row: WeekRow, zone: Zone) -> str:
+def window_said(row: WeekRow, zone: Zone) -> Said:
     """Until when a row may wait: the day its item has to stop, or from which it is late, or "by count"."""
     if row.stop_at is not None:
-        return f"stop {zone.day(row.stop_at)}"
+        return said("stop {day}", day=DayOf(row.stop_at, zone))
     if row.overdue_at is not None:
-        return f"overdue from {zone.day(row.overdue_at)}"
-    return "before it runs" if event_of(row.occurrence) else "by count"
+        return said("overdue from {day}", day=DayOf(row.overdue_at, zone))
+    return said("before it runs") if event_of(row.occurrence) else said("by count")
 
 
-def last_done_text(row: WeekRow, zone: Zone) -> str:
+def last_done_said(row: WeekRow, zone: Zone) -> Said:
     """The day of the last sign-off; "stated" and a day from before the book; or "never"."""
     if row.last_done_at is not None:
-        return f"{zone.day(row.last_done_at)}"
-    return f"stated {row.last_stated}" if row.last_stated else "never"
+        return said("{day}", day=DayOf(row.last_done_at, zone))
+    return said("stated {day}", day=row.last_stated) if row.last_stated else said("never")
 
 
-def not_listed(week: WeekList) -> str:
+def not_listed(week: WeekList) -> Said:
     """What a list leaves out."""
-    return f"Work of every shift ({week.left_to_rounds} lines now open) is signed at the presses and not listed."
+    return said(
+        "Work of every shift ({n} lines now open) is signed at the presses and not listed.", n=week.left_to_rounds
+    )
 
 
-def _counts(week: WeekList, zone: Zone) -> str:
+def _counts(week: WeekList, zone: Zone) -> Said:
     if week.counts_as_of is None:
-        return "no press has been read"
-    return f"{week.oldest_count_press}, {zone.minute(week.counts_as_of)}"
+        return said("no press has been read")
+    return said("{press}, {at}", press=week.oldest_count_press or "", at=minute(week.counts_as_of, zone))

@@ -9,27 +9,29 @@ from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from upkeep.papers.pages import page_text, paged
-from upkeep.papers.week_rows import BOXES, CLOSING, HEADINGS, NOTHING_DUE, RowCells, WeekCells, week_cells
+from upkeep.papers.week_rows import RowCells, WeekCells, week_cells
 from upkeep.views.week import WeekList
-from upkeep.wording.text import WIDTH, padded, wrapped
+from upkeep.wording.sentences import Reader
+from upkeep.wording.text import WIDTH, padded, width_of, wrapped
 
 LINES = 60
 
 _NUMBER = 4
 _CELLS = (31, 32, 10)
 _BLANKS = (9, 6, 5, 7, 10)
-"""Columns left to write in, one for each of BOXES."""
+"""Columns left to write in, one for each of the boxes."""
 
 
-def week_text(week: WeekList) -> str:
+def week_text(week: WeekList, reader: Reader) -> str:
     """The pages of a weekly due list, one after the other."""
-    cells = week_cells(week)
+    cells = week_cells(week, reader)
     above, below = _above(cells), _below(cells)
     room = LINES - len(above) - len(below) - 1
-    blocks = [block for row in cells.rows for block in _blocks(row, room)] or [["", NOTHING_DUE, ""]]
+    write_in = _to_write_in(cells)
+    blocks = [block for row in cells.rows for block in _blocks(row, write_in, room)] or [["", cells.nothing_due, ""]]
     pages = paged([len(block) for block in blocks], room)
     return "\f".join(
-        _page([_title(cells, number, len(pages)), *above, *_lines(blocks, page), *below])
+        _page([_title(cells, page_text(number, len(pages), reader)), *above, *_lines(blocks, page), *below])
         for number, page in enumerate(pages, 1)
     )
 
@@ -43,23 +45,22 @@ def _lines(blocks: Sequence[Sequence[str]], page: range) -> Iterator[str]:
         yield from blocks[index]
 
 
-def _title(cells: WeekCells, page: int, pages: int) -> str:
-    of = page_text(page, pages)
-    return padded(f"{cells.title}   {cells.days}", WIDTH - len(of)) + of
+def _title(cells: WeekCells, page: str) -> str:
+    return padded(f"{cells.title}   {cells.days} ", WIDTH - width_of(page)) + page
 
 
 def _above(cells: WeekCells) -> list[str]:
     heading = [line for text in cells.heading for line in wrapped(text, WIDTH)]
-    return [*heading, "=" * WIDTH, *_beside(HEADINGS[0][0], HEADINGS[1:]), "-" * WIDTH]
+    return [*heading, "=" * WIDTH, *_beside(cells.headings[0][0], cells.headings[1:]), "-" * WIDTH]
 
 
 def _below(cells: WeekCells) -> list[str]:
-    return ["-" * WIDTH, *wrapped(cells.legend, WIDTH), "", *wrapped(CLOSING, WIDTH)]
+    return ["-" * WIDTH, *wrapped(cells.legend, WIDTH), "", *wrapped(cells.closing, WIDTH)]
 
 
-def _blocks(row: RowCells, room: int) -> Iterator[list[str]]:
+def _blocks(row: RowCells, write_in: str, room: int) -> Iterator[list[str]]:
     """The lines of a row; in several blocks where it is longer than a page."""
-    lines = [*_beside(row.number, row.cells), "", _to_write_in()]
+    lines = [*_beside(row.number, row.cells), "", write_in]
     for start in range(0, len(lines), room):
         yield lines[start : start + room]
 
@@ -74,6 +75,6 @@ def _beside(number: str, cells: Sequence[Sequence[str]]) -> Iterator[str]:
         yield f"{'' if first else number:>{_NUMBER}} {beside}"
 
 
-def _to_write_in() -> str:
-    blanks = (f"{box} {'_' * width}" for box, width in zip(BOXES, _BLANKS, strict=True))
+def _to_write_in(cells: WeekCells) -> str:
+    blanks = (f"{box} {'_' * width}" for box, width in zip(cells.boxes, _BLANKS, strict=True))
     return " " * (_NUMBER + 1) + " ".join(blanks)

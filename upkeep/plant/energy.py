@@ -10,27 +10,29 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from upkeep.plant.model import Energy
+from upkeep.said import Said, in_turn, said
 
-CONTROL: Mapping[str, str] = {
-    Energy.UNPLUG: "Unplug the press, keep the plug in reach and sight, and bleed any air before hands go in.",
-    Energy.LOCK: "Lock the press off, bleed the air and try to start it before hands go in.",
-    Energy.LOOK: "Look only: hands stay out of the point of operation, guard in place.",
+CONTROL: Mapping[str, Said] = {
+    Energy.UNPLUG: said("Unplug the press, keep the plug in reach and sight, and bleed any air before hands go in."),
+    Energy.LOCK: said("Lock the press off, bleed the air and try to start it before hands go in."),
+    Energy.LOOK: said("Look only: hands stay out of the point of operation, guard in place."),
 }
 """What each kind of energy control asks, before anything else."""
 
-LOCAL_LAW = "Local law and your plant's own procedure decide."
+LOCAL_LAW = said("Local law and your plant's own procedure decide.")
 """Stands under every caution."""
 
 _STRICTEST_FIRST = (Energy.LOCK, Energy.UNPLUG, Energy.LOOK)
 
 
-def caution_text(energy: str, further: str = "") -> str:
+def caution_said(energy: str, further: str = "") -> Said:
     """The energy control a task asks for, what else it cautions of, and who decides.
 
     A kind that is not known here, from a later definition file, is taken as the strictest.
     """
-    caution = f"{CONTROL.get(energy, CONTROL[Energy.LOCK])} {further}".rstrip()
-    return caution if caution.endswith(LOCAL_LAW) else f"{caution} {LOCAL_LAW}"
+    control = CONTROL.get(energy, CONTROL[Energy.LOCK])
+    own = said("{further}", further=further) if further else None
+    return in_turn(control, own, None if further.endswith(LOCAL_LAW.template) else LOCAL_LAW)
 
 
 def strictest(energies: Iterable[str]) -> str | None:

@@ -8,15 +8,17 @@ from statistics import median
 
 from upkeep.frozen import frozen
 from upkeep.quality.symptoms import ADJUSTED, DEFAULT, Cause, Symptom, causes
+from upkeep.said import said
 from upkeep.stats.shares import ordered_shares
 
 TABLE_WEIGHT = 4
 """How many records of the plant's own the order of the table is worth.  Plant default, no source."""
 
-ESTIMATOR = (
-    f"Share = (confirmed + {TABLE_WEIGHT} x table) / (all confirmed + {TABLE_WEIGHT}). The table gives its first cause "
-    "the weight 1, the second 1/2, the third 1/3 and so on, scaled to 1: it counts as much as "
-    f"{TABLE_WEIGHT} records (a Dirichlet prior; weights are plant defaults, no source)."
+ESTIMATOR = said(
+    "Share = (confirmed + {weight} x table) / (all confirmed + {weight}). The table gives its first cause the weight "
+    "1, the second 1/2, the third 1/3 and so on, scaled to 1: it counts as much as {weight} records (a Dirichlet "
+    "prior; weights are plant defaults, no source).",
+    weight=TABLE_WEIGHT,
 )
 
 

@@ -19,11 +19,11 @@ from upkeep.said import Numeral, Quoted, Said, listed, said
 from upkeep.units.quantities import in_time
 
 PROOFS = {
-    "hand-cycle": "hand cycled, power off",
-    "first-piece": "first piece good",
-    "guard": "guard in place and working",
-    "pull": "pull test good",
-    "block": "measured against its check block",
+    "hand-cycle": said("hand cycled, power off"),
+    "first-piece": said("first piece good"),
+    "guard": said("guard in place and working"),
+    "pull": said("pull test good"),
+    "block": said("measured against its check block"),
 }
 """What can be tried to prove a repair."""
 

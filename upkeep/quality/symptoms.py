@@ -15,7 +15,7 @@ from upkeep.errors import Refused
 from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy
-from upkeep.said import Quoted, said
+from upkeep.said import Quoted, Said, said, term
 
 PRACTICE = "common practice, no source"
 DEFAULT = "plant default, no source"
@@ -62,7 +62,7 @@ class Symptom:
     crimp: bool
     safety: bool
     maintenance_only: bool
-    cautions: tuple[str, ...]
+    cautions: tuple[Said, ...]
 
 
 @cache
@@ -78,7 +78,7 @@ def symptoms() -> tuple[Symptom, ...]:
 
 def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
     table = _table()
-    cautions = {**table["caution"], **CONTROL}
+    cautions = {**{key: term(says) for key, says in table["caution"].items()}, **CONTROL}
     causes = tuple(
         Cause(
             cause["id"], cause.get("says", table["cause"][cause["id"]]), PRACTICE if cause.get("practice") else DEFAULT

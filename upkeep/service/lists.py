@@ -13,6 +13,7 @@ from upkeep.book import Book, WeekList
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.papers.week_text import week_text
 from upkeep.units.weeks import iso_week, week_days
+from upkeep.wording.sentences import ENGLISH
 
 _WEEK_OF = re.compile(r"strokebook-(\d{4}-W\d\d)")
 
@@ -44,7 +45,7 @@ def write_list(book: Book, folder: Path, week: str, at: datetime) -> tuple[Path,
     entry joins the name.  Raises OSError where the folder cannot be written to.
     """
     listed = book.week(at, week=week, by=PRINTED_BY)
-    contents = {".txt": week_text(listed).encode(), ".pdf": week_pdf(listed)}
+    contents = {".txt": week_text(listed, ENGLISH).encode(), ".pdf": week_pdf(listed, ENGLISH)}
     folder.mkdir(parents=True, exist_ok=True)
     stem = next(stem for stem in _stems(listed) if not any((folder / f"{stem}{end}").exists() for end in ENDINGS))
     return tuple(_written(folder, stem, contents))

@@ -44,7 +44,7 @@ class FaultCase:
     stopped: bool
     crash: bool
     state: str
-    cautions: tuple[str, ...]
+    cautions: tuple[Said, ...]
     taken_at: datetime | None
     taken_by: str | None
     answers: tuple[Answer, ...]
@@ -134,10 +134,10 @@ class CauseList:
     title: str
     item: str | None
     fault: int | None
-    cautions: tuple[str, ...]
+    cautions: tuple[Said, ...]
     maintenance_only: bool
     likely: tuple[Likely, ...]
     checks: tuple[Question, ...]
     before: tuple[Before, ...]
     adjusted: int
-    estimator: str
+    estimator: Said

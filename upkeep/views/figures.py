@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from upkeep.due.compliance import Share, Verdict
 from upkeep.frozen import frozen
+from upkeep.said import Said
 
 
 @frozen
@@ -39,7 +40,7 @@ class ChangedTask:
     by: str
     because: str
     entry: int
-    fields: tuple[str, ...]
+    fields: tuple[Said, ...]
 
 
 @frozen
@@ -59,7 +60,7 @@ class Figures:
     first_day: date
     last_day: date
     began: date
-    definition: str
+    definition: Said
     on_time: Share
     statutory: Share
     by_area: Mapping[str, Share]

@@ -22,7 +22,7 @@ class GaugeChoice:
 class Caution:
     """What to mind before hands go in, and the lines it is for."""
 
-    text: str
+    text: Said
     lines: tuple[str, ...]
 
 
@@ -31,10 +31,10 @@ class SignForm:
     """All a sign-off asks for, cautions first.  ``signers`` are the people who may sign it."""
 
     line: BoardLine
-    caution: str
+    caution: Said
     steps: tuple[str, ...]
     points: tuple[Point, ...]
     graded: bool
     gauges: tuple[GaugeChoice, ...]
-    meaning: str
+    meaning: Said
     signers: tuple[tuple[str, str], ...]

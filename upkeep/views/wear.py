@@ -48,7 +48,7 @@ class PointWear:
     unit: str
     crimp: str | None
     limits: Limits
-    run: str
+    run: Said
     now: tuple[int, int, int]
     values: tuple[Value, ...]
     earlier: int
@@ -135,7 +135,7 @@ class PartLife:
     end: datetime | None
     strokes: tuple[int, int, int]
     failed: bool
-    how: str
+    how: Said
 
 
 @frozen
@@ -175,9 +175,9 @@ class SlugHelp:
     """
 
     item: str
-    cautions: tuple[str, ...]
+    cautions: tuple[Said, ...]
     slug: Slug
-    height_from: str
+    height_from: Said
     lower: float | None
     upper: float | None
     result: SlugResult | None

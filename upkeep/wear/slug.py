@@ -14,6 +14,7 @@ from typing import Literal
 from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy
+from upkeep.said import said
 
 INCH = 25.4
 """Millimetres to an inch (exact, by definition)."""
@@ -23,7 +24,7 @@ LENGTH, THICKER = 40.0, 0.5
 
 CAUTIONS = (
     CONTROL[Energy.LOCK],
-    "Turn it by hand only, with the tool made for it; the guard goes back on before it runs.",
+    said("Turn it by hand only, with the tool made for it; the guard goes back on before it runs."),
     LOCAL_LAW,
 )
 """What is read before anything else."""

@@ -14,7 +14,7 @@ from pathlib import Path
 from upkeep.frozen import frozen
 from upkeep.said import Said, Value, Voice, number_of
 from upkeep.units.instants import Zone
-from upkeep.wording.text import visible
+from upkeep.wording.text import padded, paragraph, visible
 
 CATALOGUES = Path(__file__).with_name("catalogues")
 """The folder of the catalogues, ``<language>/LC_MESSAGES/strokebook.mo``."""
@@ -37,6 +37,16 @@ ENGLISH = Reader()
 def text(sentence: Said, reader: Reader) -> str:
     """A sentence in the words of a reader."""
     return _ReadersVoice(reader).text(sentence)
+
+
+def lines(sentence: Said, reader: Reader, indent: int = 0, hanging: int | None = None) -> list[str]:
+    """The same on lines of a page, laid out as :func:`upkeep.wording.text.paragraph` says."""
+    return paragraph(text(sentence, reader), indent, hanging)
+
+
+def label(sentence: Said, cells: int, reader: Reader, indent: int = 0) -> str:
+    """The name of a row before what stands in it: from column `indent` on, filled up to `cells`, one blank at least."""
+    return padded(f"{' ' * indent}{text(sentence, reader)} ", cells)
 
 
 class _ReadersVoice(Voice):

@@ -18,7 +18,7 @@ from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
 from upkeep.progress import Watch, nobody, watched
-from upkeep.said import said
+from upkeep.said import Said, Value, said
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, utc_text
 from upkeep.views.figures import Answered, ChangedTask, Figures
@@ -166,12 +166,17 @@ def _changes(definitions: DefinedThen, days: Days) -> Iterator[ChangedTask]:
             yield ChangedTask(entry.key, entry.at, entry.by, entry.because, number, fields)
 
 
-def _moved(entry: Define, before: dict[str, object]) -> Iterator[str]:
+def _moved(entry: Define, before: dict[str, object]) -> Iterator[Said]:
     after = json.loads(entry.content)
     for field in sorted({*before, *after} - _WORDING):
         if before.get(field) != after.get(field):
-            yield f"{field} {_said(before.get(field))} -> {_said(after.get(field))}"
+            yield said(
+                "{field} {before} -> {after}",
+                field=field,
+                before=_content(before.get(field)),
+                after=_content(after.get(field)),
+            )
 
 
-def _said(value: object) -> str:
-    return "none" if value is None else json.dumps(value, ensure_ascii=False).strip('"')
+def _content(value: object) -> Value:
+    return said("none") if value is None else json.dumps(value, ensure_ascii=False).strip('"')

@@ -18,7 +18,7 @@ from upkeep.errors import NotFound
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.plant.model import FITS_IN, Item, Kind
-from upkeep.said import listed, said
+from upkeep.said import Numeral, Said, listed, said, term
 from upkeep.stats.lives import Lives
 from upkeep.store.rows.findings import RetiredRow
 from upkeep.store.rows.signatures import Graded
@@ -109,17 +109,19 @@ class LivesOfParts:
 
     def _end(
         self, item: Item, start: datetime | None, end: datetime | None, retired: RetiredRow | None, is_last: bool
-    ) -> tuple[bool, str]:
+    ) -> tuple[bool, Said]:
         """Whether a life ended as a failure, and how it ended."""
         if retired is not None:
-            return retired.end != "other", f"retired: {retired.end}"
+            return retired.end != "other", said("retired: {end}", end=term(retired.end))
         if is_last:
-            return False, "running" if end is None else "scrapped, no reason given"
+            return False, said("running") if end is None else said("scrapped, no reason given")
         assert end is not None
         graded = self._graded(item, start, end)
         if graded is not None and graded.grade >= FAILED_FROM:
-            return True, f"reworked after grade {graded.grade} (#{graded.entry})"
-        return False, "reworked before its limit"
+            return True, said(
+                "reworked after grade {grade} (#{entry})", grade=graded.grade, entry=Numeral(graded.entry)
+            )
+        return False, said("reworked before its limit")
 
     def _graded(self, item: Item, start: datetime | None, end: datetime) -> Graded | None:
         """The last graded inspection of the part, or of what it sat in while it sat there, in one of its lives."""

@@ -16,6 +16,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
 from upkeep.plant.model import PARTS, Item, Kind, Point
 from upkeep.quality.settings import SETTINGS
+from upkeep.said import Said, said
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.store.rows.places import FittingRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -35,7 +36,7 @@ class Run:
 
     start: datetime | None
     entry: int
-    name: str
+    name: Said
 
 
 @frozen
@@ -71,9 +72,9 @@ class Readings:
         """What the strokes of an item count from by now."""
         reworks = self._wear_history.reworks_of(item)
         if not reworks:
-            return Run(None, 0, "since new")
+            return Run(None, 0, said("since new"))
         last = reworks[-1]
-        return Run(from_utc_text(last.at), last.entry, f"since rework {len(reworks)}")
+        return Run(from_utc_text(last.at), last.entry, said("since rework {number}", number=len(reworks)))
 
     def strokes(self, item: str, run: Run, moment: datetime) -> Band:
         """The strokes of an item from where its run began to a moment."""

@@ -9,7 +9,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.context import Context
 from upkeep.plant.crimps import Crimp
 from upkeep.plant.model import Item, Point
-from upkeep.said import said
+from upkeep.said import Said, said
 from upkeep.views.wear import ShutHeight, SlugHelp
 from upkeep.wear.shown import HEIGHT, SLUG
 from upkeep.wear.slug import CAUTIONS, in_mm, result, slug_for
@@ -31,7 +31,7 @@ class Slugs:
         item = self._known.item(key)
         named = self._crimp(item, crimp)
         limits = self._point(item, named, SLUG)
-        wanted, source = (height, "as given") if height is not None else self._height(item, named, limits)
+        wanted, source = (height, said("as given")) if height is not None else self._height(item, named, limits)
         lower, upper = (_mm(limits, limits.lower), _mm(limits, limits.upper)) if limits else (None, None)
         return SlugHelp(
             item=key,
@@ -56,16 +56,22 @@ class Slugs:
         with_limits = [point for point in points if point.id == key and (point.lower, point.upper) != (None, None)]
         return with_limits[-1] if with_limits else None
 
-    def _height(self, item: Item, crimp: Crimp | None, limits: Point | None) -> tuple[float, str]:
+    def _height(self, item: Item, crimp: Crimp | None, limits: Point | None) -> tuple[float, Said]:
         """The closed height to come to, and where it is from: the slug's own before that of the crimp."""
         nominals = {point.id: _mm(point, point.nominal) for point in (crimp.points if crimp else ())}
-        named = f", {crimp.id}" if crimp else ""
+
+        def nominal_of(point: str) -> Said:
+            named = said("nominal of {point}", point=point)
+            return said("{nominal}, {crimp}", nominal=named, crimp=crimp.id) if crimp else named
+
         if (nominal := nominals.get(SLUG)) is not None:
-            return nominal, f"nominal of {SLUG}{named}"
+            return nominal, nominal_of(SLUG)
         if limits is not None and limits.lower is not None and limits.upper is not None:
-            return in_mm((limits.lower + limits.upper) / 2, limits.unit), f"middle of the limits of {SLUG}"
+            return in_mm((limits.lower + limits.upper) / 2, limits.unit), said(
+                "middle of the limits of {point}", point=SLUG
+            )
         if (nominal := nominals.get(HEIGHT)) is not None:
-            return nominal, f"nominal of {HEIGHT}{named}"
+            return nominal, nominal_of(HEIGHT)
         raise Refused(
             said(
                 "The closed height of {item} is not known: give it (--height), or name the crimp (--crimp).",

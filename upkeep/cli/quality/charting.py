@@ -59,7 +59,7 @@ def chart(
         charted = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
         if plot is not None:
             source = f"{book.known.facts.name}, {book.zone.minute(at)}"
-            plots = [replace(drawn, source=source) for drawn in chart_text.plots_of(charted, book.zone)]
+            plots = [replace(drawn, source=source) for drawn in chart_text.plots_of(charted, book.zone, READER)]
             put(plot, drawn_for(plot, *plots), replacing=replacing)
         say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone, READER), nl=False)
 

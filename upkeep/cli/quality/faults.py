@@ -88,7 +88,7 @@ def repair(
     def steps(book: Book, at: datetime) -> list[Repair]:
         if stage in _AT_THE_MACHINE:
             case = book.faults(at).case(number)
-            click.echo(fault_text.cautions_text(case.cautions), nl=False)
+            click.echo(fault_text.cautions_text(case.cautions, READER), nl=False)
         words = tuple(filter(None, (word.strip() for word in what.split(","))))
         return [Repair(at=at, by=by, fault=number, stage=stage, what=words, yes=yes, cause=cause, text=text)]
 
@@ -142,7 +142,9 @@ def causes(
         at, known_at = seen(at_text, known_text, book.zone)
         views = book.faults(at, known_at=known_at)
         if item is None and symptom is None:
-            say_json(list(symptoms())) if as_json else click.echo(fault_text.symptoms_text(symptoms()), nl=False)
+            say_json(list(symptoms())) if as_json else click.echo(
+                fault_text.symptoms_text(symptoms(), READER), nl=False
+            )
             return
         cause_lists = (
             [views.causes(_listed(symptom), item)] if symptom is not None else list(views.causes_of(item or ""))
@@ -157,7 +159,9 @@ def causes(
         if as_json:
             say_json(cause_lists)
         else:
-            click.echo("\n".join(fault_text.causes_text(cause_list, book.zone) for cause_list in cause_lists), nl=False)
+            click.echo(
+                "\n".join(fault_text.causes_text(cause_list, book.zone, READER) for cause_list in cause_lists), nl=False
+            )
 
 
 def _listed(symptom: str) -> str:

@@ -13,10 +13,10 @@ import click
 from upkeep.book import Book
 from upkeep.cli.options import book_option, happened_option, json_option, number, opened, say_json, seen, write
 from upkeep.cli.outputs import put, replace_option
-from upkeep.cli.saying import WrongUsage
+from upkeep.cli.saying import READER, WrongUsage, words
 from upkeep.errors import NotFound, Refused
 from upkeep.papers import wear_text
-from upkeep.said import said
+from upkeep.said import DayOf, Said, said, term
 from upkeep.units.instants import Zone
 
 if TYPE_CHECKING:
@@ -64,7 +64,9 @@ def picture(
         pictures = looked_at(book.wear(at).pictures(item), book.path)
         if beside is not None:
             _draw_beside(pictures, beside, book.zone, book.path, replacing)
-        say_json(list(pictures)) if as_json else click.echo(wear_text.pictures_text(pictures, book.zone), nl=False)
+        say_json(list(pictures)) if as_json else click.echo(
+            wear_text.pictures_text(pictures, book.zone, READER), nl=False
+        )
 
 
 def _keep(
@@ -105,19 +107,20 @@ def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, boo
         missing = said("picture as new") if not new else said("later picture")
         raise NotFound(missing, pictures[0].item if pictures else "of this item")
     shown = [
-        Shown(place_of(book_path, picture.file, picture.sha256), _caption(picture, zone), picture.scale)
+        Shown(place_of(book_path, picture.file, picture.sha256), words(_caption(picture, zone)), picture.scale)
         for picture in (new[-1], later[-1])
     ]
     drawn = side_by_side((shown[0], shown[1]))
     put(target, drawn, replacing=replacing)
 
 
-def _caption(picture: PictureState, zone: Zone) -> str:
-    return f"{picture.item} {zone.day(picture.at)}{' as new' if picture.as_new else ''}{_warned(picture)}"
-
-
-def _warned(picture: PictureState) -> str:
-    return f" ({picture.trouble.split(':')[0]})" if picture.trouble else ""
+def _caption(picture: PictureState, zone: Zone) -> Said:
+    caption = said("{item} {day}", item=picture.item, day=DayOf(picture.at, zone))
+    if picture.as_new:
+        caption = said("{caption} as new", caption=caption)
+    if not picture.trouble:
+        return caption
+    return said("{caption} ({trouble})", caption=caption, trouble=term(picture.trouble.split(":")[0]))
 
 
 def looked_at(pictures: Sequence[PictureState], book_path: Path) -> tuple[PictureState, ...]:

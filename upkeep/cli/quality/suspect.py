@@ -23,12 +23,12 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.outputs import replace_option, save
-from upkeep.cli.saying import READER, WrongUsage
+from upkeep.cli.saying import READER, WrongUsage, words
 from upkeep.entries.entry import Entry
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
-from upkeep.said import Numeral, said
+from upkeep.said import Numeral, minute, said
 from upkeep.units.instants import utc_text
 
 _because_option = click.option("--because", required=True, help="The reason, in your words.")
@@ -64,16 +64,19 @@ def suspect(
             if target is not None:
                 raise WrongUsage(said("Give the number of the hold list to print."))
             lists = views.lists(item, closed=closed)
-            say_json(list(lists)) if as_json else click.echo(suspect_text.lists_text(lists, book.zone), nl=False)
+            say_json(list(lists)) if as_json else click.echo(
+                suspect_text.lists_text(lists, book.zone, READER), nl=False
+            )
             return
         hold_list = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
         text = suspect_text.hold_list_text(hold_list, book.zone, READER)
         if target is not None:
             from upkeep.papers.page_pdf import page_pdf
 
+            printed = said("{plant} - printed {at}", plant=book.facts.name, at=minute(at, book.zone))
             save(
                 target,
-                page_pdf(text, f"{book.facts.name} - printed {book.zone.minute(at)}", paper),
+                page_pdf(text, words(printed), READER, paper),
                 replacing=replacing,
             )
         elif as_json:

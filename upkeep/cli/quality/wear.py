@@ -76,7 +76,8 @@ def life(
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
-        click.echo(board_text.life_text(numbers, book.zone) + wear_text.wear_text(wear, book.zone, READER), nl=False)
+        texts = board_text.life_text(numbers, book.zone, READER), wear_text.wear_text(wear, book.zone, READER)
+        click.echo("".join(texts), nl=False)
         if point is not None and drawn is not None:
             from upkeep.papers.plots import chart_text
 
@@ -86,7 +87,7 @@ def life(
 def _trend_plot(item: str, drawn: PointWear) -> Plot:
     from upkeep.papers.wear_plots import trend_plot  # a life is most often told without a drawing
 
-    return trend_plot(item, drawn)
+    return trend_plot(item, drawn, READER)
 
 
 def _save(book: Book, at: datetime, drawn: Plot, path: Path, replacing: bool) -> None:
@@ -171,7 +172,7 @@ def lives(
         if plot is not None:
             from upkeep.papers.wear_plots import life_plot
 
-            _save(book, at, life_plot(report, *report.reports[0]), plot, replacing)
+            _save(book, at, life_plot(report, *report.reports[0], READER), plot, replacing)
         _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone, READER), nl=False)
 
 
@@ -201,7 +202,7 @@ def slug(
         at, _ = seen(at_text, None, book.zone)
         wanted = None if height is None else in_mm(height, unit)
         help_given = book.wear(at).slug(item, wanted, values, crimp)
-        _say_json(help_given) if as_json else click.echo(wear_text.slug_text(help_given, book.zone), nl=False)
+        _say_json(help_given) if as_json else click.echo(wear_text.slug_text(help_given, book.zone, READER), nl=False)
 
 
 def _numbers(text: str | None) -> list[float]:
