@@ -32,6 +32,7 @@ def frozen(cls: type[T] | None = None, /, *, kw_only: bool = False) -> type[T] |
 
     def made(plain: type[T]) -> type[T]:
         own = {name for name, value in vars(plain).items() if value is not None}  # __hash__ is None beside an __eq__
+        plain.__doc__ = plain.__doc__ or plain.__name__  # the standard library would make one, which takes 2 ms
         result = dataclass(init=False, repr=False, eq=False, slots=True, kw_only=kw_only)(plain)
         given: tuple[Field[Any], ...] = fields(result)  # type: ignore[arg-type]
         for name, method in {**_ALIKE, "_compared": _compared(given), "__init__": _init(result, given)}.items():
@@ -52,27 +53,32 @@ def _compared(given: tuple[Field[Any], ...]) -> Callable[[object], tuple[Any, ..
 
 def _init(cls: type, given: tuple[Field[Any], ...]) -> Callable[..., None]:
     """Sets each field to what is given for it, or to its default."""
-    by_place = [_parameter(one) for one in given if not one.kw_only]
-    by_name = [_parameter(one) for one in given if one.kw_only]
+    by_place, by_name = [one for one in given if not one.kw_only], [one for one in given if one.kw_only]
+    parameters = [*map(_parameter, by_place), *["*"][: len(by_name)], *map(_parameter, by_name)]
     written = [f"_write(self, {one.name!r}, {_value(one)})" for one in given]
     if hasattr(cls, "__post_init__"):
         written.append("self.__post_init__()")
     text = f"""
 def method(_write, _MISSING, _field):
-    def __init__(self, {", ".join([*by_place, *["*"][: len(by_name)], *by_name])}):
+    def __init__(self, {", ".join(parameters)}):
         {"; ".join(written) or "pass"}
     return __init__"""
     names: dict[str, Any] = {}
     exec(text, vars(sys.modules[cls.__module__]), names)
-    method: Callable[..., None] = names["method"](object.__setattr__, MISSING, {one.name: one for one in given})
+    method = names["method"](object.__setattr__, MISSING, {one.name: one for one in given})
+    method.__defaults__ = tuple(one.default for one in by_place if not _is_needed(one))
+    method.__kwdefaults__ = {one.name: one.default for one in by_name if not _is_needed(one)}
     method.__qualname__ = f"{cls.__qualname__}.__init__"
     method.__annotations__ = {**{one.name: one.type for one in given}, "return": None}
-    return method
+    return method  # type: ignore[no-any-return]
+
+
+def _is_needed(one: Field[Any]) -> bool:
+    return one.default is MISSING and one.default_factory is MISSING
 
 
 def _parameter(one: Field[Any]) -> str:
-    needed = one.default is MISSING and one.default_factory is MISSING
-    return one.name if needed else f"{one.name}=_field[{one.name!r}].default"
+    return one.name if _is_needed(one) else f"{one.name}=None"
 
 
 def _value(one: Field[Any]) -> str:

@@ -88,10 +88,10 @@ def _tasks() -> Iterator[Definition]:
 
 def _run(press: str, module: str) -> Iterator[Entry]:
     """A module goes onto a press, which is read every morning from then on."""
-    yield Count(at=_HUNG, by="ana", press=press, value=0)
+    yield Count(at=_HUNG, by="lea", press=press, value=0)
     yield Fit(at=_HUNG, by="lea", item=module, inside=press)
     for day in range(1, 20):
-        yield Count(at=_HUNG + timedelta(days=day), by="ana", press=press, value=9_000 * day)
+        yield Count(at=_HUNG + timedelta(days=day), by="lea", press=press, value=9_000 * day)
 
 
 def _looked_after(book: Book, presses: list[str], modules: list[str]) -> Iterator[Entry]:

@@ -5,12 +5,10 @@ What SQLite reports becomes a sentence here.
 
 from __future__ import annotations
 
-import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from upkeep.errors import BookDamaged, BookNotWritable, BookUnavailable, StrokebookError
 from upkeep.said import Figure, Said, said
@@ -65,6 +63,9 @@ def _holds_something(path: Path, ending: str) -> bool:
 
 
 def _copied(path: Path) -> sqlite3.Connection:
+    import shutil  # both load much that hardly any book is opened by
+    from tempfile import TemporaryDirectory
+
     with TemporaryDirectory() as folder:
         copy = Path(folder, path.name)
         for ending in ("", "-wal", "-journal"):
