@@ -36,6 +36,7 @@ QUESTIONS: dict[str, list[str]] = {
     "forecast": ["forecast DS-010/die-inspection", "forecast DS-037/die-inspection", "forecast DS-038/die-inspection"],
     "questions": ["questions"],
     "rights": ["rights"],
+    "keys": ["keys"],
     "life": ["life {sets}", *(f"life {item}" for item in ("CP-031", "CP-011", "M-08", "P-01", "G-02"))],
     "history": ["history --limit 10000", "history DS-037"],
     "round": ["round {presses}", "round {held}"],

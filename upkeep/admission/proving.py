@@ -1,14 +1,16 @@
 """Admission of names: where a plant goes by codes, nothing goes into the book under a name that nothing proved.
 
 The exceptions: what was signed by hand on paper, typed in by somebody who proved theirs; what a keeper enters again
-that was lost with a file; a wait after wrong codes, which stands under the name they were given under; and the first
-code that a keeper gives to themselves, when there is none yet.
+that was lost with a file; a wait after wrong codes, which stands under the name they were given under; what a keeper
+does when there is no code yet: giving the first one to themselves, restoring the book.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from upkeep.entries.bookkeeping import Note
 from upkeep.entries.entry import Entry
 from upkeep.entries.keys import Given, WrongCodes
 from upkeep.entries.origin import Origin, Proof, Proven, WayIn
@@ -30,18 +32,21 @@ def with_proof(origin: Origin, by: str, proven: Proven | None) -> Origin:
     return replace(origin, entered_by=origin.entered_by or proven.person)
 
 
+def goes_by_codes(known: Known) -> bool:
+    """Whether names are proven in this plant."""
+    return known.facts.signed_with == SignedWith.CODES
+
+
 def check_proven(known: Known, entry: Entry, proven: Proven | None) -> None:
-    """Refuses an entry under a name that nothing proved, in a plant that goes by codes."""
-    if known.facts.signed_with != SignedWith.CODES or isinstance(entry, WrongCodes):
-        return
-    if entry.origin.proof in (Proof.CODE, Proof.PASSWORD, Proof.TOKEN):
+    """Refuses an entry under a name that nothing proved; for plants that go by codes."""
+    if isinstance(entry, WrongCodes) or entry.origin.proof in (Proof.CODE, Proof.PASSWORD, Proof.TOKEN):
         return
     typed_by = entry.origin.entered_by or entry.by
     keepers = known.keepers_on(known.zone.day(entry.at))
     has_proof = proven is not None and proven.person == typed_by and proven.proof not in _CLAIMED
     if has_proof and (entry.origin.proof is Proof.PAPER or _enters_again(entry, typed_by in keepers)):
         return
-    if isinstance(entry, Given) and entry.by == entry.person and (entry.by in keepers or not keepers):
+    if _is_beginning(entry, keepers):
         return
     name = known.person(entry.by).name
     if has_proof:
@@ -58,6 +63,14 @@ def check_proven(known: Known, entry: Entry, proven: Proven | None) -> None:
             person=name,
         )
     )
+
+
+def _is_beginning(entry: Entry, keepers: Sequence[str]) -> bool:
+    """Whether a keeper gives the first code to themselves, or says that they put the book in its place: whoever may do
+    that to the files on the machine needs no code for it, and there may be none any more."""
+    if isinstance(entry, Given):
+        return entry.by == entry.person and (entry.by in keepers or not keepers)
+    return isinstance(entry, Note) and entry.restored
 
 
 def _enters_again(entry: Entry, by_keeper: bool) -> bool:

@@ -14,8 +14,11 @@ if TYPE_CHECKING:
     from upkeep.answers.faults.faults import FaultViews
     from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
+    from upkeep.book.naming import Naming
+    from upkeep.entries.origin import Proven
     from upkeep.keeping.definitions import Known
     from upkeep.keeping.proof import ProofReport
+    from upkeep.keys.codes import MustWait, OnlyFirst, WrongCode
     from upkeep.progress import Progress, Watch, nobody
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
@@ -38,8 +41,12 @@ __all__ = [
     "Known",
     "LifeNumbers",
     "LineDetail",
+    "MustWait",
+    "Naming",
+    "OnlyFirst",
     "Progress",
     "ProofReport",
+    "Proven",
     "Round",
     "SignForm",
     "StateChange",
@@ -49,6 +56,7 @@ __all__ = [
     "WeekList",
     "WeekRow",
     "Written",
+    "WrongCode",
     "nobody",
 ]
 
@@ -58,8 +66,11 @@ _ROOMS = {
     "answers.faults.faults": ("FaultViews",),
     "answers.suspect.hold_lists": ("SuspectViews",),
     "answers.wear.wear": ("WearViews",),
+    "book.naming": ("Naming",),
+    "entries.origin": ("Proven",),
     "keeping.definitions": ("Known",),
     "keeping.proof": ("ProofReport",),
+    "keys.codes": ("MustWait", "OnlyFirst", "WrongCode"),
     "progress": ("Progress", "Watch", "nobody"),
     "views.board": ("Board", "BoardLine", "BoardQuery", "LineDetail"),
     "views.items": ("Hanging", "HistoryLine", "LifeNumbers"),

@@ -172,13 +172,17 @@ class Book(Copies):
     @property
     def naming(self) -> Naming:
         """Who is meant by an id or a badge, and how that is proven; for any thread, with the people known now."""
+        return self.naming_by_keys_of(self.path)
+
+    def naming_by_keys_of(self, path: Path) -> Naming:
+        """The same, by the keys that stand beside the book's file at another path, where this one is going to be."""
         from upkeep.book.naming import Naming
         from upkeep.entries.bookkeeping import Begin
         from upkeep.keys.keys import Keys
 
         if self._keys is None:
             first = self._stores.entries.one(0)
-            self._keys = Keys(self.path, first.entry.book if first and isinstance(first.entry, Begin) else "")
+            self._keys = Keys(path, first.entry.book if first and isinstance(first.entry, Begin) else "")
         return Naming(self.known, self._keys)
 
     # Writing

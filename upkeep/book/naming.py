@@ -17,7 +17,7 @@ from upkeep.keys.codes import OnlyFirst, Try
 from upkeep.keys.keys import Keys
 from upkeep.keys.strength import weakness_of
 from upkeep.keys.waits import Wait
-from upkeep.plant.model import SignedWith
+from upkeep.plant.model import Role, SignedWith
 from upkeep.plant.people import Person
 from upkeep.plant.rights import needs_password
 from upkeep.said import said
@@ -92,6 +92,14 @@ class Naming:
                 )
             )
         return Proven(person.id, Proof.PASSWORD if found.is_password else Proof.CODE)
+
+    def may_begin(self, person_id: str, at: datetime) -> bool:
+        """Whether somebody may give themselves the first code of all: a keeper, or the lead where there is none, while
+        no keeper has one - in a new book, or when the file of keys was lost."""
+        keepers = self._known.keepers_on(self._known.zone.day(at))
+        allowed = keepers or tuple(one.id for one in self._known.people.values() if Role.LEAD in one.roles)
+        held = {one.person for one in self.keys.codes.on_file() if not one.is_first}
+        return person_id in allowed and not held & set(allowed)
 
     def choose(self, person_id: str, secret: str, new: str, at: datetime, station: str | None = None) -> Proven:
         """Keeps a code or password of somebody's own choice in place of the first, or of the last one they chose.

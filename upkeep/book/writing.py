@@ -6,17 +6,18 @@ import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from functools import cached_property
 from itertools import groupby
 
 from upkeep.admission import rules as checks
 from upkeep.admission.admission import Admission
 from upkeep.admission.covers import check_covers
 from upkeep.admission.defining import DefinitionAdmission, check_definition
-from upkeep.admission.proving import check_proven, with_proof
+from upkeep.admission.proving import check_proven, goes_by_codes, with_proof
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
-from upkeep.entries.bookkeeping import Begin, Strike
+from upkeep.entries.bookkeeping import Begin, Note, Strike
 from upkeep.entries.chain import FORM
 from upkeep.entries.checking import WHILE_SETTING, Check, OutOfTolerance
 from upkeep.entries.clock import clock_went_back, written_at
@@ -99,7 +100,9 @@ class Writer:
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at
-        origin = with_proof(self._origin if entry.origin == NOT_KNOWN else entry.origin, entry.by, self._proven)
+        origin = self._origin if entry.origin == NOT_KNOWN else entry.origin
+        if self._proven is not None and not self._brings_back:
+            origin = with_proof(origin, entry.by, self._proven)
         if origin.entered_by == entry.by:
             origin = replace(origin, entered_by=None)
         entry = replace(
@@ -109,12 +112,23 @@ class Writer:
         self._look_at_clock(entry)
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)
         checks.check_told_in_time(self.known, entry, recorded_at, origin.entered_by or entry.by)
-        if not self._only_tries:
+        if not self._only_tries and goes_by_codes(self.known) and not self._brings_back:
             check_proven(self.known, entry, self._proven)
         checks.check_texts(entry)
         if not isinstance(entry, Count):  # a press the book knows and a plain number: nothing to read back
             checks.check_words(entry)
         return entry
+
+    @cached_property
+    def _brings_back(self) -> bool:
+        """Whether entries go in as they say they were once written: into an empty book, or by a keeper into one that
+        was just restored."""
+        if self._origin != NOT_KNOWN or self._span is None:
+            return self._origin == NOT_KNOWN
+        last = self._entries.one(self._span.last)
+        restored = last is not None and isinstance(last.entry, Note) and last.entry.restored
+        keepers = self.known.keepers_on(self.known.zone.day(self._recorded_at))
+        return restored and self._proven is not None and self._proven.person in keepers
 
     def _check_clock(self) -> None:
         """Raises :class:`ClockAhead` where the clock is far ahead of the last entry."""

@@ -83,9 +83,16 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "sheet": ("entering.paper", "Enter a weekly list that has come back, by row number."),
         "stated": ("entering.paper", "Load the dates when work was last done before the book began."),
     },
+    "Who is here": {
+        "rights": ("rights", "Who may do what in this plant, and who keeps its book."),
+        "keys": ("keys", "Who has a code, password or badge; which tokens there are."),
+        "code": ("keys", "Give somebody a first code, or make it void."),
+        "own-code": ("keys", "Choose your own code or password."),
+        "badge": ("keys", "Give somebody a badge, or make lost ones void."),
+        "token": ("keys", "Make a token with which a program signs, or withdraw it."),
+    },
     "Print and keep": {
         "week": ("week", "The weekly due list as text or PDF."),
-        "rights": ("rights", "Who may do what in this plant, and who keeps its book."),
         "figures": ("figures", "How much was done on time, and how that is defined."),
         "export": ("keeping", "Print every entry as one line of text."),
         "prove": ("keeping", "Replay the book and compare it with itself."),

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from upkeep.book import BoardQuery, Book
-from upkeep.cli.options import now
+from upkeep.cli.clock import now
 from upkeep.cli.progress import BUILDING, watch_of
 from upkeep.cli.saying import READER, say
 from upkeep.due.states import CALLING

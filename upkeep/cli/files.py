@@ -6,8 +6,10 @@ from pathlib import Path
 
 import click
 
-from upkeep.cli.options import now, opened
+from upkeep.cli.clock import now
+from upkeep.cli.options import opened
 from upkeep.cli.progress import watch_of
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import in_lines, said
@@ -21,7 +23,7 @@ from_option = click.option(
 def take_file(book_path: Path, file: Path, kind: FileKind, by: str) -> None:
     """Writes what a file tells, and says what became of its lines; raises :class:`Refused` with the bad ones."""
     with opened(book_path) as book:
-        taken = take(book, file, kind, by, now(), watch_of(book_path))
+        taken = take(book, file, kind, by, now(), watch_of(book_path), proven(book, by))
     say(taken.outcome(file.name))
     for note in taken.notes:
         say(said("Note: {note}", note=note))

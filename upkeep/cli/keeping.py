@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 import click
 
 from upkeep.book import Book, ProofReport
-from upkeep.cli.options import book_option, json_option, now, opened, say_json
+from upkeep.cli.clock import now
+from upkeep.cli.options import book_option, json_option, opened, say_json
 from upkeep.cli.outputs import replace_option, save
 from upkeep.cli.progress import PROVING, watch_of
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
@@ -177,7 +179,9 @@ def _restored(backup: Book, report: ProofReport, source: Path, book_path: Path, 
         with Book.open(partial) as book:
             ends = zone.show(written) if written else "the beginning"
             text = f"restored from {source.name}, which ends with #{report.entries} of {ends}"
-            book.write([Note(at=moment, by=by, text=text, restored=True)], moment, IN_A_SHELL)
+            naming = book.naming_by_keys_of(book_path)
+            name = proven(book, by, naming) if naming.keys.exist else None  # lost with the book: nobody can prove it
+            book.write([Note(at=moment, by=by, text=text, restored=True)], moment, IN_A_SHELL, name)
         _put_in_place(partial, book_path)
     finally:
         remove_with_what_is_beside(partial)

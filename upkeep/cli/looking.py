@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from upkeep.book import BoardQuery, Book
+from upkeep.cli.clock import now
 from upkeep.cli.options import (
     MOST,
     book_option,
@@ -15,7 +16,6 @@ from upkeep.cli.options import (
     json_option,
     known_option,
     moment_of,
-    now,
     opened,
     say_json,
     say_written,
@@ -23,6 +23,7 @@ from upkeep.cli.options import (
     shown_at_most,
 )
 from upkeep.cli.options import seen as moments_seen
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
 from upkeep.entries.origin import IN_A_SHELL
@@ -186,7 +187,7 @@ def seen(item: str, by: str, book_path: Path) -> None:
         if not since:
             raise Refused(said("Nothing about {item} waits to be seen.", item=item))
         entries = [Seen(at=moment, by=by, item=item, since=one) for one in since]
-        say_written(book, book.write(entries, moment, IN_A_SHELL))
+        say_written(book, book.write(entries, moment, IN_A_SHELL, proven(book, by)))
 
 
 @click.command()

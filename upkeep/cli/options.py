@@ -6,14 +6,16 @@ import json
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import fields
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from upkeep.book import Book
+from upkeep.cli.clock import now
 from upkeep.cli.progress import watch_of
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import READER, WrongValue, say
 from upkeep.errors import ClockAhead, NotProven, Refused, Unreadable
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
@@ -52,11 +54,6 @@ def number(text: str) -> int:
     if figure is None:
         raise WrongValue(said("{text} is not a number; write it like 4812 or 4,812.", text=Quoted(text)))
     return figure
-
-
-def now() -> datetime:
-    """This moment, in whole seconds of UTC."""
-    return datetime.now(UTC).replace(microsecond=0)
 
 
 MOST = 1_000_000
@@ -123,7 +120,7 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
     with opened(path) as book:
         entries = make(book, moment_of(at_text, book.zone))
         say_cautions(book, entries)
-        written = book.write(entries, now, IN_A_SHELL)
+        written = book.write(entries, now, IN_A_SHELL, proven(book, entries[0].by) if entries else None)
         say_written(book, written)
 
 

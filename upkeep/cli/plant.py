@@ -11,7 +11,9 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book, StateChange
-from upkeep.cli.options import LISTED, because_option, book_option, by_option, now, opened, say_written, why_of
+from upkeep.cli.clock import now
+from upkeep.cli.options import LISTED, because_option, book_option, by_option, opened, say_written, why_of
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import say
 from upkeep.due.states import State
 from upkeep.entries.occurrences import Strokes, occurrence_of
@@ -77,12 +79,13 @@ def _change(
     if dry_run:
         _say_lines(book, book.preview(changed, moment, by, moment))
         return
-    written = book.load(changed, moment, by, moment, because, FROM_A_FILE)
+    name = proven(book, by)
+    written = book.load(changed, moment, by, moment, because, FROM_A_FILE, name)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]
     if stagger and late:
         deferrals = list(_staggered(book, late, stagger, by, because, moment))
-        say_written(book, book.write(deferrals, moment, IN_A_SHELL))
+        say_written(book, book.write(deferrals, moment, IN_A_SHELL, name))
 
 
 def _gone_unsaid(book: Book, definitions: Sequence[Definition]) -> list[Definition]:

@@ -6,6 +6,7 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 
 import click
 
@@ -47,12 +48,19 @@ class Commands(click.Group):
 )
 @click.option("--unproven", is_flag=True, help="Write into a book that did not prove clean.")
 @click.option("--clock-is-right", is_flag=True, help="Write although the last entry is long ago.")
+@click.option(
+    "--token-file",
+    type=click.Path(path_type=Path, dir_okay=False, exists=True),
+    envvar="STROKEBOOK_TOKEN_FILE",
+    help="A file with the token of whoever writes (or STROKEBOOK_TOKEN_FILE).",
+)
 @click.version_option(package_name="strokebook", prog_name="strokebook")
-def strokebook(unproven: bool, clock_is_right: bool) -> None:
+def strokebook(unproven: bool, clock_is_right: bool, token_file: Path | None) -> None:
     """The book a crimp shop keeps of its press strokes and of the care its tooling gets.
 
     Every command works on one book, a file: --book FILE, or the one named by STROKEBOOK_BOOK, or strokebook.db in this
-    folder.  Give the writer with --by ID, or STROKEBOOK_BY.  Times are local time of the plant: '2026-03-02 06:00'.
+    folder.  Give the writer with --by ID, or STROKEBOOK_BY; a plant that goes by codes asks for theirs.  Times are
+    local time of the plant: '2026-03-02 06:00'.
     """
 
 

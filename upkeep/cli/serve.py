@@ -6,8 +6,9 @@ from pathlib import Path
 
 import click
 
-from upkeep.book import Book
+from upkeep.book import Book, Proven
 from upkeep.cli.options import book_option, opened
+from upkeep.cli.proving import unattended
 from upkeep.cli.saying import WrongUsage
 from upkeep.errors import Refused
 from upkeep.said import said
@@ -47,4 +48,10 @@ def _drop_folder(book: Book, folder: Path, by: str | None) -> DropFolder:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise Refused(said("{folder} cannot be made: {why}.", folder=folder, why=str(error.strerror))) from None
-    return DropFolder(folder, book.path, book.known.person(by).id)
+    person = book.known.person(by).id
+
+    def prove(held: Book) -> Proven:
+        return unattended(held, person)
+
+    prove(book)
+    return DropFolder(folder, book.path, person, prove)

@@ -16,7 +16,7 @@ from enum import IntEnum
 from itertools import count
 from pathlib import Path
 
-from upkeep.book import Watch, nobody
+from upkeep.book import Book, Proven, Watch, nobody
 from upkeep.errors import Unreadable
 from upkeep.said import Said, in_turn, said
 from upkeep.service.ending import GivenUp
@@ -40,6 +40,9 @@ class Left(IntEnum):
     """Files for which there was no time."""
 
 
+Prove = Callable[[Book], Proven]
+"""Proves whose name stands under what is taken."""
+
 Look = tuple[int, int]
 """What changes when a file is written to or replaced: its size, and when it was changed (nanoseconds)."""
 
@@ -54,10 +57,13 @@ def _never() -> bool:
 
 
 class DropFolder:
-    """The files of one folder, taken in the name of one person; remembers how each looked the last time."""
+    """The files of one folder, taken in the name of one person; remembers how each looked the last time.
 
-    def __init__(self, folder: Path, book_path: Path, by: str) -> None:
-        self._folder, self._book_path, self._by = folder, book_path, by
+    ``prove`` proves that name, each time anew: a token may have been withdrawn since.
+    """
+
+    def __init__(self, folder: Path, book_path: Path, by: str, prove: Prove | None = None) -> None:
+        self._folder, self._book_path, self._by, self._prove = folder, book_path, by, prove
         self._looks: dict[Path, Look] = {}
         self._said: dict[Path, str] = {}
         self._passed: dict[Path, int] = {}
@@ -125,7 +131,8 @@ class DropFolder:
         try:
             file_kind = kind_of(path)
             with opened(self._book_path, watch) as book:
-                return take(book, path, file_kind, self._by, at, watch)
+                proven = self._prove(book) if self._prove is not None else None
+                return take(book, path, file_kind, self._by, at, watch, proven)
         except Unreadable as error:
             return Taken(said("lines"), 0, 0, (error.said,))
 

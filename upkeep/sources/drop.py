@@ -16,7 +16,7 @@ from typing import Any
 from upkeep.book import Book
 from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
-from upkeep.entries.origin import FROM_A_FILE
+from upkeep.entries.origin import FROM_A_FILE, Proven
 from upkeep.entries.planning import Order
 from upkeep.errors import NotFound, Refused, StrokebookError, Unreadable
 from upkeep.frozen import frozen
@@ -95,12 +95,20 @@ def kind_of(file: Path) -> FileKind:
     )
 
 
-def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime, watch: Watch = nobody) -> Taken:
+def take(
+    book: Book,
+    file: Path,
+    kind: FileKind,
+    by: str,
+    recorded_at: datetime,
+    watch: Watch = nobody,
+    proven: Proven | None = None,
+) -> Taken:
     """Writes what a file tells into the book.
 
     Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.  Where the book
     fails on the way, what was written stays, and the same file may be taken again.  ``watch`` is told how
-    many lines were read.
+    many lines were read; ``proven`` is how the name of ``by`` was proven.
     """
     numbered: list[Numbered] = []
     problems: list[tuple[int, Said]] = []
@@ -112,7 +120,7 @@ def take(book: Book, file: Path, kind: FileKind, by: str, recorded_at: datetime,
         except StrokebookError as error:
             problems.append((number, error.said))
     once = {kind.fact(entry): (number, entry) for number, entry in reversed(numbered)}
-    writing = _Writing(book, kind, recorded_at, len(once), watch)
+    writing = _Writing(book, kind, recorded_at, len(once), watch, proven)
     writing.write(sorted(once.values(), key=lambda numbered_entry: (numbered_entry[1].at, numbered_entry[0])))
     wrong = [
         said("line {line}: {why}", line=Numeral(number), why=why)
@@ -133,6 +141,7 @@ class _Writing:
     recorded_at: datetime
     of: int
     watch: Watch
+    proven: Proven | None
     judged: int = 0
     written: int = 0
     refused: list[tuple[int, Said]] = field(default_factory=list)
@@ -143,7 +152,7 @@ class _Writing:
         self.watch(Progress("checking", self.judged, self.of))
         try:
             entries = [entry for _, entry in numbered]
-            written = self.book.write_fresh(entries, self._fresh, self.recorded_at, FROM_A_FILE)
+            written = self.book.write_fresh(entries, self._fresh, self.recorded_at, FROM_A_FILE, self.proven)
             self.judged += len(entries)
             self.written += len(written.entries)
             self.notes += written.notes

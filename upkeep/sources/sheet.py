@@ -24,7 +24,7 @@ from upkeep.book import BoardLine, Book, WeekList, WeekRow
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
-from upkeep.entries.origin import Origin, Proof, WayIn
+from upkeep.entries.origin import Origin, Proof, Proven, WayIn
 from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
 from upkeep.frozen import frozen
@@ -154,11 +154,13 @@ def _row(text: str) -> Ticked | None:
     )  # fmt: skip
 
 
-def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime) -> Entered:
+def enter_sheet(
+    book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime, proven: Proven | None = None
+) -> Entered:
     """Enters the rows of a sheet that came back: the good ones go in, the others are told by their numbers.
 
-    ``by`` is who types it in; each entry is signed by whoever ticked the row.  What was done long ago goes in where the
-    lead types it.
+    ``by`` is who types it in, ``proven`` how their name was proven; each entry is signed by whoever ticked the row.
+    What was done long ago goes in where the lead types it.
     """
     book.known.person(by)
     ticked, problems = rows_of(lines)
@@ -166,7 +168,7 @@ def enter_sheet(book: Book, listed: WeekList, lines: Iterable[str], by: str, now
     twice = {tick.row for tick in ticked if once[tick.row] != tick}
     answers: dict[int, Said] = {}
     wrong = {row: _twice(row, ticked) for row in twice}
-    clerk = _Clerk(book, listed, by, now)
+    clerk = _Clerk(book, listed, by, now, proven)
     for tick in sorted(
         (tick for tick in once.values() if tick.row not in twice), key=lambda tick: (tick.day, tick.time)
     ):
@@ -193,8 +195,8 @@ def _twice(row: int, ticked: Iterable[Ticked]) -> Said:
 class _Clerk:
     """Enters one row after another into a book."""
 
-    def __init__(self, book: Book, listed: WeekList, by: str, now: datetime) -> None:
-        self._book, self._listed, self._by, self._now = book, listed, by, now
+    def __init__(self, book: Book, listed: WeekList, by: str, now: datetime, proven: Proven | None) -> None:
+        self._book, self._listed, self._by, self._now, self._proven = book, listed, by, now, proven
         self._rows = {row.row: row for row in listed.rows}
 
     def enter(self, ticked: Ticked) -> Said:
@@ -239,7 +241,7 @@ class _Clerk:
     def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> Said:
         try:
             written = self._book.write(
-                [*counts, sign], self._now, Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=self._by)
+                [*counts, sign], self._now, Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=self._by), self._proven
             )
         except AlreadySigned as error:
             return in_turn(error.said, said("Nothing was entered."))

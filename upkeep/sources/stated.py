@@ -12,7 +12,7 @@ from pathlib import Path
 
 from upkeep.book import Book, Written
 from upkeep.entries.entry import Entry
-from upkeep.entries.origin import FROM_A_FILE
+from upkeep.entries.origin import FROM_A_FILE, Proven
 from upkeep.entries.signing import Stated
 from upkeep.errors import Unreadable
 from upkeep.plant.line_names import LineName
@@ -25,7 +25,9 @@ COLUMNS = ("item", "task", "done")
 NOTHING = said("Nothing was written.")
 
 
-def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at: datetime) -> tuple[Written, int]:
+def load_stated(
+    book: Book, file: Path, order: str | None, by: str, recorded_at: datetime, proven: Proven | None = None
+) -> tuple[Written, int]:
     """Writes what a file states, and says how many of its lines the book said already.
 
     ``order`` is the format of all its dates ("ymd", "dmy", "mdy"); None: as ISO 8601 writes them.  Raises
@@ -48,7 +50,9 @@ def load_stated(book: Book, file: Path, order: str | None, by: str, recorded_at:
     if wrong:
         raise Unreadable(in_lines([*_by_reason(wrong), NOTHING]))
     once = {(statement.item, statement.task): statement for statement in fresh.values()}
-    written = book.write_fresh(list(once.values()), lambda entries: _unknown(book, entries), recorded_at, FROM_A_FILE)
+    written = book.write_fresh(
+        list(once.values()), lambda entries: _unknown(book, entries), recorded_at, FROM_A_FILE, proven
+    )
     return written, len(rows) - len(written.entries)
 
 

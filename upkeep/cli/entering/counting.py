@@ -11,6 +11,7 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book
+from upkeep.cli.clock import now
 from upkeep.cli.files import from_option, take_file
 from upkeep.cli.options import (
     because_option,
@@ -18,12 +19,12 @@ from upkeep.cli.options import (
     by_option,
     happened_option,
     moment_of,
-    now,
     number,
     opened,
     say_written,
     write,
 )
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
@@ -146,7 +147,7 @@ def fit(
         to_mind = book.before_fitting(item, at)
         for note in to_mind:
             say(said("Note: {note}", note=note))
-        say_written(book, book.write(moves, now(), IN_A_SHELL), to_mind)
+        say_written(book, book.write(moves, now(), IN_A_SHELL, proven(book, by)), to_mind)
 
 
 @click.command()

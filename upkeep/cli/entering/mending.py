@@ -10,21 +10,22 @@ from typing import TextIO
 
 import click
 
-from upkeep.book import Book, HistoryLine, Written
+from upkeep.book import Book, HistoryLine, Proven, Written
+from upkeep.cli.clock import now
 from upkeep.cli.options import (
     because_option,
     book_option,
     by_option,
     happened_option,
     moment_of,
-    now,
     number,
     opened,
     say_cautions,
     say_written,
     write,
 )
-from upkeep.cli.saying import say
+from upkeep.cli.proving import proven
+from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Begin, Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
@@ -56,7 +57,7 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
         old = book.entry(entry)
         at = old.at if at_text is None else moment_of(at_text, book.zone)
         new = entry_of(" ".join(words), at=at, by=by, corrects=entry, because=because)
-        say_written(book, book.write([new], now, IN_A_SHELL))
+        say_written(book, book.write([new], now, IN_A_SHELL, proven(book, by)))
 
 
 @click.command()
@@ -96,8 +97,9 @@ def settle(entry: int, figure: int | None, right: bool, by: str, because: str, b
 @click.option(
     "--merge", is_flag=True, help="From a terminal that was offline: what others have already signed becomes an extra."
 )
+@click.option("--by", envvar="STROKEBOOK_BY", help="Who enters them, in a plant that goes by codes: a person's id.")
 @book_option
-def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
+def enter(lines: TextIO, merge: bool, by: str | None, book_path: Path) -> None:
     """Enter the lines of the file LINES (- for standard input), one entry each; all or none.
 
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
@@ -110,6 +112,9 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
     first counts, whichever was entered first; the other is kept as an extra, and none is lost. When they were written
     there is left out: they are recorded as of now. What the book was told before is passed over, so the same file
     twice changes nothing.
+
+    In a plant that goes by codes everybody enters what they signed themselves; a keeper also enters again what was
+    lost, and the names in it stay marked as not proven.
     """
     with opened(book_path) as book:
         as_they_say = book.takes_lines_as_they_say()
@@ -117,7 +122,18 @@ def enter(lines: TextIO, merge: bool, book_path: Path) -> None:
         origin = NOT_KNOWN if as_they_say else FROM_A_FILE
         if not merge:
             say_cautions(book, entries)
-        say_written(book, _merged(book, entries, origin) if merge else book.write(entries, now, origin))
+        name = _proven(book, by)
+        written = _merged(book, entries, origin, name) if merge else book.write(entries, now, origin, name)
+        say_written(book, written)
+
+
+def _proven(book: Book, by: str | None) -> Proven | None:
+    """Who enters the lines; nobody is asked in a plant that takes names alone."""
+    if not book.naming.asks_for_proof:
+        return None
+    if by is None:
+        raise WrongUsage(said("Names are proven in this plant: say with --by who enters these lines."))
+    return proven(book, by)
 
 
 def _read(lines: TextIO, book: Book, *, as_they_say: bool, merge: bool) -> list[Entry]:
@@ -166,7 +182,7 @@ def _typed_now(entry: Entry, *, merge: bool) -> Entry:
     return replace(entry, origin=origin, recorded_at=None)
 
 
-def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
+def _merged(book: Book, entries: Sequence[Entry], origin: Origin, name: Proven | None) -> Written:
     """Writes the entries that the book does not know in order of time; of two sign-offs of one occurrence the work done
     later is kept as an extra."""
     fresh = sorted((entry for entry in entries if not _is_known(book, entry)), key=lambda entry: entry.at)
@@ -174,7 +190,7 @@ def _merged(book: Book, entries: Sequence[Entry], origin: Origin) -> Written:
     made_extra: list[Entry] = []
     while True:
         try:
-            return book.write([*made_extra, *fresh], now, origin)
+            return book.write([*made_extra, *fresh], now, origin, name)
         except AlreadySigned as taken:
             places = _places_for(taken, fresh)
             before = book.answer_to(taken.line, taken.occurrence)

@@ -7,7 +7,9 @@ from typing import TextIO
 
 import click
 
-from upkeep.cli.options import book_option, by_option, moment_of, now, number, opened, say_written
+from upkeep.cli.clock import now
+from upkeep.cli.options import book_option, by_option, moment_of, number, opened, say_written
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
 from upkeep.said import Numeral, in_lines, listed, said
@@ -47,7 +49,7 @@ def sheet(
     with opened(book_path) as book:
         printed = moment_of(printed_text, book.zone)
         there = printed_list(book, revision, week, area, printed)
-        entered = enter_sheet(book, there, lines, by, moment)
+        entered = enter_sheet(book, there, lines, by, moment, proven(book, by))
     for sentence in entered.sentences:
         say(sentence)
     if entered.missing:
@@ -74,7 +76,7 @@ def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
     from upkeep.sources.stated import load_stated
 
     with opened(book_path) as book:
-        written, known = load_stated(book, file, order, by, now())
+        written, known = load_stated(book, file, order, by, now(), proven(book, by))
         say(
             said(
                 "{file}: lines entered: {entries}; already known: {known}.",

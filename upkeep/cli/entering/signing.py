@@ -8,7 +8,9 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book, HistoryLine
-from upkeep.cli.options import book_option, by_option, happened_option, now, number, opened, say_written, write
+from upkeep.cli.clock import now
+from upkeep.cli.options import book_option, by_option, happened_option, number, opened, say_written, write
+from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
@@ -212,6 +214,6 @@ def undo(by: str, book_path: Path) -> None:
                 said("entry to undo by"), by, [], said("An older one can be struck by its number, with a reason.")
             )
         moment = now()
-        written = book.write([Strike(at=moment, by=by, entry=last.entry)], moment, IN_A_SHELL)
+        written = book.write([Strike(at=moment, by=by, entry=last.entry)], moment, IN_A_SHELL, proven(book, by))
         say(said("Taken back: {line}", line=last.text))
         say_written(book, written)

@@ -8,13 +8,13 @@ from pathlib import Path
 import click
 
 from upkeep.book import Book
+from upkeep.cli.clock import now
 from upkeep.cli.options import (
     book_option,
     by_option,
     happened_option,
     json_option,
     known_option,
-    now,
     number,
     opened,
     say_json,
