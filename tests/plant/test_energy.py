@@ -7,7 +7,7 @@ import pytest
 from tests.papers.weeks import WEEKS
 from tui.present.checking import caution_of
 from upkeep.papers.week_text import week_text
-from upkeep.plant.energy import CONTROL, LOCAL_LAW, caution_said, strictest
+from upkeep.plant.energy import CONTROL, LOCAL_LAW, caution_said, control_said
 from upkeep.plant.model import Energy
 from upkeep.quality.symptoms import IN_WORDS, symptoms
 from upkeep.wear.slug import CAUTIONS
@@ -43,13 +43,7 @@ def test_what_else_a_task_cautions_of_stands_before_who_decides() -> None:
 def test_an_unknown_energy_control_is_taken_as_the_strictest() -> None:
     """A word from a later definition file never lowers a caution."""
     assert str(caution_said("unheard of")).startswith(str(CONTROL[Energy.LOCK]))
-
-
-def test_the_strictest_of_several_cautions_holds() -> None:
-    """None where there is nothing to do."""
-    assert strictest(["look", "unplug", "look"]) == Energy.UNPLUG
-    assert strictest(["look", "unplug", "lock"]) == Energy.LOCK
-    assert strictest([]) is None
+    assert control_said("unheard of") == CONTROL[Energy.LOCK]
 
 
 def test_the_same_words_stand_wherever_hands_go_in() -> None:

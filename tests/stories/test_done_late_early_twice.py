@@ -188,15 +188,15 @@ def test_of_two_sign_offs_of_one_clean_one_counts_and_the_other_is_kept(
 ) -> None:
     """The second one is an extra; everything else that was written there is in, in order of time."""
     book = book_of(tmp_path, MORNING, tasks=[CLEAN])
-    number_of(write(book, f"{HERE} recorded 2026-03-02 14:00"))
+    number = number_of(write(book, f"{HERE} recorded 2026-03-02 14:00"))
     lines = tmp_path / "rack.txt"
     lines.write_text(THERE, encoding="utf-8")
     terminal = Terminal(book.path, capsys)
     assert "already signed: Ana, 2026-03-02 13:40" in terminal.types("2026-03-02 14:30", "enter", lines).err
     merged = terminal.types("2026-03-02 14:30", "enter", "--merge", lines)
     assert merged.code == 0
-    kept = "Ana was first, 2026-03-02 13:40; this one is kept as an extra: 2026-03-02 13:50 sign M-12/clean for extra"
-    assert kept in merged.out
+    kept = "2026-03-02 13:40; this one is kept as an extra: 2026-03-02 13:50 sign M-12/clean for extra"
+    assert f"Ana (#{number}) was first, {kept}" in merged.out
     told = [line.text for line in book.history("M-12") if line.kind in ("sign", "fault")]
     assert [text.partition(" by ")[0] for text in told] == [
         "2026-03-02 13:50 sign M-12/clean for extra",

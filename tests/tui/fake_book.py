@@ -19,6 +19,7 @@ from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
+from upkeep.plant.energy import caution_said
 from upkeep.plant.model import Item, Kind, Place, PlantFacts, Point, ShiftRule
 from upkeep.plant.names import Names
 from upkeep.plant.people import Person
@@ -30,7 +31,7 @@ from upkeep.views.figures import Figures
 from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
 from upkeep.views.questions import Question
 from upkeep.views.round import Round
-from upkeep.views.signing import SignForm
+from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
 from upkeep.views.written import Written
 from upkeep.wording.reasons import Plant, reason_said
@@ -243,7 +244,7 @@ class FakeBook:
         return Round(
             at, place, place if place.startswith("P-") else None, shift.key if shift else None,
             shift.end if shift else None, last[0] if last else None, last[1] if last else None,
-            (last[0], last[0] + 5_000) if last else None, hanging, lines, tuple(signs),
+            (last[0], last[0] + 5_000) if last else None, hanging, lines, tuple(signs), _cautions(lines),
         )  # fmt: skip
 
     def history_of_signs(self) -> list[HistoryLine]:
@@ -406,4 +407,12 @@ def _matches(line: BoardLine, query: BoardQuery) -> bool:
         and query.place in (None, line.place)
         and query.area in (None, line.area)
         and (query.role is None or query.role in line.roles)
+    )
+
+
+def _cautions(lines: tuple[BoardLine, ...]) -> tuple[Caution, ...]:
+    """The energy control of each kind once, with its lines."""
+    kinds = dict.fromkeys(line.energy for line in lines)
+    return tuple(
+        Caution(caution_said(kind), tuple(line.line for line in lines if line.energy == kind), kind) for kind in kinds
     )

@@ -274,11 +274,20 @@ async def test_a_line_done_elsewhere_meanwhile_is_refused_by_name() -> None:
         assert len(book.written) == 1
 
 
-async def test_the_strictest_caution_of_the_lines_stands_above_them() -> None:
-    """Before anybody puts a hand in."""
-    lines = [line_at("M-12", "daily-clean"), by_strokes("M-12", "oil", State.DUE, 9, 8, energy="lock")]
+async def test_each_caution_stands_above_the_lines_once_with_those_it_is_for() -> None:
+    """Before anybody puts a hand in; what holds for all of them says so."""
+    lines = [
+        line_at("M-12", "daily-clean"), by_strokes("M-12", "oil", State.DUE, 9, 8, energy="lock"),
+        by_strokes("DS-031", "look", State.DUE, 9, 8, energy="lock"),
+    ]  # fmt: skip
     async with terminal(FakeBook(lines=lines), place="P-07") as here:
-        assert "CAUTION. Lock the press off, bleed the air and try to start it before hands go in." in here.text
+        told = " ".join(here.text.split())
+        assert "CAUTION for M-12/daily-clean: Unplug the press" in told
+        locked = "CAUTION for M-12/oil, DS-031/look: Lock the press off, bleed the air and try to start it before"
+        assert locked in told
+        assert told.count("Lock the press off") == told.count("Unplug the press") == 1
+    async with terminal(FakeBook(lines=lines[1:]), place="P-07") as here:
+        assert "CAUTION for all lines here: Lock the press off" in " ".join(here.text.split())
 
 
 async def test_work_done_by_two_is_written_as_an_extra_with_one_key() -> None:

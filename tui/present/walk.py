@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from tui.present.board import due_text, last_done_text, late_text
 from tui.present.moments import Now, clock_text, near_text, wall_text
 from tui.present.state_words import state_text
 from tui.present.words import between, wrapped
 from upkeep.due.states import CALLING
 from upkeep.entries.occurrences import OfShift, occurrence_of
+from upkeep.plant.energy import LOCAL_LAW, control_said
+from upkeep.said import Said, in_turn
 from upkeep.units.quantities import figure_of, grouped, span_text
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
 from upkeep.views.round import Round
+from upkeep.views.signing import Caution
+from upkeep.wording.cautions import caution_for, caution_for_all
 from upkeep.wording.holds import hold_text
-from upkeep.wording.sentences import Reader
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit, width_of
 
 
@@ -52,6 +59,25 @@ def hold_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
 
 def _hold_text(item: Hanging, reader: Reader) -> str:
     return f"HOLD {item.item} {item.kind} MUST NOT RUN: {hold_text(item.hold, reader) if item.hold else ''}"
+
+
+def caution_rows(walk: Round, width: int, most: int, reader: Reader) -> tuple[str, ...]:
+    """What to mind before hands go in, each caution once with the lines it is for; where they take more than ``most``
+    rows, the energy controls alone: what else a task cautions of stands beside its signature."""
+    whole = _rows_of(walk, walk.cautions, width, reader)
+    if len(whole) <= most:
+        return whole
+    controls: dict[Said, list[str]] = {}
+    for one in walk.cautions:
+        controls.setdefault(control_said(one.energy), []).extend(one.lines)
+    short = [Caution(control, tuple(names), "") for control, names in controls.items()]
+    short[-1] = replace(short[-1], text=in_turn(short[-1].text, LOCAL_LAW))
+    return _rows_of(walk, short, width, reader)
+
+
+def _rows_of(walk: Round, cautions: Iterable[Caution], width: int, reader: Reader) -> tuple[str, ...]:
+    said = (caution_for_all(one) if 1 < len(one.lines) == len(walk.lines) else caution_for(one) for one in cautions)
+    return tuple(row for sentence in said for row in wrapped(text(sentence, reader), width))
 
 
 def count_rows(walk: Round, now: Now) -> tuple[str, ...]:

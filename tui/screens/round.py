@@ -10,8 +10,7 @@ from tui.keys import Where, bindings_at
 from tui.messages import BoardWanted, CountTyped, LineSelected
 from tui.present.moments import Now, clock_text
 from tui.present.signing import proof_rows
-from tui.present.walk import count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
-from tui.present.words import wrapped
+from tui.present.walk import caution_rows, count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
 from tui.screens.acting import ActingScreen
 from tui.screens.count import take_count, typed_count
 from tui.screens.desk import Desk, Signed
@@ -20,18 +19,17 @@ from tui.screens.identify import person_at
 from tui.screens.pick import PickScreen
 from tui.widgets.count_entry import CountEntry, TypedCount
 from tui.widgets.numbered_lines import NumberedLines
-from upkeep.plant.energy import caution_said, strictest
 from upkeep.plant.model import Kind
 from upkeep.said import Numeral, said
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardLine
 from upkeep.views.round import Round
-from upkeep.wording.cautions import caution
-from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0
 _DONE_ROWS = 2
+_CAUTION_ROWS, _OTHER_ROWS = 3, 20
+"""Rows for the cautions at least, and what the other parts of a round take of a screen with nine lines."""
 
 
 class RoundScreen(ActingScreen):
@@ -112,7 +110,8 @@ class RoundScreen(ActingScreen):
         self.rows("holds").show(hold_rows(walk, width, self.desk.reader))
         self._entry.show_range(count_rows(walk, now))
         self._entry.display = walk.press is not None
-        self.rows("caution").show([f" {row}" for row in _caution_rows(walk, width - 2, self.desk.reader)])
+        room = max(_CAUTION_ROWS, self.app.size.height - _OTHER_ROWS)
+        self.rows("caution").show([f" {row}" for row in caution_rows(walk, width - 2, room, self.desk.reader)])
         self._lines.show(walk.lines, walk.shift, now)
         done = done_rows(walk, now, width, _DONE_ROWS)
         self.rows("done").show([" Entered this shift:", *done] if done else [])
@@ -245,9 +244,3 @@ def _count_is_missing(walk: Round, shift: ShiftSpan | None) -> bool:
     if walk.press is None or shift is None:
         return False
     return walk.last_count_at is None or walk.last_count_at < shift.start
-
-
-def _caution_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
-    """The strictest caution of the lines here, before anybody puts a hand in."""
-    energy = strictest(line.energy for line in walk.lines)
-    return wrapped(text(caution([caution_said(energy)]), reader), width, 2) if energy else ()

@@ -17,7 +17,7 @@ from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
 from upkeep.errors import AlreadySigned, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Role, Task
-from upkeep.said import Moment, Numeral, Quoted, Said, Value, said
+from upkeep.said import Moment, Numeral, Quoted, Said, Value, in_turn, said
 from upkeep.store.rows.signatures import SignOffRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
@@ -114,14 +114,26 @@ class SignAdmission(SubjectAdmission):
         else:
             limit = stroke_limits(task, line.due_strokes).opens
             opens = said("at {strokes}; it has done {done}", strokes=in_strokes(limit), done=line.strokes.best)
-        raise Refused(
-            said(
-                "{line} is not open yet: its window opens {opens}. Work done before that can be recorded as "
-                "an extra; it does not move the due date. The lead may sign it all the same.",
-                line=str(LineName(sign.item, sign.task)),
-                opens=opens,
-            )
+        refusal = said(
+            "{line} is not open yet: its window opens {opens}. Work done before that can be recorded as an extra; it "
+            "does not move the due date. The lead may sign it all the same.",
+            line=str(LineName(sign.item, sign.task)),
+            opens=opens,
         )
+        raise Refused(in_turn(refusal, self._done_before(line)))
+
+    def _done_before(self, line: Line) -> Said | None:
+        """Who answered a line last, when and with which entry; None: nobody has in this book."""
+        if line.last is None or line.last.how is How.STATED:
+            return None
+        done: dict[str, Value] = {
+            "name": self._context.names.of(line.last.by, line.last.entry),
+            "when": Moment(line.last.at, self._known.zone),
+            "entry": Numeral(line.last.entry),
+        }
+        if line.last.how is How.CANCELLED:
+            return said("It was last cancelled: {name}, {when} (#{entry}).", **done)
+        return said("It was last done: {name}, {when} (#{entry}).", **done)
 
     def _open_line(self, entry: Defer | Cancel, what: Said) -> Line:
         """The line whose open occurrence is deferred or cancelled."""

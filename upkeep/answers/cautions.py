@@ -15,9 +15,15 @@ from upkeep.views.signing import Caution
 
 def cautions(known: Known, entries: Iterable[Entry]) -> tuple[Caution, ...]:
     """The cautions of the tasks that some entries sign off, in order; a task nobody knows has none."""
-    lines: dict[Said, dict[str, None]] = {}
-    for entry in entries:
-        if isinstance(entry, Sign) and entry.task in known.tasks:
-            task = known.tasks[entry.task]
-            lines.setdefault(caution_said(task.energy, task.caution), {})[str(LineName(entry.item, entry.task))] = None
-    return tuple(Caution(caution, tuple(names)) for caution, names in lines.items())
+    return cautions_of(known, ((entry.item, entry.task) for entry in entries if isinstance(entry, Sign)))
+
+
+def cautions_of(known: Known, work: Iterable[tuple[str, str]]) -> tuple[Caution, ...]:
+    """Those of some work, each an item and a task."""
+    lines: dict[tuple[str, Said], dict[str, None]] = {}
+    for item, name in work:
+        if name in known.tasks:
+            task = known.tasks[name]
+            caution = task.energy, caution_said(task.energy, task.caution)
+            lines.setdefault(caution, {})[str(LineName(item, name))] = None
+    return tuple(Caution(text, tuple(names), energy) for (energy, text), names in lines.items())

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from upkeep.answers.board import Boards
+from upkeep.answers.cautions import cautions_of
 from upkeep.answers.history import history_of
 from upkeep.counting.judgement import Counter, expected_range
 from upkeep.due.states import BOARD_ORDER, CALLING, State
@@ -32,6 +33,7 @@ class Rounds:
         shift = self._known.calendar.at(self._at)
         row = self._context.rows.last_mark(press) if press else None
         mark = mark_from(row) if row else None
+        lines = self._lines(items, shift)
         return Round(
             at=self._at,
             place=place,
@@ -42,8 +44,9 @@ class Rounds:
             last_count_at=mark.at if mark else None,
             expected=self._expected(press),
             hanging=tuple(items),
-            lines=self._lines(items, shift),
+            lines=lines,
             done=self._done(items, shift),
+            cautions=cautions_of(self._known, ((line.item, line.task) for line in lines)),
         )
 
     def _lines(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[BoardLine, ...]:

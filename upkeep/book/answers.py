@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -206,6 +206,12 @@ class Answers:
         from upkeep.answers.training import training_ends
 
         return training_ends(self._seen_from.at(at))
+
+    def cautions_for(self, work: Iterable[tuple[str, str]]) -> tuple[Caution, ...]:
+        """What to mind before some work is done, each an item and a task."""
+        from upkeep.answers.cautions import cautions_of
+
+        return cautions_of(self._seen_from.known, work)
 
     def rights(self, at: datetime) -> RightsTable:
         """Who may do what in this plant."""

@@ -15,6 +15,7 @@ from upkeep.admission.covers import check_covers
 from upkeep.admission.defining import DefinitionAdmission, check_definition
 from upkeep.admission.proving import check_proven, goes_by_codes, with_proof
 from upkeep.answers.alarms import Alarms
+from upkeep.answers.cautions import cautions
 from upkeep.answers.line_states import state_of
 from upkeep.due.reason_json import reasons_from
 from upkeep.entries.bookkeeping import Begin, Note, Strike
@@ -96,7 +97,8 @@ class Writer:
         self._notes += [*self._shown_by_corrections(), *self._of_clock]
         if many:
             watch(Progress("entered", len(numbers), len(numbers)))
-        return Written(tuple(numbers), changes, tuple(dict.fromkeys(self._notes)))
+        notes = tuple(dict.fromkeys(self._notes))
+        return Written(tuple(numbers), changes, notes, cautions(self.known, entries))
 
     def _stamped(self, entry: Entry) -> Entry:
         recorded_at = entry.recorded_at or self._recorded_at

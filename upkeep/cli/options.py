@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import fields
 from datetime import date, datetime
@@ -18,14 +18,16 @@ from upkeep.cli.progress import watch_of
 from upkeep.cli.proving import proven
 from upkeep.cli.saying import READER, WrongValue, say
 from upkeep.errors import ClockAhead, NotProven, Refused, Unreadable
-from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
+from upkeep.said import Numeral, Quoted, Said, in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
+from upkeep.wording.cautions import caution_for
 from upkeep.wording.text import paragraph
 
 if TYPE_CHECKING:
     from upkeep.book import StateChange, Written
     from upkeep.entries.entry import Entry
+    from upkeep.views.signing import Caution
 
 DEFAULT_BOOK = "strokebook.db"
 
@@ -119,15 +121,15 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
 
     with opened(path) as book:
         entries = make(book, moment_of(at_text, book.zone))
-        say_cautions(book, entries)
+        say_cautions(book.cautions(entries))
         written = book.write(entries, now, IN_A_SHELL, proven(book, entries[0].by) if entries else None)
         say_written(book, written)
 
 
-def say_cautions(book: Book, entries: Sequence[Entry]) -> None:
-    """Tells what to mind before the work is done that entries sign off, ahead of the signature."""
-    for caution in book.cautions(entries):
-        say(said("CAUTION for {lines}: {text}", lines=listed(caution.lines), text=caution.text))
+def say_cautions(cautions: Iterable[Caution]) -> None:
+    """Tells what to mind before some work is done, ahead of its signature."""
+    for caution in cautions:
+        say(caution_for(caution))
 
 
 def say_written(book: Book, written: Written, told: Sequence[Said] = ()) -> None:

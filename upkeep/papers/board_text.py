@@ -25,6 +25,7 @@ from upkeep.said import (
 from upkeep.units.figures import chance_text
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes, in_time
+from upkeep.wording.cautions import caution_for
 from upkeep.wording.sentences import Reader, label, lines, text
 from upkeep.wording.text import padded, paragraph
 from upkeep.wording.training import training_said
@@ -260,6 +261,8 @@ def round_text(view: Round, zone: Zone, reader: Reader) -> str:
         )
         page.append(text(counted, reader))
     page += _hanging(view, reader)
+    for caution in view.cautions:
+        page += ["", *lines(caution_for(caution), reader, 0, 2)]
     page.append("")
     for row in view.lines:
         page += _board_rows(row, view.at, zone, reader)

@@ -7,7 +7,7 @@ Nothing here says how to work around a guard.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from upkeep.plant.model import Energy
 from upkeep.said import Said, in_turn, said
@@ -22,20 +22,16 @@ CONTROL: Mapping[str, Said] = {
 LOCAL_LAW = said("Local law and your plant's own procedure decide.")
 """Stands under every caution."""
 
-_STRICTEST_FIRST = (Energy.LOCK, Energy.UNPLUG, Energy.LOOK)
-
 
 def caution_said(energy: str, further: str = "") -> Said:
     """The energy control a task asks for, what else it cautions of, and who decides.
 
     A kind that is not known here, from a later definition file, is taken as the strictest.
     """
-    control = CONTROL.get(energy, CONTROL[Energy.LOCK])
     own = said("{further}", further=further) if further else None
-    return in_turn(control, own, None if further.endswith(LOCAL_LAW.template) else LOCAL_LAW)
+    return in_turn(control_said(energy), own, None if further.endswith(LOCAL_LAW.template) else LOCAL_LAW)
 
 
-def strictest(energies: Iterable[str]) -> str | None:
-    """The strictest energy control among several tasks; None for no task."""
-    given = set(energies)
-    return next((energy for energy in _STRICTEST_FIRST if energy in given), None)
+def control_said(energy: str) -> Said:
+    """The energy control of a kind alone; one that is not known here is taken as the strictest."""
+    return CONTROL.get(energy, CONTROL[Energy.LOCK])

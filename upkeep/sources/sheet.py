@@ -32,6 +32,7 @@ from upkeep.plant.model import Task
 from upkeep.plant.people import Person
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
 from upkeep.units.quantities import figure_of, grouped
+from upkeep.views.signing import Caution
 
 UNKNOWN = "?"
 TIME_UNKNOWN = "time unknown"
@@ -181,6 +182,14 @@ def enter_sheet(
         (*problems, *(_of_row(row, wrong[row]) for row in sorted(wrong))),
         tuple(row.row for row in listed.rows if row.row not in once),
     )
+
+
+def cautions_of_sheet(book: Book, listed: WeekList, lines: Iterable[str]) -> tuple[Caution, ...]:
+    """What to mind before the work is done that a sheet says was done, to be told ahead of its signatures."""
+    ticked, _ = rows_of(lines)
+    ticks = {tick.row: {str(other) for other in ticked if other.row == tick.row} for tick in ticked}
+    once = [row for row in listed.rows if len(ticks.get(row.row, ())) == 1]
+    return book.cautions_for((row.item, row.task) for row in once)
 
 
 def _of_row(row: int, what: Said) -> Said:

@@ -7,6 +7,7 @@ from datetime import datetime
 from upkeep.frozen import frozen
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
+from upkeep.views.signing import Caution
 
 
 @frozen
@@ -15,7 +16,8 @@ class Round:
 
     ``last_count`` is what its counter showed last, after it was set back or replaced what it showed then; ``expected``
     the range in which it should lie now, by the fastest rate and the hours in which shifts ran since.  ``lines`` are
-    those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.
+    those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.  ``cautions`` are those of the
+    lines, each once.
     """
 
     at: datetime
@@ -29,3 +31,4 @@ class Round:
     hanging: tuple[Hanging, ...]
     lines: tuple[BoardLine, ...]
     done: tuple[HistoryLine, ...]
+    cautions: tuple[Caution, ...] = ()

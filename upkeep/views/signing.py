@@ -20,10 +20,11 @@ class GaugeChoice:
 
 @frozen
 class Caution:
-    """What to mind before hands go in, and the lines it is for."""
+    """What to mind before hands go in, the lines it is for, and their kind of energy control."""
 
     text: Said
     lines: tuple[str, ...]
+    energy: str
 
 
 @frozen

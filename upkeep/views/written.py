@@ -8,6 +8,7 @@ from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State
 from upkeep.frozen import frozen
 from upkeep.said import Said
+from upkeep.views.signing import Caution
 
 
 @frozen
@@ -22,8 +23,10 @@ class StateChange:
 
 @frozen
 class Written:
-    """What the book answers to a write: the numbers of the new entries and the lines they moved."""
+    """What the book answers to a write: the numbers of the new entries, the lines they moved, what to mind about them,
+    and the cautions of the work they sign off."""
 
     entries: tuple[int, ...]
     changes: tuple[StateChange, ...] = ()
     notes: tuple[Said, ...] = field(default=())
+    cautions: tuple[Caution, ...] = ()

@@ -34,7 +34,7 @@ from upkeep.entries.signing import Sign
 from upkeep.entries.text import entry_of, line_of, read_line, words_of
 from upkeep.errors import AlreadySigned, Unreadable
 from upkeep.plant.line_names import LineName
-from upkeep.said import Moment, Numeral, Said, in_lines, said
+from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
 from upkeep.units.instants import Zone
 
 
@@ -121,7 +121,7 @@ def enter(lines: TextIO, merge: bool, by: str | None, book_path: Path) -> None:
         entries = _read(lines, book, as_they_say=as_they_say, merge=merge)
         origin = NOT_KNOWN if as_they_say else FROM_A_FILE
         if not merge:
-            say_cautions(book, entries)
+            say_cautions(book.cautions(entries))
         name = _proven(book, by)
         written = _merged(book, entries, origin, name) if merge else book.write(entries, now, origin, name)
         say_written(book, written)
@@ -186,7 +186,7 @@ def _merged(book: Book, entries: Sequence[Entry], origin: Origin, name: Proven |
     """Writes the entries that the book does not know in order of time; of two sign-offs of one occurrence the work done
     later is kept as an extra."""
     fresh = sorted((entry for entry in entries if not _is_known(book, entry)), key=lambda entry: entry.at)
-    say_cautions(book, fresh)
+    say_cautions(book.cautions(fresh))
     made_extra: list[Entry] = []
     while True:
         try:
@@ -200,7 +200,8 @@ def _merged(book: Book, entries: Sequence[Entry], origin: Origin, name: Proven |
                 last = fresh[places[-1]]
                 assert isinstance(last, Sign)
                 fresh[places[-1]] = extra = replace(last, occurrence=EXTRA)
-                say(_kept_as_extra(taken.name, taken.when, line_of(extra, book.zone)))
+                by = said("{name} (#{entry})", name=taken.name, entry=Numeral(before.entry)) if before else taken.name
+                say(_kept_as_extra(by, taken.when, line_of(extra, book.zone)))
 
 
 def _is_known(book: Book, entry: Entry) -> bool:
@@ -221,7 +222,7 @@ def _as_extra(book: Book, before: HistoryLine, first: Entry) -> Entry:
     )
 
 
-def _kept_as_extra(name: str, moment: Moment, line: str) -> Said:
+def _kept_as_extra(name: Value, moment: Moment, line: str) -> Said:
     return said("{name} was first, {moment}; this one is kept as an extra: {line}", name=name, moment=moment, line=line)
 
 

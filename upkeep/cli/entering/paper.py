@@ -8,7 +8,7 @@ from typing import TextIO
 import click
 
 from upkeep.cli.clock import now
-from upkeep.cli.options import book_option, by_option, moment_of, number, opened, say_written
+from upkeep.cli.options import book_option, by_option, moment_of, number, opened, say_cautions, say_written
 from upkeep.cli.proving import proven
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
@@ -43,13 +43,15 @@ def sheet(
 
     Example: strokebook sheet back.txt --week 2026-W10 --revision 4,812 --printed "2026-03-02 06:00" --by lea
     """
-    from upkeep.sources.sheet import enter_sheet, printed_list
+    from upkeep.sources.sheet import cautions_of_sheet, enter_sheet, printed_list
 
-    moment = now()
+    typed, moment = list(lines), now()
     with opened(book_path) as book:
         printed = moment_of(printed_text, book.zone)
         there = printed_list(book, revision, week, area, printed)
-        entered = enter_sheet(book, there, lines, by, moment, proven(book, by))
+        name = proven(book, by)
+        say_cautions(cautions_of_sheet(book, there, typed))
+        entered = enter_sheet(book, there, typed, by, moment, name)
     for sentence in entered.sentences:
         say(sentence)
     if entered.missing:
