@@ -113,5 +113,7 @@ def usage_edges(limits: StrokeLimits, reached: Reached, possibly_reached: Reache
     def moment(strokes: int) -> datetime:
         return reached(max(1, strokes)) or NEVER
 
+    opens = moment(limits.opens)
+    due, overdue = (NEVER, NEVER) if opens == NEVER else (moment(limits.due), moment(limits.overdue))  # more strokes
     stop = NEVER if limits.stop is None else possibly_reached(max(1, limits.stop)) or NEVER
-    return Edges(moment(limits.opens), moment(limits.due), moment(limits.overdue), stop)
+    return Edges(opens, due, overdue, stop)

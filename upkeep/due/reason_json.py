@@ -60,6 +60,9 @@ def hold_from(text: str) -> HoldReason:
     return cast("HoldReason", _read(json.loads(text)))
 
 
+_PLAIN = frozenset({str, int, bool})
+
+
 def data_of(value: Any) -> Any:
     """A reason, or one of its fields, as JSON knows it; all reasons of a line are a list."""
     if value is None or isinstance(value, str | int):
@@ -79,7 +82,9 @@ def data_of(value: Any) -> Any:
     data: dict[str, Any] = {"kind": _kind(made)}
     for name in names:
         field = getattr(value, name)
-        if field is not None:
+        if type(field) in _PLAIN:
+            data[name] = field
+        elif field is not None:
             data[name] = data_of(field)
     return data
 

@@ -119,6 +119,10 @@ class Rows(Protocol):
         """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
         ...
 
+    def has_uncounted(self, item: str) -> bool:
+        """Whether an item has any uncounted strokes."""
+        ...
+
     def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
         """Uncounted strokes from a moment on, in order."""
         ...

@@ -127,6 +127,10 @@ class RowsInMemory:
         """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
         return sum(row.strokes for row in self._uncounted.get(item, ()) if start <= row.at < end)
 
+    def has_uncounted(self, item: str) -> bool:
+        """Whether an item has any uncounted strokes."""
+        return bool(self._uncounted.get(item))
+
     def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
         """Uncounted strokes from a moment on, in order."""
         return [row for row in self._uncounted.get(item, ()) if row.at >= start]

@@ -73,6 +73,7 @@ class KeptCounts(LookedUp):
         self._totals: dict[tuple[str, datetime], Band] = {}
         self._stays: dict[tuple[str, datetime], Stay | None] = {}
         self._uncounted: dict[tuple[str, datetime], list[tuple[datetime, int]]] = {}
+        self._with_uncounted: dict[str, bool] = {}
 
     def total_at(self, press: str, instant: datetime) -> Band:
         """The running total of a press at an instant."""
@@ -95,9 +96,22 @@ class KeptCounts(LookedUp):
             return last
         return super().stay_with(item, strokes)
 
+    def reached_at(self, press: str, total: int) -> datetime | None:
+        """The moment of the first reading of a press at or over a total."""
+        return None if self.total_at(press, NEVER).best < total else super().reached_at(press, total)
+
+    def uncounted(self, item: str, start: datetime, end: datetime) -> int:
+        """Strokes to add for [start, end) that the counter did not count as they wore."""
+        return super().uncounted(item, start, end) if self._has_uncounted(item) else 0
+
+    def _has_uncounted(self, item: str) -> bool:
+        if item not in self._with_uncounted:
+            self._with_uncounted[item] = self._rows.has_uncounted(item)
+        return self._with_uncounted[item]
+
     def uncounted_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
         """Uncounted strokes written from an instant on, each with its moment, in order."""
         asked = item, start
         if asked not in self._uncounted:
-            self._uncounted[asked] = super().uncounted_from(item, start)
+            self._uncounted[asked] = super().uncounted_from(item, start) if self._has_uncounted(item) else []
         return self._uncounted[asked]

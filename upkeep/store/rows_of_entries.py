@@ -80,6 +80,10 @@ class RowsOfEntries(RowsOfMany):
         """Strokes that were counted and wear less than one each, in order of moment."""
         return self._file.all(UncountedRow, "SELECT * FROM uncounted_strokes WHERE strokes < 0 ORDER BY at, entry")
 
+    def has_uncounted(self, item: str) -> bool:
+        """Whether an item has any uncounted strokes."""
+        return bool(self._file.rows("SELECT 1 FROM uncounted_strokes WHERE item = ? LIMIT 1", (item,)))
+
     def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
         """Uncounted strokes from a moment on, in order."""
         return self._file.all(
