@@ -35,8 +35,9 @@ from upkeep.units.recurrence import interval_after
 _NO_END = utc_text(NEVER)
 """Where something has no end."""
 
-_RECENT, _LONG_AGO = 8, 400
-"""How many sign-offs of a line are looked at; more where the strokes keep a clock of their own."""
+_LAST_TWO, _RECENT, _LONG_AGO = 2, 8, 400
+"""How many sign-offs of a line are looked at: some where planned days or bigger work are answered by them, more where
+the strokes keep a clock of their own or some may still wait for their second signature."""
 
 
 class Gatherer:
@@ -47,8 +48,7 @@ class Gatherer:
 
     def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
-        many = task.own_usage_clock or task.second_signature is not None
-        done = self._rows.last_sign_offs(item.id, task.id, Closing.DONE, _LONG_AGO if many else _RECENT)
+        done = self._rows.last_sign_offs(item.id, task.id, Closing.DONE, self._looked_at(task))
         counted = [row for row in done if task.second_signature is None or row.verified_by is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
         cancelled = self._rows.last_sign_offs(item.id, task.id, Closing.CANCELLED, _RECENT)
@@ -88,6 +88,12 @@ class Gatherer:
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
         )
+
+    def _looked_at(self, task: Task) -> int:
+        """How many sign-offs of a line of a task are looked at."""
+        if task.own_usage_clock or task.second_signature is not None:
+            return _LONG_AGO
+        return _RECENT if task.rule is not None or self._known.covering(task) else _LAST_TWO
 
     def _pause(self, item: Item, pause: StandingRow | None) -> StandingRow | None:
         """The pause in force: an item that runs all the same rests no more, and its lines speak."""
