@@ -94,3 +94,17 @@ def test_a_sign_off_leaves_the_search_alone(tmp_path: Path) -> None:
         write(book, "2026-03-08 11:00 sign D-4/look-after for 2026-03-08 by tom")
         assert book._file.rows(kept) == before
         assert found(book, "штамп") == ["D-4/look-after"]
+
+
+def test_a_past_is_searched_by_the_names_of_then(tmp_path: Path) -> None:
+    """Whether or not its board was looked at before, and one past after another."""
+    with shop(tmp_path) as book:
+        named = item("D-1", kind="die set", title="Crimp set 0.50, narrow", place="rack")
+        book.load([named], at("2026-03-02 13:00"), "lea", at("2026-03-02 13:00"), "as it is now")
+        later = at("2026-03-02 13:00")
+        write(book, "2026-03-08 11:00 sign D-4/look-after for 2026-03-08 by tom")
+        for moment, words in ((NOW, "wide"), (later, "narrow"), (NOW, "wide")):
+            assert book.board(moment).total == book.board(at("2026-03-08 12:00")).total
+            for word in ("wide", "narrow", "штамп"):
+                lines = {"штамп": ["D-4/look-after"], words: ["D-1/look-after"]}.get(word, [])
+                assert [row.line for row in book.board(moment, BoardQuery(search=word)).rows] == lines

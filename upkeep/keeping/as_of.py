@@ -17,6 +17,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import target_of, without_effect
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
+from upkeep.keeping.rows_at_once import RowsAtOnce
 from upkeep.plant.model import Kind
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -124,8 +125,16 @@ class AsOf:
     # Lines
 
     def _lines(self, item: str | None) -> Iterator[LineRow]:
-        judge = Judge(self._rows, self.known)
-        for key in [item] if item is not None else list(self.known.items):
-            if key in self.known.items:
-                owner = self.known.items[key]
-                yield from (judge.row(owner, task) for task in self.known.tasks_on(owner))
+        owners = (
+            list(self.known.items.values())
+            if item is None
+            else [self.known.items[item]]
+            if item in self.known.items
+            else []
+        )
+        lines = [(owner, task) for owner in owners for task in self.known.tasks_on(owner)]
+        rows = self._rows
+        if item is None and not self.file.rewrite:  # what was written over, SQLite would read whole for many at once
+            rows = RowsAtOnce(self.file, [(owner.id, task.id) for owner, task in lines])
+        judge = Judge(rows, self.known)
+        return (judge.row(owner, task) for owner, task in lines)

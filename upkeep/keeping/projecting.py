@@ -5,7 +5,7 @@ The rules are the same that a full replay uses (:mod:`upkeep.keeping.replay`); h
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
 from upkeep.counting.marks import Reading
@@ -232,13 +232,13 @@ class Projector:
         return self._verification(sign) is not None
 
     def _remake_standings(self, item: str) -> None:
-        self._rows.replace_standings(item, self.standings_anew(item))
+        self._rows.replace_standings(item, self.standings_anew([item]))
         self._rows.replace_happenings(item, happening_rows(item, self._entries.of_item(item, standing_verbs())))
         self.counter.items.add(item)
 
-    def standings_anew(self, item: str) -> list[StandingRow]:
-        """The hold and the pause in force on an item, from its entries."""
-        return standings_anew(self._rows, self._entries, item, self.known)
+    def standings_anew(self, items: Sequence[str]) -> list[StandingRow]:
+        """The hold and the pause in force on items, from their entries."""
+        return standings_anew(self._rows, self._entries, items, self.known)
 
     def _remake_measured_with(self, gauge: str) -> None:
         """What a gauge measured turns good or bad with it, and its work is open again or is not."""

@@ -32,4 +32,4 @@ class RowsThen(Projections):
 
     def standings_of(self, item: str) -> list[StandingRow]:
         """The hold and the pause on an item then, worked out from what had been told of it."""
-        return standings_anew(self, EntryStore(self.file), item, self._known)
+        return standings_anew(self, EntryStore(self.file), [item], self._known)

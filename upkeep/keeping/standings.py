@@ -65,14 +65,24 @@ _HOLDING = tuple(kind_of(kind).verb for kind in (Hold, UnknownLife, OutOfToleran
 """Kinds of which the last entry says all: whatever an earlier one held, it holds, or let go."""
 
 
-def standings_anew(rows: Projections, entries: EntryStore, item: str, known: Known | None = None) -> list[StandingRow]:
-    """The hold and the pause on an item, from what rows and entries tell of it; an old item costs what a new one does.
+def standings_anew(
+    rows: Projections, entries: EntryStore, items: Sequence[str], known: Known | None = None
+) -> list[StandingRow]:
+    """The hold and the pause on items, from what rows and entries tell of them; an old item costs what a new one does.
 
     ``known`` says what vouches for gauges; without it no check turns bad with its gauge.
+    """
+    told = entries.told_of(items, (*_HOLDING, "pause", "resume"))  # of most items nobody ever told any of it
+    return [row for item in items for row in _standing(rows, entries, item, known, told=item in told)]
+
+
+def _standing(
+    rows: Projections, entries: EntryStore, item: str, known: Known | None, *, told: bool
+) -> list[StandingRow]:
+    """Those of one item.
 
     Of faults the last one that stopped the item is looked at, of rests what follows the last return.
     """
-    told = entries.tell(item, (*_HOLDING, "pause", "resume"))  # of most items nobody ever told any of it
     recorded = entries.last_of_each(item, (*_HOLDING, "resume")) if told else []
     stopped = rows.last_stopped(item)
     if stopped is not None and (fault := entries.one(stopped)) is not None:

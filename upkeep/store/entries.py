@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator, Sequence
 from sqlite3 import DatabaseError, OperationalError
 from typing import Any, NamedTuple
@@ -195,10 +196,15 @@ class EntryStore:
         )
         return [recorded_from(row) for row in rows]
 
-    def tell(self, item: str, kinds: Iterable[str]) -> bool:
-        """Whether any entry of some kinds is filed under an item, be it in effect or not."""
+    def told_of(self, items: Sequence[str], kinds: Iterable[str]) -> set[str]:
+        """Those of some items under which any entry of some kinds is filed, be it in effect or not."""
         among = ", ".join(f"'{kind}'" for kind in kinds)
-        return bool(self._file.rows(f"SELECT 1 FROM entries WHERE item = ? AND kind IN ({among}) LIMIT 1", (item,)))
+        told = self._file.values(
+            "SELECT value FROM json_each(:items) WHERE EXISTS "
+            f"(SELECT 1 FROM entries WHERE item = value AND kind IN ({among}))",
+            {"items": json.dumps(items)},
+        )
+        return set(told)
 
     def last_of_each(self, item: str, kinds: Iterable[str]) -> list[Recorded]:
         """The last entry in effect of each of some kinds filed under an item, by moment."""

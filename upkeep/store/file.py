@@ -151,6 +151,9 @@ class BookFile(Queries):
     def lines_wanted(self, item: str | None = None) -> None:
         """The lines of an item, or all, are about to be read; they stand in the file."""
 
+    def search_wanted(self) -> None:
+        """Lines are about to be looked for by words; those in the file can be found."""
+
     def standings_wanted(self, item: str | None = None) -> None:
         """The hold and pause of an item, or all, are about to be read; they stand in the file."""
 

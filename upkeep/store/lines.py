@@ -90,13 +90,18 @@ class LineStore:
 
     def tally(self, now: str, where: str, filters: dict[str, Any]) -> dict[str, int]:
         """How many matching lines are in each state at an instant."""
-        self._file.lines_wanted()
+        self._wanted(filters)
         if where:
             sql = f"SELECT {_STATE}, count(*) FROM lines WHERE 1{where} GROUP BY 1"
             counted = dict(self._file.rows(sql, {"now": now, **filters}))
         else:
             counted = self._whole_tally(now)
         return {state: counted.get(state, 0) for state in STATES}
+
+    def _wanted(self, filters: dict[str, Any]) -> None:
+        self._file.lines_wanted()
+        if "words" in filters:
+            self._file.search_wanted()
 
     def _whole_tally(self, now: str) -> dict[str, int]:
         """The same for all lines: what has passed an edge but not the next one, counted in the index of each edge."""
@@ -114,7 +119,7 @@ class LineStore:
         counts: dict[str, int],
     ) -> Iterator[tuple[str, LineRow]]:  # fmt: skip
         """Rows ``offset`` to ``offset + limit`` of the wanted states in order of state, each with its state."""
-        self._file.lines_wanted()
+        self._wanted(filters)
         asked = {"now": now, "limit": limit, "offset": offset, **filters}
         if not _INDEXED.isdisjoint(filters) and sum(counts.values()) <= _FEW:
             yield from self._found(states, where, asked)

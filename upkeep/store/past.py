@@ -31,11 +31,13 @@ _DIAL = Dial("(SELECT at FROM temp.moment)", "(SELECT item FROM temp.unknown)")
 _ALWAYS_OVER = frozenset({STAYS.name})
 """Written over at every moment: the strokes at the edges of stays are told by counts of later."""
 
-_ABOUT_LINES = (
-    "DELETE FROM temp.lines_fts",
-    "INSERT INTO temp.lines_fts (rowid, searched) SELECT id, searched FROM temp.lines",
+_TALLIED = (
     "DELETE FROM temp.tallies",
     "INSERT INTO temp.tallies SELECT standing, count(*) FROM temp.lines GROUP BY 1",
+)
+_TO_BE_FOUND = (
+    "DELETE FROM temp.lines_fts",
+    "INSERT INTO temp.lines_fts (rowid, searched) SELECT id, searched FROM temp.lines",
 )
 
 _INDEXED = re.compile(r" INDEXED BY \w+")
@@ -58,9 +60,10 @@ class PastFile(BookFile):
         taken = spare.connection if spare is not None and spare.rewrite == rewrite else None
         super().__init__(file.path, taken or file.another_connection(), in_file=False)
         self.rewrite: bool = rewrite
-        self._standing: Callable[[str], Iterable[StandingRow]] = lambda item: ()
+        self._standing: Callable[[Sequence[str]], Iterable[StandingRow]] = lambda items: ()
         self._lines: Callable[[str | None], Iterable[LineRow]] = lambda item: ()
         self._lined: set[str | None] = set()
+        self._searched = False
         self._held: set[str] = set()
         with spoken(self.path):
             if taken is None:
@@ -80,10 +83,10 @@ class PastFile(BookFile):
 
     def worked_out_by(
         self,
-        standing: Callable[[str], Iterable[StandingRow]],
+        standing: Callable[[Sequence[str]], Iterable[StandingRow]],
         lines: Callable[[str | None], Iterable[LineRow]],
     ) -> None:
-        """Takes what gives the hold and pause of an item, and the lines of one item or of all (None)."""
+        """Takes what gives the holds and pauses of items, and the lines of one item or of all (None)."""
         self.connection.execute("DELETE FROM temp.standings")
         self._held.clear()
         self._standing, self._lines = standing, lines
@@ -91,10 +94,10 @@ class PastFile(BookFile):
     def standings_wanted(self, item: str | None = None) -> None:
         """Works out the hold and pause of an item, or of all, unless that was done before."""
         wanted = [item] if item is not None else self.values("SELECT key FROM temp.definitions WHERE what = 'item'")
-        for key in wanted:
-            if key not in self._held:
-                self._held.add(key)
-                self.connection.executemany(STANDINGS.insert, list(self._standing(key)))
+        wanted = [key for key in wanted if key not in self._held]
+        if wanted:
+            self._held.update(wanted)
+            self.connection.executemany(STANDINGS.insert, list(self._standing(wanted)))
 
     def lines_wanted(self, item: str | None = None) -> None:
         """Works out the lines of an item, or all, unless that was done before."""
@@ -104,8 +107,16 @@ class PastFile(BookFile):
             self.connection.execute("DELETE FROM temp.lines")
         self.connection.executemany(LINES.insert, list(self._lines(item)))
         self._lined.add(item)
-        for statement in _ABOUT_LINES:
+        self._searched = False
+        for statement in _TALLIED:
             self.connection.execute(statement)
+
+    def search_wanted(self) -> None:
+        """Lets the lines worked out be found by words, unless that was done before."""
+        if not self._searched:
+            self._searched = True
+            for statement in _TO_BE_FOUND:
+                self.connection.execute(statement)
 
     def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
         return super()._run(_unhinted(sql), parameters)

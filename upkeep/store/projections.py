@@ -292,6 +292,11 @@ class Projections(StaysOfItems):
         self._file.standings_wanted(item)
         return self._file.all(StandingRow, "SELECT * FROM standings WHERE item = ?", (item,))
 
+    def all_standings(self) -> list[StandingRow]:
+        """The holds and pauses in force on any item."""
+        self._file.standings_wanted()
+        return self._file.all(StandingRow, "SELECT * FROM standings")
+
     def hold_on(self, item: str) -> StandingRow | None:
         """The hold in force on an item; None: it is not held."""
         return next((row for row in self.standings_of(item) if row.what == Standing.HOLD), None)

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import json
+from collections.abc import Collection, Iterable, Mapping
 from operator import attrgetter
+from typing import TypeVar
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import MarkRow, QuantityRow, UncountedRow
-from upkeep.store.rows.places import StayRow
+from upkeep.store.rows.places import FittingRow, StayRow
+from upkeep.store.rows.signatures import DeferralRow, SignOffRow, StatedRow
+
+LineKey = tuple[str, str]
+"""Item and task of a line."""
+
+L = TypeVar("L", SignOffRow, DeferralRow, StatedRow)
+
+_LINES = "WITH line (item, task) AS (SELECT value ->> 0, value ->> 1 FROM json_each(:lines))"
+"""Lines asked for, as SQL joins them; one parameter, however many they are."""
 
 _press_and_moment = attrgetter("press", "at", "entry")
 
@@ -51,6 +62,48 @@ class RowsOfMany:
             _flat(since),
         )
 
+    # Of lines
+
+    def sign_offs_of(self, lines: Collection[LineKey], how: str, limit: int) -> list[SignOffRow]:
+        """The latest sign-offs or cancellations of lines that answer an occurrence, newest first; of each line so many,
+        and more where several were given at the same moment."""
+        return self._file.all(
+            SignOffRow,
+            f"{_LINES} SELECT s.* FROM line CROSS JOIN sign_offs s ON s.item = line.item AND s.task = line.task "
+            "AND s.occurrence <> 'extra' AND s.how = :how AND s.at >= ifnull((SELECT x.at FROM sign_offs x "
+            "WHERE x.item = line.item AND x.task = line.task AND x.occurrence <> 'extra' AND x.how = :how "
+            "ORDER BY x.at DESC, x.entry DESC LIMIT 1 OFFSET :before), '') ORDER BY s.at DESC, s.entry DESC",
+            {"lines": json.dumps([*lines]), "how": how, "before": limit - 1},
+        )
+
+    def deferrals_of_lines(self, lines: Collection[LineKey]) -> list[DeferralRow]:
+        """The deferrals of lines in effect, by when they were decided."""
+        return self._file.all(
+            DeferralRow,
+            f"{_LINES} SELECT d.* FROM line CROSS JOIN deferrals d ON d.item = line.item AND d.task = line.task "
+            "ORDER BY d.at, d.entry",
+            {"lines": json.dumps([*lines])},
+        )
+
+    def stated_of(self, lines: Collection[LineKey]) -> list[StatedRow]:
+        """What was stated about lines, the last first."""
+        return self._file.all(
+            StatedRow,
+            f"{_LINES} SELECT s.* FROM line CROSS JOIN stated s ON s.item = line.item AND s.task = line.task "
+            "ORDER BY s.at DESC, s.entry DESC",
+            {"lines": json.dumps([*lines])},
+        )
+
+    def last_fittings_of(self, items: Collection[str]) -> list[FittingRow]:
+        """The latest fitting of each of some items, ended or not."""
+        return self._file.all(
+            FittingRow,
+            "SELECT f.* FROM json_each(:items) CROSS JOIN fittings f ON (f.item, f.start, f.started_by) = "
+            "(SELECT x.item, x.start, x.started_by FROM fittings x WHERE x.item = value "
+            "ORDER BY x.start DESC, x.started_by DESC LIMIT 1)",
+            {"items": json.dumps([*items])},
+        )
+
     def came_after_rest(self, item: str, since: str, days: int) -> str | None:
         """When an item last came onto a press after so many days or more on none since a moment; None: never."""
         moment: str | None = self._file.value(
@@ -60,6 +113,14 @@ class RowsOfMany:
             {"item": item, "since": since, "days": days},
         )
         return moment
+
+
+def by_line(rows: Iterable[L], lines: Iterable[LineKey]) -> dict[LineKey, list[L]]:
+    """Rows of lines by the line, in the order they came in; an empty list for a line that has none."""
+    rows_by_line: dict[LineKey, list[L]] = {line: [] for line in lines}
+    for row in rows:
+        rows_by_line[row.item, row.task].append(row)
+    return rows_by_line
 
 
 def _asked(since: Mapping[str, str]) -> str:
