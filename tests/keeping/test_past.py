@@ -104,6 +104,20 @@ def test_the_interval_in_force_then(book: Book) -> None:
     assert line_at(book, "DS-031/inspect", "2026-03-03 08:00").due_strokes == 3_000
 
 
+def test_a_counter_rolls_over_by_the_figures_it_had_then(book: Book) -> None:
+    """P-03 rolled over at 1,000,000 on Tuesday; that its counter has seven figures is defined on Thursday."""
+    write(book, "2026-03-03 07:00 count P-03 390300 by ana")
+    write(book, "2026-03-09 07:00 count P-03 800000 by ana")
+    write(book, "2026-03-16 07:00 count P-03 100000 rolled-over by ana")
+    before = strokes(book, "P-03", "2026-03-16 07:00")
+    seven = define("item", "P-03", kind="press", title="P-03", digits=7, max_rate=100_000, place="hall")
+    thursday = at("2026-03-19 08:00")
+    book.load([seven], thursday, "lea", thursday, "looked at the counter")
+    assert strokes(book, "P-03", "2026-03-16 07:00") == before
+    now = strokes(book, "P-03", "2026-03-19 08:00")[1]
+    assert now - before[1] == 9_000_000
+
+
 def test_the_shifts_in_force_then(book: Book) -> None:
     """A plant that goes over to one long shift on Tuesday had an early one on Monday."""
     tuesday = at("2026-03-03 05:00")

@@ -48,7 +48,8 @@ class AsOf:
         self._present, self._written = Projections(file), EntryStore(file)
         everything = through == ALL and written_by == NEVER
         later = [] if everything else list(self._written.later_than(through, utc_text(written_by), self._at))
-        self.file = PastFile(file, self._at, through, utc_text(written_by), rewrite=bool(later), spare=spare)
+        rewrite = bool(later) or self._counted_otherwise(now)
+        self.file = PastFile(file, self._at, through, utc_text(written_by), rewrite=rewrite, spare=spare)
         self._projector = Projector(self.file, now)
         self._rows = Projections(self.file)
         self.file.define(known.rows, set(now.items) - set(known.items))
@@ -97,6 +98,12 @@ class AsOf:
         return list(concerned.values())
 
     # Strokes told without the counts of later
+
+    def _counted_otherwise(self, now: Known) -> bool:
+        """Whether a counter had other figures then than it has now: its marks are made again by those."""
+        if self.known.last_entry == now.last_entry:
+            return False
+        return any(item.digits != now.items[key].digits for key, item in self.known.items.items() if key in now.items)
 
     def _tell_strokes_anew(self, now: Known) -> None:
         counter = self._projector.counter
