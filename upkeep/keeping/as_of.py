@@ -7,23 +7,26 @@ are told without the counts of later; and holds and lines, of which the tables k
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING
 from upkeep.entries.counting import LONGEST_RUN_MINUTES
 from upkeep.entries.entry import Recorded
+from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import target_of, without_effect
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
-from upkeep.keeping.rows_at_once import RowsAtOnce
 from upkeep.plant.model import Kind
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.past import PastFile
 from upkeep.store.projections import Projections
 from upkeep.store.rows.lines import LineRow
+from upkeep.store.rows.places import FittingRow
+from upkeep.store.rows.signatures import DeferralRow, SignOffRow, StandingRow, StatedRow
+from upkeep.store.rows_of_many import LineKey, by_line
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
 _LONGEST_RUN = timedelta(minutes=LONGEST_RUN_MINUTES)
@@ -145,3 +148,54 @@ class AsOf:
             rows = RowsAtOnce(self.file, [(owner.id, task.id) for owner, task in lines])
         judge = Judge(rows, self.known)
         return (judge.row(owner, task) for owner, task in lines)
+
+
+_LATEST = 8
+"""So many sign-offs of each line are read; few lines ask for more, and those look them up."""
+
+
+class RowsAtOnce(Projections):
+    """The rows behind lines, read at once: what each of them asks for, and most have none of.
+
+    Answers for some lines from what was read when it was made; for others, and for all else, as the file does.
+
+    Made to judge lines one after another while nothing is written.
+    """
+
+    def __init__(self, file: BookFile, lines: Collection[LineKey]) -> None:
+        super().__init__(file)
+        file.standings_wanted()
+        items = {item for item, _ in lines}
+        self._answers = {how: by_line(self.sign_offs_of(lines, how, _LATEST), lines) for how in Closing}
+        self._deferrals = by_line(self.deferrals_of_lines(lines), lines)
+        self._stated_of = by_line(self.stated_of(lines), lines)
+        self._last_fittings = dict.fromkeys(items) | {row.item: row for row in self.last_fittings_of(items)}
+        self._standings: dict[str, list[StandingRow]] = {item: [] for item in items}
+        for row in self.all_standings():
+            self._standings.setdefault(row.item, []).append(row)
+
+    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
+        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
+        rows = self._answers[Closing(how)].get((item, task))
+        if rows is None or (limit > _LATEST <= len(rows)):
+            return super().last_sign_offs(item, task, how, limit)
+        return rows[:limit]
+
+    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
+        """The deferrals of a line in effect, by when they were decided; those of past occurrences among them."""
+        rows = self._deferrals.get((item, task))
+        return super().deferrals_of(item, task) if rows is None else rows
+
+    def last_stated(self, item: str, task: str) -> StatedRow | None:
+        """What was last stated about a line; None where nobody stated anything."""
+        rows = self._stated_of.get((item, task))
+        return super().last_stated(item, task) if rows is None else next(iter(rows), None)
+
+    def last_fitting(self, item: str) -> FittingRow | None:
+        """The latest fitting of an item, ended or not; None where it never sat in anything."""
+        return self._last_fittings[item] if item in self._last_fittings else super().last_fitting(item)
+
+    def standings_of(self, item: str) -> list[StandingRow]:
+        """The holds and pauses in force on an item."""
+        rows = self._standings.get(item)
+        return super().standings_of(item) if rows is None else rows

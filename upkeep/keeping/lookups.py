@@ -189,8 +189,7 @@ class LookedUp:
     def total_at(self, press: str, instant: datetime) -> Band:
         """The running total of a press at an instant, with its band where it lies between readings."""
         if instant == NEVER:  # all that is counted: asked without a bound, since a past has one of its own
-            last = self._rows.last_mark(press)
-            return exactly(last.total if last else 0)
+            return exactly(last.total if (last := self._rows.last_mark(press)) else 0)
         at = utc_text(instant)
         row = self._rows.mark_at(press, at)
         mark = mark_from(row) if row else None
