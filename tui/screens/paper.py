@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
@@ -9,9 +11,11 @@ from tui.keys import Where, bindings_at
 from tui.present.moments import wall_text
 from tui.present.words import between
 from tui.screens.base import BookScreen
+from tui.screens.clerk import BookDoor
 from tui.screens.desk import Desk
 from tui.screens.pages import Paper
 from upkeep.errors import StrokebookError
+from upkeep.wording.sentences import Reader
 
 
 class PaperScreen(BookScreen):
@@ -44,8 +48,15 @@ class PaperScreen(BookScreen):
         """Fetches the page; where the book refuses it, its sentence stands there instead."""
         at = self.desk.now()
         try:
-            text = await self.desk.clerk.ask(lambda book: self._paper.text(book, at, self.desk.reader))
+            text = await self.desk.clerk.ask(lambda book: _page(self._paper, book, at, self.desk.reader))
         except StrokebookError as refusal:
             text = self.desk.words(refusal.said)
         self._show_head()
         self.rows("page").show(text.rstrip("\n").split("\n"))
+
+
+def _page(paper: Paper, book: BookDoor, at: datetime, reader: Reader) -> str:
+    """The page, and how far the names on it can be relied on."""
+    from upkeep.papers.naming import with_names
+
+    return with_names(paper.text(book, at, reader), book.facts.signed_with, reader)

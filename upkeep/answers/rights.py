@@ -15,7 +15,7 @@ def rights_table(context: Context) -> RightsTable:
     """The rights at the moment of a context."""
     known, day = context.known, context.known.zone.day(context.moment)
     training = tuple(_training(known, work, day) for work in sorted(known.facts.training))
-    return RightsTable(tuple(_lines(context)), known.keepers_on(day), training)
+    return RightsTable(tuple(_lines(context)), known.keepers_on(day), training, known.facts.signed_with)
 
 
 def _training(known: Known, work: str, day: date) -> TrainingLine:

@@ -55,6 +55,7 @@ def week_list(
         known_at=known_at,
         waiting=unseen(context),
         training=training_ends(context),
+        signed_with=known.facts.signed_with,
     )
 
 

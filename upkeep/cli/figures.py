@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, say_page, seen, seen_option
 from upkeep.cli.progress import watch_of
 from upkeep.cli.saying import READER
 
@@ -43,13 +43,12 @@ def figures(
         view = book.figures(
             at, first=_day(first), last=_day(last), area=area, known_at=known_at, watch=watch_of(book_path)
         )
-        names = book.names
-    if as_json:
-        say_json(figures_json(view))
-    else:
-        from upkeep.papers.figures_text import figures_text
+        if as_json:
+            say_json(figures_json(view))
+        else:
+            from upkeep.papers.figures_text import figures_text
 
-        click.echo(figures_text(view, names, READER), nl=False)
+            say_page(book, figures_text(view, book.names, READER))
 
 
 def _day(moment: datetime | None) -> date | None:

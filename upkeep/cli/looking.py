@@ -18,6 +18,7 @@ from upkeep.cli.options import (
     moment_of,
     opened,
     say_json,
+    say_page,
     say_written,
     seen_option,
     shown_at_most,
@@ -202,7 +203,7 @@ def history(item: str | None, limit: int | None, as_json: bool, book_path: Path)
         if as_json:
             say_json(list(lines))
         else:
-            click.echo(board_text.history_text(lines, READER), nl=False)
+            say_page(book, board_text.history_text(lines, READER))
 
 
 @click.command(name="round")

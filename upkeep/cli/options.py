@@ -126,6 +126,13 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
         say_written(book, written)
 
 
+def say_page(book: Book, page: str) -> None:
+    """Prints a page with names on it, and how far they can be relied on."""
+    from upkeep.papers.naming import with_names
+
+    click.echo(with_names(page, book.facts.signed_with, READER), nl=False)
+
+
 def say_cautions(cautions: Iterable[Caution]) -> None:
     """Tells what to mind before some work is done, ahead of its signature."""
     for caution in cautions:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upkeep.said import Said, Value, listed, said, term
+from upkeep.plant.model import SignedWith
+from upkeep.said import Said, Value, in_turn, listed, said, term
 from upkeep.views.rights import RightLine, RightsTable, TrainingLine
+from upkeep.wording.naming import names_said
 from upkeep.wording.sentences import Reader, lines, text
 
-_NAMES_ARE_GIVEN = said(
-    "Names are given, not proven: these rights guard against slips, not against lies. Which work somebody may sign "
-    "stands at each task. A plant changes the table in plant.toml under [rights], by the word in brackets; what is "
-    "marked * it has changed."
+_SLIPS = said("These rights guard against slips, not against lies.")
+_READ_AS = said(
+    "Which work somebody may sign stands at each task. A plant changes the table in plant.toml under [rights], by the "
+    "word in brackets; what is marked * it has changed."
 )
 _NO_KEEPER = said(
     "Nobody keeps this book: no keeper was named, or all have left. Name two or more in plant.toml (keepers) and load "
@@ -27,7 +29,8 @@ def rights_text(table: RightsTable, reader: Reader) -> str:
         page += _act(act, reader)
     for work in table.training:
         page += _training(work, reader)
-    return "\n".join([*page, "", *lines(_NAMES_ARE_GIVEN, reader)]) + "\n"
+    slips = _SLIPS if table.signed_with == SignedWith.NAMES_ONLY else None
+    return "\n".join([*page, "", *lines(in_turn(names_said(table.signed_with), slips, _READ_AS), reader)]) + "\n"
 
 
 def _training(line: TrainingLine, reader: Reader) -> Iterator[str]:

@@ -30,6 +30,7 @@ from upkeep.said import (
 )
 from upkeep.units.instants import Zone
 from upkeep.views.week import WeekList, WeekRow
+from upkeep.wording.naming import names_said
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import visible
 from upkeep.wording.training import training_said
@@ -100,7 +101,12 @@ def week_cells(week: WeekList, reader: Reader) -> WeekCells:
         boxes=tuple(text(box, reader) for box in _BOXES),
         rows=tuple(_row(row, zone, reader) for row in week.rows),
         nothing_due=text(_NOTHING_DUE, reader),
-        legend=visible(text(in_turn(_hands_legend(reader), LOCAL_LAW, _LEGEND, not_listed(week)), reader)),
+        legend=visible(
+            text(
+                in_turn(_hands_legend(reader), LOCAL_LAW, _LEGEND, not_listed(week), names_said(week.signed_with)),
+                reader,
+            )
+        ),
         closing=text(_CLOSING, reader),
     )
 

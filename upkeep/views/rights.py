@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from upkeep.frozen import frozen
+from upkeep.plant.model import SignedWith
 from upkeep.said import Said
 
 
@@ -34,8 +35,9 @@ class TrainingLine:
 @frozen
 class RightsTable:
     """Every act, the keepers of the book by id (none where nobody was named, or all have left), and what asks for
-    training."""
+    training, and whether names are given or proven."""
 
     acts: tuple[RightLine, ...]
     keepers: tuple[str, ...]
     training: tuple[TrainingLine, ...] = ()
+    signed_with: str = SignedWith.NAMES_ONLY

@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from upkeep.due.states import State
 from upkeep.frozen import frozen
+from upkeep.plant.model import SignedWith
 from upkeep.views.questions import Question
 from upkeep.views.training import TrainingEnd
 
@@ -65,6 +66,7 @@ class WeekList:
     told from its successor.  ``counts_as_of`` is the oldest latest reading of any press and ``oldest_count_press`` that
     press; both None while none was read.  ``left_to_rounds`` counts the open lines of every shift that are not listed.
     ``waiting`` is what waits to be seen by the lead, ``training`` whose training ends.
+    ``signed_with``: whether names are given or proven.
     ``known_at``: what was written after that moment is left out; None: nothing is.
     """
 
@@ -84,3 +86,4 @@ class WeekList:
     known_at: datetime | None = None
     waiting: tuple[Question, ...] = ()
     training: tuple[TrainingEnd, ...] = ()
+    signed_with: str = SignedWith.NAMES_ONLY

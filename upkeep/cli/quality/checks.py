@@ -17,6 +17,7 @@ from upkeep.cli.options import (
     known_option,
     opened,
     say_json,
+    say_page,
     seen,
     seen_option,
     write,
@@ -159,7 +160,7 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
         if as_json:
             say_json(with_reasons(report, book))
             return
-        click.echo(check_text.gauge_text(report, book.zone, book.names, READER), nl=False)
+        say_page(book, check_text.gauge_text(report, book.zone, book.names, READER))
 
 
 @click.command(name="first-off")
@@ -178,7 +179,7 @@ def first_off(item: str, at_text: str | None, known_text: str | None, as_json: b
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         page = book.checks(at, known_at=known_at).set_up(item)
-        say_json(page) if as_json else click.echo(check_text.set_up_text(page, book.zone, READER), nl=False)
+        say_json(page) if as_json else say_page(book, check_text.set_up_text(page, book.zone, READER))
 
 
 globals()["first-off"] = first_off

@@ -18,6 +18,7 @@ from upkeep.cli.options import (
     number,
     opened,
     say_json,
+    say_page,
     seen,
     seen_option,
     shown_at_most,
@@ -118,7 +119,7 @@ def faults(
         views = book.faults(at, known_at=known_at)
         if number is not None:
             case = views.case(number)
-            say_json(case) if as_json else click.echo(fault_text.fault_text(case, book.zone, READER), nl=False)
+            say_json(case) if as_json else say_page(book, fault_text.fault_text(case, book.zone, READER))
             return
         listing = views.listing(item, only_open=only_open, limit=shown_at_most(limit, as_json, 50), shares=shares)
         say_json(listing) if as_json else click.echo(fault_text.faults_text(listing, book.zone, READER), nl=False)

@@ -28,6 +28,7 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
+from upkeep.papers.naming import with_names
 from upkeep.said import Numeral, minute, said
 from upkeep.units.instants import utc_text
 
@@ -69,7 +70,8 @@ def suspect(
             )
             return
         hold_list = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
-        text = suspect_text.hold_list_text(hold_list, book.zone, READER)
+        page = suspect_text.hold_list_text(hold_list, book.zone, READER)
+        text = with_names(page, book.facts.signed_with, READER)
         if target is not None:
             from upkeep.papers.page_pdf import page_pdf
 
