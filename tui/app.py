@@ -15,6 +15,7 @@ from textual.worker import Worker, WorkerFailed
 
 from tui.messages import BookChanged, BookWaits, RoundWanted
 from tui.present.people import at_work
+from tui.present.scanner import Scanner
 from tui.screens.base import DeskScreen
 from tui.screens.board import BoardScreen
 from tui.screens.clerk import BookDoor, Clerk
@@ -70,6 +71,7 @@ class StrokebookApp(App[None]):
         self.theme = LEDGER.name
         self.desk = Desk(Clerk(open_book), clock, recording or clock)
         self._place, self._by = place, by
+        self._scanner: Scanner[events.Key] = Scanner()
         self._seen: tuple[object, datetime] | None = None
         self.failure: BaseException | None = None
 
@@ -77,6 +79,7 @@ class StrokebookApp(App[None]):
         """Opens the book, finds who is here, and shows the first screen."""
         try:
             await self.desk.learn()
+            self.desk.station = self._place
             await self._find_person()
         except StrokebookError as refusal:
             self.exit(return_code=refusal.exit_code, message=self.desk.words(refusal.said))
@@ -142,7 +145,14 @@ class StrokebookApp(App[None]):
         if isinstance(event, events.Key):
             if not self.screen_stack:
                 return
+            if self.desk.asks_for_codes:
+                self.desk.forget_after_idling()  # whoever presses the first key after a pause may be somebody else
             self.desk.touched = self.desk.now()
+            for pressed in self._scanner.passes_on(event, event.key, event.character):
+                await super().on_event(pressed)
+            if self._scanner.scanned is not None and isinstance(self.screen, DeskScreen):
+                self.screen.hear_badge(self._scanner.scanned)
+            return
         await super().on_event(event)
 
     def action_help_quit(self) -> None:

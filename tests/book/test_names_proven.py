@@ -242,7 +242,7 @@ def test_nothing_goes_in_under_a_name_that_nothing_proved(book: Book, way: Origi
         book.write([COUNT], NOON, way, proof)
     with pytest.raises(NameNotProven):
         book.write([Note(at=NOON, by="ana", text="x")], NOON, way, proof)
-    assert book.newest_written(1)[0].kind == "define"
+    assert book.newest_written(1)[0].kind == "fit"
 
 
 def test_what_was_proven_stands_with_the_entry(book: Book) -> None:

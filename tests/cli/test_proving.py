@@ -84,7 +84,7 @@ def test_without_a_terminal_or_a_token_nothing_is_written(terminal: Terminal, pa
     said = terminal.types(NOW, *COUNT)
     assert said.code == 1
     assert "Names are proven in this plant: at a terminal Ana is asked for a code." in said.err
-    assert newest(path)[0] == "define"
+    assert newest(path)[0] == "fit"
 
 
 @pytest.mark.parametrize(

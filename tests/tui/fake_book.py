@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
-from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
+from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
 from upkeep.due.holds import ByHand
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import BOARD_ORDER, CALLING, State
@@ -19,6 +20,7 @@ from upkeep.entries.origin import NOT_KNOWN, Origin
 from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
+from upkeep.keys.keys import Keys
 from upkeep.plant.energy import caution_said
 from upkeep.plant.model import Item, Kind, Place, PlantFacts, Point, ShiftRule
 from upkeep.plant.names import Names
@@ -169,6 +171,15 @@ class FakeBook:
     def unproven(self) -> Said | None:
         """What a proof found."""
         return self.found
+
+    @property
+    def naming(self) -> Naming:
+        """Nobody has a badge or a code."""
+        return Naming(Known(()), Keys(Path("nowhere"), ""))
+
+    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
+        """Everybody may sign."""
+        return None
 
     def write_all_the_same(self, *, clock: bool = False) -> None:
         """Whoever writes was told."""
@@ -327,7 +338,11 @@ class FakeBook:
     # Writing
 
     def write(
-        self, entries: Sequence[Entry], recorded_at: datetime | Callable[[], datetime], origin: Origin = NOT_KNOWN
+        self,
+        entries: Sequence[Entry],
+        recorded_at: datetime | Callable[[], datetime],
+        origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None,
     ) -> Written:
         """Writes entries one after another; each kind has one small rule."""
         numbers = []

@@ -7,7 +7,6 @@ from threading import Event
 
 from tests.tui.fake_book import MORNING, SLUG, FakeBook, by_strokes, line_at
 from tests.tui.terminal import terminal
-from tui.screens.desk import IDLE_UNTIL_FORGOTTEN
 from upkeep.due.states import State
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
@@ -78,7 +77,7 @@ async def test_the_round_forgets_who_was_here() -> None:
     """Two minutes without a key; before that it remembers."""
     async with terminal(counted(), place="P-07", by="ana") as here:
         await here.press("1", "enter")
-        await here.wait(IDLE_UNTIL_FORGOTTEN.total_seconds() - 1)
+        await here.wait(119)
         assert "Here: Ana Example (ana)." in here.text
         await here.wait(1)
         assert "Nobody has said who is here." in here.text
@@ -193,7 +192,7 @@ async def test_a_line_with_readings_opens_the_long_form() -> None:
     """The number is the same."""
     book = counted()
     book.forms["M-12/daily-clean"] = {"points": (SLUG,)}
-    async with terminal(book, place="P-07") as here:
+    async with terminal(book, place="P-07", by="ana") as here:
         await here.press("1")
         assert "Slug height 1 of 2 (1.2 to 1.3 mm)" in here.text
 

@@ -38,7 +38,7 @@ async def fill(here: Terminal) -> None:
 
 async def test_the_form_opens_with_its_caution_and_steps() -> None:
     """Above everything that is typed."""
-    async with terminal(inspected()) as here:
+    async with terminal(inspected(), by="ben") as here:
         await here.press("s")
         assert here.rows[0].startswith(" Sign off: Wear inspection on DS-031, 200,000 strokes")
         assert "CAUTION. Lock the press off and bleed the air." in here.rows[2]
@@ -48,7 +48,7 @@ async def test_the_form_opens_with_its_caution_and_steps() -> None:
 
 async def test_a_reading_is_judged_as_it_is_typed() -> None:
     """With a decimal comma as with a decimal point."""
-    async with terminal(inspected()) as here:
+    async with terminal(inspected(), by="ben") as here:
         await here.press("s")
         await here.type("1,2")
         assert "in limits, past the" in here.row_with("Slug height 1 of 2")
@@ -88,14 +88,14 @@ async def test_an_inspection_is_signed_with_enter_and_figures_alone() -> None:
 async def test_what_is_missing_is_said_and_the_field_waits() -> None:
     """One thing after another, from the top; nothing typed is lost."""
     book = inspected()
-    async with terminal(book, LARGE) as here:
+    async with terminal(book, LARGE, by="ben") as here:
         await here.press("s")
         await here.type("1,25", "ctrl+s")
         assert "Type every reading of Slug height in mm, like 1.25 or 1,25." in here.text
         await here.type("1.26", "enter")
         await here.type("0.02", "ctrl+s")
         assert "Give the grade: 0 to 4." in here.text
-        await here.press("down", "down", "ctrl+s")
+        await here.press("down", "down", "enter", "enter", "backspace", "ctrl+s")
         assert "Type your short id, then press Enter." in here.text
         await here.type("ben", "ctrl+s")
         (entry,) = book.written
@@ -141,7 +141,7 @@ async def test_who_signed_first_is_named_and_the_work_can_be_an_extra() -> None:
 
 async def test_leaving_a_filled_form_takes_a_second_press() -> None:
     """An empty one closes at once."""
-    async with terminal(inspected()) as here:
+    async with terminal(inspected(), by="ben") as here:
         await here.press("s", "escape")
         assert "7 of 7 to do" in here.text
         await here.press("s")
@@ -153,8 +153,17 @@ async def test_leaving_a_filled_form_takes_a_second_press() -> None:
 
 async def test_the_name_means_something_and_is_shown_in_full() -> None:
     """Beside the short id."""
-    async with terminal(inspected(), LARGE) as here:
+    async with terminal(inspected(), LARGE, by="ben") as here:
         await here.press("s", "shift+tab", "shift+tab")
-        await here.type("cle")
+        await here.type("cleo")
         assert here.row_with("Name: your short id").endswith("Cleo Pattern")
         assert "Your name will mean: done by me" in here.text
+
+
+async def test_who_it_is_is_asked_before_a_long_form_opens() -> None:
+    """Nobody fills in eight values to hear then that they may not sign."""
+    async with terminal(inspected()) as here:
+        await here.press("s")
+        assert "Who is here?" in here.text
+        await here.type("ben", "enter")
+        assert here.rows[0].startswith(" Sign off: Wear inspection on DS-031")

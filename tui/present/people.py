@@ -1,4 +1,4 @@
-"""Finding a person by the short id they type."""
+"""Finding a person by the short id they type, and what stands beside it."""
 
 from __future__ import annotations
 
@@ -24,30 +24,27 @@ def at_work(people: Iterable[Person], today: date) -> tuple[Named, ...]:
     )
 
 
-def matching(people: Sequence[Named], typed: str) -> tuple[Named, ...]:
-    """Who may be meant: the exact id alone, else every id that begins so; nobody for no text."""
-    wanted = typed.strip().casefold()
-    if not wanted:
-        return ()
-    exact = tuple(person for person in people if person[0].casefold() == wanted)
-    return exact or tuple(person for person in people if person[0].casefold().startswith(wanted))
-
-
 def meant(people: Sequence[Named], typed: str) -> Named | None:
-    """The one person meant; None while it is nobody or more than one."""
-    fitting = matching(people, typed)
-    return fitting[0] if len(fitting) == 1 else None
+    """The person whose short id was typed whole; None: nobody.  A stray letter is never a person."""
+    wanted = typed.strip().casefold()
+    return next((person for person in people if person[0].casefold() == wanted), None)
+
+
+def beginning_so(people: Sequence[Named], typed: str) -> tuple[Named, ...]:
+    """Everybody whose short id begins as typed; nobody for no text."""
+    wanted = typed.strip().casefold()
+    return tuple(person for person in people if wanted and person[0].casefold().startswith(wanted))
 
 
 def found_text(people: Sequence[Named], typed: str) -> str:
-    """What stands beside the field while a short id is typed: the name, who may be meant, or who is called so."""
+    """What stands beside the field while a short id is typed: the name, or who may be meant by it or is called so."""
     if not typed.strip():
         return "type your short id"
-    fitting = matching(people, typed)
-    if len(fitting) == 1:
-        return fitting[0][1]
+    person = meant(people, typed)
+    if person is not None:
+        return person[1]
     wanted = typed.strip().casefold()
-    close = fitting or tuple(person for person in people if wanted in person[1].casefold())
+    close = beginning_so(people, typed) or tuple(one for one in people if wanted in one[1].casefold())
     return listed(tuple(f"{id_} {name}" for id_, name in close[:_NAMED_AT_MOST])) or "nobody"
 
 
@@ -55,12 +52,20 @@ def unknown_text(people: Sequence[Named], typed: str) -> Said:
     """Why nobody was found, and what to type instead."""
     if not typed.strip():
         return said("Type your short id, then press Enter.")
-    fitting = matching(people, typed)
-    if len(fitting) > 1:
-        return said("{typed} fits {n} people. Type more of the id.", typed=Quoted(typed.strip()), n=len(fitting))
-    ids: Value = enumerated(id_ for id_, _ in people[:_NAMED_AT_MOST]) if people else said("none yet")
-    if len(people) > _NAMED_AT_MOST:
-        ids = said("{ids} ...", ids=ids)
+    fitting = beginning_so(people, typed)
+    if fitting:
+        return said(
+            "{typed} is no whole id. Type all of it: {ids}.",
+            typed=Quoted(typed.strip()),
+            ids=_ids(fitting),
+        )
     return said(
-        "Nobody who may sign here has the short id {typed}. Known ids: {ids}.", typed=Quoted(typed.strip()), ids=ids
+        "Nobody who may sign here has the short id {typed}. Known ids: {ids}.",
+        typed=Quoted(typed.strip()),
+        ids=_ids(people),
     )
+
+
+def _ids(people: Sequence[Named]) -> Value:
+    ids: Value = enumerated(id_ for id_, _ in people[:_NAMED_AT_MOST]) if people else said("none yet")
+    return said("{ids} ...", ids=ids) if len(people) > _NAMED_AT_MOST else ids

@@ -13,7 +13,7 @@ from tui.keys import Where
 from tui.present.moments import moment_text
 from tui.screens.base import BookScreen
 from tui.screens.desk import Here, Signed
-from tui.screens.identify import IdentifyScreen, person_at
+from tui.screens.identify import badge_meant, identified, person_at, proven
 from tui.screens.pick import PickScreen
 from upkeep.said import Clause, Numeral, Said, in_turn, said
 from upkeep.views.board import BoardLine
@@ -61,8 +61,20 @@ class ActingScreen(BookScreen):
 
         at = self.desk.now()
         form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
+        if self.desk.asks_for_codes or self.desk.here is not None or not is_short(form):
+            by = await person_at(self)  # before the form opens, not after eight values
+            if by is None or await self._may_not_sign(line, by):
+                return
         screen = SignNowScreen(self.desk, form) if is_short(form) else SignScreen(self.desk, form)
         await self._tell(await self.asked(screen))
+
+    async def _may_not_sign(self, line: BoardLine, by: Here) -> bool:
+        """Whether somebody may not sign a line; then it is said why, and whom to ask."""
+        at = self.desk.now()
+        why_not = await self.desk.clerk.ask(lambda book: book.why_not_sign(line.line, by.id, at))
+        if why_not is not None:
+            self.say(why_not)
+        return why_not is not None
 
     async def _tell(self, signed: Signed | None) -> None:
         """Shows the proof of something signed or checked, and what the book answered to it before anything else."""
@@ -139,11 +151,11 @@ class ActingScreen(BookScreen):
 
         question = f"Second signature ({line.second_signature}) on {line.title}, {line.item}: who are you?"
         meaning = "Your name will mean: verified by me. It must not be the person who did the work."
-        person = await self.asked(IdentifyScreen(self.desk, question, meaning))
+        person = await identified(self, question, meaning)
         if person is not None:
             verified = Verify(at=self.desk.now(), by=person.id, entry=entry)
-            written = await self.desk.written(verified)
-            self.desk.remember(written, Here(person.id, person.name), verified.at, f"second signature on #{entry}")
+            written = await self.desk.written(verified, by=person)
+            self.desk.remember(written, person, verified.at, f"second signature on #{entry}")
             self.say(
                 said(
                     "VERIFIED #{entry} by {person}: {line} on {item}.",
@@ -205,15 +217,19 @@ class ActingScreen(BookScreen):
         self.save(self._undo)
 
     async def _undo(self) -> None:
-        signed = await self.desk.undo()
+        last = self.desk.can_undo()
+        by = await proven(self, Here(last.by.id, last.by.name)) if last is not None else None
+        if last is not None and by is None:
+            return
+        signed = await self.desk.undo(by)
         if signed is None:
             self.say(said("There is nothing left to undo here. An entry can still be struck with a reason."))
             return
-        what, by = signed.what, signed.by.name
+        what, name = signed.what, signed.by.name
         taken = (
-            said("UNDONE: {what}, signed by {by}.", what=what, by=by)
+            said("UNDONE: {what}, signed by {by}.", what=what, by=name)
             if signed.meaning
-            else said("UNDONE: {what}, by {by}.", what=what, by=by)
+            else said("UNDONE: {what}, by {by}.", what=what, by=name)
         )
         self.say(in_turn(taken, said("Both entries stay in the book.")))
         self.look()
@@ -223,8 +239,24 @@ class ActingScreen(BookScreen):
         self.do(self._other_person)
 
     async def _other_person(self) -> None:
-        self.desk.here = await self.asked(IdentifyScreen(self.desk)) or self.desk.here
+        self.desk.here = None  # whoever was here has gone: the next name is asked and proven anew
         self.look()
+        self.desk.here = await identified(self)
+        self.look()
+
+    def hear_badge(self, number: str) -> None:
+        """Ends with whoever was here: a scan says who is here now."""
+        self.do(partial(self._scanned, number))
+
+    async def _scanned(self, number: str) -> None:
+        before, self.desk.here = self.desk.here, None
+        self.look()
+        named = await badge_meant(self, number)
+        if named is None:
+            self.say(said("Nobody who may sign here has this badge. Type your short id: press o."))
+        elif before is None or before.id != named[0]:  # the second scan of the same badge goes
+            self.desk.here = await proven(self, Here(*named))
+            self.look()
 
     def action_help(self) -> None:
         """Shows the keys."""

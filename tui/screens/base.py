@@ -20,7 +20,7 @@ from tui.screens.desk import Desk
 from tui.widgets.key_line import KeyLine
 from tui.widgets.text_rows import TextRows
 from upkeep.errors import StrokebookError
-from upkeep.said import Said
+from upkeep.said import Said, said
 
 SMALLEST = (80, 24)
 """Columns and rows the screens are made for."""
@@ -99,6 +99,10 @@ class DeskScreen(Screen[Result]):
             raise _Gone
         answer: asyncio.Future[Answer] = self.app.push_screen(screen, wait_for_dismiss=True)
         return await asyncio.shield(answer)
+
+    def hear_badge(self, number: str) -> None:
+        """Hears that a badge was scanned; a form says that it asks for the name itself."""
+        self.say(said("Finish this first, or go back with Esc; then scan your badge."))
 
     def leave(self, answer: Result | None = None) -> None:
         """Goes back with an answer, once."""

@@ -28,6 +28,7 @@ from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
 from tui.screens.desk import Desk, Here, Signed
+from tui.screens.identify import proven
 from tui.screens.unfilled import Unfilled
 from tui.widgets.check_rows import CheckRows, Typed
 from tui.widgets.fields import Field
@@ -233,7 +234,9 @@ class CheckScreen(DeskScreen[Signed | None]):
             missing.go_there()
             self.say(missing.said)
             return
-        self.leave(await checked_as(self.desk, by, entries, self._as_typed()))
+        proven_by = await proven(self, by)
+        if proven_by is not None:
+            self.leave(await checked_as(self.desk, proven_by, entries, self._as_typed()))
 
     def _filled(self) -> tuple[Here, tuple[Check, ...]]:
         """Who checked and what; raises :class:`Unfilled` at the first field that lacks something."""

@@ -46,7 +46,7 @@ async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], said: str
 
     ``said`` is what the typed values say, in a sentence.
     """
-    written = await desk.written(*entries)
+    written = await desk.written(*entries, by=by)
     first = entries[0]
     numbers = ", ".join(f"#{number}" for number in written.entries)
     what = f"{first.occasion} of {first.item}, {numbers}: {said}".rstrip(".: ")

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from upkeep.errors import BookReplaced
 
 if TYPE_CHECKING:
-    from upkeep.book import CheckForms, CheckViews, FaultViews, Known, SuspectViews, WearViews
+    from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin
     from upkeep.plant.model import Item, Place, PlantFacts
@@ -68,10 +68,21 @@ class BookDoor(Protocol):
     def version(self) -> object:
         """Something that changes whenever any process wrote."""
 
+    @property
+    def naming(self) -> Naming:
+        """Who is meant by an id or a badge, and how that is proven; for any thread."""
+
+    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
+        """Why somebody may not sign a line, and whom to ask; None: they may."""
+
     def write(
-        self, entries: Sequence[Entry], recorded_at: datetime | Callable[[], datetime], origin: Origin = ...
+        self,
+        entries: Sequence[Entry],
+        recorded_at: datetime | Callable[[], datetime],
+        origin: Origin = ...,
+        proven: Proven | None = ...,
     ) -> Written:
-        """Writes all of the entries or none, saying how they came in."""
+        """Writes all of the entries or none, saying how they came in and how the name under them was proven."""
 
     def board(self, at: datetime, query: BoardQuery = ..., *, offset: int = 0, limit: int = 50) -> Board:
         """A window of lines at an instant, most urgent first."""

@@ -28,7 +28,8 @@ async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, count:
             Count(
                 at=written_at, by=by.id, press=press, value=value, rolled_over=count.confirmed == "rolled over",
                 after_reset=count.confirmed == "set back", disputes=count.disputes,
-            )
+            ),
+            by=by,
         )  # fmt: skip
     except Contradicted as refusal:
         entry.refuse(desk.words(refusal.said), offered=offered(refusal, count))

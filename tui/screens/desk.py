@@ -11,26 +11,25 @@ from tui.present.moments import Now
 from tui.screens.clerk import Clerk
 from upkeep.errors import ClockAhead, NotProven, Refused
 from upkeep.frozen import frozen
-from upkeep.plant.model import PlantFacts
+from upkeep.plant.model import PlantFacts, SignedWith
 from upkeep.plant.names import Names
 from upkeep.said import Said, in_turn, said
 from upkeep.units.instants import Zone
 from upkeep.wording.sentences import Reader, text
 
 if TYPE_CHECKING:
+    from upkeep.book import Proven
     from upkeep.entries.entry import Entry
     from upkeep.views.written import Written
-
-IDLE_UNTIL_FORGOTTEN = timedelta(seconds=120)
-"""How long a round remembers who is here after the last key (plant default, no source)."""
 
 
 @frozen
 class Here:
-    """A person who said who they are: short id and name."""
+    """A person who said who they are: short id and name; ``proven``: how that was proven, where the plant wants it."""
 
     id: str
     name: str
+    proven: Proven | None = None
 
 
 @frozen
@@ -52,7 +51,7 @@ class Signed:
 class Desk:
     """One terminal.  ``now`` is the moment the screens stand at, ``recording`` the moment of writing;
     ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest
-    last; ``unproven`` that the book did not prove clean."""
+    last; ``unproven`` that the book did not prove clean; ``station`` the place where this terminal stands."""
 
     clerk: Clerk
     now: Callable[[], datetime]
@@ -65,6 +64,7 @@ class Desk:
     facts: PlantFacts = field(default_factory=PlantFacts)
     names: Names = field(default_factory=Names)
     unproven: Said | None = None
+    station: str | None = None
 
     def words(self, sentence: Said) -> str:
         """A sentence in the words of who reads here."""
@@ -78,20 +78,31 @@ class Desk:
         """What the texts of a screen need that stands at a moment."""
         return Now(at, self.zone, self.names, self.reader)
 
-    async def write(self, entry: Entry) -> int:
-        """The number of the entry, written now; raises what the book refuses."""
-        return (await self.written(entry)).entries[0]
+    @property
+    def asks_for_codes(self) -> bool:
+        """Whether names are proven in this plant."""
+        return self.facts.signed_with == SignedWith.CODES
 
-    async def written(self, *entries: Entry) -> Written:
+    def is_known(self, person: str) -> Here | None:
+        """The person at the desk, where it is this one and their name is proven as the plant wants it."""
+        here = self.here
+        known = here is not None and here.id == person and (here.proven is not None or not self.asks_for_codes)
+        return here if known else None
+
+    async def written(self, *entries: Entry, by: Here | None = None) -> Written:
         """What the book answers to entries, written now, all or none: their numbers and what it wants told.
+
+        ``by`` is who signs them, if that is not the person at the desk.
 
         The first try to write into a book that did not prove clean, or by a clock far ahead of its last entry, writes
         nothing and warns.
         """
         from upkeep.entries.origin import ON_A_SCREEN
 
+        signs = by or self.here
+        proven = signs.proven if signs is not None else None
         try:
-            return await self.clerk.ask(lambda book: book.write(entries, self.recording, ON_A_SCREEN))
+            return await self.clerk.ask(lambda book: book.write(entries, self.recording, ON_A_SCREEN, proven))
         except (NotProven, ClockAhead) as warning:
             clock = isinstance(warning, ClockAhead)
             await self.clerk.ask(lambda book: book.write_all_the_same(clock=clock))
@@ -109,21 +120,24 @@ class Desk:
         """What was written here last and not undone, while it can be."""
         return self.done[-1] if self.done and self.now() <= self.done[-1].undo_until else None
 
-    async def undo(self) -> Signed | None:
-        """Takes what was written here last back and tells which it was; None if there is none to undo."""
+    async def undo(self, by: Here | None) -> Signed | None:
+        """Takes what was written here last back, in the name of who wrote it, and tells which it was; None if there is
+        none to undo."""
         from upkeep.entries.bookkeeping import Strike
 
         signed = self.can_undo()
         if signed is None:
             return None
-        at, by = self.now(), signed.by.id
-        await self.written(*(Strike(at=at, by=by, entry=entry) for entry in reversed(signed.entries)))
+        at = self.now()
+        strikes = (Strike(at=at, by=signed.by.id, entry=entry) for entry in reversed(signed.entries))
+        await self.written(*strikes, by=by)
         self.done.remove(signed)
         return signed
 
     def forget_after_idling(self) -> bool:
         """Forgets who is here when nobody pressed a key for long enough; True if somebody was forgotten."""
-        idle = self.here is not None and self.touched is not None and self.now() - self.touched >= IDLE_UNTIL_FORGOTTEN
-        if idle:
+        idle = timedelta(seconds=self.facts.idle_seconds)
+        forgotten = self.here is not None and self.touched is not None and self.now() - self.touched >= idle
+        if forgotten:
             self.here = None
-        return idle
+        return forgotten

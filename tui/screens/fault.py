@@ -113,7 +113,7 @@ class FaultScreen(Asker[Said]):
             at=self.desk.now(), by=by.id, item=item, symptom=words, listed=seen.id if seen else None,
             stopped=bool(self._stopped),
         )  # fmt: skip
-        reported = await self.desk.written(fault)
+        reported = await self.desk.written(fault, by=by)
         number = reported.entries[0]
         self.desk.remember(reported, by, fault.at, f"report on {item}: {words}")
         written = said(

@@ -1,4 +1,4 @@
-"""Asks who is here: one short id, typed or scanned, and Enter."""
+"""Asks who is here: a short id, typed whole, or the scan of a badge; and the code, where the plant wants it proven."""
 
 from __future__ import annotations
 
@@ -13,7 +13,11 @@ from tui.keys import Where, bindings_at
 from tui.present.people import Named, at_work, found_text, meant, unknown_text
 from tui.screens.base import Asker, DeskScreen
 from tui.screens.desk import Desk, Here
+from tui.screens.pick import PickScreen
 from tui.widgets.fields import Field
+
+_BADGE_FROM = 12
+"""Letters from which on a text can be the number of a badge, which no short id of people is mistaken for."""
 
 
 class IdentifyScreen(Asker[Here]):
@@ -31,7 +35,7 @@ class IdentifyScreen(Asker[Here]):
         """The question, the field, who that is."""
         yield self.rows("question", "-strong")
         yield self._field
-        yield self.rows("found")
+        yield self.rows("found", "-loud")
 
     def on_mount(self) -> None:
         """Shows the question and fetches who there is."""
@@ -44,7 +48,7 @@ class IdentifyScreen(Asker[Here]):
         self._show_found(self._field.value)
 
     def _show_found(self, typed: str) -> None:
-        self.rows("found").show([f" {found_text(self._people, typed)}"])
+        self.rows("found").show([f" {found_text(self._people, typed)} "])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""
@@ -55,18 +59,62 @@ class IdentifyScreen(Asker[Here]):
         """Takes the person, or says why nobody was found."""
         self.do(partial(self._take, event.value))
 
+    def hear_badge(self, number: str) -> None:
+        """Takes whose badge it is."""
+        self.do(partial(self._take, number))
+
     async def _take(self, typed: str) -> None:
         if not self._people:
             await self._learn()  # a scanner may type faster than the book answers
-        person = meant(self._people, typed)
+        person = meant(self._people, typed) or await badge_meant(self, typed)
         if person is None:
             self.say(unknown_text(self._people, typed))
         else:
             self.leave(Here(*person))
 
 
+async def badge_meant(screen: DeskScreen[Any], typed: str) -> Named | None:
+    """The account meant by the number of a badge; where its owner has two jobs, the one they pick.  None: it is no
+    badge, or nobody's any more; that counts as a try where names are proven."""
+    if len(typed.strip()) < _BADGE_FROM:
+        return None
+    desk, at = screen.desk, screen.desk.now()
+    naming = await desk.clerk.ask(lambda book: book.naming)
+    accounts = naming.meant(typed, at)
+    if not accounts and desk.asks_for_codes:
+        waits = naming.wait_entries(naming.unknown(at, desk.station), at)
+        if waits:
+            await desk.written(*waits)
+        return None
+    if len(accounts) > 1:
+        options = [(one.id, f"{one.name}: {', '.join(one.roles)}") for one in accounts]
+        picked = await screen.asked(PickScreen(desk, "As which of these are you here?", options))
+        return next(((one.id, one.name) for one in accounts if one.id == picked), None)
+    return next(((one.id, one.name) for one in accounts), None)
+
+
+async def identified(screen: DeskScreen[Any], question: str = "Who is here?", meaning: str = "") -> Here | None:
+    """Who somebody is, asked in front of a screen and proven as the plant wants it; None: nobody says so now."""
+    named = await screen.asked(IdentifyScreen(screen.desk, question, meaning))
+    return None if named is None else await proven(screen, named, meaning)
+
+
+async def proven(screen: DeskScreen[Any], named: Here, meaning: str = "") -> Here | None:
+    """The same person with their name proven: by a code asked for in front of a screen, unless it was given at this
+    desk a moment ago or the plant takes names alone.  None: they went back."""
+    known = screen.desk.is_known(named.id)
+    if known is not None or not screen.desk.asks_for_codes:
+        return known or named
+    from tui.screens.code import CodeScreen
+
+    return await screen.shown(CodeScreen(screen.desk, named, meaning))
+
+
 async def person_at(screen: DeskScreen[Any]) -> Here | None:
     """Who is at the desk of a screen; asks in front of it where nobody said so yet.  None: nobody says so now."""
-    if screen.desk.here is None:
-        screen.desk.here = await screen.asked(IdentifyScreen(screen.desk))
+    here = screen.desk.here
+    if here is None:
+        screen.desk.here = await identified(screen)
+    elif screen.desk.is_known(here.id) is None:
+        screen.desk.here = await proven(screen, here)
     return screen.desk.here

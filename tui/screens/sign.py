@@ -24,6 +24,7 @@ from tui.present.signing import (
 from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk, Here, Signed
+from tui.screens.identify import proven
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.screens.unfilled import Unfilled
 from tui.widgets.choice import Choice
@@ -148,6 +149,12 @@ class SignScreen(DeskScreen[Signed | None]):
             missing.go_there()
             self.say(missing.said)
             return
+        proven_by = await proven(
+            self, by, self.desk.words(said("Your name will mean: {meaning}", meaning=self._form.meaning))
+        )
+        if proven_by is None:
+            return
+        by = proven_by
         try:
             signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)
         except AlreadySigned as refusal:

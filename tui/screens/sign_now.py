@@ -14,6 +14,7 @@ from tui.present.signing import answers_text, step_rows, work_text
 from tui.present.words import wrapped
 from tui.screens.base import Asker
 from tui.screens.desk import Desk, Here, Signed
+from tui.screens.identify import badge_meant, proven
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
@@ -59,10 +60,11 @@ class SignNowScreen(Asker[Signed]):
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(line, self.desk.standing_at(self.desk.now())), _WIDTH, 2))
         self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
-        self.rows("meaning").show(
-            wrapped(self.desk.words(said("Your name will mean: {meaning}", meaning=self._form.meaning)), _WIDTH)
-        )
+        self.rows("meaning").show(wrapped(self._meaning(), _WIDTH))
         self._show_found(self._field.value)
+
+    def _meaning(self) -> str:
+        return self.desk.words(said("Your name will mean: {meaning}", meaning=self._form.meaning))
 
     def _show_found(self, typed: str) -> None:
         self.rows("found").show([f" {found_text(self._form.signers, typed)}"])
@@ -82,13 +84,16 @@ class SignNowScreen(Asker[Signed]):
         self._sign_as(self._field.value, extra=True)
 
     def _sign_as(self, typed: str, extra: bool) -> None:
-        person = meant(self._form.signers, typed)
+        self.save(partial(self._sign, typed, extra))
+
+    async def _sign(self, typed: str, extra: bool) -> None:
+        person = meant(self._form.signers, typed) or await badge_meant(self, typed)
         if person is None:
             self.say(unknown_text(self._form.signers, typed))
-        else:
-            self.save(partial(self._sign, Here(*person), extra))
-
-    async def _sign(self, by: Here, extra: bool) -> None:
+            return
+        by = await proven(self, Here(*person), self._meaning())
+        if by is None:
+            return
         entry = sign_off(self.desk, self._form, by)
         try:
             signed = await signed_as(self.desk, self._form, by, as_extra(entry) if extra else entry)

@@ -31,7 +31,7 @@ def extra_text(refusal: AlreadySigned) -> Said:
 
 async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed:
     """Writes a sign-off and remembers it at the desk, for the proof and for undo; raises what the book refuses."""
-    written = await desk.written(entry)
+    written = await desk.written(entry, by=by)
     line = replace(form.line, occurrence=entry.occurrence)
     desk.here = by
     return desk.remember(written, by, entry.at, work_text(line), form.meaning)

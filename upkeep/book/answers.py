@@ -219,6 +219,12 @@ class Answers:
 
         return rights_table(self._seen_from.at(at))
 
+    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
+        """Why somebody may not sign a line at a moment, and whom to ask; None: they may."""
+        from upkeep.answers.rights import why_not_sign
+
+        return why_not_sign(self._seen_from.at(at), line, person)
+
     def told_by(self, person: str, at: datetime) -> tuple[Entry, ...]:
         """What a person was ever entered to have told of a moment, in effect or not."""
         told = self._stores.entries.of_moment(utc_text(at))
