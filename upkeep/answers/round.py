@@ -17,7 +17,7 @@ from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
-from upkeep.views.round import Round
+from upkeep.views.round import Round, RoundRow
 
 
 class Rounds:
@@ -33,7 +33,15 @@ class Rounds:
         shift = self._known.calendar.at(self._at)
         row = self._context.rows.last_mark(press) if press else None
         mark = mark_from(row) if row else None
-        lines = self._lines(items, shift)
+        here = [item.item for item in items]
+        walked = self._walked([item.item for item in items if item.inside is None], shift)
+        of_all = Boards(self._context).lines_of(list(dict.fromkeys((*here, *walked))))
+        lines = tuple(
+            sorted(
+                (line for line in of_all if line.item in here and _is_wanted(line, shift)),
+                key=lambda line: (BOARD_ORDER.index(line.state), line.line),
+            )
+        )
         return Round(
             at=self._at,
             place=place,
@@ -47,16 +55,25 @@ class Rounds:
             lines=lines,
             done=self._done(items, shift),
             cautions=cautions_of(self._known, ((line.item, line.task) for line in lines)),
+            rows=tuple(_rows(of_all, walked, here, shift)),
+            over=tuple(
+                line
+                for line in sorted(of_all, key=lambda line: (BOARD_ORDER.index(line.state), line.line))
+                if line.item in here and Role.OPERATOR not in line.roles and line.state in (State.STOP, State.OVERDUE)
+            ),
         )
 
-    def _lines(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[BoardLine, ...]:
-        """What operators do there, now or before the shift ends, most urgent first."""
-        lines = Boards(self._context).lines_of([item.item for item in items])
-        wanted = [line for line in lines if Role.OPERATOR in line.roles and line.state in (*CALLING, State.LATER)]
-        wanted = [
-            line for line in wanted if line.state in CALLING or (shift and line.opens_at and line.opens_at < shift.end)
-        ]
-        return tuple(sorted(wanted, key=lambda line: (BOARD_ORDER.index(line.state), line.line)))
+    def _walked(self, roots: Sequence[str], shift: ShiftSpan | None) -> list[str]:
+        """What hangs or hung here in this shift, in an order in which nothing that comes or goes moves anything else:
+        first what was there when the shift began, then the rest as it came."""
+        began = utc_text(shift.start if shift else self._at)
+        walked, came = list(roots), dict.fromkeys(roots, "")
+        for item in walked:  # grows while it is walked
+            for fitting in self._context.rows.fittings_in(item, began):
+                if fitting.item not in came:
+                    came[fitting.item] = max(came[item], fitting.start if fitting.start > began else "")
+                    walked.append(fitting.item)
+        return sorted(walked, key=came.__getitem__)
 
     def _expected(self, press: str | None) -> tuple[int, int] | None:
         row = self._context.rows.last_mark(press) if press else None
@@ -97,3 +114,27 @@ class Rounds:
             recorded for item in items for recorded in entries.of_item(item.item, ("sign", "fault"), from_at=since)
         )
         return history_of(self._context, (recorded for recorded in signed if recorded.entry.at <= self._at))
+
+
+def _is_wanted(line: BoardLine, shift: ShiftSpan | None) -> bool:
+    """Whether an operator does it there, now or before the shift ends."""
+    if Role.OPERATOR not in line.roles:
+        return False
+    opens = line.state is State.LATER and shift is not None and line.opens_at is not None and line.opens_at < shift.end
+    return line.state in CALLING or opens
+
+
+def _rows(
+    lines: Sequence[BoardLine], walked: Sequence[str], here: Sequence[str], shift: ShiftSpan | None
+) -> Iterator[RoundRow]:
+    """The lines of an operator in this shift under their numbers; a number stands for a line whether or not it is
+    shown, so that one that opens later moves no other."""
+    order = {item: place for place, item in enumerate(walked)}
+    mine = sorted(
+        (line for line in lines if Role.OPERATOR in line.roles and line.item in order),
+        key=lambda line: (order[line.item], line.task),
+    )
+    for number, line in enumerate(mine, 1):
+        done = shift is not None and line.last_done_at is not None and line.last_done_at >= shift.start
+        if done or (line.item in here and _is_wanted(line, shift)):
+            yield RoundRow(number, line, done)

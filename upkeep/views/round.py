@@ -11,13 +11,27 @@ from upkeep.views.signing import Caution
 
 
 @frozen
+class RoundRow:
+    """A line of the round under the number it keeps for the whole shift.
+
+    ``done``: it was done in this shift; who did it and when, the line says.
+    """
+
+    number: int
+    line: BoardLine
+    done: bool
+
+
+@frozen
 class Round:
     """The lines of one place for one shift, as an operator walks them.
 
     ``last_count`` is what its counter showed last, after it was set back or replaced what it showed then; ``expected``
     the range in which it should lie now, by the fastest rate and the hours in which shifts ran since.  ``lines`` are
     those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.  ``cautions`` are those of the
-    lines, each once.
+    lines, each once.  ``rows`` are an operator's lines of this shift in walking order, those done too: one that joins or
+    leaves changes no other's number, and a number may be missing.  ``over`` is what is past its latest time here and not
+    an operator's.
     """
 
     at: datetime
@@ -32,3 +46,5 @@ class Round:
     lines: tuple[BoardLine, ...]
     done: tuple[HistoryLine, ...]
     cautions: tuple[Caution, ...] = ()
+    rows: tuple[RoundRow, ...] = ()
+    over: tuple[BoardLine, ...] = ()
