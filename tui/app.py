@@ -18,9 +18,10 @@ from tui.present.people import at_work
 from tui.present.scanner import Scanner
 from tui.screens.base import DeskScreen
 from tui.screens.board import BoardScreen
-from tui.screens.clerk import BookDoor, Clerk
+from tui.screens.book_door import BookDoor
 from tui.screens.desk import Desk, Here
 from upkeep.book import Book, Progress
+from upkeep.book.clerk import Clerk
 from upkeep.errors import NotFound, StrokebookError
 from upkeep.said import Said, said
 

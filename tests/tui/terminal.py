@@ -15,7 +15,7 @@ from textual.worker import Worker
 from tests.tui.fake_book import MORNING
 from tui.app import StrokebookApp
 from tui.screens.base import DeskScreen
-from tui.screens.clerk import BookDoor
+from tui.screens.book_door import BookDoor
 
 SMALL, LARGE = (80, 24), (160, 48)
 _PATIENCE_SECONDS = 120.0

@@ -8,7 +8,8 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from tui.present.moments import Now
-from tui.screens.clerk import Clerk
+from tui.screens.book_door import BookDoor
+from upkeep.book.clerk import Clerk
 from upkeep.errors import ClockAhead, NotProven, Refused
 from upkeep.frozen import frozen
 from upkeep.plant.model import PlantFacts, SignedWith
@@ -53,7 +54,7 @@ class Desk:
     ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest
     last; ``unproven`` that the book did not prove clean; ``station`` the place where this terminal stands."""
 
-    clerk: Clerk
+    clerk: Clerk[BookDoor]
     now: Callable[[], datetime]
     recording: Callable[[], datetime]
     here: Here | None = None
