@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from upkeep.book.naming import Naming
     from upkeep.book.writing import Writer
     from upkeep.entries.entry import Entry
+    from upkeep.entries.form import FormNumber
     from upkeep.entries.planning import Define
     from upkeep.keys.keys import Keys
     from upkeep.plant.definition import Definition
@@ -188,28 +189,29 @@ class Book(Copies):
     # Writing
 
     def write(
-        self,
-        entries: Sequence[Entry],
-        recorded_at: datetime | Clock,
-        origin: Origin = NOT_KNOWN,
-        proven: Proven | None = None,
-    ) -> Written:
+        self, entries: Sequence[Entry], recorded_at: datetime | Clock, origin: Origin = NOT_KNOWN,
+        proven: Proven | None = None, form: FormNumber | None = None,
+    ) -> Written:  # fmt: skip
         """Writes entries, all or none, and answers with their numbers and the lines that changed state.
 
         ``recorded_at`` stamps entries that carry no such moment; a clock is asked once nobody else can write, so that
         the numbers of entries and their moments run the same way.  ``origin`` is that of entries that do not say how
         they came in; ``proven`` is who writes, and how their name was proven (:attr:`naming`), without which a plant
-        that goes by codes takes nothing.  Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with
-        the sentence for the writer, or :class:`NotProven` or :class:`ClockAhead` before whoever writes was told; then
-        nothing was changed.
+        that goes by codes takes nothing.  What a ``form`` has written before is not written again: the numbers it got
+        then are given.  Raises :class:`Refused` (or :class:`AlreadySigned`, :class:`NotFound`) with the sentence for
+        the writer, or :class:`NotProven` or :class:`ClockAhead` before whoever writes was told; then nothing was
+        changed.
         """
         from upkeep.views.written import Written
 
         if not entries:
             return Written(())
         self._refuse_untold()
+        salts = form.salts(len(entries)) if form else ()
         with self._file.writing():
-            return self._writer(recorded_at, origin, proven).write(entries)
+            if form is not None and (before := self._stores.entries.salted(salts, form.after)):
+                return Written(tuple(before))
+            return self._writer(recorded_at, origin, proven).write(entries, salts)
 
     def write_fresh(
         self,

@@ -74,10 +74,15 @@ class Writer:
         self._first = None if self._span is None else from_utc_text(self._span.began)
         self._before: Entry | None = None
         self._keeps_salts = False
+        self._salts: Iterator[bytes] = iter(())
 
-    def write(self, entries: Sequence[Entry]) -> Written:
-        """Appends all entries and brings every projection up; raises :class:`Refused` and writes nothing otherwise."""
+    def write(self, entries: Sequence[Entry], salts: Sequence[bytes] = ()) -> Written:
+        """Appends all entries and brings every projection up; raises :class:`Refused` and writes nothing otherwise.
+
+        ``salts`` are those of the entries, in their order, where whoever writes brings them (none: new ones).
+        """
         numbers: list[int] = []
+        self._salts = iter(salts)
         self._check_clock()
         if self._first is None:
             numbers, entries = self._begin(entries)
@@ -109,7 +114,7 @@ class Writer:
             origin = replace(origin, entered_by=None)
         entry = replace(
             entry, at=entry.at.astimezone(UTC), recorded_at=recorded_at.astimezone(UTC), origin=origin,
-            salt=entry.salt if self._keeps_salts else None,
+            salt=entry.salt if self._keeps_salts else next(self._salts, None),
         )  # fmt: skip
         self._look_at_clock(entry)
         checks.check_moment(entry, recorded_at, self._recorded_at, self.known.zone, self._first)

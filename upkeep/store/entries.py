@@ -75,6 +75,14 @@ class EntryStore:
         self._file.connection.executemany(INSERT, rows)
         return [row[0] for row in rows]
 
+    def salted(self, salts: Sequence[bytes], after: int) -> list[int]:
+        """The numbers of the entries after a number that have one of some salts, in order."""
+        marks = ", ".join("?" * len(salts))
+        found = self._file.values(
+            f"SELECT id FROM entries WHERE id > ? AND salt IN ({marks}) ORDER BY id", (after, *salts)
+        )
+        return [int(number) for number in found]
+
     def links(self, first: int) -> list[str]:
         """The links of the chain from an entry on, in hexadecimal, in order."""
         return [
