@@ -15,7 +15,10 @@ from demo_plant.environment import ROOT
 from tests.plants import CLEAN, book_of, task
 from upkeep.entries.kinds import VERBS, all_kinds, kind_named, kind_of
 
-HEAVY = {"numpy", "scipy", "matplotlib", "PIL", "plotext", "reportlab", "resvg_py", "pandas"}
+HEAVY = {
+    *("numpy", "scipy", "matplotlib", "PIL", "plotext", "reportlab", "resvg_py", "pandas"),
+    *("starlette", "uvicorn", "jinja2", "anyio"),
+}
 """Each takes longer to load than all the rest of such an answer."""
 
 POINT = {"id": "slug-height", "title": "Slug height", "unit": "mm", "upper": 1.24, "part": "conductor punch"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import click
@@ -11,8 +12,11 @@ from upkeep.cli.options import book_option, opened
 from upkeep.cli.proving import unattended
 from upkeep.cli.saying import WrongUsage
 from upkeep.errors import Refused
-from upkeep.said import said
+from upkeep.said import Quoted, said
 from upkeep.service.drops import DropFolder
+
+HERE = "127.0.0.1:8600"
+"""Where stations are served unless told otherwise: on this machine alone."""
 
 
 @click.command()
@@ -23,8 +27,16 @@ from upkeep.service.drops import DropFolder
 @click.option("--keep", type=click.IntRange(1), default=14, show_default=True, help="How many good backups to keep.")
 @click.option("--drop", type=click.Path(path_type=Path, file_okay=False), help="Folder of CSV files to take in.")
 @click.option("--by", envvar="STROKEBOOK_BY", help="In whose name dropped files are entered: a person's id.")
+@click.option("--stations", is_flag=False, flag_value=HERE, metavar="[HOST:PORT]",
+              help=f"Serve the pages of the stations; without HOST:PORT at {HERE}.")  # fmt: skip
+@click.option("--called", multiple=True, metavar="NAME", help="A name or address by which tablets call this machine.")
+@click.option("--certificate", type=click.Path(path_type=Path, dir_okay=False), help="The plant's certificate (PEM).")
+@click.option("--key", type=click.Path(path_type=Path, dir_okay=False), help="The key of the certificate (PEM).")
 @book_option
-def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | None, book_path: Path) -> None:
+def serve(
+    lists: Path, backups: Path, keep: int, drop: Path | None, by: str | None, stations: str | None,
+    called: tuple[str, ...], certificate: Path | None, key: Path | None, book_path: Path,
+) -> None:  # fmt: skip
     """Run unattended: shift changes, Monday's weekly list, nightly proven backups.  Ctrl-C stops it.
 
     --drop FOLDER takes in the CSV files that other programs put there, each once it no longer changes: counts,
@@ -32,13 +44,33 @@ def serve(lists: Path, backups: Path, keep: int, drop: Path | None, by: str | No
     is moved to FOLDER/taken, any other to FOLDER/refused with a text beside it that says what is wrong; its good lines
     are in the book.
 
+    --stations serves pages for tablets and PCs at the presses.  Other machines reach them at an address of the plant's
+    network, with a certificate of the plant's own; under which names they may ask says --called.
+
     Example: strokebook serve --drop incoming --by lea
+
+    Example: strokebook serve --stations 0.0.0.0:8600 --called strokebook.plant --certificate plant.pem --key plant.key
     """
     with opened(book_path) as book:
         folder = None if drop is None else _drop_folder(book, drop, by)
+    if stations is None and (called or certificate or key):
+        raise WrongUsage(said("--called, --certificate and --key go with --stations."))
+    beside = None if stations is None else _stations(book_path, stations, called, certificate, key)
     from upkeep.service.serve import serve as keep_book
 
-    keep_book(book_path, lists=lists, backups=backups, keep=keep, drop=folder)
+    keep_book(book_path, lists=lists, backups=backups, keep=keep, drop=folder, beside=beside)
+
+
+def _stations(
+    book_path: Path, address: str, called: tuple[str, ...], certificate: Path | None, key: Path | None
+) -> AbstractContextManager[object]:  # fmt: skip
+    from upkeep.station.server.run import serving
+    from upkeep.station.server.setting import Setting
+
+    host, _, port = address.rpartition(":")
+    if not port.isascii() or not port.isdigit() or not 0 < int(port) < 65536 or not host:
+        raise WrongUsage(said("{address} is no HOST:PORT; write it like {here}.", address=Quoted(address), here=HERE))
+    return serving(Setting(book_path, host.strip("[]"), int(port), frozenset(called), certificate, key))
 
 
 def _drop_folder(book: Book, folder: Path, by: str | None) -> DropFolder:

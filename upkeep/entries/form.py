@@ -9,16 +9,16 @@ from __future__ import annotations
 
 import hashlib
 import re
-from dataclasses import dataclass
 
 from upkeep.entries.row import SALT_BYTES
 from upkeep.errors import Unreadable
+from upkeep.frozen import frozen
 from upkeep.said import said
 
 _TEXT = re.compile(r"([0-9]{1,12})-([0-9a-f]{32})\Z")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FormNumber:
     """``after`` is the number of the book's last entry when the form was made: what it writes comes later.  ``random``
     are the bytes nobody else has."""
@@ -36,6 +36,10 @@ class FormNumber:
 
     def __str__(self) -> str:
         return f"{self.after}-{self.random.hex()}"
+
+    def next(self) -> FormNumber:
+        """The number of what the same form writes after its entries, and may write alone: a photo, say."""
+        return FormNumber(self.after, hashlib.sha256(b"strokebook next form %s" % self.random).digest()[:16])
 
     def salts(self, number: int) -> tuple[bytes, ...]:
         """The salts of as many entries as the form writes, in their order."""

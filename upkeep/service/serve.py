@@ -14,7 +14,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -259,10 +259,12 @@ def serve(
     drop: DropFolder | None = None,
     stop: threading.Event | None = None,
     clock: Clock = now,
+    beside: AbstractContextManager[object] | None = None,
 ) -> None:
     """Keeps a book until SIGTERM, SIGINT (Ctrl-C) or ``stop``; then ends the running job and returns.
 
-    ``drop`` is the folder from which files are taken into it; None: no files are.  Tells on stderr what it does.
+    ``drop`` is the folder from which files are taken into it; None: no files are.  ``beside`` is what else runs as long
+    as the book is kept; None: nothing does.  Tells on stderr what it does.
     Raises :class:`Refused` where no backup is to be kept, :class:`BookUnavailable` where another one keeps the book.
     """
     _log_to_stderr()
@@ -272,7 +274,8 @@ def serve(
     with kept_by(book_path, who), _asked_to_stop(stop or threading.Event()) as ending:
         log.info("Keeping %s. Lists go to %s, backups to %s.", book_path, lists, backups)
         service.tell_open_files()
-        service.run(ending)
+        with beside or nullcontext():
+            service.run(ending)
     log.info("Stopped.")
 
 
@@ -301,5 +304,6 @@ def _log_to_stderr() -> None:
     root = logging.getLogger()
     if not root.handlers:
         root.addHandler(handler)
-    logging.getLogger("upkeep.service").setLevel(logging.INFO)
+    for ours in ("upkeep.service", "upkeep.station"):
+        logging.getLogger(ours).setLevel(logging.INFO)
     logging.getLogger("apscheduler").setLevel(logging.ERROR)

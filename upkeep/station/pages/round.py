@@ -1,0 +1,167 @@
+"""The round of one place as a page: what is held, what is over, and the rows under their numbers."""
+
+from __future__ import annotations
+
+from upkeep.due.states import CALLING, State
+from upkeep.entries.occurrences import OfShift, occurrence_of
+from upkeep.frozen import frozen
+from upkeep.plant.energy import caution_said, strictest
+from upkeep.plant.names import Names
+from upkeep.said import Said, Weekday, either, in_turn, listed, said, said_many
+from upkeep.station.pages.count import count_is_missing
+from upkeep.station.pages.labels import SIGNS, state_said
+from upkeep.station.pages.moments import ClockTime, near
+from upkeep.station.pages.page import Band
+from upkeep.units.instants import Zone
+from upkeep.units.quantities import in_strokes, in_time
+from upkeep.units.shifts import ShiftSpan
+from upkeep.views.board import BoardLine
+from upkeep.views.items import Hanging
+from upkeep.views.round import Round, RoundRow
+from upkeep.wording.holds import hold_said
+
+
+@frozen
+class Row:
+    """A row: its number, the work and the item, its sign with the words for it, and where a touch leads.
+
+    ``done`` says who did it and when (None: it is not done); ``line`` is where its form is, "" where it cannot be
+    signed now.
+    """
+
+    number: int
+    work: str
+    item: str
+    sign: str
+    state: Said
+    state_name: str
+    done: Said | None
+    line: str
+
+
+@frozen
+class RoundPage:
+    """The rows, how much is left, and what stands about the count of the press (None: there is no press)."""
+
+    place: str
+    hangs: Said
+    left: Said
+    count: Said | None
+    rows: tuple[Row, ...]
+    caution: Said | None
+    title: Said
+
+
+def round_page(walk: Round, zone: Zone, names: Names) -> RoundPage:
+    """The page of a round."""
+    return RoundPage(
+        place=walk.place,
+        hangs=_hangs(walk),
+        left=_left(walk),
+        count=_count(walk, zone),
+        rows=tuple(_row(row, walk, zone, names) for row in walk.rows),
+        caution=_caution(walk),
+        title=said("Round of {place}", place=walk.place),
+    )
+
+
+def shift_said(walk: Round, zone: Zone) -> Said:
+    """The running shift and when it ends."""
+    if walk.shift is None or walk.shift_ends is None:
+        return said("no shift runs now")
+    shift = occurrence_of(walk.shift)
+    name = shift.shift if isinstance(shift, OfShift) else walk.shift
+    return said("{shift} shift, ends {clock}", shift=name, clock=ClockTime(walk.shift_ends, zone))
+
+
+def bands(walk: Round, release: tuple[str, ...]) -> tuple[Band, ...]:
+    """What everybody has to see first: each hold with who may release it, then what is over its limit here."""
+    held = [_held(item, release) for item in walk.hanging if item.hold is not None]
+    over = [Band("over", _over(line)) for line in walk.over if line.state is not State.HELD]
+    return (*held, *over)
+
+
+def _held(item: Hanging, release: tuple[str, ...]) -> Band:
+    assert item.hold is not None
+    sentence = said(
+        "HOLD: {item} ({kind}) MUST NOT RUN: {why}.", item=item.item, kind=item.kind, why=hold_said(item.hold)
+    )
+    who = said("May release it: {names}.", names=either(release)) if release else said("Tell the lead.")
+    return Band("hold", sentence, (who,))
+
+
+def _over(line: BoardLine) -> Said:
+    over = (
+        said("PAST ITS STOP: {work}, {item}", work=line.title, item=line.item)
+        if line.state is State.STOP
+        else said("OVERDUE: {work}, {item}", work=line.title, item=line.item)
+    )
+    if line.remaining is not None and line.remaining < 0:
+        over = said("{over}, {strokes} over", over=over, strokes=in_strokes(-line.remaining))
+    return in_turn(said("{over}.", over=over), said("Tell the toolroom."))
+
+
+def _hangs(walk: Round) -> Said:
+    names = [said("{item} {kind}", item=item.item, kind=item.kind) for item in walk.hanging if item.depth < 3]
+    if not names:
+        return said("Nothing hangs or stands here.")
+    return said("Here: {items}", items=listed(names))
+
+
+def _left(walk: Round) -> Said:
+    calling = [row.line for row in walk.rows if not row.done and row.line.state in CALLING]
+    if not calling:
+        return said("Everything here is done for now.")
+    return said_many(
+        "{n} job to do here, about {time}",
+        "{n} jobs to do here, about {time}",
+        n=len(calling),
+        time=in_time(60 * sum(line.minutes for line in calling)),
+    )
+
+
+def _count(walk: Round, zone: Zone) -> Said | None:
+    if walk.press is None:
+        return None
+    if walk.last_count is None or walk.last_count_at is None:
+        return said("{press} has not been counted yet.", press=walk.press)
+    return said(
+        "Counter of {press}: {count}, {at}",
+        press=walk.press, count=walk.last_count, at=near(walk.last_count_at, walk.at, zone),
+    )  # fmt: skip
+
+
+def _row(row: RoundRow, walk: Round, zone: Zone, names: Names) -> Row:
+    line = row.line
+    done = None
+    if row.done and line.last_done_at is not None:
+        by = names.now(line.last_done_by) if line.last_done_by else ""
+        done = said("done {at} {name}", at=ClockTime(line.last_done_at, zone), name=by)
+    held = line.state is State.HELD
+    return Row(
+        number=row.number, work=line.title, item=line.item, sign=SIGNS[line.state], state=_why(line, walk, zone),
+        state_name=line.state.name.lower().replace("_", "-"), done=done, line="" if held or row.done else line.line,
+    )  # fmt: skip
+
+
+def _why(line: BoardLine, walk: Round, zone: Zone) -> Said:
+    state = state_said(line.state)
+    if line.unverified is not None:
+        return said("signed, waits for its second signature")
+    if line.occurrence == walk.shift:
+        return said("{state} this shift", state=state)
+    if line.due_day is not None:
+        return said("{state}, planned for {day}", state=state, day=Weekday(line.due_day))
+    if line.due_at is not None:
+        return said("{state} since {at}", state=state, at=near(line.due_at, walk.at, zone))
+    return state
+
+
+def _caution(walk: Round) -> Said | None:
+    energy = strictest(row.line.energy for row in walk.rows if not row.done)
+    return caution_said(energy) if energy else None
+
+
+def asks_for_count(walk: Round, shift: ShiftSpan | None) -> bool:
+    """Whether the round begins with the count of its press."""
+    return count_is_missing(walk, shift.start if shift else None)

@@ -1,0 +1,154 @@
+"""The sign-off of one line: its caution, its steps, what is measured, the name and what it will mean."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from upkeep.entries.occurrences import EXTRA
+from upkeep.errors import AlreadySigned
+from upkeep.frozen import frozen
+from upkeep.said import Said, Value, either, said
+from upkeep.station.pages.moments import occurrence_said
+from upkeep.station.pages.page import Person
+from upkeep.views.board import BoardLine
+from upkeep.views.signing import SignForm
+from upkeep.wording.points import point_said
+
+
+@frozen
+class Field:
+    """A field for a measured value: its name in the form, its label, what was typed."""
+
+    name: str
+    label: Said
+    typed: str
+
+
+@frozen
+class Option:
+    """Something to choose: its value, its words, whether it is chosen, and whether it may be."""
+
+    value: str
+    says: Said
+    chosen: bool
+    valid: bool = True
+
+
+@frozen
+class SignPage:
+    """All that a sign-off asks for.  ``occurrence`` is what the page said it answers, which it goes on answering
+    whatever others sign meanwhile.  ``button`` names who signs; ``again`` offers to write the same work as an extra
+    where somebody else signed it first."""
+
+    line: str
+    occurrence: str
+    work: Said
+    caution: Said
+    answers: Said
+    steps: tuple[str, ...]
+    fields: tuple[Field, ...]
+    gauges: tuple[Option, ...]
+    grades: tuple[Option, ...]
+    remark: str
+    meaning: Said
+    button: Said
+    again: Said | None
+    title: Said
+
+
+def sign_page(
+    form: SignForm, here: Person, typed: Mapping[str, str] | None = None, refusal: Exception | None = None
+) -> SignPage:
+    """The page of a form; ``typed`` is what was sent and refused."""
+    given = typed or {}
+    line = replace(form.line, occurrence=given.get("occurrence") or form.line.occurrence)
+    work = work_said(line)
+    first = isinstance(refusal, AlreadySigned)
+    return SignPage(
+        line=line.line,
+        occurrence=line.occurrence,
+        work=work,
+        caution=form.caution,
+        answers=_answers(line),
+        steps=form.steps,
+        fields=tuple(
+            Field(name, point_said(point, number), given.get(name, ""))
+            for point in form.points
+            for number in range(1, point.readings + 1)
+            for name in [f"{point.id}.{number}"]
+        ),
+        gauges=_gauges(form, given.get("gauge")),
+        grades=_grades(given.get("grade")) if form.graded else (),
+        remark=given.get("remark", ""),
+        meaning=said("Your name, {name}, will mean: {meaning}.", name=here.name, meaning=form.meaning),
+        button=said("Sign as {name}", name=here.name),
+        again=said("I did it too: sign it as an extra") if first else None,
+        title=work,
+    )
+
+
+def work_said(line: BoardLine) -> Said:
+    """The work and the item."""
+    return said("{work}, {item}", work=line.title, item=line.item)
+
+
+def signed_said(line: BoardLine) -> Said:
+    """What was signed, in the proof."""
+    if line.occurrence == EXTRA:
+        return said("{work}, as an extra", work=work_said(line))
+    return work_said(line)
+
+
+def _answers(line: BoardLine) -> Said:
+    if line.occurrence == EXTRA:
+        return said("Its window is not open yet: this is kept as an extra and moves no due date.")
+    return said("For {occurrence}.", occurrence=occurrence_said(line.occurrence))
+
+
+def _gauges(form: SignForm, chosen: str | None) -> tuple[Option, ...]:
+    valid = [gauge.id for gauge in form.gauges if gauge.valid]
+    usual = chosen or (valid[0] if len(valid) == 1 else None)
+    return tuple(
+        Option(
+            gauge.id,
+            said("{id} {title}: {note}", id=gauge.id, title=gauge.title, note=gauge.note)
+            if gauge.valid
+            else said("{id} {title}: NOT VALID, {note}", id=gauge.id, title=gauge.title, note=gauge.note),
+            gauge.id == usual,
+            gauge.valid,
+        )
+        for gauge in sorted(form.gauges, key=lambda gauge: not gauge.valid)
+    )
+
+
+def _grades(chosen: str | None) -> tuple[Option, ...]:
+    means = (
+        said("0: as new"),
+        said("1: slight, no effect on the crimp"),
+        said("2: visible, or past a warning value"),
+        said("3: at the limit, change before the next order"),
+        said("4: out, a crack or a chip; stop"),
+    )
+    return tuple(Option(str(grade), meaning, chosen == str(grade)) for grade, meaning in enumerate(means))
+
+
+def lacks_value(label: Said) -> Said:
+    """Which value is missing or no number."""
+    return said("{point}: type a number like 1.25 or 1,25.", point=label)
+
+
+LACKS_GAUGE = said("Choose the gauge you measured with; it has to be valid.")
+LACKS_GRADE = said("Choose the grade, 0 to 4.")
+
+
+def may_not_said(name: str, roles: str, line: BoardLine, signers: tuple[str, ...]) -> Said:
+    """That somebody may not sign a line, what it needs and who may be asked."""
+    needs: Value = either(line.roles)
+    sentence = said(
+        "{name} ({roles}) may not sign {work}: it needs {needs}.", name=name, roles=roles, work=work_said(line),
+        needs=needs,
+    )  # fmt: skip
+    if not signers:
+        return sentence
+    return said("{sentence} Ask {names}.", sentence=sentence, names=either(signers))

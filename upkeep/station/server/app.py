@@ -1,0 +1,93 @@
+"""The application: its routes, what stands before them, and the page of everything that goes wrong."""
+
+from __future__ import annotations
+
+import logging
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Mount
+from starlette.staticfiles import StaticFiles
+
+from upkeep.errors import BookReplaced, BookUnavailable, NotFound, StrokebookError
+from upkeep.frozen import frozen
+from upkeep.said import Said, said
+from upkeep.station.pages.page import HOME, Head
+from upkeep.station.server.coming import Coming
+from upkeep.station.server.desk import Desk
+from upkeep.station.server.finding import Finding
+from upkeep.station.server.gate import SMALL, Gate, Rates
+from upkeep.station.server.rounds import Rounds
+from upkeep.station.server.signing import Signing
+
+log = logging.getLogger(__name__)
+
+
+@frozen
+class SaidPage:
+    """One sentence, and where to go on."""
+
+    sentence: Said
+    link: str
+    title: Said
+
+
+def application(desk: Desk, rates: Rates | None = None) -> Starlette:
+    """The application of a desk; ``rates`` is how often an address may ask (None: as ever)."""
+    wrong = _Wrong(desk)
+    routes = [
+        *Coming(desk).routes,
+        *Rounds(desk).routes,
+        *Signing(desk).routes,
+        *Finding(desk).routes,
+        Mount("/files", StaticFiles(directory=HOME / "files")),
+    ]
+    return Starlette(
+        routes=routes,
+        middleware=[
+            Middleware(Gate, names=desk.setting.names, reader=desk.setting.reader, rates=rates),
+            Middleware(RequestBodyLimitMiddleware, max_body_size=SMALL),
+        ],
+        exception_handlers={StrokebookError: wrong.refused, HTTPException: wrong.not_there, Exception: wrong.failed},
+    )
+
+
+class _Wrong:
+    """Pages of what was refused or went wrong."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+
+    async def refused(self, request: Request, error: Exception) -> Response:
+        """What the book does not take, in its own sentence."""
+        assert isinstance(error, StrokebookError)
+        busy = isinstance(error, BookUnavailable | BookReplaced)
+        return self._page(request, error.said, 404 if isinstance(error, NotFound) else 503 if busy else 409)
+
+    async def not_there(self, request: Request, error: Exception) -> Response:
+        """A page that is not there, a form that is too old or too large."""
+        assert isinstance(error, HTTPException)
+        sentences = {
+            403: said("This page was open for too long, or somebody else came. Nothing was written; open it again."),
+            404: said("There is no such page here."),
+            405: said("There is no such page here."),
+        }
+        unclear = said("The browser sent something this server cannot read. Nothing was written.")
+        return self._page(request, sentences.get(error.status_code, unclear), error.status_code)
+
+    async def failed(self, request: Request, error: Exception) -> Response:
+        """A fault of the program: told in the log; the person is told to look."""
+        log.error("A page failed: %s %s", request.method, request.url.path, exc_info=error)
+        sentence = said("The program failed at this. Look at the round whether it was stored, and tell the keeper.")
+        return self._page(request, sentence, 500)
+
+    def _page(self, request: Request, sentence: Said, status: int) -> Response:
+        session = self._desk.session_of(request)
+        place = str(request.path_params.get("place", "")) if status not in (404, 500) else ""
+        head = Head("", None, None, None, session.token, "")
+        page = SaidPage(sentence, f"/at/{place}" if place else "/", said("Not done"))
+        return self._desk.page(request, session, "said", page, head, status)

@@ -1,0 +1,110 @@
+"""Something found: the symptom, its item, stopped or not, a photo."""
+
+from __future__ import annotations
+
+import asyncio
+
+from starlette.middleware import Middleware
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from upkeep.book.pictures import keep_picture
+from upkeep.entries.faults import Fault
+from upkeep.entries.form import FormNumber
+from upkeep.entries.lives import Picture
+from upkeep.errors import Refused, StrokebookError
+from upkeep.quality.symptoms import IN_WORDS, OTHER, Symptom, named
+from upkeep.said import Said, said
+from upkeep.station.pages.finding import LACKS_ITEM, LACKS_WORDS, found_page, symptoms_page, words_of
+from upkeep.station.pages.proof import HELD_NOW, PHOTO_KEPT, photo_lost, reported_band
+from upkeep.station.server.desk import Desk, Look, Posted, refused_band
+from upkeep.station.server.gate import LARGE
+from upkeep.station.server.photos import kept_photo
+from upkeep.station.server.sessions import Here, Session
+
+
+class Finding:
+    """The pages of something found, and the report they write."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        large = [Middleware(RequestBodyLimitMiddleware, max_body_size=LARGE)]
+        self.routes = [
+            Route("/at/{place}/found", self.symptoms),
+            Route("/at/{place}/found/{symptom}", self.form),
+            Route("/at/{place}/found/{symptom}", self.reported, methods=["POST"], middleware=large),
+        ]
+
+    async def symptoms(self, request: Request) -> Response:
+        """The symptoms, the most frequent first."""
+        desk, place = self._desk, request.path_params["place"]
+        session, seen = desk.session_of(request), await desk.look(place)
+        if session.here is None:
+            return desk.to(request, session, f"/at/{place}/who")
+        return desk.page(request, session, "symptoms", symptoms_page(), desk.head(seen, session))
+
+    async def form(self, request: Request) -> Response:
+        """One symptom: its cautions, the item, stopped or not."""
+        desk, place = self._desk, request.path_params["place"]
+        session, seen = desk.session_of(request), await desk.look(place)
+        if session.here is None:
+            return desk.to(request, session, f"/at/{place}/who")
+        page = found_page(_symptom(request), seen.walk.hanging)
+        return desk.page(request, session, "found", page, desk.head(seen, session))
+
+    async def reported(self, request: Request) -> Response:
+        """Writes the report and its photo, or shows the form again."""
+        desk, place, symptom = self._desk, request.path_params["place"], _symptom(request)
+        session = desk.session_of(request)
+        if session.here is None:
+            return desk.to(request, session, f"/at/{place}/who")
+        sent, seen = await desk.posted(request, session), await desk.look(place)
+        try:
+            await self._report(place, session, session.here, sent, seen, symptom)
+        except Refused as refusal:
+            page = found_page(symptom, seen.walk.hanging, sent.text("words"), sent.text("item"))
+            head = desk.head(seen, session, refused_band(refusal.said))
+            return desk.page(request, session, "found", page, head, 422)
+        return desk.to(request, session, f"/at/{place}")
+
+    async def _report(
+        self, place: str, session: Session, here: Here, sent: Posted, seen: Look, symptom: Symptom
+    ) -> None:
+        desk, at, words = self._desk, self._desk.acted(sent), words_of(symptom, sent.text("words"))
+        item = sent.text("item")
+        if item not in {one.item for one in seen.walk.hanging}:
+            raise Refused(LACKS_ITEM)
+        if not words:
+            raise Refused(LACKS_WORDS)
+        upload, form = sent.file("photo"), sent.form_number
+        photo = await asyncio.to_thread(kept_photo, upload.file) if upload else None
+        stopped = symptom.maintenance_only or sent.text("stops") != "no"
+        fault = Fault(
+            at=at, by=here.id, item=item, symptom=words, listed=None if symptom is IN_WORDS else symptom.id,
+            stopped=stopped,
+        )  # fmt: skip
+        written = await desk.write(place, here, form, [fault])
+        more: list[Said] = [HELD_NOW] if stopped else []
+        if photo is not None:
+            more.append(await self._keep(place, here, form, item, written.entries[0], photo))
+        band = reported_band(item, words, here.name, at, seen.zone, written.entries[0], (*more, *written.notes))
+        desk.did(place, session, written, said("report on {item}: {words}", item=item, words=words), band,
+                 seen.undo_seconds)  # fmt: skip
+
+    async def _keep(self, place: str, here: Here, form: FormNumber, item: str, fault: int, photo: bytes) -> Said:
+        """Keeps the photo with the report it belongs to; the report stands whatever becomes of it."""
+        desk = self._desk
+        try:
+            file, sha256 = await asyncio.to_thread(keep_picture, desk.setting.book, photo, ".jpg")
+            picture = Picture(at=desk.now(), by=here.id, item=item, file=file, sha256=sha256, of=fault)
+            await desk.write(place, here, form.next(), [picture])
+        except StrokebookError as refusal:
+            return photo_lost(refusal.said)
+        return PHOTO_KEPT
+
+
+def _symptom(request: Request) -> Symptom:
+    key = request.path_params["symptom"]
+    return IN_WORDS if key == OTHER else named(key)

@@ -1,0 +1,119 @@
+"""Sign-offs: the form of one line, and its signature."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from upkeep.book import Book
+from upkeep.entries.occurrences import EXTRA
+from upkeep.entries.signing import Sign
+from upkeep.errors import Refused
+from upkeep.said import Quoted, said
+from upkeep.station.pages.page import Person
+from upkeep.station.pages.proof import signed_band
+from upkeep.station.pages.signing import (
+    LACKS_GAUGE,
+    LACKS_GRADE,
+    lacks_value,
+    may_not_said,
+    sign_page,
+    signed_said,
+)
+from upkeep.station.server.desk import Desk, Posted, refused_band
+from upkeep.station.server.sessions import Here, Session
+from upkeep.views.signing import SignForm
+from upkeep.wording.points import point_said, value_of
+
+_NAMED_AT_MOST = 4
+
+
+class Signing:
+    """The page of a sign-off, and what it writes."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self.routes = [
+            Route("/at/{place}/sign/{item}/{task}", self.form),
+            Route("/at/{place}/sign/{item}/{task}", self.signed, methods=["POST"]),
+        ]
+
+    async def form(self, request: Request) -> Response:
+        """Caution, steps, name and meaning; who may not sign is told before anything is filled in."""
+        desk, place = self._desk, request.path_params["place"]
+        session = desk.session_of(request)
+        if session.here is None:
+            return desk.to(request, session, f"/at/{place}/who")
+        form, seen = await self._form(request, session.here), await desk.look(place)
+        page = sign_page(form, Person(session.here.id, session.here.name))
+        return desk.page(request, session, "sign", page, desk.head(seen, session))
+
+    async def signed(self, request: Request) -> Response:
+        """Writes the sign-off, or shows the form again with what was typed and why it was not taken."""
+        desk, place = self._desk, request.path_params["place"]
+        session = desk.session_of(request)
+        if session.here is None:
+            return desk.to(request, session, f"/at/{place}/who")
+        sent = await desk.posted(request, session)
+        form = await self._form(request, session.here)
+        try:
+            await self._sign(place, session, session.here, sent, form)
+        except Refused as refusal:
+            seen, here = await desk.look(place), Person(session.here.id, session.here.name)
+            head = desk.head(seen, session, refused_band(refusal.said))
+            return desk.page(request, session, "sign", sign_page(form, here, sent.texts(), refusal), head, 422)
+        return desk.to(request, session, f"/at/{place}")
+
+    async def _form(self, request: Request, here: Here) -> SignForm:
+        item, task, at = request.path_params["item"], request.path_params["task"], self._desk.now()
+        return await self._desk.ask(lambda book: _form_for(book, f"{item}/{task}", here, at))
+
+    async def _sign(self, place: str, session: Session, here: Here, sent: Posted, form: SignForm) -> None:
+        desk, at = self._desk, self._desk.acted(sent)
+        seen = await desk.look(place)
+        entry = _entry(form, sent, here, at)
+        written = await desk.write(place, here, sent.form_number, [entry])
+        what = signed_said(replace(form.line, occurrence=entry.occurrence))
+        band = signed_band(what, here.name, form.meaning, at, seen.zone, written.entries[0], written.notes)
+        desk.did(place, session, written, what, band, seen.undo_seconds)
+
+
+def _form_for(book: Book, line: str, here: Here, at: datetime) -> SignForm:
+    """The form of a line; raises :class:`Refused` for somebody who may not sign it."""
+    form = book.sign_form(line, at)
+    if here.id not in {key for key, _ in form.signers}:
+        roles = next((", ".join(one.roles) for one in book.people() if one.id == here.id), "")
+        named = tuple(name for _, name in form.signers[:_NAMED_AT_MOST])
+        raise Refused(may_not_said(here.name, roles, form.line, named))
+    return form
+
+
+def _entry(form: SignForm, sent: Posted, here: Here, at: datetime) -> Sign:
+    """The sign-off as it was filled in; raises :class:`Refused` at the first thing that lacks."""
+    points: list[tuple[str, tuple[float, ...]]] = []
+    for point in form.points:
+        values = []
+        for number in range(1, point.readings + 1):
+            value = value_of(sent.text(f"{point.id}.{number}"))
+            if value is None:
+                raise Refused(lacks_value(point_said(point, number)))
+            values.append(value)
+        points.append((point.id, tuple(values)))
+    gauge = sent.text("gauge") or None
+    if form.gauges and gauge not in {choice.id for choice in form.gauges if choice.valid}:
+        raise Refused(LACKS_GAUGE)
+    grade = sent.text("grade")
+    if form.graded and grade not in ("0", "1", "2", "3", "4"):
+        raise Refused(LACKS_GRADE)
+    if sent.text("how") not in ("", "extra"):
+        raise Refused(said("This page has no button {how}.", how=Quoted(sent.text("how"))))
+    return Sign(
+        at=at, by=here.id, task=form.line.task, item=form.line.item,
+        occurrence=EXTRA if sent.text("how") == "extra" else sent.text("occurrence"),
+        points=tuple(points), gauge=gauge if form.gauges else None, grade=int(grade) if form.graded else None,
+        remark=sent.text("remark").strip(),
+    )  # fmt: skip
