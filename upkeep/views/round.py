@@ -29,9 +29,9 @@ class Round:
     ``last_count`` is what its counter showed last, after it was set back or replaced what it showed then; ``expected``
     the range in which it should lie now, by the fastest rate and the hours in which shifts ran since.  ``lines`` are
     those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.  ``cautions`` are those of the
-    lines, each once.  ``rows`` are an operator's lines of this shift in walking order, those done too: one that joins or
-    leaves changes no other's number, and a number may be missing.  ``over`` is what is past its latest time here and not
-    an operator's.
+    lines, each once.  ``rows`` are an operator's lines of this shift in walking order, those done too: one that joins
+    or leaves changes no other's number, and a number may be missing.  ``over`` is what is past its latest time here and
+    not an operator's.
     """
 
     at: datetime

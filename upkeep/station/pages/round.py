@@ -5,9 +5,9 @@ from __future__ import annotations
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.frozen import frozen
-from upkeep.plant.energy import caution_said, strictest
+from upkeep.plant.energy import LOCAL_LAW, control_said
 from upkeep.plant.names import Names
-from upkeep.said import Said, Weekday, either, in_turn, listed, said, said_many
+from upkeep.said import Numeral, Said, Weekday, all_of, either, in_turn, listed, said, said_many
 from upkeep.station.pages.count import count_is_missing
 from upkeep.station.pages.labels import SIGNS, state_said
 from upkeep.station.pages.moments import ClockTime, near
@@ -48,7 +48,7 @@ class RoundPage:
     left: Said
     count: Said | None
     rows: tuple[Row, ...]
-    caution: Said | None
+    cautions: tuple[Said, ...]
     title: Said
 
 
@@ -60,7 +60,7 @@ def round_page(walk: Round, zone: Zone, names: Names) -> RoundPage:
         left=_left(walk),
         count=_count(walk, zone),
         rows=tuple(_row(row, walk, zone, names) for row in walk.rows),
-        caution=_caution(walk),
+        cautions=_cautions(walk),
         title=said("Round of {place}", place=walk.place),
     )
 
@@ -157,9 +157,17 @@ def _why(line: BoardLine, walk: Round, zone: Zone) -> Said:
     return state
 
 
-def _caution(walk: Round) -> Said | None:
-    energy = strictest(row.line.energy for row in walk.rows if not row.done)
-    return caution_said(energy) if energy else None
+def _cautions(walk: Round) -> tuple[Said, ...]:
+    """The energy control of the rows that are left, each kind with its numbers; the whole caution opens each form."""
+    rows: dict[str, list[int]] = {}
+    for row in walk.rows:
+        if not row.done:
+            rows.setdefault(row.line.energy, []).append(row.number)
+    kinds = [
+        said("For {rows}: {control}", rows=all_of(map(Numeral, numbers)), control=control_said(energy))
+        for energy, numbers in rows.items()
+    ]
+    return (*kinds, LOCAL_LAW) if kinds else ()
 
 
 def asks_for_count(walk: Round, shift: ShiftSpan | None) -> bool:
