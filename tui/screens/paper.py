@@ -11,7 +11,7 @@ from tui.keys import Where, bindings_at
 from tui.present.moments import wall_text
 from tui.present.words import between
 from tui.screens.base import BookScreen
-from tui.screens.clerk import BookDoor
+from tui.screens.book_door import BookDoor
 from tui.screens.desk import Desk
 from tui.screens.pages import Paper
 from upkeep.errors import StrokebookError
