@@ -27,8 +27,12 @@ def utc_text(instant: datetime) -> str:
     return f"{instant.isoformat()[:19]}Z"  # strftime takes three times as long, and this is asked a great deal
 
 
+@lru_cache(maxsize=4096)
 def from_utc_text(text: str) -> datetime:
-    """The instant behind a stored text (the inverse of :func:`utc_text`)."""
+    """The instant behind a stored text (the inverse of :func:`utc_text`).
+
+    The same few thousand stand in all rows of a board, and an instant that is kept is hashed once.
+    """
     return datetime.fromisoformat(text)
 
 

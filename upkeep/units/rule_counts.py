@@ -12,7 +12,7 @@ from bisect import bisect_left
 from calendar import isleap
 from collections.abc import Iterator, Sequence
 from datetime import MAXYEAR, date, datetime, timedelta
-from itertools import product
+from itertools import pairwise, product
 from typing import NamedTuple
 
 from upkeep.frozen import frozen
@@ -136,13 +136,14 @@ class _Years:
         if rule.freq == "YEARLY":
             return _picked(every, rule)
         edges = [bisect_left(days, start) * size for start in _STARTS[leap]]
-        months = zip(edges, [*edges[1:], len(every)], strict=True)
+        months = pairwise([*edges, len(every)])
         return [number for first, end in months for number in _picked(every[first:end], rule)]
 
 
 def _days(rule: RuleParts, kind: _Kind) -> set[int]:
     """The days of a year, from 0, on which a rule falls."""
-    days = set.intersection(*_limits(rule, kind))
+    first, *others = _limits(rule, kind)
+    days = first.intersection(*others) if others else first
     if rule.interval > 1 and rule.freq in ("WEEKLY", "DAILY"):
         period = 7 if rule.freq == "WEEKLY" else 1
         return {day for day in days if (kind.offset + day) // period % rule.interval == 0}
@@ -162,7 +163,7 @@ def _limits(rule: RuleParts, kind: _Kind) -> Iterator[set[int]]:
     if rule.days:
         of_months = rule.days[0][1] is not None and (rule.freq == "MONTHLY" or "BYMONTH" in rule.numbers)
         within = spans if of_months else [year]
-        yield set().union(*(_weekdays(rule, span, kind.weekday) for span in within))
+        yield set().union(*(days for span in within for days in _weekdays(rule, span, kind.weekday)))
     if "BYWEEKNO" in rule.numbers:
         yield _days_of_weeks(rule, kind)
 
@@ -198,13 +199,11 @@ def _months(rule: RuleParts, offset: int) -> Sequence[int]:
     return months
 
 
-def _weekdays(rule: RuleParts, span: range, weekday: int) -> set[int]:
-    """The days of BYDAY in a month or year, in a year that begins with ``weekday``."""
-    weekdays: set[int] = set()
+def _weekdays(rule: RuleParts, span: range, weekday: int) -> Iterator[Sequence[int]]:
+    """The days of each part of BYDAY in a month or year, in a year that begins with ``weekday``."""
     for wanted, ordinal in rule.days:
         such = range(span.start + (wanted - weekday - span.start) % 7, span.stop, 7)
-        weekdays.update(such if ordinal is None else _at(such, (ordinal,)))
-    return weekdays
+        yield such if ordinal is None else _at(such, (ordinal,))
 
 
 def _at(span: Sequence[int], numbers: Sequence[int]) -> list[int]:
@@ -213,7 +212,8 @@ def _at(span: Sequence[int], numbers: Sequence[int]) -> list[int]:
 
 
 def _picked(moments: Sequence[int], rule: RuleParts) -> Sequence[int]:
-    return sorted(set(_at(moments, rule.numbers["BYSETPOS"])))
+    chosen = _at(moments, rule.numbers["BYSETPOS"])
+    return chosen if len(chosen) < 2 else sorted(set(chosen))
 
 
 def _times(rule: RuleParts, start: datetime) -> Sequence[int]:
