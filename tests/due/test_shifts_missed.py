@@ -71,6 +71,8 @@ def _walked(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Shi
         if shift.end > start and (facts.task.used_from == 1 or done >= facts.task.used_from):
             assert calendar.named(shift.key) == shift
             yield shift
+    for since, until in counts.made_while_still(item, start):
+        yield from (shift for shift in _worked(setting, since, until) if shift.end > start)
 
 
 def _uncounted(setting: Setting, item: str, start: datetime) -> Iterator[ShiftSpan]:
