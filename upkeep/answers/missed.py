@@ -34,5 +34,6 @@ class Missed:
 
     def after(self, row: LineRow, due_day: date | None) -> int:
         """How many came due after the one that is open, by now; ``due_day`` is the day that was due, if it has one."""
-        facts = LineFacts(self._known.task(row.task), self._known.item(row.item), self._known.since[row.item])
+        known = self._known
+        facts = LineFacts(known.tasks[row.task], known.items[row.item], known.since[row.item])
         return missed(facts, row.occurrence, due_day, self._setting, self._at)

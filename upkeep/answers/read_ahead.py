@@ -7,18 +7,19 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from functools import partial
 from operator import attrgetter, itemgetter
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from upkeep.counting.marks import Band, interpolated, risen
 from upkeep.counting.strokes import Stay
-from upkeep.keeping.lookups import LookedUp, Rows, mark_from, stay_from_row
-from upkeep.store.rows.counts import MarkRow, QuantityRow, UncountedRow
+from upkeep.keeping.lookups import LookedUp, Rows, stay_from_row
+from upkeep.store.rows.counts import MarkRow, QuantityRow, TotalRow, UncountedRow
 from upkeep.store.rows.places import StayRow
 from upkeep.store.rows.table import R
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
 _AT, _TOTAL = attrgetter("at"), attrgetter("total")
+_Totals = Sequence[MarkRow | TotalRow]
 
 
 class ManyRows(Rows, Protocol):
@@ -28,8 +29,8 @@ class ManyRows(Rows, Protocol):
         """The marks of a press from a moment on, in order."""
         ...
 
-    def marks_of(self, since: Mapping[str, str]) -> list[MarkRow]:
-        """The marks of presses, each from the last before a moment of its own on, in order of press and moment."""
+    def marks_of(self, since: Mapping[str, str]) -> list[TotalRow]:
+        """The totals of presses at their marks, each press from the last before a moment of its own on, in order."""
         ...
 
     def quantities_of(self, since: Mapping[str, str]) -> list[QuantityRow]:
@@ -54,8 +55,8 @@ class ReadAhead(LookedUp):
     def __init__(self, rows: ManyRows, calendar: ShiftCalendar) -> None:
         super().__init__(rows, calendar)
         self._many = rows
-        self._marks: dict[str, tuple[datetime, list[MarkRow]]] = {}
-        self._risen: dict[str, tuple[list[MarkRow], list[tuple[datetime, datetime]]]] = {}
+        self._marks: dict[str, tuple[datetime, _Totals]] = {}
+        self._risen: dict[str, tuple[_Totals, list[tuple[datetime, datetime]]]] = {}
         self._stays: dict[str, list[Stay]] = {}
         self._totals: dict[tuple[str, datetime], Band] = {}
         self._made: dict[str, tuple[str, list[QuantityRow]]] = {}
@@ -98,16 +99,16 @@ class ReadAhead(LookedUp):
         guessed = after < len(marks) and not (after and marks[after - 1].at == at)
         if guessed and (not after or marks[after].pieces is not None):
             return super().total_at(press, instant)
-        before = mark_from(marks[after - 1]) if after else None
-        following = mark_from(marks[after]) if guessed else None
+        before = _total_of(marks[after - 1]) if after else None
+        following = _total_of(marks[after]) if guessed else None
         return interpolated(before, following, instant, partial(self._share, press))
 
-    def _marks_from(self, press: str, instant: datetime) -> list[MarkRow]:
+    def _marks_from(self, press: str, instant: datetime) -> _Totals:
         """The marks of a press from the last one before an instant on, or from earlier."""
         begun, marks = self._marks.get(press, (NEVER, []))
         if instant < begun:
             before = self._many.mark_before(press, utc_text(instant))
-            marks = ([before] if before else []) + self._many.marks_since(press, utc_text(instant))
+            marks = [*([before] if before else []), *self._many.marks_since(press, utc_text(instant))]
             self._marks[press] = instant, marks
         return marks
 
@@ -180,6 +181,15 @@ class ReadAhead(LookedUp):
         if item not in self._stays:
             self._stays[item] = [stay_from_row(row) for row in self._many.stays_of(item)]
         return self._stays[item]
+
+
+class _Total(NamedTuple):
+    at: datetime
+    total: int
+
+
+def _total_of(row: MarkRow | TotalRow) -> _Total:
+    return _Total(from_utc_text(row.at), row.total)
 
 
 def _start_of_stay(stay: Stay) -> datetime:

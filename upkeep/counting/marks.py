@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from upkeep.frozen import frozen
 
@@ -158,11 +158,25 @@ def marks_from(before: Mark | None, readings: Iterable[Reading], configuration_a
     return marks
 
 
+class Totalled(Protocol):
+    """A moment at which the total of a press is known."""
+
+    @property
+    def at(self) -> datetime:
+        """The moment."""
+        ...
+
+    @property
+    def total(self) -> int:
+        """Strokes of the press since its first reading."""
+        ...
+
+
 Share = Callable[[datetime, datetime, datetime], float]
 """The part of a span's strokes done by an instant within it: (start, instant, end) to a number 0 to 1."""
 
 
-def interpolated(before: Mark | None, after: Mark | None, instant: datetime, share: Share) -> Band:
+def interpolated(before: Totalled | None, after: Totalled | None, instant: datetime, share: Share) -> Band:
     """The total at an instant between two neighbouring marks: a share of the step as best, the marks as bounds.
 
     Before the first mark nothing is counted; after the last one the last total stands (more is not known).

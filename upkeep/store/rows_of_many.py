@@ -8,7 +8,7 @@ from operator import attrgetter
 from typing import TypeVar
 
 from upkeep.store.file import BookFile
-from upkeep.store.rows.counts import MarkRow, QuantityRow, UncountedRow
+from upkeep.store.rows.counts import QuantityRow, TotalRow, UncountedRow
 from upkeep.store.rows.places import FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, SignOffRow, StatedRow
 
@@ -29,11 +29,12 @@ class RowsOfMany:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def marks_of(self, since: Mapping[str, str]) -> list[MarkRow]:
-        """The marks of presses, each from the last before a moment of its own on, in order of press and moment."""
+    def marks_of(self, since: Mapping[str, str]) -> list[TotalRow]:
+        """The totals of presses at their marks, each press from the last before a moment of its own on, in order."""
         marks = self._file.all(
-            MarkRow,
-            f"{_asked(since)} SELECT m.* FROM asked CROSS JOIN marks m WHERE m.press = asked.name AND m.at >= ifnull("
+            TotalRow,
+            f"{_asked(since)} SELECT m.press, m.at, m.entry, m.pieces, m.total "
+            "FROM asked CROSS JOIN marks m WHERE m.press = asked.name AND m.at >= ifnull("
             "(SELECT max(x.at) FROM marks x WHERE x.press = asked.name AND x.at < asked.since), asked.since)",
             _flat(since),
         )

@@ -7,6 +7,16 @@ from typing import NamedTuple
 from upkeep.store.rows.table import Table
 
 
+class TotalRow(NamedTuple):
+    """What a view of many presses reads of their marks: the columns of those names."""
+
+    press: str
+    at: str
+    entry: int
+    pieces: int | None
+    total: int
+
+
 class MarkRow(NamedTuple):
     """A counter reading of a press with the strokes done by then.
 
