@@ -7,6 +7,7 @@ tells of the program.  Both sides are measured in turn, so that a busy minute sl
 from __future__ import annotations
 
 import gc
+import resource
 import time
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -77,6 +78,14 @@ def timed(done: Callable[[], object]) -> float:
     finally:
         if collecting:
             gc.enable()
+
+
+def worked(done: Callable[[], object]) -> float:
+    """The processor seconds that the programs take which one call starts and waits for: others may work meanwhile."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done()
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
 
 
 def best(ours: Timed, baseline: Timed, rounds: int) -> tuple[float, float]:
