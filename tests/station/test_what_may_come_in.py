@@ -11,6 +11,7 @@ import pytest
 
 from tests.station.visitor import Plant, Visitor, served
 from upkeep.errors import Refused
+from upkeep.station.server.desk import Desk
 from upkeep.station.server.gate import HEADERS, SMALL, Rates
 from upkeep.station.server.setting import Setting
 
@@ -175,12 +176,31 @@ def test_ids_of_sessions_are_128_random_bits_and_the_cookie_is_out_of_reach_of_s
     assert re.match(r"__Host-station=[A-Za-z0-9_-]{22}; HttpOnly; Path=/; SameSite=strict; Secure$", secure)
 
 
-def test_no_more_than_some_sessions_are_kept_and_those_of_people_go_last(plant: Plant) -> None:
+def test_of_no_more_than_some_browsers_anything_is_remembered(plant: Plant) -> None:
+    """Who asks for pages without end fills no memory, and puts nobody out."""
     visitor = plant.visitor().is_here("ben")
-    for _ in range(2100):
-        plant.desk.sessions.begin()
-    assert len(plant.desk.sessions) <= 2000
-    assert visitor.goes("/at/P-07").path == "/at/P-07"
+    for number in range(2100):
+        plant.desk.pages.of(f"browser-{number}")
+    assert len(plant.desk.pages) <= 2000
+    assert visitor.goes("/at/P-07").path in ("/at/P-07", "/at/P-07/count")
+
+
+def test_a_session_outlives_the_program_and_ends_where_it_would_have(plant: Plant) -> None:
+    visitor = plant.visitor().is_here("ben")
+    data = signed(visitor)
+    again = Desk(plant.desk.setting)
+    again.open()
+    try:
+        plant.desk, before = again, plant.desk
+        other = plant.visitor()
+        other.client.cookies = visitor.client.cookies
+        other.sends("/at/P-07/sign/M-12/clean", data)
+        assert not nothing_written(plant)
+        plant.clock.forward(121)
+        assert other.goes("/at/P-07").path == "/at/P-07/who"
+    finally:
+        plant.desk = before
+        again.close()
 
 
 # Plain http

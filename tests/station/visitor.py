@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from functools import cache
 from html import unescape
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -17,6 +16,7 @@ from starlette.testclient import TestClient
 
 from tests.plants import CLEAN, at, book_of, person, task
 from upkeep.book import Book
+from upkeep.plant.definition import Definition
 from upkeep.station.server.app import application
 from upkeep.station.server.desk import Desk
 from upkeep.station.server.gate import Rates
@@ -145,6 +145,7 @@ class Plant:
     clock: Clock
     path: Path
     rates: Rates
+    badge: str = ""
 
     def visitor(self, base: str = "http://localhost", address: str = "127.0.0.1") -> Visitor:
         """A new browser."""
@@ -161,22 +162,35 @@ class Plant:
             return [line.text for line in reversed(book.newest_written(6)) if line.kind != "define"]
 
 
-@cache
-def _book(text: str) -> bytes:
+_books: dict[str, bytes] = {}
+
+
+def _book(text: str, more: tuple[Definition, ...], facts: tuple[tuple[str, Any], ...]) -> bytes:
     """The file of a book, made once for all tests that begin with it."""
+    made = _books.get(key := repr((text, more, facts)))
+    if made is not None:
+        return made
     with TemporaryDirectory() as folder:
-        with book_of(Path(folder), text, tasks=[CLEAN, AIR, WIPE, GUARD], more=[HOSTILE]) as book:
+        tasks = [CLEAN, AIR, WIPE, GUARD]
+        with book_of(Path(folder), text, tasks=tasks, more=[HOSTILE, *more], **dict(facts)) as book:
             path = book.path
-        return path.read_bytes()
+        _books[key] = path.read_bytes()
+    return _books[key]
 
 
 @contextmanager
-def served(tmp_path: Path, text: str = BEFORE, **setting: Any) -> Iterator[Plant]:
-    """A plant whose stations are served."""
+def served(
+    tmp_path: Path, text: str = BEFORE, *, more: tuple[Definition, ...] = (), files: tuple[bytes, ...] = (),
+    called: frozenset[str] = frozenset(), **facts: Any,
+) -> Iterator[Plant]:  # fmt: skip
+    """A plant whose stations are served; ``files`` are those of its book and its keys, where they are there already."""
     path = tmp_path / "plant.book"
-    path.write_bytes(_book(text))
+    given = files or (_book(text, more, tuple(facts.items())),)
+    for file, content in zip((path, Path(f"{path}-keys")), given, strict=False):
+        file.write_bytes(content)
+        file.chmod(0o600)
     clock = Clock()
-    desk = Desk(Setting(path, clock=clock, **setting))
+    desk = Desk(Setting(path, clock=clock, called=called))
     desk.open()
     try:
         yield Plant(desk, clock, path, Rates(burst=10_000))

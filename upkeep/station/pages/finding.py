@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from upkeep.frozen import frozen
 from upkeep.quality.symptoms import IN_WORDS, OTHER, Symptom, symptoms
 from upkeep.said import Said, said
-from upkeep.station.pages.signing import Option
+from upkeep.station.pages.options import Option
 from upkeep.views.items import Hanging
 
 FIRST = (

@@ -10,6 +10,7 @@ from upkeep.errors import AlreadySigned
 from upkeep.frozen import frozen
 from upkeep.said import Said, Value, either, said
 from upkeep.station.pages.moments import occurrence_said
+from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import SignForm
@@ -23,16 +24,6 @@ class Field:
     name: str
     label: Said
     typed: str
-
-
-@frozen
-class Option:
-    """Something to choose: its value, its words, whether it is chosen, and whether it may be."""
-
-    value: str
-    says: Said
-    chosen: bool
-    valid: bool = True
 
 
 @frozen

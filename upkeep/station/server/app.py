@@ -66,7 +66,7 @@ class _Wrong:
         """What the book does not take, in its own sentence."""
         assert isinstance(error, StrokebookError)
         busy = isinstance(error, BookUnavailable | BookReplaced)
-        return self._page(request, error.said, 404 if isinstance(error, NotFound) else 503 if busy else 409)
+        return await self._page(request, error.said, 404 if isinstance(error, NotFound) else 503 if busy else 409)
 
     async def not_there(self, request: Request, error: Exception) -> Response:
         """A page that is not there, a form that is too old or too large."""
@@ -77,16 +77,16 @@ class _Wrong:
             405: said("There is no such page here."),
         }
         unclear = said("The browser sent something this server cannot read. Nothing was written.")
-        return self._page(request, sentences.get(error.status_code, unclear), error.status_code)
+        return await self._page(request, sentences.get(error.status_code, unclear), error.status_code)
 
     async def failed(self, request: Request, error: Exception) -> Response:
         """A fault of the program: told in the log; the person is told to look."""
         log.error("A page failed: %s %s", request.method, request.url.path, exc_info=error)
         sentence = said("The program failed at this. Look at the round whether it was stored, and tell the keeper.")
-        return self._page(request, sentence, 500)
+        return await self._page(request, sentence, 500)
 
-    def _page(self, request: Request, sentence: Said, status: int) -> Response:
-        session = self._desk.session_of(request)
+    async def _page(self, request: Request, sentence: Said, status: int) -> Response:
+        session = await self._desk.session_of(request)
         place = str(request.path_params.get("place", "")) if status not in (404, 500) else ""
         head = Head("", None, None, None, session.token, "")
         page = SaidPage(sentence, f"/at/{place}" if place else "/", said("Not done"))

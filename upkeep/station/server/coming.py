@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Sequence
+
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from upkeep.book import Book
-from upkeep.entries.origin import Proof
+from upkeep.book import Book, Naming, OnlyFirst, WrongCode
+from upkeep.entries.keys import Given, Key
+from upkeep.entries.origin import Proof, Proven
+from upkeep.errors import Refused
 from upkeep.plant.model import Kind
-from upkeep.said import said
+from upkeep.plant.people import Person as PlantPerson
+from upkeep.said import Said, said
 from upkeep.station.pages.page import Head, Person
-from upkeep.station.pages.who import PlaceLink, PlacesPage, named_in_full, nobody_said, who_page
-from upkeep.station.server.desk import Desk, refused_band
-from upkeep.station.server.sessions import Here
+from upkeep.station.pages.who import CodePage, PlaceLink, PlacesPage, code_page, nobody_said, who_page
+from upkeep.station.server.desk import Desk, Posted, refused_band
+from upkeep.station.server.sessions import Session
 
 NOT_SAFE = said(
     "Nobody can say here who they are: this page came over plain http, and names would travel in the open. Ask for it "
@@ -30,12 +36,13 @@ class Coming:
             Route("/", self.places),
             Route("/at/{place}/who", self.who),
             Route("/at/{place}/who", self.named, methods=["POST"]),
+            Route("/at/{place}/code", self.proven, methods=["POST"]),
             Route("/at/{place}/leave", self.leave, methods=["POST"]),
         ]
 
     async def places(self, request: Request) -> Response:
         """All places."""
-        session = self._desk.session_of(request)
+        session = await self._desk.session_of(request)
 
         def listed(book: Book) -> tuple[PlacesPage, str]:
             presses = [item for item in book.items() if item.kind is Kind.PRESS and not item.scrapped]
@@ -51,43 +58,91 @@ class Coming:
 
     async def who(self, request: Request) -> Response:
         """Asks who is here."""
-        session, seen = self._desk.session_of(request), await self._desk.look(request.path_params["place"])
-        more = () if self._desk.is_safe(request) else (refused_band(NOT_SAFE),)
-        return self._desk.page(request, session, "who", who_page(), self._desk.head(seen, session, *more))
+        desk = self._desk
+        session, seen = await desk.session_of(request), await desk.look(request.path_params["place"])
+        more = () if desk.is_safe(request) else (refused_band(NOT_SAFE),)
+        page = who_page(proven=(await desk.naming()).asks_for_proof)
+        return desk.page(request, session, "who", page, desk.head(seen, session, *more))
 
     async def named(self, request: Request) -> Response:
-        """Somebody said who they are: the old session ends, a new one begins."""
+        """Somebody gave a badge or a short id; where names are proven, a code is asked for next."""
         desk, place = self._desk, request.path_params["place"]
-        session = desk.session_of(request)
-        sent, seen = await desk.posted(request, session), await desk.look(place)
-        typed = sent.text("person")
+        session = await desk.session_of(request)
+        sent, seen, naming = await desk.posted(request, session), await desk.look(place), await desk.naming()
+        typed, at, by_codes = sent.text("person"), desk.now(), naming.asks_for_proof
         if not desk.is_safe(request):
             head = desk.head(seen, session, refused_band(NOT_SAFE))
-            return desk.page(request, session, "who", who_page(), head, 403)
-        person = named_in_full(await self._at_work(), typed)
-        if person is None:
-            head = desk.head(seen, session, refused_band(nobody_said(typed)))
-            return desk.page(request, session, "who", who_page(typed), head, 422)
-        desk.sessions.end(session)
-        return desk.to(request, desk.sessions.begin(Here(person.id, person.name, Proof.NONE)), f"/at/{place}")
+            return desk.page(request, session, "who", who_page(proven=by_codes), head, 403)
+        accounts = await asyncio.to_thread(naming.meant, typed, at)
+        if not accounts:
+            sentence = await self._nobody(place, naming, typed)
+            head = desk.head(seen, session, refused_band(sentence))
+            shown = "" if by_codes else typed  # the number of a badge is shown to nobody
+            return desk.page(request, session, "who", who_page(shown, proven=by_codes), head, 422)
+        if by_codes or len(accounts) > 1:
+            page = _code_page(naming, accounts, accounts[0].id)
+            return desk.page(request, session, "code", page, desk.head(seen, session))
+        return await self._begin(request, session, naming.prove(accounts[0].id, "", at, place))
 
-    async def _at_work(self) -> tuple[Person, ...]:
-        at = self._desk.now()
+    async def _nobody(self, place: str, naming: Naming, typed: str) -> Said:
+        """Why nobody was found; where names are proven it counts against the station, so that nobody tries badges."""
+        desk, at = self._desk, self._desk.now()
+        if naming.asks_for_proof and typed.strip():
+            try:
+                waits = await asyncio.to_thread(naming.unknown, at, place)
+            except Refused as refusal:
+                return refusal.said
+            await desk.tell(naming.wait_entries(waits, at), place)
+        return nobody_said(typed, badges=naming.asks_for_proof)
 
-        def asked(book: Book) -> tuple[Person, ...]:
-            day = book.zone.day(at)
-            return tuple(
-                Person(one.id, one.name)
-                for one in book.people()
-                if one.signs_on(day) and (one.since is None or one.since <= day)
-            )
+    async def proven(self, request: Request) -> Response:
+        """Somebody proves their name, and chooses a code of their own where they had the first one only."""
+        desk, place = self._desk, request.path_params["place"]
+        session = await desk.session_of(request)
+        sent, seen, naming = await desk.posted(request, session), await desk.look(place), await desk.naming()
+        at, key = desk.now(), sent.text("person")
+        if not desk.is_safe(request):
+            head = desk.head(seen, session, refused_band(NOT_SAFE))
+            return desk.page(request, session, "who", who_page(proven=True), head, 403)
+        try:
+            proven = await self._proven(place, naming, sent)
+        except Refused as refusal:
+            if isinstance(refusal, WrongCode):
+                await desk.tell(naming.wait_entries(refusal.waits, at, key), place)
+            accounts = await asyncio.to_thread(naming.meant, key, at)
+            if not accounts:
+                raise
+            chooses = isinstance(refusal, OnlyFirst) or bool(sent.text("new"))
+            head = desk.head(seen, session, refused_band(refusal.said))
+            page = _code_page(naming, accounts, key, chooses=chooses)
+            return desk.page(request, session, "code", page, head, 422)
+        return await self._begin(request, session, proven)
 
-        return await self._desk.ask(asked)
+    async def _proven(self, place: str, naming: Naming, sent: Posted) -> Proven:
+        """Whose name is proven; raises :class:`Refused`.  The book tells that somebody chose a code of their own."""
+        desk, at = self._desk, self._desk.now()
+        key, secret, new = sent.text("person"), sent.text("secret"), sent.text("new")
+        if not new:
+            return await asyncio.to_thread(naming.prove, key, secret, at, place)
+        if new != sent.text("again"):
+            raise Refused(said("These two are not the same. Nothing was changed; do it again."))
+        proven = await asyncio.to_thread(naming.choose, key, secret, new, at, place)
+        kind = Key.PASSWORD if proven.proof is Proof.PASSWORD else Key.CODE
+        await desk.tell([Given(at=at, by=key, key=kind, person=key)], place, proven)
+        return proven
+
+    async def _begin(self, request: Request, session: Session, proven: Proven) -> Response:
+        place = request.path_params["place"]
+        return self._desk.to(request, await self._desk.begin(proven, place, session), f"/at/{place}")
 
     async def leave(self, request: Request) -> Response:
         """Somebody leaves: the session is dead."""
         desk = self._desk
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         await desk.posted(request, session)
-        desk.sessions.end(session)
-        return desk.to(request, desk.sessions.begin(), f"/at/{request.path_params['place']}/who")
+        return desk.to(request, await desk.end(session), f"/at/{request.path_params['place']}/who")
+
+
+def _code_page(naming: Naming, accounts: Sequence[PlantPerson], chosen: str, *, chooses: bool = False) -> CodePage:
+    shown = [(Person(one.id, one.name), naming.wants_password(one)) for one in accounts]
+    return code_page(shown, chosen, proven=naming.asks_for_proof, chooses=chooses)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, timedelta
 from ipaddress import ip_address
@@ -13,11 +14,11 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from upkeep.book import Book
+from upkeep.book import Book, Naming
 from upkeep.book.clerk import Clerk
 from upkeep.entries.entry import Entry
 from upkeep.entries.form import FormNumber
-from upkeep.entries.origin import Origin, WayIn
+from upkeep.entries.origin import Origin, Proof, Proven, WayIn
 from upkeep.errors import ClockAhead, NotProven, Refused
 from upkeep.frozen import frozen
 from upkeep.plant.names import Names
@@ -26,7 +27,7 @@ from upkeep.said import Said, in_turn, said
 from upkeep.station.pages.page import Band, Head, Person, Undoing, rendered
 from upkeep.station.pages.round import bands, shift_said
 from upkeep.station.server.readers import Readers
-from upkeep.station.server.sessions import Done, Here, Session, Sessions, Shown
+from upkeep.station.server.sessions import Done, Here, Pages, Session, Shown, is_number, new_number
 from upkeep.station.server.setting import Setting
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftSpan
@@ -84,11 +85,12 @@ def look(book: Book, place: str, at: datetime) -> Look:
 
 
 def _written(
-    book: Book, form: FormNumber, entries: Sequence[Entry], now: Callable[[], datetime], origin: Origin
+    book: Book, form: FormNumber, entries: Sequence[Entry], now: Callable[[], datetime], origin: Origin,
+    proven: Proven,
 ) -> Written:  # fmt: skip
     """What a form wrote now or before; raises :class:`Refused` where that was taken back since."""
     last = last_number(book)
-    written = book.write(entries, now, origin, form=form)
+    written = book.write(entries, now, origin, proven, form)
     first = written.entries[0]
     if first <= last and book.newest_written(last - first + 1)[-1].struck_by is not None:
         raise Refused(said("This was stored before and taken back since. To write it again, open the page again."))
@@ -111,7 +113,7 @@ class Desk:
 
     def __init__(self, setting: Setting) -> None:
         self.setting = setting
-        self.sessions = Sessions(setting.clock, setting.idle)
+        self.pages = Pages(setting.clock)
         self._writer: Clerk[Book] = Clerk(lambda: Book.open(setting.book))
         self._readers = Readers(lambda: Book.open(setting.book))
 
@@ -150,27 +152,56 @@ class Desk:
 
     async def write(self, place: str, here: Here, form: FormNumber, entries: Sequence[Entry]) -> Written:
         """Writes what a form holds, once; raises what the book refuses."""
-        origin = Origin(WayIn.PAGE, station=place, proof=here.proof)
+        origin = Origin(WayIn.PAGE, station=place, proof=here.proven.proof)
         try:
-            return await self._writer.ask(lambda book: _written(book, form, entries, self.now, origin))
+            return await self._writer.ask(lambda book: _written(book, form, entries, self.now, origin, here.proven))
         except (NotProven, ClockAhead) as warning:
             raise Refused(in_turn(said("Nothing was written. Tell the lead."), warning.said)) from None
 
+    async def tell(self, entries: Sequence[Entry], place: str, proven: Proven | None = None) -> None:
+        """Writes what happened to somebody's code at a station; ``proven`` where it was right."""
+        origin = Origin(WayIn.PAGE, station=place, proof=proven.proof if proven else Proof.NONE)
+        await self._writer.ask(lambda book: book.write(entries, self.now, origin, proven))
+
     # Who is at the browser
 
-    def session_of(self, request: Request) -> Session:
-        """The session of the browser that asks; a new one of nobody where it has none.  A page that looks by itself
-        whether anything has changed is no touch."""
-        session = self.found(request)
-        if session is None:
-            return self.sessions.begin()
-        if WAITING not in request.headers:
-            self.sessions.touch(session)
-        return session
+    async def session_of(self, request: Request) -> Session:
+        """The session of the browser that asks, of nobody where it has none.  A page that looks by itself whether
+        anything has changed is no touch."""
+        number, at = request.cookies.get(_cookie(request), ""), self.now()
+        if not is_number(number):
+            return self.nobody()
+        by_person = WAITING not in request.headers
 
-    def found(self, request: Request) -> Session | None:
-        """The session of the browser that asks; None where it has none."""
-        return self.sessions.find(request.cookies.get(_cookie(request), ""))
+        def found(book: Book) -> Here | None:
+            proven = book.naming.session(number, at, asked_by_person=by_person)
+            return Here(book.names.now(proven.person), proven) if proven else None
+
+        return Session(number, await self.ask(found), self.pages.of(number))
+
+    def nobody(self) -> Session:
+        """A browser at which nobody is, with a number of its own."""
+        number = new_number()
+        return Session(number, None, self.pages.of(number))
+
+    async def begin(self, proven: Proven, place: str, before: Session) -> Session:
+        """The session of somebody who is here from now on; the one before is dead."""
+        naming, at = await self.naming(), self.now()
+        number = await asyncio.to_thread(naming.begin_session, proven, at, place, before.number)
+        self.pages.forget(before.number)
+        return Session(number, Here(await self.ask(lambda book: book.names.now(proven.person)), proven),
+                       self.pages.of(number))  # fmt: skip
+
+    async def end(self, session: Session) -> Session:
+        """Ends a session; the one of nobody that comes after it."""
+        naming = await self.naming()
+        await asyncio.to_thread(naming.end_session, session.number)
+        self.pages.forget(session.number)
+        return self.nobody()
+
+    async def naming(self) -> Naming:
+        """Who is meant by an id or a badge, and how that is proven."""
+        return await self.ask(lambda book: book.naming)
 
     def is_safe(self, request: Request) -> bool:
         """Whether nobody on the way can read what is sent: by https, or from this machine itself."""
@@ -192,8 +223,8 @@ class Desk:
         nothing else is being filled in."""
         place, at = seen.walk.place, self.now()
         here = Person(session.here.id, session.here.name) if session.here else None
-        shown = [session.shown.band] if proof and session.shown and session.shown.until >= at else []
-        done = self.sessions.last_done(place, here.id) if proof and here else None
+        shown = [session.pages.shown.band] if proof and session.pages.shown and session.pages.shown.until >= at else []
+        done = self.pages.last_done(place, here.id) if proof and here else None
         undo = Undoing(done.entries[0], done.what, int((done.until - at).total_seconds())) if done else None
         title = said("{place} {title}", place=place, title=seen.title) if seen.title != place else said("{p}", p=place)
         return Head(
@@ -213,7 +244,7 @@ class Desk:
     def give(self, request: Request, response: Response, session: Session) -> None:
         """Gives the browser its session."""
         secure = request.url.scheme == "https"
-        response.set_cookie(_cookie(request), session.id, path="/", secure=secure, httponly=True, samesite="strict")
+        response.set_cookie(_cookie(request), session.number, path="/", secure=secure, httponly=True, samesite="strict")
 
     def to(self, request: Request, session: Session, path: str) -> Response:
         """Sends the browser to another page with a fresh question, so that reloading sends nothing again."""
@@ -225,8 +256,8 @@ class Desk:
         """Shows the proof of what was written, and lets it be taken back for a while."""
         assert session.here is not None
         until = self.now() + timedelta(seconds=undo_seconds)
-        session.shown = Shown(band, until)
-        self.sessions.did(place, session.here.id, Done(written.entries, what, until))
+        session.pages.shown = Shown(band, until)
+        self.pages.did(place, session.here.id, Done(written.entries, what, until))
 
 
 def refused_band(sentence: Said) -> Band:

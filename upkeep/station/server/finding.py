@@ -40,7 +40,7 @@ class Finding:
     async def symptoms(self, request: Request) -> Response:
         """The symptoms, the most frequent first."""
         desk, place = self._desk, request.path_params["place"]
-        session, seen = desk.session_of(request), await desk.look(place)
+        session, seen = await desk.session_of(request), await desk.look(place)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         return desk.page(request, session, "symptoms", symptoms_page(), desk.head(seen, session))
@@ -48,7 +48,7 @@ class Finding:
     async def form(self, request: Request) -> Response:
         """One symptom: its cautions, the item, stopped or not."""
         desk, place = self._desk, request.path_params["place"]
-        session, seen = desk.session_of(request), await desk.look(place)
+        session, seen = await desk.session_of(request), await desk.look(place)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         page = found_page(_symptom(request), seen.walk.hanging)
@@ -57,7 +57,7 @@ class Finding:
     async def reported(self, request: Request) -> Response:
         """Writes the report and its photo, or shows the form again."""
         desk, place, symptom = self._desk, request.path_params["place"], _symptom(request)
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         sent, seen = await desk.posted(request, session), await desk.look(place)

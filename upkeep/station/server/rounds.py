@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
@@ -16,6 +18,9 @@ from upkeep.station.pages.round import asks_for_count, round_page
 from upkeep.station.server.desk import Desk, Posted, last_number, refused_band, version_text
 from upkeep.station.server.sessions import Here, Session, Shown
 from upkeep.units.quantities import figure_of
+
+SHOWN_FOR = timedelta(minutes=1)
+"""How long it is shown what became of taking something back."""
 
 
 class Rounds:
@@ -34,30 +39,30 @@ class Rounds:
     async def round(self, request: Request) -> Response:
         """The rows of a place; who is here and the count are asked first."""
         desk, place = self._desk, request.path_params["place"]
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         seen = await desk.look(place)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         if request.query_params.get("count") == "later":
-            session.uncounted = seen.walk.shift
-        if asks_for_count(seen.walk, seen.shift) and session.uncounted != seen.walk.shift:
+            session.pages.uncounted = seen.walk.shift
+        if asks_for_count(seen.walk, seen.shift) and session.pages.uncounted != seen.walk.shift:
             return desk.to(request, session, f"/at/{place}/count")
         page = round_page(seen.walk, seen.zone, seen.names)
         return desk.page(request, session, "round", page, desk.head(seen, session, proof=True))
 
     async def changes(self, request: Request) -> Response:
         """The version of the book, and whether somebody is still here, for a page that waits for what others write; it
-        touches no session."""
+        touches no session where it says that it waits."""
         desk = self._desk
-        last, session = await desk.ask(last_number), desk.found(request)
-        return JSONResponse({"version": version_text(last, desk.now()), "here": bool(session and session.here)})
+        last, session = await desk.ask(last_number), await desk.session_of(request)
+        return JSONResponse({"version": version_text(last, desk.now()), "here": session.here is not None})
 
     # The count
 
     async def count(self, request: Request) -> Response:
         """Asks for the count of the press."""
         desk, place = self._desk, request.path_params["place"]
-        session, seen = desk.session_of(request), await desk.look(place)
+        session, seen = await desk.session_of(request), await desk.look(place)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         if seen.walk.press is None:
@@ -67,7 +72,7 @@ class Rounds:
     async def counted(self, request: Request) -> Response:
         """Writes the count, or says why the book does not take it."""
         desk, place = self._desk, request.path_params["place"]
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         sent = await desk.posted(request, session)
@@ -106,20 +111,20 @@ class Rounds:
     async def undo(self, request: Request) -> Response:
         """Takes back what was written here last, if it is what the button said."""
         desk, place = self._desk, request.path_params["place"]
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         sent = await desk.posted(request, session)
         here, seen = session.here, await desk.look(place)
-        done = desk.sessions.last_done(place, here.id)
+        done = desk.pages.last_done(place, here.id)
         if done is None or str(done.entries[0]) != sent.text("entry"):
             sentence = said("There is nothing left to undo here. The lead can strike an entry with a reason.")
-            session.shown = Shown(refused_band(sentence), desk.now() + desk.setting.idle)
+            session.pages.shown = Shown(refused_band(sentence), desk.now() + SHOWN_FOR)
             return desk.to(request, session, f"/at/{place}")
         at = desk.now()
         strikes = [Strike(at=at, by=here.id, entry=entry) for entry in reversed(done.entries)]
         await desk.write(place, here, sent.form_number, strikes)
-        desk.sessions.undone(place, here.id, done)
-        session.shown = Shown(undone_band(done.what, here.name), at + desk.setting.idle)
-        session.uncounted = seen.walk.shift if seen.walk.shift else session.uncounted
+        desk.pages.undone(place, here.id, done)
+        session.pages.shown = Shown(undone_band(done.what, here.name), at + SHOWN_FOR)
+        session.pages.uncounted = seen.walk.shift if seen.walk.shift else session.pages.uncounted
         return desk.to(request, session, f"/at/{place}")

@@ -1,36 +1,42 @@
-"""Who is at which browser: sessions kept here and nowhere else, dead at once when they end.
+"""Who is at which browser, and what its pages have to show: the sessions themselves stand among the keys of the book.
 
-A browser holds 128 random bits and nothing else.  Naming oneself makes a new session; leaving, the next person and
-quiet time end the old one.
+A browser holds 128 random bits and nothing else.  Naming oneself begins a new session; leaving, the next person and
+quiet time end the old one.  What is kept here - a band to show, what can be taken back - is lost with the process and
+costs nobody anything.
 """
 
 from __future__ import annotations
 
+import hashlib
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from secrets import token_urlsafe
 
-from upkeep.entries.origin import Proof
+from upkeep.entries.origin import Proven
 from upkeep.frozen import frozen
 from upkeep.said import Said
 from upkeep.station.pages.page import Band
 
 _BYTES = 16
-_MOST = 2000
-"""Sessions at once; beyond it the one untouched longest ends."""
+_NUMBER = re.compile(r"[A-Za-z0-9_-]{20,64}\Z")
 
-_OF_NOBODY = timedelta(hours=12)
-"""How long a browser may look at the page that asks who is here."""
+_MOST = 2000
+"""Browsers of which something is remembered at once; beyond it the one remembered longest is forgotten."""
 
 
 @frozen
 class Here:
     """Who is here, and how the name was proven."""
 
-    id: str
     name: str
-    proof: Proof
+    proven: Proven
+
+    @property
+    def id(self) -> str:
+        """The short id."""
+        return self.proven.person
 
 
 @frozen
@@ -42,16 +48,26 @@ class Shown:
 
 
 @dataclass(slots=True)
-class Session:
-    """One browser.  ``token`` has to come back with whatever it sends; ``uncounted`` is the shift for which somebody
-    said that the count comes later."""
+class Remembered:
+    """What the pages of one browser have to show; ``uncounted`` is the shift for which somebody said that the count
+    comes later."""
 
-    id: str
-    token: str
-    touched: datetime
-    here: Here | None = None
     shown: Shown | None = None
     uncounted: str | None = None
+
+
+@dataclass(slots=True)
+class Session:
+    """One browser that asks: its number, who is here (None: nobody), what its pages have to show."""
+
+    number: str
+    here: Here | None
+    pages: Remembered
+
+    @property
+    def token(self) -> str:
+        """What has to come back with whatever the browser sends: made from its number, which no page shows."""
+        return hashlib.sha256(f"token of a form {self.number}".encode()).hexdigest()[:32]
 
 
 @frozen
@@ -63,40 +79,33 @@ class Done:
     until: datetime
 
 
+def new_number() -> str:
+    """The number of a browser at which nobody is."""
+    return token_urlsafe(_BYTES)
+
+
+def is_number(text: str) -> bool:
+    """Whether a text can be the number of a browser."""
+    return _NUMBER.match(text) is not None
+
+
 @dataclass(slots=True)
-class Sessions:
-    """All sessions of a server."""
+class Pages:
+    """What the pages of all browsers have to show."""
 
     clock: Callable[[], datetime]
-    idle: timedelta
-    _kept: dict[str, Session] = field(default_factory=dict)
+    _kept: dict[str, Remembered] = field(default_factory=dict)
     _done: dict[tuple[str, str], list[Done]] = field(default_factory=dict)
 
-    def begin(self, here: Here | None = None) -> Session:
-        """A new session, of a person or of nobody."""
-        if len(self._kept) >= _MOST:
-            self.end(min(self._kept.values(), key=lambda session: (session.here is not None, session.touched)))
-        session = Session(token_urlsafe(_BYTES), token_urlsafe(_BYTES), self.clock(), here)
-        self._kept[session.id] = session
-        return session
+    def of(self, number: str) -> Remembered:
+        """What is remembered of a browser."""
+        if number not in self._kept and len(self._kept) >= _MOST:
+            self._kept.pop(next(iter(self._kept)))
+        return self._kept.setdefault(number, Remembered())
 
-    def find(self, key: str) -> Session | None:
-        """The session with an id; None where there is none, or it has been quiet for too long."""
-        session = self._kept.get(key)
-        if session is None:
-            return None
-        if self.clock() - session.touched >= (self.idle if session.here else _OF_NOBODY):
-            self.end(session)
-            return None
-        return session
-
-    def touch(self, session: Session) -> None:
-        """Somebody touched the page."""
-        session.touched = self.clock()
-
-    def end(self, session: Session) -> None:
-        """Ends a session; its id is worth nothing from here on."""
-        self._kept.pop(session.id, None)
+    def forget(self, number: str) -> None:
+        """Forgets a browser."""
+        self._kept.pop(number, None)
 
     def __len__(self) -> int:
         return len(self._kept)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import field
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from ipaddress import ip_address
 from pathlib import Path
 
@@ -14,9 +14,6 @@ from upkeep.said import said
 from upkeep.wording.sentences import ENGLISH, Reader
 
 LOOPBACK = ("localhost", "127.0.0.1", "::1")
-
-IDLE = timedelta(seconds=120)
-"""How long a station remembers who is here after the last touch (plant default, no source)."""
 
 
 def now() -> datetime:
@@ -35,7 +32,6 @@ class Setting:
     called: frozenset[str] = frozenset()
     certificate: Path | None = None
     key: Path | None = None
-    idle: timedelta = IDLE
     reader: Reader = ENGLISH
     clock: Callable[[], datetime] = field(default=now)
 

@@ -45,7 +45,7 @@ class Signing:
     async def form(self, request: Request) -> Response:
         """Caution, steps, name and meaning; who may not sign is told before anything is filled in."""
         desk, place = self._desk, request.path_params["place"]
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         form, seen = await self._form(request, session.here), await desk.look(place)
@@ -55,7 +55,7 @@ class Signing:
     async def signed(self, request: Request) -> Response:
         """Writes the sign-off, or shows the form again with what was typed and why it was not taken."""
         desk, place = self._desk, request.path_params["place"]
-        session = desk.session_of(request)
+        session = await desk.session_of(request)
         if session.here is None:
             return desk.to(request, session, f"/at/{place}/who")
         sent = await desk.posted(request, session)
