@@ -135,13 +135,8 @@ class AsOf:
     # Lines
 
     def _lines(self, item: str | None) -> Iterator[LineRow]:
-        owners = (
-            list(self.known.items.values())
-            if item is None
-            else [self.known.items[item]]
-            if item in self.known.items
-            else []
-        )
+        keys = self.known.items if item is None else {item} & self.known.items.keys()
+        owners = [self.known.items[key] for key in keys]
         lines = [(owner, task) for owner in owners for task in self.known.tasks_on(owner)]
         rows = self._rows
         if item is None and not self.file.rewrite:  # what was written over, SQLite would read whole for many at once

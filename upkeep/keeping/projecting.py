@@ -54,6 +54,7 @@ class Projector:
         self.counter = Recounter(self._rows, self._entries, known, now)
         self._touched: set[tuple[str, str]] = set()
         self._everything = False
+        self._newest: int | None = None
         self._tools_moved: datetime | None = None
 
     @property
@@ -70,6 +71,7 @@ class Projector:
 
     def project(self, new: Recorded, replaced: Recorded | None) -> None:
         """Brings the projections up with one appended entry and with those whose effect it takes or gives back."""
+        self._newest = new.id
         lost, regained = effect_changes(new, self._entries)
         self._check_regained(new, lost, regained)
         self._rows.set_effect(lost, [old.id for old in regained])
@@ -220,6 +222,8 @@ class Projector:
         self._touched.add((item, task))
 
     def _verification(self, sign: Recorded) -> Recorded | None:
+        if sign.id == self._newest:  # an entry refers only to earlier ones
+            return None
         verifications = [
             recorded
             for recorded in self._entries.referring_to(sign.id)
