@@ -8,6 +8,7 @@ from enum import StrEnum
 from textual.binding import Binding, BindingType
 
 from upkeep.frozen import frozen
+from upkeep.said import Said, term
 
 
 class Where(StrEnum):
@@ -142,10 +143,10 @@ def keys_at(where: Where) -> tuple[Key, ...]:
     return tuple(key for key in KEYS if where in key.where)
 
 
-def foot_at(where: Where) -> tuple[tuple[str, str], ...]:
+def foot_at(where: Where) -> tuple[tuple[Said, Said], ...]:
     """The keys the foot names there, each with its word."""
     hidden = _NOT_AT_THE_FOOT.get(where, set())
-    return tuple((cap(key), key.name) for key in keys_at(where) if key.name and key.key not in hidden)
+    return tuple((term(cap(key)), term(key.name)) for key in keys_at(where) if key.name and key.key not in hidden)
 
 
 def bindings_at(*wheres: Where) -> list[BindingType]:

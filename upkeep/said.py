@@ -237,7 +237,18 @@ class Weekday:
 
     def shown(self, voice: Voice) -> str:
         """The name in the language of the voice."""
-        return f"{voice.text(_weekdays()[self.day.weekday()])} {self.day.isoformat()}"
+        return f"{voice.value(DayName(self.day))} {self.day.isoformat()}"
+
+
+@frozen
+class DayName:
+    """The name of a day's weekday alone, ``Mon``."""
+
+    day: date
+
+    def shown(self, voice: Voice) -> str:
+        """In the language of the voice."""
+        return voice.text(_weekdays()[self.day.weekday()])
 
 
 def _weekdays() -> tuple[Said, ...]:

@@ -9,6 +9,7 @@ from tui.present.board import due_text as on_screen
 from upkeep.book import Book
 from upkeep.papers.board_text import due_said
 from upkeep.papers.week_rows import due_said as in_week
+from upkeep.wording.sentences import ENGLISH
 
 SPRINGS = task("springs", "module", every="10 days", early_days=4, late_days=2, at_next_stop=True)
 FILTER = task("filter", "press", every="10 days", early_days=4, at_next_stop=True)
@@ -88,7 +89,7 @@ def test_board_week_and_screen_say_what_it_waits_for(tmp_path: Path) -> None:
     book = hung(tmp_path)
     line = line_at(book, "M-12/springs", "2026-03-09 09:00")
     assert str(due_said(line, book.zone)) == "at the next stop; due Wed 2026-03-11 at the latest"
-    assert on_screen(line, book.zone, 40) == "at the next stop, by Wed 2026-03-11"
+    assert on_screen(line, book.zone, ENGLISH, 40) == "at the next stop, by Wed 2026-03-11"
     assert "to be done at the next change of tools on its press" in why_of(book, line)
     row = next(row for row in book.week(at("2026-03-09 09:00"), by="lea").rows if row.line == "M-12/springs")
     assert str(in_week(row, book.zone)) == "at the next stop; Wed 2026-03-11 at the latest"
@@ -97,7 +98,7 @@ def test_board_week_and_screen_say_what_it_waits_for(tmp_path: Path) -> None:
     assert (
         str(due_said(line, book.zone)) == "now, tools were changed 2026-03-09 10:00; due Wed 2026-03-11 at the latest"
     )
-    assert on_screen(line, book.zone, 26) == "tools changed 03-09 10:00"
+    assert on_screen(line, book.zone, ENGLISH, 26) == "tools changed 03-09 10:00"
     assert "they were changed 2026-03-09 10:00" in why_of(book, line)
 
 

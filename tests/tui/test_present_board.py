@@ -9,12 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
-from tui.present.board import due_text, head_rows, last_done_text, late_text, layout, nothing_text
-from tui.present.moments import Now, age_text, near_text, occurrence_text
+from tui.present.board import due_text, head_rows, last_done_said, late_text, layout, nothing_said
+from tui.present.moments import Now, age_said, near_said, occurrence_said
 from tui.present.state_words import MEANINGS, SIGNS, state_text, states_text
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
 from upkeep.views.board import BoardLine, BoardQuery
+from upkeep.wording.sentences import ENGLISH
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))
@@ -29,7 +30,7 @@ def test_every_state_has_its_own_sign_and_a_meaning() -> None:
 
 def test_a_state_is_a_sign_and_a_word() -> None:
     """Both are there, so one of them is enough."""
-    assert state_text(State.OVERDUE) == "!! overdue"
+    assert state_text(State.OVERDUE, ENGLISH) == "!! overdue"
 
 
 @pytest.mark.parametrize(
@@ -45,13 +46,16 @@ def test_a_state_is_a_sign_and_a_word() -> None:
 )
 def test_why_a_line_is_due_in_a_few_words(line: BoardLine, text: str) -> None:
     """Strokes with their unit, or the day with its name and shift."""
-    assert due_text(line, NOW.zone) == text
+    assert due_text(line, NOW.zone, ENGLISH) == text
 
 
 def test_strokes_are_shortened_before_they_are_cut() -> None:
     """The figures stay whole in a narrow column."""
     line = by_strokes("DS-1", "wear", State.OPEN, 192_400, 200_000)
-    assert [due_text(line, NOW.zone, width) for width in (24, 16)] == ["192,400 of 200,000 st.", "192,400/200,000"]
+    assert [due_text(line, NOW.zone, ENGLISH, width) for width in (24, 16)] == [
+        "192,400 of 200,000 st.",
+        "192,400/200,000",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -75,7 +79,7 @@ def test_a_line_is_late_from_the_very_second_it_is_due(seconds: int, late: str) 
 )
 def test_an_age_has_one_unit(minutes: int, text: str) -> None:
     """Rounded down."""
-    assert age_text(timedelta(minutes=minutes)) == text
+    assert str(age_said(timedelta(minutes=minutes))) == text
 
 
 @pytest.mark.parametrize(
@@ -84,7 +88,7 @@ def test_an_age_has_one_unit(minutes: int, text: str) -> None:
 )
 def test_a_moment_is_as_short_as_it_stays_clear(back: timedelta, text: str) -> None:
     """Today the clock, this week the day and the clock, else the date."""
-    assert near_text(MORNING - back, NOW) == text
+    assert str(near_said(MORNING - back, NOW)) == text
 
 
 @pytest.mark.parametrize(
@@ -98,12 +102,12 @@ def test_a_moment_is_as_short_as_it_stays_clear(back: timedelta, text: str) -> N
 )
 def test_an_occurrence_is_said_as_people_say_it(occurrence: str, text: str) -> None:
     """A shift, a day, strokes, or an extra."""
-    assert occurrence_text(occurrence) == text
+    assert str(occurrence_said(occurrence)) == text
 
 
 def test_never_done_is_said() -> None:
     """Not knowing of any time is not an empty cell."""
-    assert last_done_text(line_at("M-12", "clean", last_done_at=None), NOW) == "never"
+    assert str(last_done_said(line_at("M-12", "clean", last_done_at=None), NOW)) == "never"
 
 
 @given(st.integers(min_value=80, max_value=250), st.text(max_size=60), st.sampled_from(State))
@@ -111,12 +115,12 @@ def test_a_row_is_as_wide_as_the_screen(width: int, title: str, state: State) ->
     """Whatever the width and the text, with columns that give way by rank."""
     line = line_at("M-12", "clean", state, title=title)
     columns = layout(width)
-    assert width_of(columns.row(line, NOW)) == width_of(columns.heads()) == width
+    assert width_of(columns.row(line, NOW)) == width_of(columns.heads(ENGLISH)) == width
 
 
 def test_a_wider_screen_shows_more_columns() -> None:
     """The first ones are always there."""
-    narrow, wide = layout(80).heads().split(), layout(160).heads().split()
+    narrow, wide = layout(80).heads(ENGLISH).split(), layout(160).heads(ENGLISH).split()
     assert set(narrow) < set(wide)
     assert {"state", "place", "item", "task", "due"} <= set(narrow)
 
@@ -136,7 +140,7 @@ def test_the_head_tells_plant_time_states_and_the_oldest_count() -> None:
 def test_quiet_states_are_summed_up_where_room_is_short() -> None:
     """The calling ones never are."""
     counts = FakeBook().board(MORNING).by_state
-    assert states_text(counts, 79).endswith("> 1 open   3 others")
+    assert states_text(counts, 79, ENGLISH).endswith("> 1 open   3 others")
 
 
 def test_a_plant_without_counts_says_so() -> None:
@@ -150,4 +154,4 @@ def test_a_plant_without_counts_says_so() -> None:
 )
 def test_an_empty_board_says_which_key_widens_it(query: BoardQuery, key: str) -> None:
     """Nobody stands before an empty screen without a way on."""
-    assert key in nothing_text(query)
+    assert key in str(nothing_said(query))

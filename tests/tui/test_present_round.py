@@ -20,7 +20,7 @@ from tui.present.walk import (
     hold_rows,
     numbered_row,
     read_count,
-    to_sign_text,
+    to_sign_said,
 )  # fmt: skip
 from upkeep.due.states import State
 from upkeep.units.instants import NEVER, Zone
@@ -115,8 +115,8 @@ def test_a_numbered_row_says_this_shift() -> None:
 def test_what_is_left_is_counted_with_its_time() -> None:
     """All done is said."""
     walk = FakeBook().round("P-07", MORNING)
-    assert to_sign_text(walk) == "2 to sign here, about 9 min"
-    assert to_sign_text(replace(walk, lines=())) == "Everything here is done for now."
+    assert str(to_sign_said(walk)) == "2 to sign here, about 9 min"
+    assert str(to_sign_said(replace(walk, lines=()))) == "Everything here is done for now."
 
 
 def test_what_was_written_this_shift_stands_latest_first() -> None:
@@ -133,8 +133,10 @@ def test_what_was_written_this_shift_stands_latest_first() -> None:
 def test_what_hangs_here_is_told_outermost_first() -> None:
     """A place without a press is told apart."""
     book = FakeBook()
-    assert hanging_rows(book.round("P-07", MORNING), 78)[0].startswith("Fitted here: DS-031 module > P-07 module")
-    assert hanging_rows(book.round("rack-2", MORNING), 78)[0] == "Stands here: M-90 module"
+    assert hanging_rows(book.round("P-07", MORNING), 78, ENGLISH)[0].startswith(
+        "Fitted here: DS-031 module > P-07 module"
+    )
+    assert hanging_rows(book.round("rack-2", MORNING), 78, ENGLISH)[0] == "Stands here: M-90 module"
 
 
 def page_of(detail: LineDetail) -> str:
@@ -188,4 +190,4 @@ def test_history_marks_what_was_struck_or_corrected() -> None:
 def test_the_title_names_task_item_and_place() -> None:
     """And what the item sits in."""
     line = line_at("DS-031", "wear", inside="M-12", last_done_at=MORNING - timedelta(days=1))
-    assert title_text(line) == "Wear: DS-031 DS-031 of the shop in M-12, at P-07"
+    assert title_text(line, ENGLISH) == "Wear: DS-031 DS-031 of the shop in M-12, at P-07"

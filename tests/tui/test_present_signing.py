@@ -15,11 +15,12 @@ from tui.present.signing import (
     GRADES,
     gauge_text,
     is_short,
-    limits_text,
+    limits_said,
     proof_rows,
     read_number,
     reading_label,
     reading_words,
+    signed_said,
     step_rows,
 )  # fmt: skip
 from upkeep.plant.model import Point
@@ -70,7 +71,7 @@ def test_a_read_number_is_finite(text: str) -> None:
 )
 def test_a_reading_is_judged_in_words(point: Point, text: str, words: str) -> None:
     """In limits, past a warning, out and by how much, or no number."""
-    assert reading_words(point, text) == words
+    assert reading_words(point, text, ENGLISH) == words
 
 
 @pytest.mark.parametrize(
@@ -84,13 +85,13 @@ def test_a_reading_is_judged_in_words(point: Point, text: str, words: str) -> No
 )
 def test_limits_carry_their_unit(point: Point, text: str) -> None:
     """Also where there is one limit or none."""
-    assert limits_text(point) == text
+    assert str(limits_said(point)) == text
 
 
 def test_several_readings_of_a_point_are_numbered() -> None:
     """One reading is not."""
-    assert reading_label(SLUG, 2) == "Slug height 2 of 2 (1.2 to 1.3 mm)"
-    assert reading_label(BURR, 1) == "Burr (at most 0.05 mm)"
+    assert reading_label(SLUG, 2, ENGLISH) == "Slug height 2 of 2 (1.2 to 1.3 mm)"
+    assert reading_label(BURR, 1, ENGLISH) == "Burr (at most 0.05 mm)"
 
 
 def test_a_gauge_that_is_not_valid_says_why() -> None:
@@ -114,10 +115,10 @@ def test_a_long_step_goes_on_below_its_first_word() -> None:
 
 def test_the_proof_names_moment_person_and_meaning() -> None:
     """And how long it can be taken back."""
-    rows = proof_rows("Clean on M-12", "Ana Example", "06:05", "done by me", 60)
+    rows = proof_rows(signed_said("Ana Example", "06:05", said("done by me")), said("Clean on M-12"), 60, ENGLISH)
     assert "SIGNED 06:05 Ana Example: done by me." in rows[1]
     assert "Press u within 60 s to undo." in rows[3]
-    assert "undo" not in " ".join(proof_rows("x", "Ana", "06:05", "done by me", 0))
+    assert "undo" not in " ".join(proof_rows(said("x"), said("y"), 0, ENGLISH))
 
 
 @pytest.mark.parametrize(
@@ -132,15 +133,15 @@ def test_a_person_is_meant_by_the_whole_id_alone(typed: str, person: str | None)
 
 def test_who_types_a_name_is_told_the_id() -> None:
     """And who types nothing known is told what is."""
-    assert found_text(PEOPLE, "sample") == "ben Ben Sample"
-    assert found_text(PEOPLE, "an") == "ana Ana Example and anton Anton Other"
+    assert found_text(PEOPLE, "sample", ENGLISH) == "ben Ben Sample"
+    assert found_text(PEOPLE, "an", ENGLISH) == "ana Ana Example and anton Anton Other"
     assert "Known ids: ana, anton and ben" in str(unknown_text(PEOPLE, "zoe"))
     assert "'an' is no whole id. Type all of it: ana and anton." in str(unknown_text(PEOPLE, "an"))
 
 
 def test_all_symptoms_stand_with_their_numbers_in_a_box_of_a_small_terminal() -> None:
     """Eleven rows of two, each number before its title."""
-    rows = finding_rows()
+    rows = finding_rows(ENGLISH)
     assert len(rows) == 11
     assert max(map(len, rows)) <= 72
     assert all(f"{one.number:>2} {one.title}" in "\n".join(rows) for one in symptoms())

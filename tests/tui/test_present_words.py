@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tui.present.words import between, first_that_fits, listed, wrapped
+from tui.present.words import between, first_that_fits, wrapped
 from upkeep.wording.text import width_of
 
 WIDTHS = st.integers(min_value=1, max_value=60)
@@ -36,11 +35,3 @@ def test_the_left_text_gives_way_to_the_right_one() -> None:
 def test_the_longest_form_that_fits_is_taken() -> None:
     """And the shortest where none does."""
     assert [first_that_fits(("long form", "short"), width) for width in (9, 8, 2)] == ["long form", "short", "short"]
-
-
-@pytest.mark.parametrize(
-    ("words", "text"), [((), ""), (("a",), "a"), (("a", "b"), "a and b"), (("a", "b", "c"), "a, b and c")]
-)
-def test_words_are_listed_as_in_a_sentence(words: tuple[str, ...], text: str) -> None:
-    """With "and" before the last."""
-    assert listed(words) == text

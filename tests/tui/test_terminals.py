@@ -180,5 +180,5 @@ def test_no_place_has_two_meanings_for_a_key() -> None:
 def test_every_key_is_described_and_used() -> None:
     """In a row of the help page at 80 columns."""
     assert all(key.where and 0 < len(key.description) <= 58 for key in KEYS)
-    assert {cap(key) for key in keys_at(Where.BOARD)} >= {word for word, _ in foot_at(Where.BOARD)}
+    assert {cap(key) for key in keys_at(Where.BOARD)} >= {str(word) for word, _ in foot_at(Where.BOARD)}
     assert ("9", "number(9)", "Signs the line with this number.") in bindings_at(Where.ROUND)

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tui.present.moments import Now, age_text, day_text, near_text, wall_text
+from tui.present.moments import Now, age_said, near_said, wall_said
 from tui.present.state_words import state_text, states_text
-from tui.present.words import between, first_that_fits
+from tui.present.words import between, first_said_that_fits
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import Day, OfShift, event_of, occurrence_of
 from upkeep.frozen import frozen
+from upkeep.said import Said, Value, Weekday, either, in_turn, listed, said, term
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.reasons import sentence
-from upkeep.wording.text import fit
+from upkeep.wording.sentences import Reader, text
+from upkeep.wording.text import fit, width_of
 
 ESTIMATED = "~"
 """Stands before strokes that had to be estimated."""
@@ -28,42 +29,58 @@ Cell = Callable[[BoardLine, Now, int], str]
 class Column:
     """A column: its head, its cells at least and at best how wide, and how soon it gives way (0: never)."""
 
-    head: str
+    head: Said
     least: int
     best: int
     rank: int
     cell: Cell
 
 
-def due_text(line: BoardLine, zone: Zone, width: int = 80) -> str:
+def due_text(line: BoardLine, zone: Zone, reader: Reader, width: int = 80) -> str:
     """Why a line is due, in a few words: ``192,400 of 200,000 strokes``, ``Mon 2026-03-09`` or the event that asks for
     it with its moment; "" where nothing is."""
+    return first_said_that_fits(_due_forms(line, zone, reader, width), width, reader)
+
+
+def _due_forms(line: BoardLine, zone: Zone, reader: Reader, width: int) -> tuple[Said, ...]:
+    """The same, the longest form first."""
     if line.stopped_at is not None:
         since = zone.show(line.stopped_at)
-        return first_that_fits(
-            (f"now: tools were changed {since}", f"tools changed {since[5:]}", "tools changed"), width
+        return (
+            said("now: tools were changed {moment}", moment=since),
+            said("tools changed {moment}", moment=since[5:]),
+            said("tools changed"),
         )
     if line.at_next_stop and line.state is State.OPEN:
-        latest = first_that_fits(_planned_forms(line), width - len("next stop, by "))
-        return first_that_fits((f"at the next stop, by {latest}", f"next stop, by {latest}", "at the next stop"), width)
-    event = event_of(line.occurrence)
-    if event is not None and line.due_at is not None:
-        since = zone.show(line.due_at)
-        return first_that_fits(
-            (f"since the {event} of {since}", f"{event} {since}", f"{event} {since[5:]}", event), width
+        room = width - width_of(text(said("next stop, by {latest}", latest=""), reader))
+        latest = first_said_that_fits(_planned_forms(line), room, reader)
+        return (
+            said("at the next stop, by {latest}", latest=latest),
+            said("next stop, by {latest}", latest=latest),
+            said("at the next stop"),
         )
-    return first_that_fits(_planned_forms(line), width)
+    event = event_of(line.occurrence)
+    if event is None or line.due_at is None:
+        return _planned_forms(line)
+    what, since = term(event), zone.show(line.due_at)
+    return (
+        said("since the {event} of {moment}", event=what, moment=since),
+        said("{event} {moment}", event=what, moment=since),
+        said("{event} {moment}", event=what, moment=since[5:]),
+        what,
+    )
 
 
-def _planned_forms(line: BoardLine) -> tuple[str, ...]:
+def _planned_forms(line: BoardLine) -> tuple[Said, ...]:
     """The strokes or the day of a line, the longest form first."""
     if line.strokes is not None and line.due_strokes is not None and not _answers_a_day(line):
         return _stroke_forms(line, line.strokes, line.due_strokes)
     if line.due_day is None:
-        return ("",)
-    planned = occurrence_of(line.occurrence)
-    shift = planned.shift if isinstance(planned, OfShift) else ""
-    return f"{day_text(line.due_day)} {shift}".rstrip(), day_text(line.due_day)
+        return (said("{nothing}", nothing=""),)
+    planned, day = occurrence_of(line.occurrence), said("{day}", day=Weekday(line.due_day))
+    if not isinstance(planned, OfShift):
+        return (day,)
+    return said("{day} {shift}", day=day, shift=planned.shift), day
 
 
 def _answers_a_day(line: BoardLine) -> bool:
@@ -71,37 +88,50 @@ def _answers_a_day(line: BoardLine) -> bool:
     return isinstance(occurrence_of(line.occurrence), Day | OfShift)
 
 
-def _stroke_forms(line: BoardLine, done: int, due: int) -> tuple[str, ...]:
+def _stroke_forms(line: BoardLine, done: int, due: int) -> tuple[Said, ...]:
     mark = ESTIMATED if line.estimated else ""
-    figures = f"{mark}{grouped(done)} of {grouped(due)}"
-    return f"{figures} strokes", f"{figures} st.", f"{mark}{grouped(done)}/{grouped(due)}"
+    figures = said("{mark}{strokes} of {due}", mark=mark, strokes=done, due=due)
+    return (
+        said("{strokes} strokes", strokes=figures),
+        said("{strokes} st.", strokes=figures),
+        said("{mark}{strokes}/{due}", mark=mark, strokes=done, due=due),
+    )
+
+
+def late_said(line: BoardLine, now: Now) -> Said | None:
+    """How long a line has been due, ``3 days``; None before that."""
+    late = line.state in _LATE and line.due_at is not None and line.due_at <= now.at
+    return age_said(now.at - line.due_at) if late and line.due_at else None
 
 
 def late_text(line: BoardLine, now: Now) -> str:
-    """How long a line has been due, ``3 days``; "" before that."""
-    late = line.state in _LATE and line.due_at is not None and line.due_at <= now.at
-    return age_text(now.at - line.due_at) if late and line.due_at else ""
+    """The same in the words of the reader; "" before that."""
+    late = late_said(line, now)
+    return text(late, now.reader) if late else ""
 
 
-def last_done_text(line: BoardLine, now: Now) -> str:
+def last_done_said(line: BoardLine, now: Now) -> Said:
     """When a line was last done and by whom; "never" if the book knows of none."""
     if line.last_done_at is None:
-        return "never"
-    return f"{near_text(line.last_done_at, now)} {line.last_done_by or ''}".rstrip()
+        return said("never")
+    near = near_said(line.last_done_at, now)
+    return said("{moment} {who}", moment=near, who=line.last_done_by) if line.last_done_by else near
 
+
+_TASK, _ESTIMATED = said("task"), said("estimated")
 
 _COLUMNS = (
-    Column("state", 10, 15, 0, lambda line, now, width: state_text(line.state)),
-    Column("place", 6, 10, 0, lambda line, now, width: line.place),
-    Column("item", 7, 12, 0, lambda line, now, width: line.item),
-    Column("task", 19, 34, 0, lambda line, now, width: line.title),
-    Column("due", 26, 30, 0, lambda line, now, width: due_text(line, now.zone, width)),
-    Column("due for", 7, 8, 0, lambda line, now, width: late_text(line, now)),
-    Column("strokes", 9, 9, 2, lambda line, now, width: "estimated" if line.estimated else ""),
-    Column("last done", 18, 24, 1, lambda line, now, width: last_done_text(line, now)),
-    Column("energy", 6, 6, 3, lambda line, now, width: line.energy),
-    Column("min", 4, 4, 4, lambda line, now, width: f"{line.minutes:g}"),
-    Column("area", 8, 12, 5, lambda line, now, width: line.area),
+    Column(said("state"), 10, 15, 0, lambda line, now, width: state_text(line.state, now.reader)),
+    Column(said("place"), 6, 10, 0, lambda line, now, width: line.place),
+    Column(said("item"), 7, 12, 0, lambda line, now, width: line.item),
+    Column(_TASK, 19, 34, 0, lambda line, now, width: line.title),
+    Column(said("due"), 26, 30, 0, lambda line, now, width: due_text(line, now.zone, now.reader, width)),
+    Column(said("due for"), 7, 8, 0, lambda line, now, width: late_text(line, now)),
+    Column(said("strokes"), 9, 9, 2, lambda line, now, width: text(_ESTIMATED, now.reader) if line.estimated else ""),
+    Column(said("last done"), 18, 24, 1, lambda line, now, width: text(last_done_said(line, now), now.reader)),
+    Column(said("energy"), 6, 6, 3, lambda line, now, width: text(term(line.energy), now.reader)),
+    Column(said("min"), 4, 4, 4, lambda line, now, width: f"{line.minutes:g}"),
+    Column(said("area"), 8, 12, 5, lambda line, now, width: line.area),
 )
 
 
@@ -116,9 +146,9 @@ class Layout:
         """How wide a row is."""
         return sum(width for _, width in self.columns) + len(self.columns) - 1
 
-    def heads(self) -> str:
+    def heads(self, reader: Reader) -> str:
         """The row of column heads."""
-        return " ".join(fit(column.head, width) for column, width in self.columns)
+        return " ".join(fit(text(column.head, reader), width) for column, width in self.columns)
 
     def row(self, line: BoardLine, now: Now) -> str:
         """The cells of a line as one row of text."""
@@ -138,58 +168,84 @@ def layout(width: int) -> Layout:
             more = min(max(rest, 0), column.best - column.least)
             widths[column.head] = column.least + more
             rest -= more
-    widths["task"] += max(rest, 0)
+    widths[_TASK] += max(rest, 0)
     return Layout(tuple((column, widths[column.head]) for column in _COLUMNS if column.head in shown))
 
 
-def _needs(shown: set[str]) -> int:
+def _needs(shown: set[Said]) -> int:
     return sum(column.least for column in _COLUMNS if column.head in shown) + len(shown) - 1
 
 
 def head_rows(board: Board, query: BoardQuery, now: Now, person: str, width: int, window: range) -> tuple[str, ...]:
     """The three rows above the board: plant and local time, lines by state, counts as of and what is shown."""
-    clock = f"{wall_text(now.at, now.zone)} {now.zone.name}"
-    who = f"   here: {person}" if person else ""
+    reader = now.reader
+    clock = f"{text(wall_said(now.at, now.zone), reader)} {now.zone.name}"
+    who = "   " + text(said("here: {name}", name=person), reader) if person else ""
+    counted, shown = text(counts_said(board, now), reader), text(shown_said(board, query, window), reader)
     return (
         between(f" {board.plant}{who}", f"{clock} ", width),
-        fit(f" {states_text(board.by_state, width - 1)}", width),
-        between(f" {counts_text(board, now)}", f"{shown_text(board, query, window)} ", width),
+        fit(f" {states_text(board.by_state, width - 1, reader)}", width),
+        between(f" {counted}", f"{shown} ", width),
     )
 
 
-def counts_text(board: Board, now: Now) -> str:
+def counts_said(board: Board, now: Now) -> Said:
     """As of when the counts are: the oldest of all presses, and which press that is."""
     if board.counts_as_of is None:
-        return "No press has been counted yet"
-    return f"Counts as of {near_text(board.counts_as_of, now)} ({board.oldest_count_press}, the oldest)"
+        return said("No press has been counted yet")
+    at, press = near_said(board.counts_as_of, now), board.oldest_count_press or ""
+    return said("Counts as of {at} ({press}, the oldest)", at=at, press=press)
 
 
-def shown_text(board: Board, query: BoardQuery, window: range) -> str:
+def shown_said(board: Board, query: BoardQuery, window: range) -> Said:
     """Which lines are shown, out of how many: ``1-16 of 1,230 to do, P-07, "clean"``."""
-    rows = f"{grouped(window.start + 1)}-{grouped(window.stop)} of " if window else ""
-    return ", ".join([f"{rows}{grouped(board.total)} {_states_shown(query.states)}", *narrowed(query)])
+    states = _states_shown(query.states)
+    rows = said("{total} {states}", total=board.total, states=states)
+    if window:
+        rows = said(
+            "{first}-{last} of {total} {states}",
+            first=window.start + 1,
+            last=window.stop,
+            total=board.total,
+            states=states,
+        )
+    return said("{shown}", shown=listed((rows, *narrowed(query))))
 
 
-def _states_shown(states: frozenset[State]) -> str:
+def _states_shown(states: frozenset[State]) -> Said:
     if not states:
-        return "of all states"
-    return "to do" if states == frozenset(CALLING) else " or ".join(sorted(states))
+        return said("of all states")
+    if states == frozenset(CALLING):
+        return said("to do")
+    return said("{states}", states=either(term(state) for state in sorted(states)))
 
 
-def narrowed(query: BoardQuery) -> tuple[str, ...]:
+def narrowed(query: BoardQuery) -> tuple[Value, ...]:
     """What narrows the board besides states: area, place, role, and the searched text in quotes."""
     filters = [f'"{query.search}"'] if query.search else []
-    return (*(part for part in (query.area, query.place, query.role) if part), *filters)
+    role = term(query.role) if query.role else None
+    return (*(part for part in (query.area, query.place, role) if part), *filters)
 
 
 def reason_text(line: BoardLine, now: Now) -> str:
     """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
-    waits = f" Waiting for the second signature ({line.second_signature}): press v." if line.unverified else ""
-    return f"{line.title}, {line.item}: {sentence(line.reasons, now.zone, now.names, now.reader)}{waits}"
+    why = said(
+        "{task}, {item}: {why}",
+        task=line.title,
+        item=line.item,
+        why=sentence(line.reasons, now.zone, now.names, now.reader),
+    )
+    waits = None
+    if line.unverified:
+        role = term(line.second_signature or "")
+        waits = said("Waiting for the second signature ({role}): press v.", role=role)
+    return text(in_turn(why, waits), now.reader)
 
 
-def nothing_text(query: BoardQuery) -> str:
+def nothing_said(query: BoardQuery) -> Said:
     """What stands in an empty board, and which key widens it."""
     if narrowed(query):
-        return "No line matches. Press x to show the whole plant again."
-    return "Nothing needs doing. Press t to see all lines." if query.states else "This book has no lines yet."
+        return said("No line matches. Press x to show the whole plant again.")
+    return (
+        said("Nothing needs doing. Press t to see all lines.") if query.states else said("This book has no lines yet.")
+    )

@@ -4,64 +4,67 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from tui.present.signing import limits_text, number_text, read_number, reading_of
-from tui.present.words import listed
+from tui.present.signing import limits_said, number_text, read_number, reading_of
 from upkeep.entries.checking import WHILE_SETTING
+from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
+from upkeep.said import Said, Value, enumerated, in_turn, listed, said, said_many, term
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.signing import GaugeChoice
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.cautions import caution
+from upkeep.wording.sentences import Reader, label, text
 
-OCCASIONS: Mapping[str, str] = {
-    "first-off": "the first pieces of this run",
-    "last-off": "the last pieces of this run",
-    "sample": "pieces from the run",
-    "as-found": "before anything is adjusted",
-    "as-left": "after adjusting, all readings again",
-    "slug": "solder slugs, cycled by hand",
-    "set-up": "the settings, for the record",
-    "reel": "first pieces of a new reel",
-    "audit": "in addition to the plan",
+OCCASIONS: Mapping[str, Said] = {
+    "first-off": said("the first pieces of this run"),
+    "last-off": said("the last pieces of this run"),
+    "sample": said("pieces from the run"),
+    "as-found": said("before anything is adjusted"),
+    "as-left": said("after adjusting, all readings again"),
+    "slug": said("solder slugs, cycled by hand"),
+    "set-up": said("the settings, for the record"),
+    "reel": said("first pieces of a new reel"),
+    "audit": said("in addition to the plan"),
 }
 """Picked with the keys 1 to 9, in this order."""
 
 SLUG, SET_UP = "slug", "set-up"
 
-LOOK_KEYS: Mapping[str, str] = {"g": "good", "b": "BAD", "n": "not looked at"}
+LOOK_KEYS: Mapping[str, Said] = {"g": said("good"), "b": said("BAD"), "n": said("not looked at")}
 """What answers a look, one key each."""
 
-BROKE_KEYS: Mapping[str, str] = {"w": "wire broke", "p": "pulled out", "t": "terminal broke"}
+BROKE_KEYS: Mapping[str, Said] = {"w": said("wire broke"), "p": said("pulled out"), "t": said("terminal broke")}
 """How a pulled piece broke, one key each."""
 
 BROKE_WORDS: Mapping[str, str] = {"w": "wire-broke", "p": "pulled-out", "t": "terminal-broke"}
 """The same as the book writes it."""
 
-_SLUG_CAUTION = (
-    f"CAUTION. {CONTROL[Energy.LOCK]} Put the slug in and cycle BY HAND ONLY; "
-    f"no hand near the point of operation while it moves. {LOCAL_LAW}"
-)
-_SETTING_CAUTION = (
-    f"CAUTION. {CONTROL[Energy.LOCK]} Adjust with power and air off, and cycle by hand before they come back. "
-    f"Guard in place before the press runs. {LOCAL_LAW}"
+_SLUG = said("Put the slug in and cycle BY HAND ONLY; no hand near the point of operation while it moves.")
+_SETTING = said(
+    "Adjust with power and air off, and cycle by hand before they come back. Guard in place before the press runs."
 )
 
 
-def caution_of(occasion: str | None) -> str:
-    """The caution that opens a check; "" where no hand goes near the point of operation."""
+def caution_of(occasion: str | None) -> Said | None:
+    """The caution that opens a check; None where no hand goes near the point of operation."""
     if occasion == SLUG:
-        return _SLUG_CAUTION
-    return _SETTING_CAUTION if occasion in ("set-up", "as-found", "as-left") else ""
+        return caution((CONTROL[Energy.LOCK], _SLUG, LOCAL_LAW))
+    if occasion in ("set-up", "as-found", "as-left"):
+        return caution((CONTROL[Energy.LOCK], _SETTING, LOCAL_LAW))
+    return None
 
 
-def occasion_rows() -> tuple[str, ...]:
+def occasion_rows(reader: Reader) -> tuple[str, ...]:
     """The occasions with their numbers."""
-    return tuple(f"{number}  {key:<11}{words}" for number, (key, words) in enumerate(OCCASIONS.items(), start=1))
+    return tuple(
+        f"{number}  {label(term(key), 11, reader)}{text(words, reader)}"
+        for number, (key, words) in enumerate(OCCASIONS.items(), start=1)
+    )
 
 
 def numbered(texts: Iterable[str]) -> tuple[str, ...]:
     """Texts to choose from by number; the arrows alone reach what stands after the ninth."""
-    return tuple(f"{number if number < 10 else '-'}  {text}" for number, text in enumerate(texts, start=1))
+    return tuple(f"{number if number < 10 else '-'}  {shown}" for number, shown in enumerate(texts, start=1))
 
 
 def crimp_text(crimp: CrimpForm) -> str:
@@ -75,9 +78,11 @@ def gauge_text(gauge: GaugeChoice, reader: Reader) -> str:
     return f"{gauge.id}  {note if gauge.valid else note[:1].upper() + note[1:]}  {gauge.title}"
 
 
-def head_text(form: CheckForm) -> str:
+def head_said(form: CheckForm) -> Said:
     """The heading: the set, and where it hangs."""
-    return f"Check: {form.item} {form.title}, {f'on {form.press}' if form.press else 'on no press'}"
+    if not form.press:
+        return said("Check: {item} {title}, on no press", item=form.item, title=form.title)
+    return said("Check: {item} {title}, on {press}", item=form.item, title=form.title, press=form.press)
 
 
 def asked_points(crimp: CrimpForm, occasion: str | None) -> tuple[Point, ...]:
@@ -97,54 +102,77 @@ def further_settings(crimp: CrimpForm, occasion: str | None) -> tuple[Point, ...
     return crimp.settings if occasion in WHILE_SETTING and occasion != SET_UP else ()
 
 
-def reading_label(point: Point, number: int) -> str:
+def reading_label(point: Point, number: int, reader: Reader) -> str:
     """The label of one reading with its limits: ``Crimp height 1/5 (1.24 to 1.34 mm)``."""
     count = f" {number}/{point.readings}" if point.readings > 1 else ""
-    return f"{point.title}{count} ({_limits(point)})"
+    return f"{point.title}{count} ({text(_limits(point), reader)})"
 
 
-def _limits(point: Point) -> str:
+def _limits(point: Point) -> Said:
     if point.steps:
-        return f"one of {_steps(point)}"
-    return limits_text(point) if (point.lower, point.upper) != (None, None) else f"in {point.unit}"
+        return said("one of {steps}", steps=_steps(point))
+    return limits_said(point) if (point.lower, point.upper) != (None, None) else said("in {unit}", unit=point.unit)
 
 
-def _steps(point: Point) -> str:
-    return ", ".join(number_text(step) for step in point.steps)
+def _steps(point: Point) -> Value:
+    return listed(map(number_text, point.steps))
 
 
-def reading_words(point: Point, text: str) -> str:
+def reading_words(point: Point, typed: str, reader: Reader) -> str:
     """What a typed reading says, in words, at once."""
-    value = read_number(text)
+    value = read_number(typed)
     if value is not None and point.steps and value not in point.steps:
-        return f"no such position: {_steps(point)}"
-    return reading_of(point, text).words
+        return text(said("no such position: {steps}", steps=_steps(point)), reader)
+    words = reading_of(point, typed).words
+    return text(words, reader) if words else ""
 
 
-def is_out(point: Point, text: str) -> bool:
+def is_out(point: Point, typed: str) -> bool:
     """Whether a typed reading is out of its limits."""
-    value = read_number(text)
+    value = read_number(typed)
     return value is not None and (
         (point.lower is not None and value < point.lower) or (point.upper is not None and value > point.upper)
     )
 
 
-def as_typed(readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, str | None]]) -> str:
-    """What stands in the form, in a few words: what is bad, or how much is filled in; "" while it is empty."""
-    typed = [(point, text) for point, text in readings if read_number(text) is not None]
+@frozen
+class AsTyped:
+    """What stands in a form: what is bad, or how much is filled in (None while it is empty), and whether any is bad."""
+
+    words: Said | None
+    bad: bool
+
+
+def as_typed(readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, str | None]]) -> AsTyped:
+    """What stands in the form, in a few words."""
+    typed = [(point, shown) for point, shown in readings if read_number(shown) is not None]
     answered = [(look, key) for look, key in looks if key in ("g", "b")]
-    titles = dict.fromkeys(point.title for point, text in typed if is_out(point, text))
-    bad = [*(f"{title} OUT" for title in titles), *(f"{look} BAD" for look, key in answered if key == "b")]
+    titles = dict.fromkeys(point.title for point, shown in typed if is_out(point, shown))
+    bad = [said("{point} OUT", point=title) for title in titles]
+    bad += [said("{look} BAD", look=look) for look, key in answered if key == "b"]
     if bad:
-        return listed(tuple(bad))
-    return f"{_many(len(typed), 'reading')}, {_many(len(answered), 'look')}: none is bad" if typed or answered else ""
+        return AsTyped(said("{bad}", bad=enumerated(bad)), bad=True)
+    if not (typed or answered):
+        return AsTyped(None, bad=False)
+    filled = said(
+        "{readings}, {looks}: none is bad",
+        readings=_readings(len(typed)),
+        looks=_looks(len(answered)),
+    )
+    return AsTyped(filled, bad=False)
 
 
-def before_saving(said: str) -> str:
-    """The same before it is saved, with what follows from it."""
-    follows = " If saved like this, the set is held." if said.endswith(("OUT", "BAD")) else ""
-    return f"As typed: {said}.{follows}" if said else ""
+def _readings(count: int) -> Said:
+    return said_many("{n} reading", "{n} readings", n=count)
 
 
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+def _looks(count: int) -> Said:
+    return said_many("{n} look", "{n} looks", n=count)
+
+
+def before_saving(typed: AsTyped) -> Said | None:
+    """The same before it is saved, with what follows from it; None while the form is empty."""
+    if typed.words is None:
+        return None
+    follows = said("If saved like this, the set is held.") if typed.bad else None
+    return in_turn(said("As typed: {words}.", words=typed.words), follows)

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from upkeep.quality.symptoms import Symptom, picked, symptoms
+from upkeep.said import term
+from upkeep.wording.sentences import Reader, text
+from upkeep.wording.text import padded
 
 _WIDTH = 36
 """Two columns of the box where something found is written."""
 
 
-def finding_rows() -> tuple[str, ...]:
+def finding_rows(reader: Reader) -> tuple[str, ...]:
     """The symptoms with their numbers, in two columns that are read downwards."""
-    cells = [f"{symptom.number:>2} {symptom.title}" for symptom in symptoms()]
+    cells = [f"{symptom.number:>2} {text(term(symptom.title), reader)}" for symptom in symptoms()]
     half = (len(cells) + 1) // 2
     right = [*cells[half:], *[""] * (2 * half - len(cells))]
-    return tuple(f"{cell:<{_WIDTH}}{other}".rstrip() for cell, other in zip(cells, right, strict=False))
+    return tuple(f"{padded(cell, _WIDTH)}{other}".rstrip() for cell, other in zip(cells, right, strict=False))
 
 
 def finding_typed(typed: str) -> tuple[Symptom | None, str] | None:

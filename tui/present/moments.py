@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import field
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from upkeep.entries.occurrences import EXTRA, Day, OfShift, Strokes, occurrence_of
 from upkeep.frozen import frozen
 from upkeep.plant.names import Names
+from upkeep.said import DayName, Said, Weekday, said
 from upkeep.units.instants import NEVER, Zone
 from upkeep.wording.sentences import ENGLISH, Reader
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NEAR = timedelta(days=6)
 
 
@@ -25,22 +25,16 @@ class Now:
     reader: Reader = ENGLISH
 
 
-def day_text(day: date) -> str:
-    """A day with its name, ``Mon 2026-03-09``."""
-    return f"{_DAYS[day.weekday()]} {day.isoformat()}"
-
-
-def moment_text(instant: datetime | None, zone: Zone) -> str:
+def moment_said(instant: datetime | None, zone: Zone) -> Said:
     """A moment with its day, ``Mon 2026-03-02 06:05``; "never" for None."""
     if instant is None or instant >= NEVER:
-        return "never"
-    return f"{_DAYS[zone.local(instant).weekday()]} {zone.show(instant)}"
+        return said("never")
+    return said("{weekday} {moment}", weekday=DayName(zone.day(instant)), moment=zone.show(instant))
 
 
-def wall_text(instant: datetime, zone: Zone) -> str:
+def wall_said(instant: datetime, zone: Zone) -> Said:
     """The wall clock as it hangs in the head of a screen, to the minute: ``Mon 2026-03-02 06:05``."""
-    local = zone.local(instant)
-    return f"{day_text(local.date())} {local:%H:%M}"
+    return said("{day} {clock}", day=Weekday(zone.day(instant)), clock=clock_text(instant, zone))
 
 
 def clock_text(instant: datetime, zone: Zone) -> str:
@@ -48,30 +42,31 @@ def clock_text(instant: datetime, zone: Zone) -> str:
     return f"{zone.local(instant):%H:%M}"
 
 
-def near_text(instant: datetime, now: Now) -> str:
+def near_said(instant: datetime, now: Now) -> Said:
     """A moment as short as it stays clear: ``06:05`` today, ``Mon 06:05`` within six days, ``2026-02-14`` beyond."""
-    local, today = now.zone.local(instant), now.zone.day(now.at)
-    if local.date() == today:
-        return f"{local:%H:%M}"
-    near = abs(instant - now.at) < _NEAR
-    return f"{_DAYS[local.weekday()]} {local:%H:%M}" if near else local.date().isoformat()
+    day, clock = now.zone.day(instant), clock_text(instant, now.zone)
+    if day == now.zone.day(now.at):
+        return said("{clock}", clock=clock)
+    if abs(instant - now.at) < _NEAR:
+        return said("{weekday} {clock}", weekday=DayName(day), clock=clock)
+    return said("{day}", day=day)
 
 
-def occurrence_text(occurrence: str) -> str:
+def occurrence_said(occurrence: str) -> Said:
     """A planned occurrence as people say it: "early shift of Mon 2026-03-02", a day, a number of strokes, an extra."""
     match occurrence_of(occurrence):
         case Strokes(number=number):
-            return f"{number:,} strokes"
+            return said("{n} strokes", n=number)
         case OfShift(day=day, shift=shift):
-            return f"{shift} shift of {day_text(day)}"
+            return said("{shift} shift of {day}", shift=shift, day=Weekday(day))
         case Day(day=day):
-            return day_text(day)
-    return "as an extra" if occurrence == EXTRA else occurrence
+            return said("{day}", day=Weekday(day))
+    return said("as an extra") if occurrence == EXTRA else said("{occurrence}", occurrence=occurrence)
 
 
-def age_text(age: timedelta) -> str:
+def age_said(age: timedelta) -> Said:
     """An age in one unit: ``40 min``, ``26 h``, ``12 days``; rounded down, never negative."""
     minutes = max(int(age.total_seconds()) // 60, 0)
     if minutes < 60:
-        return f"{minutes} min"
-    return f"{minutes // 60} h" if minutes < 48 * 60 else f"{minutes // 1440:,} days"
+        return said("{n} min", n=minutes)
+    return said("{n} h", n=minutes // 60) if minutes < 48 * 60 else said("{n} days", n=minutes // 1440)

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from tui.present.board import last_done_text
-from tui.present.moments import Now, day_text, moment_text
+from collections.abc import Iterator
+
+from tui.present.board import last_done_said
+from tui.present.moments import Now, moment_said
 from tui.present.state_words import MEANINGS, state_text
 from tui.present.words import wrapped
 from upkeep.plant.energy import caution_said
+from upkeep.said import Figure, Numeral, Said, Value, Weekday, in_turn, listed, said, term
 from upkeep.units.instants import NEVER
-from upkeep.units.quantities import grouped, strokes
+from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, LineDetail
 from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.reasons import sentence
-from upkeep.wording.sentences import text
+from upkeep.wording.sentences import Reader, label, text
 from upkeep.wording.text import visible
 
 Section = tuple[str, tuple[str, ...]]
@@ -22,28 +25,32 @@ SHOWN_AT_MOST = 200
 """Entries a page shows; older ones stay in the book."""
 
 _EDGES = (
-    ("opens", "opens_at"),
-    ("due", "due_at"),
-    ("overdue", "overdue_at"),
-    ("stop", "stop_at"),
+    (said("opens"), "opens_at"),
+    (said("due"), "due_at"),
+    (said("overdue"), "overdue_at"),
+    (said("stop"), "stop_at"),
 )
+_EDGE_CELLS, _LIFE_CELLS = 9, 18
+"""Cells for the names of the edges, and of the numbers of a life."""
 
 
-def title_text(line: BoardLine) -> str:
+def title_text(line: BoardLine, reader: Reader) -> str:
     """The heading of the page: task, item, place."""
-    where = f" in {line.inside}" if line.inside else ""
-    return visible(f"{line.title}: {line.item} {line.item_title}{where}, at {line.place}")
+    what = said("{task}: {item} {title}", task=line.title, item=line.item, title=line.item_title)
+    if line.inside:
+        what = said("{what} in {inside}", what=what, inside=line.inside)
+    return visible(text(said("{what}, at {place}", what=what, place=line.place), reader))
 
 
 def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
     """The page, section by section, each row at most ``width`` cells."""
-    line = detail.line
+    line, reader = detail.line, now.reader
     parts: list[tuple[str, list[str]]] = [
-        (f"{state_text(line.state)}: {MEANINGS[line.state]}", _why(line, now)),
-        ("Edges", _edges(line, now)),
-        ("Care", _care(line, now)),
-        (f"Life of {line.item}", _life(detail.life, now)),
-        ("History of this line, newest first", _history(detail.history)),
+        (f"{state_text(line.state, reader)}: {text(MEANINGS[line.state], reader)}", _why(line, now)),
+        (text(said("Edges"), reader), _edges(line, now)),
+        (text(said("Care"), reader), [text(row, reader) for row in _care(line, now)]),
+        (text(said("Life of {item}", item=line.item), reader), _life(detail.life, now)),
+        (text(said("History of this line, newest first"), reader), _history(detail.history, reader)),
     ]
     return tuple(
         (visible(head), tuple(row for shown in rows for row in wrapped(shown, width))) for head, rows in parts if rows
@@ -51,75 +58,108 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
 
 
 def _why(line: BoardLine, now: Now) -> list[str]:
-    rows = [sentence(line.reasons, now.zone, now.names, now.reader)]
+    why = sentence(line.reasons, now.zone, now.names, now.reader)
+    return [why, *(text(row, now.reader) for row in _beside(line))]
+
+
+def _beside(line: BoardLine) -> Iterator[Said]:
     if line.unverified is not None:
-        rows.append(f"Sign-off #{line.unverified} awaits its second signature ({line.second_signature}): press v.")
+        yield said(
+            "Sign-off #{entry} awaits its second signature ({role}): press v.",
+            entry=Numeral(line.unverified),
+            role=term(line.second_signature or ""),
+        )
     if line.missed:
-        rows.append(f"{line.missed} earlier occurrences were missed.")
+        yield said("{n} earlier occurrences were missed.", n=line.missed)
     if line.estimated:
-        best, high = strokes(line.strokes or 0), strokes(line.strokes_high or line.strokes or 0)
-        rows.append(f"Strokes are estimated: best {best}, at most {high}. The hard stop goes by the highest.")
-    return rows
+        yield said(
+            "Strokes are estimated: best {best}, at most {high}. The hard stop goes by the highest.",
+            best=in_strokes(line.strokes or 0),
+            high=in_strokes(line.strokes_high or line.strokes or 0),
+        )
 
 
 def _edges(line: BoardLine, now: Now) -> list[str]:
+    def row(name: Said, value: Said) -> str:
+        return label(name, _EDGE_CELLS, now.reader) + text(value, now.reader)
+
     edges = ((name, getattr(line, field)) for name, field in _EDGES)
-    rows = [f"{name:<8} {moment_text(at, now.zone)}" for name, at in edges if at is not None and at < NEVER]
+    rows = [row(name, moment_said(at, now.zone)) for name, at in edges if at is not None and at < NEVER]
     if line.due_day is not None:
-        rows.append(f"{'due day':<8} {day_text(line.due_day)}")
+        rows.append(row(said("due day"), said("{day}", day=Weekday(line.due_day))))
     if line.due_strokes is not None and line.strokes is not None:
         left = line.remaining if line.remaining is not None else line.due_strokes - line.strokes
-        rest = f"{grouped(left)} left" if left >= 0 else f"{grouped(-left)} over"
-        rows.append(f"{'strokes':<8} {grouped(line.strokes)} of {strokes(line.due_strokes)}, {rest}")
+        rest = said("{n} left", n=left) if left >= 0 else said("{n} over", n=-left)
+        due = in_strokes(line.due_strokes)
+        rows.append(row(said("strokes"), said("{strokes} of {due}, {rest}", strokes=line.strokes, due=due, rest=rest)))
     return rows
 
 
-def _care(line: BoardLine, now: Now) -> list[str]:
-    signs = ", ".join(line.roles) or "anybody"
-    second = f"; second signature: {line.second_signature}" if line.second_signature else ""
-    law = " It is required by law." if line.statutory else ""
-    return [
-        text(caution_said(line.energy), now.reader),
-        f"Signed by {signs}{second}. About {line.minutes:g} min. Last done {last_done_text(line, now)}.",
-        f"Interval from: {line.source}.{law}",
-    ]
+def _care(line: BoardLine, now: Now) -> Iterator[Said]:
+    yield caution_said(line.energy)
+    roles: Value = listed(map(term, line.roles)) if line.roles else said("anybody")
+    signed = said("Signed by {roles}", roles=roles)
+    if line.second_signature:
+        signed = said("{signed}; second signature: {role}", signed=signed, role=term(line.second_signature))
+    yield said(
+        "{signed}. About {minutes} min. Last done {done}.",
+        signed=signed,
+        minutes=Figure(line.minutes, "g"),
+        done=last_done_said(line, now),
+    )
+    law = said("It is required by law.") if line.statutory else None
+    yield in_turn(said("Interval from: {source}.", source=line.source), law)
 
 
-def _band(numbers: tuple[int, int, int]) -> str:
+def _band(numbers: tuple[int, int, int]) -> Said:
     low, best, high = numbers
-    return strokes(best) if low == high else f"{strokes(best)} (at least {grouped(low)}, at most {grouped(high)})"
+    if low == high:
+        return in_strokes(best)
+    return said("{strokes} (at least {low}, at most {high})", strokes=in_strokes(best), low=low, high=high)
 
 
 def _life(life: LifeNumbers, now: Now) -> list[str]:
-    rows = [f"since new         {_band(life.since_new)}"]
+    return [
+        (label(name, _LIFE_CELLS, now.reader) if name else "") + text(value, now.reader)
+        for name, value in _life_rows(life, now)
+    ]
+
+
+def _life_rows(life: LifeNumbers, now: Now) -> Iterator[tuple[Said | None, Said]]:
+    """The numbers, each with its name; None: a sentence of its own."""
+    yield said("since new"), _band(life.since_new)
     if life.since_rework is not None:
-        rows.append(f"{f'since rework {life.reworks}':<18}{_band(life.since_rework)}")
+        yield said("since rework {number}", number=life.reworks), _band(life.since_rework)
     if life.life_unknown:
-        rows.append("life left         not known: none is left until it is inspected")
+        yield said("life left"), said("not known: none is left until it is inspected")
     elif life.life_left is not None:
-        rows.append(f"life left         {strokes(life.life_left)} at least")
+        yield said("life left"), said("{strokes} at least", strokes=in_strokes(life.life_left))
     if life.since_inspection is not None:
-        inspected = f", {moment_text(life.inspected_at, now.zone)}" if life.inspected_at else ""
-        rows.append(f"since inspection  {_band(life.since_inspection)}{inspected}")
+        inspected = _band(life.since_inspection)
+        if life.inspected_at:
+            at = moment_said(life.inspected_at, now.zone)
+            inspected = said("{strokes}, {at}", strokes=inspected, at=at)
+        yield said("since inspection"), inspected
     if life.estimated:
-        rows.append("Estimated: the strokes between two counts had to be split.")
+        yield None, said("Estimated: the strokes between two counts had to be split.")
     if life.unattributed:
-        rows.append(f"with no module on it {strokes(life.unattributed)}")
+        yield said("with no module on it"), in_strokes(life.unattributed)
     if life.counted_until is not None:
-        rows.append(f"counted until     {moment_text(life.counted_until, now.zone)}")
-    return rows
+        yield said("counted until"), moment_said(life.counted_until, now.zone)
 
 
-def _history(history: tuple[HistoryLine, ...]) -> list[str]:
-    rows = [_entry_text(entry) for entry in history[:SHOWN_AT_MOST]]
+def _history(history: tuple[HistoryLine, ...], reader: Reader) -> list[str]:
+    rows = [_entry_text(entry, reader) for entry in history[:SHOWN_AT_MOST]]
     older = len(history) - SHOWN_AT_MOST
-    return [*rows, f"{grouped(older)} older entries are in the book."] if older > 0 else rows or ["No entry yet."]
+    if older > 0:
+        return [*rows, text(said("{n} older entries are in the book.", n=older), reader)]
+    return rows or [text(said("No entry yet."), reader)]
 
 
-def _entry_text(entry: HistoryLine) -> str:
+def _entry_text(entry: HistoryLine, reader: Reader) -> str:
     mark = ""
     if entry.struck_by is not None:
-        mark = f" STRUCK by #{entry.struck_by}"
+        mark = " " + text(said("STRUCK by #{entry}", entry=Numeral(entry.struck_by)), reader)
     elif entry.corrected_by is not None:
-        mark = f" CORRECTED by #{entry.corrected_by}"
+        mark = " " + text(said("CORRECTED by #{entry}", entry=Numeral(entry.corrected_by)), reader)
     return f"#{entry.entry}{mark}  {entry.text} ({entry.by_name})"

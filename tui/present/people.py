@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from tui.present.words import listed
 from upkeep.plant.people import Person
 from upkeep.said import Quoted, Said, Value, enumerated, said
+from upkeep.wording.sentences import Reader, text
 
 Named = tuple[str, str]
 """A short id and the name behind it."""
@@ -36,16 +36,19 @@ def beginning_so(people: Sequence[Named], typed: str) -> tuple[Named, ...]:
     return tuple(person for person in people if wanted and person[0].casefold().startswith(wanted))
 
 
-def found_text(people: Sequence[Named], typed: str) -> str:
+def found_text(people: Sequence[Named], typed: str, reader: Reader) -> str:
     """What stands beside the field while a short id is typed: the name, or who may be meant by it or is called so."""
     if not typed.strip():
-        return "type your short id"
+        return text(said("type your short id"), reader)
     person = meant(people, typed)
     if person is not None:
         return person[1]
     wanted = typed.strip().casefold()
     close = beginning_so(people, typed) or tuple(one for one in people if wanted in one[1].casefold())
-    return listed(tuple(f"{id_} {name}" for id_, name in close[:_NAMED_AT_MOST])) or "nobody"
+    if not close:
+        return text(said("nobody"), reader)
+    named = enumerated(f"{id_} {name}" for id_, name in close[:_NAMED_AT_MOST])
+    return text(said("{people}", people=named), reader)
 
 
 def unknown_text(people: Sequence[Named], typed: str) -> Said:

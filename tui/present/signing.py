@@ -5,32 +5,33 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from tui.present.moments import Now, occurrence_text
+from tui.present.moments import Now, occurrence_said
 from tui.present.words import wrapped
 from upkeep.entries.occurrences import EXTRA
 from upkeep.frozen import frozen
 from upkeep.plant.model import Point
+from upkeep.said import Clause, Said, Value, said
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, text
 
-GRADES: Mapping[int, str] = {
-    0: "as new: no change to be seen",
-    1: "slight: polish marks, no effect on the crimp",
-    2: "visible: galling, rounding, or past a warning value; order the part",
-    3: "at the limit: change before the next order, check what was made",
-    4: "out: a point out of limits, a crack or a chip; stop, take it out",
+GRADES: Mapping[int, Said] = {
+    0: said("as new: no change to be seen"),
+    1: said("slight: polish marks, no effect on the crimp"),
+    2: said("visible: galling, rounding, or past a warning value; order the part"),
+    3: said("at the limit: change before the next order, check what was made"),
+    4: said("out: a point out of limits, a crack or a chip; stop, take it out"),
 }
 """What the grades of an inspection mean (common practice, no source)."""
 
 
 @frozen
 class Reading:
-    """What a typed reading means: its value (None: no number) and the words beside it."""
+    """What a typed reading means: its value (None: no number) and the words beside it (None: nothing was typed)."""
 
     value: float | None
-    words: str
+    words: Said | None
 
 
 def number_text(value: float) -> str:
@@ -38,24 +39,31 @@ def number_text(value: float) -> str:
     return f"{value:.6f}".rstrip("0").rstrip(".")
 
 
-def limits_text(point: Point) -> str:
+def limits_said(point: Point) -> Said:
     """The limits of a point with its unit: ``1.20 to 1.30 mm``, ``at most 0.05 mm``, ``no limits, in mm``."""
+    unit = point.unit
     if point.lower is not None and point.upper is not None:
-        return f"{number_text(point.lower)} to {number_text(point.upper)} {point.unit}"
+        return said(
+            "{lower} to {upper} {unit}", lower=number_text(point.lower), upper=number_text(point.upper), unit=unit
+        )
     if point.lower is not None:
-        return f"at least {number_text(point.lower)} {point.unit}"
-    return f"no limits, in {point.unit}" if point.upper is None else f"at most {number_text(point.upper)} {point.unit}"
+        return said("at least {limit} {unit}", limit=number_text(point.lower), unit=unit)
+    if point.upper is None:
+        return said("no limits, in {unit}", unit=unit)
+    return said("at most {limit} {unit}", limit=number_text(point.upper), unit=unit)
 
 
-def reading_label(point: Point, number: int) -> str:
+def reading_label(point: Point, number: int, reader: Reader) -> str:
     """The label of one reading of a point; numbered where there are several."""
-    count = f" {number} of {point.readings}" if point.readings > 1 else ""
-    return f"{point.title}{count} ({limits_text(point)})"
+    title = said("{point}", point=point.title)
+    if point.readings > 1:
+        title = said("{point} {number} of {of}", point=point.title, number=number, of=point.readings)
+    return text(said("{title} ({limits})", title=title, limits=limits_said(point)), reader)
 
 
-def read_number(text: str) -> float | None:
+def read_number(typed: str) -> float | None:
     """The number somebody typed, with a decimal point or a decimal comma; None if it is none."""
-    written = text.strip().replace(",", ".") if text.count(",") <= 1 and "." not in text else text.strip()
+    written = typed.strip().replace(",", ".") if typed.count(",") <= 1 and "." not in typed else typed.strip()
     if not written or set(written) - set("0123456789.+-"):
         return None
     try:
@@ -65,43 +73,48 @@ def read_number(text: str) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def reading_of(point: Point, text: str) -> Reading:
+def reading_of(point: Point, typed: str) -> Reading:
     """What a typed text says about a point, in words: in limits, past a warning, out of limits, or no number."""
-    if not text.strip():
-        return Reading(None, "")
-    value = read_number(text)
+    if not typed.strip():
+        return Reading(None, None)
+    value = read_number(typed)
     if value is None:
-        return Reading(None, "not a number; write it like 1.25 or 1,25")
+        return Reading(None, said("not a number; write it like 1.25 or 1,25"))
     return Reading(value, _judged(point, value))
 
 
-def reading_words(point: Point, text: str) -> str:
+def reading_words(point: Point, typed: str, reader: Reader) -> str:
     """The words beside the field of a reading."""
-    return reading_of(point, text).words
+    words = reading_of(point, typed).words
+    return text(words, reader) if words else ""
 
 
-def _judged(point: Point, value: float) -> str:
+def _judged(point: Point, value: float) -> Said:
     if point.lower is not None and value < point.lower:
-        return f"OUT: {number_text(point.lower - value)} {point.unit} under the limit"
+        return said("OUT: {off} {unit} under the limit", off=number_text(point.lower - value), unit=point.unit)
     if point.upper is not None and value > point.upper:
-        return f"OUT: {number_text(value - point.upper)} {point.unit} over the limit"
+        return said("OUT: {off} {unit} over the limit", off=number_text(value - point.upper), unit=point.unit)
     low = point.warn_lower is not None and value < point.warn_lower
     high = point.warn_upper is not None and value > point.warn_upper
     if low or high:
-        return "in limits, past the warning value"
-    return "noted" if point.lower is None and point.upper is None else "in limits"
+        return said("in limits, past the warning value")
+    return said("noted") if point.lower is None and point.upper is None else said("in limits")
 
 
 def gauge_text(gauge: GaugeChoice, reader: Reader) -> str:
     """A gauge as a choice: id, title, whether it is valid and why not."""
-    note = text(gauge.note, reader)
-    validity = note if gauge.valid else f"NOT VALID, {note}"
-    return f"{gauge.id}  {gauge.title}: {validity}"
+    validity = gauge.note if gauge.valid else said("NOT VALID, {why}", why=gauge.note)
+    return text(said("{id}  {title}: {validity}", id=gauge.id, title=gauge.title, validity=validity), reader)
 
 
-def grade_text(grade: int) -> str:
+def grade_text(grade: int, reader: Reader) -> str:
     """A grade as a choice, with its meaning."""
-    return f"{grade}  {GRADES[grade]}"
+    return f"{grade}  {text(GRADES[grade], reader)}"
+
+
+def meaning_said(meaning: Said) -> Said:
+    """What a name under a form will stand for."""
+    return said("Your name will mean: {meaning}", meaning=meaning)
 
 
 def step_rows(steps: tuple[str, ...], width: int) -> tuple[str, ...]:
@@ -118,19 +131,27 @@ def is_short(form: SignForm) -> bool:
     return not (form.points or form.graded or form.gauges)
 
 
-def work_text(line: BoardLine) -> str:
+def work_said(line: BoardLine) -> Said:
     """What is signed: the task, the item, and what it answers."""
-    return f"{line.title} on {line.item}, {occurrence_text(line.occurrence)}"
+    answers = occurrence_said(line.occurrence)
+    return said("{task} on {item}, {occurrence}", task=line.title, item=line.item, occurrence=answers)
 
 
 def answers_text(line: BoardLine, now: Now) -> str:
     """Which planned occurrence a sign-off now would answer."""
     if line.occurrence == EXTRA:
-        return "Its window is not open yet: this is recorded as an extra and does not move its due date."
-    return f"Answers {occurrence_text(line.occurrence)}: {sentence(line.reasons, now.zone, now.names, now.reader)}"
+        extra = said("Its window is not open yet: this is recorded as an extra and does not move its due date.")
+        return text(extra, now.reader)
+    why = sentence(line.reasons, now.zone, now.names, now.reader)
+    return text(said("Answers {occurrence}: {why}", occurrence=occurrence_said(line.occurrence), why=why), now.reader)
 
 
-def proof_rows(what: str, name: str, clock: str, meaning: str, seconds_left: int) -> tuple[str, ...]:
+def proof_rows(signed: Said, what: Said, seconds_left: int, reader: Reader) -> tuple[str, ...]:
     """The proof that something was signed, large, and how to take it back while that is possible."""
-    undo = f"Press u within {seconds_left} s to undo." if seconds_left > 0 else "In the book."
-    return ("", f"   SIGNED {clock} {name}: {meaning.rstrip('.')}.", f"   {what}", f"   {undo}", "")
+    undo = said("Press u within {n} s to undo.", n=seconds_left) if seconds_left > 0 else said("In the book.")
+    return ("", *(f"   {text(row, reader)}" for row in (signed, what, undo)), "")
+
+
+def signed_said(name: str, clock: Value, meaning: Said) -> Said:
+    """Who signed, when, and what the name stands for."""
+    return said("SIGNED {at} {name}: {meaning}.", at=clock, name=name, meaning=Clause(meaning))

@@ -10,12 +10,12 @@ from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from tui.keys import Where
-from tui.present.moments import moment_text
+from tui.present.moments import moment_said
 from tui.screens.base import BookScreen
 from tui.screens.desk import Here, Signed
 from tui.screens.identify import badge_meant, identified, person_at, proven
 from tui.screens.pick import PickScreen
-from upkeep.said import Clause, Numeral, Said, in_turn, said
+from upkeep.said import Clause, Numeral, Said, in_turn, said, term
 from upkeep.views.board import BoardLine
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ class ActingScreen(BookScreen):
             await self.shown(NotesScreen(self.desk, self._proof(signed), signed.notes))
 
     def _proof(self, signed: Signed) -> Said:
-        at = moment_text(signed.at, self.desk.zone)
+        at = moment_said(signed.at, self.desk.zone)
         return said(
             "SIGNED {at} {name}: {meaning}. {what}.",
             at=at,
@@ -128,8 +128,8 @@ class ActingScreen(BookScreen):
         sets = await self.desk.clerk.ask(lambda book: book.check_forms(at).sets_at(where))
         if len(sets) > 1:
             titles = {item.id: item.title for item in await self.desk.clerk.ask(lambda book: book.items())}
-            options = [(item, f"{item}  {titles[item]}") for item in sets]
-            return await self.asked(PickScreen(self.desk, "Which die set?", options))
+            options = [(item, said("{item}  {title}", item=item, title=titles[item])) for item in sets]
+            return await self.asked(PickScreen(self.desk, said("Which die set?"), options))
         if not sets:
             self.say(
                 said("No die set is fitted at {where}, so nothing is made there. Enter its fitting first.", where=where)
@@ -149,13 +149,19 @@ class ActingScreen(BookScreen):
     async def _verify(self, line: BoardLine, entry: int) -> None:
         from upkeep.entries.signing import Verify
 
-        question = f"Second signature ({line.second_signature}) on {line.title}, {line.item}: who are you?"
-        meaning = "Your name will mean: verified by me. It must not be the person who did the work."
+        question = said(
+            "Second signature ({role}) on {task}, {item}: who are you?",
+            role=term(line.second_signature or ""),
+            task=line.title,
+            item=line.item,
+        )
+        meaning = said("Your name will mean: verified by me. It must not be the person who did the work.")
         person = await identified(self, question, meaning)
         if person is not None:
             verified = Verify(at=self.desk.now(), by=person.id, entry=entry)
             written = await self.desk.written(verified, by=person)
-            self.desk.remember(written, person, verified.at, f"second signature on #{entry}")
+            what = said("second signature on #{entry}", entry=Numeral(entry))
+            self.desk.remember(written, person, verified.at, what)
             self.say(
                 said(
                     "VERIFIED #{entry} by {person}: {line} on {item}.",
@@ -201,7 +207,7 @@ class ActingScreen(BookScreen):
 
     # Pages
 
-    async def read_one_of(self, question: str, papers: Mapping[str, Paper]) -> None:
+    async def read_one_of(self, question: Said, papers: Mapping[str, Paper]) -> None:
         """Asks which page to read, and shows it."""
         from tui.screens.paper import PaperScreen
 

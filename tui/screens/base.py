@@ -20,12 +20,15 @@ from tui.screens.desk import Desk
 from tui.widgets.key_line import KeyLine
 from tui.widgets.text_rows import TextRows
 from upkeep.errors import StrokebookError
-from upkeep.said import Said, said
+from upkeep.said import Said, said, term
 
 SMALLEST = (80, 24)
 """Columns and rows the screens are made for."""
 
 _SENTENCE_ROWS = 4
+
+Foot = tuple[tuple[Said, Said], ...]
+"""The keys at the foot of a screen, each with its word."""
 
 Result = TypeVar("Result")
 Answer = TypeVar("Answer")
@@ -142,7 +145,7 @@ class BookScreen(DeskScreen[None]):
     def foot(self, where: Where) -> ComposeResult:
         """The row of sentences, the keys, and the notice of a small window."""
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(where))
+        yield KeyLine(foot_at(where), self.desk.reader)
         yield self.rows("too-small", "-loud")
         yield self.rows("unproven", "-loud")
 
@@ -171,8 +174,14 @@ class BookScreen(DeskScreen[None]):
         """Lays the texts out anew; says so while the window is smaller than the screens are made for."""
         width, height = self.app.size
         small = width < SMALLEST[0] or height < SMALLEST[1]
-        text = f"Window {width} x {height}: too small, parts are cut off. Make it {SMALLEST[0]} x {SMALLEST[1]}."
-        self.rows("too-small").show(wrapped(text, max(width, 10)) if small else ())
+        sentence = said(
+            "Window {width} x {height}: too small, parts are cut off. Make it {least_width} x {least_height}.",
+            width=width,
+            height=height,
+            least_width=SMALLEST[0],
+            least_height=SMALLEST[1],
+        )
+        self.rows("too-small").show(wrapped(self.desk.words(sentence), max(width, 10)) if small else ())
         self.look()
 
 
@@ -195,11 +204,11 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
         with Vertical():
             yield from self.asks()
             yield self.rows("said", "-strong")
-            yield KeyLine(self.foot())
+            yield KeyLine(self.foot(), self.desk.reader)
 
-    def foot(self) -> tuple[tuple[str, str], ...]:
+    def foot(self) -> Foot:
         """The keys named at the foot of the box."""
-        return (("enter", "take"), *foot_at(self.WHERE))
+        return ((term("enter"), said("take")), *foot_at(self.WHERE))
 
     def _room_for_sentences(self) -> int:
         return max(min(76, self.app.size.width) - 6, 10)

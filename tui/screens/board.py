@@ -10,7 +10,7 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.messages import LineSelected, RoundWanted, RowsWanted
-from tui.present.board import head_rows, nothing_text, reason_text
+from tui.present.board import head_rows, nothing_said, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
@@ -21,6 +21,7 @@ from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.plant.model import Kind, Role
+from upkeep.said import said, term
 from upkeep.views.board import Board, BoardLine, BoardQuery
 
 _CALLING = BoardQuery(states=frozenset(CALLING))
@@ -41,8 +42,8 @@ class BoardScreen(ActingScreen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._query = _CALLING
-        self._table = LineTable()
-        self._search = LabelledField("Find item, task, title or place:", id="search")
+        self._table = LineTable(desk.reader)
+        self._search = LabelledField(desk.words(said("Find item, task, title or place:")), id="search")
         self._board: Board | None = None
         self._now: Now | None = None
         self._window: tuple[int, int] | None = None
@@ -73,7 +74,7 @@ class BoardScreen(ActingScreen):
         offset, limit = self._window or self._table.window()
         board = await self.desk.clerk.ask(lambda book: book.board(at, query, offset=offset, limit=limit))
         self._board, self._now = board, self.desk.standing_at(at)
-        self._table.empty_text = nothing_text(query)
+        self._table.empty_text = self.desk.words(nothing_said(query))
         self._table.show(board, self._now)
         self._show_head()
 
@@ -150,11 +151,16 @@ class BoardScreen(ActingScreen):
         places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
         presses = [(item.id, item.title) for item in items if item.kind is Kind.PRESS]
         stands = dict([*((place.id, place.title) for place in places), *presses])
-        options = [("state:", "all states"), *((f"state:{state}", f"state {state}") for state in BOARD_ORDER)]
-        options += [(f"area:{area}", f"area {area}") for area in sorted({place.area for place in places})]
-        options += [(f"place:{key}", f"place {key} {title}") for key, title in sorted(stands.items())]
-        options += [(f"role:{role.value}", f"role {role.value}") for role in Role]
-        answer = await self.asked(PickScreen(self.desk, "Which lines?", options))
+        options = [("state:", said("all states"))]
+        options += [(f"state:{state}", said("state {state}", state=term(state))) for state in BOARD_ORDER]
+        areas = sorted({place.area for place in places})
+        options += [(f"area:{area}", said("area {area}", area=area)) for area in areas]
+        options += [
+            (f"place:{key}", said("place {place} {title}", place=key, title=title))
+            for key, title in sorted(stands.items())
+        ]
+        options += [(f"role:{role.value}", said("role {role}", role=term(role))) for role in Role]
+        answer = await self.asked(PickScreen(self.desk, said("Which lines?"), options))
         if answer is not None:
             self._ask_for(_narrowed(self._query, *answer.split(":", 1)))
 
@@ -162,7 +168,7 @@ class BoardScreen(ActingScreen):
 
     def action_lists(self) -> None:
         """Asks which page to read."""
-        self.do(partial(self.read_one_of, "Which page?", PAPERS))
+        self.do(partial(self.read_one_of, said("Which page?"), PAPERS))
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line."""

@@ -14,16 +14,17 @@ from tui.messages import Chosen
 from tui.present.checking import (
     BROKE_WORDS,
     OCCASIONS,
+    AsTyped,
     as_typed,
     before_saving,
     caution_of,
     crimp_text,
-    head_text,
+    head_said,
     numbered,
     occasion_rows,
 )  # fmt: skip
 from tui.present.people import found_text, meant, unknown_text
-from tui.present.signing import read_number
+from tui.present.signing import meaning_said, read_number
 from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
@@ -41,7 +42,7 @@ from upkeep.entries.checking import Check
 from upkeep.plant.model import Point
 from upkeep.said import said
 from upkeep.views.check_forms import CheckForm
-from upkeep.wording.holds import hold_text
+from upkeep.wording.holds import hold_said
 from upkeep.wording.text import fit
 
 _NOTHING = {"pull": said("This crimp has no pull test."), "wear": said("This crimp has no points that show wear.")}
@@ -63,13 +64,17 @@ class CheckScreen(DeskScreen[Signed | None]):
         self._opened: set[str] = set()
         occasions, crimps = list(OCCASIONS), [crimp.id for crimp in form.crimps]
         chosen = occasions.index(form.occasion) if form.occasion in occasions else None
-        self._occasion = FoldedChoice("Occasion", occasion_rows(), chosen)
+        self._occasion = FoldedChoice(desk.words(said("Occasion")), occasion_rows(desk.reader), chosen, desk.reader)
         likely = crimps.index(form.crimp) if form.crimp in crimps else None
-        self._crimp = FoldedChoice("Crimp", numbered(map(crimp_text, form.crimps)), likely)
+        self._crimp = FoldedChoice(
+            desk.words(said("Crimp")), numbered(map(crimp_text, form.crimps)), likely, desk.reader
+        )
         self._rows_of_crimp: CheckRows | None = None
         self._box = Vertical(id="rows")
         here = desk.here.id if desk.here else ""
-        self._signer = LabelledField("Name: your short id", here, judge=partial(found_text, form.signers))
+        self._signer = LabelledField(
+            desk.words(said("Name: your short id")), here, judge=partial(found_text, form.signers, reader=desk.reader)
+        )
 
     # Laying the form out
 
@@ -85,9 +90,9 @@ class CheckScreen(DeskScreen[Signed | None]):
             yield self._signer
             yield self.rows("typed", "-strong")
             yield self.rows("meaning", "-strong")
-            yield SaveBar("[ Save: press Enter ]")
+            yield SaveBar(self.desk.words(said("[ Save: press Enter ]")))
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(Where.CHECK))
+        yield KeyLine(foot_at(Where.CHECK), self.desk.reader)
 
     async def on_mount(self) -> None:
         """Shows what is asked; the first thing to fill in waits for input."""
@@ -100,14 +105,13 @@ class CheckScreen(DeskScreen[Signed | None]):
 
     def _show_texts(self) -> None:
         form, width = self._form, max(self.app.size.width - 3, 20)
-        self.rows("head").show([fit(f" {head_text(form)}", self.app.size.width)])
-        caution = wrapped(caution_of(self.occasion), width - 2) if caution_of(self.occasion) else ()
-        self.rows("caution").show([f" {fit(row, width - 2)} " for row in caution])
-        self.rows("meaning").show(
-            [fit(self.desk.words(said("Your name will mean: {meaning}.", meaning=MEANING)), width).rstrip()]
-        )
+        self.rows("head").show([fit(f" {self.desk.words(head_said(form))}", self.app.size.width)])
+        caution = caution_of(self.occasion)
+        mind = wrapped(self.desk.words(caution), width - 2) if caution else ()
+        self.rows("caution").show([f" {fit(row, width - 2)} " for row in mind])
+        self.rows("meaning").show([fit(self.desk.words(meaning_said(MEANING)), width).rstrip()])
         self.rows("held").show(
-            wrapped(f"HELD: {hold_text(form.hold, self.desk.reader)}", width, 2) if form.hold else ()
+            wrapped(self.desk.words(said("HELD: {why}", why=hold_said(form.hold))), width, 2) if form.hold else ()
         )
 
     async def _take_crimp(self) -> None:
@@ -132,12 +136,12 @@ class CheckScreen(DeskScreen[Signed | None]):
         self._show_texts()
         self._show_typed()
 
-    def _as_typed(self) -> str:
+    def _as_typed(self) -> AsTyped:
         return as_typed(((point, field.value) for point, field in self._fields()), self._looked())
 
     def _show_typed(self) -> None:
-        said = before_saving(self._as_typed())
-        self.rows("typed").show(wrapped(said, max(self.app.size.width - 3, 20)) if said else ())
+        typed = before_saving(self._as_typed())
+        self.rows("typed").show(wrapped(self.desk.words(typed), max(self.app.size.width - 3, 20)) if typed else ())
 
     @property
     def occasion(self) -> str | None:
@@ -236,7 +240,7 @@ class CheckScreen(DeskScreen[Signed | None]):
             return
         proven_by = await proven(self, by)
         if proven_by is not None:
-            self.leave(await checked_as(self.desk, proven_by, entries, self._as_typed()))
+            self.leave(await checked_as(self.desk, proven_by, entries, self._as_typed().words))
 
     def _filled(self) -> tuple[Here, tuple[Check, ...]]:
         """Who checked and what; raises :class:`Unfilled` at the first field that lacks something."""

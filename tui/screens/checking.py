@@ -9,9 +9,9 @@ from datetime import datetime
 from tui.screens.desk import Desk, Here, Signed
 from upkeep.entries.checking import Check
 from upkeep.frozen import frozen
-from upkeep.said import said
+from upkeep.said import Said, listed, said, term
 
-MEANING = said("measured by me")
+MEANING = said("measured by me.")
 """What a name under a check stands for."""
 
 
@@ -41,15 +41,17 @@ def checks_of(head: Check, measured: Iterable[Measured], looks: tuple[tuple[str,
     return tuple(entries)
 
 
-async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], said: str) -> Signed:
+async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], typed: Said | None) -> Signed:
     """Writes a check and remembers it at the desk, for the proof and for undo; raises what the book refuses.
 
-    ``said`` is what the typed values say, in a sentence.
+    ``typed`` is what the typed values say; None: nothing.
     """
     written = await desk.written(*entries, by=by)
     first = entries[0]
-    numbers = ", ".join(f"#{number}" for number in written.entries)
-    what = f"{first.occasion} of {first.item}, {numbers}: {said}".rstrip(".: ")
+    numbers = listed(f"#{number}" for number in written.entries)
+    what = said("{occasion} of {item}, {entries}", occasion=term(first.occasion), item=first.item, entries=numbers)
+    if typed is not None:
+        what = said("{what}: {typed}", what=what, typed=typed)
     desk.here = by
     return desk.remember(written, by, first.at, what, MEANING)
 

@@ -28,7 +28,7 @@ class CodeScreen(Asker[Here]):
 
     BINDINGS = bindings_at(Where.ASKED)
 
-    def __init__(self, desk: Desk, person: Here, meaning: str = "") -> None:
+    def __init__(self, desk: Desk, person: Here, meaning: Said | None = None) -> None:
         super().__init__(desk)
         self._person, self._meaning = person, meaning
         self._field = Field(id="code", longest=128)
@@ -47,7 +47,7 @@ class CodeScreen(Asker[Here]):
         name = padded(f" {self._person.name} ({self._person.id})", _WIDTH)
         self.rows("name").show([padded("", _WIDTH), name, padded("", _WIDTH)])
         default = said("What you write from here on carries your name, until you go or somebody else comes.")
-        self.rows("meaning").show([self._meaning or self.desk.words(default)])
+        self.rows("meaning").show([self.desk.words(self._meaning or default)])
         self._ask(said("Your code or password, then Enter"))
 
     def _ask(self, what: Said) -> None:

@@ -9,14 +9,13 @@ from textual.widget import Widget
 
 from tui.keys import Where, bindings_at
 from tui.messages import CountTyped
-from tui.present.walk import count_rows, not_a_count_text, read_count
-from tui.screens.base import Asker
+from tui.present.walk import count_rows, not_a_count_said, read_count
+from tui.screens.base import Asker, Foot
 from tui.screens.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry, Offer, TypedCount
 from upkeep.entries.counting import Count
 from upkeep.errors import Contradicted, PerhapsReset, PerhapsRolledOver, Refused
-from upkeep.said import Said, in_turn, said
-from upkeep.units.quantities import grouped
+from upkeep.said import Said, in_turn, said, term
 
 
 async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, count: TypedCount) -> Said | None:
@@ -38,7 +37,7 @@ async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, count:
         entry.refuse(desk.words(refusal.said))
         return None
     entry.clear()
-    desk.remember(written, by, written_at, f"count {grouped(value)} of {press}")
+    desk.remember(written, by, written_at, said("count {count} of {press}", count=value, press=press))
     counted = said("COUNTED {press}: {count}, by {name}.", press=press, count=value, name=by.name)
     return in_turn(counted, *written.notes)
 
@@ -52,11 +51,11 @@ def offered(refusal: Contradicted, count: TypedCount) -> Offer:
     return Offer(count.value, refusal.entry, None)
 
 
-def typed_count(entry: CountEntry, text: str) -> int | None:
+def typed_count(desk: Desk, entry: CountEntry, text: str) -> int | None:
     """The typed count; None if it is none, and then the entry says so."""
     value = read_count(text)
     if value is None:
-        entry.refuse(not_a_count_text(text))
+        entry.refuse(desk.words(not_a_count_said(text)))
     return value
 
 
@@ -70,16 +69,16 @@ class CountScreen(Asker[Said]):
         super().__init__(desk)
         self._place, self._by = place, by
         self._press: str | None = None
-        self._entry = CountEntry()
+        self._entry = CountEntry(desk.reader)
 
     def asks(self) -> Iterable[Widget]:
         """Which press, and its count."""
         yield self.rows("question", "-strong")
         yield self._entry
 
-    def foot(self) -> tuple[tuple[str, str], ...]:
+    def foot(self) -> Foot:
         """Enter writes here."""
-        return (("enter", "write"), *super().foot()[1:])
+        return ((term("enter"), said("write")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Fetches the last count."""
@@ -90,13 +89,14 @@ class CountScreen(Asker[Said]):
         at = self.desk.now()
         walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
         self._press = walk.press
-        self.rows("question").show([f"Count of {walk.press or self._place}, by {self._by.name}"])
+        question = said("Count of {press}, by {name}", press=walk.press or self._place, name=self._by.name)
+        self.rows("question").show([self.desk.words(question)])
         self._entry.show_range(count_rows(walk, self.desk.standing_at(at)))
 
     def on_count_typed(self, message: CountTyped) -> None:
         """Writes what was typed."""
         message.stop()
-        value = typed_count(self._entry, message.text)
+        value = typed_count(self.desk, self._entry, message.text)
         if value is not None:
             self.save(partial(self._take, TypedCount(value)))
 

@@ -42,7 +42,7 @@ class Signed:
     entries: tuple[int, ...]
     by: Here
     at: datetime
-    what: str
+    what: Said
     meaning: Said | None
     undo_until: datetime
     notes: tuple[Said, ...] = ()
@@ -110,7 +110,7 @@ class Desk:
             again = said("Nothing was written; to write all the same, do it again.")
             raise Refused(in_turn(again, warning.said)) from None
 
-    def remember(self, written: Written, by: Here, at: datetime, what: str, meaning: Said | None = None) -> Signed:
+    def remember(self, written: Written, by: Here, at: datetime, what: Said, meaning: Said | None = None) -> Signed:
         """What was just written here, kept for the proof and for undo."""
         until = at + timedelta(seconds=self.facts.undo_seconds)
         signed = Signed(written.entries, by, at, what, meaning, until, written.notes)

@@ -11,12 +11,13 @@ from textual.widgets import Static
 
 from tui.keys import Where, bindings_at
 from tui.messages import RoundWanted
-from tui.present.moments import wall_text
+from tui.present.moments import wall_said
 from tui.present.page import sections, title_text
 from tui.present.words import between
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
 from tui.screens.pages import item_papers
+from upkeep.said import said
 from upkeep.views.board import BoardLine
 
 
@@ -51,7 +52,8 @@ class DetailScreen(ActingScreen):
         detail = await self.desk.clerk.ask(lambda book: book.detail(self._line_name, at))
         now, width = self.desk.standing_at(at), self.app.size.width
         self._line = detail.line
-        head = between(f" {title_text(detail.line)}", f"{wall_text(at, now.zone)} ", width)
+        clock = self.desk.words(wall_said(at, now.zone))
+        head = between(f" {title_text(detail.line, now.reader)}", f"{clock} ", width)
         self.rows("head").show([head])
         parts: list[tuple[str, str]] = []
         for heading, rows in sections(detail, now, max(width - 5, 20)):
@@ -62,7 +64,8 @@ class DetailScreen(ActingScreen):
         """Asks which page about the item to read."""
         line = self._line
         if line is not None:
-            self.do(partial(self.read_one_of, f"Which page about {line.item}?", item_papers(line.item, line.item_kind)))
+            question = said("Which page about {item}?", item=line.item)
+            self.do(partial(self.read_one_of, question, item_papers(line.item, line.item_kind)))
 
     def action_round(self) -> None:
         """Walks the round of the place."""

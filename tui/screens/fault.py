@@ -10,13 +10,13 @@ from textual.widgets import Input
 from tui.keys import Where, bindings_at
 from tui.present.findings import finding_rows, finding_typed
 from tui.present.words import wrapped
-from tui.screens.base import Asker
+from tui.screens.base import Asker, Foot
 from tui.screens.desk import Desk
 from tui.screens.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
-from upkeep.said import Numeral, Said, in_turn, said
+from upkeep.said import Numeral, Said, in_turn, said, term
 from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
 
@@ -45,9 +45,9 @@ class FaultScreen(Asker[Said]):
         yield self._field
         yield self.rows("next", "-strong")
 
-    def foot(self) -> tuple[tuple[str, str], ...]:
+    def foot(self) -> Foot:
         """Enter goes on, and signs at last."""
-        return (("enter", "next, sign"), *super().foot()[1:])
+        return ((term("enter"), said("next, sign")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Waits for a number or words."""
@@ -57,20 +57,25 @@ class FaultScreen(Asker[Said]):
         item, picked = self._items[self._place], self._finding
         seen = (picked[0] or IN_WORDS) if picked else None
         mind = wrapped(self.desk.words(caution(seen.cautions)), _WIDTH) if seen else ()
-        self.rows("question").show(
-            [f"Found on {item}: {picked[1] if picked else 'type its number, or your own words'}"]
-        )
-        self.rows("words").show(() if picked else finding_rows())
+        self.rows("question").show([self.desk.words(said("Found on {item}: {what}", item=item, what=self._what()))])
+        self.rows("words").show(() if picked else finding_rows(self.desk.reader))
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self._field.display = picked is None
-        self.rows("next").show([self._next(item)] if picked else ())
+        self.rows("next").show([self.desk.words(self._next(item))] if picked else ())
 
-    def _next(self, item: str) -> str:
+    def _what(self) -> Said:
+        if self._finding is None:
+            return said("type its number, or your own words")
+        return term(self._finding[1])
+
+    def _next(self, item: str) -> Said:
         if self._stopped is None:
-            return f"Does {item} have to stop?  y: held until released   n: keeps running"
+            return said("Does {item} have to stop?  y: held until released   n: keeps running", item=item)
         here = self.desk.here
-        does = "stopped, held until released" if self._stopped else "goes on running"
-        return f"{item} {does}. Enter signs{f' as {here.name}' if here else ''}."
+        does = said("stopped, held until released") if self._stopped else said("goes on running")
+        if here is None:
+            return said("{item} {does}. Enter signs.", item=item, does=does)
+        return said("{item} {does}. Enter signs as {name}.", item=item, does=does, name=here.name)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Takes the number or the words; what maintenance alone may touch stands still at once."""
@@ -115,7 +120,7 @@ class FaultScreen(Asker[Said]):
         )  # fmt: skip
         reported = await self.desk.written(fault, by=by)
         number = reported.entries[0]
-        self.desk.remember(reported, by, fault.at, f"report on {item}: {words}")
+        self.desk.remember(reported, by, fault.at, said("report on {item}: {words}", item=item, words=words))
         written = said(
             "REPORTED on {item}: {words}. Written as #{entry} by {name}.",
             item=item,

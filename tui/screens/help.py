@@ -12,17 +12,26 @@ from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk
 from tui.widgets.key_line import KeyLine
 from upkeep.due.states import BOARD_ORDER
+from upkeep.said import Said, said, term
+from upkeep.wording.sentences import Reader, text
+from upkeep.wording.text import padded
 
 
-def help_rows(where: Where) -> list[str]:
+def help_rows(where: Where, reader: Reader) -> list[str]:
     """The page: the keys that work where it was opened, then everywhere in a list, then the signs."""
-    rows = [f"Keys {where.value}", *_key_rows(where), "", f"Keys {Where.LIST.value}", *_key_rows(Where.LIST), ""]
-    rows += ["Signs", *(f"  {state_text(state):<16} {MEANINGS[state]}" for state in BOARD_ORDER)]
-    return [*rows, f"  {ESTIMATED:<16} strokes that had to be estimated"]
+    rows = [*_key_rows(where, reader), "", *_key_rows(Where.LIST, reader), ""]
+    rows.append(text(said("Signs"), reader))
+    rows += [_row(state_text(state, reader), MEANINGS[state], reader) for state in BOARD_ORDER]
+    return [*rows, _row(ESTIMATED, said("strokes that had to be estimated"), reader)]
 
 
-def _key_rows(where: Where) -> list[str]:
-    return [f"  {cap(key):<16} {key.description}" for key in keys_at(where)]
+def _key_rows(where: Where, reader: Reader) -> list[str]:
+    head = text(said("Keys {where}", where=term(where)), reader)
+    return [head, *(_row(text(term(cap(key)), reader), term(key.description), reader) for key in keys_at(where))]
+
+
+def _row(sign: str, meaning: Said, reader: Reader) -> str:
+    return f"  {padded(sign, 16)} {text(meaning, reader)}"
 
 
 class HelpScreen(DeskScreen[None]):
@@ -39,8 +48,8 @@ class HelpScreen(DeskScreen[None]):
         with VerticalScroll():
             yield self.rows("page")
         yield self.rows("said")
-        yield KeyLine(foot_at(Where.HELP))
+        yield KeyLine(foot_at(Where.HELP), self.desk.reader)
 
     def on_mount(self) -> None:
         """Shows the page."""
-        self.rows("page").show(help_rows(self._where))
+        self.rows("page").show(help_rows(self._where, self.desk.reader))

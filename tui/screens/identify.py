@@ -15,6 +15,7 @@ from tui.screens.base import Asker, DeskScreen
 from tui.screens.desk import Desk, Here
 from tui.screens.pick import PickScreen
 from tui.widgets.fields import Field
+from upkeep.said import Said, listed, said, term
 
 _BADGE_FROM = 12
 """Letters from which on a text can be the number of a badge, which no short id of people is mistaken for."""
@@ -25,9 +26,9 @@ class IdentifyScreen(Asker[Here]):
 
     BINDINGS = bindings_at(Where.ASKED)
 
-    def __init__(self, desk: Desk, question: str = "Who is here?", meaning: str = "") -> None:
+    def __init__(self, desk: Desk, question: Said | None = None, meaning: Said | None = None) -> None:
         super().__init__(desk)
-        self._question, self._meaning = question, meaning
+        self._question, self._meaning = question or said("Who is here?"), meaning
         self._people: tuple[Named, ...] = ()
         self._field = Field(id="person", longest=32)
 
@@ -39,7 +40,7 @@ class IdentifyScreen(Asker[Here]):
 
     def on_mount(self) -> None:
         """Shows the question and fetches who there is."""
-        self.rows("question").show([row for row in (self._question, self._meaning) if row])
+        self.rows("question").show([self.desk.words(row) for row in (self._question, self._meaning) if row])
         self.do(self._learn)
 
     async def _learn(self) -> None:
@@ -48,7 +49,7 @@ class IdentifyScreen(Asker[Here]):
         self._show_found(self._field.value)
 
     def _show_found(self, typed: str) -> None:
-        self.rows("found").show([f" {found_text(self._people, typed)} "])
+        self.rows("found").show([f" {found_text(self._people, typed, self.desk.reader)} "])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""
@@ -87,19 +88,21 @@ async def badge_meant(screen: DeskScreen[Any], typed: str) -> Named | None:
             await desk.written(*waits)
         return None
     if len(accounts) > 1:
-        options = [(one.id, f"{one.name}: {', '.join(one.roles)}") for one in accounts]
-        picked = await screen.asked(PickScreen(desk, "As which of these are you here?", options))
+        options = [
+            (one.id, said("{name}: {roles}", name=one.name, roles=listed(map(term, one.roles)))) for one in accounts
+        ]
+        picked = await screen.asked(PickScreen(desk, said("As which of these are you here?"), options))
         return next(((one.id, one.name) for one in accounts if one.id == picked), None)
     return next(((one.id, one.name) for one in accounts), None)
 
 
-async def identified(screen: DeskScreen[Any], question: str = "Who is here?", meaning: str = "") -> Here | None:
+async def identified(screen: DeskScreen[Any], question: Said | None = None, meaning: Said | None = None) -> Here | None:
     """Who somebody is, asked in front of a screen and proven as the plant wants it; None: nobody says so now."""
     named = await screen.asked(IdentifyScreen(screen.desk, question, meaning))
     return None if named is None else await proven(screen, named, meaning)
 
 
-async def proven(screen: DeskScreen[Any], named: Here, meaning: str = "") -> Here | None:
+async def proven(screen: DeskScreen[Any], named: Here, meaning: Said | None = None) -> Here | None:
     """The same person with their name proven: by a code asked for in front of a screen, unless it was given at this
     desk a moment ago or the plant takes names alone.  None: they went back."""
     known = screen.desk.is_known(named.id)

@@ -9,7 +9,7 @@ from textual.widget import Widget
 
 from tui.keys import Where, bindings_at, foot_at
 from tui.present.words import wrapped
-from tui.screens.base import Asker
+from tui.screens.base import Asker, Foot
 from tui.screens.desk import Desk
 from tui.widgets.text_rows import TextRows
 from upkeep.said import Said
@@ -35,7 +35,7 @@ class NotesScreen(Asker[None]):
         with_notes = VerticalScroll(*(TextRows(classes="-loud note") for _ in self._notes))
         yield with_notes
 
-    def foot(self) -> tuple[tuple[str, str], ...]:
+    def foot(self) -> Foot:
         """Enter goes on."""
         return foot_at(self.WHERE)
 

@@ -12,6 +12,7 @@ from functools import partial
 from tui.screens.book_door import BookDoor
 from upkeep.frozen import frozen
 from upkeep.plant.model import Kind
+from upkeep.said import Said, said
 from upkeep.wording.sentences import Reader, text
 
 
@@ -19,7 +20,7 @@ from upkeep.wording.sentences import Reader, text
 class Paper:
     """A page: its title, and the text of it for a moment and whoever reads it."""
 
-    title: str
+    title: Said
     text: Callable[[BookDoor, datetime, Reader], str]
 
 
@@ -60,11 +61,11 @@ def _gauges(book: BookDoor, at: datetime, reader: Reader) -> str:
 
 
 PAPERS: Mapping[str, Paper] = {
-    "suspect": Paper("Suspect product", _suspect),
-    "faults": Paper("Open faults", _faults),
-    "figures": Paper("Figures of this month", _figures),
-    "questions": Paper("Questions about the counts", _questions),
-    "gauges": Paper("Gauges, those not valid first", _gauges),
+    "suspect": Paper(said("Suspect product"), _suspect),
+    "faults": Paper(said("Open faults"), _faults),
+    "figures": Paper(said("Figures of this month"), _figures),
+    "questions": Paper(said("Questions about the counts"), _questions),
+    "gauges": Paper(said("Gauges, those not valid first"), _gauges),
 }
 """Every page of the plant by a short name, in the order in which they are offered."""
 
@@ -99,7 +100,8 @@ def _set_up(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
             pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone, reader))
         except NotFound as nothing:
             pages.append(f"{text(nothing.said, reader)}\n")
-    return "\n".join(pages) or f"No die set is fitted at {item}; nothing was checked.\n"
+    none = said("No die set is fitted at {item}; nothing was checked.", item=item)
+    return "\n".join(pages) or f"{text(none, reader)}\n"
 
 
 def _item_faults(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
@@ -122,14 +124,14 @@ def _history(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
 
 def item_papers(item: str, kind: str) -> dict[str, Paper]:
     """The pages about an item of a kind by a short name, in the order in which they are offered."""
-    faults = Paper(f"Faults of {item}", partial(_item_faults, item))
-    history = Paper(f"History of {item}, newest first", partial(_history, item))
+    faults = Paper(said("Faults of {item}", item=item), partial(_item_faults, item))
+    history = Paper(said("History of {item}, newest first", item=item), partial(_history, item))
     if kind == Kind.GAUGE:
-        gauge = Paper(f"Gauge {item}: whether it is valid, and what it measured", partial(_gauge, item))
+        gauge = Paper(said("Gauge {item}: whether it is valid, and what it measured", item=item), partial(_gauge, item))
         return {"gauge": gauge, "faults": faults, "history": history}
     return {
-        "life": Paper(f"Life of {item}, with its trend", partial(_life, item)),
-        "checks": Paper(f"Checks of this set-up: {item}", partial(_set_up, item)),
+        "life": Paper(said("Life of {item}, with its trend", item=item), partial(_life, item)),
+        "checks": Paper(said("Checks of this set-up: {item}", item=item), partial(_set_up, item)),
         "faults": faults,
         "history": history,
     }

@@ -8,13 +8,14 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
 from tui.keys import Where, bindings_at
-from tui.present.moments import wall_text
+from tui.present.moments import wall_said
 from tui.present.words import between
 from tui.screens.base import BookScreen
 from tui.screens.book_door import BookDoor
 from tui.screens.desk import Desk
 from tui.screens.pages import Paper
 from upkeep.errors import StrokebookError
+from upkeep.said import said
 from upkeep.wording.sentences import Reader
 
 
@@ -38,11 +39,12 @@ class PaperScreen(BookScreen):
     def on_mount(self) -> None:
         """Says what comes: a page with a trend or a month of figures takes a moment."""
         self._show_head()
-        self.rows("page").show(["Being prepared ..."])
+        self.rows("page").show([self.desk.words(said("Being prepared ..."))])
 
     def _show_head(self) -> None:
-        clock = f"{wall_text(self.desk.now(), self.desk.zone)} "
-        self.rows("head").show([between(f" {self._paper.title}", clock, self.app.size.width)])
+        clock = self.desk.words(wall_said(self.desk.now(), self.desk.zone))
+        title = self.desk.words(self._paper.title)
+        self.rows("head").show([between(f" {title}", f"{clock} ", self.app.size.width)])
 
     async def view(self) -> None:
         """Fetches the page; where the book refuses it, its sentence stands there instead."""

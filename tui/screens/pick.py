@@ -12,7 +12,7 @@ from tui.keys import Where, bindings_at
 from tui.screens.base import Asker
 from tui.screens.desk import Desk
 from tui.widgets.fields import Field
-from upkeep.said import Quoted, said
+from upkeep.said import Quoted, Said, in_turn, said
 from upkeep.wording.text import fit
 
 _ROWS = 10
@@ -25,9 +25,10 @@ class PickScreen(Asker[str]):
     BINDINGS = bindings_at(Where.ASKED, Where.PICK)
     DEFAULT_CSS = "PickScreen #options { height: 10; }"
 
-    def __init__(self, desk: Desk, question: str, options: Sequence[tuple[str, str]]) -> None:
+    def __init__(self, desk: Desk, question: Said, options: Sequence[tuple[str, Said]]) -> None:
         super().__init__(desk)
-        self._question, self._options = question, tuple(options)
+        self._question = question
+        self._options = tuple((key, desk.words(label)) for key, label in options)
         self._found, self._cursor = self._options, 0
         self._rows_shown = Static(id="options", markup=False)
 
@@ -39,7 +40,8 @@ class PickScreen(Asker[str]):
 
     def on_mount(self) -> None:
         """Shows all options."""
-        self.rows("question").show([f"{self._question} Type part of it, or use the arrow keys."])
+        question = in_turn(self._question, said("Type part of it, or use the arrow keys."))
+        self.rows("question").show([self.desk.words(question)])
         self._show()
 
     def on_input_changed(self, event: Input.Changed) -> None:

@@ -9,8 +9,8 @@ from textual.app import ComposeResult
 from tui.keys import Where, bindings_at
 from tui.messages import BoardWanted, CountTyped, LineSelected
 from tui.present.moments import Now, clock_text
-from tui.present.signing import proof_rows
-from tui.present.walk import caution_rows, count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_text
+from tui.present.signing import proof_rows, signed_said
+from tui.present.walk import caution_rows, count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_said
 from tui.screens.acting import ActingScreen
 from tui.screens.count import take_count, typed_count
 from tui.screens.desk import Desk, Signed
@@ -43,7 +43,7 @@ class RoundScreen(ActingScreen):
         self._place = place
         self._walk: Round | None = None
         self._titles: dict[str, str] = {}
-        self._lines, self._entry = NumberedLines(), CountEntry()
+        self._lines, self._entry = NumberedLines(), CountEntry(desk.reader)
 
     @property
     def selected(self) -> BoardLine | None:
@@ -106,7 +106,7 @@ class RoundScreen(ActingScreen):
         self._walk, width = walk, self.app.size.width
         title = self._titles.get(walk.place, "")
         self.rows("title").show([head_row(walk, title, now, width)])
-        self.rows("hanging").show([f" {row}" for row in hanging_rows(walk, width - 2)])
+        self.rows("hanging").show([f" {row}" for row in hanging_rows(walk, width - 2, self.desk.reader)])
         self.rows("holds").show(hold_rows(walk, width, self.desk.reader))
         self._entry.show_range(count_rows(walk, now))
         self._entry.display = walk.press is not None
@@ -114,14 +114,17 @@ class RoundScreen(ActingScreen):
         self.rows("caution").show([f" {row}" for row in caution_rows(walk, width - 2, room, self.desk.reader)])
         self._lines.show(walk.lines, walk.shift, now)
         done = done_rows(walk, now, width, _DONE_ROWS)
-        self.rows("done").show([" Entered this shift:", *done] if done else [])
+        self.rows("done").show([" " + self.desk.words(said("Entered this shift:")), *done] if done else [])
         self._show_person()
 
     def _show_person(self) -> None:
         here = self.desk.here
-        left = f"   {to_sign_text(self._walk)}." if self._walk else ""
-        who = f"Here: {here.name} ({here.id})." if here else "Nobody has said who is here."
-        self.rows("who").show([f" {who}{left}"])
+        who = said("Nobody has said who is here.")
+        if here:
+            who = said("Here: {name} ({id}).", name=here.name, id=here.id)
+        if self._walk:
+            who = said("{who}   {left}.", who=who, left=to_sign_said(self._walk))
+        self.rows("who").show([f" {self.desk.words(who)}"])
 
     def show_signed(self, signed: Signed) -> None:
         """Shows the proof, large."""
@@ -135,8 +138,8 @@ class RoundScreen(ActingScreen):
             self.rows("proof").show(())
             return
         left = int((signed.undo_until - self.desk.now()).total_seconds())
-        clock = clock_text(signed.at, self.desk.zone)
-        rows = proof_rows(signed.what, signed.by.name, clock, self.desk.words(signed.meaning), left)
+        proof = signed_said(signed.by.name, clock_text(signed.at, self.desk.zone), signed.meaning)
+        rows = proof_rows(proof, signed.what, left, self.desk.reader)
         self.rows("proof").show([padded(row, width) for row in rows])
 
     def tick(self) -> None:
@@ -176,7 +179,7 @@ class RoundScreen(ActingScreen):
         if not message.text.strip():
             self._lines.focus()
             return
-        value = typed_count(self._entry, message.text)
+        value = typed_count(self.desk, self._entry, message.text)
         if value is not None:
             self.save(partial(self._take_count, TypedCount(value)))
 
@@ -231,8 +234,8 @@ class RoundScreen(ActingScreen):
         places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
         presses = {item.id: item.title for item in items if item.kind is Kind.PRESS}
         stands = {**{place.id: place.title for place in places}, **presses}
-        options = [(key, f"{key}  {title}") for key, title in sorted(stands.items())]
-        place = await self.asked(PickScreen(self.desk, "Which place?", options))
+        options = [(key, said("{place}  {title}", place=key, title=title)) for key, title in sorted(stands.items())]
+        place = await self.asked(PickScreen(self.desk, said("Which place?"), options))
         if place is not None:
             self._place = place
             self._entry.clear()

@@ -15,11 +15,12 @@ from tui.present.signing import (
     answers_text,
     gauge_text,
     grade_text,
+    meaning_said,
     reading_label,
     reading_of,
     reading_words,
     step_rows,
-    work_text,
+    work_said,
 )  # fmt: skip
 from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
@@ -56,7 +57,9 @@ class SignScreen(DeskScreen[Signed | None]):
         self._readings = [
             (
                 point,
-                LabelledField(reading_label(point, number), judge=partial(reading_words, point)),
+                LabelledField(
+                    reading_label(point, number, desk.reader), judge=partial(reading_words, point, reader=desk.reader)
+                ),
             )
             for point in form.points
             for number in range(1, point.readings + 1)
@@ -65,10 +68,12 @@ class SignScreen(DeskScreen[Signed | None]):
         self._gauge = Choice(
             [gauge_text(gauge, desk.reader) for gauge in form.gauges], valid[0] if len(valid) == 1 else None
         )
-        self._grade = Choice([grade_text(grade) for grade in GRADES])
-        self._remark = LabelledField("Remark, if there is one")
+        self._grade = Choice([grade_text(grade, desk.reader) for grade in GRADES])
+        self._remark = LabelledField(desk.words(said("Remark, if there is one")))
         here = desk.here.id if desk.here else ""
-        self._signer = LabelledField("Name: your short id", here, judge=partial(found_text, form.signers))
+        self._signer = LabelledField(
+            desk.words(said("Name: your short id")), here, judge=partial(found_text, form.signers, reader=desk.reader)
+        )
 
     # Laying the form out
 
@@ -89,28 +94,27 @@ class SignScreen(DeskScreen[Signed | None]):
             yield self._remark
             yield self._signer
             yield self.rows("meaning", "-strong")
-            yield SaveBar("[ Save: press Enter ]")
+            yield SaveBar(self.desk.words(said("[ Save: press Enter ]")))
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(Where.FORM))
+        yield KeyLine(foot_at(Where.FORM), self.desk.reader)
 
     def on_mount(self) -> None:
         """Names the choices; the first thing to fill in waits for input, the caution stays in sight."""
-        self.rows("gauge").show(["Gauge you measured with"])
-        self.rows("grade").show(["Grade"])
+        self.rows("gauge").show([self.desk.words(said("Gauge you measured with"))])
+        self.rows("grade").show([self.desk.words(said("Grade"))])
         first = self._readings[0][1].field if self._readings else self._remark.field
         first.focus(scroll_visible=False)
 
     def on_resize(self) -> None:
         """Breaks the texts for the width."""
         form, width = self._form, max(self.app.size.width - 3, 20)
-        self.rows("head").show([fit(f" Sign off: {work_text(form.line)}", self.app.size.width)])
+        head = said("Sign off: {work}", work=work_said(form.line))
+        self.rows("head").show([fit(f" {self.desk.words(head)}", self.app.size.width)])
         mind = wrapped(self.desk.words(caution([form.caution])), width - 2)
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width))
         self.rows("steps").show(step_rows(form.steps, width))
-        self.rows("meaning").show(
-            wrapped(self.desk.words(said("Your name will mean: {meaning}", meaning=form.meaning)), width)
-        )
+        self.rows("meaning").show(wrapped(self.desk.words(meaning_said(form.meaning)), width))
 
     # From field to field
 
@@ -149,9 +153,7 @@ class SignScreen(DeskScreen[Signed | None]):
             missing.go_there()
             self.say(missing.said)
             return
-        proven_by = await proven(
-            self, by, self.desk.words(said("Your name will mean: {meaning}", meaning=self._form.meaning))
-        )
+        proven_by = await proven(self, by, meaning_said(self._form.meaning))
         if proven_by is None:
             return
         by = proven_by

@@ -10,15 +10,15 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.present.people import found_text, meant, unknown_text
-from tui.present.signing import answers_text, step_rows, work_text
+from tui.present.signing import answers_text, meaning_said, step_rows, work_said
 from tui.present.words import wrapped
-from tui.screens.base import Asker
+from tui.screens.base import Asker, Foot
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.identify import badge_meant, proven
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
-from upkeep.said import said
+from upkeep.said import Said, said, term
 from upkeep.views.signing import SignForm
 from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
@@ -48,26 +48,26 @@ class SignNowScreen(Asker[Signed]):
         yield self._field
         yield self.rows("found", "-strong")
 
-    def foot(self) -> tuple[tuple[str, str], ...]:
+    def foot(self) -> Foot:
         """Enter signs here."""
-        return (("enter", "sign"), *super().foot()[1:])
+        return ((term("enter"), said("sign")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Fills the box."""
         line = self._form.line
-        self.rows("work").show(wrapped(f"Sign: {work_text(line)}", _WIDTH))
+        self.rows("work").show(wrapped(self.desk.words(said("Sign: {work}", work=work_said(line))), _WIDTH))
         mind = wrapped(self.desk.words(caution([self._form.caution])), _WIDTH)
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(line, self.desk.standing_at(self.desk.now())), _WIDTH, 2))
         self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
-        self.rows("meaning").show(wrapped(self._meaning(), _WIDTH))
+        self.rows("meaning").show(wrapped(self.desk.words(self._meaning()), _WIDTH))
         self._show_found(self._field.value)
 
-    def _meaning(self) -> str:
-        return self.desk.words(said("Your name will mean: {meaning}", meaning=self._form.meaning))
+    def _meaning(self) -> Said:
+        return meaning_said(self._form.meaning)
 
     def _show_found(self, typed: str) -> None:
-        self.rows("found").show([f" {found_text(self._form.signers, typed)}"])
+        self.rows("found").show([f" {found_text(self._form.signers, typed, self.desk.reader)}"])
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Shows who is meant so far."""

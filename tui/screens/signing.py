@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tui.present.signing import work_text
+from tui.present.signing import work_said
 from tui.screens.desk import Desk, Here, Signed
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.signing import Sign
@@ -34,4 +34,4 @@ async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed
     written = await desk.written(entry, by=by)
     line = replace(form.line, occurrence=entry.occurrence)
     desk.here = by
-    return desk.remember(written, by, entry.at, work_text(line), form.meaning)
+    return desk.remember(written, by, entry.at, work_said(line), form.meaning)

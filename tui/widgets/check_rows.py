@@ -27,14 +27,15 @@ from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.text_rows import TextRows
 from upkeep.plant.model import Point
+from upkeep.said import Said, said
 from upkeep.views.check_forms import CrimpForm, GaugesForm
 from upkeep.wording.sentences import Reader, text
 
-BATCH: Mapping[str, str] = {
-    "order": "Order, if you know it",
-    "reel": "Reel of terminals",
-    "wire": "Lot of wire",
-    "remark": "Remark, if there is one",
+BATCH: Mapping[str, Said] = {
+    "order": said("Order, if you know it"),
+    "reel": said("Reel of terminals"),
+    "wire": said("Lot of wire"),
+    "remark": said("Remark, if there is one"),
 }
 """What may be said of the pieces besides, as the entry names it."""
 
@@ -62,13 +63,17 @@ class CheckRows(Vertical):
         self._gauges_of = {form.gauge_class: form for form in gauges}
         self._gauges = {key: _gauge_choice(form, reader) for key, form in self._gauges_of.items()}
         points = (*crimp.pieces, *crimp.slugs, *crimp.wear, *crimp.settings, *filter(None, (crimp.pull,)))
-        self._readings = {point.id: [_reading(point, number, typed) for number in _numbers(point)] for point in points}
-        self._looks = {look: _one_key(f"Look: {look}", LOOK_KEYS, look, typed) for look in crimp.looks}
+        self._readings = {
+            point.id: [_reading(point, number, typed, reader) for number in _numbers(point)] for point in points
+        }
+        self._looks = {
+            look: _one_key(said("Look: {look}", look=look), LOOK_KEYS, look, typed, reader) for look in crimp.looks
+        }
         pulls = _numbers(crimp.pull) if crimp.pull else range(0)
-        self._broke = [
-            _one_key(f"   piece {piece}: how it broke", BROKE_KEYS, f"broke {piece}", typed) for piece in pulls
-        ]
-        self._batch = {key: LabelledField(label, typed.batch.get(key, "")) for key, label in BATCH.items()}
+        self._broke = [_one_key(_how_it_broke(piece), BROKE_KEYS, f"broke {piece}", typed, reader) for piece in pulls]
+        self._batch = {
+            key: LabelledField(text(label, reader), typed.batch.get(key, "")) for key, label in BATCH.items()
+        }
         self._note = TextRows(classes="-strong")
         self._occasion: str | None = None
         self._opened: frozenset[str] = frozenset()
@@ -190,17 +195,24 @@ def _numbers(point: Point) -> range:
     return range(1, point.readings + 1)
 
 
-def _reading(point: Point, number: int, typed: Typed) -> LabelledField:
+def _reading(point: Point, number: int, typed: Typed, reader: Reader) -> LabelledField:
     value = typed.readings.get((point.id, number), "")
-    return LabelledField(reading_label(point, number), value, judge=partial(reading_words, point))
+    return LabelledField(
+        reading_label(point, number, reader), value, judge=partial(reading_words, point, reader=reader)
+    )
 
 
-def _one_key(label: str, keys: Mapping[str, str], name: str, typed: Typed) -> OneKey:
-    return OneKey(label, keys, typed.keys.get(name))
+def _how_it_broke(piece: int) -> Said:
+    return said("   piece {piece}: how it broke", piece=piece)
+
+
+def _one_key(label: Said, keys: Mapping[str, Said], name: str, typed: Typed, reader: Reader) -> OneKey:
+    words = {key: text(word, reader) for key, word in keys.items()}
+    return OneKey(text(label, reader), words, typed.keys.get(name))
 
 
 def _gauge_choice(form: GaugesForm, reader: Reader) -> FoldedChoice:
     ids = [choice.id for choice in form.choices]
     chosen = ids.index(form.likely) if form.likely in ids else None
     label = form.gauge_class[:1].upper() + form.gauge_class[1:]
-    return FoldedChoice(label, numbered(gauge_text(gauge, reader) for gauge in form.choices), chosen)
+    return FoldedChoice(label, numbered(gauge_text(gauge, reader) for gauge in form.choices), chosen, reader)

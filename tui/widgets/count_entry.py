@@ -13,8 +13,13 @@ from tui.present.words import wrapped
 from tui.widgets.fields import CountField
 from tui.widgets.text_rows import TextRows
 from upkeep.frozen import frozen
+from upkeep.said import in_turn, said
+from upkeep.wording.sentences import Reader, text
 
-_CONFIRMING = {"rolled over": "Press y: it rolled over.", "set back": "Press y: it was set back to zero."}
+_CONFIRMING = {
+    "rolled over": said("Press y: it rolled over."),
+    "set back": said("Press y: it was set back to zero."),
+}
 """What a key confirms, by what may explain a lower count."""
 
 
@@ -59,8 +64,9 @@ class CountEntry(Vertical):
     CountEntry #count-range { padding-left: 2; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, reader: Reader) -> None:
         super().__init__()
+        self._reader = reader
         self.offered: Offer | None = None
         self.field = CountField(id="count-field")
         self._label = TextRows(id="count-label", classes="-strong")
@@ -76,7 +82,7 @@ class CountEntry(Vertical):
 
     def on_mount(self) -> None:
         """Names the field."""
-        self._label.show([" Count"])
+        self._label.show([" " + text(said("Count"), self._reader)])
 
     def on_descendant_focus(self) -> None:
         """Makes the label loud while figures go into the field."""
@@ -97,11 +103,11 @@ class CountEntry(Vertical):
         """
         self.offered = offered
         self.field.select_all()
-        hints = [] if offered is None else ["Press e: the earlier one is wrong."]
+        hints = [] if offered is None else [said("Press e: the earlier one is wrong.")]
         if offered is not None and offered.confirms is not None:
             hints.insert(0, _CONFIRMING[offered.confirms])
         width = max(self.size.width - 2, 20)
-        rows = [*wrapped(sentence, width, 8), *wrapped(" ".join(hints), width, 2)]
+        rows = [*wrapped(sentence, width, 8), *wrapped(text(in_turn(*hints), self._reader), width, 2)]
         self._said.show([f" {row}" for row in rows])
 
     def clear(self) -> None:

@@ -11,6 +11,8 @@ from textual.strip import Strip
 
 from tui.messages import Chosen
 from tui.widgets.choice import Choice
+from upkeep.said import said
+from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit
 
 _STRONG = Style(bold=True)
@@ -20,9 +22,10 @@ _LABEL_WIDTH = 19
 class FoldedChoice(Choice):
     """A label with the chosen row beside it; all rows below while it has the keys.  A number chooses and tells it."""
 
-    def __init__(self, label: str, rows: Sequence[str], chosen: int | None = None) -> None:
+    def __init__(self, label: str, rows: Sequence[str], chosen: int | None, reader: Reader) -> None:
         super().__init__(rows, chosen)
         self._label = label
+        self._open, self._none = text(said("press its number"), reader), text(said("there is none"), reader)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """One row; the others below it while one chooses."""
@@ -32,9 +35,9 @@ class FoldedChoice(Choice):
         """The label with what is chosen, or a row to choose."""
         if y:
             return super().render_line(y - 1)
-        said = "press its number" if self.chosen is None else self._rows[self.chosen]
-        text = fit(fit(self._label, _LABEL_WIDTH) + (said if self._rows else "there is none"), self.size.width)
-        return Strip([Segment(text, self.rich_style + _STRONG)])
+        chosen = self._open if self.chosen is None else self._rows[self.chosen]
+        shown = fit(fit(self._label, _LABEL_WIDTH) + (chosen if self._rows else self._none), self.size.width)
+        return Strip([Segment(shown, self.rich_style + _STRONG)])
 
     def on_focus(self) -> None:
         """Unfolds."""

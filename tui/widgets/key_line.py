@@ -9,6 +9,10 @@ from rich.style import Style
 from textual.strip import Strip
 from textual.widget import Widget
 
+from upkeep.said import Said
+from upkeep.wording.sentences import Reader, text
+from upkeep.wording.text import width_of
+
 _CAP = Style(reverse=True)
 
 
@@ -17,9 +21,9 @@ class KeyLine(Widget):
 
     DEFAULT_CSS = "KeyLine { height: auto; dock: bottom; }"
 
-    def __init__(self, keys: Sequence[tuple[str, str]]) -> None:
+    def __init__(self, keys: Sequence[tuple[Said, Said]], reader: Reader) -> None:
         super().__init__()
-        self._keys = tuple(keys)
+        self._keys = tuple((text(cap, reader), text(word, reader)) for cap, word in keys)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """As many rows as the keys take at this width."""
@@ -41,7 +45,7 @@ class KeyLine(Widget):
         rows: list[list[tuple[str, str]]] = [[]]
         used = 0
         for cap, word in self._keys:
-            needs = len(cap) + len(word) + 3
+            needs = width_of(cap) + width_of(word) + 3
             if used and used + needs > width:
                 rows.append([])
                 used = 0

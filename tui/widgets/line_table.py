@@ -13,6 +13,7 @@ from tui.messages import LineSelected, RowsWanted
 from tui.present.board import Layout, layout
 from tui.present.moments import Now
 from upkeep.views.board import Board, BoardLine
+from upkeep.wording.sentences import Reader
 from upkeep.wording.text import fit
 
 _SELECTED = Style(reverse=True)
@@ -26,8 +27,9 @@ class LineTable(Widget, can_focus=True):
     DEFAULT_CSS = "LineTable { height: 1fr; width: 1fr; }"
     BINDINGS = bindings_at(Where.LIST)
 
-    def __init__(self) -> None:
+    def __init__(self, reader: Reader) -> None:
         super().__init__()
+        self._reader = reader
         self._board: Board | None = None
         self._now: Now | None = None
         self._layout: Layout = layout(80)
@@ -110,7 +112,8 @@ class LineTable(Widget, can_focus=True):
         """The heads in the first row, a line in each other."""
         width, style = self.size.width, self._plain_style()
         if y == 0:
-            return Strip([Segment(self._layout.heads(), style + _HEADS)]).adjust_cell_length(width, style + _HEADS)
+            heads = Segment(self._layout.heads(self._reader), style + _HEADS)
+            return Strip([heads]).adjust_cell_length(width, style + _HEADS)
         index = self.top + y - 1
         if index == self.cursor and index < self.total:
             style += _SELECTED
