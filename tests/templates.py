@@ -12,6 +12,18 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 
 from demo_plant.environment import ROOT
+from tui.keys import KEYS, Where, cap
+from tui.present.checking import BROKE_WORDS
+from upkeep.due.compliance import Verdict
+from upkeep.due.states import State
+from upkeep.entries.checking import OCCASIONS
+from upkeep.entries.lives import ENDS
+from upkeep.entries.suspect import DISPOSITIONS
+from upkeep.plant.model import Energy, Event, Kind, Role
+from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
+from upkeep.service.lists import PRINTED_BY
+from upkeep.stats.run_rules import Rule
+from upkeep.wear.separation import Suspect
 
 PACKAGES = ("upkeep", "tui", "demo_plant")
 KEYWORDS: dict[str, tuple[int, ...] | None] = {"said": None, "said_many": (1, 2)}
@@ -53,6 +65,29 @@ def collected() -> set[str | tuple[str, ...]]:
     return found
 
 
+WITHOUT_A_LIST = (
+    "reported", "taken", "fixed", "verified", "released", "closed", "watched", "passed", "came back",
+    "safety officer", "quality", "lead", "plant manager", "means", "ranges", "values", "moving ranges",
+    "moving average", "new", "reworked", "none", "terminal not named", "MISSING", "ALTERED",
+    "MISSING: no such file can be read", "ALTERED: it is not the file that was kept",
+)  # fmt: skip
+"""Such words that stand one by one where they are found out: the states of a fault and of its watch, who is called, the
+charts, what lives are compared by, what became of a picture."""
+
+
+def terms() -> set[str]:
+    """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
+    enumerations = (State, Verdict, Kind, Role, Energy, Event, Suspect, Where)
+    words = {member.value for enumeration in enumerations for member in enumeration}
+    words |= {rule.value for rule in Rule}
+    words |= {text for key in KEYS for text in (key.name, key.description, cap(key))}
+    words |= {*OCCASIONS, *DISPOSITIONS, *ENDS, *BROKE_WORDS.values(), *WITHOUT_A_LIST, PRINTED_BY}
+    for seen in (*symptoms(), IN_WORDS):
+        words |= {seen.title, *(cause.title for cause in seen.causes), *(cause.source for cause in seen.causes)}
+        words |= {check.asks for check in seen.checks} | {caution.template for caution in seen.cautions}
+    return {*words, *causes().values()} - {""}
+
+
 def in_brackets(template: str) -> str:
     """A sentence of the made language."""
     return f"[{template}]"
@@ -61,7 +96,7 @@ def in_brackets(template: str) -> str:
 def write_brackets(catalogues: Path) -> None:
     """Puts the catalogue of the made language into a folder of catalogues."""
     catalogue = Catalog(locale="en")
-    for message in collected():
+    for message in {*collected(), *terms()}:
         translated = in_brackets(message) if isinstance(message, str) else tuple(map(in_brackets, message))
         catalogue.add(message, translated)
     folder = catalogues / BRACKETS / "LC_MESSAGES"

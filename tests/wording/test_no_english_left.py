@@ -1,0 +1,117 @@
+"""No English stands on a page or a screen that the catalogues do not know of."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from demo_plant.environment import ROOT
+from tests.templates import KEYWORDS
+
+ROOMS = ("upkeep/papers", "tui/present", "tui/screens", "tui/widgets")
+FILES = [file for room in ROOMS for file in sorted((ROOT / room).rglob("*.py"))]
+
+_SENTENCE = re.compile(r"[A-Za-z]{2,}[,.:;]? +[A-Za-z(]")
+_WORD = re.compile(r"[A-Za-z]{3,}")
+
+STYLE_SHEET = "DEFAULT_CSS"
+"""The name of what no person reads and a terminal lays out by."""
+
+ELSEWHERE = {
+    "bold underline": "a style of the terminal",
+    "rolled over": "what explains a lower count, as the program names it",
+    "set back": "the same",
+    "translate(14 ": "a drawing in SVG",
+    ") rotate(-90)": "the same",
+    ", sans-serif": "the name of a face in SVG",
+    "FiraGO Bold": "the name of a face",
+    "no limit": "a verdict, as a view has it",
+    "-loud note": "a style of the terminal",
+    "broke ": "the key under which an answer is kept",
+    "state:": "the key of an option",
+    "area:": "the same",
+    "place:": "the same",
+    "role:": "the same",
+}
+"""Texts no person reads, each with what it is."""
+
+
+def _unread(tree: ast.AST) -> set[int]:
+    """The nodes whose texts nobody reads or the catalogues have: docstrings, style sheets, what is said, subscripts."""
+    skipped: set[int] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            skipped |= {id(node.value)}
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in KEYWORDS:
+            skipped |= {id(argument) for argument in node.args}
+        elif isinstance(node, ast.Assign) and any(
+            isinstance(t, ast.Name) and t.id == STYLE_SHEET for t in node.targets
+        ):
+            skipped |= {id(inner) for inner in ast.walk(node.value)}
+        elif isinstance(node, ast.AnnAssign):
+            skipped |= {id(inner) for inner in ast.walk(node.annotation)}
+        elif isinstance(node, ast.JoinedStr):
+            for part in node.values:
+                if isinstance(part, ast.FormattedValue) and part.format_spec is not None:
+                    skipped |= {id(inner) for inner in ast.walk(part.format_spec)}
+    return skipped
+
+
+def english_in(source: str) -> Iterator[tuple[int, str]]:
+    """Each literal that would reach a reader as it stands: words in a row, or a word within a text made of values."""
+    tree = ast.parse(source)
+    skipped = _unread(tree)
+    parts: set[int] = set()
+    for node in ast.walk(tree):
+        if id(node) in skipped:
+            continue
+        if isinstance(node, ast.JoinedStr):
+            for part in node.values:
+                parts.add(id(part))
+                if isinstance(part, ast.Constant) and _WORD.search(str(part.value)) and part.value not in ELSEWHERE:
+                    yield node.lineno, str(part.value)
+        elif isinstance(node, ast.Constant) and id(node) not in parts and _is_sentence(node.value):
+            yield node.lineno, str(node.value)
+
+
+def _is_sentence(value: object) -> bool:
+    return isinstance(value, str) and _SENTENCE.search(value) is not None and value not in ELSEWHERE
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(ROOT)))
+def test_no_sentence_stands_outside_the_catalogues(file: Path) -> None:
+    """Whoever writes one says it, so that it can be read in another language."""
+    assert list(english_in(file.read_text(encoding="utf-8"))) == []
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        'def page():\n    return "Nothing is due."\n',
+        'def page(n):\n    return f"{n} strokes"\n',
+        'HEADS = ("why due", "window")\n',
+        'show(["Being prepared ..."])\n',
+    ],
+)
+def test_a_sentence_that_stands_there_is_found(source: str) -> None:
+    """Alone, in a row of texts, or around a value."""
+    assert list(english_in(source))
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        '"""A page of text."""\n',
+        'def page():\n    """Gives the page."""\n    return said("Nothing is due.")\n',
+        'said_many("{n} more line", "{n} more lines", n=3)\n',
+        'width = f"{n:>12} {item}"\n',
+        'DEFAULT_CSS = "Field { height: 1; width: 1fr; }"\n',
+    ],
+)
+def test_what_is_said_or_read_by_nobody_is_let_pass(source: str) -> None:
+    """Docstrings, templates, forms of numbers, style sheets."""
+    assert list(english_in(source)) == []
