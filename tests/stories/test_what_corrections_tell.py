@@ -85,3 +85,44 @@ def test_what_changes_nothing_of_work_done_tells_nothing(book: Book) -> None:
     count = number_of(write(book, "2026-03-02 10:00 count P-07 14500 by ana"))
     write(book, "2026-03-02 10:05 sign DS-031/oil for 5000 by ana")
     assert told_by(book, f'2026-03-02 10:00 count P-07 14510 by ana {LATER} #{count} because "slip"') == []
+
+
+# Told late, and no correction
+
+
+def test_a_count_told_late_tells_that_work_was_done_late(book: Book) -> None:
+    """By the readings of 06:00 and 14:00 the set had done about half at 10:05; it had done all of it by then."""
+    write(book, "2026-03-02 14:00 count P-07 20000 by ana")
+    sign = number_of(write(book, "2026-03-02 08:00 sign DS-031/oil for 5000 by lea"))
+    told = told_by(book, "2026-03-02 07:55 count P-07 17500 by ana recorded 2026-03-02 15:00")
+    assert told == [
+        f"DS-031/oil, signed 2026-03-02 08:00 by Lea (#{sign}): by what is known now it was done late. It stays done."
+    ]
+
+
+def test_a_change_of_tools_told_late_tells_that_work_was_done_early(book: Book) -> None:
+    """The set was away while the press did most of its strokes: at 10:05 nothing was open yet."""
+    write(book, "2026-03-02 10:00 count P-07 14800 by ana")
+    sign = number_of(write(book, "2026-03-02 10:05 sign DS-031/oil for 5000 by ana"))
+    away = """
+        2026-03-02 06:30 unfit DS-031 at P-07 10100 by ana recorded 2026-03-02 15:00
+        2026-03-02 09:30 fit DS-031 in M-12 at P-07 14000 by ana recorded 2026-03-02 15:00
+    """
+    told = told_by(book, away)
+    assert any(f"(#{sign}): by what is known now it was done early, before its window opened." in each for each in told)
+
+
+def test_a_removal_told_late_tells_that_a_clean_was_not_needed(book: Book) -> None:
+    """The module had been taken out before the late shift, whose clean somebody signed."""
+    write(book, "2026-03-02 13:59 count P-07 12000 by ana")
+    write(book, "2026-03-02 21:00 count P-07 13000 by ana")
+    write(book, "2026-03-02 21:30 sign M-12/clean for 2026-03-02/late by ben")
+    told = told_by(book, "2026-03-02 13:59:30 unfit M-12 at P-07 12000 by ana recorded 2026-03-02 22:30")
+    assert any("M-12/clean for 2026-03-02/late, signed by Ben" in each and "not needed" in each for each in told)
+
+
+def test_a_count_told_in_its_time_tells_nothing_of_work_done(book: Book) -> None:
+    """It is the newest of its press; that it moves what was estimated is no news."""
+    sign = "2026-03-02 10:05 sign DS-031/oil for 5000 by lea"
+    write(book, sign)
+    assert told_by(book, "2026-03-02 12:00 count P-07 18000 by ana") == []

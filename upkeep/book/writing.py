@@ -17,12 +17,13 @@ from upkeep.admission.proving import check_proven, goes_by_codes, with_proof
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.cautions import cautions
 from upkeep.answers.line_states import state_of
+from upkeep.book.told_late import ToldLate
 from upkeep.due.reason_json import reasons_from
-from upkeep.entries.bookkeeping import Begin, Note, Strike
+from upkeep.entries.bookkeeping import Begin, Note
 from upkeep.entries.chain import FORM
 from upkeep.entries.checking import WHILE_SETTING, Check, OutOfTolerance
 from upkeep.entries.clock import clock_went_back, written_at
-from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
+from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.kind import Filed
@@ -36,16 +37,11 @@ from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Item, Kind, PlantFacts, Task, facts_from, item_from
 from upkeep.progress import MANY, Progress, watched
-from upkeep.said import Moment, Numeral, Said, said
+from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile
 from upkeep.store.rows.definitions import DefinedRow, DefinitionRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.written import StateChange, Written
-
-_TELLS_STROKES = (Count, Restart, ConfigureCounter, QuantityMade, UncountedStrokes, Fit, Unfit)
-
-MOST_SHOWN = 12
-"""Sentences on work already done that one write answers with."""
 
 
 class Writer:
@@ -68,7 +64,7 @@ class Writer:
         self._notes: list[Said] = []
         self._set_up: list[Check] = []
         self._of_clock: list[Said] = []
-        self._mended: list[datetime] = []
+        self._late = ToldLate(file, stores.entries)
         self._moved: list[tuple[Item, Task]] = []
         self._span = self._entries.span()
         self._first = None if self._span is None else from_utc_text(self._span.began)
@@ -99,7 +95,7 @@ class Writer:
         self._projector.counter.check_steps()
         changes = tuple(self._judge_touched())
         self._notes += self._alarms()
-        self._notes += [*self._shown_by_corrections(), *self._of_clock]
+        self._notes += [*self._shown_of_work(), *self._of_clock]
         if many:
             watch(Progress("entered", len(numbers), len(numbers)))
         notes = tuple(dict.fromkeys(self._notes))
@@ -213,6 +209,7 @@ class Writer:
 
     def _counts(self, run: list[Count]) -> list[int]:
         number, _ = self._entries.last()
+        self._late.told(run, self._stands)
         counted = Admission(self._stands(), self._projector).counted(run, number + 1)
         days = {at: self.known.calendar.shift_day(at).isoformat() for at in {count.at for count in run}}
         numbers = self._entries.append([(count, days[count.at], Filed(count.press)) for count in run])
@@ -306,32 +303,13 @@ class Writer:
         self._notes += admission.notes
         if isinstance(entry, Check) and entry.occasion in WHILE_SETTING:
             self._set_up.append(entry)
+        self._late.told([entry], self._stands)
         number = self._append(entry, self._filing(entry))
-        self._note_mended(entry, replaced)
+        self._late.correction(entry, replaced)
         return Recorded(number, entry, "", ""), replaced
 
-    # What corrections show of work already done
-
-    def _note_mended(self, entry: Entry, replaced: Recorded | None) -> None:
-        """Remembers from which moment on a correction or a strike tells strokes otherwise."""
-        if isinstance(entry, Strike):
-            replaced = self._entries.one(entry.entry)
-        if replaced is not None and isinstance(replaced.entry, _TELLS_STROKES):
-            self._mended.append(min(replaced.entry.at, replaced.entry.at if isinstance(entry, Strike) else entry.at))
-
-    def _shown_by_corrections(self) -> list[Said]:
-        if not self._mended or self._span is None:
-            return []
-        from upkeep.answers.corrected import shown_by_correction  # few entries correct another
-
-        with self._file.as_committed() as committed:
-            before, after = Context(committed, self.known, self._recorded_at), self._stands()
-            since = min(self._mended)
-            shown = list(shown_by_correction(before, after, self._moved, since, self._recorded_at))
-        more = len(shown) - MOST_SHOWN
-        if more > 0:
-            shown[MOST_SHOWN:] = [said("{n} more such changes; see 'strokebook figures'.", n=Numeral(more))]
-        return shown
+    def _shown_of_work(self) -> list[Said]:
+        return [] if self._span is None else self._late.shown(self._stands(), self._moved, self._recorded_at)
 
     def _filing(self, entry: Entry) -> Filed:
         place = filed(entry)
