@@ -201,6 +201,26 @@ def test_of_two_fittings_each_asks_for_its_own_check(tmp_path: Path) -> None:
     assert [(one.due_at, one.verdict) for one in page.late] == [(at("2026-03-02 06:00"), "not done")]
 
 
+def test_a_check_that_was_passed_over_counts_once_whatever_else_happened(tmp_path: Path) -> None:
+    """Two events that ask for nothing of this task came between the two fittings."""
+    book = book_of(tmp_path, FITTED, tasks=[HAND_CYCLE])
+    write_each(
+        book,
+        """
+        2026-03-02 14:00 count P-07 12000 by ana
+        2026-03-02 15:00 unfit M-12 at P-07 12000 by ana
+        2026-03-02 16:00 happened M-12 back-from-outside by tom
+        2026-03-02 17:00 happened M-12 back-from-outside by tom
+        2026-03-03 09:00 fit M-12 in P-07 at 12000 by ana
+        """,
+    )
+    asked = line_at(book, "M-12/hand-cycle", "2026-03-03 09:05").occurrence
+    write(book, f"2026-03-03 09:05 sign M-12/hand-cycle for {asked} by tom")
+    page = figures(book, "2026-03-02", "2026-03-03", "2026-03-04 07:00")
+    assert base(page) == (1, 2)
+    assert [one.due_at for one in page.late] == [at("2026-03-02 06:00")]
+
+
 # A press moves to another line in the middle of the month
 
 CHECK = task("check", "press", rule="FREQ=WEEKLY;BYDAY=MO")

@@ -239,11 +239,15 @@ class Occurrences:
             return
         # One that the next event passed over before the days looked at fell due before them, too.
         looked_at = max(start, self._over.start)
+        given: set[str] = set()  # one that several events passed over is one
         for text in self._rows.events_of(item, utc_text(looked_at), utc_text(until)):
             moment = from_utc_text(text) - _SECOND
             part = InForce(start, moment, self._definitions.at(moment))
             planned = self._open_by(item, task, part, None, moment)
-            if planned is not None and names_event(planned.occurrence) and planned.closes <= moment:
+            if planned is None or planned.occurrence in given:
+                continue
+            if names_event(planned.occurrence) and planned.closes <= moment:
+                given.add(planned.occurrence)
                 asked = part.known.tasks[task]
                 yield JudgedOccurrence(item, asked, planned.occurrence, planned.due, Verdict.NOT_DONE, None, previous)
 
