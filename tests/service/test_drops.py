@@ -99,6 +99,20 @@ def test_a_good_file_is_in_the_book_and_put_away(floor: Floor, caplog: pytest.Lo
     assert caplog.messages == [f"counts.csv: counts entered: 2; already known: 0; refused: 0. It is in {taken}."]
 
 
+def test_what_was_wrong_with_an_earlier_file_of_that_name_stays_to_be_read(floor: Floor) -> None:
+    """The file itself was taken away again, to be corrected; the text about it was not."""
+    bad = "press,at,count\nP-99,2026-03-02 14:00,1\n"
+    floor.drops("counts.csv", bad)
+    floor.settles()
+    refused = floor.folder / "refused"
+    (refused / "counts.csv").unlink()
+    told = (refused / "counts.csv.txt").read_text()
+    floor.drops("counts.csv", bad.replace("P-99", "P-98"))
+    floor.settles()
+    assert (refused / "counts.csv.txt").read_text() == told
+    assert floor.files() == ["refused/counts-2.csv", "refused/counts-2.csv.txt", "refused/counts.csv.txt"]
+
+
 def test_each_kind_is_told_by_its_header(floor: Floor) -> None:
     """Whatever the file is called, in letters of any size."""
     floor.drops("a.csv", GOOD)

@@ -176,7 +176,9 @@ def _is_quiet(look: Look, at: datetime) -> bool:
 
 
 def _free(folder: Path, path: Path) -> Path:
-    """A name in a folder that no file has yet: the file's own, or that with a number."""
+    """A name in a folder that neither a file nor a text about one has yet: the file's own, or that with a number."""
     folder.mkdir(exist_ok=True)
     names = (path.name if number == 1 else f"{path.stem}-{number}{path.suffix}" for number in count(1))
-    return next(folder / name for name in names if not (folder / name).exists())
+    return next(
+        folder / name for name in names if not any((folder / f"{name}{ending}").exists() for ending in ("", ".txt"))
+    )
