@@ -119,7 +119,7 @@ def test_it_is_brought_back_under_a_new_name_only(shop: Shop) -> None:
         there.write_text("something")
         said = shop.makes()
         assert (said.code, there.read_text()) == (1, "something")
-        assert f"{there} is already there. A book is brought back only under a new name." in said.err
+        assert f"Already there: {there}" in said.err
         there.unlink()
 
 

@@ -14,7 +14,7 @@ from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import say
 from upkeep.errors import BookDamaged, BookUnavailable, StrokebookError
 from upkeep.said import said
-from upkeep.store.disk.place import BESIDE, remove_with_what_is_beside
+from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
 
 if TYPE_CHECKING:
     from upkeep.book.bringing_back import Exported
@@ -35,11 +35,7 @@ def make_again(text: Path, path: Path) -> None:
     """
     from upkeep.sources.exported import exported_lines
 
-    there = [f"{path}{ending}" for ending in ("", *BESIDE) if Path(f"{path}{ending}").exists()]
-    if there:
-        raise BookUnavailable(
-            said("{file} is already there. A book is brought back only under a new name.", file=there[0])
-        )
+    refuse_what_is_left(path)
     partial = path.with_name(f".{path.name}.restored")
     remove_with_what_is_beside(partial)
     links = _Links()
