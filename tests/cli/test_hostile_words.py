@@ -91,3 +91,14 @@ def test_each_says_what_is_wrong(
     told = capsys.readouterr().err
     assert sentence in told
     assert "should not have happened" not in told
+
+
+@pytest.mark.parametrize(("typed", "meant"), [("sgin", "sign"), ("borad", "board"), ("quuestions", "questions")])
+def test_a_mistyped_command_is_answered_with_the_one_that_was_meant(
+    capsys: pytest.CaptureFixture[str], typed: str, meant: str
+) -> None:
+    """And one that looks like none with none."""
+    assert run([typed]) == 2
+    assert f"No such command '{typed}'. Did you mean {meant}" in capsys.readouterr().err
+    assert run(["zzzzzz"]) == 2
+    assert "Did you mean" not in capsys.readouterr().err

@@ -13,7 +13,7 @@ import click
 from upkeep.cli.commands import COMMANDS, SECTIONS
 from upkeep.cli.saying import words
 from upkeep.errors import StrokebookError
-from upkeep.said import Numeral, Said, said
+from upkeep.said import Numeral, Said, either, said
 
 HELP_WIDTH = 80
 
@@ -32,6 +32,19 @@ class Commands(click.Group):
         module = importlib.import_module(f"upkeep.cli.{COMMANDS[cmd_name][0]}")
         command: click.Command = getattr(module, cmd_name)
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that is meant; a name that is none is answered with those that look like it."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            from difflib import get_close_matches
+
+            near = get_close_matches(args[0], COMMANDS)
+            if near:
+                sentence = said("No such command '{name}'. Did you mean {near}?", name=args[0], near=either(near))
+                raise click.UsageError(words(sentence), ctx)
+        return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The list of commands, without importing them."""
