@@ -120,6 +120,8 @@ def test_a_picture_that_was_altered_or_is_missing_is_told(tmp_path: Path, capsys
     assert "MISSING" in terminal.types("2026-03-02 09:00", "life", "CP-a").out
     proven = terminal.types("2026-03-02 09:00", "prove")
     assert (proven.code, "Note: Picture a.jpg" in proven.err, "MISSING" in proven.err) == (0, True, True)
+    (trouble,) = json.loads(terminal.types("2026-03-02 09:00", "prove", "--json").out)["pictures"]
+    assert "MISSING" in trouble
 
 
 def test_pictures_go_with_every_backup_and_come_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

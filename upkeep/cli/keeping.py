@@ -11,7 +11,7 @@ import click
 
 from upkeep.book import Book, ProofReport
 from upkeep.cli.clock import now
-from upkeep.cli.options import book_option, json_option, opened, say_json
+from upkeep.cli.options import book_option, fields_of, json_option, opened, say_json
 from upkeep.cli.outputs import replace_option, save
 from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.proving import proven
@@ -39,7 +39,7 @@ def prove(as_json: bool, book_path: Path) -> None:
         report = book.prove(watch_of(book_path, PROVING))
         troubles = book.picture_troubles()
     if as_json:
-        say_json(report)
+        say_json(fields_of(report) | {"pictures": list(troubles)})
     else:
         say(_report_said(report))
         _say_pictures(troubles)
