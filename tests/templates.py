@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+import re
+import string
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -29,8 +31,12 @@ PACKAGES = ("upkeep", "tui", "demo_plant")
 KEYWORDS: dict[str, tuple[int, ...] | None] = {"said": None, "said_many": (1, 2)}
 """The functions that make sentences, as a tool that collects them is told."""
 
-BRACKETS = "qaa"
-"""The made language; ISO 639-2 leaves the codes from qaa to qtz to private use."""
+BRACKETS, LETTERS = "qaa", "qab"
+"""The made languages, one in brackets and one in other letters; ISO 639-2 leaves the codes from qaa to qtz to private
+use."""
+
+_GREEK = {ord(latin): chr(0x391 + place % 17) for place, latin in enumerate(string.ascii_uppercase)}
+_GREEK |= {ord(latin): chr(0x3B1 + place % 17) for place, latin in enumerate(string.ascii_lowercase)}
 
 
 @dataclass(frozen=True)
@@ -93,13 +99,28 @@ def in_brackets(template: str) -> str:
     return f"[{template}]"
 
 
+def in_letters(template: str) -> str:
+    """A sentence of the language in other letters; the names of its values stay."""
+    parts = re.split(r"(\{[^}]*\})", template)
+    return "".join(part if part.startswith("{") else part.translate(_GREEK) for part in parts)
+
+
 def write_brackets(catalogues: Path) -> None:
-    """Puts the catalogue of the made language into a folder of catalogues."""
+    """Puts the catalogue of the language in brackets into a folder of catalogues."""
+    _write(catalogues, BRACKETS, in_brackets)
+
+
+def write_letters(catalogues: Path) -> None:
+    """Puts the catalogue of the language in other letters into a folder of catalogues."""
+    _write(catalogues, LETTERS, in_letters)
+
+
+def _write(catalogues: Path, language: str, translate: Callable[[str], str]) -> None:
     catalogue = Catalog(locale="en")
     for message in {*collected(), *terms()}:
-        translated = in_brackets(message) if isinstance(message, str) else tuple(map(in_brackets, message))
+        translated = translate(message) if isinstance(message, str) else tuple(map(translate, message))
         catalogue.add(message, translated)
-    folder = catalogues / BRACKETS / "LC_MESSAGES"
+    folder = catalogues / language / "LC_MESSAGES"
     folder.mkdir(parents=True)
     with (folder / "strokebook.mo").open("wb") as file:
         write_mo(file, catalogue)
