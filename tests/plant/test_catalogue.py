@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from tests.plants import at, book_of
+from upkeep.errors import Refused
 from upkeep.plant.catalogue import shipped_tasks
+from upkeep.plant.definition import Definition
 from upkeep.plant.model import Energy, Task, task_from
 
+NOW = "2026-03-02 08:00"
 TASKS = [task_from(definition.content) for definition in shipped_tasks()]
 
 
@@ -60,3 +66,16 @@ def test_work_on_the_bench_and_at_the_air_unit_waits_for_the_next_change_of_tool
 def test_the_storage_check_is_done_at_rest_and_no_other_task_is() -> None:
     """In storage it goes on, on the press it waits (trade practice, no source)."""
     assert [task.id for task in TASKS if task.while_resting] == ["storage-check"]
+
+
+def test_files_that_have_not_changed_need_no_reason_where_the_catalogue_says_a_task_otherwise(tmp_path: Path) -> None:
+    """An earlier program had other steps; another interval is a change and asks why."""
+    shipped = next(task for task in shipped_tasks() if "every" in task.content and "steps" in task.content)
+    own = {**shipped.content, "by": ["operator"]}
+    before = Definition("task", shipped.key, {**own, "steps": ["As it was said before."]})
+    with book_of(tmp_path, tasks=[before]) as book:
+        book.load([Definition("task", shipped.key, own)], at(NOW), "lea", at(NOW))
+        assert 'because "the shipped catalogue says it in other words"' in book.newest_written(1)[0].text
+        for name, value in (("every", "400 days"), ("steps", ["The plant's own words."])):
+            with pytest.raises(Refused, match="Say why"):
+                book.load([Definition("task", shipped.key, {**own, name: value})], at(NOW), "lea", at(NOW))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import closing
 from datetime import datetime
+from json import loads
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
@@ -247,8 +248,19 @@ class Book(Copies):
         from upkeep.views.written import Written
 
         with self._file.writing():
-            entries = [self._define(definition, at, by, because) for definition in self.changed(definitions)]
+            changed = self.changed(definitions)
+            entries = [self._define(one, at, by, because or self._rephrased(one)) for one in changed]
             return self._writer(recorded_at, origin, proven).write(entries) if entries else Written(())
+
+    def _rephrased(self, definition: Definition) -> str:
+        """The reason of a change that nobody made: the shipped catalogue says a task in other words; else none."""
+        before = next((row.content for row in self.known.rows if (row.what, row.key) == ("task", definition.key)), None)
+        if definition.what != "task" or before is None:
+            return ""
+        from upkeep.plant.catalogue import only_rephrased  # its file is read where a task has changed
+
+        same = only_rephrased(loads(before), definition.content)
+        return "the shipped catalogue says it in other words" if same else ""
 
     def preview(
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime
