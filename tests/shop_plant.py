@@ -50,7 +50,7 @@ TASKS = (
     task("check", "press", after=["crash", "tool setting"], used_from=20),
     task("again", "die set", after=["fitting", "tool setting", "storage"], used_from=30, stop_days=0),
     task("measure", "conductor punch", after=["rework", "crash", "fault", "fitting"], strokes=1200),
-    task("gap", "insulation punch", strokes=400, points=_GAP, after=["crash"]),
+    task("gap", "insulation punch", strokes=400, points=_GAP, after=["crash"], hold_when_out=True),
     task("set-gap", "insulation punch", after_warning=["gap"], late_days=1),
     task("worn", "conductor punch", life=True, plan_from=90, stop_at=110),
     task("worn-set", "die set", life=True, late_percent=5),

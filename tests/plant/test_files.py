@@ -387,6 +387,7 @@ def task_text(*lines: str) -> str:
             "tasks.toml line 9, field at_next_stop",
             "does not run",
         ),
+        (["strokes = 5", "graded = true", "hold_when_out = true"], "tasks.toml line 8, field hold_when_out", "grade 4"),
         (["strokes = 5", 'gauge_class = "micrometer"'], "tasks.toml line 7, field gauge_class", "'micrometer'"),
         (["strokes = 5", 'like = "clean-modul"'], "tasks.toml line 7, field like", "'clean-module'"),
         (["strokes = 5", f"steps = {['x'] * 10}"], "tasks.toml line 7, field steps", "at most 9"),

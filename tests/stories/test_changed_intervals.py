@@ -232,7 +232,7 @@ def test_a_set_of_unknown_life_has_no_strokes_left_until_it_is_inspected(tmp_pat
     graded = task("inspect", "die set", strokes=5_000, graded=True)
     book = book_of(tmp_path, tasks=[graded])
     write_each(book, '2026-03-02 06:00 unknown-life DS-102 by tom because "found in a drawer"')
-    assert state(book, "DS-102/inspect", "2026-03-02 06:00") == "held"
+    assert state(book, "DS-102/inspect", "2026-03-02 06:00") == "due"
     with pytest.raises(Refused, match="DS-102 is held: life unknown: none is left until it is inspected"):
         write_each(book, "2026-03-02 07:00 fit DS-102 in M-44 by ana")
     write_each(book, "2026-03-02 08:00 sign DS-102/inspect for 5000 grade 1 by lea")

@@ -13,9 +13,12 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.faults.cases import Case, FaultCases
+from upkeep.due.facts import OUT_OF_LIMITS
+from upkeep.due.holds import OutOfLimits
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Release, Repair, Stage
 from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
+from upkeep.keeping.holds import hold_reason
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import TOLD, Event, Kind, Role
 from upkeep.plant.rights import Act
@@ -297,6 +300,7 @@ class FaultAdmission(SubjectAdmission):
 
     def _missing(self, item: str, at: datetime) -> Iterator[Said]:
         yield from self._not_reworked(item)
+        yield from self._not_measured_again(item)
         for case in self._cases().open(item):
             if not case.report.stopped or case.report.at > at:
                 continue
@@ -309,6 +313,22 @@ class FaultAdmission(SubjectAdmission):
                     symptom=case.report.symptom,
                     lacks=listed(said("not {what}", what=what) for what in lacks),
                 )
+
+    def _not_measured_again(self, key: str) -> Iterator[Said]:
+        """The work that found a value out of limits, where it was not signed with good ones since."""
+        item, hold = self._known.item(key), hold_reason(self._context, key)
+        task = self._known.tasks.get(hold.task) if isinstance(hold, OutOfLimits) else None
+        if task is None:
+            return
+        self._counter.settle()
+        happening = self._context.judge.facts(item, task).happening
+        if happening is not None and happening.what == OUT_OF_LIMITS:
+            line = str(LineName(key, task.id))
+            yield said(
+                "{line} found a value out of limits (#{entry}) and is not signed with good ones since",
+                line=line,
+                entry=Numeral(happening.entry),
+            )
 
     def _not_reworked(self, key: str) -> Iterator[Said]:
         """What an item graded 4 still lacks: the work that its finding asks for, with its second signature."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
@@ -233,7 +233,7 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
     if sign.points or sign.occurrence != EXTRA:
         _check_points(sign, task)
     _check_gauge(known, sign, task)
-    notes = _out_of_limits(sign, task)
+    notes = [note for notes in out_of_limits(sign, task).values() for note in notes]
     if notes and task.graded and sign.grade != 4:
         raise Refused(
             in_turn(
@@ -369,17 +369,18 @@ def _check_gauge(known: Known, sign: Sign, task: Task) -> None:
         )
 
 
-def _out_of_limits(sign: Sign, task: Task) -> list[Said]:
+def out_of_limits(sign: Sign, task: Task) -> Mapping[str, list[Said]]:
+    """The points of a sign-off with a value out of their limits, and a sentence for each such value."""
     limits = {point.id: point for point in task.points}
-    notes = []
+    out: dict[str, list[Said]] = {}
     for key, values in sign.points:
         point = limits[key]
         for value in values:
             if point.upper is not None and value > point.upper:
-                notes.append(_out(said("above"), point, value, point.upper))
+                out.setdefault(key, []).append(_out(said("above"), point, value, point.upper))
             if point.lower is not None and value < point.lower:
-                notes.append(_out(said("below"), point, value, point.lower))
-    return notes
+                out.setdefault(key, []).append(_out(said("below"), point, value, point.lower))
+    return out
 
 
 def _out(where: Said, point: Point, value: float, limit: float) -> Said:

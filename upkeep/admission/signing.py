@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import ClassVar
 
@@ -29,8 +30,23 @@ _AFTER_SHIFT = timedelta(hours=1)
 class SignAdmission(SubjectAdmission):
     """Judges sign-offs by role, window, points and gauge, and what puts them off or verifies them."""
 
-    def _check_sign(self, sign: Sign) -> None:
+    def _signed(self, sign: Sign) -> Sign:
+        """The sign-off with what it found out of limits, where no grade says so."""
         item, task = self._known.item(sign.item), self._known.task(sign.task)
+        self._check_sign(sign, item, task)
+        out = () if task.graded else tuple(checks.out_of_limits(sign, task))
+        holds = bool(out) and task.hold_when_out
+        if out:
+            self.notes.append(
+                said(
+                    "{line} stays open until it is signed with values within the limits{held}.",
+                    line=str(LineName(item.id, task.id)),
+                    held=said("; {item} is held", item=item.id) if holds else "",
+                )
+            )
+        return replace(sign, out=out, holds=holds)
+
+    def _check_sign(self, sign: Sign, item: Item, task: Task) -> None:
         person = checks.check_signer(self._known, sign.by, sign.at)
         self.notes += checks.check_sign(self._known, sign, item, task)
         checks.check_role(person, task.by, said("{task} on {item}", task=task.title, item=item.id))
@@ -242,7 +258,7 @@ class SignAdmission(SubjectAdmission):
             )
 
     JUDGES: ClassVar[Judges] = {
-        Sign: _check_sign,
+        Sign: _signed,
         Defer: _check_defer,
         Cancel: _check_cancel,
         Verify: _check_verify,

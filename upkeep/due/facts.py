@@ -21,6 +21,9 @@ from upkeep.units.workdays import WorkingDays
 LOST_RECORD = "lost record"
 """The event that nobody knows any more what an item has done: it asks for its inspection."""
 
+OUT_OF_LIMITS = "value out of limits"
+"""The event that work was signed with a value out of its limits: it is asked for again."""
+
 Lacking = Literal["grade", "second signature"]
 """What a task asks for that no statement about the past can bring."""
 

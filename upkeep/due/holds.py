@@ -44,6 +44,14 @@ class GradedOut:
 
 
 @frozen
+class OutOfLimits:
+    """A task that is not graded measured points out of their limits, and says that this holds the item."""
+
+    task: str
+    points: tuple[str, ...]
+
+
+@frozen
 class FailedCheck:
     """Characteristics were measured bad at an occasion; ``again``: found so before adjusting, twice in a row."""
 
@@ -59,5 +67,7 @@ class ToAdjust:
     points: tuple[str, ...]
 
 
-HoldReason = ByHand | Stopped | LifeUnknown | GaugeOutOfTolerance | Gone | GradedOut | FailedCheck | ToAdjust
+HoldReason = (
+    ByHand | Stopped | LifeUnknown | GaugeOutOfTolerance | Gone | GradedOut | OutOfLimits | FailedCheck | ToAdjust
+)
 """Why an item is held."""

@@ -9,7 +9,7 @@ from upkeep.counting.marks import Band
 from upkeep.due import days, events, in_shift, why
 from upkeep.due.edges import Edges, combined
 from upkeep.due.facts import Done, LineFacts, Setting, Trigger
-from upkeep.due.holds import GaugeOutOfTolerance, HoldReason, LifeUnknown
+from upkeep.due.holds import GaugeOutOfTolerance, HoldReason, LifeUnknown, OutOfLimits
 from upkeep.due.reason_list import Reasons
 from upkeep.due.states import State, state_at
 from upkeep.due.stops import due_at_stop, stopped_at
@@ -109,8 +109,15 @@ def _standing(facts: LineFacts, asked: bool, happened: bool) -> LineStanding:
 
 def _ends(task: Task, hold: HoldReason) -> bool:
     """Whether an item is held until a task is done on it, so that the line does not wait with the item: the calibration
-    of a gauge out of tolerance, the inspection of a part of unknown life."""
-    return isinstance(hold, GaugeOutOfTolerance) or (isinstance(hold, LifeUnknown) and task.graded)
+    of a gauge out of tolerance, the inspection of a part of unknown life, what was measured out of limits."""
+    match hold:
+        case GaugeOutOfTolerance():
+            return True
+        case LifeUnknown():
+            return task.graded
+        case OutOfLimits(task=measuring):
+            return measuring == task.id
+    return False
 
 
 def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:

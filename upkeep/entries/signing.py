@@ -37,7 +37,8 @@ class Sign(Entry):
     ``occurrence`` is the planned occurrence it answers, as the board showed it (``2026-03-02/early``, ``2026-03-09``,
     ``200000``), or ``extra``.  ``points`` are the measured values by point id, in the unit the task states; ``gauge``
     measured them; ``grade`` 0-4 is the finding of a graded inspection; ``calibration`` what the certificate of a gauge
-    says (None: none is told).
+    says (None: none is told).  Of work that is not graded the book puts in ``out``, the points with a value out of
+    their limits, and ``holds``, whether the task says that this holds its item; an entry without them found none out.
     """
 
     task: str
@@ -48,6 +49,8 @@ class Sign(Entry):
     grade: int | None = None
     remark: str = ""
     calibration: Calibration | None = None
+    out: tuple[str, ...] = ()
+    holds: bool = False
 
 
 @frozen(kw_only=True)
@@ -101,6 +104,8 @@ def _sign(e: Sign) -> str:
     words += [f"{point}={','.join(map(repr, values))}" for point, values in e.points]
     if e.calibration is not None:
         words.append(_calibration(e.calibration))
+    if e.out:
+        words.append(f"out {','.join(e.out)}{' holds' if e.holds else ''}")
     if e.remark:
         words.append(f"remark {quoted(e.remark)}")
     return " ".join(words)
@@ -136,6 +141,9 @@ def _read_sign(r: Reader) -> dict[str, Any]:
     fields["points"] = tuple(iter(r.point, None))
     if r.keyword("certificate"):
         fields["calibration"] = _read_calibration(r)
+    if r.keyword("out"):
+        fields["out"] = r.ids(said("points out of their limits, separated by commas,"))
+        fields["holds"] = r.keyword("holds")
     if r.keyword("remark"):
         fields["remark"] = r.json(str, said("a quoted remark"))
     return fields
@@ -167,7 +175,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         "sign",
         'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} '
         '["certificate" text "laboratory" text "received" value "left" value "uncertainty" value "due" day] '
-        '["remark" text]',
+        '["out" point{","point} ["holds"]] ["remark" text]',
         _sign,
         _read_sign,
         under_line,

@@ -74,6 +74,8 @@ def sign_off_row(recorded: Recorded, verification: Recorded | None) -> SignOffRo
         verified_by=verification.entry.by if verification else None,
         verified_through=verification.id if verification else None,
         points=json.dumps(dict(sign.points)) if isinstance(sign, Sign) and sign.points else "{}",
+        out=",".join(sign.out) if isinstance(sign, Sign) else "",
+        holds=int(isinstance(sign, Sign) and sign.holds),
     )
 
 

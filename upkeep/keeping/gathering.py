@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import (
     LOST_RECORD,
+    OUT_OF_LIMITS,
     Deferral,
     Done,
     Finding,
@@ -206,6 +207,7 @@ class Gatherer:
         happenings = [happening for what in task.after for happening in self._happened(item, Event(what), last)]
         happenings += self._gauge_found_out(item, task, signed)
         happenings += self._life_unknown(item, task)
+        happenings += self._measured_out(item, task)
         return max(happenings, key=lambda happening: (happening.at, happening.entry), default=None)
 
     def _gauge_found_out(self, item: Item, task: Task, signed: SignOffRow | None) -> Iterator[Happening]:
@@ -221,6 +223,15 @@ class Gatherer:
                 and last_vouched(self._rows, self._known, out) < signed.at
             ):
                 yield Happening(GAUGE_FOUND_OUT, from_utc_text(out.at), out.entry)
+
+    def _measured_out(self, item: Item, task: Task) -> Iterator[Happening]:
+        """That the work was last signed with a value out of its limits, asked for or extra."""
+        if task.points and not task.graded:
+            times = self._rows.done_before(item.id, task.id, _NO_END, 0)
+            counted = (row for row in times if task.second_signature is None or row.verified_by is not None)
+            last = next(counted, None)
+            if last is not None and last.out:
+                yield Happening(OUT_OF_LIMITS, from_utc_text(last.at), last.entry)
 
     def _life_unknown(self, item: Item, task: Task) -> Iterator[Happening]:
         """That nobody knows what an item has done, which its inspection ends: those that are planned anyway, or, where

@@ -166,7 +166,7 @@ class Projector:
         match recorded.entry:
             case Sign() | Cancel() as sign:
                 self._touch_signed(sign.item, sign.task)
-                if isinstance(sign, Sign) and sign.grade is not None:
+                if isinstance(sign, Sign) and (sign.grade is not None or sign.holds):
                     self._remake_standings(sign.item)
                     self.counter.items.update(self.counter.chain(sign.item))
             case Defer() as defer:

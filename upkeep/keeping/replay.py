@@ -196,23 +196,31 @@ class Replay(RowsInMemory):
                 verified.setdefault(recorded.entry.entry, recorded)
         signed: dict[tuple[str, str], list[SignOffRow]] = defaultdict(list)
         self._graded: dict[str, list[SignOffRow]] = defaultdict(list)
+        self._held_out: dict[str, SignOffRow] = {}
         for recorded in self._in_effect:
             if isinstance(recorded.entry, Sign | Cancel):
                 row = sign_off_row(recorded, verified.get(recorded.id))
                 signed[recorded.entry.item, recorded.entry.task].append(row)
+                if row.holds:
+                    self._held_out[recorded.entry.item] = row
                 if row.grade is not None:
                     self._graded[recorded.entry.item].append(row)
         return signed
 
     def _all_standings(self) -> dict[str, list[StandingRow]]:
-        by_item: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted]}
+        by_item: dict[str, list[Recorded]] = {item: [] for item in [*self._graded, *self._unlifted, *self._held_out]}
         for recorded in self._in_effect:
             if kind_of(type(recorded.entry)).standing and (item := filed(recorded.entry).item) is not None:
                 by_item.setdefault(item, []).append(recorded)
         self._happenings = {item: happening_rows(item, entries) for item, entries in by_item.items()}
         return {
             item: standing_rows(
-                item, entries, self.last_graded(item), self.last_graded(item, 4), self._unlifted.get(item, [])
+                item,
+                entries,
+                self.last_graded(item),
+                self.last_graded(item, 4),
+                self._unlifted.get(item, []),
+                self._held_out.get(item),
             )
             for item, entries in by_item.items()
         }

@@ -13,6 +13,7 @@ from upkeep.due.holds import (
     GradedOut,
     HoldReason,
     LifeUnknown,
+    OutOfLimits,
     Stopped,
     ToAdjust,
 )  # fmt: skip
@@ -94,7 +95,8 @@ def _standing(
     if known is not None:
         failed = in_order([*failed, *turned(rows, entries.one, known, item)])
     graded = rows.last_graded(item)
-    return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), failed)
+    held_out = rows.last_held_out(item)
+    return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), failed, held_out)
 
 
 def standing_rows(
@@ -103,9 +105,11 @@ def standing_rows(
     graded: SignOffRow | None,
     graded_out: SignOffRow | None,
     failed: Sequence[MeasuredRow],
+    held_out: SignOffRow | None,
 ) -> list[StandingRow]:
     """The hold and the pause in force on an item, from its entries in order, its last graded inspection and the last
-    one graded 4, and its values found bad and not lifted.  An item of unknown life is held until it is inspected."""
+    one graded 4, its values found bad and not lifted, and the last sign-off with a value out of limits that holds it.
+    An item of unknown life is held until it is inspected."""
     hold: StandingRow | None = None
     released = ("", 0)
     for recorded in entries:
@@ -117,6 +121,9 @@ def standing_rows(
             hold, released = None, (at, number)
     if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
         hold = StandingRow(item, Standing.HOLD, graded_out.at, text_of(GradedOut()), graded_out.entry)
+    if hold is None and held_out is not None and (held_out.at, held_out.entry) > released:
+        out = OutOfLimits(held_out.task, tuple(held_out.out.split(",")))
+        hold = StandingRow(item, Standing.HOLD, held_out.at, text_of(out), held_out.entry)
     if hold is None and (bad := failed_hold(failed, released)) is not None:
         reason, at, number = bad
         hold = StandingRow(item, Standing.HOLD, at, text_of(reason), number)

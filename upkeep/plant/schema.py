@@ -275,6 +275,7 @@ class TaskRow(Row):
         said("at most 20 parts of 1 to 80 printable characters"), max_length=20
     )
     graded: Flag | None = says(FLAG_SAYS)
+    hold_when_out: Flag | None = says(FLAG_SAYS)
     gauge_class: Line | None = text(40)
     second_signature: RoleWord | None = one_of(Role)
     statutory: Flag | None = says(FLAG_SAYS)

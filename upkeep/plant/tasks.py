@@ -150,6 +150,12 @@ def _task_problems(given: Given, content: Mapping[str, Any], comes_on_request: b
     if content.get("at_next_stop"):
         yield from _stop_problems(given, content)
     yield from _edge_problems(given, content)
+    if content.get("hold_when_out") and content.get("graded"):
+        yield given.problem(
+            "hold_when_out",
+            said("a graded task, which holds its item with grade 4"),
+            said("a task that is not graded"),
+        )
 
 
 def _time_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:

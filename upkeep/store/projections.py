@@ -231,6 +231,14 @@ class Projections(StaysOfItems):
             (item, least),
         )
 
+    def last_held_out(self, item: str) -> SignOffRow | None:
+        """The latest sign-off of an item whose values out of limits hold it; None where none did."""
+        return self._file.first(
+            SignOffRow,
+            "SELECT * FROM sign_offs WHERE item = ? AND holds = 1 ORDER BY at DESC, entry DESC LIMIT 1",
+            (item,),
+        )
+
     def replace_deferrals(self, item: str, task: str, rows: Sequence[DeferralRow]) -> None:
         """Replaces the deferrals of a line, all its occurrences together."""
         self._one("DELETE FROM deferrals WHERE item = ? AND task = ?", (item, task))

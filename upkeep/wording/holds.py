@@ -10,6 +10,7 @@ from upkeep.due.holds import (
     GradedOut,
     HoldReason,
     LifeUnknown,
+    OutOfLimits,
     Stopped,
     ToAdjust,
 )
@@ -22,6 +23,12 @@ def hold_text(reason: HoldReason, reader: Reader) -> str:
     return text(hold_said(reason), reader)
 
 
+_PLAIN: dict[type, Said] = {
+    LifeUnknown: said("life unknown: none is left until it is inspected"),
+    GradedOut: said("grade 4 (out) at the inspection"),
+}
+
+
 def hold_said(reason: HoldReason) -> Said:
     """The same as a part of a sentence."""
     match reason:
@@ -29,14 +36,18 @@ def hold_said(reason: HoldReason) -> Said:
             return said("{because}", because=reason.because)
         case Stopped():
             return said("stopped for a fault: {symptom}", symptom=reason.symptom)
-        case LifeUnknown():
-            return said("life unknown: none is left until it is inspected")
         case GaugeOutOfTolerance():
             return said("reads wrong by {off}: not to be used until it is calibrated and released", off=reason.off)
         case Gone():
             return said("gone for good: {end}", end=reason.end)
-        case GradedOut():
-            return said("grade 4 (out) at the inspection")
+        case LifeUnknown() | GradedOut():
+            return _PLAIN[type(reason)]
+        case OutOfLimits():
+            return said(
+                "{points} out of limits ({task}): to be put right and measured again",
+                points=listed(reason.points),
+                task=reason.task,
+            )
         case FailedCheck():
             occasion: Value = reason.occasion
             if reason.again:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from upkeep.due.facts import LOST_RECORD
+from upkeep.due.facts import LOST_RECORD, OUT_OF_LIMITS
 from upkeep.due.holds import Gone
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import (
@@ -267,6 +267,12 @@ def _after(reason: After, plant: Plant) -> Said:
     if reason.event == LOST_RECORD:
         return said(
             "due before it runs again: since {moment} nobody knows what it has done (#{entry})",
+            moment=Moment(reason.at, plant.zone),
+            entry=Numeral(reason.entry),
+        )
+    if reason.event == OUT_OF_LIMITS:
+        return said(
+            "due again before it runs on: a value was out of its limits {moment} (#{entry})",
             moment=Moment(reason.at, plant.zone),
             entry=Numeral(reason.entry),
         )

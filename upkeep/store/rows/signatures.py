@@ -23,6 +23,8 @@ class SignOffRow(NamedTuple):
         verified_by: Who gave the second signature; None: nobody did.
         verified_through: The entry that gave it; None: there is none.
         points: What was measured, as JSON: the values by characteristic.
+        out: The points with a value out of their limits, joined by commas; "" for none, or graded work.
+        holds: 1 where that holds the item, else 0.
     """
 
     item: str
@@ -36,6 +38,8 @@ class SignOffRow(NamedTuple):
     verified_by: str | None
     verified_through: int | None
     points: str
+    out: str
+    holds: int
 
 
 class DeferralRow(NamedTuple):
@@ -141,6 +145,7 @@ SIGN_OFFS = Table(
         "answers": "(item, task, how, at, entry) WHERE occurrence <> 'extra'",
         "answers_by_occurrence": "(item, task, occurrence, at)",
         "grades": "(item, at, entry) WHERE grade IS NOT NULL",
+        "held_out": "(item, at, entry) WHERE holds = 1",
     },
 )
 DEFERRALS = Table("deferrals", DeferralRow, ("item", "task", "occurrence", "entry"))
