@@ -64,7 +64,8 @@ def test_shifts_missed_are_those_of_a_walk(shop_file: Path, day: list[Act], aske
 
 
 def _walked(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
-    """Reading by reading, each looked up by the strokes done since the one before, and shift by shift."""
+    """Reading by reading, each looked up by the strokes done since the one before, and shift by shift; then what was
+    made though the counter stood still."""
     counts, calendar, item = setting.counts, setting.calendar, facts.item.id
     for shift in [*_moved(setting, item, start), *_uncounted(setting, item, start)]:
         done = strokes_between(counts, item, shift.start, shift.end).best
