@@ -9,6 +9,7 @@ import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -30,12 +31,18 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="Windows says by folder 
 
 
 @pytest.fixture
-def path(tmp_path: Path) -> Path:
-    """A closed book in a folder of its own."""
-    folder = tmp_path / "plant"
-    folder.mkdir()
-    with book_of(folder, TOLD, tasks=[CLEAN]) as book:
-        return book.path
+def path() -> Iterator[Path]:
+    """A closed book in a folder of its own.
+
+    It stands beside pytest's folders, not in them: all of a user's runs share those, and another run may shut them
+    again while somebody else reads in here.
+    """
+    with TemporaryDirectory() as apart:
+        folder = Path(apart, "plant")
+        folder.mkdir()
+        with book_of(folder, TOLD, tasks=[CLEAN]) as book:
+            made = book.path
+        yield made
 
 
 def mode_of(path: Path) -> int:
@@ -153,12 +160,11 @@ def test_a_book_opened_again_is_the_one_that_is_there(path: Path) -> None:
 
 
 @contextmanager
-def a_reader_only(path: Path) -> Iterator[None]:
+def a_reader_only(path: Path, mode: int = 0o644) -> Iterator[None]:
     """In here nothing can be made in the folder of the book, nor the book be written to."""
     folder, user = path.parent, os.geteuid()
-    path.chmod(0o644)
-    for beside in folder.iterdir():
-        beside.chmod(0o644)
+    for file in folder.iterdir():
+        file.chmod(mode)
     folder.chmod(0o555)
     opened = [parent for parent in folder.parents if parent.stat().st_uid == user and not parent.stat().st_mode & 0o005]
     for parent in opened:
@@ -202,6 +208,12 @@ def test_what_a_killed_program_left_in_the_log_is_read_as_well(path: Path) -> No
         assert book.prove().clean
         with pytest.raises(BookNotWritable):
             write(book, LATER)
+
+
+def test_a_book_that_others_may_not_even_read_says_so(path: Path) -> None:
+    """A sentence and a list on paper, as whoever asks with another name meets it."""
+    with a_reader_only(path, mode=0o000), pytest.raises(BookNotWritable, match="permissions"):
+        Book.open(path)
 
 
 def test_the_tables_of_an_older_program_are_made_in_memory_there(path: Path) -> None:

@@ -46,8 +46,8 @@ def connected_where_nothing_can_be_written(path: Path) -> tuple[sqlite3.Connecti
     Beside writers who can, it follows them; otherwise it shows the book as it is now: in its place where all stands in
     the one file, else from a copy in memory.  Raises what SQLite or the system reports.
     """
+    connection = connected_to_read(path)
     try:
-        connection = connected_to_read(path)
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
         return connection, True
     except sqlite3.OperationalError:
