@@ -6,9 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from demo_plant.codes import proof_of
 from upkeep.book import Book
 from upkeep.entries.entry import Entry
-from upkeep.entries.origin import Origin, Proof, WayIn
+from upkeep.entries.origin import Origin, Proof, Proven, WayIn
 from upkeep.entries.signing import Sign
 from upkeep.units.shifts import ShiftSpan
 
@@ -30,6 +31,7 @@ class Notebook:
 
     def __init__(self, book: Book, end: datetime, clerk: str) -> None:
         self._book, self._end = book, end
+        self._clerk = Proven(clerk, proof_of(book, clerk))
         self._on_paper = Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=clerk)
         areas = {place.id: place.area for place in book.places()}
         self._area_of = {item.id: areas.get(item.place or "") for item in book.items()}
@@ -57,7 +59,7 @@ class Notebook:
 
     def _on_screen(self, entry: Entry) -> Origin:
         about = getattr(entry, "press", None) or getattr(entry, "item", None)
-        return Origin(WayIn.SCREEN, self._area_of.get(about or ""), Proof.NONE)
+        return Origin(WayIn.SCREEN, self._area_of.get(about or ""), proof_of(self._book, entry.by))
 
     def waits(self, item: str, task: str, occurrence: str) -> bool:
         """Whether a sign-off of an occurrence is written on paper and not typed in yet."""
@@ -78,7 +80,7 @@ class Notebook:
         ready = [entry for entry in self._noted if _recorded(entry) <= until]
         ready.sort(key=_recorded)
         ready = self._with_occurrences(ready)
-        numbers = self._book.write(ready, recorded_at=until).entries
+        numbers = self._book.write(ready, until, proven=self._clerk).entries
         number_of = {id(entry): number for entry, number in zip(ready, numbers, strict=True)}
         self._numbered += [(number_of[id(e)], answer) for e, answer in self._answers if id(e) in number_of]
         self._answers = [(e, answer) for e, answer in self._answers if id(e) not in number_of]

@@ -23,6 +23,7 @@ from genson import SchemaBuilder
 from PIL import Image
 
 from demo_plant.build import build
+from demo_plant.codes import give_codes
 from tests.readme import DAYS, NOW, SEED
 from upkeep.cli.commands import COMMANDS
 from upkeep.cli.run import run, strokebook
@@ -82,10 +83,14 @@ def reading_commands() -> set[str]:
 def demo_answers(folder: Path) -> dict[str, list[Any]]:
     """What the demo plant's book, built into a folder, answers to all questions, by the name of the schema."""
     book = folder / "demo.db"
-    build(book, end=NOW, days=DAYS, seed=SEED).close()
+    tokens = folder / "demo.tokens"
+    tokens.touch(0o600)
+    with build(book, end=NOW, days=DAYS, seed=SEED) as built:
+        tokens.write_text(give_codes(built, NOW), encoding="ascii")
+        built.naming.keys.held.give_badge("ana", NOW)
     for name, *more in (("new.jpg", "--as-new"), ("later.jpg", "--scale", "120")):
         Image.new("RGB", (4, 4), (len(name), 0, 0)).save(folder / name)
-        _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
+        _printed(["--token-file", str(tokens), "picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
     board = _answer("board --all", book)
     failed = [found for found in _answer("suspect --all", book) if found["point"]]
     numbers: dict[str, list[int] | list[str]] = {

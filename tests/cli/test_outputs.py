@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from demo_plant.codes import PASSWORD
 from tests.commands import Terminal
-from tests.plants import CLEAN, at, book_of, write
+from tests.plants import CLEAN, at, book_of
 from upkeep.book import Book
 from upkeep.cli import demo
 from upkeep.cli.outputs import put
+from upkeep.entries.bookkeeping import Note
 from upkeep.errors import Refused
 
 NOW = "2026-03-03 08:00"
@@ -153,7 +155,8 @@ def test_a_fresh_demo_replaces_an_earlier_one_and_a_failed_one_leaves_it(
     monkeypatch.setattr(demo, "now", lambda: at("0001-01-02 00:00"))
     assert terminal.types(NOW, "demo", "--days", "3", "--fresh").code == 1
     assert lines_of(path) == second
-    assert [file.name for file in tmp_path.iterdir()] == ["demo.db"]
+    assert {file.name for file in tmp_path.iterdir()} == {"demo.db", "demo.db-keys", "demo.tokens"}
     with Book.open(path) as book:
-        write(book, '2026-03-04 06:00 note "mine" by yara')
+        note = Note(at=at("2026-03-04 06:00"), by="yara", text="mine")
+        book.write([note], note.at, proven=book.naming.prove("yara", PASSWORD, note.at))
         assert book.prove().clean

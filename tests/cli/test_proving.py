@@ -205,11 +205,11 @@ def test_the_lead_makes_a_lost_badge_void_and_a_keeper_gives_another(
     terminal: Terminal, path: Path, typing: Callable[[Sequence[str]], None]
 ) -> None:
     typing([SECRETS["yara"]])
-    lost = terminal.types(NOW, "badge", "ana", "--by", "yara").out.partition("Ana: ")[2][:16]
+    lost = terminal.types(NOW, "badge", "ana", "--by", "yara").out.partition("Ana: ")[2][:17]
     typing([SECRETS["lea"]])
     assert terminal.types(NOW, "badge", "ana", "--withdraw", "--by", "lea").code == 0
     typing([SECRETS["yara"]])
-    found = terminal.types(NOW, "badge", "ana", "--by", "yara").out.partition("Ana: ")[2][:16]
+    found = terminal.types(NOW, "badge", "ana", "--by", "yara").out.partition("Ana: ")[2][:17]
     with Book.open(path) as book:
         assert book.naming.meant(lost, NOON) == ()
         assert [one.id for one in book.naming.meant(found, NOON)] == ["ana", "ana-tools"]

@@ -13,6 +13,7 @@ from demo_plant.build import build
 from demo_plant.floor import ShiftPlan
 from tests.commands import Terminal
 from tests.plants import at
+from upkeep.entries.origin import Proof, Proven
 from upkeep.errors import Refused
 from upkeep.said import said
 
@@ -68,7 +69,8 @@ def test_the_demos_own_files_are_loaded_into_it_again(tmp_path: Path, capsys: py
     with build(tmp_path / "demo.db", end=at("2026-11-30 02:00"), days=2) as book:
         punch = next(one for one in definitions() if one.key == "CP-021")
         gone = replace(punch, content={**punch.content, "scrapped": "2026-11-29"})
-        book.load([gone], at("2026-11-29 12:00"), "yara", at("2026-11-29 12:00"), "chipped")
+        yara = Proven("yara", Proof.PASSWORD)
+        book.load([gone], at("2026-11-29 12:00"), "yara", at("2026-11-29 12:00"), "chipped", proven=yara)
     told = Terminal(tmp_path / "demo.db", capsys).types(
         "2026-11-30 03:00", "new", FILES, "--by", "yara", "--because", "again"
     )

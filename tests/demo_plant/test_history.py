@@ -153,15 +153,20 @@ def test_a_misread_count_is_corrected_by_a_later_entry(lines: list[str]) -> None
 
 
 def test_every_entry_says_how_it_came_in(lines: list[str]) -> None:
-    """Definitions from files, the work on the screens of each area, some of it signed on paper and typed in."""
+    """Definitions from files, the work on the screens of each area, some of it signed on paper and typed in.
+
+    The plant goes by codes from its first definition on.
+    """
     assert lines[0].split()[2] == "begin"
     definitions = [line for line in lines[1:] if line.split()[2] == "define"]
     assert sum(line.endswith(" via file proof none") for line in definitions) >= len(definitions) - 1
     counts = those_with(lines, " count P-07 ")
-    assert {line.partition(" via ")[2] for line in counts} == {'screen station "Hall B" proof none'}
+    proven_by = {line.partition(" via ")[2] for line in counts}
+    assert proven_by == {'screen station "Hall B" proof code', 'screen station "Hall B" proof password'}
     on_paper = those_with(lines, " via sheet proof paper entered-by yara")
     assert {line.split()[2] for line in on_paper} == {"sign"}
     assert all(" via " in line for line in lines)
+    assert not [line for line in lines if " proof none" in line and line not in definitions and " begin " not in line]
 
 
 def test_daily_work_from_paper_is_typed_in_on_a_later_day(lines: list[str]) -> None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from string import ascii_letters, digits
 from typing import Generic, TypeVar
 
-BADGE_MARK = "*"
-"""The first letter of the code on a badge."""
+from upkeep.plant.people import BADGE_MARK
 
 SHORTEST = 16
 """Letters of a badge's number: what is shorter was typed by a person."""

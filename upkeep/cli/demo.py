@@ -10,6 +10,7 @@ import click
 
 from upkeep.book import BoardQuery, Book
 from upkeep.cli.clock import now
+from upkeep.cli.outputs import private
 from upkeep.cli.progress import BUILDING, watch_of
 from upkeep.cli.saying import READER, say
 from upkeep.due.states import CALLING
@@ -46,6 +47,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
         else:
             refuse_what_is_left(book_path)
         _build(book_path, days, seed)
+    _say_codes(book_path)
     if sys.stdout.isatty():
         from upkeep.cli.screens import open_screens
 
@@ -85,5 +87,41 @@ def _build(book_path: Path, days: int, seed: int) -> None:
             say(said("{n} entries.", n=book.newest_written(1)[0].entry), err=True)
         remove_with_what_is_beside(book_path)  # with its write-ahead log, which would be played over the new book
         os.replace(partial, book_path)
+        _give_codes(book_path)
     finally:
         remove_with_what_is_beside(partial)
+
+
+def _give_codes(book_path: Path) -> None:
+    """Gives the people of the demo their codes, and its commands a file of tokens."""
+    from demo_plant.codes import give_codes
+
+    tokens = tokens_of(book_path)
+    tokens.unlink(missing_ok=True)
+    with Book.open(book_path) as book:
+        book.naming.keys.path.unlink(missing_ok=True)  # those of an earlier demo
+        lines = give_codes(book, now())
+    with os.fdopen(private(tokens), "w", encoding="ascii") as file:
+        file.write(lines)
+
+
+def tokens_of(book_path: Path) -> Path:
+    """Where the tokens of a demo are."""
+    from demo_plant.codes import TOKENS
+
+    return book_path.with_suffix(TOKENS)
+
+
+def _say_codes(book_path: Path) -> None:
+    from demo_plant.codes import CODE, PASSWORD
+
+    say(
+        said(
+            "This demo goes by codes: everybody's is {code}; lead, quality, manager and keepers have the password "
+            "'{password}'. Its commands take a token: export STROKEBOOK_TOKEN_FILE={tokens}",
+            code=CODE,
+            password=PASSWORD,
+            tokens=tokens_of(book_path),
+        ),
+        err=True,
+    )

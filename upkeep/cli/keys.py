@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import stat
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,10 +12,11 @@ import click
 from upkeep.book import Book, Proven
 from upkeep.cli.clock import now
 from upkeep.cli.options import book_option, by_option, json_option, opened, say_json
+from upkeep.cli.outputs import private
 from upkeep.cli.proving import asked, chosen, proven
 from upkeep.cli.saying import READER, WrongUsage, WrongValue, say
 from upkeep.entries.origin import IN_A_SHELL, Proof
-from upkeep.errors import Refused
+from upkeep.plant.people import BADGE_MARK
 from upkeep.said import Quoted, said
 
 if TYPE_CHECKING:
@@ -117,7 +117,15 @@ def badge(person: str, withdraw: bool, by: str, book_path: Path) -> None:
             say(said("Badges of {person} made void: {n}.", person=name, n=n))
         else:
             number = keyring.give_badge(person)
-            say(said("Badge of {person}: {number}. It is shown this once.", person=name, number=number))
+            say(
+                said(
+                    "Badge of {person}: {mark}{number}. It is shown this once; print it as a bar code that ends with "
+                    "Enter.",
+                    person=name,
+                    mark=BADGE_MARK,
+                    number=number,
+                )
+            )
 
 
 @click.command()
@@ -148,7 +156,7 @@ def token(
             keyring.withdraw_token(name)
             say(said("The token {name} is void.", name=Quoted(name)))
             return
-        descriptor = _private(file)
+        descriptor = private(file)
         with os.fdopen(descriptor, "w", encoding="ascii") as written:
             try:
                 written.write(keyring.give_token(name, person or by, _day(until_text)) + "\n")
@@ -156,14 +164,6 @@ def token(
                 file.unlink()
                 raise
         say(said("{file}: written; it signs for {person}.", file=file, person=person or by))
-
-
-def _private(file: Path) -> int:
-    """A new file that its owner alone reads, open for writing."""
-    try:
-        return os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, stat.S_IRUSR | stat.S_IWUSR)
-    except OSError as error:
-        raise Refused(said("{file} cannot be made: {why}.", file=file, why=str(error.strerror))) from None
 
 
 @click.command()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 from contextlib import suppress
 from pathlib import Path
 
@@ -76,3 +77,11 @@ def is_database(path: Path) -> bool:
         return False
     with path.open("rb") as file:
         return file.read(len(_DATABASE_BEGINS)) == _DATABASE_BEGINS
+
+
+def private(file: Path) -> int:
+    """A new file that its owner alone reads, open for writing."""
+    try:
+        return os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, stat.S_IRUSR | stat.S_IWUSR)
+    except OSError as error:
+        raise Refused(said("{file} cannot be made: {why}.", file=file, why=str(error.strerror))) from None

@@ -79,7 +79,7 @@ def _change(
     if dry_run:
         _say_lines(book, book.preview(changed, moment, by, moment))
         return
-    name = proven(book, by)
+    name = proven(book, by) if changed else None
     written = book.load(changed, moment, by, moment, because, FROM_A_FILE, name)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]
