@@ -41,3 +41,13 @@ def quick_hashes() -> Iterator[None]:
 def long(request: pytest.FixtureRequest) -> bool:
     """Whether what is tried at random may take minutes."""
     return bool(request.config.getoption("--long"))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Says how many tests of the pages were left out for want of a browser."""
+    left_out = [one for one in terminalreporter.stats.get("skipped", []) if "test_in_a_browser" in one.nodeid]
+    if left_out:
+        terminalreporter.write_line(
+            f"{len(left_out)} tests of the pages in a browser were left out: they need Chromium and Playwright "
+            "(python3 -m tests.environment)."
+        )
