@@ -34,6 +34,11 @@ Clock = Callable[[], datetime]
 """Gives the aware UTC moment at which it is asked, in whole seconds."""
 
 
+def asked(clock: datetime | Clock) -> datetime:
+    """The moment a clock gives now; of one that stands, its moment."""
+    return clock() if callable(clock) else clock
+
+
 class _NotKept(Exception):
     """Ends a transaction whose only purpose was to see what it would do."""
 
@@ -319,7 +324,7 @@ class Book(Copies):
         """What writes inside the running transaction."""
         from upkeep.book.writing import Writer  # with all rules of admission, which no question needs
 
-        moment = recorded_at() if callable(recorded_at) else recorded_at
+        moment = asked(recorded_at)
         return Writer(
             self._file,
             self._seen_from.in_force,

@@ -23,7 +23,7 @@ from_option = click.option(
 def take_file(book_path: Path, file: Path, kind: FileKind, by: str) -> None:
     """Writes what a file tells, and says what became of its lines; raises :class:`Refused` with the bad ones."""
     with opened(book_path) as book:
-        taken = take(book, file, kind, by, now(), watch_of(book_path), proven(book, by))
+        taken = take(book, file, kind, by, now, watch_of(book_path), proven(book, by))
     say(taken.outcome(file.name))
     for note in taken.notes:
         say(said("Note: {note}", note=note))

@@ -51,7 +51,7 @@ def new(folder: Path, dry_run: bool, stagger: int | None, by: str, because: str,
         if not dry_run:
             with Book.create(book_path) as book:
                 moment = now()
-                say_written(book, book.load(definitions, moment, by, moment, origin=FROM_A_FILE))
+                say_written(book, book.load(definitions, moment, by, now, origin=FROM_A_FILE))
             say(
                 said(
                     "What now: enter what sits where ('strokebook fit'), what each press counter shows ('strokebook "
@@ -80,12 +80,12 @@ def _change(
         _say_lines(book, book.preview(changed, moment, by, moment))
         return
     name = proven(book, by) if changed else None
-    written = book.load(changed, moment, by, moment, because, FROM_A_FILE, name)
+    written = book.load(changed, moment, by, now, because, FROM_A_FILE, name)
     say_written(book, written)
     late = [change.line for change in written.changes if change.after in _LATE]
     if stagger and late:
         deferrals = list(_staggered(book, late, stagger, by, because, moment))
-        say_written(book, book.write(deferrals, moment, IN_A_SHELL, name))
+        say_written(book, book.write(deferrals, now, IN_A_SHELL, name))
 
 
 def _gone_unsaid(book: Book, definitions: Sequence[Definition]) -> list[Definition]:

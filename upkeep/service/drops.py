@@ -17,6 +17,7 @@ from itertools import count
 from pathlib import Path
 
 from upkeep.book import Book, Proven, Watch, nobody
+from upkeep.book.door import Clock, asked
 from upkeep.errors import Unreadable
 from upkeep.said import Said, in_turn, said
 from upkeep.service.ending import GivenUp
@@ -68,7 +69,7 @@ class DropFolder:
         self._said: dict[Path, str] = {}
         self._passed: dict[Path, int] = {}
 
-    def look(self, at: datetime, is_enough: Callable[[], bool] = _never, watch: Watch = nobody) -> Left:
+    def look(self, clock: datetime | Clock, is_enough: Callable[[], bool] = _never, watch: Watch = nobody) -> Left:
         """Takes the files that have settled, in the order of their names, until ``is_enough`` says so before one of
         them; says what is left.
 
@@ -82,12 +83,13 @@ class DropFolder:
             return Left.NOTHING
         self._tell_passed()
         self._said = {path: why for path, why in self._said.items() if path in self._looks}
+        at = asked(clock)
         settled = [path for path, look in self._looks.items() if before.get(path) == look and _is_quiet(look, at)]
         for path in settled:
             if is_enough():
                 return Left.MORE
             try:
-                self._take(path, at, watch)
+                self._take(path, clock, watch)
             except GivenUp:
                 raise
             except Exception as error:
@@ -111,10 +113,10 @@ class DropFolder:
             if looks == _TOLD_AT:
                 log.warning("%s", words(said("{file} is passed over: {why}.", file=path, why=_why_passed(path))))
 
-    def _take(self, path: Path, at: datetime, watch: Watch) -> None:
+    def _take(self, path: Path, clock: datetime | Clock, watch: Watch) -> None:
         with path.open("rb"):  # a file that may not be read yet is not at fault; it waits
             pass
-        taken = self._taken(path, at, watch)
+        taken = self._taken(path, clock, watch)
         for note in taken.notes:
             log.warning("%s", words(said("{file}: Note: {note}", file=path.name, note=note)))
         if _look_of(path) != self._looks[path]:
@@ -127,12 +129,12 @@ class DropFolder:
             moved = self._move(path, self._folder / TAKEN)
             log.info("%s", words(in_turn(taken.outcome(path.name), said("It is in {target}.", target=moved))))
 
-    def _taken(self, path: Path, at: datetime, watch: Watch) -> Taken:
+    def _taken(self, path: Path, clock: datetime | Clock, watch: Watch) -> Taken:
         try:
             file_kind = kind_of(path)
             with opened(self._book_path, watch) as book:
                 proven = self._prove(book) if self._prove is not None else None
-                return take(book, path, file_kind, self._by, at, watch, proven)
+                return take(book, path, file_kind, self._by, clock, watch, proven)
         except Unreadable as error:
             return Taken(said("lines"), 0, 0, (error.said,))
 

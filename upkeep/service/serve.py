@@ -191,7 +191,9 @@ class Service:
             return
         at, until = self._clock(), time.monotonic() + _AT_ONCE_SECONDS
         try:
-            left = self._drop.look(at, lambda: self._ending.is_asked() or time.monotonic() >= until, self._ending.heed)
+            left = self._drop.look(
+                self._clock, lambda: self._ending.is_asked() or time.monotonic() >= until, self._ending.heed
+            )
         except GivenUp:
             log.info("A dropped file was given up half way; it is taken in at the next start.")
             return

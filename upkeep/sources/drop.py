@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from upkeep.book import Book
+from upkeep.book.door import Clock, asked
 from upkeep.entries.counting import Count, QuantityMade
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE, Proven
@@ -100,11 +101,11 @@ def take(
     file: Path,
     kind: FileKind,
     by: str,
-    recorded_at: datetime,
+    recorded_at: datetime | Clock,
     watch: Watch = nobody,
     proven: Proven | None = None,
 ) -> Taken:
-    """Writes what a file tells into the book.
+    """Writes what a file tells into the book, stamped as :meth:`Book.write` does.
 
     Raises :class:`Unreadable` where the file as a whole cannot be read; then nothing was written.  Where the book
     fails on the way, what was written stays, and the same file may be taken again.  ``watch`` is told how
@@ -112,11 +113,11 @@ def take(
     """
     numbered: list[Numbered] = []
     problems: list[tuple[int, Said]] = []
-    plant = book.known
+    plant, moment = book.known, asked(recorded_at)
     rows = list(rows_of(file, kind.columns, kind.optional))
     for number, row in watched(rows, "lines", len(rows), watch):
         try:
-            numbered.append((number, kind.read(row, plant, by, recorded_at)))
+            numbered.append((number, kind.read(row, plant, by, moment)))
         except StrokebookError as error:
             problems.append((number, error.said))
     once = {kind.fact(entry): (number, entry) for number, entry in reversed(numbered)}
@@ -138,7 +139,7 @@ class _Writing:
 
     book: Book
     kind: FileKind
-    recorded_at: datetime
+    recorded_at: datetime | Clock
     of: int
     watch: Watch
     proven: Proven | None

@@ -21,6 +21,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
 
 from upkeep.book import BoardLine, Book, WeekList, WeekRow
+from upkeep.book.door import Clock, asked
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.occurrences import EXTRA
@@ -156,7 +157,7 @@ def _row(text: str) -> Ticked | None:
 
 
 def enter_sheet(
-    book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime, proven: Proven | None = None
+    book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime | Clock, proven: Proven | None = None
 ) -> Entered:
     """Enters the rows of a sheet that came back: the good ones go in, the others are told by their numbers.
 
@@ -204,8 +205,9 @@ def _twice(row: int, ticked: Iterable[Ticked]) -> Said:
 class _Clerk:
     """Enters one row after another into a book."""
 
-    def __init__(self, book: Book, listed: WeekList, by: str, now: datetime, proven: Proven | None) -> None:
-        self._book, self._listed, self._by, self._now, self._proven = book, listed, by, now, proven
+    def __init__(self, book: Book, listed: WeekList, by: str, now: datetime | Clock, proven: Proven | None) -> None:
+        self._book, self._listed, self._by, self._proven = book, listed, by, proven
+        self._clock, self._now = now, asked(now)
         self._rows = {row.row: row for row in listed.rows}
 
     def enter(self, ticked: Ticked) -> Said:
@@ -250,7 +252,7 @@ class _Clerk:
     def _written(self, sign: Sign, counts: list[Entry], line: BoardLine, person: Person) -> Said:
         try:
             written = self._book.write(
-                [*counts, sign], self._now, Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=self._by), self._proven
+                [*counts, sign], self._clock, Origin(WayIn.SHEET, proof=Proof.PAPER, entered_by=self._by), self._proven
             )
         except AlreadySigned as error:
             return in_turn(error.said, said("Nothing was entered."))

@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from upkeep.book import Book, Written
+from upkeep.book.door import Clock, asked
 from upkeep.entries.entry import Entry
 from upkeep.entries.origin import FROM_A_FILE, Proven
 from upkeep.entries.signing import Stated
@@ -26,26 +27,26 @@ NOTHING = said("Nothing was written.")
 
 
 def load_stated(
-    book: Book, file: Path, order: str | None, by: str, recorded_at: datetime, proven: Proven | None = None
+    book: Book, file: Path, order: str | None, by: str, recorded_at: datetime | Clock, proven: Proven | None = None
 ) -> tuple[Written, int]:
     """Writes what a file states, and says how many of its lines the book said already.
 
     ``order`` is the format of all its dates ("ymd", "dmy", "mdy"); None: as ISO 8601 writes them.  Raises
     :class:`Unreadable` with every line that is wrong; then nothing was written.
     """
-    rows = dict(rows_of(file, COLUMNS))
+    rows, moment = dict(rows_of(file, COLUMNS)), asked(recorded_at)
     try:
         days = dates_of({line: row["done"] for line, row in rows.items()}, order)
     except Unreadable as error:
         raise Unreadable(in_lines([error.said, NOTHING])) from None
     stated = {
-        line: Stated(at=recorded_at, by=by, item=row["item"], task=row["task"], done=days[line].isoformat())
+        line: Stated(at=moment, by=by, item=row["item"], task=row["task"], done=days[line].isoformat())
         for line, row in rows.items()
     }
     wrong = dict(_contradictions(stated))
     unknown = set(_unknown(book, list(stated.values())))
     fresh = {line: statement for line, statement in stated.items() if statement in unknown}
-    refused = book.refusals(list(fresh.values()), recorded_at)
+    refused = book.refusals(list(fresh.values()), moment)
     wrong |= {line: refused[place] for place, line in enumerate(fresh) if place in refused}
     if wrong:
         raise Unreadable(in_lines([*_by_reason(wrong), NOTHING]))

@@ -218,7 +218,7 @@ def _as_extra(book: Book, before: HistoryLine, first: Entry) -> Entry:
     say(_kept_as_extra(name, Moment(first.at, book.zone), before.text))
     because = f"{name} was first, {book.zone.minute(first.at)}"
     return replace(
-        old, occurrence=EXTRA, corrects=before.entry, because=because, recorded_at=now(), origin=FROM_A_FILE, salt=None
+        old, occurrence=EXTRA, corrects=before.entry, because=because, recorded_at=None, origin=FROM_A_FILE, salt=None
     )
 
 

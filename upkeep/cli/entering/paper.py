@@ -45,13 +45,13 @@ def sheet(
     """
     from upkeep.sources.sheet import cautions_of_sheet, enter_sheet, printed_list
 
-    typed, moment = list(lines), now()
+    typed = list(lines)
     with opened(book_path) as book:
         printed = moment_of(printed_text, book.zone)
         there = printed_list(book, revision, week, area, printed)
         name = proven(book, by)
         say_cautions(cautions_of_sheet(book, there, typed))
-        entered = enter_sheet(book, there, typed, by, moment, name)
+        entered = enter_sheet(book, there, typed, by, now, name)
     for sentence in entered.sentences:
         say(sentence)
     if entered.missing:
@@ -78,7 +78,7 @@ def stated(file: Path, order: str | None, by: str, book_path: Path) -> None:
     from upkeep.sources.stated import load_stated
 
     with opened(book_path) as book:
-        written, known = load_stated(book, file, order, by, now(), proven(book, by))
+        written, known = load_stated(book, file, order, by, now, proven(book, by))
         say(
             said(
                 "{file}: lines entered: {entries}; already known: {known}.",

@@ -213,7 +213,6 @@ def undo(by: str, book_path: Path) -> None:
             raise NotFound(
                 said("entry to undo by"), by, [], said("An older one can be struck by its number, with a reason.")
             )
-        moment = now()
-        written = book.write([Strike(at=moment, by=by, entry=last.entry)], moment, IN_A_SHELL, proven(book, by))
+        written = book.write([Strike(at=now(), by=by, entry=last.entry)], now, IN_A_SHELL, proven(book, by))
         say(said("Taken back: {line}", line=last.text))
         say_written(book, written)
