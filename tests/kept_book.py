@@ -10,11 +10,12 @@ rule was changed (DEVELOPERS.md says when that may be).
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import sqlite3
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing
 from pathlib import Path
 from random import Random
@@ -24,7 +25,7 @@ from unittest.mock import patch
 from tests.plants import at
 from tests.shop_floor import _KINDS, Floor
 from tests.shop_plant import opened_copy, shop
-from upkeep.book import Book
+from upkeep.book import Book, HistoryLine
 from upkeep.cli.options import plain
 from upkeep.cli.reasons_json import with_reasons
 from upkeep.entries.kinds import VERBS
@@ -35,6 +36,16 @@ MOMENTS = at("2026-03-09 12:00"), at("2026-03-23 12:00")
 """The moments at which a board is shown: one in the middle of what the book tells, and one after all of it."""
 
 _SENTENCES = ("why", "hold")
+
+WORDS = (
+    r" count \S+ \d+ disputes #",
+    r" count \S+ \d+ after-reset fastest \d+ ",
+    r" count \S+ \d+ rolled-over fastest \d+ ",
+    r" (fit|unfit) \S+ .*at \S+ \d+ (rolled-over|after-reset) fastest ",
+    r" restart \S+ from \? rate \d+ fastest \d+ to ",
+    r" uncounted \S+ stood-still ",
+)
+"""What stands in some line of a kept book beside every kind of entry: words that not every line of their kind has."""
 
 
 def books() -> list[Path]:
@@ -75,11 +86,11 @@ def _without_sentences(value: Any) -> Any:
 def make(kept: Path) -> None:
     """Makes a book with every kind of entry that no kept one has, and keeps it with its export and its board."""
     assert not kept.exists(), f"{kept.name} is kept as it is; make another one beside it"
-    wanted = set(VERBS) - _kept_verbs()
+    wanted, words = set(VERBS) - _kept_verbs(), _words_not_kept()
     with tempfile.TemporaryDirectory() as folder, patch("upkeep.store.file.urandom", Random(SEED).randbytes):
         with opened_copy(shop(Path(folder))) as book:
             for _ in _acts(book):
-                if wanted <= _verbs(book):
+                if wanted <= _verbs(book) and words <= words_in(line.text for line in _in_effect(book)):
                     break
             path = book.path
             export_of(kept).write_text("".join(f"{line}\n" for line in book.export()), encoding="utf-8")
@@ -93,6 +104,21 @@ def _acts(book: Book) -> Iterator[None]:
     while True:
         floor.do((chance.choice(_KINDS), *(chance.randrange(4096) for _ in range(4))))  # type: ignore[arg-type]
         yield
+
+
+def words_in(lines: Iterable[str]) -> set[str]:
+    """Which of the words wanted some lines have."""
+    text = "\n".join(lines)
+    return {words for words in WORDS if re.search(words, text)}
+
+
+def _in_effect(book: Book) -> list[HistoryLine]:
+    return [line for line in book.newest_written(100_000) if line.struck_by is None and line.corrected_by is None]
+
+
+def _words_not_kept() -> set[str]:
+    exports = "".join(export_of(kept).read_text(encoding="utf-8") for kept in books())
+    return set(WORDS) - words_in(exports.splitlines())
 
 
 def _verbs(book: Book) -> set[str]:

@@ -23,9 +23,13 @@ def true_strokes(counter: str, moment: datetime) -> int:
     return running * RATES[counter] // 60
 
 
+STILL = "still"
+"""The way of a counter that has stopped."""
+
+
 @dataclass(frozen=True)
 class Regime:
-    """From a moment on a counter begins at a figure and counts its own way."""
+    """From a moment on a counter begins at a figure and counts its own way; or stands still (STILL)."""
 
     since: datetime
     begins: int
@@ -51,6 +55,8 @@ class TrueCounters:
         if counter not in self.regimes:
             return 0
         now = self.regime(counter, moment)
+        if now.way == STILL:
+            return now.begins
         done = int((true_strokes(counter, moment) - true_strokes(counter, now.since)) / now.times)
         figure = now.begins - done if now.way == "countdown" else now.begins + done
         return figure % int(f"1{'0' * now.digits}")

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from tests.shop_counters import START, STEP, Regime
+from tests.shop_counters import START, STEP, STILL, Regime
 from tests.shop_plant import COUNTERS, MOVED, PARTS, PRESSES
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
@@ -31,11 +31,42 @@ def counts(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 def reading(floor: Floor, counter: str, moment: datetime, other: int) -> Count:
     """What a counter shows, now and then read a little wrongly, or so wrongly that only the lead may write it."""
     value = floor.counters.shown(counter, moment) + (other % 7 if other % 11 == 0 else 0)
-    before = [value for when, value in _readings(floor, counter) if when <= moment]
-    rolled = bool(before) and value < before[-1] and floor.counters.regime(counter, moment).way != "countdown"
+    rolled = rolled_over(floor, counter, moment, value)
     if other % 97 == 0:
         return Count(at=moment, by="lea", press=counter, value=value + 3000, because="nobody looked for a week")
     return Count(at=moment, by="ana", press=counter, value=value, rolled_over=rolled)
+
+
+def rolled_over(floor: Floor, counter: str, moment: datetime, value: int) -> bool:
+    """Whether a counter shows less than it did before, as one does that has passed its last figure."""
+    before = [shown for when, shown in _readings(floor, counter) if when <= moment]
+    return bool(before) and value < before[-1] and floor.counters.regime(counter, moment).way != "countdown"
+
+
+def dispute(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A count that cannot be true beside an earlier reading of the same counter is kept, as a question."""
+    counter = COUNTERS[one % len(COUNTERS)]
+    earlier = [n for n, told in floor.told.items() if isinstance(told, Count | Restart) and told.press == counter]
+    if earlier:
+        against = earlier[other % len(earlier)]
+        yield Count(at=moment, by="ana", press=counter, value=other * 7, disputes=against)
+
+
+def stop(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A counter stops counting; two readings later people make pieces on that press, and read the same figure again."""
+    counter = COUNTERS[one % len(COUNTERS)]
+    old = floor.counters.regime(counter, moment)
+    shown = floor.counters.shown(counter, moment)
+    floor.counters.begin(counter, Regime(moment, shown, STILL, old.digits, old.times))
+    yield reading(floor, counter, moment, 1)
+    if counter in PRESSES:
+        minutes = 15 * (1 + other % 32)
+        made = moment + timedelta(minutes=minutes)
+        if made <= floor.now:
+            yield QuantityMade(
+                at=made, by="ana", press=counter, pieces=minutes * (1 + other // 32 % 20), minutes=minutes
+            )
+            yield reading(floor, counter, made, 1)
 
 
 def _readings(floor: Floor, counter: str) -> list[tuple[datetime, int]]:
@@ -52,8 +83,10 @@ def restart(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[En
     old = floor.counters.regime(counter, moment)
     shown = floor.counters.shown(counter, moment)
     begins = 9000 if old.way == "countdown" else (0, 0, other % 900)[other % 3]
-    floor.counters.begin(counter, Regime(moment, begins, old.way, old.digits, old.times))
-    yield Restart(at=moment, by="tom", press=counter, shown=shown, now=begins, because="set back")
+    way = "running" if old.way == STILL else old.way
+    floor.counters.begin(counter, Regime(moment, begins, way, old.digits, old.times))
+    seen = None if one % 3 == 0 else shown  # or nobody knows what it showed
+    yield Restart(at=moment, by="tom", press=counter, shown=seen, now=begins, because="set back")
 
 
 def reset(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -61,7 +94,8 @@ def reset(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     counter = COUNTERS[one % len(COUNTERS)]
     since = max(START, moment - STEP * (4 + other % 8))
     old = floor.counters.regime(counter, since)
-    floor.counters.begin(counter, Regime(since, 0, old.way, old.digits, old.times))
+    way = "running" if old.way == STILL else old.way
+    floor.counters.begin(counter, Regime(since, 0, way, old.digits, old.times))
     value = floor.counters.shown(counter, moment)
     yield Count(at=moment, by="ana", press=counter, value=value, after_reset=True)
 
@@ -122,8 +156,8 @@ def order(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
 
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "count": count, "counts": counts, "restart": restart, "reset": reset, "quantity": quantity,
-    "configure-counter": configure_counter,
+    "count": count, "counts": counts, "restart": restart, "reset": reset, "quantity": quantity, "dispute": dispute,
+    "stop": stop, "configure-counter": configure_counter,
     "uncounted": uncounted, "rework": rework, "unknown": unknown, "order": order,
 }  # fmt: skip
 """Each act takes the floor, the moment it tells of and two numbers that choose what it is about."""

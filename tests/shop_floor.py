@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
+from typing import TypedDict
 
 from hypothesis import strategies as st
 
 from tests import shop_counting, shop_findings, shop_signing
-from tests.shop_counters import START, STEP, TrueCounters
+from tests.shop_counters import START, STEP, Regime, TrueCounters
 from tests.shop_plant import COUNTED, MOVED, PRESSES
 from upkeep.book import Book
 from upkeep.entries.entry import Entry
@@ -24,7 +25,9 @@ from upkeep.plant.model import FITS_IN
 Act = tuple[str, int, int, int, int]
 
 _WEIGHTS = {
-    "count": 10, "counts": 3, "restart": 2, "reset": 2, "configure-counter": 2, "quantity": 5, "uncounted": 3,
+    "count": 10, "counts": 3, "restart": 2, "reset": 2, "configure-counter": 2, "quantity": 5, "dispute": 1, "stop": 2,
+    "turned": 2,
+    "uncounted": 3,
     "rework": 2, "unknown": 1, "order": 1, "fit": 8, "unfit": 5, "swap": 3, "hang": 3, "sign": 8, "verify": 2,
     "defer": 2, "cancel": 2, "fault": 1, "crash": 2, "hold": 1, "stated": 1, "note": 1, "release": 1, "pause": 2,
     "resume": 2, "strike": 5, "correct": 7, "define": 1, "check": 6, "out-of-tolerance": 1, "permit": 1, "retire": 1,
@@ -45,6 +48,15 @@ ORIGINS = (
 
 acts = st.tuples(st.sampled_from(_KINDS), _NUMBER, _NUMBER, _NUMBER, _NUMBER)
 """One act: its kind, how much time passes, how late it is told, and two numbers that choose what it is about."""
+
+
+class Shown(TypedDict, total=False):
+    """What somebody read at a move, and how the counter came to it."""
+
+    count: int
+    press: str | None
+    rolled_over: bool
+    after_reset: bool
 
 
 class Floor:
@@ -74,31 +86,37 @@ class Floor:
         kind = next(one.kind for one in self.book.items() if one.id == key)
         return [one.id for one in self.book.items() if one.kind is FITS_IN[kind]]
 
-    def shown_on(self, key: str, moment: datetime, other: int) -> tuple[int | None, str | None]:
+    def shown_on(self, key: str, moment: datetime, other: int) -> Shown:
         """The count somebody reads at a move, and perhaps of which press; often nobody reads it."""
         inside = dict(self.book.hanging(self.now))
         while key in inside:
             key = inside[key]
         if key not in COUNTED or other % 3 == 0:
-            return None, None
-        return self.counters.shown(key, moment), key if other % 2 else None
+            return {}
+        count = self.counters.shown(key, moment)
+        lower = shop_counting.rolled_over(self, key, moment, count)
+        reset = lower and other % 4 == 1  # nobody can tell one from the other by the figure
+        return {
+            "count": count,
+            "press": key if other % 2 else None,
+            "after_reset": reset,
+            "rolled_over": lower and not reset,
+        }
 
 
 def _fit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     key = MOVED[one % len(MOVED)]
     holders = floor.holders(key)
     inside = holders[other % len(holders)]
-    count, press = floor.shown_on(inside, moment, other // 7)
-    yield Fit(at=moment, by="ana", item=key, inside=inside, count=count, press=press)
+    yield Fit(at=moment, by="ana", item=key, inside=inside, **floor.shown_on(inside, moment, other // 7))
 
 
 def _unfit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     inside = floor.book.hanging(floor.now)
     if inside:
         key = inside[one % len(inside)][0]
-        count, press = floor.shown_on(key, moment, other)
         to = "rack" if other % 5 == 0 else None
-        yield Unfit(at=moment, by="ana", item=key, count=count, press=press, to=to)
+        yield Unfit(at=moment, by="ana", item=key, to=to, **floor.shown_on(key, moment, other))
 
 
 def _swap(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -110,8 +128,7 @@ def _swap(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     for sitting, where in inside.items():
         if sitting == key or (where == wanted and floor.holders(sitting) == holders):
             yield Unfit(at=moment, by="ana", item=sitting)
-    count, press = floor.shown_on(wanted, moment, other // 5)
-    yield Fit(at=moment, by="ana", item=key, inside=wanted, count=count, press=press)
+    yield Fit(at=moment, by="ana", item=key, inside=wanted, **floor.shown_on(wanted, moment, other // 5))
 
 
 def _hang(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -122,8 +139,22 @@ def _hang(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     yield Fit(at=moment, by="ana", item=("CP-a", "CP-b")[(one + other) % 2], inside=die_set)
 
 
+def _unfit_turned(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """What hangs on a press comes out; its counter shows little since it rolled over, or was set back, just now."""
+    on_presses = [(key, press) for key, press in floor.book.hanging(floor.now) if press in COUNTED]
+    if on_presses:
+        key, press = on_presses[one % len(on_presses)]
+        old = floor.counters.regime(press, moment)
+        floor.counters.begin(press, Regime(moment, other % 40, "running", old.digits, old.times))
+        reset = other % 2 == 1
+        yield Unfit(
+            at=moment, by="ana", item=key, count=other % 40, press=press, after_reset=reset, rolled_over=not reset
+        )
+
+
 _ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "fit": _fit, "unfit": _unfit, "swap": _swap, "hang": _hang, **shop_counting.ACTS, **shop_signing.ACTS,
+    "fit": _fit, "unfit": _unfit, "swap": _swap, "hang": _hang, "turned": _unfit_turned,
+    **shop_counting.ACTS, **shop_signing.ACTS,
     **shop_findings.ACTS,
 }  # fmt: skip
 

@@ -181,7 +181,8 @@ def _told_anew(floor: Floor, told: Entry, other: int) -> Entry:
 def _counted_anew(told: Entry, other: int) -> Entry:
     match told:
         case Restart():
-            return replace(told, shown=max(0, told.shown - other % 20), now=max(0, told.now - other // 20 % 9))
+            shown = None if told.shown is None else max(0, told.shown - other % 20)
+            return replace(told, shown=shown, now=max(0, told.now - other // 20 % 9))
         case ConfigureCounter():
             return replace(told, times=(1.0, 10.0)[other % 2], press=told.press if other % 3 else COUNTED[other % 3])
         case QuantityMade():

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from tests.plants import at
 from upkeep.counting.marks import CounterConfiguration, Mark, Reading, marks_from
 from upkeep.counting.strokes import Span, possibly_reached, stays_of, strokes_between, strokes_since_new
-from upkeep.keeping.lookups import LookedUp, mark_row, stay_row
+from upkeep.keeping.lookups import LookedUp
+from upkeep.keeping.rows.counted import mark_row, stay_row
 from upkeep.keeping.rows_in_memory import RowsInMemory
 from upkeep.units.instants import NEVER, Zone
 from upkeep.units.shifts import ShiftCalendar
@@ -33,13 +34,13 @@ class Shop(RowsInMemory):
         self._marks = {press: [mark_row(press, mark) for mark in _marks(told)] for press, told in self.read.items()}
         self._moments = {press: [row.at for row in rows] for press, rows in self._marks.items()}
         self._totals = {press: [row.total for row in rows] for press, rows in self._marks.items()}
-        self._made, self._uncounted = {}, {}
+        self._made, self._uncounted, self._made_while_still = {}, {}, []
         self.counts = LookedUp(self, ShiftCalendar(Zone("UTC"), []))
         self.spans = list(_spans(sorted(moved, key=lambda one: one[0])))
         stays = stays_of("DS-1", self.spans, self.counts.total_at)
         self._stays = {"DS-1": [stay_row(stay) for stay in stays]}
         self._starts = {"DS-1": [row.start for row in self._stays["DS-1"]]}
-        self._begun = {"DS-1": [row.before_best for row in self._stays["DS-1"]]}
+        self._begun = {"DS-1": [(row.before_best, row.before_rest) for row in self._stays["DS-1"]]}
 
     def bounds(self, start: datetime, end: datetime) -> tuple[int, int]:
         """Least and most over [start, end), minute by minute: of a step all, if it hung there in one minute of it;

@@ -67,7 +67,7 @@ def _walked(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Shi
     """Reading by reading, each looked up by the strokes done since the one before, and shift by shift; then what was
     made though the counter stood still."""
     counts, calendar, item = setting.counts, setting.calendar, facts.item.id
-    for shift in [*_moved(setting, item, start), *_uncounted(setting, item, start)]:
+    for shift in [*_moved(setting, item, start), *_uncounted(setting, item, start), *_by_pieces(setting, item, start)]:
         done = strokes_between(counts, item, shift.start, shift.end).best
         if shift.end > start and (facts.task.used_from == 1 or done >= facts.task.used_from):
             assert calendar.named(shift.key) == shift
@@ -81,6 +81,11 @@ def _uncounted(setting: Setting, item: str, start: datetime) -> Iterator[ShiftSp
         shift = setting.calendar.at(moment) or setting.calendar.next_from(moment)
         if strokes > 0 and shift is not None:
             yield shift
+
+
+def _by_pieces(setting: Setting, item: str, start: datetime) -> Iterator[ShiftSpan]:
+    for since, until in setting.counts.made_while_still(item, start):
+        yield from _worked(setting, since, until)
 
 
 def _moved(setting: Setting, item: str, start: datetime) -> Iterator[ShiftSpan]:

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upkeep.counting.marks import Band, exactly
+from upkeep.counting.marks import NOTHING, PARTS, Total
 from upkeep.counting.strokes import Stay
 from upkeep.quality.suspect import CheckResult, end_of, start_of, stretches
 from upkeep.said import said
@@ -58,13 +58,18 @@ def test_a_window_ends_at_the_next_good_check_or_where_the_item_came_off(
     """Whatever comes first; while it still runs the window is open to this moment."""
     later = sorted((one for one in after if one.at >= hour(found)), key=lambda one: one.at)
     end_total = None if left is None else exactly(10)
-    stay = Stay("DS", "P", hour(0), None if left is None else hour(left), exactly(0), end_total, exactly(0))
+    stay = Stay("DS", "P", hour(0), None if left is None else hour(left), exactly(0), end_total, NOTHING)
     end, why = end_of(hour(found), later, stay, hour(100))
     good = [one.at for one in later if one.good and not one.doubt]
     off = [hour(left)] if left is not None and left >= found else []
     expected = min([*good[:1], *off], default=hour(100) if left is None else hour(found))
     assert end == expected
     assert why
+
+
+def exactly(strokes: int) -> Total:
+    """The total of a press at a reading."""
+    return Total(strokes, strokes, strokes * PARTS, strokes, strokes)
 
 
 strokes_of_hours = st.lists(st.integers(0, 50), min_size=100, max_size=100)
@@ -78,11 +83,11 @@ def test_the_lines_together_hold_every_stroke_of_the_window_and_no_other(
     """An item hangs on a press between every second pair of edges; its strokes are counted hour by hour."""
     hung = [(edges[place], edges[place + 1]) for place in range(0, len(edges) - 1, 2)]
 
-    def total_at(press: str, instant: datetime) -> Band:
+    def total_at(press: str, instant: datetime) -> Total:
         return exactly(sum(done[: int((instant - BEGUN).total_seconds() // 3600)]))
 
     stays = [
-        Stay("DS", f"P-{place}", hour(a), hour(b), total_at("", hour(a)), total_at("", hour(b)), exactly(0))
+        Stay("DS", f"P-{place}", hour(a), hour(b), total_at("", hour(a)), total_at("", hour(b)), NOTHING)
         for place, (a, b) in enumerate(hung)
     ]
     end = min(start + length, 100)
@@ -95,7 +100,7 @@ def test_the_lines_together_hold_every_stroke_of_the_window_and_no_other(
 @given(low=st.integers(0, 50), doubt=st.integers(0, 50), after=st.integers(0, 100))
 def test_a_guessed_edge_widens_the_line_to_all_it_may_be(low: int, doubt: int, after: int) -> None:
     """The high is from the least the press may have done at the start to the most at the end."""
-    guessed = Band(low, low + doubt // 2, low + doubt)
-    stay = Stay("DS", "P", hour(0), hour(10), guessed, exactly(low + doubt + after), exactly(0))
+    guessed = Total(low, low + doubt, (low + doubt // 2) * PARTS, low, low + doubt)
+    stay = Stay("DS", "P", hour(0), hour(10), guessed, exactly(low + doubt + after), NOTHING)
     lines = stretches([stay], hour(0), hour(10), lambda press, instant: guessed)
     assert sum(line.strokes.high for line in lines) == doubt + after

@@ -14,6 +14,7 @@ from upkeep.units.instants import NEVER
 from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, LineDetail
 from upkeep.views.items import HistoryLine, LifeNumbers
+from upkeep.wording.doubts import why_guessed
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, label, text
 from upkeep.wording.text import visible
@@ -141,7 +142,7 @@ def _life_rows(life: LifeNumbers, now: Now) -> Iterator[tuple[Said | None, Said]
             inspected = said("{strokes}, {at}", strokes=inspected, at=at)
         yield said("since inspection"), inspected
     if life.estimated:
-        yield None, said("Estimated: the strokes between two counts had to be split.")
+        yield None, said("Estimated: {why}.", why=why_guessed(life.doubts))
     if life.unattributed:
         yield said("with no module on it"), in_strokes(life.unattributed)
     if life.counted_until is not None:

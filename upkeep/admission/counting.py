@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime, timedelta
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
+from upkeep.admission.readings import with_fastest
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.before_running import beyond, orders_waiting
 from upkeep.answers.worn_less import claimed, wears_less
-from upkeep.counting.judgement import SLACK_STROKES
+from upkeep.counting.judgement import FASTEST, SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.counting import (
     LONGEST_RUN_MINUTES,
@@ -29,7 +30,12 @@ from upkeep.keeping.entry_rows import reading_of
 from upkeep.plant.model import PARTS, Item, Kind
 from upkeep.plant.rights import Act
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
+from upkeep.store.rows.counts import MarkRow
+from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
+
+RATE_FROM = timedelta(days=28)
+"""How far back the rate of a press is taken from where its strokes have to be guessed.  Plant default, no source."""
 
 UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
 """Strokes that the counter did not count as they wear."""
@@ -37,6 +43,10 @@ UNCOUNTED_WAYS = ("hand", "stood-still", "set-up", "dry")
 
 class CountAdmission(SubjectAdmission):
     """Judges counters, quantities, uncounted strokes, reworks and orders."""
+
+    def _with_fastest(self, entry: Count) -> Count:
+        self._check_count(entry)
+        return with_fastest(entry, self._known)
 
     def _check_count(self, entry: Count) -> None:
         counter = self._known.counter(entry.press)
@@ -92,6 +102,35 @@ class CountAdmission(SubjectAdmission):
             )
         if not 3 <= entry.digits <= 10 or not 0.01 <= entry.times <= 1000:
             raise Refused(said("A counter has 3 to 10 digits and 0.01 to 1,000 strokes to each count."))
+
+    def _with_rate(self, entry: Restart) -> Restart:
+        """Where nobody knows what the old counter showed, with the rates by which its strokes are guessed."""
+        self._check_counter(entry)
+        if entry.shown is not None:
+            return entry
+        last = self._rows.mark_at(entry.press, utc_text(entry.at))
+        if last is None:
+            raise Refused(
+                said(
+                    "{press} was not read before, so there is nothing to go on from. Enter what its counter shows now "
+                    "as a count.",
+                    press=entry.press,
+                )
+            )
+        rate, fastest = self._rate_since(last, entry.at), self._known.counter(entry.press).max_rate or FASTEST
+        return replace(entry, rate=min(rate, fastest), fastest=fastest)
+
+    def _rate_since(self, last: MarkRow, at: datetime) -> int:
+        """Strokes an hour of the clock since a reading: by the hours shifts ran since, as fast as in the weeks before
+        it; 0 where the press has not run in these."""
+        read = from_utc_text(last.at)
+        looked_back = utc_text(read - RATE_FROM)
+        first = self._rows.mark_at(last.press, looked_back) or self._rows.first_mark(last.press)
+        hours = (at - read).total_seconds() / 3600
+        ran = 0.0 if first is None else self._known.running_hours(from_utc_text(first.at), read)
+        if first is None or not ran or not hours:
+            return 0
+        return round((last.total - first.total) / ran * self._known.running_hours(read, at) / hours)
 
     def _check_figures(self, entry: Restart) -> None:
         digits = self._counter.configuration_at(entry.press)(entry.at).digits
@@ -238,8 +277,8 @@ class CountAdmission(SubjectAdmission):
         return entry.pieces + others, together
 
     JUDGES: ClassVar[Judges] = {
-        Count: _check_count,
-        Restart: _check_counter,
+        Count: _with_fastest,
+        Restart: _with_rate,
         ConfigureCounter: _check_counter,
         QuantityMade: _check_quantity,
         UncountedStrokes: _with_items,

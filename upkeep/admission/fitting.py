@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
+from upkeep.admission.readings import with_fastest
 from upkeep.admission.resting import check_not_resting, holders_of, press_over
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.admission.training import check_trained
@@ -37,7 +38,7 @@ class FittingAdmission(SubjectAdmission):
         elif entry.to is not None:
             self._known.place(entry.to)
         if entry.count is None:
-            return replace(entry, press=None, rolled_over=False, after_reset=False)
+            return replace(entry, press=None, rolled_over=False, after_reset=False, fastest=None)
         press = entry.press or self._counter.press_at(inside.id if inside else item.id, entry.at)
         if press is None:
             raise Refused(
@@ -47,7 +48,7 @@ class FittingAdmission(SubjectAdmission):
                 )
             )
         self._known.press(press)
-        return replace(entry, press=press)
+        return with_fastest(replace(entry, press=press), self._known)
 
     def _check_may_run(self, fit: Fit) -> None:
         """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person

@@ -3,13 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from typing import TypeVar
 
-from upkeep.counting.judgement import Counter, is_plausible
+from upkeep.counting.judgement import FASTEST, Counter, is_plausible
 from upkeep.counting.marks import ConfigurationAt, Mark, Reading, mark_after
 from upkeep.entries.counting import Count
+from upkeep.entries.fitting import Fit, Unfit
 from upkeep.keeping.context import Context
+from upkeep.keeping.definitions import Known
 from upkeep.keeping.recounting import Counted, Recounter
 from upkeep.plant.model import Role
+
+Confirmed = TypeVar("Confirmed", bound=Count | Fit | Unfit)
+
+
+def with_fastest(entry: Confirmed, known: Known) -> Confirmed:
+    """A figure that a counter came to by being set back or by rolling over, with the most strokes an hour its press can
+    do: nobody knows what else it did meanwhile."""
+    fastest = None
+    if entry.press is not None and (entry.rolled_over or entry.after_reset):
+        fastest = known.counter(entry.press).max_rate or FASTEST
+    return entry if entry.fastest == fastest else replace(entry, fastest=fastest)
 
 
 class RunAdmission:
@@ -29,7 +44,9 @@ class RunAdmission:
         late: list[tuple[str, Reading]] = []
         for number, count in enumerate(run, first):
             before = self._last_mark(count.press)
-            reading = Reading(count.at, count.value, number, count.rolled_over, count.after_reset)
+            reading = Reading(
+                count.at, count.value, number, count.rolled_over, count.after_reset, fastest=count.fastest
+            )
             if before is not None and count.at < before.at:
                 late.append((count.press, reading))
                 continue

@@ -101,7 +101,7 @@ class Boards:
         return BoardLine(
             row.line, row.item, row.item_kind, row.item_title, row.task, row.title, state, row.place, row.area,
             row.inside, moment(row.opens_at), moment(row.due_at), moment(row.overdue_at), moment(row.stop_at), day,
-            row.strokes, row.strokes_high, row.due_strokes, left, counted and row.strokes_high != row.strokes,
+            row.strokes, row.strokes_high, row.due_strokes, left, counted and row.strokes_high != row.strokes_low,
             self._missed.after(row, day) if _is_late(row, state) else 0,
             row.occurrence, row.deferred_to, reasons_from(row.reasons),
             moment(row.last_done_at), row.last_done_by, row.unverified, row.minutes, row.energy,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.answers.attribution import unattributed
 from upkeep.counting.marks import Band
-from upkeep.counting.strokes import strokes_between, strokes_since_new
+from upkeep.counting.strokes import BEGINNING, strokes_between, strokes_since_new
 from upkeep.keeping.context import Context
 from upkeep.keeping.lookups import unknown_since
 from upkeep.plant.model import Kind
@@ -56,6 +56,7 @@ def life(context: Context, item: str) -> LifeNumbers:
         inspected_at=inspected,
         counted_until=counts.last_read(press) if press else None,
         unattributed=unattributed(context, item, at) if known.kind is Kind.PRESS else None,
+        doubts=counts.doubts(item, BEGINNING, at) if new.estimated else (),
     )
 
 

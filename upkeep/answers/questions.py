@@ -14,7 +14,7 @@ from upkeep.entries.counting import Count
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by, permit_left
-from upkeep.keeping.lookups import mark_from
+from upkeep.keeping.rows.counted import mark_from
 from upkeep.plant.covering import idle_covers
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import SLUG_JUMP
@@ -149,8 +149,8 @@ def _frozen(context: Context) -> Iterator[Question]:
             if pieces:
                 asks = said(
                     "The counter of {press} has shown {count} since {moment}, yet {pieces} pieces were made. "
-                    "Has it stopped? Count ten strokes against it. Until it counts again, enter what the "
-                    "press makes as uncounted strokes.",
+                    "Has it stopped? Count ten strokes against it. Until it counts again, its strokes go on by the "
+                    "pieces made, as an estimate: enter these ('strokebook quantity').",
                     press=row.press,
                     count=row.value,
                     moment=Moment(first, context.known.zone),

@@ -9,9 +9,12 @@ from functools import partial
 from operator import attrgetter, itemgetter
 from typing import NamedTuple, Protocol
 
-from upkeep.counting.marks import Band, interpolated, risen
-from upkeep.counting.strokes import Stay
-from upkeep.keeping.lookups import LookedUp, Rows, stay_from_row
+from upkeep.counting.marks import Total, exactly, interpolated, risen
+from upkeep.counting.standing_still import Uncounted
+from upkeep.counting.strokes import BEGINNING, Stay
+from upkeep.keeping.lookups import LookedUp
+from upkeep.keeping.rows.asked import Rows
+from upkeep.keeping.rows.counted import stay_from_row
 from upkeep.store.rows.counts import MarkRow, QuantityRow, TotalRow, UncountedRow
 from upkeep.store.rows.places import StayRow
 from upkeep.store.rows.table import R
@@ -58,8 +61,9 @@ class ReadAhead(LookedUp):
         self._marks: dict[str, tuple[datetime, _Totals]] = {}
         self._risen: dict[str, tuple[_Totals, list[tuple[datetime, datetime]]]] = {}
         self._stays: dict[str, list[Stay]] = {}
-        self._totals: dict[tuple[str, datetime], Band] = {}
+        self._totals: dict[tuple[str, datetime], Total] = {}
         self._made: dict[str, tuple[str, list[QuantityRow]]] = {}
+        self._all_still: list[Uncounted] | None = None
         self._uncounted: dict[str, tuple[datetime, list[tuple[datetime, int]]]] = {}
 
     def read(self, since: Mapping[str, datetime]) -> None:
@@ -86,13 +90,13 @@ class ReadAhead(LookedUp):
             self._marks[press] = moment, marks[press]
             self._made[press] = counted[press], made[press]
 
-    def total_at(self, press: str, instant: datetime) -> Band:
+    def total_at(self, press: str, instant: datetime) -> Total:
         """The running total of a press at an instant, with its band where it lies between readings."""
         if (press, instant) not in self._totals:
             self._totals[press, instant] = self._total(press, instant)
         return self._totals[press, instant]
 
-    def _total(self, press: str, instant: datetime) -> Band:
+    def _total(self, press: str, instant: datetime) -> Total:
         marks = self._marks_from(press, instant)
         at = utc_text(instant)
         after = bisect_right(marks, at, key=_AT)
@@ -124,10 +128,10 @@ class ReadAhead(LookedUp):
         after = bisect_right(stays, instant, key=_start_of_stay)
         return stays[after] if after < len(stays) else None
 
-    def stay_with(self, item: str, strokes: int) -> Stay | None:
-        """The last stay of an item that began with fewer strokes than a number."""
+    def stay_with(self, item: str, parts: int) -> Stay | None:
+        """The last stay of an item that began with fewer parts of strokes than a number."""
         stays = self._stays_of(item)
-        after = bisect_left(stays, strokes, key=_strokes_before)
+        after = bisect_left(stays, parts, key=_parts_before)
         return stays[after - 1] if after else None
 
     def shared_across(self, item: str, start: datetime, end: datetime) -> int:
@@ -170,6 +174,12 @@ class ReadAhead(LookedUp):
             return super()._quantities(press, start, end)
         return [row for row in made if row.until > start and row.since < end]
 
+    def _still(self, after: datetime) -> Sequence[Uncounted]:
+        """The pieces made while counters stood still and finished after an instant."""
+        if self._all_still is None:
+            self._all_still = list(super()._still(BEGINNING))
+        return [one for one in self._all_still if one.end > after] if self._all_still else ()
+
     def uncounted_from(self, item: str, start: datetime) -> list[tuple[datetime, int]]:
         """Such strokes written from an instant on, each with its moment, in order."""
         begun, strokes = self._uncounted.get(item, (NEVER, []))
@@ -186,18 +196,19 @@ class ReadAhead(LookedUp):
 class _Total(NamedTuple):
     at: datetime
     total: int
+    exact: Total
 
 
 def _total_of(row: MarkRow | TotalRow) -> _Total:
-    return _Total(from_utc_text(row.at), row.total)
+    return _Total(from_utc_text(row.at), row.total, exactly(row.total, row.less, row.more))
 
 
 def _start_of_stay(stay: Stay) -> datetime:
     return stay.start
 
 
-def _strokes_before(stay: Stay) -> int:
-    return stay.before.best
+def _parts_before(stay: Stay) -> int:
+    return stay.before.parts
 
 
 def _by_first(rows: Iterable[R], wanted: Iterable[str]) -> dict[str, list[R]]:

@@ -11,7 +11,7 @@ from upkeep.counting.judgement import Counter, expected_range
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
-from upkeep.keeping.lookups import configuration_at, mark_from
+from upkeep.keeping.rows.counted import configuration_at, mark_from
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import NamedTuple
 
 from upkeep.counting.judgement import SLACK_STROKES
+from upkeep.counting.strokes import difference
 from upkeep.entries.counting import UncountedStrokes
 from upkeep.keeping.context import Context
 from upkeep.said import Said, said
@@ -62,7 +63,7 @@ def claimed(context: Context, item: str, at: datetime, more: int = 0, without: i
     if stay is None:
         return Claimed(item, None, more, 0)
     until = at if stay.end is None else min(at, stay.end)
-    counted: int | None = counts.total_at(stay.press, until).high - stay.start_total.low
+    counted: int | None = difference(stay.start_total, counts.total_at(stay.press, until)).high
     read, rate = counts.last_read(stay.press), context.known.items[stay.press].max_rate
     if counted is not None and (read is None or read < until):
         since = stay.start if read is None else max(read, stay.start)

@@ -253,11 +253,13 @@ class Answers:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""
         return {(row.item, row.task): row.done for row in self._stores.rows.all_stated()}
 
-    def history(self, item: str | None = None, limit: int = 200) -> tuple[HistoryLine, ...]:
-        """The newest entries, of one item or of all, with what became of them."""
+    def history(
+        self, item: str | None = None, limit: int = 200, at: datetime = NEVER, *, known_at: datetime | None = None
+    ) -> tuple[HistoryLine, ...]:
+        """The newest entries of what had happened by a moment, of one item or of all, with what became of them."""
         from upkeep.answers.history import history
 
-        return history(self._seen_from.now(), item, None, limit)
+        return history(self._seen_from.at(at, known_at), item, None, limit)
 
     def newest_written(self, limit: int) -> tuple[HistoryLine, ...]:
         """The entries written last, newest first, whenever they happened."""

@@ -14,6 +14,7 @@ from upkeep.admission.admission import Admission
 from upkeep.admission.covers import check_covers
 from upkeep.admission.defining import DefinitionAdmission, check_definition
 from upkeep.admission.proving import check_proven, goes_by_codes, with_proof
+from upkeep.admission.readings import with_fastest
 from upkeep.answers.alarms import Alarms
 from upkeep.answers.cautions import cautions
 from upkeep.answers.line_states import state_of
@@ -208,6 +209,7 @@ class Writer:
     # Runs of readings, the most frequent entries by far
 
     def _counts(self, run: list[Count]) -> list[int]:
+        run = [with_fastest(count, self.known) for count in run]
         number, _ = self._entries.last()
         self._late.told(run, self._stands)
         counted = Admission(self._stands(), self._projector).counted(run, number + 1)

@@ -188,18 +188,27 @@ def seen(item: str, by: str, book_path: Path) -> None:
         if not since:
             raise Refused(said("Nothing about {item} waits to be seen.", item=item))
         entries = [Seen(at=moment, by=by, item=item, since=one) for one in since]
-        say_written(book, book.write(entries, moment, IN_A_SHELL, proven(book, by)))
+        say_written(book, book.write(entries, now, IN_A_SHELL, proven(book, by)))
 
 
 @click.command()
 @click.argument("item", required=False)
 @click.option("--limit", type=click.IntRange(1, MOST), help="How many entries to show; all with --json, else 30.")
+@seen_option
+@known_option
 @json_option
 @book_option
-def history(item: str | None, limit: int | None, as_json: bool, book_path: Path) -> None:
-    """The newest entries, of the plant or of ITEM; corrected and struck ones stay visible."""
+def history(
+    item: str | None, limit: int | None, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path
+) -> None:
+    """The newest entries, of the plant or of ITEM; corrected and struck ones stay visible.
+
+    With --at those of what had happened by then, with --known-at as they were known then: what was corrected later
+    shows as it stood.
+    """
     with opened(book_path) as book:
-        lines = book.history(item, shown_at_most(limit, as_json, 30))
+        at, known_at = moments_seen(at_text, known_text, book.zone)
+        lines = book.history(item, shown_at_most(limit, as_json, 30), at, known_at=known_at)
         if as_json:
             say_json(list(lines))
         else:

@@ -14,6 +14,9 @@ from upkeep.units.quantities import in_strokes
 SLACK_STROKES = 60
 """Strokes a rate check forgives, since readings are written down to the minute.  Plant default, no source."""
 
+FASTEST = 10_000
+"""Strokes an hour that a press can do where the plant states no fastest rate.  Plant default, no source."""
+
 
 class Counter(NamedTuple):
     """What it takes to judge a step: whose counter, how it counts when the step begins, its rate (strokes/hour)."""

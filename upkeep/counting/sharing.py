@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
+from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -26,44 +27,53 @@ QUANTITIES, RUNNING_TIME, CLOCK = "quantities made", "running time of the shifts
 
 def share_of(
     start: datetime, instant: datetime, end: datetime, made: Sequence[Quantity], calendar: ShiftCalendar
-) -> tuple[float, str]:
+) -> tuple[Fraction, str]:
     """The part of the strokes of [start, end) done by an instant, 0 to 1, and what it was shared by."""
-    by_pieces = _part(lambda a, b: sum(_pieces_in(quantity, a, b) for quantity in made), start, instant, end)
+    by_pieces = _part(lambda a, b: pieces_made(made, a, b), start, instant, end) if made else None
     if by_pieces is not None:
         return by_pieces, QUANTITIES
     return _by_time(start, instant, end, calendar)
 
 
 @lru_cache(maxsize=1024)
-def _by_time(start: datetime, instant: datetime, end: datetime, calendar: ShiftCalendar) -> tuple[float, str]:
+def _by_time(start: datetime, instant: datetime, end: datetime, calendar: ShiftCalendar) -> tuple[Fraction, str]:
     """The same where nobody wrote quantities; presses that are read at one hour share alike."""
-    by_shifts = _part(lambda a, b: running_seconds(calendar, a, b), start, instant, end)
+    by_shifts = _part(lambda a, b: Fraction(running_seconds(calendar, a, b)), start, instant, end)
     if by_shifts is not None:
         return by_shifts, RUNNING_TIME
-    return (instant - start) / (end - start), CLOCK
+    return Fraction(_seconds(start, instant), _seconds(start, end)), CLOCK
 
 
 def _part(
-    amount: Callable[[datetime, datetime], float], start: datetime, instant: datetime, end: datetime
-) -> float | None:
+    amount: Callable[[datetime, datetime], Fraction], start: datetime, instant: datetime, end: datetime
+) -> Fraction | None:
     """The part of an amount that lies before an instant; None where there is none of it in the whole span."""
     whole = amount(start, end)
     return amount(start, instant) / whole if whole > 0 else None
 
 
-def _pieces_in(made: Quantity, start: datetime, end: datetime) -> float:
-    overlap = (min(made.end, end) - max(made.start, start)).total_seconds()
-    length = (made.end - made.start).total_seconds()
-    return made.pieces * overlap / length if overlap > 0 and length > 0 else 0.0
+def _seconds(start: datetime, end: datetime) -> int:
+    """Moments in a book are whole seconds."""
+    return int((end - start).total_seconds())
 
 
-def running_seconds(calendar: ShiftCalendar, start: datetime, end: datetime) -> float:
+def pieces_made(made: Iterable[Quantity], start: datetime, end: datetime) -> Fraction:
+    """How many of the pieces were made over [start, end), as evenly as a run makes them."""
+    pieces = Fraction(0)
+    for run in made:
+        overlap, length = _seconds(max(run.start, start), min(run.end, end)), _seconds(run.start, run.end)
+        if overlap > 0 and length > 0:
+            pieces += Fraction(run.pieces * overlap, length)
+    return pieces
+
+
+def running_seconds(calendar: ShiftCalendar, start: datetime, end: datetime) -> int:
     """Seconds of [start, end) in which a shift ran; overlapping shifts count once."""
-    seconds, until = 0.0, start
+    seconds, until = 0, start
     spans: Iterable[tuple[datetime, datetime]] = ((shift.start, shift.end) for shift in calendar.between(start, end))
     for begins, ends in sorted(spans):
         begins, ends = max(begins, until), min(ends, end)
         if begins < ends:
-            seconds += (ends - begins).total_seconds()
+            seconds += _seconds(begins, ends)
             until = ends
     return seconds

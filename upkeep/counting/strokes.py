@@ -14,10 +14,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, datetime, timedelta
+from operator import itemgetter
 from typing import Protocol
 
 from upkeep.counting.fittings import Fitting
-from upkeep.counting.marks import NOTHING, Band
+from upkeep.counting.marks import NOTHING, PARTS, Band, Done, StrokeDoubt, Total, least_parts
+from upkeep.counting.standing_still import together
 from upkeep.frozen import frozen
 from upkeep.units.instants import NEVER
 
@@ -40,18 +42,18 @@ class Stay:
     press: str
     start: datetime
     end: datetime | None
-    start_total: Band
-    end_total: Band | None
-    before: Band
+    start_total: Total
+    end_total: Total | None
+    before: Done
     shared: int = 0
     shared_with: datetime | None = None
 
     @property
-    def after(self) -> Band:
+    def after(self) -> Done:
         """The strokes of the item when the stay ended; its own start while it has not."""
         return self.before if self.end_total is None else self.until(self.end_total)
 
-    def until(self, total: Band) -> Band:
+    def until(self, total: Total) -> Done:
         """The strokes of the item at a moment within the stay, by the total of the press then."""
         return at_most_less(self.before + difference(self.start_total, total), self.shared)
 
@@ -68,12 +70,16 @@ class Span:
 class Counts(Protocol):
     """Where totals and stays are looked up: in memory when a book is replayed, in the file's indexes otherwise."""
 
-    def total_at(self, press: str, instant: datetime) -> Band:
+    def total_at(self, press: str, instant: datetime) -> Total:
         """The running total of a press at an instant."""
         ...
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total; None if there is none yet."""
+        ...
+
+    def read_from(self, press: str, instant: datetime) -> datetime | None:
+        """The moment of the first reading of a press at an instant or after it; None if there is none yet."""
         ...
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
@@ -100,8 +106,8 @@ class Counts(Protocol):
         """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
         ...
 
-    def stay_with(self, item: str, strokes: int) -> Stay | None:
-        """The first stay of an item in which its best strokes reach a number (or its last stay)."""
+    def stay_with(self, item: str, parts: int) -> Stay | None:
+        """The last stay of an item that began with fewer parts of strokes (best) than a number."""
         ...
 
     def shared_across(self, item: str, start: datetime, end: datetime) -> int:
@@ -110,6 +116,16 @@ class Counts(Protocol):
 
     def made_while_still(self, item: str, start: datetime) -> Iterator[tuple[datetime, datetime]]:
         """Spans from an instant on in which pieces were made where an item hung though its counter stood still."""
+        ...
+
+    def strokes_of_pieces(self, item: str, start: datetime, end: datetime) -> Sequence[tuple[datetime, Done]]:
+        """The strokes of an item over [start, end) by pieces made while a counter stood still, each with the moment by
+        which they were done."""
+        ...
+
+    def doubts(self, item: str, start: datetime, end: datetime = NEVER) -> tuple[StrokeDoubt, ...]:
+        """Why strokes of an item over [start, end) had to be guessed (:class:`upkeep.counting.marks.StrokeDoubt`);
+        empty where it is only that counts were not taken."""
         ...
 
     def uncounted(self, item: str, start: datetime, end: datetime) -> int:
@@ -121,14 +137,14 @@ class Counts(Protocol):
         ...
 
 
-def difference(start: Band, end: Band) -> Band:
-    """Strokes between two totals of one press."""
-    return Band(max(0, end.low - start.high), end.best - start.best, end.high - start.low)
+def difference(start: Total, end: Total) -> Done:
+    """Strokes between two totals of one press: at least those of the steps that lie between them as a whole."""
+    return Done(max(0, end.low - start.low_next), end.parts - start.parts, end.high - start.high_last)
 
 
-def at_most_less(band: Band, strokes: int) -> Band:
-    """A band whose most is so many strokes less."""
-    return Band(band.low, band.best, band.high - strokes)
+def at_most_less(done: Done, strokes: int) -> Done:
+    """Strokes of which the most is so many less."""
+    return Done(done.low, done.parts, done.high - strokes)
 
 
 def spans_of(fittings: Iterable[Fitting], parent_spans: Callable[[str], Sequence[Span]]) -> list[Span]:
@@ -161,8 +177,8 @@ def _earlier(first: datetime | None, other: datetime | None) -> datetime | None:
 def stays_of(
     item: str,
     spans: Iterable[Span],
-    total_at: Callable[[str, datetime], Band],
-    before: Band = NOTHING,
+    total_at: Callable[[str, datetime], Total],
+    before: Done = NOTHING,
     earlier_on: Callable[[str, datetime], Stay | None] = lambda press, start: None,
 ) -> list[Stay]:
     """The stays of an item over its spans in order, its strokes running on from ``before``.
@@ -185,31 +201,44 @@ def stays_of(
     return stays
 
 
-def _shared(earlier: Stay | None, start_total: Band) -> tuple[int, datetime | None]:
+def _shared(earlier: Stay | None, start_total: Total) -> tuple[int, datetime | None]:
     """The strokes a new stay shares with the one before it on the press; totals only rise, so bounds tell the step."""
     if earlier is None or earlier.end_total is None or not start_total.estimated:
         return 0, None
-    ended = earlier.end_total
-    if (ended.low, ended.high) != (start_total.low, start_total.high):
+    if earlier.end_total._replace(parts=0) != start_total._replace(parts=0):
         return 0, None
-    return start_total.high - start_total.low, earlier.start
+    return start_total.high - start_total.high_last, earlier.start
 
 
 def strokes_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
     """The strokes of an item over [start, end); up to the last reading where ``end`` is later than that."""
-    counted = counted_between(counts, item, start, end)
-    return _with_uncounted(counted, counts.uncounted(item, start, end))
+    return _with_uncounted(_run_between(counts, item, start, end), counts.uncounted(item, start, end))
 
 
-def _with_uncounted(counted: Band, uncounted: int) -> Band:
+def _with_uncounted(counted: Done, uncounted: int) -> Band:
+    band = counted.band
     if not uncounted:
-        return counted
-    low, best, high = (max(0, number + uncounted) for number in counted)
+        return band
+    low, best, high = (max(0, number + uncounted) for number in band)
     return Band(low, best, high)
 
 
 def counted_between(counts: Counts, item: str, start: datetime, end: datetime) -> Band:
-    """The strokes of an item over [start, end) that the counters of its presses counted."""
+    """The strokes of an item over [start, end) that the counters of its presses counted, and those told by pieces made
+    while they stood still."""
+    return _run_between(counts, item, start, end).band
+
+
+def _run_between(counts: Counts, item: str, start: datetime, end: datetime) -> Done:
+    return _counted(counts, item, start, end) + pieces_between(counts, item, start, end)
+
+
+def pieces_between(counts: Counts, item: str, start: datetime, end: datetime) -> Done:
+    """The strokes of an item over [start, end) by pieces made while a counter stood still."""
+    return together(counts.strokes_of_pieces(item, start, end)) if start < end else NOTHING
+
+
+def _counted(counts: Counts, item: str, start: datetime, end: datetime) -> Done:
     if start >= end:
         return NOTHING
     first = counts.stay_from(item, start)
@@ -221,7 +250,7 @@ def counted_between(counts: Counts, item: str, start: datetime, end: datetime) -
     if first.start == last.start:
         return difference(_total(counts, first, start), _total(counts, first, end))
     head = difference(_total(counts, first, start), _end_total(first))
-    done = head + Band(*(late - early for late, early in zip(last.before, first.after, strict=True)))
+    done = head + Done(*(late - early for late, early in zip(last.before, first.after, strict=True)))
     if last.start < end:
         done = at_most_less(done + difference(last.start_total, _total(counts, last, end)), last.shared)
     return at_most_less(done, -_shared_across(counts, item, first, last, end))
@@ -235,10 +264,11 @@ def _shared_across(counts: Counts, item: str, first: Stay, last: Stay, end: date
 
 def strokes_since_new(counts: Counts, item: str, end: datetime) -> Band:
     """All strokes of an item up to an instant."""
-    return _with_uncounted(_counted_since_new(counts, item, end), counts.uncounted(item, BEGINNING, end))
+    done = _counted_since_new(counts, item, end) + together(counts.strokes_of_pieces(item, BEGINNING, end))
+    return _with_uncounted(done, counts.uncounted(item, BEGINNING, end))
 
 
-def _counted_since_new(counts: Counts, item: str, end: datetime) -> Band:
+def _counted_since_new(counts: Counts, item: str, end: datetime) -> Done:
     last = counts.stay_from(item, end)
     if last is None or last.start == end:
         return NOTHING if last is None else last.before
@@ -251,16 +281,23 @@ def reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetim
     It is that of a reading, or of the end of a stay, since in between nobody knows; or that of
     uncounted strokes where these make up the number.
     """
-    uncounted = counts.uncounted_from(item, start)
-    written = sum(number for _, number in uncounted)
-    for moment, number in reversed(uncounted):
-        counted = counted_between(counts, item, start, moment).best
-        if counted + written < strokes:
+    beside, wanted = _beside_counters(counts, item, start), least_parts(strokes)
+    written = sum(parts for _, parts in beside)
+    for moment, parts in reversed(beside):
+        counted = _counted(counts, item, start, moment).parts
+        if counted + written < wanted:
             break
-        written -= number
-        if counted + written < strokes:
+        written -= parts
+        if counted + written < wanted:
             return max(moment, start)
-    return reached_by_count(counts, item, start, strokes - written)
+    return _counted_from(counts, item, start, wanted - written)
+
+
+def _beside_counters(counts: Counts, item: str, start: datetime) -> list[tuple[datetime, int]]:
+    """Strokes from an instant on that counters did not count, in parts of a stroke, each with its moment, in order."""
+    beside = [(moment, number * PARTS) for moment, number in counts.uncounted_from(item, start)]
+    by_pieces = [(moment - _SECOND, done.parts) for moment, done in counts.strokes_of_pieces(item, start, NEVER)]
+    return sorted([*beside, *by_pieces], key=itemgetter(0)) if by_pieces else beside
 
 
 def possibly_reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
@@ -278,15 +315,13 @@ def possibly_reached(counts: Counts, item: str, start: datetime, strokes: int) -
             below = middle
         else:
             at = middle
-    uncounted = counts.uncounted_from(item, below)
-    if uncounted and uncounted[0][0] < at:
-        return uncounted[0][0]
-    return _shown_at(counts, item, at)
+    written = [moment for moment, _ in _beside_counters(counts, item, below) if moment < at]
+    return written[0] if written else _shown_at(counts, item, at)
 
 
 def _last_told(counts: Counts, item: str, start: datetime) -> datetime:
     """A moment after which no more strokes of an item are known."""
-    told = [start + _SECOND, *(moment + _SECOND for moment, _ in counts.uncounted_from(item, start))]
+    told = [start + _SECOND, *(moment + _SECOND for moment, _ in _beside_counters(counts, item, start))]
     last = counts.stay_from(item, NEVER)
     if last is not None:
         told.append(last.end or counts.last_read(last.press) or last.start)
@@ -298,32 +333,37 @@ def _shown_at(counts: Counts, item: str, moment: datetime) -> datetime:
     stay = counts.stay_from(item, moment)
     if stay is None:
         return moment
-    read = counts.reached_at(stay.press, _total(counts, stay, moment).high)
+    read = counts.read_from(stay.press, moment)
     return min(filter(None, (read, stay.end)), default=moment)
 
 
 def reached_by_count(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
     """The same by the counts of its presses alone."""
-    moment = _counted_reached(counts, item, start, strokes)
+    return _counted_from(counts, item, start, least_parts(strokes))
+
+
+def _counted_from(counts: Counts, item: str, start: datetime, parts: int) -> datetime | None:
+    moment = _counted_reached(counts, item, start, parts)
     return None if moment is None else max(moment, start)
 
 
-def _counted_reached(counts: Counts, item: str, start: datetime, strokes: int) -> datetime | None:
-    if strokes <= 0:
+def _counted_reached(counts: Counts, item: str, start: datetime, parts: int) -> datetime | None:
+    if parts <= 0:
         return None
-    target = _counted_since_new(counts, item, start).best + strokes
+    target = _counted_since_new(counts, item, start).parts + parts
     stay = counts.stay_with(item, target)
     if stay is None:
         return None
-    if stay.end_total is not None and stay.after.best < target:
+    if stay.end_total is not None and stay.after.parts < target:
         return None
-    moment = counts.reached_at(stay.press, stay.start_total.best + target - stay.before.best)
+    total = stay.start_total.parts + target - stay.before.parts
+    moment = counts.reached_at(stay.press, -(-total // PARTS))
     if stay.end is not None and (moment is None or moment > stay.end):
         moment = stay.end
     return moment
 
 
-def _total(counts: Counts, stay: Stay, instant: datetime) -> Band:
+def _total(counts: Counts, stay: Stay, instant: datetime) -> Total:
     if instant <= stay.start:
         return stay.start_total
     if stay.end is not None and instant >= stay.end:
@@ -331,5 +371,5 @@ def _total(counts: Counts, stay: Stay, instant: datetime) -> Band:
     return counts.total_at(stay.press, instant)
 
 
-def _end_total(stay: Stay) -> Band:
+def _end_total(stay: Stay) -> Total:
     return stay.start_total if stay.end_total is None else stay.end_total

@@ -81,10 +81,12 @@ def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftS
     uncounted = list(_moved_by_uncounted(facts, setting, start))
     if uncounted:
         shifts = merge(shifts, uncounted, key=_start_of)
+    made = sorted(_made_while_still(facts, setting, start), key=_start_of)
+    if made:
+        shifts = merge(shifts, made, key=_start_of)
     if least > 1:
         shifts = (shift for shift in shifts if strokes_between(counts, item, shift.start, shift.end).best >= least)
-    made = sorted(_made_while_still(facts, setting, start), key=_start_of)
-    return merge(shifts, made, key=_start_of) if made else iter(shifts)
+    return iter(shifts)
 
 
 _SECOND = timedelta(seconds=1)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Literal
 
+from upkeep.counting.marks import StrokeDoubt
 from upkeep.due.holds import Gone, HoldReason
 from upkeep.frozen import frozen
 
@@ -82,7 +83,8 @@ class Deferred:
 class Usage:
     """Strokes done (least, best, most) of those allowed, since the work was done or the item came into the book.
 
-    ``halved_after`` is the grade that halved the interval, ``deducted`` how many strokes over last time count into it.
+    ``halved_after`` is the grade that halved the interval, ``deducted`` how many strokes over last time count into it,
+    ``doubts`` why strokes had to be guessed (None: they had not, or counts were not taken).
     """
 
     low: int
@@ -93,13 +95,14 @@ class Usage:
     halved_after: int | None = None
     deducted: int | None = None
     deferred: Deferred | None = None
+    doubts: tuple[StrokeDoubt, ...] | None = None
 
 
 @frozen
 class Life:
     """Strokes done (least, best, most) of the life of a part, new or as granted by its last rework, by an entry.
 
-    ``unknown`` is the entry since which nobody knows what the part has done.
+    ``unknown`` is the entry since which nobody knows what the part has done; ``doubts`` as in :class:`Usage`.
     """
 
     part: str
@@ -110,6 +113,7 @@ class Life:
     rework: int | None = None
     entry: int | None = None
     unknown: int | None = None
+    doubts: tuple[StrokeDoubt, ...] | None = None
 
 
 Origin = Literal["came", "done", "stated", "cancelled", "stored"]

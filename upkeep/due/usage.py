@@ -54,6 +54,8 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
         partial(possibly_reached if done.estimated else reached, counts, item, start),
     )
     reason = Usage(*done, allowed, last is not None, last.grade if halved and last else None, overrun or None)
+    if done.estimated:
+        reason = replace(reason, doubts=counts.doubts(item, start) or None)
     deferral = _deferral(facts, start)
     if deferral is not None:
         past = max(1, int(deferral.to) - at_start + 1)
@@ -84,7 +86,8 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
     )
     planned = strokes_since_new(counts, item, start).best + allowed
     rework = (facts.rework.times, facts.rework.entry) if facts.rework else ()
-    reason = replace(Life(part.id, *done, allowed, *rework), unknown=facts.unknown_life)
+    doubts = (counts.doubts(item, start) or None) if done.estimated else None
+    reason = replace(Life(part.id, *done, allowed, *rework), unknown=facts.unknown_life, doubts=doubts)
     return Trigger(edges, str(Strokes(planned)), reason), done, allowed
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Protocol
 
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item, under_press
@@ -20,14 +20,17 @@ class Count(Entry):
     """A counter was read: of a press, or a module's own.
 
     ``rolled_over``: it passed its last figure once since the reading before.  ``after_reset``: somebody had set it back
-    to zero since; what it showed before that was not read and is not counted.  ``disputes`` is the entry that cannot be
-    true if this one is: it counts only when the lead has settled which of the two is wrong (None: it counts).
+    to zero since; what it showed before that was not read.  Then ``fastest`` is the most strokes an hour the press can
+    do, as the book knew it: more than the figure tells may have been done (None, as in entries written before the book
+    asked: no more is taken to have been).  ``disputes`` is the entry that cannot be true if this one is: it counts only
+    when the lead has settled which of the two is wrong (None: it counts).
     """
 
     press: str
     value: int
     rolled_over: bool = False
     after_reset: bool = False
+    fastest: int | None = None
     disputes: int | None = None
 
 
@@ -36,11 +39,15 @@ class Restart(Entry):
     """A counter that showed one figure shows another from now on: reset, or replaced by a new one.
 
     The strokes go on; ``shown`` counts as the last reading of the old figure, ``now`` is what the next one counts from.
+    Where nobody knows what it showed (None), the strokes since the reading before are an estimate: ``rate`` an hour of
+    the clock, by how the press ran before as the book knew it, between none and ``fastest`` an hour.
     """
 
     press: str
-    shown: int
+    shown: int | None
     now: int
+    rate: int | None = None
+    fastest: int | None = None
 
 
 @frozen(kw_only=True)
@@ -85,21 +92,65 @@ def _count(e: Count) -> str:
     if not (e.rolled_over or e.after_reset or e.disputes):
         return f"{e.press} {e.value}"
     disputed = "" if e.disputes is None else f" disputes #{e.disputes}"
-    return f"{e.press} {e.value}{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}{disputed}"
+    return f"{e.press} {e.value}{came_to_it(e)}{disputed}"
 
 
 def _read_count(r: Reader) -> dict[str, Any]:
-    read = {"press": r.id(said("a press")), "value": r.figure(said("a count"))}
-    read |= {"rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
+    read = {"press": r.id(said("a press")), "value": r.figure(said("a count")), **read_came_to_it(r)}
     return {**read, "disputes": r.number() if r.keyword("disputes") else None}
+
+
+class _Confirmed(Protocol):
+    """An entry with a figure that needed a word of how the counter came to it."""
+
+    @property
+    def rolled_over(self) -> bool: ...
+
+    @property
+    def after_reset(self) -> bool: ...
+
+    @property
+    def fastest(self) -> int | None: ...
+
+
+CAME_TO_IT = '[["rolled-over"] ["after-reset"] ["fastest" figure]]'
+"""How a counter came to its figure, behind it."""
+
+
+def came_to_it(e: _Confirmed) -> str:
+    """How a counter came to its figure, in words."""
+    fastest = "" if e.fastest is None else f" fastest {e.fastest}"
+    return f"{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}{fastest}"
+
+
+def read_came_to_it(r: Reader) -> dict[str, Any]:
+    """The same from its words."""
+    rolled_over, after_reset = r.keyword("rolled-over"), r.keyword("after-reset")
+    fastest = _strokes_an_hour(r, "fastest") if rolled_over or after_reset else None
+    return {"rolled_over": rolled_over, "after_reset": after_reset, "fastest": fastest}
+
+
+def _strokes_an_hour(r: Reader, word: str) -> int | None:
+    return r.figure(said("strokes an hour")) if r.keyword(word) else None
+
+
+def _restart(e: Restart) -> str:
+    if e.shown is not None:
+        return f"{e.press} from {e.shown} to {e.now}"
+    rates = "".join(f" {word} {n}" for word, n in (("rate", e.rate), ("fastest", e.fastest)) if n is not None)
+    return f"{e.press} from ?{rates} to {e.now}"
 
 
 def _read_restart(r: Reader) -> dict[str, Any]:
     press = r.id(said("a press"))
     r.expect("from")
-    shown = r.figure(said("the figure shown before"))
+    read: dict[str, Any] = {"press": press, "shown": None}
+    if r.keyword("?"):
+        read |= {word: _strokes_an_hour(r, word) for word in ("rate", "fastest")}
+    else:
+        read["shown"] = r.figure(said("the figure shown before, or ?"))
     r.expect("to")
-    return {"press": press, "shown": shown, "now": r.figure(said("the figure shown now"))}
+    return {**read, "now": r.figure(said("the figure shown now"))}
 
 
 def _read_configuration(r: Reader) -> dict[str, Any]:
@@ -146,7 +197,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Count,
         "count",
-        'press figure ["rolled-over"] ["after-reset"] ["disputes" "#"number]',
+        f'press figure {CAME_TO_IT} ["disputes" "#"number]',
         _count,
         _read_count,
         under_press,
@@ -154,8 +205,8 @@ KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(
         Restart,
         "restart",
-        'press "from" figure "to" figure',
-        lambda e: f"{e.press} from {e.shown} to {e.now}",
+        'press "from" (figure | "?" ["rate" figure] ["fastest" figure]) "to" figure',
+        _restart,
         _read_restart,
         under_press,
     ),

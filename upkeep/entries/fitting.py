@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from upkeep.entries.counting import CAME_TO_IT, came_to_it, read_came_to_it
 from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, under_item
 from upkeep.entries.reader import Reader
@@ -16,8 +17,8 @@ from upkeep.said import said
 class Fit(Entry):
     """An item was put into another.  ``count`` is what the counter of ``press`` showed at that moment; None where no
     press is involved or nobody read it (then what each side did is an estimate, and stays marked).  ``press`` may be
-    left to the book: it is the one the item then hangs on.  ``rolled_over`` and ``after_reset`` say how the
-    counter came to its figure."""
+    left to the book: it is the one the item then hangs on.  ``rolled_over``, ``after_reset`` and ``fastest`` say how
+    the counter came to its figure, as in a count."""
 
     item: str
     inside: str
@@ -25,6 +26,7 @@ class Fit(Entry):
     press: str | None = None
     rolled_over: bool = False
     after_reset: bool = False
+    fastest: int | None = None
 
 
 @frozen(kw_only=True)
@@ -38,6 +40,7 @@ class Unfit(Entry):
     to: str | None = None
     rolled_over: bool = False
     after_reset: bool = False
+    fastest: int | None = None
 
 
 def _fit(e: Fit) -> str:
@@ -62,7 +65,7 @@ def _at(e: Fit | Unfit) -> str:
     if e.count is None:
         return ""
     at = f" at {e.count}" if e.press is None else f" at {e.press} {e.count}"
-    return f"{at}{' rolled-over' * e.rolled_over}{' after-reset' * e.after_reset}"
+    return f"{at}{came_to_it(e)}"
 
 
 def _read_at(r: Reader) -> dict[str, Any]:
@@ -72,10 +75,10 @@ def _read_at(r: Reader) -> dict[str, Any]:
     if not r.peek().isdigit() or r.peek_after().isdigit():
         read["press"] = r.id(said("a press"))
     read["count"] = r.figure(said("a count"))
-    return {**read, "rolled_over": r.keyword("rolled-over"), "after_reset": r.keyword("after-reset")}
+    return {**read, **read_came_to_it(r)}
 
 
-_AT = '"at" [press] figure ["rolled-over"] ["after-reset"]'
+_AT = f'"at" [press] figure {CAME_TO_IT}'
 
 KINDS: tuple[EntryKind[Any], ...] = (
     EntryKind(

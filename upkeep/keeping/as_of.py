@@ -112,9 +112,12 @@ class AsOf:
         counter = self._projector.counter
         if self.known.last_entry != now.last_entry:
             self._projector.learn(self.known)
+        still = {row.press for row in self._present.made_while_still()}
         for press in self._counted(now):
             since = self._settled_until(press)
             if since is not None:
+                if press in still:
+                    counter.remake_still(press, since)
                 for item in self._present.items_with_edge_between(press, since, self._at):
                     if item != press and item in self.known.items:
                         counter.remake_stays(item, from_utc_text(since) if since else BEGINNING)

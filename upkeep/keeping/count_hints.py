@@ -7,7 +7,7 @@ from datetime import datetime
 from upkeep.counting.judgement import Hints
 from upkeep.counting.marks import Reading
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.lookups import mark_from
+from upkeep.keeping.rows.counted import mark_from
 from upkeep.said import Moment, Said, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections

@@ -32,13 +32,21 @@ def reading_of(recorded: Recorded, known: Known) -> tuple[str, Reading] | None:
         case Count() as count if count.disputes is not None:
             return None
         case Count() as count:
-            return count.press, Reading(count.at, count.value, recorded.id, count.rolled_over, count.after_reset)
-        case Restart() as restart:
-            return restart.press, Reading(restart.at, restart.shown, recorded.id, restart=restart.now)
+            return count.press, Reading(
+                count.at, count.value, recorded.id, count.rolled_over, count.after_reset, fastest=count.fastest
+            )
+        case Restart(shown=None) as restart:
+            return restart.press, Reading(
+                restart.at, restart.now, recorded.id, restart=restart.now, fastest=restart.fastest, rate=restart.rate
+            )
+        case Restart(shown=int(shown)) as restart:
+            return restart.press, Reading(restart.at, shown, recorded.id, restart=restart.now)
         case QuantityMade() as made if known.counter(made.press).digits == 0:
             return made.press, Reading(made.at, 0, recorded.id, pieces=made.pieces)
         case Fit() | Unfit() as move if move.press is not None and move.count is not None:
-            return move.press, Reading(move.at, move.count, recorded.id, move.rolled_over, move.after_reset)
+            return move.press, Reading(
+                move.at, move.count, recorded.id, move.rolled_over, move.after_reset, fastest=move.fastest
+            )
     return None
 
 

@@ -26,7 +26,8 @@ from upkeep.due.usage import stroke_interval
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
-from upkeep.keeping.lookups import Rows, unknown_since
+from upkeep.keeping.lookups import unknown_since
+from upkeep.keeping.rows.asked import Rows
 from upkeep.plant.model import FITS_IN, Event, Item, Kind, Task
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow, StandingRow

@@ -9,7 +9,7 @@ from upkeep.due.lines import Line, line_from
 from upkeep.due.reason_json import text_of
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.gathering import Gatherer
-from upkeep.keeping.lookups import Rows
+from upkeep.keeping.rows.asked import Rows
 from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Task

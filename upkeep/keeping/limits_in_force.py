@@ -17,7 +17,7 @@ from upkeep.units.instants import utc_text
 
 if TYPE_CHECKING:
     from upkeep.entries.entry import Recorded
-    from upkeep.keeping.lookups import Rows
+    from upkeep.keeping.rows.asked import Rows
     from upkeep.store.rows.findings import OutOfToleranceRow
     from upkeep.store.rows.signatures import SignOffRow
 

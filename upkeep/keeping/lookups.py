@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
+from fractions import Fraction
 from functools import partial
 from operator import attrgetter
-from typing import Protocol
 
 from upkeep.counting.marks import (
-    NONE,
-    Band,
-    ConfigurationAt,
-    CounterConfiguration,
+    AT_FIRST,
+    PARTS,
+    Done,
     Mark,
     Reading,
-    exactly,
+    StrokeDoubt,
+    Total,
     interpolated,
 )
 from upkeep.counting.sharing import Quantity, share_of
-from upkeep.counting.strokes import Stay
-from upkeep.plant.model import Item
-from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, UncountedRow
-from upkeep.store.rows.definitions import Moment
-from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
-from upkeep.store.rows.places import Content, FittingRow, StayRow
-from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
+from upkeep.counting.standing_still import Hung, Uncounted, strokes_of_pieces
+from upkeep.counting.strokes import BEGINNING, Stay
+from upkeep.keeping.rows.asked import Rows
+from upkeep.keeping.rows.counted import mark_from, stay_from_row, still_from
+from upkeep.store.rows.counts import (
+    QuantityRow,
+)
+from upkeep.store.rows.places import StayRow
+from upkeep.store.rows.signatures import HappeningRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
@@ -36,165 +37,22 @@ LIFE_UNKNOWN = "life unknown"
 """The happening that nobody knows any more what an item has done; its inspection is open from then on."""
 
 
-class Rows(Protocol):
-    """What a line is judged from: rows of the projections, in the file or in memory."""
-
-    def mark_at(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press at or before a moment; None where it was not counted by then."""
-        ...
-
-    def mark_before(self, press: str, at: str) -> MarkRow | None:
-        """The last mark of a press before a moment; None where it was not counted before."""
-        ...
-
-    def mark_after(self, press: str, at: str) -> MarkRow | None:
-        """The first mark of a press after a moment; None where it was not counted since."""
-        ...
-
-    def last_mark(self, press: str) -> MarkRow | None:
-        """The latest mark of a press; None where it was never counted."""
-        ...
-
-    def mark_reaching(self, press: str, total: int) -> MarkRow | None:
-        """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
-        ...
-
-    def stay_from(self, item: str, at: str) -> StayRow | None:
-        """The last stay of an item that starts at or before a moment."""
-        ...
-
-    def last_stay(self, item: str) -> StayRow | None:
-        """The latest stay of an item on a press, ended or not; None where it never was on one."""
-        ...
-
-    def stay_after(self, item: str, at: str) -> StayRow | None:
-        """The first stay of an item on a press that starts after a moment; None where it went on none since."""
-        ...
-
-    def first_change_on(self, press: str, since: str, until: str) -> str | None:
-        """The first moment over [since, until] at which something came onto a press or left it; None: nothing did."""
-        ...
-
-    def stay_with(self, item: str, strokes: int) -> StayRow | None:
-        """The last stay of an item that began with fewer strokes than a number."""
-        ...
-
-    def shared_across(self, item: str, start: str, end: str) -> int:
-        """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
-        ...
-
-    def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
-        """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
-        ...
-
-    def last_graded(self, item: str, least: int = 0) -> SignOffRow | None:
-        """The latest sign-off of an item with at least a grade (0 as new to 4 out); None where none was as bad."""
-        ...
-
-    def deferrals_of(self, item: str, task: str) -> list[DeferralRow]:
-        """The deferrals of a line in effect, by when they were decided; those of past occurrences among them."""
-        ...
-
-    def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
-        """The latest event of a kind on an item before a moment; None where there was none."""
-        ...
-
-    def last_change_in(self, inside: str) -> Moment | None:
-        """The latest moment at which something went into or out of an item, with the entry."""
-        ...
-
-    def inside_now(self, inside: str) -> list[Content]:
-        """What sits in an item now, and since when."""
-        ...
-
-    def stays_of(self, item: str, from_end: str = "") -> list[StayRow]:
-        """The stays of an item that have not ended before a moment, in order."""
-        ...
-
-    def quantities_over(self, press: str, start: str, end: str) -> list[QuantityRow]:
-        """The quantities made on a press over a span that they share time with."""
-        ...
-
-    def uncounted_between(self, item: str, start: str, end: str) -> int:
-        """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""
-        ...
-
-    def has_uncounted(self, item: str) -> bool:
-        """Whether an item has any uncounted strokes."""
-        ...
-
-    def uncounted_from(self, item: str, start: str) -> list[UncountedRow]:
-        """Uncounted strokes from a moment on, in order."""
-        ...
-
-    def last_rework(self, item: str) -> LastRework | None:
-        """The latest rework of a part, with how many it has had; None where it was never reworked."""
-        ...
-
-    def last_stated(self, item: str, task: str) -> StatedRow | None:
-        """What was last stated about a line; None where nobody stated anything."""
-        ...
-
-    def standings_of(self, item: str) -> list[StandingRow]:
-        """The hold and pause in force on an item."""
-        ...
-
-    def last_fitting(self, item: str) -> FittingRow | None:
-        """The latest fitting of an item, ended or not; None where it never sat in anything."""
-        ...
-
-    def fittings_of(self, item: str, ending_after: str = "") -> list[FittingRow]:
-        """The fittings of an item that have not ended by a moment, in order."""
-        ...
-
-    def came_after_rest(self, item: str, since: str, days: int) -> str | None:
-        """When an item last came onto a press after so many days or more on none since a moment; None: never."""
-        ...
-
-    def done_before(self, item: str, task: str, at: str, entry: int) -> Iterator[SignOffRow]:
-        """The sign-offs of a line before one moment and entry, newest first, extras among them."""
-        ...
-
-    def all_out_of_tolerance(self) -> list[OutOfToleranceRow]:
-        """When any gauge was found to read wrong, in order."""
-        ...
-
-    def points_measured(self, item: str, gauge: str, start: str, end: str) -> list[str]:
-        """The characteristics of an item measured with a gauge over [start, end], by id."""
-        ...
-
-    def last_checked(self, item: str, point: str) -> MeasuredRow | None:
-        """The latest readings of a characteristic in checks of an item; None where there are none."""
-        ...
-
-    def gauge_of(self, entry: int) -> str | None:
-        """The gauge that an entry was measured with; None: with none, or it measured nothing."""
-        ...
-
-    def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
-        """When a gauge was found to read wrong, in order."""
-        ...
-
-    def last_measured(self, item: str, point: str) -> MeasuredRow | None:
-        """The latest readings of a characteristic on an item, asked for or not; None where there are none."""
-        ...
-
-
 class LookedUp:
     """The counts behind rows of marks and stays (fulfils :class:`upkeep.counting.strokes.Counts`)."""
 
     def __init__(self, rows: Rows, calendar: ShiftCalendar) -> None:
         self._rows, self._calendar = rows, calendar
 
-    def total_at(self, press: str, instant: datetime) -> Band:
+    def total_at(self, press: str, instant: datetime) -> Total:
         """The running total of a press at an instant, with its band where it lies between readings."""
         if instant == NEVER:  # all that is counted: asked without a bound, since a past has one of its own
-            return exactly(last.total if (last := self._rows.last_mark(press)) else 0)
+            last = self._rows.last_mark(press)
+            return mark_from(last).exact if last else AT_FIRST
         at = utc_text(instant)
         row = self._rows.mark_at(press, at)
         mark = mark_from(row) if row else None
         if mark is not None and mark.at == instant:
-            return exactly(mark.total)
+            return mark.exact
         after = self._following(press, at)
         return interpolated(mark or self._begun(press, after), after, instant, partial(self._share, press))
 
@@ -212,11 +70,11 @@ class LookedUp:
         begun = min(row.since for row in self._rows.quantities_over(press, "", utc_text(first.at)))
         return Mark(Reading(from_utc_text(begun), 0, first.reading.entry), 0)
 
-    def _share(self, press: str, start: datetime, instant: datetime, end: datetime) -> float:
+    def _share(self, press: str, start: datetime, instant: datetime, end: datetime) -> Fraction:
         share, _ = self.shared(press, start, instant, end)
         return share
 
-    def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[float, str]:
+    def shared(self, press: str, start: datetime, instant: datetime, end: datetime) -> tuple[Fraction, str]:
         """The part of the strokes between two readings done by an instant, and what it was shared by."""
         rows = self._quantities(press, utc_text(start), utc_text(end))
         made = [Quantity(from_utc_text(row.since), from_utc_text(row.until), row.pieces) for row in rows]
@@ -226,19 +84,66 @@ class LookedUp:
         return self._rows.quantities_over(press, start, end)
 
     def made_while_still(self, item: str, start: datetime) -> Iterator[tuple[datetime, datetime]]:
-        """Spans from an instant on in which pieces were made where an item hung though the counter there stood still.
+        """Spans from an instant on in which pieces were made where an item hung though its counter stood still."""
+        for made in self._still(start):
+            if any(True for _ in self._hung(item, made)):
+                yield made.start, made.end
 
-        It must have been read again since: until then nobody knows whether it counted them.
-        """
+    def strokes_of_pieces(self, item: str, start: datetime, end: datetime) -> list[tuple[datetime, Done]]:
+        """The strokes of an item over [start, end) by pieces made while a counter stood still, each with the moment by
+        which they were done."""
+        made = [one for one in self._still(start) if one.start < end]
+        if not made:
+            return []
+        # What people told of earlier pieces is used up by these.
+        first = min(one.start for one in made)
+        same = {(one.press, one.total) for one in made}
+        earlier = [one for one in self._still(BEGINNING) if (one.press, one.total) in same and one.end <= start]
+        told = [
+            (from_utc_text(row.at), Fraction(row.strokes))
+            for row in self._rows.uncounted_from(item, utc_text(min([first, *(one.start for one in earlier)])))
+            if row.still
+        ]
+        hung = partial(self._hung, item)
+        return list(strokes_of_pieces([*earlier, *made], hung, told, self._still_at, (start, end)))
+
+    def _still(self, after: datetime) -> Sequence[Uncounted]:
+        """The pieces made while counters stood still and finished after an instant."""
+        return [still_from(row) for row in self._rows.made_while_still(utc_text(after))]
+
+    def _hung(self, item: str, made: Uncounted) -> Iterator[Hung]:
+        """Where an item hung on a press while pieces were made on it."""
+        for stay in self._stays_since(item, made.start):
+            if stay.start >= made.end:
+                return
+            if stay.press == made.press and (stay.end is None or stay.end > made.start):
+                yield Hung(stay.press, stay.start, stay.end)
+
+    def _still_at(self, made: Uncounted, instant: datetime) -> bool:
+        """Whether the counter by which pieces were not counted stood as it did then at an instant."""
+        total = self.total_at(made.press, instant)
+        return not total.estimated and total.parts == made.total * PARTS
+
+    def doubts(self, item: str, start: datetime, end: datetime = NEVER) -> tuple[StrokeDoubt, ...]:
+        """Why strokes of an item over [start, end) had to be guessed; empty where only counts were not taken."""
+        found: set[str] = set()
+        for row in self._rows.marks_in_doubt(utc_text(start)):
+            before = self.read_before(row.press, from_utc_text(row.at)) or BEGINNING
+            step = Uncounted(row.press, max(before, start), min(from_utc_text(row.at), end), 0, 0)
+            if row.doubt is not None and row.doubt not in found and any(True for _ in self._hung(item, step)):
+                found.add(row.doubt)
+        if self.strokes_of_pieces(item, start, end):
+            found.add(StrokeDoubt.STOOD_STILL)
+        if found and any(self._edges_guessed(item, start, end)):
+            found.add(StrokeDoubt.NOT_TAKEN)
+        return tuple(doubt for doubt in StrokeDoubt if doubt in found)
+
+    def _edges_guessed(self, item: str, start: datetime, end: datetime) -> Iterator[bool]:
+        """Whether each end of the stays of an item, cut to [start, end), lies between two readings."""
         for stay in self._stays_since(item, start):
-            made = self._quantities(stay.press, utc_text(max(stay.start, start)), utc_text(stay.end or NEVER))
-            for quantity in made:
-                since, until = from_utc_text(quantity.since), from_utc_text(quantity.until)
-                read = self.last_read(stay.press)
-                if not quantity.pieces or read is None or read < until:
-                    continue
-                if self.total_at(stay.press, since) == self.total_at(stay.press, until):
-                    yield since, until
+            if stay.start < end:
+                first, last = max(stay.start, start), min(stay.end or NEVER, end)
+                yield self.total_at(stay.press, first).estimated or self.total_at(stay.press, last).estimated
 
     def _stays_since(self, item: str, start: datetime) -> Iterable[Stay]:
         """The stays of an item that have not ended before an instant, in order."""
@@ -255,6 +160,13 @@ class LookedUp:
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""
         row = self._rows.mark_reaching(press, total)
+        return from_utc_text(row.at) if row else None
+
+    def read_from(self, press: str, instant: datetime) -> datetime | None:
+        """The moment of the first reading of a press at an instant or after it; None if there is none yet."""
+        at = utc_text(instant)
+        row = self._rows.mark_at(press, at)
+        row = row if row is not None and row.at == at else self._rows.mark_after(press, at)
         return from_utc_text(row.at) if row else None
 
     def read_before(self, press: str, instant: datetime) -> datetime | None:
@@ -290,101 +202,17 @@ class LookedUp:
         changed = self._rows.first_change_on(press, utc_text(since), utc_text(until))
         return from_utc_text(changed) if changed else None
 
-    def stay_with(self, item: str, strokes: int) -> Stay | None:
-        """The last stay of an item that began with fewer strokes than a number."""
-        return _stay(self._rows.stay_with(item, strokes))
+    def stay_with(self, item: str, parts: int) -> Stay | None:
+        """The last stay of an item that began with fewer parts of strokes than a number."""
+        return _stay(self._rows.stay_with(item, *divmod(parts, PARTS)))
 
     def shared_across(self, item: str, start: datetime, end: datetime) -> int:
         """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
         return self._rows.shared_across(item, utc_text(start), utc_text(end))
 
 
-def configuration_at(counter: Item, rows: Sequence[CounterConfigurationRow]) -> ConfigurationAt:
-    """How a counter counted at any moment: as its definition says until rows of configuration say otherwise.
-
-    Terms hold from their moment on; of several at one moment the last written holds.
-    """
-    first = CounterConfiguration(NONE) if counter.digits == 0 else CounterConfiguration(digits=counter.digits)
-    since = [row.since for row in rows]
-    configuration = [CounterConfiguration(row.way, row.digits, row.times) for row in rows]
-    if not configuration:
-        return lambda instant: first
-
-    def at(instant: datetime) -> CounterConfiguration:
-        place = bisect_right(since, utc_text(instant))
-        return configuration[place - 1] if place else first
-
-    return at
-
-
-def mark_from(row: MarkRow) -> Mark:
-    """The reading of a counter and the total strokes of its press, from its row."""
-    at, rolled_over, after_reset = from_utc_text(row.at), bool(row.rolled_over), bool(row.after_reset)
-    return Mark(
-        Reading(at, row.value, row.entry, rolled_over, after_reset, row.restart, row.pieces), row.total, row.rest
-    )
-
-
-def mark_row(press: str, mark: Mark) -> MarkRow:
-    """A reading of a counter as it stands in its table, with the total strokes of its press."""
-    reading = mark.reading
-    return MarkRow(
-        press=press,
-        at=utc_text(reading.at),
-        entry=reading.entry,
-        value=reading.value,
-        rolled_over=int(reading.rolled_over),
-        after_reset=int(reading.after_reset),
-        restart=reading.restart,
-        pieces=reading.pieces,
-        total=mark.total,
-        rest=mark.rest,
-    )
-
-
 def _stay(row: StayRow | None) -> Stay | None:
     return None if row is None else stay_from_row(row)
-
-
-def stay_from_row(row: StayRow) -> Stay:
-    """A stay on a press from its row: strokes low, best and high at its start and end; no end while it lasts."""
-    return Stay(
-        item=row.item,
-        press=row.press,
-        start=from_utc_text(row.start),
-        end=None if row.until is None else from_utc_text(row.until),
-        start_total=Band(row.start_low, row.start_best, row.start_high),
-        end_total=_band(row.end_low, row.end_best, row.end_high),
-        before=Band(row.before_low, row.before_best, row.before_high),
-        shared=row.shared,
-        shared_with=None if row.shared_with is None else from_utc_text(row.shared_with),
-    )
-
-
-def _band(low: int | None, best: int | None, high: int | None) -> Band | None:
-    return None if low is None or best is None or high is None else Band(low, best, high)
-
-
-def stay_row(stay: Stay) -> StayRow:
-    """A stay on a press as it stands in its table; the end is None, in moment and strokes, while it lasts."""
-    start, end, before = stay.start_total, stay.end_total, stay.before
-    return StayRow(
-        item=stay.item,
-        start=utc_text(stay.start),
-        press=stay.press,
-        until=None if stay.end is None else utc_text(stay.end),
-        start_low=start.low,
-        start_best=start.best,
-        start_high=start.high,
-        end_low=end.low if end else None,
-        end_best=end.best if end else None,
-        end_high=end.high if end else None,
-        before_low=before.low,
-        before_best=before.best,
-        before_high=before.high,
-        shared=stay.shared,
-        shared_with=None if stay.shared_with is None else utc_text(stay.shared_with),
-    )
 
 
 def unknown_since(rows: Rows, item: str) -> HappeningRow | None:

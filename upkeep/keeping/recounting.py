@@ -18,7 +18,8 @@ from upkeep.errors import Refused
 from upkeep.keeping.count_hints import CountHints
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.entry_rows import fitting_from, fitting_row, reading_of
-from upkeep.keeping.lookups import LookedUp, configuration_at, mark_from, mark_row, stay_from_row, stay_row
+from upkeep.keeping.lookups import LookedUp
+from upkeep.keeping.rows.counted import configuration_at, mark_from, mark_row, stay_from_row, stay_row, still_rows
 from upkeep.plant.model import Item, Kind
 from upkeep.said import Moment, Numeral, said
 from upkeep.store.entries import EntryStore
@@ -59,6 +60,7 @@ class Recounter:
         self.known = known
         self._counts = LookedUp(rows, known.calendar)
         self._stays_from: dict[str, datetime] = {}
+        self._still_from: dict[str, str] = {}
         self._steps: dict[str, tuple[str, set[_Pair]]] = {}
         self.counted: set[str] = set()
         self.items: set[str] = set()
@@ -106,6 +108,7 @@ class Recounter:
         before = self._rows.last_mark(press)
         self._rows.add_marks([mark_row(press, mark) for mark in added])
         since = before.at if before else ""
+        self.remake_still(press, since)
         if before is None:
             self._stays_from.setdefault(press, BEGINNING)
         for item in self._rows.items_with_edge_from(press, since):
@@ -137,6 +140,7 @@ class Recounter:
         self._rows.drop_marks(press.id, first)
         self._rows.add_marks([mark_row(press.id, mark) for mark in marks])
         since = before.at if before else BEGINNING
+        self.remake_still(press.id, utc_text(since) if before else "")
         for staying in [*self._rows.items_staying(press.id, utc_text(since)), press.id]:
             self.remake_stays(staying, since)
             self.counted.add(staying)
@@ -185,6 +189,7 @@ class Recounter:
         """
         before = self._rows.mark_at(press, utc_text(start))
         since = before.at if before else ""
+        self.remake_still(press, since)
         for item in self._rows.items_with_edge_from(press, since):
             self.remake_stays(item, from_utc_text(since) if since else BEGINNING)
         self.counted.update(self._rows.items_staying(press, since), (press,))
@@ -259,8 +264,17 @@ class Recounter:
         """Stays of an item from a moment on are wrong; what it contains is listed by whoever calls."""
         self._stays_from[item] = min(since, self._stays_from.get(item, since))
 
+    def remake_still(self, press: str, after: str) -> None:
+        """What was made on a press while its counter stood still, and finished after a moment, is wrong."""
+        self._still_from[press] = min(after, self._still_from.get(press, after))
+
     def settle(self) -> None:
-        """Makes the stays asked for, containers before contents: a part hung where its die set did."""
+        """Makes the stays asked for, containers before contents: a part hung where its die set did; and what was made
+        while counters stood still."""
+        still, self._still_from = self._still_from, {}
+        for press, after in still.items():
+            rows = list(still_rows(self._rows, press, after, self._rows.made_while_still()))
+            self._rows.replace_made_while_still(press, after, rows)
         waiting, self._stays_from = self._stays_from, {}
         for item in sorted(waiting, key=self._depth):
             self._make_stays(item, waiting[item])

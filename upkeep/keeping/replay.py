@@ -32,8 +32,9 @@ from upkeep.keeping.entry_rows import (
     sign_off_row,
 )
 from upkeep.keeping.judging import Judge
-from upkeep.keeping.lookups import LookedUp, configuration_at, mark_row, stay_row
+from upkeep.keeping.lookups import LookedUp
 from upkeep.keeping.recounting import move_of
+from upkeep.keeping.rows.counted import configuration_at, mark_row, stay_row, still_rows
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
 from upkeep.keeping.standings import AS_FOUND, found_again, in_order, lifted, standing_rows, turned
@@ -41,6 +42,7 @@ from upkeep.plant.model import Kind
 from upkeep.progress import Watch, nobody, watched
 from upkeep.store.rows.counts import (
     COUNTER_CONFIGURATIONS,
+    MADE_WHILE_STILL,
     MARKS,
     QUANTITIES,
     REWORKS,
@@ -89,6 +91,8 @@ class Replay(RowsInMemory):
         self._reworks = _by(self._of(REWORKS), lambda row: row.item)
         self._stated = _by(self._of(STATED), lambda row: (row.item, row.task))
         self._marks = self._all_marks()
+        self._made_while_still = [row for press in self._marks for row in still_rows(self, press)]
+        self._made_while_still.sort(key=lambda row: (row.until, row.entry))
         self._fittings = self._all_fittings()
         self._stays: dict[str, list[StayRow]] = {}
         self._spans: dict[str, list[Span]] = {}
@@ -111,6 +115,7 @@ class Replay(RowsInMemory):
             (DEFINITIONS, self._definitions),
             (WITHOUT_EFFECT, lost),
             (MARKS, _flat(self._marks)),
+            (MADE_WHILE_STILL, self._made_while_still),
             (FITTINGS, fittings),
             (STAYS, _flat(self._stays)),
             (SIGN_OFFS, _flat(self._signed)),
@@ -179,7 +184,7 @@ class Replay(RowsInMemory):
             if stays:
                 self._stays[item] = [stay_row(stay) for stay in stays]
         self._starts = {item: [row.start for row in rows] for item, rows in self._stays.items()}
-        self._begun = {item: [row.before_best for row in rows] for item, rows in self._stays.items()}
+        self._begun = {item: [(row.before_best, row.before_rest) for row in rows] for item, rows in self._stays.items()}
 
     def _spans_of(self, item: str) -> list[Span]:
         if item not in self._spans:

@@ -55,7 +55,8 @@ def _uncounted(uncounted: UncountedStrokes, at: str, number: int) -> Iterator[En
     weight = 1.0 if uncounted.weight is None else uncounted.weight
     # Counted strokes are in already: of them only what they wear more or less than one each is added.
     strokes = round(uncounted.strokes * (weight if uncounted.way in ("hand", "stood-still") else weight - 1))
-    return (UncountedRow(item, at, number, strokes) for item in uncounted.on)
+    still = int(uncounted.way == "stood-still")
+    return (UncountedRow(item, at, number, strokes, still) for item in uncounted.on)
 
 
 def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:

@@ -10,7 +10,15 @@ from upkeep.counting.fittings import Fitting
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.standing import Closing
 from upkeep.keeping.entry_rows import fitting_row
-from upkeep.store.rows.counts import CounterConfigurationRow, LastRework, MarkRow, QuantityRow, ReworkRow, UncountedRow
+from upkeep.store.rows.counts import (
+    CounterConfigurationRow,
+    LastRework,
+    MadeWhileStillRow,
+    MarkRow,
+    QuantityRow,
+    ReworkRow,
+    UncountedRow,
+)
 from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
@@ -27,6 +35,7 @@ class RowsInMemory:
 
     _configurations: Mapping[str, list[CounterConfigurationRow]]
     _made: Mapping[str, list[QuantityRow]]
+    _made_while_still: list[MadeWhileStillRow]
     _uncounted: Mapping[str, list[UncountedRow]]
     _reworks: Mapping[str, list[ReworkRow]]
     _stated: Mapping[tuple[str, str], list[StatedRow]]
@@ -37,7 +46,7 @@ class RowsInMemory:
     _contents: Mapping[str, list[Fitting]]
     _stays: dict[str, list[StayRow]]
     _starts: Mapping[str, list[str]]
-    _begun: Mapping[str, list[int]]
+    _begun: Mapping[str, list[tuple[int, int]]]
     _signed: Mapping[tuple[str, str], list[SignOffRow]]
     _graded: Mapping[str, list[SignOffRow]]
     _deferred: Mapping[tuple[str, str], list[DeferralRow]]
@@ -91,9 +100,9 @@ class RowsInMemory:
         edges = (edge for row in stays for edge in (row.start, row.until) if edge is not None)
         return min((edge for edge in edges if since <= edge <= until), default=None)
 
-    def stay_with(self, item: str, strokes: int) -> StayRow | None:
-        """The last stay of an item that began with fewer strokes than a number."""
-        return self._stay(item, bisect_left(self._begun.get(item, ()), strokes) - 1)
+    def stay_with(self, item: str, strokes: int, rest: int = 0) -> StayRow | None:
+        """The last stay of an item that began with fewer strokes than a number and a rest in billionths."""
+        return self._stay(item, bisect_left(self._begun.get(item, ()), (strokes, rest)) - 1)
 
     def _stay(self, item: str, position: int) -> StayRow | None:
         stays = self._stays.get(item, ())
@@ -122,6 +131,21 @@ class RowsInMemory:
         """The quantities made on a press over a span that they share time with."""
         over = (row for row in self._made.get(press, ()) if row.until > start and row.since < end)
         return sorted(over, key=lambda row: (row.since, row.entry))
+
+    def quantities_after(self, press: str, at: str) -> list[QuantityRow]:
+        """The quantities made on a press that were finished after a moment, in the order in which they were."""
+        return sorted(
+            (row for row in self._made.get(press, ()) if row.until > at), key=lambda row: (row.until, row.entry)
+        )
+
+    def made_while_still(self, after: str = "") -> list[MadeWhileStillRow]:
+        """The pieces made while counters stood still and finished after a moment."""
+        return [row for row in self._made_while_still if row.until > after]
+
+    def marks_in_doubt(self, after: str) -> list[MarkRow]:
+        """The marks of all presses after a moment that end a step whose strokes had to be guessed."""
+        doubted = (row for rows in self._marks.values() for row in rows if row.doubt is not None and row.at > after)
+        return sorted(doubted, key=lambda row: (row.at, row.press, row.entry))
 
     def uncounted_between(self, item: str, start: str, end: str) -> int:
         """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""

@@ -26,7 +26,7 @@ from upkeep.entries.lives import Retire, UnknownLife
 from upkeep.entries.standing import Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
-from upkeep.keeping.lookups import Rows
+from upkeep.keeping.rows.asked import Rows
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
-from upkeep.counting.marks import Band
-from upkeep.counting.strokes import Stay
+from upkeep.counting.marks import Total
+from upkeep.counting.standing_still import Uncounted
+from upkeep.counting.strokes import BEGINNING, Stay
 from upkeep.keeping.definitions import Known
-from upkeep.keeping.lookups import LookedUp, Rows
+from upkeep.keeping.lookups import LookedUp
+from upkeep.keeping.rows.asked import Rows
 from upkeep.plant.model import Item, Kind
 from upkeep.store.rows.places import FittingRow
 from upkeep.units.instants import NEVER
@@ -70,12 +73,13 @@ class KeptCounts(LookedUp):
 
     def __init__(self, rows: Rows, calendar: ShiftCalendar) -> None:
         super().__init__(rows, calendar)
-        self._totals: dict[tuple[str, datetime], Band] = {}
+        self._totals: dict[tuple[str, datetime], Total] = {}
         self._stays: dict[tuple[str, datetime], Stay | None] = {}
         self._uncounted: dict[tuple[str, datetime], list[tuple[datetime, int]]] = {}
         self._with_uncounted: dict[str, bool] = {}
+        self._all_still: list[Uncounted] | None = None
 
-    def total_at(self, press: str, instant: datetime) -> Band:
+    def total_at(self, press: str, instant: datetime) -> Total:
         """The running total of a press at an instant."""
         asked = press, instant
         if asked not in self._totals:
@@ -89,12 +93,18 @@ class KeptCounts(LookedUp):
             self._stays[asked] = super().stay_from(item, instant)
         return self._stays[asked]
 
-    def stay_with(self, item: str, strokes: int) -> Stay | None:
-        """The last stay of an item that began with fewer strokes than a number: mostly its last."""
+    def stay_with(self, item: str, parts: int) -> Stay | None:
+        """The last stay of an item that began with fewer parts of strokes than a number: mostly its last."""
         last = self.stay_from(item, NEVER)
-        if last is None or last.before.best < strokes:
+        if last is None or last.before.parts < parts:
             return last
-        return super().stay_with(item, strokes)
+        return super().stay_with(item, parts)
+
+    def _still(self, after: datetime) -> Sequence[Uncounted]:
+        """The pieces made while counters stood still and finished after an instant: few presses have any."""
+        if self._all_still is None:
+            self._all_still = list(super()._still(BEGINNING))
+        return [one for one in self._all_still if one.end > after] if self._all_still else ()
 
     def reached_at(self, press: str, total: int) -> datetime | None:
         """The moment of the first reading of a press at or over a total."""

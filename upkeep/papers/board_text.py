@@ -26,6 +26,7 @@ from upkeep.units.figures import chance_text
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes, in_time
 from upkeep.wording.cautions import caution_for
+from upkeep.wording.doubts import why_guessed
 from upkeep.wording.sentences import Reader, label, lines, text
 from upkeep.wording.text import padded, paragraph
 from upkeep.wording.training import training_said
@@ -184,6 +185,8 @@ def _life(life: LifeNumbers, zone: Zone) -> Iterator[tuple[Said, Said]]:
     if life.since_inspection is not None and life.inspected_at is not None:
         inspected = said("{strokes} ({at})", strokes=_band(life.since_inspection), at=minute(life.inspected_at, zone))
         yield said("since last inspection"), inspected
+    if life.estimated:
+        yield said("estimated, because"), why_guessed(life.doubts)
     if life.unattributed is not None:
         yield said("with no module on it"), in_strokes(life.unattributed)
     until = life.counted_until

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from itertools import pairwise
 
-from upkeep.counting.marks import Band
+from upkeep.counting.marks import NOTHING, Band, Done, Total
 from upkeep.counting.strokes import Stay, difference
 from upkeep.frozen import frozen
 from upkeep.said import Said, said
@@ -44,18 +44,20 @@ class Start:
 
 @frozen
 class Stretch:
-    """Suspect strokes on one press over [since, until), with the running totals of the press at both ends."""
+    """Suspect strokes on one press over [since, until), with the running totals of the press at both ends, and those
+    told by pieces made while its counter stood still."""
 
     press: str
     since: datetime
     until: datetime
-    start_total: Band
-    end_total: Band
+    start_total: Total
+    end_total: Total
+    by_pieces: Done = NOTHING
 
     @property
     def strokes(self) -> Band:
         """How many, as low, best and high; the high is what has to be looked at."""
-        return difference(self.start_total, self.end_total)
+        return (difference(self.start_total, self.end_total) + self.by_pieces).band
 
 
 def start_of(results: Iterable[CheckResult], begun: datetime, part: tuple[str, datetime] | None = None) -> Start:
@@ -100,13 +102,15 @@ def stretches(
     stays: Sequence[Stay],
     start: datetime,
     end: datetime,
-    total_at: Callable[[str, datetime], Band],
+    total_at: Callable[[str, datetime], Total],
     judged: Iterable[tuple[str, datetime]] = (),
+    by_pieces: Callable[[datetime, datetime], Done] = lambda since, until: NOTHING,
 ) -> list[Stretch]:
     """The suspect strokes press by press, in order; stretches without a stroke are left out.
 
     ``judged`` are the stretches that somebody has judged, by press and beginning: they stay as they were judged,
-    wherever the window begins by now.
+    wherever the window begins by now.  ``by_pieces`` are the strokes of the item over [since, until) told by pieces
+    made while a counter stood still.
     """
     found = []
     for stay in stays:
@@ -116,7 +120,7 @@ def stretches(
         for since, until in pairwise([*begins, *kept, ended]):
             first = stay.start_total if since == stay.start else total_at(stay.press, since)
             last = stay.end_total if stay.end_total is not None and until == stay.end else total_at(stay.press, until)
-            stretch = Stretch(stay.press, since, until, first, last)
+            stretch = Stretch(stay.press, since, until, first, last, by_pieces(since, until))
             if stretch.strokes.high > 0:
                 found.append(stretch)
     return found

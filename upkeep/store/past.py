@@ -18,6 +18,7 @@ from typing import NamedTuple
 from upkeep.store.disk.connecting import spoken
 from upkeep.store.file import BookFile
 from upkeep.store.queries import Parameters
+from upkeep.store.rows.counts import MADE_WHILE_STILL
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow
 from upkeep.store.rows.lines import LINES, LineRow
 from upkeep.store.rows.places import STAYS
@@ -28,8 +29,9 @@ from upkeep.store.shown import SHOWN, Dial, entries, select
 
 _DIAL = Dial("(SELECT at FROM temp.moment)", "(SELECT item FROM temp.unknown)")
 
-_ALWAYS_OVER = frozenset({STAYS.name})
-"""Written over at every moment: the strokes at the edges of stays are told by counts of later."""
+_ALWAYS_OVER = frozenset({STAYS.name, MADE_WHILE_STILL.name})
+"""Written over at every moment: the strokes at the edges of stays, and whether a counter stood still, are told by
+counts of later."""
 
 _TALLIED = (
     "DELETE FROM temp.tallies",

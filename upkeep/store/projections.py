@@ -104,6 +104,12 @@ class Projections(StaysOfItems):
             MarkRow, "SELECT * FROM marks WHERE press = ? ORDER BY at DESC, entry DESC LIMIT 1", (press,)
         )
 
+    def marks_in_doubt(self, after: str) -> list[MarkRow]:
+        """The marks of all presses after a moment that end a step whose strokes had to be guessed."""
+        return self._file.all(
+            MarkRow, "SELECT * FROM marks WHERE doubt IS NOT NULL AND at > ? ORDER BY at, press, entry", (after,)
+        )
+
     def mark_reaching(self, press: str, total: int) -> MarkRow | None:
         """The first mark of a press at or over a running total of strokes; None where it has not come so far."""
         return self._file.first(

@@ -4,13 +4,15 @@ its entry and goes when the entry loses its effect; nothing else moves it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import (
+    MADE_WHILE_STILL,
     CounterConfigurationRow,
     DisputedRow,
     LastRework,
+    MadeWhileStillRow,
     OrderRow,
     QuantityRow,
     UncountedRow,
@@ -63,6 +65,23 @@ class RowsOfEntries(RowsOfMany):
             "SELECT * FROM quantities WHERE press = ? AND until > ? AND until <= ? AND since < ?",
             (press, at, latest, at),
         )
+
+    def quantities_after(self, press: str, at: str) -> list[QuantityRow]:
+        """The quantities made on a press that were finished after a moment, in the order in which they were."""
+        return self._file.all(
+            QuantityRow, "SELECT * FROM quantities WHERE press = ? AND until > ? ORDER BY until, entry", (press, at)
+        )
+
+    def made_while_still(self, after: str = "") -> list[MadeWhileStillRow]:
+        """The pieces made while counters stood still and finished after a moment."""
+        return self._file.all(
+            MadeWhileStillRow, "SELECT * FROM made_while_still WHERE until > ? ORDER BY until, entry", (after,)
+        )
+
+    def replace_made_while_still(self, press: str, after: str, rows: Sequence[MadeWhileStillRow]) -> None:
+        """Replaces what was made on a press while its counter stood still and finished after a moment."""
+        self._file.connection.execute("DELETE FROM made_while_still WHERE press = ? AND until > ?", (press, after))
+        self._file.connection.executemany(MADE_WHILE_STILL.insert, rows)
 
     def uncounted_between(self, item: str, start: str, end: str) -> int:
         """Strokes of an item that no press counter shows, from ``start`` to before ``end`` (UTC texts), weighted."""

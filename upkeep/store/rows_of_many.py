@@ -33,7 +33,7 @@ class RowsOfMany:
         """The totals of presses at their marks, each press from the last before a moment of its own on, in order."""
         marks = self._file.all(
             TotalRow,
-            f"{_asked(since)} SELECT m.press, m.at, m.entry, m.pieces, m.total "
+            f"{_asked(since)} SELECT m.press, m.at, m.entry, m.pieces, m.total, m.less, m.more "
             "FROM asked CROSS JOIN marks m WHERE m.press = asked.name AND m.at >= ifnull("
             "(SELECT max(x.at) FROM marks x WHERE x.press = asked.name AND x.at < asked.since), asked.since)",
             _flat(since),

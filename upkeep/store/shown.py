@@ -8,6 +8,7 @@ from typing import NamedTuple
 from upkeep.store.rows.counts import (
     COUNTER_CONFIGURATIONS,
     DISPUTED_COUNTS,
+    MADE_WHILE_STILL,
     MARKS,
     ORDERS,
     QUANTITIES,
@@ -84,6 +85,7 @@ SHOWN = (
     Shown(MARKS, "at", ("press",), counted=True),
     Shown(COUNTER_CONFIGURATIONS, "since", ("press",), counted=True),
     Shown(QUANTITIES, "until", ("press",), counted=True),
+    Shown(MADE_WHILE_STILL, "known_from", ("press",), counted=True),
     Shown(UNCOUNTED_STROKES, "at", counted=True),
     Shown(DISPUTED_COUNTS, "at", ("press",), counted=True),
     Shown(REWORKS, "at"),
@@ -101,7 +103,11 @@ SHOWN = (
     Shown(PICTURES, "at"),
     Shown(FITTINGS, "start", ("item", "inside"), _ended("until", "ended_by", "left_to")),
     Shown(
-        STAYS, "start", ("item", "press"), _ended("until", "end_low", "end_best", "end_high"), counted=True,
+        STAYS,
+        "start",
+        ("item", "press"),
+        _ended("until", "end_low", "end_low_next", "end_best", "end_rest", "end_high_last", "end_high"),
+        counted=True,
         more=_COUNTED,
     ),
     Shown(

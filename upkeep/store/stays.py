@@ -10,6 +10,9 @@ from collections.abc import Iterable, Sequence
 from upkeep.store.rows.places import STAYS, GuessedEdge, StayRow
 from upkeep.store.rows_of_entries import RowsOfEntries
 
+_GUESSED = "({0}_low <> {0}_low_next OR {0}_high_last <> {0}_high)"
+"""Whether an edge lies between two readings, in a step that did strokes or may have done some."""
+
 
 class StaysOfItems(RowsOfEntries):
     """Reads and replaces stays."""
@@ -55,13 +58,13 @@ class StaysOfItems(RowsOfEntries):
         )
         return changed
 
-    def stay_with(self, item: str, strokes: int) -> StayRow | None:
-        """The last stay of an item that began with fewer strokes than a number."""
+    def stay_with(self, item: str, strokes: int, rest: int = 0) -> StayRow | None:
+        """The last stay of an item that began with fewer strokes than a number and a rest in billionths."""
         return self._file.first(
             StayRow,
-            "SELECT * FROM stays INDEXED BY stays_by_strokes WHERE item = ? AND before_best < ? "
-            "ORDER BY before_best DESC, start DESC LIMIT 1",
-            (item, strokes),
+            "SELECT * FROM stays INDEXED BY stays_by_strokes WHERE item = ? "
+            "AND (before_best, before_rest) < (?, ?) ORDER BY before_best DESC, before_rest DESC, start DESC LIMIT 1",
+            (item, strokes, rest),
         )
 
     def stay_ended_over(self, item: str, press: str, after: str, before: str) -> StayRow | None:
@@ -120,7 +123,8 @@ class StaysOfItems(RowsOfEntries):
     def items_with_guesses(self) -> list[str]:
         """The items with a stay of which an edge had to be guessed."""
         return self._file.values(
-            "SELECT DISTINCT item FROM stays WHERE start_low <> start_high OR end_low <> end_high ORDER BY item"
+            f"SELECT DISTINCT item FROM stays WHERE {_GUESSED.format('start')} OR {_GUESSED.format('end')} "
+            "ORDER BY item"
         )
 
     def guessed_edges(self) -> list[GuessedEdge]:
@@ -128,8 +132,8 @@ class StaysOfItems(RowsOfEntries):
         return self._file.all(
             GuessedEdge,
             "SELECT press, moment, group_concat(item, ', ') FROM ("
-            "SELECT press, start AS moment, item FROM stays WHERE start_low <> start_high UNION "
-            "SELECT press, until, item FROM stays WHERE end_low <> end_high ORDER BY 3) "
+            f"SELECT press, start AS moment, item FROM stays WHERE {_GUESSED.format('start')} UNION "
+            f"SELECT press, until, item FROM stays WHERE {_GUESSED.format('end')} ORDER BY 3) "
             "GROUP BY press, moment ORDER BY moment",
         )
 

@@ -9,6 +9,7 @@ from upkeep.entries.origin import Proof, WayIn
 from upkeep.frozen import frozen
 
 if TYPE_CHECKING:
+    from upkeep.counting.marks import StrokeDoubt
     from upkeep.due.holds import HoldReason
 
 
@@ -44,7 +45,7 @@ class LifeNumbers:
 
     ``reworks`` counts the reworks; ``life_left`` is what is left of its life, with the strokes done at their high;
     None where no life is set for it.  ``life_unknown``: nobody knows what it has done, and none is left until it is
-    inspected.
+    inspected.  ``doubts`` are why strokes since new had to be guessed; none where only counts were not taken.
     """
 
     item: str
@@ -58,6 +59,7 @@ class LifeNumbers:
     counted_until: datetime | None
     unattributed: int | None = None
     life_unknown: bool = False
+    doubts: tuple[StrokeDoubt, ...] = ()
 
 
 @frozen

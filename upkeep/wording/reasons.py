@@ -41,6 +41,7 @@ from upkeep.plant.names import Names
 from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
+from upkeep.wording.doubts import why_guessed
 from upkeep.wording.holds import hold_said, hold_text
 from upkeep.wording.sentences import ENGLISH, Reader, text
 
@@ -157,10 +158,11 @@ def _usage(reason: Usage, plant: Plant) -> Said:
         )
     if reason.low != reason.high:
         usage = said(
-            "{usage} (estimated: between {low} and {high}, because a count was not taken)",
+            "{usage} (estimated: between {low} and {high}, because {why})",
             usage=usage,
             low=reason.low,
             high=reason.high,
+            why=why_guessed(reason.doubts or ()),
         )
     return _deferred(usage, reason.deferred, plant)
 
@@ -190,7 +192,13 @@ def _life(reason: Life, plant: Plant) -> Said:
         left=_left(reason),
     )
     if reason.low != reason.high:
-        life = said("{life} (estimated: between {low} and {high})", life=life, low=reason.low, high=reason.high)
+        life = said(
+            "{life} (estimated: between {low} and {high}, because {why})",
+            life=life,
+            low=reason.low,
+            high=reason.high,
+            why=why_guessed(reason.doubts or ()),
+        )
     return life
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from upkeep.answers.checks.gauges import GaugeReports
 from upkeep.answers.checks.results import Results
@@ -12,7 +13,7 @@ from upkeep.answers.suspect.changes import Changes
 from upkeep.answers.suspect.held_again import HeldAgain, HeldRun
 from upkeep.answers.suspect.lines import Lines
 from upkeep.answers.suspect.not_counted import not_counted
-from upkeep.counting.strokes import counted_between, reached, strokes_since_new
+from upkeep.counting.strokes import counted_between, pieces_between, reached, strokes_since_new
 from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.entry import Recorded
 from upkeep.entries.fitting import Fit
@@ -22,7 +23,7 @@ from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.keeping.holds import Held, holds_of
-from upkeep.keeping.lookups import stay_from_row
+from upkeep.keeping.rows.counted import stay_from_row
 from upkeep.quality.gauges import Doubt
 from upkeep.quality.suspect import CheckResult, Start, end_of, start_of, stretches
 from upkeep.said import DayOf, Figure, Moment, Numeral, Said, said
@@ -232,7 +233,9 @@ class SuspectViews:
         judged = [(press, since) for press, since in rows if opens <= since < end]
         first = min([begin, *(since for _, since in judged)])
         stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(first), utc_text(end))]
-        return self._lines.of(number, item, stretches(stays, begin, end, self._judge.counts.total_at, judged))
+        counts = self._judge.counts
+        by_pieces = partial(pieces_between, counts, item)
+        return self._lines.of(number, item, stretches(stays, begin, end, counts.total_at, judged, by_pieces))
 
     def _not_counted(self, item: str, begin: datetime, end: datetime) -> tuple[NotCounted, ...]:
         rows = self._findings.stays_between(item, utc_text(begin), utc_text(end))

@@ -12,7 +12,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
 from upkeep.entries.suspect import Disposition
 from upkeep.keeping.context import Context
-from upkeep.keeping.lookups import configuration_at, mark_from
+from upkeep.keeping.rows.counted import configuration_at, mark_from
 from upkeep.plant.model import Kind
 from upkeep.quality.suspect import Stretch
 from upkeep.said import Said, listed, said

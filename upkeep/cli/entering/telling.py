@@ -16,20 +16,30 @@ from upkeep.said import said
 from upkeep.sources.drop import ORDERS, QUANTITIES
 
 
+def _number_or_unknown(text: str) -> int | None:
+    """A whole number, or None for '?'."""
+    return None if text == "?" else number(text)
+
+
 @click.command()
 @click.argument("press")
-@click.argument("shown", type=number)
+@click.argument("shown", type=_number_or_unknown)
 @click.argument("shows_now", type=number)
 @happened_option
 @by_option
 @because_option
 @book_option
 def restart(
-    press: str, shown: int, shows_now: int, at_text: str | None, by: str, because: str, book_path: Path
+    press: str, shown: int | None, shows_now: int, at_text: str | None, by: str, because: str, book_path: Path
 ) -> None:
     """Enter that the counter of PRESS, which showed SHOWN, was set back or replaced and now shows SHOWS_NOW.
 
+    Where nobody knows what it showed, write '?'. The strokes since it was read last are then an estimate: as many as
+    the press does in that time, between none and the most it can do.
+
     Example: strokebook restart P-07 1209500 0 --because "new counter, battery dead" --by tom
+
+    Example: strokebook restart P-07 '?' 0 --because "counter smashed by the forklift" --by tom
     """
     write(
         book_path,

@@ -15,6 +15,8 @@ class TotalRow(NamedTuple):
     entry: int
     pieces: int | None
     total: int
+    less: int
+    more: int
 
 
 class MarkRow(NamedTuple):
@@ -31,6 +33,12 @@ class MarkRow(NamedTuple):
         pieces: The pieces that count as strokes on a press without a counter; None: it has one.
         total: Strokes of the press since its first reading.
         rest: What rounding left away of the total, in billionths of a stroke; 0 where a count is a stroke.
+        fastest: The most strokes an hour it can have done since the reading before, where the figure does not tell all;
+            None: it does, or nobody said.
+        rate: The strokes an hour it is taken to have done since then, where nobody read its figure; None: it was read.
+        less: By how much the total may be smaller, since figures were not known.
+        more: By how much it may be larger.
+        doubt: Why the strokes since the reading before had to be guessed; None: they had not.
     """
 
     press: str
@@ -43,6 +51,11 @@ class MarkRow(NamedTuple):
     pieces: int | None
     total: int
     rest: int
+    fastest: int | None
+    rate: int | None
+    less: int
+    more: int
+    doubt: str | None
 
 
 class DisputedRow(NamedTuple):
@@ -105,6 +118,29 @@ class QuantityRow(NamedTuple):
     entry: int
 
 
+class MadeWhileStillRow(NamedTuple):
+    """Pieces made on a press over [since, until) while its counter stood still.
+
+    Attributes:
+        press: The press.
+        entry: The entry that tells of the pieces.
+        since: When they were begun.
+        until: When they were finished.
+        pieces: How many.
+        total: The running total of strokes at which the counter stood.
+        known_from: Since when that is known: the reading after, or, of a counter known to stand still, when they were
+            finished.
+    """
+
+    press: str
+    entry: int
+    since: str
+    until: str
+    pieces: int
+    total: int
+    known_from: str
+
+
 class UncountedRow(NamedTuple):
     """Strokes that wore an item and that no counter shows.
 
@@ -113,12 +149,14 @@ class UncountedRow(NamedTuple):
         at: The moment.
         entry: The entry that says so.
         strokes: How many to add; below 0 where counted strokes wore less than one each.
+        still: 1 where they were made while a counter stood still, else 0.
     """
 
     item: str
     at: str
     entry: int
     strokes: int
+    still: int
 
 
 class ReworkRow(NamedTuple):
@@ -182,12 +220,23 @@ MARKS = Table(
     MarkRow,
     ("press", "at", "entry"),
     without_rowid=True,
-    indexes={"marks_by_total": "(press, total, at)"},
+    indexes={
+        "marks_by_total": "(press, total, at)",
+        "marks_in_doubt": "(press, at) WHERE doubt IS NOT NULL",
+    },
     items=("press",),
 )
 DISPUTED_COUNTS = Table("disputed_counts", DisputedRow, ("entry",))
 COUNTER_CONFIGURATIONS = Table("counter_configurations", CounterConfigurationRow, ("press", "since", "entry"))
 QUANTITIES = Table("quantities", QuantityRow, ("entry",), indexes={"quantities_on_press": "(press, until)"})
+MADE_WHILE_STILL = Table(
+    "made_while_still",
+    MadeWhileStillRow,
+    ("press", "entry"),
+    without_rowid=True,
+    indexes={"made_while_still_until": "(until)"},
+    items=("press",),
+)
 UNCOUNTED_STROKES = Table("uncounted_strokes", UncountedRow, ("item", "at", "entry"), without_rowid=True)
 REWORKS = Table("reworks", ReworkRow, ("item", "at", "entry"), without_rowid=True)
 ORDERS = Table("orders", OrderRow, ("entry",))

@@ -37,15 +37,22 @@ class StayRow(NamedTuple):
         start: When it came onto the press.
         press: The press.
         until: When it left; None: it has not.
-        start_low: Total of the press when it came.
-        start_best: The same.
-        start_high: The same.
-        end_low: Total of the press when it left; None: it has not.
+        start_low: Total of the press when it came: the least at the last reading.
+        start_low_next: The least at the next reading.
+        start_best: The best, in whole strokes begun.
+        start_rest: What the best is more than that, in billionths of a stroke.
+        start_high_last: The most at the last reading.
+        start_high: The most at the next reading.
+        end_low: Total of the press when it left, in the same way; None: it has not.
+        end_low_next: The same.
         end_best: The same.
+        end_rest: The same.
+        end_high_last: The same.
         end_high: The same.
-        before_low: Strokes the item had done when it came.
-        before_best: The same.
-        before_high: The same.
+        before_low: Strokes the item had done when it came: the least.
+        before_best: The best, in whole strokes begun.
+        before_rest: What the best is more than that, in billionths of a stroke.
+        before_high: The most.
         shared: Strokes that the stay on this press before it may have done instead: both have an edge in one step.
         shared_with: When that stay began; None: it shares none.
     """
@@ -55,13 +62,20 @@ class StayRow(NamedTuple):
     press: str
     until: str | None
     start_low: int
+    start_low_next: int
     start_best: int
+    start_rest: int
+    start_high_last: int
     start_high: int
     end_low: int | None
+    end_low_next: int | None
     end_best: int | None
+    end_rest: int | None
+    end_high_last: int | None
     end_high: int | None
     before_low: int
     before_best: int
+    before_rest: int
     before_high: int
     shared: int
     shared_with: str | None
@@ -120,7 +134,7 @@ STAYS = Table(
         "stays_ending": "(item, ifnull(until, '~'))",
         "stays_ending_on": "(press, ifnull(until, '~'))",
         "stays_started": "(press, start)",
-        "stays_by_strokes": "(item, before_best)",
+        "stays_by_strokes": "(item, before_best, before_rest)",
         "stays_sharing": "(item, start) WHERE shared > 0",
     },
 )
