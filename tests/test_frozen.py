@@ -129,6 +129,26 @@ def test_what_the_standard_one_refuses_it_refuses(
             del made.value
 
 
+def test_the_first_object_may_be_one_of_a_class_derived_from_it() -> None:
+    """Its ``__init__`` is written then, and stays that of the class it stands in."""
+
+    @frozen
+    class Gauge:
+        """A value."""
+
+        name: str
+
+    class Named(Gauge):
+        """A class of its own making."""
+
+        def __init__(self) -> None:
+            super().__init__("G-1")
+
+    assert Named().name == "G-1"
+    assert Gauge("G-2").name == "G-2"
+    assert Named().name == "G-1"
+
+
 def test_it_equals_another_of_its_class_with_the_same_values() -> None:
     """A field with ``compare=False`` apart; neither a tuple nor an object of a derived class is the same."""
     assert Reading(1.5) == Reading(1.5, seen=date(2026, 3, 3), notes={"a": 1})

@@ -50,7 +50,7 @@ print(*sorted({name.partition(".")[0] for name in sys.modules}))
 MODULES = """
 import sys
 from upkeep.cli.run import run
-run([*sys.argv[2].split(), "--book", sys.argv[1], "--at", "2026-03-06 09:00"])
+run([*sys.argv[2].split(), "--book", sys.argv[1], "--at", sys.argv[3]])
 print(*sys.modules)
 """
 SCREEN = """
@@ -73,7 +73,8 @@ print(*sorted({name.partition(".")[0] for name in sys.modules}))
 def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The file of a book with a punch that wears."""
     inspect = task("inspect", "die set", strokes=40_000, graded=True, points=[POINT])
-    with book_of(tmp_path_factory.mktemp("worn"), WORN, tasks=[inspect, CLEAN]) as book:
+    drain = task("drain", "press", rule="FREQ=DAILY")
+    with book_of(tmp_path_factory.mktemp("worn"), WORN, tasks=[inspect, CLEAN, drain]) as book:
         return book.path
 
 
@@ -92,6 +93,11 @@ def loaded_by(path: Path, *commands: str) -> tuple[list[str], set[str]]:
     assert codes == str([0 for _ in commands])
     assert {"upkeep", "click"} <= set(loaded.split())
     return said, set(loaded.split())
+
+
+def modules_of(path: Path, command: str, at: str = "2026-03-06 09:00") -> set[str]:
+    """The modules there are when one command is done that looks at a moment."""
+    return set(run(MODULES, path, command, at)[-1].split())
 
 
 def test_the_commands_that_look_load_no_numeric_library(path: Path) -> None:
@@ -119,11 +125,18 @@ def test_the_first_screen_loads_no_numeric_library(path: Path, place: str, shown
 def test_a_command_that_looks_loads_the_kinds_of_entry_it_reads_and_no_others(path: Path) -> None:
     """A board is read from its tables alone; a life has points, which checks and sign-offs measure."""
     kinds = {kind.of.__module__ for kind in all_kinds()}
-    board, life = (set(run(MODULES, path, command)[-1].split()) for command in ("board", "life CP-a"))
+    board, life = (modules_of(path, command) for command in ("board", "life CP-a"))
     assert "upkeep.answers.board" in board
     assert kinds & board == set()
     assert kinds & life == {"upkeep.entries.checking", "upkeep.entries.signing"}
     assert {"upkeep.entries.chain", "hashlib"}.isdisjoint(board | life)
+
+
+def test_a_board_of_late_lines_counts_what_was_missed_and_judges_none(path: Path) -> None:
+    """Days and shifts that have gone by are counted without the rules that say when a line is due."""
+    late = modules_of(path, "board", "2026-03-09 09:00")
+    assert "upkeep.due.missed" in late
+    assert {"upkeep.due.lines", "upkeep.keeping.judging"}.isdisjoint(late)
 
 
 def test_every_kind_of_every_module_is_listed_once() -> None:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date, datetime
 
 from upkeep.answers.read_ahead import ReadAhead
-from upkeep.due.facts import LineFacts
+from upkeep.due.facts import LineFacts, Setting
 from upkeep.due.in_shift import end_of
-from upkeep.due.lines import missed
+from upkeep.due.missed import missed
 from upkeep.keeping.context import Context
 from upkeep.store.rows.lines import LineRow
 
@@ -18,9 +17,11 @@ class Missed:
     """Counts them for the lines of one view, at the moment of its context."""
 
     def __init__(self, context: Context) -> None:
-        self._known, self._at = context.known, context.moment
-        self._counts = ReadAhead(context.rows, context.known.calendar)
-        self._setting = replace(context.judge.setting, counts=self._counts)
+        known = context.known
+        self._known, self._at = known, context.moment
+        self._counts = ReadAhead(context.rows, known.calendar)
+        # Of its own, since a judge would bring all rules, and the board of a command waits for their import.
+        self._setting = Setting(self._counts, known.zone, known.calendar, known.workdays, known.names)
 
     def read(self, late: Iterable[LineRow]) -> None:
         """Reads at once what the lines of a window will be counted by."""

@@ -129,15 +129,3 @@ def _timed(facts: LineFacts, setting: Setting) -> Trigger | None:
     if task.every is not None:
         return days.floating(facts, task.every, setting)
     return days.fixed(facts, setting) if task.rule is not None else None
-
-
-def missed(facts: LineFacts, occurrence: str, due_day: date | None, setting: Setting, now: datetime) -> int:
-    """How many planned occurrences after an open, overdue one have come due by ``now`` and are answered with it.
-
-    ``due_day`` is the day it was due, where it has one; of the facts only task, item and since are looked at.
-    """
-    if facts.task.each_shift:
-        return in_shift.used_after(facts, setting, occurrence, now)
-    if facts.task.rule is not None and due_day is not None:
-        return days.planned_after(facts, due_day, now, setting)
-    return 0
