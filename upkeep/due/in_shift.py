@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from functools import lru_cache
 from heapq import merge
 from itertools import chain
@@ -102,22 +102,36 @@ def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[I
 
     Where a reading covers several shifts all of them are; strokes outside every shift are put to the next one.
     """
-    counts, item, calendar = setting.counts, facts.item.id, setting.calendar
+    for before, moved in chain.from_iterable(_moves(facts, setting, start)):
+        yield (shift for shift in _worked(setting.calendar, before, moved) if shift.end > start)
+
+
+Move = tuple[datetime, datetime]
+"""The moments of two readings between which an item moved."""
+
+
+def _moves(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Iterable[Move]]:
+    """Between which readings the counts say the item moved after ``start``, the earliest first."""
+    counts, item = setting.counts, facts.item.id
     since = start
     while (moved := reached_by_count(counts, item, since, 1)) is not None:
         stay = counts.stay_from(item, moved - _SECOND)
         before = (counts.read_before(stay.press, moved) if stay else None) or since
         before = max(before, stay.start) if stay else before
-        yield (shift for shift in _worked(calendar, before, moved) if shift.end > start)
+        yield ((before, moved),)
         if moved <= since:
             return
         since = moved
         if stay is None or (stay.end is not None and stay.end <= since):
             continue
-        for before, moved in counts.rises(stay.press, since):  # as long as it hangs there, whoever asks gets the same
-            if stay.end is not None and moved > stay.end:
+        rises = counts.rises(stay.press, since)  # as long as it hangs there, whoever asks gets the same
+        if stay.end is None:
+            yield rises
+            return
+        for before, moved in rises:
+            if moved > stay.end:
                 break
-            yield _worked(calendar, before, moved)
+            yield ((before, moved),)
             since = moved
 
 
@@ -171,5 +185,30 @@ def used_after(facts: LineFacts, setting: Setting, occurrence: str, now: datetim
     named = _named(occurrence, setting.calendar)
     if named is None:
         return 0
-    shifts = {(shift.day, shift.name) for shift in used(facts, setting, named.end) if shift.end <= now}
+    if facts.task.used_from <= 1 and not any(_moved_beside(facts, setting, named.end)):
+        moves = tuple(chain.from_iterable(_moves(facts, setting, named.end)))
+        shifts = _ended(setting.calendar, moves, named.end, now)
+    else:
+        shifts = _names(used(facts, setting, named.end), now)
     return len(shifts - {(named.day, named.name)})
+
+
+def _moved_beside(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+    """The shifts that end after ``start`` in which the item moved and no count says so."""
+    return chain(_moved_by_uncounted(facts, setting, start), _made_while_still(facts, setting, start))
+
+
+@lru_cache(maxsize=64)
+def _ended(calendar: ShiftCalendar, moves: tuple[Move, ...], start: datetime, now: datetime) -> frozenset[ShiftName]:
+    """The shifts after ``start`` that were worked and have ended; what hangs on one press was moved in the same."""
+    worked = chain.from_iterable(_worked(calendar, before, moved) for before, moved in moves)
+    return _names((shift for shift in worked if shift.end > start), now)
+
+
+ShiftName = tuple[date, str]
+"""The day and the name of a shift, by which a line names it."""
+
+
+def _names(shifts: Iterable[ShiftSpan], now: datetime) -> frozenset[ShiftName]:
+    """Those of the shifts that have ended by ``now``."""
+    return frozenset((shift.day, shift.name) for shift in shifts if shift.end <= now)
