@@ -69,17 +69,18 @@ def _init(cls: type, given: tuple[Field[Any], ...]) -> Callable[..., None]:
     """Sets each field to what is given for it, or to its default."""
     by_place, by_name = [one for one in given if not one.kw_only], [one for one in given if one.kw_only]
     parameters = [*map(_parameter, by_place), *["*"][: len(by_name)], *map(_parameter, by_name)]
-    written = [f"_write(self, {one.name!r}, {_value(one)})" for one in given]
+    written = [f"_write_{one.name}(self, {_value(one)})" for one in given]
     if hasattr(cls, "__post_init__"):
         written.append("self.__post_init__()")
     text = f"""
-def method(_write, _MISSING, _field):
+def method(_MISSING, _field, {", ".join(f"_write_{one.name}" for one in given)}):
     def __init__(self, {", ".join(parameters)}):
         {"; ".join(written) or "pass"}
     return __init__"""
     names: dict[str, Any] = {}
     exec(text, vars(sys.modules[cls.__module__]), names)
-    method = names["method"](object.__setattr__, MISSING, {one.name: one for one in given})
+    slots = [getattr(cls, one.name).__set__ for one in given]  # quicker than object.__setattr__, which looks for them
+    method = names["method"](MISSING, {one.name: one for one in given}, *slots)
     method.__defaults__ = tuple(one.default for one in by_place if not _is_needed(one))
     method.__kwdefaults__ = {one.name: one.default for one in by_name if not _is_needed(one)}
     method.__qualname__ = f"{cls.__qualname__}.__init__"

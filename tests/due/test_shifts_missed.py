@@ -16,10 +16,11 @@ from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import MOVED, PRESSES, opened_copy, shop
 from upkeep.answers.read_ahead import ReadAhead
 from upkeep.counting.strokes import reached_by_count, strokes_between
-from upkeep.due.facts import LineFacts, Setting
+from upkeep.due.facts import Setting
 from upkeep.due.in_shift import LATE_READING, used_after
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
+from upkeep.plant.model import Task
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
 from upkeep.units.shifts import ShiftSpan
@@ -54,22 +55,22 @@ def test_shifts_missed_are_those_of_a_walk(shop_file: Path, day: list[Act], aske
         moment = START + timedelta(hours=8 * back)
         shift = known.calendar.next_from(moment)
         for item in (*MOVED, *PRESSES):
-            facts = LineFacts(replace(each_shift, used_from=used_from), known.item(item), known.since[item])
+            task = replace(each_shift, used_from=used_from)
             if shift is not None:
                 now = shift.end + timedelta(hours=hours)
-                walked = {one.key for one in _walked(facts, looked_up, shift.end) if one.end <= now} - {shift.key}
-                assert used_after(facts, looked_up, shift.key, now) == len(walked)
-                assert used_after(facts, ahead, shift.key, now) == len(walked)
+                walked = {one.key for one in _walked(task, item, looked_up, shift.end) if one.end <= now} - {shift.key}
+                assert used_after(task, item, looked_up, shift.key, now) == len(walked)
+                assert used_after(task, item, ahead, shift.key, now) == len(walked)
     file.close()
 
 
-def _walked(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def _walked(task: Task, item: str, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """Reading by reading, each looked up by the strokes done since the one before, and shift by shift; then what was
     made though the counter stood still."""
-    counts, calendar, item = setting.counts, setting.calendar, facts.item.id
+    counts, calendar = setting.counts, setting.calendar
     for shift in [*_moved(setting, item, start), *_uncounted(setting, item, start), *_by_pieces(setting, item, start)]:
         done = strokes_between(counts, item, shift.start, shift.end).best
-        if shift.end > start and (facts.task.used_from == 1 or done >= facts.task.used_from):
+        if shift.end > start and (task.used_from == 1 or done >= task.used_from):
             assert calendar.named(shift.key) == shift
             yield shift
     for since, until in counts.made_while_still(item, start):

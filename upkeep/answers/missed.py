@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from datetime import date, datetime
 
 from upkeep.answers.read_ahead import ReadAhead
-from upkeep.due.facts import LineFacts, Setting
+from upkeep.due.facts import Setting
 from upkeep.due.in_shift import end_of
-from upkeep.due.missed import missed
+from upkeep.due.missed import LateLine, missed
 from upkeep.keeping.context import Context
 from upkeep.store.rows.lines import LineRow
 
@@ -35,6 +35,6 @@ class Missed:
 
     def after(self, row: LineRow, due_day: date | None) -> int:
         """How many came due after the one that is open, by now; ``due_day`` is the day that was due, if it has one."""
-        known = self._known
-        facts = LineFacts(known.tasks[row.task], known.items[row.item], known.since[row.item])
-        return missed(facts, row.occurrence, due_day, self._setting, self._at)
+        known, item = self._known, row.item
+        line = LateLine(known.tasks[row.task], item, known.since[item], row.occurrence, due_day)
+        return missed(line, self._setting, self._at)

@@ -146,10 +146,10 @@ def interval_of(task: Task, start: date) -> int:
     return (second - first).days if first and second else 0
 
 
-def planned_after(facts: LineFacts, day: date, now: datetime, setting: Setting) -> int:
-    """On how many working days after a day planned ones have come due by ``now``."""
-    rule, today = planned_days(facts.task, setting.zone.day(facts.since)), setting.zone.day(now)
-    return _come_due(rule, day, today, setting.workdays, facts.task.day_off_move)
+def planned_after(task: Task, since: datetime, day: date, now: datetime, setting: Setting) -> int:
+    """On how many working days after a day planned ones have come due by ``now``, of an item in the book ``since``."""
+    rule, today = planned_days(task, setting.zone.day(since)), setting.zone.day(now)
+    return _come_due(rule, day, today, setting.workdays, task.day_off_move)
 
 
 @lru_cache(maxsize=4096)

@@ -14,7 +14,7 @@ from upkeep.due.facts import LineFacts, Setting, Trigger, names_day
 from upkeep.due.reasons import InShift
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.errors import Unreadable
-from upkeep.plant.model import Kind
+from upkeep.plant.model import Kind, Task
 from upkeep.units.instants import NEVER
 from upkeep.units.shifts import ShiftCalendar, ShiftSpan
 
@@ -66,7 +66,7 @@ def _named(occurrence: str, calendar: ShiftCalendar) -> ShiftSpan | None:
 
 def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpan | None:
     """The first shift from ``start`` in which the item did strokes enough, or may still do so; None: not in use."""
-    for shift in used(facts, setting, start):
+    for shift in used(facts.task, facts.item.id, setting, start):
         return shift
     if not facts.fitted or facts.press is None:
         return None
@@ -74,14 +74,14 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
     return setting.calendar.at(idle_until) or setting.calendar.next_from(idle_until)
 
 
-def used(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def used(task: Task, item: str, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` and in which the item did strokes enough to count as used."""
-    counts, item, least = setting.counts, facts.item.id, facts.task.used_from
-    shifts: Iterable[ShiftSpan] = chain.from_iterable(_moved_in(facts, setting, start))
-    uncounted = list(_moved_by_uncounted(facts, setting, start))
+    counts, least = setting.counts, task.used_from
+    shifts: Iterable[ShiftSpan] = chain.from_iterable(_moved_in(item, setting, start))
+    uncounted = list(_moved_by_uncounted(item, setting, start))
     if uncounted:
         shifts = merge(shifts, uncounted, key=_start_of)
-    made = sorted(_made_while_still(facts, setting, start), key=_start_of)
+    made = sorted(_made_while_still(item, setting, start), key=_start_of)
     if made:
         shifts = merge(shifts, made, key=_start_of)
     if least > 1:
@@ -96,13 +96,13 @@ LATE_READING = 0.1
 taken late, not the press run early.  Plant default, no source."""
 
 
-def _moved_in(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Iterable[ShiftSpan]]:
+def _moved_in(item: str, setting: Setting, start: datetime) -> Iterator[Iterable[ShiftSpan]]:
     """The shifts that end after ``start`` and in which the counts say the item moved, the earliest first, those of
     one reading together.
 
     Where a reading covers several shifts all of them are; strokes outside every shift are put to the next one.
     """
-    for before, moved in chain.from_iterable(_moves(facts, setting, start)):
+    for before, moved in chain.from_iterable(_moves(item, setting, start)):
         yield (shift for shift in _worked(setting.calendar, before, moved) if shift.end > start)
 
 
@@ -110,9 +110,9 @@ Move = tuple[datetime, datetime]
 """The moments of two readings between which an item moved."""
 
 
-def _moves(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Iterable[Move]]:
+def _moves(item: str, setting: Setting, start: datetime) -> Iterator[Iterable[Move]]:
     """Between which readings the counts say the item moved after ``start``, the earliest first."""
-    counts, item = setting.counts, facts.item.id
+    counts = setting.counts
     since = start
     while (moved := reached_by_count(counts, item, since, 1)) is not None:
         stay = counts.stay_from(item, moved - _SECOND)
@@ -135,17 +135,17 @@ def _moves(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[Iter
             since = moved
 
 
-def _moved_by_uncounted(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def _moved_by_uncounted(item: str, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` in which strokes were written that no counter counted."""
-    for moment, strokes in setting.counts.uncounted_from(facts.item.id, start):
+    for moment, strokes in setting.counts.uncounted_from(item, start):
         shift = setting.calendar.at(moment) or setting.calendar.next_from(moment)
         if strokes > 0 and shift is not None and shift.end > start:
             yield shift
 
 
-def _made_while_still(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def _made_while_still(item: str, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` in which pieces were made though the counter stood still: the item ran."""
-    for since, until in setting.counts.made_while_still(facts.item.id, start):
+    for since, until in setting.counts.made_while_still(item, start):
         yield from (shift for shift in _worked(setting.calendar, since, until) if shift.end > start)
 
 
@@ -180,22 +180,22 @@ def _known_until(facts: LineFacts, setting: Setting, start: datetime) -> datetim
     return max(known)
 
 
-def used_after(facts: LineFacts, setting: Setting, occurrence: str, now: datetime) -> int:
+def used_after(task: Task, item: str, setting: Setting, occurrence: str, now: datetime) -> int:
     """In how many shifts after the one named the item was used, of those that have ended by ``now``."""
     named = _named(occurrence, setting.calendar)
     if named is None:
         return 0
-    if facts.task.used_from <= 1 and not any(_moved_beside(facts, setting, named.end)):
-        moves = tuple(chain.from_iterable(_moves(facts, setting, named.end)))
+    if task.used_from <= 1 and not any(_moved_beside(item, setting, named.end)):
+        moves = tuple(chain.from_iterable(_moves(item, setting, named.end)))
         shifts = _ended(setting.calendar, moves, named.end, now)
     else:
-        shifts = _names(used(facts, setting, named.end), now)
+        shifts = _names(used(task, item, setting, named.end), now)
     return len(shifts - {(named.day, named.name)})
 
 
-def _moved_beside(facts: LineFacts, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
+def _moved_beside(item: str, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
     """The shifts that end after ``start`` in which the item moved and no count says so."""
-    return chain(_moved_by_uncounted(facts, setting, start), _made_while_still(facts, setting, start))
+    return chain(_moved_by_uncounted(item, setting, start), _made_while_still(item, setting, start))
 
 
 @lru_cache(maxsize=64)

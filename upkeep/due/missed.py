@@ -3,19 +3,29 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from typing import NamedTuple
 
 from upkeep.due.days import planned_after
-from upkeep.due.facts import LineFacts, Setting
+from upkeep.due.facts import Setting
 from upkeep.due.in_shift import used_after
+from upkeep.plant.model import Task
 
 
-def missed(facts: LineFacts, occurrence: str, due_day: date | None, setting: Setting, now: datetime) -> int:
-    """How many planned occurrences after an open, overdue one have come due by ``now`` and are answered with it.
+class LateLine(NamedTuple):
+    """An overdue line: its task and item, since when the item is in the book, the planned occurrence that is open, and
+    the day that was due, where it has one."""
 
-    ``due_day`` is the day it was due, where it has one; of the facts only task, item and since are looked at.
-    """
-    if facts.task.each_shift:
-        return used_after(facts, setting, occurrence, now)
-    if facts.task.rule is not None and due_day is not None:
-        return planned_after(facts, due_day, now, setting)
+    task: Task
+    item: str
+    since: datetime
+    occurrence: str
+    due_day: date | None
+
+
+def missed(line: LateLine, setting: Setting, now: datetime) -> int:
+    """How many planned occurrences after the open one have come due by ``now`` and are answered with it."""
+    if line.task.each_shift:
+        return used_after(line.task, line.item, setting, line.occurrence, now)
+    if line.task.rule is not None and line.due_day is not None:
+        return planned_after(line.task, line.since, line.due_day, now, setting)
     return 0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Iterable, Mapping
-from operator import attrgetter
 from typing import TypeVar
 
 from upkeep.store.file import BookFile
@@ -19,8 +18,6 @@ L = TypeVar("L", SignOffRow, DeferralRow, StatedRow)
 
 _LINES = "WITH line (item, task) AS (SELECT value ->> 0, value ->> 1 FROM json_each(:lines))"
 """Lines asked for, as SQL joins them; one parameter, however many they are."""
-
-_press_and_moment = attrgetter("press", "at", "entry")
 
 
 class RowsOfMany:
@@ -38,7 +35,7 @@ class RowsOfMany:
             "(SELECT max(x.at) FROM marks x WHERE x.press = asked.name AND x.at < asked.since), asked.since)",
             _flat(since),
         )
-        return sorted(marks, key=_press_and_moment)
+        return sorted(marks)  # they begin with what tells them apart, and come in order but for the presses
 
     def stays_of_all(self, items: Collection[str]) -> list[StayRow]:
         """The stays of items, in order of item and beginning."""

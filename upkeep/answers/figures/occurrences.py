@@ -14,7 +14,7 @@ from upkeep.answers.read_ahead import ReadAhead
 from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
 from upkeep.due.days import fixed_window, planned_days
 from upkeep.due.edges import calendar_edges
-from upkeep.due.facts import Done, How, LineFacts, Setting, latest, names_event
+from upkeep.due.facts import Done, How, Setting, latest, names_event
 from upkeep.due.in_shift import LATE_READING, used
 from upkeep.entries.standing import Closing, LineStanding, Standing
 from upkeep.frozen import frozen
@@ -146,10 +146,9 @@ class Occurrences:
                 yield JudgedOccurrence(item.id, task, shift.key, shift.start, verdict, answer)
 
     def _shifts_used(self, item: Item, task: Task, known: Known, since: datetime, until: datetime) -> set[str]:
-        facts = LineFacts(task=task, item=item, since=since)
         setting = Setting(self._counts, known.zone, known.calendar, known.workdays, known.names)
         moved = set()
-        for shift in used(facts, setting, since):
+        for shift in used(task, item.id, setting, since):
             if shift.start >= until:
                 break
             moved.add(shift.key)
