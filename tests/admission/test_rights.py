@@ -14,7 +14,7 @@ from upkeep.book import Book
 from upkeep.entries.kinds import all_kinds
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, ON_A_SCREEN, Origin, Proof, WayIn
 from upkeep.errors import DefinitionProblems, Refused
-from upkeep.plant.definition import Definition
+from upkeep.plant.definition import Defined, Definition
 from upkeep.plant.files import read_definitions
 from upkeep.plant.model import Role
 from upkeep.plant.rights import RIGHTS, Act, act_of_definition
@@ -178,3 +178,9 @@ def test_the_table_is_there_to_be_read(tmp_path: Path, capsys: pytest.CaptureFix
     assert "* Put items in or take them out [fit]" in said.out
     assert "  Release what is held [release]\n    maintenance lead, quality technician: lea\n" in said.out
     assert "Names are given, not proven" in " ".join(said.out.split())
+
+
+@pytest.mark.parametrize("defined", Defined)
+def test_whatever_can_be_defined_has_somebody_who_may_change_it(defined: Defined) -> None:
+    """By the word an entry has for it."""
+    assert RIGHTS[act_of_definition(defined.value, is_gauge=False)].roles

@@ -11,6 +11,7 @@ from upkeep.admission.lives import check_not_gone
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.context import Context
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Kind, facts_from, item_from
 from upkeep.plant.people import Person, person_from
 from upkeep.plant.rights import Act, act_of_definition
@@ -28,21 +29,21 @@ class DefinitionAdmission:
         check_definition(entry.what, entry.key, entry.content)
         if self._known.people:
             self._check_may_change(entry)
-        if entry.what == "item" and entry.key in self._known.items:
+        if entry.what == Defined.ITEM and entry.key in self._known.items:
             self._check_same_thing(self._known.items[entry.key], item_from(json.loads(entry.content)), entry.at)
-        if entry.what == "person" and entry.key in self._known.people:
+        if entry.what == Defined.PERSON and entry.key in self._known.people:
             _check_same_person(self._known.people[entry.key], person_from(json.loads(entry.content)))
 
     def _check_may_change(self, entry: Define) -> None:
         person = checks.check_signer(self._known, entry.by, entry.at)
-        act = act_of_definition(entry.what, entry.what == "item" and self._is_gauge(entry))
-        if entry.what == "plant" and self._keepers_change(entry):
+        act = act_of_definition(entry.what, entry.what == Defined.ITEM and self._is_gauge(entry))
+        if entry.what == Defined.PLANT and self._keepers_change(entry):
             self._check_may_name_keepers(person, entry)
         else:
             checks.check_right(self._known, person, act)
         if not entry.because and self._known.defines(entry.what, entry.key):
             named = said("{what} {key}", what=entry.what, key=entry.key)
-            if entry.what == "plant":
+            if entry.what == Defined.PLANT:
                 named = said("the plant")
             raise Refused(
                 said(

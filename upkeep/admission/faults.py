@@ -65,7 +65,7 @@ class FaultAdmission(SubjectAdmission):
         """Somebody else's report that an item was stopped is not taken back by everybody: that would release it."""
         if fault.corrects is None:
             return
-        old = self._cases().one(fault.corrects)
+        old = self._cases().by_number(fault.corrects)
         if old.report.stopped and old.way.ended is None and not fault.stopped and fault.by != old.report.by:
             person = self._known.person(fault.by)
             checks.check_right(self._known, person, Act.RELEASE)
@@ -81,7 +81,7 @@ class FaultAdmission(SubjectAdmission):
                     stages=listed(STAGES),
                 )
             )
-        case = self._cases().one(step.fault, step.at, step.corrects)
+        case = self._cases().by_number(step.fault, step.at, step.corrects)
         if step.at < case.report.at:
             raise Refused(
                 said(
@@ -304,7 +304,7 @@ class FaultAdmission(SubjectAdmission):
         for case in self._cases().open(item):
             if not case.report.stopped or case.report.at > at:
                 continue
-            case = self._cases().one(case.number, at)
+            case = self._cases().by_number(case.number, at)
             lacks = missing(case.way, self._proofs(case), self._repeat(case))
             if lacks:
                 yield said(

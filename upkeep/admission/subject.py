@@ -36,7 +36,7 @@ class SubjectAdmission:
 
 def entry_in_effect(stores: Stores, number: int) -> Recorded:
     """An entry that others refer to; raises where there is none, or where another one took its effect."""
-    entry = stores.entries.one(number)
+    entry = stores.entries.by_number(number)
     if entry is None:
         raise NotFound(said("entry"), f"#{number}")
     through = stores.rows.effect_lost_through(number)

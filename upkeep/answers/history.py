@@ -36,7 +36,7 @@ def history_of(context: Context, entries: Iterable[Recorded]) -> tuple[HistoryLi
 def answer_to(context: Context, item: str, task: str, occurrence: str) -> HistoryLine | None:
     """The sign-off or cancellation in effect that answers an occurrence; None: nothing does."""
     row = context.rows.sign_off_for(item, task, occurrence)
-    recorded = context.entries.one(row.entry) if row else None
+    recorded = context.entries.by_number(row.entry) if row else None
     return history_of(context, [recorded])[0] if recorded else None
 
 
@@ -46,7 +46,7 @@ def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) 
         entry = recorded.entry
         struck = corrected = None
         if through is not None:
-            later = context.entries.one(through)
+            later = context.entries.by_number(through)
             strikes = later is not None and isinstance(later.entry, Strike)
             struck, corrected = (through, None) if strikes else (None, through)
         text, origin = line_without_origin(entry, zone), entry.origin
@@ -59,5 +59,5 @@ def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) 
 
 
 def _clock_went_back(context: Context, recorded: Recorded) -> bool:
-    before = context.entries.one(recorded.id - 1)
+    before = context.entries.by_number(recorded.id - 1)
     return before is not None and clock_went_back(before.entry, recorded.entry)

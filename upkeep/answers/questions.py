@@ -16,6 +16,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by, permit_left
 from upkeep.keeping.rows.counted import mark_from
 from upkeep.plant.covering import idle_covers
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
@@ -93,7 +94,7 @@ def _drifting(context: Context) -> Iterator[Question]:
         if item.kind is not Kind.DIE_SET or item.scrapped or gone_by(context, item.id, context.moment):
             continue
         last = context.wear_history.last_set_up(item.id, SETTINGS, WHILE_SETTING, utc_text(context.moment))
-        recorded = context.entries.one(last) if last is not None else None
+        recorded = context.entries.by_number(last) if last is not None else None
         if recorded is not None and isinstance(recorded.entry, Check):
             check = recorded.entry
             yield from (Question(check.item, check.at, alarm) for alarm in hidden.alarms(check))
@@ -119,7 +120,7 @@ def _missing(context: Context) -> Iterator[Question]:
 def _vouched(context: Context) -> Iterator[Question]:
     """Counts that the lead wrote against the press's rate, until the press was read again."""
     for row in context.rows.last_marks():
-        recorded = context.entries.one(row.entry)
+        recorded = context.entries.by_number(row.entry)
         if (
             recorded is not None
             and isinstance(recorded.entry, Count)
@@ -205,7 +206,7 @@ def _disputed(context: Context) -> Iterator[Question]:
     """Counts that cannot be true beside an earlier one, until the lead has settled which is wrong."""
     names, zone = context.known.names, context.known.zone
     for row in context.rows.disputed():
-        recorded, earlier = context.entries.one(row.entry), context.entries.one(row.disputes)
+        recorded, earlier = context.entries.by_number(row.entry), context.entries.by_number(row.disputes)
         if recorded is None or earlier is None:
             continue
         asks = said(
@@ -277,7 +278,7 @@ def _resting_on_a_press(context: Context) -> Iterator[Question]:
 
 def _idle_covers(context: Context) -> Iterator[Question]:
     """Declarations of a book begun under an older rule; since when is the day of the definition."""
-    since = {row.key: row.since for row in context.known.rows if row.what == "task"}
+    since = {row.key: row.since for row in context.known.rows if row.what == Defined.TASK}
     for idle in idle_covers(context.known.tasks):
         asks = said(
             "{task} declares to cover {covered} and never does: {why}. Take {quoted} out of its 'covers'; {covered} is "

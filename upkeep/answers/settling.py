@@ -57,7 +57,7 @@ def _corrected(entry: Entry, number: int, by: str, because: str) -> Entry:
 
 
 def _entry(context: Context, number: int) -> Entry:
-    recorded = context.entries.one(number)
+    recorded = context.entries.by_number(number)
     if recorded is None:
         raise NotFound(said("entry"), f"#{number}")
     return recorded.entry

@@ -75,7 +75,7 @@ def claimed(context: Context, item: str, at: datetime, more: int = 0, without: i
 def _told(context: Context, item: str, start: datetime, at: datetime, without: int | None) -> int:
     rows = context.rows.uncounted_from(item, utc_text(start))
     numbers = [row.entry for row in rows if row.strokes < 0 and row.entry != without and from_utc_text(row.at) <= at]
-    entries = (recorded.entry for number in numbers if (recorded := context.entries.one(number)))
+    entries = (recorded.entry for number in numbers if (recorded := context.entries.by_number(number)))
     return sum(entry.strokes for entry in entries if isinstance(entry, UncountedStrokes) and wears_less(entry))
 
 

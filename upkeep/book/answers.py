@@ -269,7 +269,7 @@ class Answers:
 
     def entry(self, number: int) -> Entry:
         """The entry with a number; raises :class:`NotFound`."""
-        recorded = self._stores.entries.one(number)
+        recorded = self._stores.entries.by_number(number)
         if recorded is None:
             raise NotFound(said("entry"), f"#{number}")
         return recorded.entry

@@ -14,6 +14,7 @@ from upkeep.book.copies import Copies
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proven
 from upkeep.errors import BookNotWritable, NotProven, StrokebookError
 from upkeep.keeping.definitions import PLANT_KEY
+from upkeep.plant.definition import Defined
 from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Said, said
 from upkeep.store.file import BookFile, Random
@@ -188,7 +189,7 @@ class Book(Copies):
         from upkeep.keys.keys import Keys
 
         if self._keys is None:
-            first = self._stores.entries.one(0)
+            first = self._stores.entries.by_number(0)
             self._keys = Keys(path, first.entry.book if first and isinstance(first.entry, Begin) else "")
         return Naming(self.known, self._keys)
 
@@ -259,8 +260,10 @@ class Book(Copies):
 
     def _rephrased(self, definition: Definition) -> str:
         """The reason of a change that nobody made: the shipped catalogue says a task in other words; else none."""
-        before = next((row.content for row in self.known.rows if (row.what, row.key) == ("task", definition.key)), None)
-        if definition.what != "task" or before is None:
+        before = next(
+            (row.content for row in self.known.rows if (row.what, row.key) == (Defined.TASK, definition.key)), None
+        )
+        if definition.what != Defined.TASK or before is None:
             return ""
         from upkeep.plant.catalogue import only_rephrased  # its file is read where a task has changed
 
@@ -308,8 +311,8 @@ class Book(Copies):
         Without what has left for good: scrapped items and people who may not sign any more.
         """
         given = {(definition.what, _key(definition)) for definition in definitions}
-        gone = {("item", item.id) for item in self.items() if item.scrapped}
-        gone |= {("person", person.id) for person in self.people() if person.until}
+        gone = {(Defined.ITEM, item.id) for item in self.items() if item.scrapped}
+        gone |= {(Defined.PERSON, person.id) for person in self.people() if person.until}
         kept = {(row.what, row.key) for row in self._stores.rows.definitions()}
         return tuple(sorted(kept - given - gone))
 
@@ -352,4 +355,4 @@ def _bring_up(file: BookFile) -> bool:
 
 
 def _key(definition: Definition) -> str:
-    return PLANT_KEY if definition.what == "plant" else definition.key
+    return PLANT_KEY if definition.what == Defined.PLANT else definition.key

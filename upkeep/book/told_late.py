@@ -34,7 +34,7 @@ class ToldLate:
     def correction(self, entry: Entry, replaced: Recorded | None) -> None:
         """Notes a correction or a strike."""
         if isinstance(entry, Strike):
-            replaced = self._entries.one(entry.entry)
+            replaced = self._entries.by_number(entry.entry)
         if replaced is not None and isinstance(replaced.entry, _TELLS_STROKES):
             self._mended.append(min(replaced.entry.at, replaced.entry.at if isinstance(entry, Strike) else entry.at))
 

@@ -36,6 +36,7 @@ from upkeep.keeping.context import Context, Stores
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Kind, PlantFacts, Task, facts_from, item_from
 from upkeep.progress import MANY, Progress, watched
 from upkeep.said import Moment, Said, said
@@ -129,7 +130,7 @@ class Writer:
         was just restored."""
         if self._origin != NOT_KNOWN or self._span is None:
             return self._origin == NOT_KNOWN
-        last = self._entries.one(self._span.last)
+        last = self._entries.by_number(self._span.last)
         restored = last is not None and isinstance(last.entry, Note) and last.entry.restored
         keepers = self.known.keepers_on(self.known.zone.day(self._recorded_at))
         return restored and self._proven is not None and self._proven.person in keepers
@@ -156,7 +157,7 @@ class Writer:
         """The last entry that the book had before this write, where it was written after the first one of this."""
         if self._span is None or written_at(entry) >= from_utc_text(self._span.written):
             return None
-        last = self._entries.one(self._span.last)
+        last = self._entries.by_number(self._span.last)
         return last.entry if last else None
 
     def _append(self, entry: Entry, place: Filed) -> int:
@@ -236,12 +237,12 @@ class Writer:
             for entry, number in zip(run, numbers, strict=True)
         )
         before, self.known = self.known, Known(self._rows.definitions())
-        check_covers(before, self.known, [entry.key for entry in run if entry.what == "task"])
+        check_covers(before, self.known, [entry.key for entry in run if entry.what == Defined.TASK])
         self._projector.learn(self.known)
         return numbers
 
     def _check_counter_stays(self, entry: Define) -> None:
-        old = self.known.items.get(entry.key) if entry.what == "item" else None
+        old = self.known.items.get(entry.key) if entry.what == Defined.ITEM else None
         if old is not None and self._rows.last_mark(old.id) is not None:
             new = item_from(json.loads(entry.content))
             lost = old.digits is not None and new.digits is None
@@ -255,7 +256,7 @@ class Writer:
                 )
 
     def _check_zone_stays(self, entry: Define) -> None:
-        began = self._entries.one(0) if entry.what == "plant" else None
+        began = self._entries.by_number(0) if entry.what == Defined.PLANT else None
         if began is None or not isinstance(began.entry, Begin):
             return
         zone = facts_from(json.loads(entry.content)).zone
@@ -357,7 +358,7 @@ def _stays_told(run: Sequence[Entry]) -> Iterator[Sequence[Entry]]:
 def _zone_named(entries: Sequence[Entry]) -> str:
     """The zone that the plant's definition among the first entries names, or the one that holds without it."""
     for entry in entries:
-        if isinstance(entry, Define) and entry.what == "plant":
+        if isinstance(entry, Define) and entry.what == Defined.PLANT:
             check_definition(entry.what, entry.key, entry.content)
             return facts_from(json.loads(entry.content)).zone
     return PlantFacts().zone

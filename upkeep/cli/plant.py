@@ -19,7 +19,7 @@ from upkeep.due.states import State
 from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.entries.signing import Defer
-from upkeep.plant.definition import Definition
+from upkeep.plant.definition import Defined, Definition
 from upkeep.said import Numeral, listed, said
 
 _LATE = (State.OVERDUE, State.STOP)
@@ -92,7 +92,7 @@ def _gone_unsaid(book: Book, definitions: Sequence[Definition]) -> list[Definiti
     """The items that were scrapped since their files were written; all else the files say as the book does."""
     gone = []
     for definition in book.changed(definitions):
-        item = book.known.items.get(definition.key) if definition.what == "item" else None
+        item = book.known.items.get(definition.key) if definition.what == Defined.ITEM else None
         if item is not None and item.scrapped is not None and "scrapped" not in definition.content:
             said_there = replace(definition, content={**definition.content, "scrapped": str(item.scrapped)})
             gone += [definition] if not book.changed([said_there]) else []

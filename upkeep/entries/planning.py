@@ -8,6 +8,7 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.kind import EntryKind, Filed, under_item
 from upkeep.entries.reader import Reader
 from upkeep.frozen import frozen
+from upkeep.plant.definition import Defined
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
@@ -50,7 +51,7 @@ def _read_order(r: Reader) -> dict[str, Any]:
 
 
 def _define_filed(e: Define) -> Filed:
-    return Filed(e.key if e.what == "item" else None)
+    return Filed(e.key if e.what == Defined.ITEM else None)
 
 
 KINDS: tuple[EntryKind[Any], ...] = (

@@ -91,7 +91,7 @@ class AsOf:
         waiting = [target for recorded in later if (target := target_of(recorded)) is not None]
         while waiting:
             number = waiting.pop()
-            recorded = None if number in concerned or number in numbers else self._written.one(number)
+            recorded = None if number in concerned or number in numbers else self._written.by_number(number)
             if recorded is None:
                 continue
             concerned[number] = recorded

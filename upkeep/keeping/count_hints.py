@@ -27,7 +27,7 @@ class CountHints:
 
     def _written_by(self, number: int) -> Said:
         """Who wrote an entry and when, and whether it tells of a moment still to come."""
-        recorded = self._entries.one(number)
+        recorded = self._entries.by_number(number)
         if recorded is None:
             return said("of this same write")
         entry = recorded.entry

@@ -12,6 +12,7 @@ from upkeep.counting.sharing import running_seconds
 from upkeep.errors import NotFound
 from upkeep.plant import model
 from upkeep.plant.covering import Covers, reaches, why_never_covered
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Kind, Place, PlantFacts, Task
 from upkeep.plant.people import Person, person_from
 from upkeep.said import Said, listed, said
@@ -65,7 +66,7 @@ class Known:
         numbers = [0]
         for row in self.rows:
             self._texts.setdefault(row.what, {})[row.key] = row.content
-            if row.what == "item":
+            if row.what == Defined.ITEM:
                 came[row.key] = row.since
             numbers.append(row.entry)
         self.last_entry = max(numbers)
@@ -87,7 +88,7 @@ class Known:
     @cached_property
     def facts(self) -> PlantFacts:
         """The plant's name, zone, shifts; defaults while nothing is defined."""
-        return self._defined("plant", model.facts_from).get(PLANT_KEY) or PlantFacts()
+        return self._defined(Defined.PLANT, model.facts_from).get(PLANT_KEY) or PlantFacts()
 
     @cached_property
     def zone(self) -> Zone:
@@ -132,17 +133,17 @@ class Known:
     @cached_property
     def items(self) -> Mapping[str, Item]:
         """Every item by id, scrapped ones too."""
-        return self._defined("item", model.item_from)
+        return self._defined(Defined.ITEM, model.item_from)
 
     @cached_property
     def tasks(self) -> Mapping[str, Task]:
         """Every task by id."""
-        return self._defined("task", model.task_from)
+        return self._defined(Defined.TASK, model.task_from)
 
     @cached_property
     def people(self) -> Mapping[str, Person]:
         """Everybody by id, those who have left too."""
-        return self._defined("person", person_from)
+        return self._defined(Defined.PERSON, person_from)
 
     @cached_property
     def names(self) -> dict[str, str]:
@@ -152,21 +153,21 @@ class Known:
     @cached_property
     def places(self) -> Mapping[str, Place]:
         """Every place by id."""
-        return self._defined("place", model.place_from)
+        return self._defined(Defined.PLACE, model.place_from)
 
     @cached_property
     def crimps(self) -> Mapping[str, Crimp]:
         """Every terminal on a wire by id."""
         from upkeep.plant.crimps import crimp_from
 
-        return self._defined("crimp", crimp_from)
+        return self._defined(Defined.CRIMP, crimp_from)
 
     @cached_property
     def pull_tables(self) -> Mapping[str, PullTable]:
         """Every table of pull forces by id."""
         from upkeep.plant.crimps import pull_table_from
 
-        return self._defined("pull-table", pull_table_from)
+        return self._defined(Defined.PULL_TABLE, pull_table_from)
 
     @cached_property
     def tasks_of_kind(self) -> dict[Kind, list[Task]]:

@@ -34,7 +34,7 @@ def without_effect(entries: Iterable[Recorded]) -> dict[int, int]:
 
 
 class _Entries(Protocol):
-    def one(self, number: int) -> Recorded | None: ...
+    def by_number(self, number: int) -> Recorded | None: ...
 
 
 def effect_changes(new: Recorded, entries: _Entries) -> tuple[list[tuple[int, int]], list[Recorded]]:
@@ -45,7 +45,7 @@ def effect_changes(new: Recorded, entries: _Entries) -> tuple[list[tuple[int, in
     lost: list[tuple[int, int]] = []
     regained: list[Recorded] = []
     taker, takes = new, True
-    while (target := target_of(taker)) is not None and (old := entries.one(target)) is not None:
+    while (target := target_of(taker)) is not None and (old := entries.by_number(target)) is not None:
         if takes:
             lost.append((target, taker.id))
         else:

@@ -11,6 +11,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.planning import Define
 from upkeep.frozen import frozen
 from upkeep.keeping.definitions import PLANT_KEY, Known
+from upkeep.plant.definition import Defined
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import NEVER, utc_text
 
@@ -66,7 +67,7 @@ class DefinedThen:
 
     def between(self, start: datetime, end: datetime, task: str, item: str) -> Iterator[InForce]:
         """The definitions in force over [start, end), a new stretch where the task, the item or the plant changed."""
-        concerns = (("plant", PLANT_KEY), ("task", task), ("item", item))
+        concerns = ((Defined.PLANT, PLANT_KEY), (Defined.TASK, task), (Defined.ITEM, item))
         moves = {moment for concern in concerns for moment in self._moves.get(concern, ()) if start < moment < end}
         edges = [start, *sorted(moves), end]
         for first, last in pairwise(edges):
@@ -83,7 +84,7 @@ class DefinedThen:
         """Tasks defined anew over [start, end): the number of the entry, the entry, and the content before."""
         before: dict[str, str] = {}
         for number, entry in self._defined:
-            if entry.what == "task":
+            if entry.what == Defined.TASK:
                 if entry.key in before and start <= entry.at < end:
                     yield number, entry, before[entry.key]
                 before[entry.key] = entry.content

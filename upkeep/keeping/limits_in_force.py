@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from upkeep.keeping.definitions import Known
 from upkeep.plant.crimps import Crimp, PullTable, crimp_from, pull_table_from
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Point, Task, task_from
 from upkeep.store.file import BookFile
 from upkeep.store.findings import Findings
@@ -40,7 +41,7 @@ class LimitsThen:
         return self._task(recorded.entry.task, recorded.id)
 
     def _task(self, task: str, before: int) -> Task:
-        content = self._findings.definition_before("task", task, before)
+        content = self._findings.definition_before(Defined.TASK, task, before)
         if content is None:
             return self._known.task(task)
         if content not in self._read:
@@ -73,12 +74,12 @@ class DefinitionsThen:
     def crimp(self, key: str, at: datetime) -> Crimp:
         """A crimp as it was defined at a moment (as it is now, where it came into the book later)."""
         now = self._known.crimp(key)
-        return self._defined("crimp", key, at, crimp_from) or now
+        return self._defined(Defined.CRIMP, key, at, crimp_from) or now
 
     def pull_tables(self, at: datetime) -> Mapping[str, PullTable]:
         """All tables of pull forces as they were defined at a moment."""
         now = self._known.pull_tables
-        return {key: self._defined("pull-table", key, at, pull_table_from) or now[key] for key in now}
+        return {key: self._defined(Defined.PULL_TABLE, key, at, pull_table_from) or now[key] for key in now}
 
     def _defined(self, what: str, key: str, at: datetime, read: Callable[[Mapping[str, Any]], T]) -> T | None:
         """None where the definition in force now held then as well, or where there was none."""

@@ -75,7 +75,7 @@ class Projector:
         lost, regained = effect_changes(new, self._entries)
         self._check_regained(new, lost, regained)
         self._rows.set_effect(lost, [old.id for old in regained])
-        gone = [recorded for entry, _ in lost if (recorded := self._entries.one(entry))]
+        gone = [recorded for entry, _ in lost if (recorded := self._entries.by_number(entry))]
         if replaced is not None or lost or regained:
             self.swap([new, *regained], gone)
         else:
@@ -172,7 +172,7 @@ class Projector:
             case Defer() as defer:
                 self._remake_deferrals(defer.item, defer.task)
             case Verify() as verify:
-                target = self._entries.one(verify.entry)
+                target = self._entries.by_number(verify.entry)
                 if target is not None and isinstance(target.entry, Sign):
                     self._touch_signed(target.entry.item, target.entry.task)
             case Check() as check:
@@ -201,7 +201,7 @@ class Projector:
                 self._verify_anew(recorded.entry.entry)
 
     def _verify_anew(self, number: int) -> None:
-        sign = self._entries.one(number)
+        sign = self._entries.by_number(number)
         row = sign_off_row(sign, self._verification(sign)) if sign and isinstance(sign.entry, Sign) else None
         if row is not None and self._rows.has_sign_off(row):
             self._rows.drop_sign_off(row)
@@ -251,7 +251,7 @@ class Projector:
 
     def _remake_checked(self, item: str) -> None:
         """A check moves the lines of its item only where it holds it or lifts a hold."""
-        turned_bad = turned(self._rows, self._entries.one, self.known, item)
+        turned_bad = turned(self._rows, self._entries.by_number, self.known, item)
         if self._rows.standings_of(item) or unlifted(self._rows, item) or turned_bad:
             self._remake_standings(item)
 

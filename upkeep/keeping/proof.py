@@ -14,6 +14,7 @@ from upkeep.errors import StrokebookError
 from upkeep.frozen import frozen
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.replay import Replay
+from upkeep.plant.definition import Defined
 from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import Moment, Numeral, Said, Value, said
 from upkeep.store.entries import EntryStore, broken_link, misfiled
@@ -136,9 +137,9 @@ def _wrong_days(entries: Sequence[Recorded]) -> Iterator[tuple[int | None, Said]
                     expected=expected,
                 ),
             )
-        if isinstance(recorded.entry, Define) and recorded.entry.what == "plant":
-            definitions["plant", recorded.entry.key] = DefinitionRow(
-                "plant", recorded.entry.key, recorded.entry.content, "", recorded.id
+        if isinstance(recorded.entry, Define) and recorded.entry.what == Defined.PLANT:
+            definitions[Defined.PLANT, recorded.entry.key] = DefinitionRow(
+                Defined.PLANT, recorded.entry.key, recorded.entry.content, "", recorded.id
             )
             stale = True
 

@@ -147,7 +147,7 @@ class Recounter:
 
     def _marks_from(self, press: str, add: list[Reading], remove: set[int]) -> list[MarkRow]:
         moments = [utc_text(reading.at) for reading in add]
-        moments += [utc_text(recorded.entry.at) for entry in remove if (recorded := self._entries.one(entry))]
+        moments += [utc_text(recorded.entry.at) for entry in remove if (recorded := self._entries.by_number(entry))]
         return self._rows.marks_since(press, min(moments)) if moments else []
 
     def check_steps(self) -> None:

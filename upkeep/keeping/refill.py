@@ -50,7 +50,7 @@ def _refilled(file: BookFile) -> int:
     file.watch(Progress("filling", 0, rows))
     file.make_tables_again()
     Projections(file).fill(replay.tables)
-    begun = EntryStore(file).one(0)
+    begun = EntryStore(file).by_number(0)
     if begun is not None and isinstance(begun.entry, Begin):
         Projections(file).set_wall_clock(begun.entry.zone)
     file.make_indexes()

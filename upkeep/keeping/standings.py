@@ -86,14 +86,14 @@ def _standing(
     """
     recorded = entries.last_of_each(item, (*_HOLDING, "resume")) if told else []
     stopped = rows.last_stopped(item)
-    if stopped is not None and (fault := entries.one(stopped)) is not None:
+    if stopped is not None and (fault := entries.by_number(stopped)) is not None:
         recorded.append(fault)
     since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
     recorded += entries.of_item(item, ("pause",), from_at=since) if told else []
     recorded.sort(key=lambda one: (one.entry.at, one.id))
     failed = unlifted(rows, item)
     if known is not None:
-        failed = in_order([*failed, *turned(rows, entries.one, known, item)])
+        failed = in_order([*failed, *turned(rows, entries.by_number, known, item)])
     graded = rows.last_graded(item)
     held_out = rows.last_held_out(item)
     return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), failed, held_out)

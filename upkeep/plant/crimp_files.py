@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from upkeep.plant.crimps import PULL
-from upkeep.plant.definition import Definition, Given, Problem, quoted, unknown_key
+from upkeep.plant.definition import Defined, Definition, Given, Problem, quoted, unknown_key
 from upkeep.plant.fields import ID_SAYS, Id, Line, Number, says, text
 from upkeep.plant.point_problems import points_problems
 from upkeep.plant.rows import Sheet
@@ -81,7 +81,7 @@ def _table(given: Given, problems: list[Problem]) -> tuple[Given, Definition]:
     problems += missing_from(PullTableRow, given, content)
     for size in content.get("forces", {}):
         problems += _size_problems(given, "forces", size)
-    return given, Definition("pull-table", str(content.get("id", "")), content)
+    return given, Definition(Defined.PULL_TABLE, str(content.get("id", "")), content)
 
 
 def _crimp(toml: Toml, index: int, problems: list[Problem]) -> tuple[Given, Definition]:
@@ -97,7 +97,7 @@ def _crimp(toml: Toml, index: int, problems: list[Problem]) -> tuple[Given, Defi
     problems += _size_problems(given, "size", content.get("size", ""))
     problems += _look_problems(given, content)
     problems += _pull_problems(given, content, points)
-    return given, Definition("crimp", str(content.get("id", "")), content)
+    return given, Definition(Defined.CRIMP, str(content.get("id", "")), content)
 
 
 def _size_problems(given: Given, field: str, size: str) -> Iterator[Problem]:

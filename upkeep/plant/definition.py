@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from difflib import get_close_matches
+from enum import StrEnum
 from typing import Any
 
 from upkeep.frozen import frozen
@@ -14,11 +15,26 @@ _SHOWN = 60
 """Longest piece of a file quoted in a problem."""
 
 
+class Defined(StrEnum):
+    """What a definition is of, by the word an entry has for it.
+
+    An entry keeps the word as it was written: a book of a later program may define what this one does not know.
+    """
+
+    PLANT = "plant"
+    PLACE = "place"
+    PERSON = "person"
+    ITEM = "item"
+    TASK = "task"
+    CRIMP = "crimp"
+    PULL_TABLE = "pull-table"
+
+
 @frozen
 class Definition:
     """One thing the plant's files define.
 
-    ``what`` is "plant", "place", "person", "item" or "task"; ``key`` its id ("plant" for the plant itself);
+    ``what`` is the word of a :class:`Defined`; ``key`` its id ("plant" for the plant itself);
     ``content`` what was given, normalised and without defaults, as :mod:`upkeep.plant.model` reads it.
     """
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from upkeep.plant.covering import stands_for_itself
 from upkeep.plant.crimps import smallest_force
-from upkeep.plant.definition import Definition, Given, Problem, near, quoted
+from upkeep.plant.definition import Defined, Definition, Given, Problem, near, quoted
 from upkeep.plant.model import Role
 from upkeep.plant.rows import Sheet
 from upkeep.said import Numeral, Quoted, Said, listed, said, said_many
@@ -194,9 +194,9 @@ def _class_of_a_gauge(wanted: str, classes: list[str]) -> Said:
 
 def crimps_astray(crimps: Sheet, items: Sheet, people: Sheet) -> Iterator[Problem]:
     """A problem for each crimp or table that names families, gauges, tables, sizes or people the plant has not."""
-    tables = {row.key: row.content for _, row in crimps.rows if row.what == "pull-table"}
+    tables = {row.key: row.content for _, row in crimps.rows if row.what == Defined.PULL_TABLE}
     for given, definition in crimps.rows:
-        if definition.what == "pull-table":
+        if definition.what == Defined.PULL_TABLE:
             yield from _checker_problems(given, definition.content, people)
             continue
         if items.whole:

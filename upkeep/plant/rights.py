@@ -12,6 +12,7 @@ from enum import StrEnum
 from typing import Protocol
 
 from upkeep.frozen import frozen
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Role
 from upkeep.said import Said, said
 
@@ -143,9 +144,9 @@ def roles_for(act: Act, facts: HasRights) -> tuple[str, ...]:
 
 def act_of_definition(what: str, is_gauge: bool) -> Act:
     """The act of adding or changing a definition, by what it defines; items that are gauges are apart."""
-    if what == "item":
+    if what == Defined.ITEM:
         return Act.GAUGES if is_gauge else Act.ITEMS
     return {
-        "plant": Act.RULES, "place": Act.PLACES, "person": Act.PEOPLE, "task": Act.TASKS, "crimp": Act.LIMITS,
-        "pull-table": Act.LIMITS,
-    }[what]  # fmt: skip
+        Defined.PLANT: Act.RULES, Defined.PLACE: Act.PLACES, Defined.PERSON: Act.PEOPLE, Defined.TASK: Act.TASKS,
+        Defined.CRIMP: Act.LIMITS, Defined.PULL_TABLE: Act.LIMITS,
+    }[Defined(what)]  # fmt: skip

@@ -8,7 +8,7 @@ from typing import Any
 from upkeep.errors import Unreadable
 from upkeep.frozen import frozen
 from upkeep.plant.days_off import look_up_holidays, shutdowns_of
-from upkeep.plant.definition import Definition, Given, Problem, quoted, unknown_key
+from upkeep.plant.definition import Defined, Definition, Given, Problem, quoted, unknown_key
 from upkeep.plant.fields import what_it_says
 from upkeep.plant.model import Kind
 from upkeep.plant.schema import (
@@ -70,7 +70,7 @@ def plant_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     rights = checked(RightsRow, toml.table("rights"), problems)
     if rights:
         content["rights"] = rights
-    return Sheet(((given, Definition("plant", "plant", content)),))
+    return Sheet(((given, Definition(Defined.PLANT, "plant", content)),))
 
 
 def _top_level_problems(toml: Toml) -> Iterator[Problem]:
@@ -106,17 +106,17 @@ def _shift_name_problems(shifts: list[tuple[Given, dict[str, Any]]]) -> Iterator
 
 def places_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     """The places, one a row."""
-    return _sheet("place", PlaceRow, file, text, problems)
+    return _sheet(Defined.PLACE, PlaceRow, file, text, problems)
 
 
 def people_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     """The people, one a row."""
-    return _sheet("person", PersonRow, file, text, problems, _person_problems)
+    return _sheet(Defined.PERSON, PersonRow, file, text, problems, _person_problems)
 
 
 def items_of(file: str, text: str, problems: list[Problem]) -> Sheet:
     """The items, one a row."""
-    return _sheet("item", ItemRow, file, text, problems, _item_problems)
+    return _sheet(Defined.ITEM, ItemRow, file, text, problems, _item_problems)
 
 
 def _no_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:

@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 from typing import Any
 
 from upkeep.errors import Unreadable
-from upkeep.plant.definition import Definition, Given, Problem, near, quoted, unknown_key
+from upkeep.plant.definition import Defined, Definition, Given, Problem, near, quoted, unknown_key
 from upkeep.plant.fields import what_it_says
 from upkeep.plant.model import Kind
 from upkeep.plant.point_problems import points_problems
@@ -74,7 +74,7 @@ def _task(
     problems += _task_problems(given, content, comes_on_request)
     whole = {point.get("id"): point for point in content.get("points", [])}
     problems += points_problems(points, whole, "task")
-    return given, Definition("task", str(content.get("id", "")), content)
+    return given, Definition(Defined.TASK, str(content.get("id", "")), content)
 
 
 def _taken_over(

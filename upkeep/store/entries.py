@@ -180,7 +180,7 @@ class EntryStore:
         )
         return map(recorded_from, rows)
 
-    def one(self, number: int) -> Recorded | None:
+    def by_number(self, number: int) -> Recorded | None:
         """The entry with a number; None where the book has not come so far."""
         row = self._file.row(f"SELECT {COLUMNS} FROM main.entries WHERE id = ?", (number,))
         return recorded_from(row) if row else None

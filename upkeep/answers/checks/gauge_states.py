@@ -117,7 +117,7 @@ class GaugeStates:
     def _as_certified(self, care: Care, answers: Sequence[Answer]) -> Care:
         """A calibration counts no longer than its certificate says."""
         last = max(answers, key=lambda answer: (answer.at, answer.entry), default=None)
-        recorded = self._entries.one(last.entry) if last is not None else None
+        recorded = self._entries.by_number(last.entry) if last is not None else None
         found = recorded.entry.calibration if recorded is not None and isinstance(recorded.entry, Sign) else None
         if found is None or care.until is None:
             return care

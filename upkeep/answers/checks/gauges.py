@@ -99,7 +99,7 @@ class GaugeReports:
         calibration = self._states.calibration
         rows = self._rows.done_before(key, calibration.id, utc_text(self._at), LAST) if calibration else ()
         for row in rows:
-            recorded = self._entries.one(row.entry)
+            recorded = self._entries.by_number(row.entry)
             if recorded is not None and isinstance(recorded.entry, Sign) and (found := recorded.entry.calibration):
                 yield GaugeCalibration(
                     row.entry, recorded.entry.at, self._name(row.by, row.entry), found.certificate, found.laboratory,
@@ -124,11 +124,13 @@ class GaugeReports:
         start, end = utc_text(doubt.since) if doubt.since else "", utc_text(doubt.until or NEVER)
         rows = self._measurements.measured_after(key, start, end)
         entries = [
-            recorded for number in dict.fromkeys(row.entry for row in rows) if (recorded := self._entries.one(number))
+            recorded
+            for number in dict.fromkeys(row.entry for row in rows)
+            if (recorded := self._entries.by_number(number))
         ]
         judged = [(recorded, self._verdicts(recorded, doubt.off)) for recorded in entries]
         verdicts = [pair for _, verdicts_by_point in judged for pair in verdicts_by_point.values()]
-        found_in = self._entries.one(doubt.entry)
+        found_in = self._entries.by_number(doubt.entry)
         assert found_in is not None
         return GaugeDoubt(
             off=doubt.off,

@@ -66,7 +66,7 @@ class Results:
         return None if state.valid else state.why
 
     def _judged(self, entry: int, point: str) -> bool | None:
-        recorded = self._entries.one(entry)
+        recorded = self._entries.by_number(entry)
         if recorded is None or not isinstance(recorded.entry, Sign):
             return None
         limits = self._limits.points(recorded).get(point)
@@ -89,7 +89,7 @@ class Results:
             tasks = self._known.tasks_of_kind.get(candidate.kind, []) if candidate.kind in CHECKED_KINDS else []
             for task in (task for task in tasks if task.points or task.graded):
                 for number in self._findings.judged_sign_offs(candidate.id, task.id, utc_text(at)):
-                    signed = self._entries.one(number)
+                    signed = self._entries.by_number(number)
                     if signed is not None:
                         yield from ((number, point) for point in self.out_of_limits(signed))
 

@@ -126,7 +126,7 @@ class CheckSeries:
     def _read(self, item: str, point: str, crimp: str | None) -> Iterator[_Row]:
         """Newest first."""
         for row in self._measurements.series(item, point, utc_text(self._at)):
-            recorded = self._entries.one(row.entry)
+            recorded = self._entries.by_number(row.entry)
             if recorded is None or not isinstance(recorded.entry, Check) or crimp not in (None, recorded.entry.crimp):
                 continue
             values = dict(recorded.entry.points).get(point)

@@ -57,7 +57,7 @@ def _heights_before(check: Check, context: Context) -> Iterator[float]:
     for row in context.findings.back_from(check.item, SLUG, at, LAST):
         if row.at < since or taken == ENOUGH:
             return
-        recorded = context.entries.one(row.entry)
+        recorded = context.entries.by_number(row.entry)
         if recorded is None or recorded.id == check.corrects or not isinstance(recorded.entry, Check):
             continue
         jumped = not dict(recorded.entry.looks).get(SLUG_JUMP, True)

@@ -43,7 +43,7 @@ class FaultCases:
         self._entries, self._history, self._measurements = context.entries, context.fault_history, context.measurements
         self._counts, self._known, self._facts = context.judge.counts, context.known, context.known.facts
 
-    def one(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
+    def by_number(self, number: int, until: datetime | None = None, without: int | None = None) -> Case:
         """The fault with a number by its steps until a moment, all but one; raises :class:`NotFound`."""
         row = self._history.fault(number)
         if row is None:
@@ -106,7 +106,7 @@ class FaultCases:
 
     def _case(self, row: FaultRow, until: datetime | None = None, without: int | None = None) -> Case:
         number = row.entry
-        recorded = self._entries.one(number)
+        recorded = self._entries.by_number(number)
         assert recorded is not None
         assert isinstance(recorded.entry, Fault)
         report = recorded.entry
@@ -123,13 +123,13 @@ class FaultCases:
         numbers, before = [number], report.corrects
         while before is not None:
             numbers.append(before)
-            old = self._entries.one(before)
+            old = self._entries.by_number(before)
             before = old.entry.corrects if old else None
         return numbers
 
     def _steps(self, numbers: list[int]) -> Iterator[Step]:
         for entry in self._history.steps(numbers):
-            recorded = self._entries.one(entry)
+            recorded = self._entries.by_number(entry)
             assert recorded is not None
             step = recorded.entry
             assert isinstance(step, Repair)

@@ -36,7 +36,7 @@ class FaultViews:
 
     def case(self, number: int) -> FaultCase:
         """The fault with the number of its report; raises :class:`NotFound` where that entry is no fault in effect."""
-        fault_case = self._cases.one(number)
+        fault_case = self._cases.by_number(number)
         return self._view(fault_case, self._cases.alike(fault_case))
 
     def listing(
@@ -231,7 +231,7 @@ class FaultViews:
         }
         since = utc_text(at - REEL_KNOWN_FOR)
         for number in self._history.checks_between(sorted(around), since, utc_text(at)):
-            recorded = self._entries.one(number)
+            recorded = self._entries.by_number(number)
             if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.reel:
                 return recorded.entry.reel
         return None

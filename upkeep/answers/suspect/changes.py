@@ -33,7 +33,7 @@ class Changes:
 
     def within(self, item: str, start: Start, end: datetime, failed: Recorded) -> Iterator[Said]:
         """What changed within a window of an item, in order."""
-        first = self._entries.one(start.entry) if start.entry is not None else None
+        first = self._entries.by_number(start.entry) if start.entry is not None else None
         yield from _gauge(first, failed)
         known = self._settings_before(item, start.at)
         for recorded in self._told(item, start.at, end):
@@ -57,7 +57,9 @@ class Changes:
             if row.start <= until:
                 stay = max(since, row.start), min(until, row.until or until)
                 numbers += self._findings.entries_between(row.inside, ("fit", "unfit"), *stay)
-        told = [recorded for number in dict.fromkeys(numbers) if (recorded := self._entries.one(number)) is not None]
+        told = [
+            recorded for number in dict.fromkeys(numbers) if (recorded := self._entries.by_number(number)) is not None
+        ]
         return sorted(told, key=lambda recorded: (recorded.entry.at, recorded.id))
 
     def _move(self, move: Fit | Unfit) -> Said:

@@ -68,7 +68,7 @@ class HeldAgain:
 
     def _hold(self, window: HoldList) -> _Hold | None:
         """The hold behind a window; None: it held nothing."""
-        recorded = self._entries.one(window.number)
+        recorded = self._entries.by_number(window.number)
         if recorded is None:
             return None
         if (found_out := self._found_out.get((window.number, window.point))) is not None:

@@ -116,14 +116,14 @@ class SuspectViews:
 
     def _is_check(self, entry: int) -> bool:
         """Whether a hold comes from a failed check, or from one that turned bad with its gauge: it has its own list."""
-        recorded = self._entries.one(entry)
+        recorded = self._entries.by_number(entry)
         return recorded is not None and (
             isinstance(recorded.entry, Check | OutOfTolerance) or bool(self._results.out_of_limits(recorded))
         )
 
     def hold_list(self, number: int, point: str | None = None) -> HoldList:
         """One hold list by its number; raises :class:`NotFound` where that entry opened none."""
-        recorded = self._entries.one(number)
+        recorded = self._entries.by_number(number)
         if recorded is None:
             raise NotFound(said("hold list"), f"#{number}")
         about_another = isinstance(recorded.entry, Fit | OutOfTolerance)  # what it held is not what it names
@@ -171,7 +171,7 @@ class SuspectViews:
         return self._results.out_of_limits(recorded)
 
     def _of_check(self, number: int, point: str, because: Said | None = None) -> HoldList:
-        recorded = self._entries.one(number)
+        recorded = self._entries.by_number(number)
         assert recorded is not None
         assert isinstance(recorded.entry, Check | Sign)
         item, found_at = recorded.entry.item, recorded.entry.at
@@ -185,7 +185,7 @@ class SuspectViews:
         return self._quantities(recorded, point, failure, start, min(end, self._at), why)
 
     def _of_run(self, held: Held) -> HoldList:
-        recorded = self._entries.one(held.entry)
+        recorded = self._entries.by_number(held.entry)
         assert recorded is not None
         start = Start(held.since, None, said("held from here"))
         end = held.until or self._at
@@ -194,7 +194,7 @@ class SuspectViews:
         )
 
     def _of_run_again(self, item: str, run: HeldRun) -> HoldList:
-        recorded = self._entries.one(run.entry)
+        recorded = self._entries.by_number(run.entry)
         assert recorded is not None
         found = said("ran while held since #{entry}", entry=Numeral(run.held_by))
         start = Start(run.start, None, said("it went on although it was held"))
@@ -254,7 +254,7 @@ class SuspectViews:
 
     def _restricted(self, number: int, item: str, start: datetime) -> tuple[datetime, Said | None]:
         row = self._findings.last_restriction(number)
-        recorded = self._entries.one(row.entry) if row else None
+        recorded = self._entries.by_number(row.entry) if row else None
         if row is None or recorded is None:
             return start, None
         since_new = strokes_since_new(self._judge.counts, item, start).best

@@ -72,14 +72,14 @@ class Lines:
         moved = [item, *(row.inside for row in self._rows.fittings_of(item, start) if row.start <= end)]
         numbers = [n for key in moved for n in self._findings.entries_between(key, ("fit", "unfit"), begun, end)]
         set_up = self._findings.entries_between(item, ("check",), begun, start)
-        written = [recorded for number in numbers if (recorded := self._entries.one(number)) is not None]
-        checks = [recorded for number in set_up if (recorded := self._entries.one(number)) is not None]
+        written = [recorded for number in numbers if (recorded := self._entries.by_number(number)) is not None]
+        checks = [recorded for number in set_up if (recorded := self._entries.by_number(number)) is not None]
         written += [r for r in checks if isinstance(r.entry, Check) and r.entry.occasion in WHILE_SETTING]
         people |= {(recorded.entry.by, recorded.id) for recorded in written}
         return tuple(dict.fromkeys(self._names.of(by, entry) for by, entry in sorted(people)))
 
     def _judged(self, row: DispositionRow | None) -> Judged | None:
-        recorded = self._entries.one(row.entry) if row else None
+        recorded = self._entries.by_number(row.entry) if row else None
         if row is None or recorded is None or not isinstance(recorded.entry, Disposition):
             return None
         name = self._names.of(recorded.entry.by, recorded.id)
@@ -94,12 +94,12 @@ class Lines:
 
     def _checks(self, item: str, start: str, end: str) -> list[Check]:
         numbers = self._findings.entries_between(item, ("check",), start, end)
-        checks = [recorded.entry for number in numbers if (recorded := self._entries.one(number)) is not None]
+        checks = [recorded.entry for number in numbers if (recorded := self._entries.by_number(number)) is not None]
         return [entry for entry in checks if isinstance(entry, Check)]
 
     def _no_product(self, item: str, stretch: Stretch) -> int:
         rows = self._rows.uncounted_from(item, utc_text(stretch.since))
-        uncounted = [self._entries.one(row.entry) for row in rows if from_utc_text(row.at) < stretch.until]
+        uncounted = [self._entries.by_number(row.entry) for row in rows if from_utc_text(row.at) < stretch.until]
         entries = [recorded.entry for recorded in uncounted if recorded is not None]
         return sum(e.strokes for e in entries if isinstance(e, UncountedStrokes) and e.way in NO_PRODUCT)
 

@@ -9,6 +9,7 @@ from upkeep.answers.wear.readings import defined_points
 from upkeep.answers.wear.trends import Trends
 from upkeep.due.usage import stroke_interval
 from upkeep.keeping.context import Context
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Point, Task, task_from
 from upkeep.said import said
 from upkeep.views.wear import Advice, PointWear
@@ -53,7 +54,7 @@ class Advising:
     def _definitions(self, task: str) -> list[tuple[str, Task]]:
         """Every definition of a task with its moment, in order."""
         if task not in self._defined:
-            defined = self._wear_history.definitions_of("task", task)
+            defined = self._wear_history.definitions_of(Defined.TASK, task)
             self._defined[task] = [(row.at, task_from(json.loads(row.content))) for row in defined]
         return self._defined[task]
 

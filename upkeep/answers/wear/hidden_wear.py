@@ -57,7 +57,7 @@ class HiddenWear:
         """Strokes of the part and means of a point at the last set-ups of the same crimp."""
         done, values = [], []
         for number in self._wear_history.newest_of(check.item, key, since, utc_text(check.at), LOOKED_BACK):
-            recorded = self._entries.one(number)
+            recorded = self._entries.by_number(number)
             if recorded is not None and isinstance(recorded.entry, Check) and recorded.entry.crimp == check.crimp:
                 done.append(strokes_since_new(self._counts, part, recorded.entry.at).best)
                 values.append(fmean(dict(recorded.entry.points)[key]))

@@ -76,7 +76,7 @@ class Hints:
 
     def _measured(self, item: str, since: str) -> Iterator[Recorded]:
         for row in self._wear_history.measured(item, since, utc_text(self._at) + _SAME_MINUTE):
-            recorded = self._entries.one(row.entry)
+            recorded = self._entries.by_number(row.entry)
             if recorded is not None:
                 yield recorded
 
@@ -146,7 +146,7 @@ class Hints:
         point = next((point for task in tasks for point in task.points if point.id == SHUT), None)
         value, moment = None, None
         for row in self._wear_history.measured(press, "", utc_text(self._at) + _SAME_MINUTE):
-            recorded = self._entries.one(row.entry)
+            recorded = self._entries.by_number(row.entry)
             readings = dict(recorded.entry.points).get(SHUT) if recorded and isinstance(recorded.entry, Sign) else None
             if readings:
                 value, moment = sum(readings) / len(readings), from_utc_text(row.at)

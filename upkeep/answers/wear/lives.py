@@ -140,7 +140,7 @@ class LivesOfParts:
         for row in self._rows.fittings_of(item.id, first):
             span = max(first, row.start), min(last, row.until or last)
             for measured in self._wear_history.measured(row.inside, *span):
-                recorded = self._entries.one(measured.entry)
+                recorded = self._entries.by_number(measured.entry)
                 crimp = (
                     self._known.crimps.get(recorded.entry.crimp or "")
                     if recorded and isinstance(recorded.entry, Check)

@@ -62,7 +62,7 @@ class Trends:
         return replace(series, values=kept, blamed=len(series.values) - len(kept), blamed_press=press)
 
     def _press(self, value: Value) -> str | None:
-        recorded = self._context.entries.one(value.entry)
+        recorded = self._context.entries.by_number(value.entry)
         entry = recorded.entry if recorded else None
         named = entry.press if isinstance(entry, Check) else None
         return named or press_at(self._context, value.item, value.at)
