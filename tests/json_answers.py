@@ -38,6 +38,7 @@ QUESTIONS: dict[str, list[str]] = {
     "questions": ["questions"],
     "rights": ["rights"],
     "keys": ["keys"],
+    "hints": ["hints --by yara"],
     "life": ["life {sets}", *(f"life {item}" for item in ("CP-031", "CP-011", "M-08", "P-01", "G-02"))],
     "history": ["history --limit 10000", "history DS-037"],
     "round": ["round {presses}", "round {held}"],
@@ -90,7 +91,7 @@ def demo_answers(folder: Path) -> dict[str, list[Any]]:
         built.naming.keys.held.give_badge("ana", NOW)
     for name, *more in (("new.jpg", "--as-new"), ("later.jpg", "--scale", "120")):
         Image.new("RGB", (4, 4), (len(name), 0, 0)).save(folder / name)
-        _printed(["--token-file", str(tokens), "picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
+        _printed(["picture", "CP-031", str(folder / name), *more, "--by", "yara"], book)
     board = _answer("board --all", book)
     failed = [found for found in _answer("suspect --all", book) if found["point"]]
     numbers: dict[str, list[int] | list[str]] = {
@@ -121,8 +122,9 @@ def _answer(question: str, book: Path) -> Any:
 
 def _printed(words: list[str], book: Path) -> str:
     output, errors = io.StringIO(), io.StringIO()
+    tokens = str(book.with_suffix(".tokens"))
     with freeze_time(NOW), contextlib.redirect_stdout(output), contextlib.redirect_stderr(errors):
-        code = run([*words, "--book", str(book)])
+        code = run(["--token-file", tokens, *words, "--book", str(book)])
     assert code == 0, f"{' '.join(words)}: {errors.getvalue()}"
     return output.getvalue()
 

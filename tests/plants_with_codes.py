@@ -22,6 +22,7 @@ def codes_plant(folder: Path) -> Book:
         signed_with="codes",
         keepers=["yara", "zoltan"],
         idle_seconds=90,
+        hints_agreed="works agreement of 2026-02-01",
         tasks=[CLEAN, task("guard-check", "press", by=["appointed person"], every="1 month", start="2026-03-01")],
         more=[
             person("yara", "Yara Holm", "stores"),

@@ -30,6 +30,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
 from upkeep.views.figures import Figures
+from upkeep.views.hints import Hints
 from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
 from upkeep.views.questions import Question
 from upkeep.views.round import Round
@@ -180,6 +181,10 @@ class FakeBook:
     def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
         """Everybody may sign."""
         return None
+
+    def signing_hints(self, person: str, at: datetime) -> Hints:
+        """Nobody looks."""
+        return Hints(None, at, at, ())
 
     def write_all_the_same(self, *, clock: bool = False) -> None:
         """Whoever writes was told."""

@@ -136,6 +136,21 @@ async def test_rights_decide_before_a_form_opens_and_say_whom_to_ask(path: Path)
         assert "Ben (operator) may not sign this: it needs the role of appointed person. Ask Agnes Iwar." in here.text
 
 
+async def test_how_work_was_signed_is_offered_to_the_lead_alone(path: Path) -> None:
+    async with terminal(opener(path), clock=Clock(NOON)) as here:
+        await here.press("l")
+        assert "How work was signed" not in here.text
+        await here.press("escape")
+        await come(here, "ben")
+        await here.press("l")
+        assert "How work was signed" not in here.text
+        await here.press("escape")
+        await come(here, "lea")
+        await here.press("l")
+        await here.type("how work", "enter")
+        assert "Looked for by: works agreement of 2026-02-01." in here.text
+
+
 async def test_a_first_code_becomes_ones_own_at_the_terminal(path: Path) -> None:
     with Book.open(path) as book:
         first = book.naming.keys.codes.give_first("tom", NOON, is_password=False)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 
 from textual.app import ComposeResult
 from textual.widgets import Input
@@ -15,7 +14,7 @@ from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.acting import ActingScreen
 from tui.screens.desk import Desk
-from tui.screens.pages import PAPERS
+from tui.screens.pages import PAPERS, hints_for
 from tui.screens.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
@@ -168,7 +167,15 @@ class BoardScreen(ActingScreen):
 
     def action_lists(self) -> None:
         """Asks which page to read."""
-        self.do(partial(self.read_one_of, said("Which page?"), PAPERS))
+        self.do(self._read)
+
+    async def _read(self) -> None:
+        papers, here = dict(PAPERS), self.desk.here
+        if here is not None and self.desk.facts.hints_agreed and self.desk.is_known(here.id):
+            roles = await self.desk.clerk.ask(lambda book: book.known.person(here.id).roles)
+            if Role.LEAD in roles:  # nobody else is even offered it
+                papers["signed"] = hints_for(here.id)
+        await self.read_one_of(said("Which page?"), papers)
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line."""

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
+    from upkeep.views.hints import Hints
     from upkeep.views.items import HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
     from upkeep.views.round import Round
@@ -68,6 +69,9 @@ class BookDoor(Protocol):
 
     def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
         """Why somebody may not sign a line, and whom to ask; None: they may."""
+
+    def signing_hints(self, person: str, at: datetime) -> Hints:
+        """What stands out in how work was signed, for the lead."""
 
     def write(
         self,

@@ -70,6 +70,17 @@ PAPERS: Mapping[str, Paper] = {
 """Every page of the plant by a short name, in the order in which they are offered."""
 
 
+def hints_for(person: str) -> Paper:
+    """What stands out in how work was signed, for the lead who is at the desk."""
+    return Paper(said("How work was signed"), partial(_hints, person))
+
+
+def _hints(person: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers.hints_text import hints_text
+
+    return hints_text(book.signing_hints(person, at), book.zone, reader)
+
+
 # Of an item
 
 

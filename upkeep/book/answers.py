@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.questions import Question
-    from upkeep.views.rights import RightsTable
     from upkeep.views.round import Round
     from upkeep.views.signing import Caution, SignForm
     from upkeep.views.training import TrainingEnd
@@ -212,18 +211,6 @@ class Answers:
         from upkeep.answers.cautions import cautions_of
 
         return cautions_of(self._seen_from.known, work)
-
-    def rights(self, at: datetime) -> RightsTable:
-        """Who may do what in this plant."""
-        from upkeep.answers.rights import rights_table
-
-        return rights_table(self._seen_from.at(at))
-
-    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
-        """Why somebody may not sign a line at a moment, and whom to ask; None: they may."""
-        from upkeep.answers.rights import why_not_sign
-
-        return why_not_sign(self._seen_from.at(at), line, person)
 
     def told_by(self, person: str, at: datetime) -> tuple[Entry, ...]:
         """What a person was ever entered to have told of a moment, in effect or not."""

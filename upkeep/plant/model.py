@@ -288,7 +288,9 @@ class PlantFacts:
     ``training`` are kinds of item and ids of tasks on which only those may work who are trained for them; one that ends
     is told so many days before and after (``training_days``; plant default, no source).
     ``signed_with``: whether names are taken as they are given, or proven by codes.  At a shared station somebody is
-    known for ``idle_seconds`` after the last touch (plant default, no source).
+    known for ``idle_seconds`` after the last touch (plant default, no source).  ``hints_agreed`` names the agreement by
+    which the lead is told what stands out in how work was signed (empty: nobody looks); ``recheck_percent`` of the
+    sign-offs are then drawn for a second look.
     """
 
     name: str = "unnamed plant"
@@ -315,6 +317,8 @@ class PlantFacts:
     training_days: int = 30
     signed_with: str = SignedWith.NAMES_ONLY
     idle_seconds: int = 120
+    hints_agreed: str = ""
+    recheck_percent: int = 5
 
     @property
     def days_off(self) -> frozenset[date]:

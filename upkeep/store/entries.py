@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.kind import Filed
-from upkeep.entries.kinds import filed
+from upkeep.entries.kinds import filed, kind_of
 from upkeep.entries.row import SALT_BYTES, START, EntryRow
 from upkeep.entries.text import words_of
 from upkeep.errors import BookDamaged, Unreadable
@@ -107,6 +107,14 @@ class EntryStore:
             recorded_from(row)
             for row in self._file.rows(f"SELECT {COLUMNS} FROM entries WHERE at = ? ORDER BY id", (at,))
         ]
+
+    def of_kind(self, kind: type[Entry], start: str, end: str) -> list[Recorded]:
+        """The entries of a kind, in effect, that happened over [start, end), in order of their moments."""
+        rows = self._file.rows(
+            f"SELECT {COLUMNS} FROM entries WHERE kind = ? AND at >= ? AND at < ? AND {IN_EFFECT} ORDER BY at, id",
+            (kind_of(kind).verb, start, end),
+        )
+        return [recorded_from(row) for row in rows]
 
     def number_of(self, kind: str, start: str, end: str) -> int:
         """How many entries of a kind, in effect, happened over [start, end)."""

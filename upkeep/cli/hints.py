@@ -1,0 +1,38 @@
+"""What stands out in how work was signed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from upkeep.cli.options import book_option, by_option, json_option, moment_of, opened, say_json, seen_option
+from upkeep.cli.proving import proven
+from upkeep.cli.saying import READER
+from upkeep.papers.hints_text import hints_text
+
+
+@click.command()
+@seen_option
+@by_option
+@json_option
+@book_option
+def hints(at_text: str | None, by: str, as_json: bool, book_path: Path) -> None:
+    """What stands out in how work was signed in the last seven days; for the maintenance lead alone.
+
+    Sign-offs that came faster than work goes, work signed while the press cannot have stood for it, readings that are
+    always the same, a signature at another place than the item, each with its arithmetic; and a few sign-offs drawn by
+    chance (recheck_percent), for somebody else to look at again: everybody who has the book draws the same ones.
+
+    A hint accuses nobody; it says what was seen and asks. Nothing is looked for until the plant names the agreement
+    with those who sign in plant.toml, as hints_agreed = "works agreement of 2026-02-01".
+
+    Example: strokebook hints --by lea
+    """
+    with opened(book_path) as book:
+        at = moment_of(at_text, book.zone)
+        seen = book.signing_hints(proven(book, by).person, at)
+        if as_json:
+            say_json(seen)
+        else:
+            click.echo(hints_text(seen, book.zone, READER), nl=False)
