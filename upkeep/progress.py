@@ -22,6 +22,9 @@ Stage = Literal[
     "adding",
     "entered",
     "figures",
+    "calling",
+    "ahead",
+    "gathered",
     "rows",
     "pages",
 ]
@@ -31,7 +34,8 @@ Stage = Literal[
 class Progress:
     """How far long work has come: ``done`` of ``of`` entries followed along the chain or read, lines judged, rows
     filled in, tables compared, or days written; lines of a file read, entries checked or added before all are
-    ``entered``; lines of the board gone through for figures; rows of a paper set and pages of it drawn.
+    ``entered``; lines of the board gone through for figures, or for a week (those ``calling`` somebody now, then those
+    ``ahead``) until all are ``gathered``; rows of a paper set and pages of it drawn.
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """

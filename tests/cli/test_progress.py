@@ -89,6 +89,25 @@ def test_figures_say_how_far_they_are(monkeypatch: pytest.MonkeyPatch, tmp_path:
     assert told[-1].done == told[-1].of > 0
 
 
+def test_a_week_says_how_much_of_the_board_was_gone_through(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Page by page, and the line is wiped once its rows are gathered."""
+    screen = screen_of(monkeypatch)
+    with book_of(tmp_path, tasks=[CLEAN]) as book:
+        told: list[Progress] = []
+        listed = book.week(at("2026-03-02 06:00"), watch=told.append)
+    assert {each.stage for each in told} == {"calling", "ahead", "gathered"}
+    assert all(0 <= each.done <= each.of for each in told)
+    assert told[-1].stage == "gathered"
+    assert told[-1].of == len(listed.rows)
+    watch = progress.watch_of(BOOK)
+    for stages in (Progress("calling", 500, 1500), Progress("gathered", 3, 3)):
+        watch(stages)
+    assert rows(screen) == [
+        "Gathering the week of plant.book: 500 of 1,500 lines open or due.",
+        "",
+    ]
+
+
 def test_a_proof_says_what_it_does_and_is_wiped_when_it_ends(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Also where it ends before its last stage, at an entry that does not follow."""
     screen = screen_of(monkeypatch)

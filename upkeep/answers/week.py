@@ -10,6 +10,7 @@ from upkeep.answers.training import training_ends
 from upkeep.answers.unseen import unseen
 from upkeep.due.states import CALLING, State
 from upkeep.keeping.context import Context
+from upkeep.progress import Progress, Stage, Watch, nobody
 from upkeep.units.weeks import iso_week, week_days
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.views.week import WeekList, WeekRow
@@ -18,12 +19,19 @@ _PAGE = 500
 
 
 def week_list(
-    context: Context, week: str | None, area: str | None, by: str, known_at: datetime | None = None
+    context: Context,
+    week: str | None,
+    area: str | None,
+    by: str,
+    known_at: datetime | None = None,
+    watch: Watch = nobody,
 ) -> WeekList:
     """Everything that is due, overdue or open by the end of a week, as it looks at the moment.
 
     Work of every shift is left to the rounds at the presses and only counted in ``left_to_rounds``; overdue safety work
-    is listed whatever it is.  Raises :class:`Unreadable` for a week that is none.
+    is listed whatever it is.  ``watch`` is told how many lines of the board were gone through.
+
+    Raises :class:`Unreadable` for a week that is none.
     """
     known, at, board = context.known, context.moment, Boards(context)
     zone = known.zone
@@ -31,11 +39,12 @@ def week_list(
     first, last = week_days(name)
     end = zone.start_of(last + timedelta(days=1))
     wanted, rounds = [], 0
-    for line in _calling(board, at, end, area):
+    for line in _calling(board, at, end, area, watch):
         if line.each_shift and not line.statutory:
             rounds += 1
         else:
             wanted.append(line)
+    watch(Progress("gathered", len(wanted), len(wanted)))
     wanted.sort(key=lambda line: (not _late(line), _route(context, line), line.place, line.item, line.task))
     oldest, press = board.oldest_count() or (None, None)
     return WeekList(
@@ -73,28 +82,29 @@ def _by_occasion(line: BoardLine) -> bool:
     return line.due_strokes is not None or line.at_next_stop
 
 
-def _calling(board: Boards, at: datetime, end: datetime, area: str | None) -> Iterator[BoardLine]:
+def _calling(board: Boards, at: datetime, end: datetime, area: str | None, watch: Watch) -> Iterator[BoardLine]:
     """The lines that call somebody at ``at``, and those that come due before ``end``."""
-    now = _pages(board, BoardQuery(states=frozenset(CALLING), area=area))
+    now = _pages(board, BoardQuery(states=frozenset(CALLING), area=area), "calling", watch)
     seen = set()
     for line in now:
         seen.add(line.line)
         if line.state is not State.OPEN or line.due_at is None or line.due_at < end or _by_occasion(line):
             yield line
     if end > at:
-        for line in _pages(board, BoardQuery(states=frozenset({State.LATER}), area=area)):
+        for line in _pages(board, BoardQuery(states=frozenset({State.LATER}), area=area), "ahead", watch):
             if line.opens_at is None or line.opens_at >= end:
                 return  # later lines come in the order in which they open, and none is due before it opens
             if line.line not in seen and line.due_at is not None and line.due_at < end:
                 yield line
 
 
-def _pages(board: Boards, query: BoardQuery) -> Iterator[BoardLine]:
+def _pages(board: Boards, query: BoardQuery, stage: Stage, watch: Watch) -> Iterator[BoardLine]:
     offset = 0
     while True:
         page = board.window(query, offset, _PAGE)
         yield from page.rows
         offset += len(page.rows)
+        watch(Progress(stage, offset, page.total))
         if not page.rows or offset >= page.total:
             return
 

@@ -309,13 +309,17 @@ class Answers:
         area: str | None = None,
         by: str = "",
         known_at: datetime | None = None,
+        watch: Watch = nobody,
     ) -> WeekList:
-        """The weekly due list of an ISO week (the week of ``at`` where none is named)."""
+        """The weekly due list of an ISO week (the week of ``at`` where none is named).
+
+        ``watch`` is told how many lines of the board were gone through.
+        """
         from upkeep.answers.week import week_list
 
-        return week_list(self._seen_from.at(at, known_at), week, area, by, known_at)
+        return week_list(self._seen_from.at(at, known_at), week, area, by, known_at, watch)
 
-    def week_as_it_began(self, week: str, *, area: str | None = None, by: str = "") -> WeekList:
+    def week_as_it_began(self, week: str, *, area: str | None = None, by: str = "", watch: Watch = nobody) -> WeekList:
         """The weekly due list of an ISO week as the board stood at its first moment, with what was known then.
 
         Where the book began within that week, as it stood then.  Raises :class:`Refused` where the book began later.
@@ -329,7 +333,7 @@ class Answers:
                 said("This book began {began}; it knows nothing of {week}.", began=Moment(began, self.zone), week=week)
             )
         moment = max(opens, began)
-        return self.week(moment, week=week, area=area, by=by, known_at=moment)
+        return self.week(moment, week=week, area=area, by=by, known_at=moment, watch=watch)
 
     def week_of_revision(
         self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None

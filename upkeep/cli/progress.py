@@ -17,6 +17,7 @@ _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING = "Rebuilding the tables of {book}", "Proving {book}", "Building {book}"
 ENTERING, COUNTING, PRINTING = "Entering into {book}", "Working out figures of {book}", "Printing the week of {book}"
+GATHERING = "Gathering the week of {book}"
 """What long work does with a book."""
 
 _STAGES = {
@@ -30,6 +31,8 @@ _STAGES = {
     "checking": "{done} of {of} entries checked",
     "adding": "{done} of {of} entries added",
     "figures": "{done} of {of} lines of the board gone through",
+    "calling": "{done} of {of} lines open or due",
+    "ahead": "{done} of {of} lines for later",
     "rows": "{done} of {of} rows set",
     "pages": "{done} of {of} pages drawn",
 }
@@ -39,12 +42,14 @@ _DOING = {
     "checking": ENTERING,
     "adding": ENTERING,
     "figures": COUNTING,
+    "calling": GATHERING,
+    "ahead": GATHERING,
     "rows": PRINTING,
     "pages": PRINTING,
 }
 """What is being done with a book in stages that come in no other work."""
 
-_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures", "pages")
+_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures", "gathered", "pages")
 """Stages with whose end the work is done."""
 
 

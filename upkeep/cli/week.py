@@ -43,9 +43,9 @@ def week(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         if name is not None and at_text is None and known_text is None and is_over(name, book.zone.day(at)):
-            view = book.week_as_it_began(name, area=area, by=by)
+            view = book.week_as_it_began(name, area=area, by=by, watch=watch_of(book_path))
         else:
-            view = book.week(at, week=name, area=area, by=by, known_at=known_at)
+            view = book.week(at, week=name, area=area, by=by, known_at=known_at, watch=watch_of(book_path))
     if as_json:
         say_json(_with_words(view))
     elif target is not None:
