@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from functools import lru_cache
 from heapq import merge
 from itertools import chain
@@ -187,10 +188,8 @@ def used_after(task: Task, item: str, setting: Setting, occurrence: str, now: da
         return 0
     if task.used_from <= 1 and not any(_moved_beside(item, setting, named.end)):
         moves = tuple(chain.from_iterable(_moves(item, setting, named.end)))
-        shifts = _ended(setting.calendar, moves, named.end, now)
-    else:
-        shifts = _names(used(task, item, setting, named.end), now)
-    return len(shifts - {(named.day, named.name)})
+        return bisect_right(_ends_of_worked(setting.calendar, moves, named.end), now)
+    return bisect_right(_ends(used(task, item, setting, named.end)), now)
 
 
 def _moved_beside(item: str, setting: Setting, start: datetime) -> Iterator[ShiftSpan]:
@@ -199,16 +198,15 @@ def _moved_beside(item: str, setting: Setting, start: datetime) -> Iterator[Shif
 
 
 @lru_cache(maxsize=64)
-def _ended(calendar: ShiftCalendar, moves: tuple[Move, ...], start: datetime, now: datetime) -> frozenset[ShiftName]:
-    """The shifts after ``start`` that were worked and have ended; what hangs on one press was moved in the same."""
+def _ends_of_worked(calendar: ShiftCalendar, moves: tuple[Move, ...], start: datetime) -> list[datetime]:
+    """When the shifts ended that end after ``start`` and were worked, in order.
+
+    All that hangs on one press was moved in the same shifts, and whoever looks again later asks for most of them again.
+    """
     worked = chain.from_iterable(_worked(calendar, before, moved) for before, moved in moves)
-    return _names((shift for shift in worked if shift.end > start), now)
+    return _ends(shift for shift in worked if shift.end > start)
 
 
-ShiftName = tuple[date, str]
-"""The day and the name of a shift, by which a line names it."""
-
-
-def _names(shifts: Iterable[ShiftSpan], now: datetime) -> frozenset[ShiftName]:
-    """Those of the shifts that have ended by ``now``."""
-    return frozenset((shift.day, shift.name) for shift in shifts if shift.end <= now)
+def _ends(shifts: Iterable[ShiftSpan]) -> list[datetime]:
+    """When shifts end, in order; a shift that comes twice, under two readings, counts once."""
+    return sorted({(shift.day, shift.name): shift.end for shift in shifts}.values())
