@@ -234,13 +234,14 @@ def test_an_answer_that_is_lost_on_the_way_is_asked_for_again_and_nothing_is_wri
             if lost or route.request.method != "POST":
                 route.continue_()
             else:
-                lost.append(route.fetch(max_redirects=0).headers.get("location", ""))
+                lost.append(route.request.url)  # before it is answered: the page may ask again meanwhile
+                route.fetch(max_redirects=0)
                 route.abort()
 
         page.route("**/sign/**", lose)
         page.get_by_role("button", name="Sign as Ben").tap()
         page.wait_for_selector(".row.done")
-        assert lost == ["/at/P-07"]
+        assert len(lost) == 1
         assert stations.kinds.count("sign") == 1
 
 
