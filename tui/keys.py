@@ -26,6 +26,8 @@ class Where(StrEnum):
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
     PAPER = "on a page of text"
+    QUESTIONS = "on the page of questions"
+    SETTLE = "where it is settled which count is wrong"
     NOTES = "where the book answers"
     HELP = "on this page"
 
@@ -52,7 +54,8 @@ NUMBERS = "1-9"
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK)
-_BACK = (Where.DETAIL, *_FORMS, Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.PAPER, Where.HELP)
+_BOXES = (Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.SETTLE)
+_BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HELP)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
@@ -103,6 +106,9 @@ KEYS: tuple[Key, ...] = (
     Key("ctrl+o", "other_item", "other item", "Chooses on which of the items here it was found.", (Where.FAULT,)),
     Key("y", "confirmed", "yes", "Confirms that the counter rolled over, or was set back.", (Where.COUNT, Where.ROUND)),
     Key("e", "earlier_wrong", "earlier wrong", "Keeps a count against an earlier one.", (Where.COUNT, Where.ROUND)),
+    Key("s", "settle", "settle", "Settles which of two counts is wrong.", (Where.QUESTIONS,)),
+    Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.SETTLE,)),
+    Key("shift+tab", "app.focus_previous", "", "Goes one field back.", (Where.SETTLE,)),
     Key("up", "move(-1)", "", "Moves the mark up.", (Where.PICK,)),
     Key("down", "move(1)", "", "Moves the mark down.", (Where.PICK,)),
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),

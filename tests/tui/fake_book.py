@@ -32,7 +32,7 @@ from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
 from upkeep.views.figures import Figures
 from upkeep.views.hints import Hints
 from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
-from upkeep.views.questions import Question
+from upkeep.views.questions import Disputed, Question
 from upkeep.views.round import Round
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
@@ -311,6 +311,16 @@ class FakeBook:
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """None are asked."""
         return ()
+
+    def disputed(self, at: datetime) -> tuple[Disputed, ...]:
+        """None."""
+        return ()
+
+    def settled(
+        self, number: int, figure: int | None, *, earlier_stands: bool, at: datetime, by: str, because: str
+    ) -> Sequence[Entry]:
+        """Not in this book."""
+        raise _NOT_KEPT
 
     def training_ends(self, at: datetime) -> tuple[TrainingEnd, ...]:
         """Nobody is trained."""

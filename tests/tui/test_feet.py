@@ -21,6 +21,8 @@ FEET = {
     Where.COUNT: "y yes, e earlier wrong, esc back",
     Where.ASKED: "esc back",
     Where.PAPER: "esc back",
+    Where.QUESTIONS: "s settle, esc back",
+    Where.SETTLE: "esc back",
     Where.HELP: "esc back",
     Where.NOTES: "enter go on",
     Where.LIST: "",

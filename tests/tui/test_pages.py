@@ -107,3 +107,102 @@ async def test_a_page_the_book_refuses_says_why(tmp_path: Path) -> None:
         await here.type("figures", "enter")
         assert "Being prepared" not in here.text
         assert "book began" in here.text
+
+
+MISREAD = """
+    2026-03-02 06:00 count P-07 1204300 by ana
+    2026-03-02 06:00 fit M-12 in P-07 at 1204300 by ana
+    2026-03-02 07:00 count P-07 1207310 by ana
+"""
+
+
+@pytest.fixture
+def contradicted(tmp_path: Path) -> Iterator[tuple[Path, int]]:
+    """The file of a book in which a count is kept against an earlier one, and the number of that one."""
+    with book_of(tmp_path, MISREAD, tasks=[CLEAN]) as book:
+        earlier = book.newest_written(1)[0].entry
+        write(book, f"2026-03-02 08:00 count P-07 1206950 disputes #{earlier} by ben")
+    yield book.path, earlier
+    with Book.open(book.path) as book:
+        assert book.prove().clean
+
+
+NINE = "2026-03-02 09:00"
+
+
+@pytest.mark.parametrize(
+    ("keys", "strokes"),
+    [
+        (("enter", *"1204310", "enter"), 2650),
+        (("down", "enter"), 2650),
+        (("down", "down", "enter"), 3010),
+    ],
+)
+async def test_the_lead_settles_which_count_is_wrong_on_the_page_that_asks(
+    contradicted: tuple[Path, int], keys: tuple[str, ...], strokes: int
+) -> None:
+    """With what the counter showed, without a figure, or for the earlier one; the question is gone then."""
+    path, earlier = contradicted
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at(NINE)), size=SMALL) as here:
+        await here.press("l")
+        await here.type("about", "enter")
+        assert f"#{earlier} of 2026-03-02 07:00, written by Ana, is wrong" in here.text
+        await here.press("s", *keys)
+        assert "kept against it: 2026-03-02 08:00 count P-07 1206950" in here.text
+        await here.press("enter")
+        assert "Say how it is known" in here.text
+        await here.type("read again", "enter")
+        assert f"SETTLED #{earlier}, by Lea." in here.text
+        assert "written by Ana, is wrong" not in here.text
+    with Book.open(path) as book:
+        assert book.disputed(at(NINE)) == ()
+        assert book.life("M-12", at(NINE)).since_new[1] == strokes
+        assert 'because "read again"' in book.newest_written(1)[0].text
+
+
+async def test_a_figure_that_is_none_is_asked_for_again(contradicted: tuple[Path, int]) -> None:
+    """Nothing is written, and the reason stays in its field."""
+    path, _ = contradicted
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at(NINE)), size=SMALL) as here:
+        await here.press("l")
+        await here.type("about", "enter", "s", "enter", "enter")
+        await here.type("read again", "enter")
+        assert "read again" in here.text
+        assert "SETTLED" not in here.text
+        await here.press("escape")
+    with Book.open(path) as book:
+        assert len(book.disputed(at(NINE))) == 1
+
+
+async def test_only_who_may_correct_settles_a_count(contradicted: tuple[Path, int]) -> None:
+    """The sentence is the book's own; the form stays."""
+    path, _ = contradicted
+    async with terminal(lambda: Book.open(path), by="ben", clock=Clock(at(NINE)), size=SMALL) as here:
+        await here.press("l")
+        await here.type("about", "enter", "s", "down", "enter")
+        await here.type("mine is right", "enter")
+        assert "Ben (operator) may not" in here.text
+        assert "mine is right" in here.text
+
+
+async def test_of_several_readings_the_one_to_settle_is_picked(contradicted: tuple[Path, int]) -> None:
+    """And where none is contradicted the key says so."""
+    path, earlier = contradicted
+    with Book.open(path) as book:
+        write_each(book, "2026-03-02 06:00 count P-08 900 by ana\n2026-03-02 07:00 count P-08 990 by ana\n")
+        other = book.newest_written(1)[0].entry
+        write(book, f"2026-03-02 08:00 count P-08 950 disputes #{other} by ben")
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at(NINE)), size=SMALL) as here:
+        await here.press("l")
+        await here.type("about", "enter", "s")
+        assert "Which reading?" in here.text
+        for number in (earlier, other):
+            if number == other:
+                await here.press("s")
+            else:
+                await here.type("P-07", "enter")
+            await here.press("down", "enter")
+            await here.type("smudged", "enter")
+            assert f"SETTLED #{number}" in here.text
+        await here.press("s")
+        assert "nothing to settle here" in here.text

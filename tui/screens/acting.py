@@ -213,7 +213,13 @@ class ActingScreen(BookScreen):
 
         options = [(name, paper.title) for name, paper in papers.items()]
         answer = await self.asked(PickScreen(self.desk, question, options))
-        if answer is not None:
+        if answer is None:
+            return
+        if papers[answer].answered:
+            from tui.screens.questions import QuestionsScreen
+
+            self.app.push_screen(QuestionsScreen(self.desk, papers[answer]))
+        else:
             self.app.push_screen(PaperScreen(self.desk, papers[answer]))
 
     # Undo, who, help

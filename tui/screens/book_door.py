@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from upkeep.views.figures import Figures
     from upkeep.views.hints import Hints
     from upkeep.views.items import HistoryLine, LifeNumbers
-    from upkeep.views.questions import Question
+    from upkeep.views.questions import Disputed, Question
     from upkeep.views.round import Round
     from upkeep.views.signing import SignForm
     from upkeep.views.training import TrainingEnd
@@ -117,6 +117,14 @@ class BookDoor(Protocol):
 
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open."""
+
+    def disputed(self, at: datetime) -> tuple[Disputed, ...]:
+        """The readings that later counts say are wrong."""
+
+    def settled(
+        self, number: int, figure: int | None, *, earlier_stands: bool, at: datetime, by: str, because: str
+    ) -> Sequence[Entry]:
+        """The entries that settle whether the reading of an entry was wrong."""
 
     def figures(self, at: datetime) -> Figures:
         """The figures of this month."""

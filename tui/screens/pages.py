@@ -18,10 +18,12 @@ from upkeep.wording.sentences import Reader, text
 
 @frozen
 class Paper:
-    """A page: its title, and the text of it for a moment and whoever reads it."""
+    """A page: its title, and the text of it for a moment and whoever reads it; ``answered``: what it asks is answered
+    there as well."""
 
     title: Said
     text: Callable[[BookDoor, datetime, Reader], str]
+    answered: bool = False
 
 
 # Of the plant
@@ -64,7 +66,7 @@ PAPERS: Mapping[str, Paper] = {
     "suspect": Paper(said("Suspect product"), _suspect),
     "faults": Paper(said("Open faults"), _faults),
     "figures": Paper(said("Figures of this month"), _figures),
-    "questions": Paper(said("Questions about the counts"), _questions),
+    "questions": Paper(said("Questions about the counts"), _questions, answered=True),
     "gauges": Paper(said("Gauges, those not valid first"), _gauges),
 }
 """Every page of the plant by a short name, in the order in which they are offered."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -23,6 +24,7 @@ class PaperScreen(BookScreen):
     """A page; shown anew when the book or the minute changes."""
 
     BINDINGS = bindings_at(Where.PAPER)
+    WHERE: ClassVar[Where] = Where.PAPER
     DEFAULT_CSS = "PaperScreen VerticalScroll { height: 1fr; padding: 0 0; scrollbar-size: 0 0; }"
 
     def __init__(self, desk: Desk, paper: Paper) -> None:
@@ -34,7 +36,7 @@ class PaperScreen(BookScreen):
         yield self.rows("head", "-loud")
         with VerticalScroll():
             yield self.rows("page")
-        yield from self.foot(Where.PAPER)
+        yield from self.foot(self.WHERE)
 
     def on_mount(self) -> None:
         """Says what comes: a page with a trend or a month of figures takes a moment."""

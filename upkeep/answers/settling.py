@@ -11,9 +11,24 @@ from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.origin import NOT_KNOWN
+from upkeep.entries.text import line_without_origin
 from upkeep.errors import NotFound, Refused
 from upkeep.keeping.context import Context
 from upkeep.said import Numeral, said
+from upkeep.views.questions import Disputed
+
+
+def disputed(context: Context) -> list[Disputed]:
+    """The readings that wait for the lead to settle whether they are wrong, the oldest count against them first."""
+    kept: dict[int, list[int]] = {}
+    for row in context.rows.disputed():
+        kept.setdefault(row.disputes, []).append(row.entry)
+    zone = context.known.zone
+
+    def line(number: int) -> str:
+        return line_without_origin(_entry(context, number), zone)
+
+    return [Disputed(number, line(number), tuple(map(line, against))) for number, against in kept.items()]
 
 
 def settled(

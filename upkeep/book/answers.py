@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
-    from upkeep.views.questions import Question
+    from upkeep.views.questions import Disputed, Question
     from upkeep.views.round import Round
     from upkeep.views.signing import Caution, SignForm
     from upkeep.views.training import TrainingEnd
@@ -260,6 +260,12 @@ class Answers:
         if recorded is None:
             raise NotFound(said("entry"), f"#{number}")
         return recorded.entry
+
+    def disputed(self, at: datetime) -> tuple[Disputed, ...]:
+        """The readings that later counts say are wrong, until somebody settles it."""
+        from upkeep.answers.settling import disputed
+
+        return tuple(disputed(self._seen_from.at(at, None)))
 
     def settled(
         self, number: int, figure: int | None, *, earlier_stands: bool, at: datetime, by: str, because: str

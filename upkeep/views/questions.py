@@ -15,3 +15,13 @@ class Question:
     about: str
     since: datetime
     asks: Said
+
+
+@frozen
+class Disputed:
+    """A reading that later counts say is wrong: its number and its line, and the lines of the counts kept against
+    it."""
+
+    entry: int
+    line: str
+    kept: tuple[str, ...]

@@ -1,0 +1,127 @@
+"""The page of questions: what the counts leave open, and what the lead answers to a count that contradicts another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.widget import Widget
+from textual.widgets import Input
+
+from tui.keys import Where, bindings_at
+from tui.present.walk import not_a_count_said, read_count
+from tui.present.words import wrapped
+from tui.screens.base import Asker, Foot
+from tui.screens.desk import Desk, Here
+from tui.screens.identify import person_at
+from tui.screens.paper import PaperScreen
+from tui.screens.pick import PickScreen
+from tui.widgets.fields import CountField, Field
+from upkeep.said import Numeral, Said, in_turn, said, term
+from upkeep.views.questions import Disputed
+
+_WIDTH = 70
+_KEPT_ROWS = 6
+
+
+class QuestionsScreen(PaperScreen):
+    """The same page with its keys: a count kept against an earlier one is settled from here."""
+
+    BINDINGS = bindings_at(Where.QUESTIONS)
+    WHERE = Where.QUESTIONS
+
+    def action_settle(self) -> None:
+        """Asks what is right, and writes it."""
+        self.do(self._settle)
+
+    async def _settle(self) -> None:
+        disputed = await self._which()
+        by = await person_at(self) if disputed is not None else None
+        if disputed is None or by is None:
+            return
+        wrong = said("#{entry} was read wrong, and I know what it showed", entry=Numeral(disputed.entry))
+        unknown = said("#{entry} was read wrong, and nobody knows what it showed", entry=Numeral(disputed.entry))
+        right = said("#{entry} stands: what was kept against it is struck", entry=Numeral(disputed.entry))
+        options = [("figure", wrong), ("unknown", unknown), ("right", right)]
+        answer = await self.asked(PickScreen(self.desk, said("{line}", line=disputed.line), options))
+        written = await self.asked(SettleScreen(self.desk, disputed, by, answer)) if answer is not None else None
+        if written is not None:
+            self.say(written)
+            self.look()
+
+    async def _which(self) -> Disputed | None:
+        """The reading to settle; asked only where there are several."""
+        at = self.desk.now()
+        waiting = {str(one.entry): one for one in await self.desk.clerk.ask(lambda book: book.disputed(at))}
+        if not waiting:
+            self.say(said("No count is kept against an earlier one, so there is nothing to settle here."))
+        if len(waiting) < 2:
+            return next(iter(waiting.values()), None)
+        options = [(key, said("#{entry}: {line}", entry=key, line=one.line)) for key, one in waiting.items()]
+        picked = await self.asked(PickScreen(self.desk, said("Which reading?"), options))
+        return None if picked is None else waiting[picked]
+
+
+class SettleScreen(Asker[Said]):
+    """The figure and the reason for one ``answer``: the earlier reading was wrong and its figure is known ("figure"),
+    is not ("unknown"), or it stands ("right").  The answer of the screen says what was written."""
+
+    BINDINGS = bindings_at(Where.SETTLE)
+    WHERE = Where.SETTLE
+
+    def __init__(self, desk: Desk, disputed: Disputed, by: Here, answer: str) -> None:
+        super().__init__(desk)
+        self._disputed, self._by, self._answer = disputed, by, answer
+        self._figure, self._because = CountField(id="figure"), Field(id="because", longest=120)
+
+    def asks(self) -> Iterable[Widget]:
+        """The reading, what is kept against it, the fields."""
+        yield self.rows("question", "-strong")
+        yield self.rows("kept")
+        yield self.rows("figure-label", "-strong")
+        yield self._figure
+        yield self.rows("because-label", "-strong")
+        yield self._because
+
+    def foot(self) -> Foot:
+        """Enter goes on, and writes at last."""
+        return ((term("enter"), said("next, write")), *super().foot()[1:])
+
+    def on_mount(self) -> None:
+        """Fills the box; the figure is asked for only where it is known."""
+        one, words = self._disputed, self.desk.words
+        asked = said("#{entry}: {line}", entry=Numeral(one.entry), line=one.line)
+        self.rows("question").show(wrapped(words(asked), _WIDTH))
+        kept = (row for line in one.kept for row in wrapped(words(said("kept against it: {line}", line=line)), _WIDTH))
+        self.rows("kept").show(tuple(kept)[:_KEPT_ROWS])
+        known = self._answer == "figure"
+        self._figure.display = known
+        label = said("What the counter showed at #{entry}, in strokes", entry=Numeral(one.entry))
+        self.rows("figure-label").show([words(label)] if known else ())
+        self.rows("because-label").show([words(said("How it is known, or the reason"))])
+        self.set_focus(self._figure if known else self._because)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Goes on to the reason; after the reason it writes."""
+        event.stop()
+        if event.input is self._figure:
+            self.set_focus(self._because)
+        else:
+            self.save(self._write)
+
+    async def _write(self) -> None:
+        figure = read_count(self._figure.value) if self._answer == "figure" else None
+        if self._answer == "figure" and figure is None:
+            self.say(not_a_count_said(self._figure.value))
+            self.set_focus(self._figure)
+            return
+        because = self._because.value.strip()
+        if not because:
+            self.say(said("Say how it is known: it stays in the book beside the correction."))
+            return
+        number, at, stands = self._disputed.entry, self.desk.now(), self._answer == "right"
+        entries = await self.desk.clerk.ask(
+            lambda book: book.settled(number, figure, earlier_stands=stands, at=at, by=self._by.id, because=because)
+        )
+        written = await self.desk.written(*entries, by=self._by)
+        told = said("SETTLED #{entry}, by {name}.", entry=Numeral(number), name=self._by.name)
+        self.leave(in_turn(told, *written.notes))
