@@ -15,7 +15,7 @@ from freezegun import freeze_time
 
 import demo_plant
 from tests.commands import Terminal
-from tests.plants import at, book_of, task
+from tests.plants import at, book_of, task, write
 from upkeep.book import Book
 from upkeep.service.drops import DropFolder
 from upkeep.store.file import BookFile
@@ -144,10 +144,63 @@ def test_a_restored_book_is_stamped_inside_the_write(
 
 
 def test_definitions_are_stamped_inside_the_write(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """A new book, and its files loaded again after a change."""
+    """A new book."""
     files = tmp_path / "files"
     shutil.copytree(FILES_OF_THE_DEMO, files)
     terminal = Terminal(tmp_path / "new.book", capsys)
     assert terminal.types(NOW, "new", files, "--by", "lea").code == 0
     with Book.open(tmp_path / "new.book") as made:
         assert {line.recorded_at for line in made.newest_written(1000)} == {at(NOW) + WAITED}
+
+
+OIL = """
+[[task]]
+id = "oil"
+title = "Oil"
+applies_to = "press"
+by = ["operator"]
+source = "invented"
+every = "60 days"
+"""
+A_MONTH_LATER = "2026-04-04 08:00:00"
+
+
+@pytest.mark.parametrize(("options", "kinds"), [((), ["define"]), (("--stagger", 10), ["define", "defer"])])
+def test_changed_definitions_and_what_they_put_off_are_stamped_inside_their_writes(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], options: tuple[object, ...], kinds: list[str]
+) -> None:
+    """The deferrals wait for a turn of their own, after that of the task."""
+    files = tmp_path / "files"
+    shutil.copytree(FILES_OF_THE_DEMO, files)
+    plant, tasks = files / "plant.toml", files / "tasks.toml"
+    plant.write_text(plant.read_text(encoding="utf-8").replace('"codes"', '"names only"'), encoding="utf-8")
+    tasks.write_text(f"{tasks.read_text(encoding='utf-8')}{OIL}", encoding="utf-8")
+    terminal = Terminal(tmp_path / "new.book", capsys)
+    assert terminal.types(NOW, "new", files, "--by", "yara").code == 0
+    with Book.open(tmp_path / "new.book") as made:
+        last = made.newest_written(1)[0].entry
+    tasks.write_text(
+        tasks.read_text(encoding="utf-8").replace('every = "60 days"', 'every = "7 days"'), encoding="utf-8"
+    )
+    said = terminal.types(A_MONTH_LATER, "new", files, *options, "--because", "drier air", "--by", "yara")
+    assert said.code == 0, said.err
+    with Book.open(tmp_path / "new.book") as made:
+        turns = {
+            line.kind: line.recorded_at - at(A_MONTH_LATER) for line in made.newest_written(1000) if line.entry > last
+        }
+    assert turns == {kind: WAITED * turn for turn, kind in enumerate(kinds, 1)}
+
+
+@pytest.mark.parametrize("words", [("settle", LAST, 5040, "--because", "misread"), ("seen", "P-07")])
+def test_what_the_lead_answers_is_stamped_inside_the_write(
+    book: Book, capsys: pytest.CaptureFixture[str], words: tuple[object, ...]
+) -> None:
+    """To a count kept against an earlier one: which is wrong, or that they have seen it."""
+    earlier = book.newest_written(1)[0].entry
+    kept = f"2026-03-04 07:59:50 count P-07 5050 disputes #{earlier} by ana recorded 2026-03-04 07:59:50"
+    (last,) = write(book, kept).entries
+    said = Terminal(book.path, capsys).types(NOW, *(earlier if word is LAST else word for word in words), "--by", "lea")
+    assert said.code == 0, said.err
+    written = [line.recorded_at for line in book.newest_written(50) if line.entry > last]
+    assert written
+    assert set(written) == {at(NOW) + WAITED}

@@ -70,6 +70,20 @@ async def test_a_count_is_in_the_book_and_a_wrong_one_is_not(path: Path) -> None
         assert newest(path) == "2026-03-02 07:00 count P-07 1205100 by ben via screen proof none"
 
 
+@pytest.mark.parametrize("place", ["P-07", None])
+async def test_a_count_is_kept_against_an_earlier_one_with_one_key(path: Path, place: str | None) -> None:
+    """On the round and from the board: nobody is stuck at a figure that somebody misread."""
+    with Book.open(path) as book:
+        earlier = book.newest_written(1)[0].entry
+    async with terminal(lambda: Book.open(path), place=place, by="ben", clock=Clock(MONDAY)) as here:
+        await here.press("c")
+        await here.type("1204990", "enter")
+        assert "goes back from 1,205,000 to 1,204,990" in here.text
+        await here.press("e")
+        assert "Kept as read; it does not count yet" in here.text
+    assert newest(path).startswith(f"2026-03-02 07:00 count P-07 1204990 disputes #{earlier} by ben")
+
+
 async def test_counts_and_faults_are_undone_too_one_after_another(path: Path) -> None:
     """The newest first, each within its minute; then the key says that there is none left."""
     async with terminal(lambda: Book.open(path), place="P-07", by="ben", clock=Clock(MONDAY)) as here:
