@@ -7,7 +7,7 @@ are told without the counts of later; and holds and lines, of which the tables k
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING
@@ -16,6 +16,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.effect import target_of, without_effect
+from upkeep.keeping.gathering import looked_at
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Kind
@@ -143,28 +144,34 @@ class AsOf:
         lines = [(owner, task) for owner in owners for task in self.known.tasks_on(owner)]
         rows = self._rows
         if item is None and not self.file.rewrite:  # what was written over, SQLite would read whole for many at once
-            rows = RowsAtOnce(self.file, [(owner.id, task.id) for owner, task in lines])
+            rows = RowsAtOnce(self.file, {(owner.id, task.id): looked_at(self.known, task) for owner, task in lines})
         judge = Judge(rows, self.known)
         return (judge.row(owner, task) for owner, task in lines)
 
 
 _LATEST = 8
-"""So many sign-offs of each line are read; few lines ask for more, and those look them up."""
+"""No more sign-offs of a line than that are read at once; few lines ask for more, and those look them up."""
 
 
 class RowsAtOnce(Projections):
     """The rows behind lines, read at once: what each of them asks for, and most have none of.
 
-    Answers for some lines from what was read when it was made; for others, and for all else, as the file does.
+    Answers for some lines, each with how many of its sign-offs are looked at, from what was read when it was made; for
+    others, and for all else, as the file does.
 
     Made to judge lines one after another while nothing is written.
     """
 
-    def __init__(self, file: BookFile, lines: Collection[LineKey]) -> None:
+    def __init__(self, file: BookFile, lines: Mapping[LineKey, int]) -> None:
         super().__init__(file)
         file.standings_wanted()
         items = {item for item, _ in lines}
-        self._answers = {how: by_line(self.sign_offs_of(lines, how, _LATEST), lines) for how in Closing}
+        self._read = {line: min(number, _LATEST) for line, number in lines.items()}
+        self._done: dict[LineKey, list[SignOffRow]] = {}
+        for number in {*self._read.values()}:
+            alike = [line for line, read in self._read.items() if read == number]
+            self._done |= by_line(self.sign_offs_of(alike, Closing.DONE, number), alike)
+        self._cancelled = by_line(self.sign_offs_of(lines, Closing.CANCELLED, _LATEST), lines)
         self._deferrals = by_line(self.deferrals_of_lines(lines), lines)
         self._stated_of = by_line(self.stated_of(lines), lines)
         self._last_fittings = dict.fromkeys(items) | {row.item: row for row in self.last_fittings_of(items)}
@@ -174,8 +181,10 @@ class RowsAtOnce(Projections):
 
     def last_sign_offs(self, item: str, task: str, how: str, limit: int) -> list[SignOffRow]:
         """The latest sign-offs ("done") or cancellations ("cancelled") that answer an occurrence, newest first."""
-        rows = self._answers[Closing(how)].get((item, task))
-        if rows is None or (limit > _LATEST <= len(rows)):
+        done = how == Closing.DONE
+        rows = (self._done if done else self._cancelled).get((item, task))
+        read = self._read[item, task] if done and rows is not None else _LATEST
+        if rows is None or (limit > read <= len(rows)):
             return super().last_sign_offs(item, task, how, limit)
         return rows[:limit]
 

@@ -50,7 +50,7 @@ class Gatherer:
 
     def facts(self, item: Item, task: Task, press: str | None) -> LineFacts:
         """What the line of a task on an item stands on; ``press`` is the one it hangs on now."""
-        done = self._rows.last_sign_offs(item.id, task.id, Closing.DONE, self._looked_at(task))
+        done = self._rows.last_sign_offs(item.id, task.id, Closing.DONE, looked_at(self._known, task))
         counted = [row for row in done if task.second_signature is None or row.verified_by is not None]
         waiting = done[0] if done and (not counted or counted[0] is not done[0]) else None
         cancelled = self._rows.last_sign_offs(item.id, task.id, Closing.CANCELLED, _RECENT)
@@ -90,12 +90,6 @@ class Gatherer:
             press=press,
             share=self._known.share_of(item) if task.spread else 1.0,
         )
-
-    def _looked_at(self, task: Task) -> int:
-        """How many sign-offs of a line of a task are looked at."""
-        if task.own_usage_clock or task.second_signature is not None:
-            return _LONG_AGO
-        return _RECENT if task.rule is not None or self._known.covering(task) else _LAST_TWO
 
     def _pause(self, item: Item, pause: StandingRow | None) -> StandingRow | None:
         """The pause in force: an item that runs all the same rests no more, and its lines speak."""
@@ -310,6 +304,13 @@ class Gatherer:
             row = self._rows.last_happening(stay.press, Event.CRASH, stay.until or _NO_END)
             if row is not None and stay.start <= row.at:
                 yield _happening(Event.CRASH, row)
+
+
+def looked_at(known: Known, task: Task) -> int:
+    """How many sign-offs of a line of a task are looked at."""
+    if task.own_usage_clock or task.second_signature is not None:
+        return _LONG_AGO
+    return _RECENT if task.rule is not None or known.covering(task) else _LAST_TWO
 
 
 def _happening(what: Event, row: HappeningRow) -> Happening:

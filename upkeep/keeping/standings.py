@@ -30,7 +30,7 @@ from upkeep.keeping.rows.asked import Rows
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.findings import MeasuredRow
-from upkeep.store.rows.signatures import SignOffRow, StandingRow
+from upkeep.store.rows.signatures import Grounds, SignOffRow, StandingRow
 from upkeep.units.instants import utc_text
 
 AS_FOUND, AGAIN = "as-found", "as-found again"
@@ -74,28 +74,31 @@ def standings_anew(
     ``known`` says what vouches for gauges; without it no check turns bad with its gauge.
     """
     told = entries.told_of(items, (*_HOLDING, "pause", "resume"))  # of most items nobody ever told any of it
-    return [row for item in items for row in _standing(rows, entries, item, known, told=item in told)]
+    found_out = known if known is not None and rows.all_out_of_tolerance() else None
+    grounds = rows.grounds_of(items)
+    return [row for ground in grounds for row in _standing(rows, entries, ground, found_out, told=ground.item in told)]
 
 
 def _standing(
-    rows: Projections, entries: EntryStore, item: str, known: Known | None, *, told: bool
+    rows: Projections, entries: EntryStore, grounds: Grounds, known: Known | None, *, told: bool
 ) -> list[StandingRow]:
     """Those of one item.
 
     Of faults the last one that stopped the item is looked at, of rests what follows the last return.
     """
+    item = grounds.item
     recorded = entries.last_of_each(item, (*_HOLDING, "resume")) if told else []
-    stopped = rows.last_stopped(item)
+    stopped = rows.last_stopped(item) if grounds.stopped else None
     if stopped is not None and (fault := entries.by_number(stopped)) is not None:
         recorded.append(fault)
     since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
     recorded += entries.of_item(item, ("pause",), from_at=since) if told else []
     recorded.sort(key=lambda one: (one.entry.at, one.id))
-    failed = unlifted(rows, item)
+    failed = unlifted(rows, item) if grounds.failed else []
     if known is not None:
         failed = in_order([*failed, *turned(rows, entries.by_number, known, item)])
-    graded = rows.last_graded(item)
-    held_out = rows.last_held_out(item)
+    graded = rows.last_graded(item) if grounds.graded else None
+    held_out = rows.last_held_out(item) if grounds.held_out else None
     return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), failed, held_out)
 
 

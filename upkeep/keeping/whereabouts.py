@@ -87,11 +87,18 @@ class KeptCounts(LookedUp):
         return self._totals[asked]
 
     def stay_from(self, item: str, instant: datetime) -> Stay | None:
-        """The last stay of an item that starts at or before an instant."""
+        """The last stay of an item that starts at or before an instant: mostly its last of all."""
         asked = item, instant
         if asked not in self._stays:
-            self._stays[asked] = super().stay_from(item, instant)
+            last = super().stay_from(item, NEVER) if instant == NEVER else self.stay_from(item, NEVER)
+            before = last is not None and last.start > instant
+            self._stays[asked] = super().stay_from(item, instant) if before else last
         return self._stays[asked]
+
+    def stay_after(self, item: str, instant: datetime) -> Stay | None:
+        """The first stay of an item that starts after an instant: mostly there is none."""
+        last = self.stay_from(item, NEVER)
+        return super().stay_after(item, instant) if last is not None and last.start > instant else None
 
     def stay_with(self, item: str, parts: int) -> Stay | None:
         """The last stay of an item that began with fewer parts of strokes than a number: mostly its last."""

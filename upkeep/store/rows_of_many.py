@@ -9,7 +9,7 @@ from typing import TypeVar
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import QuantityRow, TotalRow, UncountedRow
 from upkeep.store.rows.places import FittingRow, StayRow
-from upkeep.store.rows.signatures import DeferralRow, SignOffRow, StatedRow
+from upkeep.store.rows.signatures import DeferralRow, Grounds, SignOffRow, StatedRow
 
 LineKey = tuple[str, str]
 """Item and task of a line."""
@@ -99,6 +99,17 @@ class RowsOfMany:
             "SELECT f.* FROM json_each(:items) CROSS JOIN fittings f ON (f.item, f.start, f.started_by) = "
             "(SELECT x.item, x.start, x.started_by FROM fittings x WHERE x.item = value "
             "ORDER BY x.start DESC, x.started_by DESC LIMIT 1)",
+            {"items": json.dumps([*items])},
+        )
+
+    def grounds_of(self, items: Collection[str]) -> list[Grounds]:
+        """Which rows there are that can hold each of some items: most have hardly any."""
+        return self._file.all(
+            Grounds,
+            "SELECT value, EXISTS (SELECT 1 FROM faults WHERE item = value AND stopped = 1), "
+            "EXISTS (SELECT 1 FROM measured WHERE item = value AND good = 0), "
+            "EXISTS (SELECT 1 FROM sign_offs WHERE item = value AND grade >= 0), "
+            "EXISTS (SELECT 1 FROM sign_offs WHERE item = value AND holds = 1) FROM json_each(:items)",
             {"items": json.dumps([*items])},
         )
 

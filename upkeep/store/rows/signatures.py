@@ -118,6 +118,24 @@ class StandingRow(NamedTuple):
     entry: int
 
 
+class Grounds(NamedTuple):
+    """Which rows there are that can hold an item: 1 where there is any of them, else 0.
+
+    Attributes:
+        item: The item.
+        stopped: Faults for which it stopped.
+        failed: Values found bad on it.
+        graded: Graded sign-offs.
+        held_out: Sign-offs whose values out of limits hold it.
+    """
+
+    item: str
+    stopped: int
+    failed: int
+    graded: int
+    held_out: int
+
+
 class Answer(NamedTuple):
     """The latest sign-off of a task on an item, with which it is answered."""
 
