@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
-from functools import partial
+from functools import cache, partial
 from itertools import pairwise
 from typing import NamedTuple
 
 from upkeep.counting.fittings import Fitting, Move, fittings_from, overlapping
 from upkeep.counting.judgement import Counter, check_reading, is_plausible
-from upkeep.counting.marks import NOTHING, ConfigurationAt, Mark, Reading, marks_from
+from upkeep.counting.marks import NOTHING, ConfigurationAt, Mark, Reading, Total, marks_from
 from upkeep.counting.strokes import BEGINNING, Span, Stay, spans_of, stays_of
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.fitting import Fit, Unfit
@@ -276,21 +276,22 @@ class Recounter:
             rows = list(still_rows(self._rows, press, after, self._rows.made_while_still()))
             self._rows.replace_made_while_still(press, after, rows)
         waiting, self._stays_from = self._stays_from, {}
+        total_at = cache(self._counts.total_at)  # parts of one die set come and go with it
         for item in sorted(waiting, key=self._depth):
-            self._make_stays(item, waiting[item])
+            self._make_stays(item, waiting[item], total_at)
 
     def _depth(self, item: str) -> int:
         kind = self.known.item(item).kind
         return {Kind.PRESS: 0, Kind.MODULE: 1, Kind.DIE_SET: 2, Kind.CUT_OFF_BLADE: 2}.get(kind, 3)
 
-    def _make_stays(self, item: str, since: datetime) -> None:
+    def _make_stays(self, item: str, since: datetime, total_at: Callable[[str, datetime], Total]) -> None:
         touched = [stay_from_row(row) for row in self._rows.stays_of(item, utc_text(since))]
         start = min([since, *(stay.start for stay in touched)])
         kept = self._rows.stay_ended_before(item, utc_text(since))
         before = stay_from_row(kept).after if kept else NOTHING
         spans = [span for span in self._spans(item, start) if span.end is None or span.end >= since]
         earlier_on = partial(self._stay_in_step, item, utc_text(since))
-        stays = stays_of(item, spans, self._counts.total_at, before, earlier_on)
+        stays = stays_of(item, spans, total_at, before, earlier_on)
         self._rows.replace_stays(item, utc_text(since), [stay_row(stay) for stay in stays])
         self.counted.add(item)
 

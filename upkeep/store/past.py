@@ -121,7 +121,7 @@ class PastFile(BookFile):
                 self.connection.execute(statement)
 
     def _run(self, sql: str, parameters: Parameters) -> sqlite3.Cursor:
-        return super()._run(_unhinted(sql), parameters)
+        return self.connection.execute(_unhinted(sql), parameters)
 
 
 @lru_cache(maxsize=256)
