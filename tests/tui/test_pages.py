@@ -174,6 +174,18 @@ async def test_a_figure_that_is_none_is_asked_for_again(contradicted: tuple[Path
         assert len(book.disputed(at(NINE))) == 1
 
 
+async def test_what_was_settled_is_undone_from_the_board(contradicted: tuple[Path, int]) -> None:
+    """All its entries: the question stands there again."""
+    path, earlier = contradicted
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at(NINE)), size=SMALL) as here:
+        await here.press("l")
+        await here.type("about", "enter", "s", "down", "enter")
+        await here.type("read again", "enter", "escape", "u")
+        assert f"UNDONE: what was settled about #{earlier}, by Lea." in here.text
+    with Book.open(path) as book:
+        assert [one.entry for one in book.disputed(at(NINE))] == [earlier]
+
+
 async def test_only_who_may_correct_settles_a_count(contradicted: tuple[Path, int]) -> None:
     """The sentence is the book's own; the form stays."""
     path, _ = contradicted

@@ -123,5 +123,7 @@ class SettleScreen(Asker[Said]):
             lambda book: book.settled(number, figure, earlier_stands=stands, at=at, by=self._by.id, because=because)
         )
         written = await self.desk.written(*entries, by=self._by)
+        what = said("what was settled about #{entry}", entry=Numeral(number))
+        self.desk.remember(written, self._by, at, what)
         told = said("SETTLED #{entry}, by {name}.", entry=Numeral(number), name=self._by.name)
         self.leave(in_turn(told, *written.notes))
