@@ -21,6 +21,7 @@ from upkeep.due.states import State
 from upkeep.entries.checking import OCCASIONS
 from upkeep.entries.lives import ENDS
 from upkeep.entries.suspect import DISPOSITIONS
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import Energy, Event, Kind, Role
 from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY
@@ -83,7 +84,7 @@ charts, what lives are compared by, what became of a picture."""
 
 def terms() -> set[str]:
     """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
-    enumerations = (State, Verdict, Kind, Role, Energy, Event, Suspect, Where)
+    enumerations = (State, Verdict, Kind, Role, Energy, Event, Suspect, Where, Defined)
     words = {member.value for enumeration in enumerations for member in enumeration}
     words |= {rule.value for rule in Rule}
     words |= {text for key in KEYS for text in (key.name, key.description, cap(key))}

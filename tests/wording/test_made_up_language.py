@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from tests.papers.weeks import WEEKS
+from tests.plants import CLEAN, book_of, write
 from tests.templates import LETTERS, write_letters
 from tests.tui.fake_book import MORNING, FakeBook
 from tui.keys import Where, foot_at
@@ -23,6 +24,7 @@ from tui.present.signing import GRADES, grade_text
 from tui.present.state_words import state_text
 from tui.present.walk import count_rows, hanging_rows, head_row, numbered_row
 from tui.screens.help import help_rows
+from upkeep.cli import options, saying
 from upkeep.due.states import State
 from upkeep.papers.fault_text import symptoms_text
 from upkeep.papers.week_text import week_text
@@ -100,6 +102,21 @@ def test_the_board_and_a_round_are_read_in_the_language_of_their_reader() -> Non
         for line in lines
     )
     assert english(" ".join(rows), f"{board.plant} {NOW.zone.name} {written}") == set()
+
+
+def test_what_an_entry_moved_is_read_in_the_language_of_its_reader(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The states before and after among it."""
+    monkeypatch.setattr(saying, "READER", READER)
+    monkeypatch.setattr(options, "READER", READER)
+    with book_of(tmp_path, tasks=[CLEAN]) as book:
+        written = write(book, '2026-03-02 08:00 hold M-12 by ana because "cracked"')
+        options.say_written(book, written)
+        source = book.known.task("clean").source
+    lines = " ".join(change.line for change in written.changes)
+    assert written.changes
+    assert english(capsys.readouterr().out, f"{lines} cracked Ana {source}") == set()
 
 
 def test_english_that_was_not_said_is_found() -> None:

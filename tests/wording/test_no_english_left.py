@@ -12,7 +12,7 @@ import pytest
 from demo_plant.environment import ROOT
 from tests.templates import KEYWORDS
 
-ROOMS = ("upkeep/papers", "tui/present", "tui/screens", "tui/widgets")
+ROOMS = ("upkeep/papers", "tui/present", "tui/screens", "tui/widgets", "upkeep/station")
 FILES = [file for room in ROOMS for file in sorted((ROOT / room).rglob("*.py"))]
 
 _SENTENCE = re.compile(r"[A-Za-z]{2,}[,.:;]? +[A-Za-z(]")
@@ -36,6 +36,14 @@ ELSEWHERE = {
     "area:": "the same",
     "place:": "the same",
     "role:": "the same",
+    "/who": "an address of a page",
+    "/count": "the same",
+    ".html": "the end of a file's name",
+    "die set": "a kind of item, as an entry has it",
+    "token of a form ": "what a token is made from",
+    "A page failed: %s %s": "a line of the log, which is English",
+    "Stations at %s.": "the same",
+    "Without a certificate the pages of other machines can only be read: nobody can sign there.": "the same",
 }
 """Texts no person reads, each with what it is."""
 

@@ -16,9 +16,9 @@ from upkeep.book import Book
 from upkeep.cli.clock import now
 from upkeep.cli.progress import watch_of
 from upkeep.cli.proving import proven
-from upkeep.cli.saying import READER, WrongValue, say
+from upkeep.cli.saying import READER, WrongValue, say, words
 from upkeep.errors import ClockAhead, NotProven, Refused, Unreadable
-from upkeep.said import Numeral, Quoted, Said, in_turn, said
+from upkeep.said import Numeral, Quoted, Said, in_turn, said, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
 from upkeep.wording.cautions import caution_for
@@ -155,8 +155,14 @@ def say_written(book: Book, written: Written, told: Sequence[Said] = ()) -> None
     for note in (note for note in written.notes if note not in told):
         say(said("Note: {note}", note=note))
     for change in written.changes[:LISTED]:
-        sentence = f"{change.line}: {change.before} -> {change.after}. {why_of(book, change)}"
-        click.echo("\n".join(paragraph(sentence, 2, 4)))
+        moved = said(
+            "{line}: {before} -> {after}. {why}",
+            line=change.line,
+            before=term(change.before),
+            after=term(change.after),
+            why=why_of(book, change),
+        )
+        click.echo("\n".join(paragraph(words(moved), 2, 4)))
     if len(written.changes) > LISTED:
         say(said("  ... {n} more in all; see 'strokebook board'.", n=Numeral(len(written.changes) - LISTED)))
 

@@ -14,13 +14,13 @@ from upkeep.book import Book, StateChange
 from upkeep.cli.clock import now
 from upkeep.cli.options import LISTED, because_option, book_option, by_option, opened, say_written, why_of
 from upkeep.cli.proving import proven
-from upkeep.cli.saying import say
+from upkeep.cli.saying import say, words
 from upkeep.due.states import State
 from upkeep.entries.occurrences import Strokes, occurrence_of
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL
 from upkeep.entries.signing import Defer
 from upkeep.plant.definition import Defined, Definition
-from upkeep.said import Numeral, listed, said
+from upkeep.said import Numeral, listed, said, term
 
 _LATE = (State.OVERDUE, State.STOP)
 
@@ -133,10 +133,12 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
         return
     tally = Counter((definition.what, (definition.what, definition.key) in known) for definition in changed)
     for (what, was_known), number in sorted(tally.items()):
-        click.echo(f"  {number:>5,} {what} {'changed' if was_known else 'new'}")
+        tallied = said("{what} changed", what=term(what)) if was_known else said("{what} new", what=term(what))
+        click.echo(f"  {number:>5,} {words(tallied)}")
     for definition in changed:
         if (definition.what, definition.key) in known:
-            click.echo(f"        changed: {definition.what} {definition.key}")
+            changed_one = said("changed: {what} {id}", what=term(definition.what), id=definition.key)
+            click.echo(f"        {words(changed_one)}")
 
 
 def _say_left_out(left_out: Sequence[tuple[str, str]]) -> None:
