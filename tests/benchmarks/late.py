@@ -28,14 +28,14 @@ def measured(books: Books) -> Iterator[Measured]:
 
 
 def _late_counts(book: Book) -> Timed:
-    """Writes one count after another, each between two that are there, a week ago."""
+    """Writes one count after another, each between two that are there, a week ago; so late only the lead may."""
     turns = count(1)
     monday = NOW - timedelta(days=7, hours=3)
     book.known.items[_PRESS]  # a program that writes has long read its plant
 
     def once() -> float:
         turn = next(turns)
-        entry = Count(at=monday + timedelta(minutes=turn), by="ana", press=_PRESS, value=_SHOWN + turn)
+        entry = Count(at=monday + timedelta(minutes=turn), by="lea", press=_PRESS, value=_SHOWN + turn)
         return timed(lambda: book.write([entry], NOW))
 
     return once
