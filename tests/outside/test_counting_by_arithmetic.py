@@ -9,6 +9,9 @@ import pytest
 
 from tests.plants import book_of, item, plant, strokes
 
+FASTEST_IN_A_DAY = 24 * 10_000
+"""Strokes; what a press is taken to do at the most that says nothing of its rate (plant default, no source)."""
+
 
 def test_strokes_are_shared_by_the_quantities_made(tmp_path: Path) -> None:
     """1,000 between two counts; 900 pieces in the first hour, 100 in the last: taken out at 10:00 it did 900."""
@@ -43,7 +46,10 @@ def test_strokes_are_shared_over_the_clock_change_by_the_hours_that_passed(tmp_p
 
 @pytest.mark.parametrize("digits", [3, 4, 6, 9, 10])
 def test_an_odometer_counts_the_sum_of_its_steps(tmp_path: Path, digits: int) -> None:
-    """Eleven steps with rollovers: modulo arithmetic."""
+    """Eleven steps with rollovers: modulo arithmetic.
+
+    A counter of three or four figures can have gone round once more within a day, unseen: the most holds that too.
+    """
     random = Random(digits)
     steps = [random.randrange(10**digits // 3, 10**digits * 9 // 10) for _ in range(11)]
     lines, total = ["2026-03-02 06:00 count P-9 0 by ana"], 0
@@ -52,7 +58,9 @@ def test_an_odometer_counts_the_sum_of_its_steps(tmp_path: Path, digits: int) ->
         total += step
         lines.append(f"2026-03-{n + 2:02} 06:00 count P-9 {total % 10**digits}{rolled} by ana")
     press = item("P-9", kind="press", digits=digits, place="hall")
-    assert strokes(book_of(tmp_path, "\n".join(lines), more=[press]), "P-9", "2026-03-13 06:00") == (total,) * 3
+    low, best, high = strokes(book_of(tmp_path, "\n".join(lines), more=[press]), "P-9", "2026-03-13 06:00")
+    assert (low, best) == (total, total)
+    assert high == total if 10**digits > FASTEST_IN_A_DAY else high > total
 
 
 def test_a_multiplier_is_taken_of_the_running_total(tmp_path: Path) -> None:

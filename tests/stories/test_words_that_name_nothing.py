@@ -109,6 +109,8 @@ def test_a_row_that_vanished_from_a_file_gets_a_sentence(tmp_path: Path, capsys:
     """What stood in it stays in force, and whoever took it out learns how it ends."""
     terminal, folder = Terminal(tmp_path / "new.book", capsys), tmp_path / "files"
     shutil.copytree(ROOT / "demo_plant" / "files", folder)
+    plant = folder / "plant.toml"
+    plant.write_text(plant.read_text(encoding="utf-8").replace('"codes"', '"names only"'), encoding="utf-8")
     terminal.types(MOMENT, "new", folder, "--by", "yara")
     places = (folder / "places.csv").read_text(encoding="utf-8")
     (folder / "places.csv").write_text(f"{places.rstrip()}\nlent,Lent to another plant,Outside,99\n", encoding="utf-8")
