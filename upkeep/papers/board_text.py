@@ -262,7 +262,7 @@ def round_text(view: Round, zone: Zone, reader: Reader) -> str:
             low=low,
             high=high,
         )
-        page.append(text(counted, reader))
+        page += lines(counted, reader, 0, 2)
     page += _hanging(view, reader)
     for caution in view.cautions:
         page += ["", *lines(caution_for(caution), reader, 0, 2)]
