@@ -106,6 +106,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "sign": st.builds(
         Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
         gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts, calibration=st.none() | calibrations,
+        doubts=st.none() | ids,
     ),
     "defer": st.builds(
         Defer, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, to=occurrences, risk=texts,
@@ -121,7 +122,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         Check, at=instants, by=ids, item=ids, occasion=st.sampled_from(OCCASIONS), press=st.none() | ids,
         crimp=st.none() | ids, gauge=st.none() | ids, points=points, looks=looks, limits=limits,
         broke=st.lists(ids, max_size=3).map(tuple), table=texts, order=st.none() | ids, reel=st.none() | ids,
-        wire=st.none() | ids, remark=texts,
+        wire=st.none() | ids, doubts=st.none() | ids, remark=texts,
     ),
     "out-of-tolerance": st.builds(OutOfTolerance, at=instants, by=ids, item=ids, off=values),
     "disposition": st.builds(

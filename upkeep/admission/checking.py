@@ -12,6 +12,7 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
+from upkeep.answers.wear.press_doubts import doubted_press
 from upkeep.entries.checking import OCCASIONS, Check, Limits, OutOfTolerance
 from upkeep.errors import Refused
 from upkeep.keeping.standings import AS_FOUND
@@ -44,9 +45,10 @@ class CheckAdmission(SubjectAdmission):
         check, notices = with_jump(check, self._context)
         self.notes += notices
         stamped = self._stamped(replace(check, press=self._press(check, item)), crimp, known)
-        self.notes += checks.findings(stamped, known)
+        doubts, said_of_press = doubted_press(stamped, item, self._context)
+        self.notes += [*checks.findings(stamped, known), *said_of_press]
         self.notes += self._found_again(stamped)
-        return stamped
+        return replace(stamped, doubts=doubts)
 
     def _found_again(self, check: Check) -> Iterator[Said]:
         for key in check.failed if check.occasion == AS_FOUND else ():

@@ -255,7 +255,7 @@ class CountAdmission(SubjectAdmission):
         if not 1 <= entry.pieces <= 10**9:
             raise Refused(said("An order must be for at least 1 piece."))
         on = self._counter.contents_at(entry.item, entry.at)
-        for bar in Alarms(self._context).bars(entry.item, entry.at):
+        for bar in Alarms(self._context).bars_on(entry.press, entry.item, entry.at):
             if bar.hold:
                 self.notes.append(
                     said(

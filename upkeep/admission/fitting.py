@@ -56,7 +56,8 @@ class FittingAdmission(SubjectAdmission):
         self._check_in_use(fit.item, fit.at)
         self._check_place_in_use(fit.inside, fit.at)
         alarms = Alarms(self._context)
-        for bar in alarms.bars(fit.item, fit.at):
+        press = press_over(self._context, fit.inside, fit.at)
+        for bar in alarms.bars_on(press, fit.item, fit.at) if press else alarms.bars(fit.item, fit.at):
             permitted = alarms.permitted(bar, fit.at)
             if permitted:
                 self.notes.append(
@@ -95,6 +96,14 @@ class FittingAdmission(SubjectAdmission):
 
 
 def _must_not_run(bar: Bar) -> Said:
+    if bar.on is not None:
+        return said(
+            "{item} is held on {press} until its shut height is measured: what was measured says that the press is at "
+            "fault. On another press it may run. If it is already on this one, enter it with a reason; that raises an "
+            "alarm.",
+            item=bar.item,
+            press=bar.on,
+        )
     if bar.hold:
         return said(
             "{item} is held: {reason}. It must not run until it is released. If it is already on the press, "

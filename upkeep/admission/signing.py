@@ -10,6 +10,7 @@ from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_calibration, check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.admission.training import check_trained
+from upkeep.answers.wear.press_doubts import doubted_press
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes, not_told_by_a_word
 from upkeep.due.lines import Line
@@ -44,7 +45,9 @@ class SignAdmission(SubjectAdmission):
                     held=said("; {item} is held", item=item.id) if holds else "",
                 )
             )
-        return replace(sign, out=out, holds=holds)
+        doubts, said_of_press = doubted_press(sign, item, self._context)
+        self.notes += said_of_press
+        return replace(sign, out=out, holds=holds, doubts=doubts)
 
     def _check_sign(self, sign: Sign, item: Item, task: Task) -> None:
         person = checks.check_signer(self._known, sign.by, sign.at)

@@ -99,7 +99,9 @@ class SuspectAdmission(SubjectAdmission):
                     strokes=entry.strokes,
                 )
             )
-        if not list(Alarms(self._context).bars(item.id, entry.at)):
+        press = self._counter.press_at(item.id, entry.at)
+        alarms = Alarms(self._context)
+        if not list(alarms.bars_on(press, item.id, entry.at) if press else alarms.bars(item.id, entry.at)):
             raise Refused(
                 said("{item} is neither held nor past a hard stop; it needs no deviation permit.", item=item.id)
             )

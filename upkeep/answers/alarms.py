@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import strokes_between
+from upkeep.due.holds import PressInDoubt
 from upkeep.due.reason_json import hold_from, reasons_from
 from upkeep.due.reasons import After, Asked
 from upkeep.due.rests import ran_since
@@ -13,6 +14,7 @@ from upkeep.entries.standing import LineStanding, Standing
 from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import permit_left
+from upkeep.keeping.rows.doubted_presses import open_doubt
 from upkeep.plant.model import Event, Kind
 from upkeep.said import Moment, Numeral, Said, Value, in_turn, listed, said
 from upkeep.store.rows.lines import LineRow
@@ -32,12 +34,16 @@ BEFORE_IT_RUNS = (
 
 @frozen
 class Bar:
-    """Why an item must not run, and since when; ``hold`` tells a hold from a hard stop."""
+    """Why an item must not run, and since when; ``hold`` tells a hold from a hard stop.
+
+    ``on`` is the one press on which it must not; None: on none.
+    """
 
     item: str
     since: datetime
     reason: Value
     hold: bool
+    on: str | None = None
 
 
 class Alarms:
@@ -48,7 +54,7 @@ class Alarms:
         self._rows, self._findings = context.rows, context.findings
 
     def bars(self, item: str, at: datetime) -> Iterator[Bar]:
-        """Why an item, or something in it, must not run at a moment."""
+        """Why an item, or something in it, must not run at a moment, on any press."""
         hold = self._rows.hold_on(item)
         if hold is not None and hold.since <= utc_text(at):
             yield Bar(item, from_utc_text(hold.since), hold_said(hold_from(hold.reason)), True)
@@ -61,6 +67,15 @@ class Alarms:
             )
         for content in self._rows.inside_now(item):
             yield from self.bars(content.item, at)
+
+    def bars_on(self, press: str, item: str, at: datetime) -> Iterator[Bar]:
+        """Why an item, or something in it, must not run at a moment on one press, be it on this one alone."""
+        yield from self.bars(item, at)
+        for key in (item, *self._inside(item)):
+            doubt = open_doubt(self._rows, self._context.known, key, press)
+            if doubt is not None and doubt.at <= utc_text(at):
+                reason = hold_said(PressInDoubt(press, doubt.entry))
+                yield Bar(key, from_utc_text(doubt.at), reason, True, press)
 
     def _crash(self, item: str, at: datetime) -> datetime | None:
         """The last crash a die set was in and that no graded inspection followed; None: there is none."""
@@ -85,7 +100,7 @@ class Alarms:
         if until is None:
             return
         moment = min(until, at)
-        for bar in self.bars(press, moment):
+        for bar in self.bars_on(press, press, moment):
             done = strokes_between(self._judge.counts, bar.item, bar.since, moment)
             if done.low <= 0:
                 continue

@@ -8,10 +8,12 @@ from upkeep.answers.board import Boards
 from upkeep.answers.cautions import cautions_of
 from upkeep.answers.history import history_of
 from upkeep.counting.judgement import Counter, expected_range
+from upkeep.due.holds import HoldReason, PressInDoubt
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.rows.counted import configuration_at, mark_from
+from upkeep.keeping.rows.doubted_presses import open_doubt
 from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan
@@ -94,17 +96,25 @@ class Rounds:
             if item.kind is Kind.PRESS and not item.scrapped and place in (item.id, item.place)
         ]
         roots = presses or [item.id for item in items if not item.scrapped and self._stands_at(item, place)]
-        return [content for root in roots for content in self._with_contents(root, None, 0)]
+        return [content for root in roots for content in self._with_contents(root, None, 0, root)]
 
     def _stands_at(self, item: Item, place: str) -> bool:
         judge = self._context.judge
         return judge.sits_in(item.id) is None and judge.place_of(item) == place
 
-    def _with_contents(self, key: str, inside: str | None, depth: int) -> Iterator[Hanging]:
+    def _with_contents(self, key: str, inside: str | None, depth: int, root: str) -> Iterator[Hanging]:
         item = self._known.item(key)
-        yield Hanging(key, item.kind.value, item.title, inside, depth, hold_reason(self._context, key))
+        hold = hold_reason(self._context, key) or self._held_on(root, key)
+        yield Hanging(key, item.kind.value, item.title, inside, depth, hold)
         for content in self._context.rows.inside_now(key):
-            yield from self._with_contents(content.item, key, depth + 1)
+            yield from self._with_contents(content.item, key, depth + 1, root)
+
+    def _held_on(self, press: str, item: str) -> HoldReason | None:
+        """What holds an item on this press alone."""
+        if self._known.item(press).kind is not Kind.PRESS:
+            return None
+        doubt = open_doubt(self._context.rows, self._known, item, press)
+        return None if doubt is None else PressInDoubt(press, doubt.entry)
 
     def _done(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[HistoryLine, ...]:
         if shift is None:

@@ -24,7 +24,7 @@ def after_event(facts: LineFacts, setting: Setting) -> Trigger | None:
     if answered is not None and answered.at >= happening.at and answered.entry != happening.entry:
         return None
     edges = _until_it_runs(facts, setting, happening.at, happening.at)
-    reason = After(happening.what, happening.at, happening.entry)
+    reason = After(happening.what, happening.at, happening.entry, happening.of)
     return Trigger(edges, happening.occurrence, reason)
 
 

@@ -24,6 +24,9 @@ LOST_RECORD = "lost record"
 OUT_OF_LIMITS = "value out of limits"
 """The event that work was signed with a value out of its limits: it is asked for again."""
 
+PRESS_IN_DOUBT = "points that say press"
+"""The event that measured points say that the press is at fault: its shut height is asked for."""
+
 Lacking = Literal["grade", "second signature"]
 """What a task asks for that no statement about the past can bring."""
 
@@ -91,11 +94,15 @@ def names_event(occurrence: str) -> bool:
 
 @frozen
 class Happening:
-    """Something that happened to an item and asks for a task: what ("fitting"), when, and the entry that says so."""
+    """Something that happened to an item and asks for a task: what ("fitting"), when, and the entry that says so.
+
+    ``of`` is the other item that it was seen on; None: it was seen on the item itself.
+    """
 
     what: str
     at: datetime
     entry: int
+    of: str | None = None
 
     @property
     def occurrence(self) -> str:

@@ -67,7 +67,25 @@ class ToAdjust:
     points: tuple[str, ...]
 
 
+@frozen
+class PressInDoubt:
+    """On one press only, until the shut height of that press is measured good: what was measured says that this press
+    is at fault, not the die."""
+
+    press: str
+    entry: int
+
+
 HoldReason = (
-    ByHand | Stopped | LifeUnknown | GaugeOutOfTolerance | Gone | GradedOut | OutOfLimits | FailedCheck | ToAdjust
+    ByHand
+    | Stopped
+    | LifeUnknown
+    | GaugeOutOfTolerance
+    | Gone
+    | GradedOut
+    | OutOfLimits
+    | FailedCheck
+    | ToAdjust
+    | PressInDoubt
 )
 """Why an item is held."""

@@ -155,11 +155,12 @@ class Fixed:
 
 @frozen
 class After:
-    """Due since an event, told by an entry, and before the item runs again."""
+    """Due since an event, told by an entry, and before the item runs again; ``of``: the other item it was seen on."""
 
     event: str
     at: datetime
     entry: int
+    of: str | None = None
 
 
 @frozen

@@ -44,7 +44,9 @@ class Check(Entry):
     ``occasion`` is one of :data:`OCCASIONS`; ``crimp`` the definition of terminal and wire that was run; ``points`` the
     readings by characteristic, one ``gauge`` for all; ``limits`` those that held then, put in by the book; ``looks``
     what was judged by eye, good or bad; ``broke`` how each pulled piece broke and ``table`` the name and edition of the
-    pull table its minimum came from.  ``press`` is put in by the book where it is left out.
+    pull table its minimum came from.  ``press`` is put in by the book where it is left out.  ``doubts``
+    is put in by the book: the press that is at fault by the measured points, and not the die (None: they do not say so,
+    or it was written before the book looked).
     """
 
     item: str
@@ -61,6 +63,7 @@ class Check(Entry):
     reel: str | None = None
     wire: str | None = None
     remark: str = ""
+    doubts: str | None = None
 
     def verdicts(self, off: float = 0.0) -> dict[str, bool]:
         """Each characteristic that can be judged, and whether it is good.
@@ -107,6 +110,7 @@ def _check(e: Check) -> str:
     words += [f"table {quoted(e.table)}"] if e.table else []
     for keyword, value in (("order", e.order), ("reel", e.reel), ("wire", e.wire)):
         words += [f"{keyword} {value}"] if value is not None else []
+    words += [f"doubts {e.doubts}"] if e.doubts is not None else []
     words += [f"remark {quoted(e.remark)}"] if e.remark else []
     return " ".join(words)
 
@@ -126,7 +130,7 @@ def _read_check(r: Reader) -> dict[str, Any]:
         read["broke"] = r.ids(said("how each piece broke, separated by commas,"))
     if r.keyword("table"):
         read["table"] = r.json(str, said("the quoted name of a table"))
-    read |= r.ids_after(order="order", reel="reel", wire="wire")
+    read |= r.ids_after(order="order", reel="reel", wire="wire", doubts="doubts")
     if r.keyword("remark"):
         read["remark"] = r.json(str, said("a quoted remark"))
     return read
@@ -166,7 +170,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         "check",
         'item occasion ["on" press] ["of" crimp] ["with" gauge] {point "=" value{","value}} '
         '{look ":" ("good" | "bad")} ["within" {point "=" [value] ":" [value]}] ["broke" how{","how}] '
-        '["table" text] ["order" id] ["reel" id] ["wire" id] ["remark" text]',
+        '["table" text] ["order" id] ["reel" id] ["wire" id] ["doubts" press] ["remark" text]',
         _check,
         _read_check,
         under_item,

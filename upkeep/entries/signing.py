@@ -39,6 +39,7 @@ class Sign(Entry):
     measured them; ``grade`` 0-4 is the finding of a graded inspection; ``calibration`` what the certificate of a gauge
     says (None: none is told).  Of work that is not graded the book puts in ``out``, the points with a value out of
     their limits, and ``holds``, whether the task says that this holds its item; an entry without them found none out.
+    ``doubts`` is put in by the book as in a check: the press at fault by the measured points; None: they do not say so.
     """
 
     task: str
@@ -51,6 +52,7 @@ class Sign(Entry):
     calibration: Calibration | None = None
     out: tuple[str, ...] = ()
     holds: bool = False
+    doubts: str | None = None
 
 
 @frozen(kw_only=True)
@@ -106,6 +108,8 @@ def _sign(e: Sign) -> str:
         words.append(_calibration(e.calibration))
     if e.out:
         words.append(f"out {','.join(e.out)}{' holds' if e.holds else ''}")
+    if e.doubts is not None:
+        words.append(f"doubts {e.doubts}")
     if e.remark:
         words.append(f"remark {quoted(e.remark)}")
     return " ".join(words)
@@ -144,6 +148,7 @@ def _read_sign(r: Reader) -> dict[str, Any]:
     if r.keyword("out"):
         fields["out"] = r.ids(said("points out of their limits, separated by commas,"))
         fields["holds"] = r.keyword("holds")
+    fields |= r.ids_after(doubts="doubts")
     if r.keyword("remark"):
         fields["remark"] = r.json(str, said("a quoted remark"))
     return fields
@@ -175,7 +180,7 @@ KINDS: tuple[EntryKind[Any], ...] = (
         "sign",
         'item "/" task "for" occurrence ["grade" figure] ["with" gauge] {point "=" value{","value}} '
         '["certificate" text "laboratory" text "received" value "left" value "uncertainty" value "due" day] '
-        '["out" point{","point} ["holds"]] ["remark" text]',
+        '["out" point{","point} ["holds"]] ["doubts" press] ["remark" text]',
         _sign,
         _read_sign,
         under_line,

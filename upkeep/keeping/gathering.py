@@ -10,6 +10,7 @@ from upkeep.counting.strokes import BEGINNING, Counts, strokes_between
 from upkeep.due.facts import (
     LOST_RECORD,
     OUT_OF_LIMITS,
+    PRESS_IN_DOUBT,
     Deferral,
     Done,
     Finding,
@@ -28,6 +29,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
 from upkeep.keeping.lookups import unknown_since
 from upkeep.keeping.rows.asked import Rows
+from upkeep.keeping.rows.doubted_presses import measures_shut_height, open_doubt
 from upkeep.plant.model import FITS_IN, Event, Item, Kind, Task
 from upkeep.store.rows.places import FittingRow
 from upkeep.store.rows.signatures import HappeningRow, SignOffRow, StandingRow
@@ -203,6 +205,7 @@ class Gatherer:
         happenings += self._gauge_found_out(item, task, signed)
         happenings += self._life_unknown(item, task)
         happenings += self._measured_out(item, task)
+        happenings += self._doubted(item, task)
         return max(happenings, key=lambda happening: (happening.at, happening.entry), default=None)
 
     def _gauge_found_out(self, item: Item, task: Task, signed: SignOffRow | None) -> Iterator[Happening]:
@@ -227,6 +230,14 @@ class Gatherer:
             last = next(counted, None)
             if last is not None and last.out:
                 yield Happening(OUT_OF_LIMITS, from_utc_text(last.at), last.entry)
+
+    def _doubted(self, press: Item, task: Task) -> Iterator[Happening]:
+        """That points measured on what hung on a press say that the press is at fault, until its shut height is
+        signed with good values, asked for or extra."""
+        if measures_shut_height(task, press):
+            last = self._rows.doubts_of(press.id)[-1:]
+            for row in (row for row in last if open_doubt(self._rows, self._known, row.item, press.id)):
+                yield Happening(PRESS_IN_DOUBT, from_utc_text(row.at), row.entry, row.item)
 
     def _life_unknown(self, item: Item, task: Task) -> Iterator[Happening]:
         """That nobody knows what an item has done, which its inspection ends: those that are planned anyway, or, where

@@ -30,6 +30,7 @@ from upkeep.keeping.entry_rows import (
 )  # fmt: skip
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
+from upkeep.keeping.rows.doubted_presses import measures_shut_height
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.standings import standings_anew, turned, unlifted
 from upkeep.plant.line_names import LineName
@@ -128,6 +129,8 @@ class Projector:
             self.counter.check_slot(fitting)
         for recorded in [*came, *went]:
             self._project_by_kind(recorded)
+            if isinstance(recorded.entry, Check | Sign) and recorded.entry.doubts is not None:
+                self._touch_shut_height(recorded.entry.doubts)
 
     def _swap_readings(self, came: list[Recorded], went: list[Recorded]) -> None:
         add: dict[str, list[Reading]] = {}
@@ -215,6 +218,11 @@ class Projector:
             self.counter.items.add(item)
         if self.known.items[item].kind is Kind.GAUGE and self._rows.out_of_tolerance(item):
             self._remake_measured_with(item)  # what it measured may be in doubt no more, or again
+
+    def _touch_shut_height(self, key: str) -> None:
+        """Marks the lines that measure the shut height of a press."""
+        press = self.known.items[key]
+        self._touched.update((key, task.id) for task in self._tasks(key) if measures_shut_height(task, press))
 
     def _remake_deferrals(self, item: str, task: str) -> None:
         deferrals = [recorded for recorded in self._entries.of_item(item, ("defer",)) if _is_of(recorded, task)]

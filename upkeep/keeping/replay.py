@@ -50,7 +50,7 @@ from upkeep.store.rows.counts import (
     MarkRow,
 )
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, WithoutEffectRow
-from upkeep.store.rows.findings import MEASURED, OUT_OF_TOLERANCE, MeasuredRow
+from upkeep.store.rows.findings import DOUBTED_PRESSES, MEASURED, OUT_OF_TOLERANCE, MeasuredRow
 from upkeep.store.rows.lines import LINES
 from upkeep.store.rows.places import FITTINGS, STAYS, StayRow
 from upkeep.store.rows.projections import ENTRY_TABLES
@@ -98,6 +98,7 @@ class Replay(RowsInMemory):
         self._spans: dict[str, list[Span]] = {}
         self._all_stays()
         self._signed = self._all_sign_offs()
+        self._doubts = _by(self._of(DOUBTED_PRESSES), lambda row: row.press)
         self._unlifted = self._all_unlifted()
         self._read_measured()
         self._standings = self._all_standings()

@@ -25,6 +25,7 @@ from upkeep.store.rows.counts import (
 from upkeep.store.rows.definitions import DefinedRow
 from upkeep.store.rows.findings import (
     DispositionRow,
+    DoubtedPressRow,
     FaultRow,
     LotRow,
     MeasuredRow,
@@ -71,11 +72,18 @@ def _check(check: Check, at: str, number: int) -> Iterator[EntryRow]:
             yield LotRow(check.item, str(what), lot, at, number)
     for look, good in check.looks:
         yield MeasuredRow(check.item, look, at, number, None, int(good), check.occasion, None, None, check.crimp)
+    yield from _doubted(check, at, number)
 
 
 def _sign(sign: Sign, at: str, number: int) -> Iterator[EntryRow]:
     for point, values in sign.points:
         yield MeasuredRow(sign.item, point, at, number, sign.gauge, None, None, _json(values), sign.task, None)
+    yield from _doubted(sign, at, number)
+
+
+def _doubted(entry: Check | Sign, at: str, number: int) -> Iterator[EntryRow]:
+    if entry.doubts is not None:
+        yield DoubtedPressRow(entry.doubts, entry.item, at, number)
 
 
 def _json(values: Iterable[float]) -> str:

@@ -20,7 +20,7 @@ from upkeep.store.rows.counts import (
     UncountedRow,
 )
 from upkeep.store.rows.definitions import Moment
-from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
+from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -57,6 +57,7 @@ class RowsInMemory:
     _by_gauge: Mapping[tuple[str, str], list[MeasuredRow]]
     _gauges: Mapping[int, str]
     _out: Mapping[str, list[OutOfToleranceRow]]
+    _doubts: Mapping[str, list[DoubtedPressRow]]
 
     def mark_at(self, press: str, at: str) -> MarkRow | None:
         """The last mark of a press at or before a moment; None where it was not counted by then."""
@@ -248,6 +249,10 @@ class RowsInMemory:
     def gauge_of(self, entry: int) -> str | None:
         """The gauge that an entry was measured with; None: with none, or it measured nothing."""
         return self._gauges.get(entry)
+
+    def doubts_of(self, press: str) -> list[DoubtedPressRow]:
+        """When measured points said that a press is at fault, in order."""
+        return self._doubts.get(press, [])
 
     def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
         """When a gauge was found to read wrong, in order."""

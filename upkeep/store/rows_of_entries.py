@@ -17,7 +17,7 @@ from upkeep.store.rows.counts import (
     QuantityRow,
     UncountedRow,
 )
-from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
+from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import SignOffRow, StatedRow
 from upkeep.store.rows_of_many import RowsOfMany
@@ -199,6 +199,12 @@ class RowsOfEntries(RowsOfMany):
     def all_out_of_tolerance(self) -> list[OutOfToleranceRow]:
         """When any gauge was found to read wrong, in order."""
         return self._file.all(OutOfToleranceRow, "SELECT * FROM out_of_tolerance ORDER BY at, entry")
+
+    def doubts_of(self, press: str) -> list[DoubtedPressRow]:
+        """When measured points said that a press is at fault, in order."""
+        return self._file.all(
+            DoubtedPressRow, "SELECT * FROM doubted_presses WHERE press = ? ORDER BY at, entry", (press,)
+        )
 
     def points_measured(self, item: str, gauge: str, start: str, end: str) -> list[str]:
         """The characteristics of an item measured with a gauge over [start, end], by id."""

@@ -18,6 +18,7 @@ from upkeep.store.rows.counts import (
 from upkeep.store.rows.definitions import DEFINED
 from upkeep.store.rows.findings import (
     DISPOSITIONS,
+    DOUBTED_PRESSES,
     FAULTS,
     LOTS,
     MEASURED,
@@ -94,6 +95,7 @@ SHOWN = (
     Shown(MEASURED, "at", told=True),
     Shown(LOTS, "at", told=True),
     Shown(OUT_OF_TOLERANCE, "at", ("gauge",)),
+    Shown(DOUBTED_PRESSES, "at", ("item", "press")),
     Shown(DISPOSITIONS, "at", ()),
     Shown(RESTRICTIONS, "at", ()),
     Shown(PERMITS, "at"),

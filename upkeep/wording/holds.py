@@ -11,10 +11,11 @@ from upkeep.due.holds import (
     HoldReason,
     LifeUnknown,
     OutOfLimits,
+    PressInDoubt,
     Stopped,
     ToAdjust,
 )
-from upkeep.said import Said, Value, listed, said
+from upkeep.said import Numeral, Said, Value, listed, said
 from upkeep.wording.sentences import Reader, text
 
 
@@ -42,12 +43,8 @@ def hold_said(reason: HoldReason) -> Said:
             return said("gone for good: {end}", end=reason.end)
         case LifeUnknown() | GradedOut():
             return _PLAIN[type(reason)]
-        case OutOfLimits():
-            return said(
-                "{points} out of limits ({task}): to be put right and measured again",
-                points=listed(reason.points),
-                task=reason.task,
-            )
+        case OutOfLimits() | PressInDoubt():
+            return _until_measured(reason)
         case FailedCheck():
             occasion: Value = reason.occasion
             if reason.again:
@@ -55,3 +52,17 @@ def hold_said(reason: HoldReason) -> Said:
             return said("failed check ({occasion}): {points}", occasion=occasion, points=listed(reason.points))
         case ToAdjust():
             return said("adjust and measure again: {points}", points=listed(reason.points))
+
+
+def _until_measured(reason: OutOfLimits | PressInDoubt) -> Said:
+    if isinstance(reason, PressInDoubt):
+        return said(
+            "on {press} until the shut height of {press} is measured, for the measured points say press (#{entry})",
+            press=reason.press,
+            entry=Numeral(reason.entry),
+        )
+    return said(
+        "{points} out of limits ({task}): to be put right and measured again",
+        points=listed(reason.points),
+        task=reason.task,
+    )

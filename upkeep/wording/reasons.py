@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from upkeep.due.facts import LOST_RECORD, OUT_OF_LIMITS
+from upkeep.due.facts import LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT
 from upkeep.due.holds import Gone
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import (
@@ -281,6 +281,14 @@ def _after(reason: After, plant: Plant) -> Said:
     if reason.event == OUT_OF_LIMITS:
         return said(
             "due again before it runs on: a value was out of its limits {moment} (#{entry})",
+            moment=Moment(reason.at, plant.zone),
+            entry=Numeral(reason.entry),
+        )
+    if reason.event == PRESS_IN_DOUBT:
+        return said(
+            "due: what was measured on {item} {moment} says that the press is at fault (#{entry}); {item} is held on "
+            "it until the shut height is measured",
+            item=reason.of or "",
             moment=Moment(reason.at, plant.zone),
             entry=Numeral(reason.entry),
         )

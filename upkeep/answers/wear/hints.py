@@ -23,11 +23,16 @@ TOGETHER = timedelta(days=1)
 
 _SAME_MINUTE = "~"
 
+_LAST = 2**62
+"""A number after those of all entries, for one that has none yet."""
+
 
 class Hints:
     """Gathers what the hint needs, as of the moment of its context."""
 
-    def __init__(self, context: Context) -> None:
+    def __init__(self, context: Context, new: Check | Sign | None = None) -> None:
+        """``new`` is an entry that is about to be written: it counts as if it were, instead of the one it corrects."""
+        self._new = new
         self._context, self._known, self._at = context, context.known, context.moment
         self._rows, self._wear_history, self._entries = context.rows, context.wear_history, context.entries
         self._limits = context.limits
@@ -45,6 +50,9 @@ class Hints:
             return None
         module, since = self._standing(die_set)
         readings = [recorded for key in (die_set.id, module) if key for recorded in self._measured(key, since)]
+        if self._new is not None:
+            readings = [recorded for recorded in readings if recorded.id != self._new.corrects]
+            readings += [Recorded(_LAST, self._new, "", "")] if self._new.item in (die_set.id, module) else []
         readings.sort(key=lambda recorded: (recorded.entry.at, recorded.id))
         evidence = self._evidence(die_set, readings)
         hint = separated(evidence)
@@ -139,6 +147,10 @@ class Hints:
         return next(
             (str(LineName(press, task.id)) for task in tasks if any(point.id == SHUT for point in task.points)), None
         )
+
+    def asks_shut_height(self, press: str) -> bool:
+        """Whether any work measures the shut height of a press."""
+        return self._shut_height_line(press) is not None
 
     def last_shut_height(self, press: str) -> tuple[Point | None, float | None, datetime | None]:
         """The shut height asked of a press, and the mean of what was measured last with its moment."""

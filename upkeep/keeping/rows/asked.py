@@ -13,7 +13,7 @@ from upkeep.store.rows.counts import (
     UncountedRow,
 )
 from upkeep.store.rows.definitions import Moment
-from upkeep.store.rows.findings import MeasuredRow, OutOfToleranceRow
+from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfToleranceRow
 from upkeep.store.rows.places import Content, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 
@@ -167,6 +167,10 @@ class Rows(Protocol):
 
     def out_of_tolerance(self, gauge: str) -> list[OutOfToleranceRow]:
         """When a gauge was found to read wrong, in order."""
+        ...
+
+    def doubts_of(self, press: str) -> list[DoubtedPressRow]:
+        """When measured points said that a press is at fault, in order."""
         ...
 
     def last_measured(self, item: str, point: str) -> MeasuredRow | None:

@@ -86,6 +86,22 @@ class GaugeUser(NamedTuple):
     newest: int
 
 
+class DoubtedPressRow(NamedTuple):
+    """What was measured on an item says that the press it was measured on is at fault.
+
+    Attributes:
+        press: The press.
+        item: What was checked or inspected: a die set, a module, a part.
+        at: When.
+        entry: The check or sign-off that says so.
+    """
+
+    press: str
+    item: str
+    at: str
+    entry: int
+
+
 class DispositionRow(NamedTuple):
     """What became of a line of a hold list.
 
@@ -230,6 +246,9 @@ MEASURED = Table(
 )
 LOTS = Table("lots", LotRow, ("entry", "what"), indexes={"items_of_lot": "(what, lot, at)"})
 OUT_OF_TOLERANCE = Table("out_of_tolerance", OutOfToleranceRow, ("entry",))
+DOUBTED_PRESSES = Table(
+    "doubted_presses", DoubtedPressRow, ("entry",), indexes={"doubts_of_press": "(press, at, entry)"}
+)
 DISPOSITIONS = Table("dispositions", DispositionRow, ("entry",))
 RESTRICTIONS = Table("restrictions", RestrictionRow, ("entry",))
 PERMITS = Table("permits", PermitRow, ("entry",))

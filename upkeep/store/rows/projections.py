@@ -24,6 +24,7 @@ from upkeep.store.rows.counts import (
 from upkeep.store.rows.definitions import DEFINED, DEFINITIONS, WITHOUT_EFFECT, DefinedRow
 from upkeep.store.rows.findings import (
     DISPOSITIONS,
+    DOUBTED_PRESSES,
     FAULTS,
     LOTS,
     MEASURED,
@@ -34,6 +35,7 @@ from upkeep.store.rows.findings import (
     RESTRICTIONS,
     RETIRED,
     DispositionRow,
+    DoubtedPressRow,
     FaultRow,
     LotRow,
     MeasuredRow,
@@ -61,16 +63,16 @@ from upkeep.store.rows.table import R, Table
 
 PROJECTIONS: tuple[Table[NamedTuple], ...] = (
     DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, MADE_WHILE_STILL,
-    UNCOUNTED_STROKES, REWORKS, ORDERS, STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DISPOSITIONS, RESTRICTIONS, PERMITS,
-    FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, STAYS, SIGN_OFFS, DEFERRALS, HAPPENINGS, STANDINGS,
-    LINES,
+    UNCOUNTED_STROKES, REWORKS, ORDERS, STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DOUBTED_PRESSES, DISPOSITIONS,
+    RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, STAYS, SIGN_OFFS, DEFERRALS,
+    HAPPENINGS, STANDINGS, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
     DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
     LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
-    PictureRow | DisputedRow
+    PictureRow | DisputedRow | DoubtedPressRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 
