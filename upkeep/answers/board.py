@@ -41,7 +41,7 @@ class Boards:
             counts = self._context.tallies.at(now, where, filters)
             states = [state for state in BOARD_ORDER if not query.states or state in query.states]
             window = self._context.lines.window(now, states, where, filters, offset, limit, counts)
-            rows = tuple(self._lines([(row, State(state)) for state, row in window]))
+            rows = tuple(self._lines([(row, state) for state, row in window]))
             oldest, press = self.oldest_count() or (None, None)
         return Board(
             at=self._at,
@@ -82,19 +82,21 @@ class Boards:
             raise NotFound(
                 said("line"), name, near_misses(name, names), said("Lines are named item/task, as on the board.")
             )
-        return self._line(row, state_of(row, self._at))
+        state = state_of(row, self._at)
+        return self._line(row, state, _is_late(row, state))
 
     def lines_of(self, items: list[str]) -> list[BoardLine]:
         """The lines of some items as they stand at the moment, by name; none for an item without tasks."""
         return self._lines([(row, state_of(row, self._at)) for row in self._context.lines.of_items(items)])
 
     def _lines(self, rows: list[tuple[LineRow, State]]) -> list[BoardLine]:
-        late = [row for row, state in rows if _is_late(row, state)]
+        lines = [(row, state, _is_late(row, state)) for row, state in rows]
+        late = [row for row, _, is_late in lines if is_late]
         if len(late) > 1:
             self._missed.read(late)
-        return [self._line(row, state) for row, state in rows]
+        return [self._line(*line) for line in lines]
 
-    def _line(self, row: LineRow, state: State) -> BoardLine:
+    def _line(self, row: LineRow, state: State, is_late: bool) -> BoardLine:
         counted, day = row.due_strokes is not None, date.fromisoformat(row.due_day) if row.due_day else None
         left = None if row.due_strokes is None or row.strokes is None else row.due_strokes - row.strokes
         # In order, since names would cost a window of the board a sixth more.
@@ -102,7 +104,7 @@ class Boards:
             row.line, row.item, row.item_kind, row.item_title, row.task, row.title, state, row.place, row.area,
             row.inside, moment(row.opens_at), moment(row.due_at), moment(row.overdue_at), moment(row.stop_at), day,
             row.strokes, row.strokes_high, row.due_strokes, left, counted and row.strokes_high != row.strokes_low,
-            self._missed.after(row, day) if _is_late(row, state) else 0,
+            self._missed.after(row, day) if is_late else 0,
             row.occurrence, row.deferred_to, reasons_from(row.reasons),
             moment(row.last_done_at), row.last_done_by, row.unverified, row.minutes, row.energy,
             tuple(row.roles.strip(";").split(";")), row.second_signature,
@@ -117,6 +119,9 @@ class Boards:
         return Missed(self._context)
 
 
+_LATE = (State.OVERDUE, State.STOP)
+
+
 def _is_late(row: LineRow, state: State) -> bool:
     """Whether planned shifts or days may have gone by since the one that is open."""
-    return bool(row.each_shift or row.fixed) and state in (State.OVERDUE, State.STOP)
+    return bool(row.each_shift or row.fixed) and state in _LATE

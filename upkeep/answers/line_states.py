@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import lru_cache
 
 from upkeep.due.states import State, state_at
 from upkeep.entries.standing import LineStanding
@@ -18,6 +19,7 @@ def state_of(row: LineRow, at: datetime) -> State:
     return state_at(at, opens or NEVER, due or NEVER, overdue or NEVER, stop or NEVER)
 
 
+@lru_cache(maxsize=4096)
 def moment(text: str | None) -> datetime | None:
-    """The instant of a stored text; None for none and for "never"."""
+    """The instant of a stored text; None for none and for "never".  A window of the board asks 250 times."""
     return None if text is None or text.startswith("9999") else from_utc_text(text)

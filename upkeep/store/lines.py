@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.lines import LINES, LineRow, Stopped
+
+S = TypeVar("S", bound=str)
+"""A state, as whoever asks has it."""
 
 _ALL = LINES.named
 
@@ -115,9 +118,9 @@ class LineStore:
         return tally
 
     def window(
-        self, now: str, states: Sequence[str], where: str, filters: dict[str, Any], offset: int, limit: int,
+        self, now: str, states: Sequence[S], where: str, filters: dict[str, Any], offset: int, limit: int,
         counts: dict[str, int],
-    ) -> Iterator[tuple[str, LineRow]]:  # fmt: skip
+    ) -> Iterator[tuple[S, LineRow]]:  # fmt: skip
         """Rows ``offset`` to ``offset + limit`` of the wanted states in order of state, each with its state."""
         self._wanted(filters)
         asked = {"now": now, "limit": limit, "offset": offset, **filters}
@@ -126,7 +129,7 @@ class LineStore:
         else:
             yield from self._walked(states, where, asked, counts)
 
-    def _found(self, states: Sequence[str], where: str, asked: dict[str, Any]) -> Iterator[tuple[str, LineRow]]:
+    def _found(self, states: Sequence[S], where: str, asked: dict[str, Any]) -> Iterator[tuple[S, LineRow]]:
         """The same for a filter that finds few lines: looked for once, whatever their states, and sorted."""
         wanted = ", ".join(f"'{state}'" for state in states)
         rows = self._file.rows(
@@ -134,12 +137,13 @@ class LineStore:
             f"ORDER BY {_BY_STATE} LIMIT :limit OFFSET :offset",
             asked,
         )
+        named = {str(state): state for state in states}
         for state, *row in rows:
-            yield state, LineRow._make(row)
+            yield named[state], LineRow._make(row)
 
     def _walked(
-        self, states: Sequence[str], where: str, asked: dict[str, Any], counts: dict[str, int]
-    ) -> Iterator[tuple[str, LineRow]]:
+        self, states: Sequence[S], where: str, asked: dict[str, Any], counts: dict[str, int]
+    ) -> Iterator[tuple[S, LineRow]]:
         """The same along the index of each state, as far as the window reaches."""
         limit, offset = asked["limit"], asked["offset"]
         for state in states:
