@@ -32,7 +32,7 @@ class ManyRows(Rows, Protocol):
         """The marks of a press from a moment on, in order."""
         ...
 
-    def marks_of(self, since: Mapping[str, str]) -> list[TotalRow]:
+    def marks_of(self, since: Mapping[str, str]) -> dict[str, list[TotalRow]]:
         """The totals of presses at their marks, each press from the last before a moment of its own on, in order."""
         ...
 
@@ -83,7 +83,7 @@ class ReadAhead(LookedUp):
 
     def _read_presses(self, since: Mapping[str, datetime]) -> None:
         begun = {press: utc_text(moment) for press, moment in since.items()}
-        marks = _by_first(self._many.marks_of(begun), since)
+        marks = self._many.marks_of(begun)
         counted = {press: rows[0].at if rows else begun[press] for press, rows in marks.items()}
         made = _by_first(self._many.quantities_of(counted), since)
         for press, moment in since.items():

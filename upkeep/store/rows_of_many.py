@@ -19,6 +19,12 @@ L = TypeVar("L", SignOffRow, DeferralRow, StatedRow)
 _LINES = "WITH line (item, task) AS (SELECT value ->> 0, value ->> 1 FROM json_each(:lines))"
 """Lines asked for, as SQL joins them; one parameter, however many they are."""
 
+_MARKS = (
+    "SELECT at, pieces, total, less, more FROM marks WHERE press = ?1 AND at >= ifnull("
+    "(SELECT max(at) FROM marks WHERE press = ?1 AND at < ?2), ?2) ORDER BY at, entry"
+)
+"""The marks of a press from the last before a moment on."""
+
 
 class RowsOfMany:
     """Reads such rows."""
@@ -26,16 +32,10 @@ class RowsOfMany:
     def __init__(self, file: BookFile) -> None:
         self._file = file
 
-    def marks_of(self, since: Mapping[str, str]) -> list[TotalRow]:
+    def marks_of(self, since: Mapping[str, str]) -> dict[str, list[TotalRow]]:
         """The totals of presses at their marks, each press from the last before a moment of its own on, in order."""
-        marks = self._file.all(
-            TotalRow,
-            f"{_asked(since)} SELECT m.press, m.at, m.entry, m.pieces, m.total, m.less, m.more "
-            "FROM asked CROSS JOIN marks m WHERE m.press = asked.name AND m.at >= ifnull("
-            "(SELECT max(x.at) FROM marks x WHERE x.press = asked.name AND x.at < asked.since), asked.since)",
-            _flat(since),
-        )
-        return sorted(marks)  # they begin with what tells them apart, and come in order but for the presses
+        # Press by press they come in the order of the table; all at once they would have to be sorted.
+        return {press: self._file.all(TotalRow, _MARKS, (press, at)) for press, at in since.items()}
 
     def stays_of_all(self, items: Collection[str]) -> list[StayRow]:
         """The stays of items, in order of item and beginning."""

@@ -10,9 +10,7 @@ from upkeep.store.rows.table import Table
 class TotalRow(NamedTuple):
     """What a view of many presses reads of their marks: the columns of those names."""
 
-    press: str
     at: str
-    entry: int
     pieces: int | None
     total: int
     less: int
