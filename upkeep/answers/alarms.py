@@ -71,7 +71,8 @@ class Alarms:
     def bars_on(self, press: str, item: str, at: datetime) -> Iterator[Bar]:
         """Why an item, or something in it, must not run at a moment on one press, be it on this one alone."""
         yield from self.bars(item, at)
-        for key in (item, *self._inside(item)):
+        doubted = self._rows.doubts_of(press)  # of most presses none, and each count asks
+        for key in (item, *self._inside(item)) if doubted else ():
             doubt = open_doubt(self._rows, self._context.known, key, press)
             if doubt is not None and doubt.at <= utc_text(at):
                 reason = hold_said(PressInDoubt(press, doubt.entry))
