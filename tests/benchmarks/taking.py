@@ -24,7 +24,7 @@ def measured(folder: Path, rows: int = ROWS) -> Iterator[Measured]:
     taken = path.with_name("taken.book")
     copied(path, taken)
     with Book.open(taken) as book:
-        assert take(book, file, COUNTS, "ana", until).written == rows
+        assert take(book, file, COUNTS, "lea", until).written == rows
     plain = rows_since(path, taken)
     ours, baseline = best(lambda: _ours(path, file), lambda: _plain(path, plain), ROUNDS)
     yield Measured(f"a file of {rows:,} counts", ours, baseline, "executemany", 4.0)
@@ -42,7 +42,7 @@ def _ours(path: Path, file: Path) -> float:
     copied(path, copy)
     with Book.open(copy) as book:
         book.known  # noqa: B018 - a program that takes files in has long read its plant
-        return timed(lambda: take(book, file, COUNTS, "ana", FIRST + timedelta(days=30)))
+        return timed(lambda: take(book, file, COUNTS, "lea", FIRST + timedelta(days=30)))
 
 
 def _plain(path: Path, rows: dict[str, Rows]) -> float:

@@ -40,12 +40,12 @@ _MISSED = (Verdict.NOT_DONE, Verdict.STILL_OPEN)
 class _Seen:
     """The work on lines since a moment, as one state of the book shows it."""
 
-    def __init__(self, context: Context, since: datetime, now: datetime) -> None:
-        self._context, self._since = context, since
-        self._definitions, self._rests = DefinedThen(context.entries.definitions()), Rests(context)
+    def __init__(self, context: Context, items: Iterable[str], since: datetime, now: datetime) -> None:
+        self._context, self._since, self._rests = context, since, Rests(context)
         zone = context.known.zone
         first, last = zone.day(since), zone.day(now)
         days = Days(first, last, zone.start_of(first), zone.start_of(last + timedelta(days=1)), now)
+        self._definitions = _definitions_from(context, items, days.start)
         self._occurrences = Occurrences(context, self._definitions, days)
 
     def work(self, item: Item, task: Task) -> dict[int, tuple[SignOffRow, When]]:
@@ -69,12 +69,21 @@ class _Seen:
         return {judged.occurrence: judged for judged in self._occurrences.of(item.id, task.id)}
 
 
+def _definitions_from(context: Context, items: Iterable[str], start: datetime) -> DefinedThen:
+    """What was in force from a moment on; all that was ever defined is read only where it matters to some items."""
+    if context.entries.defined_from(utc_text(start), items):
+        return DefinedThen(context.entries.definitions())
+    return DefinedThen.unchanged(context.known)
+
+
 def shown_by_correction(
     before: Context, after: Context, lines: Iterable[tuple[Item, Task]], since: datetime, now: datetime
 ) -> Iterator[Said]:
     """What lines that a correction moved say of the work and the shifts since the moment it is about."""
-    then, today = _Seen(before, since, now), _Seen(after, since, now)
-    for item, task in lines:
+    moved = list(lines)
+    items = {item.id for item, _ in moved}
+    then, today = _Seen(before, items, since, now), _Seen(after, items, since, now)
+    for item, task in moved:
         name = str(LineName(item.id, task.id))
         if task.each_shift:
             old = then.shifts(item, task)

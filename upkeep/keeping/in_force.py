@@ -37,6 +37,13 @@ class DefinedThen:
         self._known: dict[int, Known] = {}
         self._unknown: dict[int, frozenset[str]] = {}
 
+    @classmethod
+    def unchanged(cls, known: Known) -> DefinedThen:
+        """Those of a time in which nothing was defined: what is in force was so all along."""
+        definitions = cls(())
+        definitions._known[0], definitions._unknown[0] = known, frozenset()
+        return definitions
+
     @property
     def began(self) -> datetime:
         """The moment of the first definition; that of the end of time in an empty book."""

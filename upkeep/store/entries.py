@@ -101,6 +101,11 @@ class EntryStore:
         )
         return [recorded_from(row) for row in rows]
 
+    def defined_from(self, at: str, items: Iterable[str]) -> bool:
+        """Whether some items, or anything that is no item (plant, task, person), were defined at a moment or after."""
+        asked = "SELECT 1 FROM entries WHERE item IS ? AND kind = 'define' AND at >= ? LIMIT 1"
+        return any(self._file.row(asked, (item, at)) is not None for item in (None, *items))
+
     def of_moment(self, at: str) -> list[Recorded]:
         """Every entry that happened at a moment, in effect or not, in order of its number."""
         return [
