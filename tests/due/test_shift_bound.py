@@ -111,8 +111,16 @@ def test_shifts_in_which_it_stood_still_are_not_missed(tmp_path: Path) -> None:
     assert line_at(book, LINE, "2026-03-03 14:00").missed == 1
 
 
-def test_the_one_sign_off_answers_everything_up_to_its_own_shift(tmp_path: Path) -> None:
-    """Cleaned on Tuesday morning for Monday early: it is clean now, and Tuesday's late shift is next."""
+def test_the_one_sign_off_answers_everything_up_to_the_shift_it_names(tmp_path: Path) -> None:
+    """Cleaned on Tuesday morning for Monday's night: the shifts before are answered with it, Tuesday's early is not."""
+    book = running(tmp_path, "2026-03-03 06:00 count P-07 14000 by ben\n")
+    write(book, f"2026-03-03 06:10 sign {LINE} for 2026-03-02/night by ben")
+    line = line_at(book, LINE, "2026-03-03 06:10")
+    assert (line.occurrence, line.state, line.missed) == ("2026-03-03/early", "due", 0)
+
+
+def test_work_signed_for_an_earlier_shift_leaves_the_running_one_and_those_between_to_answer(tmp_path: Path) -> None:
+    """On Tuesday morning Monday's early clean is told: Monday's late and night shifts stay missed in their own name."""
     book = running(
         tmp_path,
         f"""
@@ -121,7 +129,15 @@ def test_the_one_sign_off_answers_everything_up_to_its_own_shift(tmp_path: Path)
         """,
     )
     line = line_at(book, LINE, "2026-03-03 06:10")
-    assert (line.occurrence, line.missed) == ("2026-03-03/late", 0)
+    assert (line.occurrence, line.state, line.missed) == ("2026-03-02/late", "overdue", 1)
+
+
+def test_work_of_an_earlier_shift_told_after_that_of_the_running_one_takes_nothing_back(tmp_path: Path) -> None:
+    """Tuesday's early signed at 06:10, Monday's night at 06:20: Tuesday's late is next."""
+    book = running(tmp_path, "2026-03-03 06:00 count P-07 14000 by ben\n")
+    write(book, f"2026-03-03 06:10 sign {LINE} for 2026-03-03/early by ben")
+    write(book, f"2026-03-03 06:20 sign {LINE} for 2026-03-02/night by ben")
+    assert line_at(book, LINE, "2026-03-03 06:30").occurrence == "2026-03-03/late"
 
 
 def test_the_same_shift_is_signed_once(tmp_path: Path) -> None:

@@ -68,6 +68,25 @@ def test_where_the_count_moved_the_clean_was_asked_for_whatever_was_signed(tmp_p
     assert [(one.occurrence, one.verdict) for one in page.late] == [("2026-03-02/late", "not done")]
 
 
+def test_a_clean_told_for_an_earlier_shift_is_none_of_the_shift_it_was_told_in(tmp_path: Path) -> None:
+    """Told at 14:30 for the early shift: that one is late, and the late one, used and not signed, is not done."""
+    book = book_of(tmp_path, FITTED, tasks=[CLEAN])
+    write_each(
+        book,
+        """
+        2026-03-02 14:00 count P-07 12000 by ana
+        2026-03-02 14:30 sign M-12/clean for 2026-03-02/early by ana
+        2026-03-02 22:00 count P-07 13000 by ana
+        """,
+    )
+    page = figures(book, "2026-03-02", "2026-03-02", "2026-03-02 22:30")
+    assert base(page) == (0, 2)
+    assert [(one.occurrence, one.verdict) for one in page.late] == [
+        ("2026-03-02/early", "late"),
+        ("2026-03-02/late", "not done"),
+    ]
+
+
 # A monthly job done on the 3rd and then on the 29th of the next month
 
 GAP = "2026-04-03 10:00", "2026-05-29 10:00"
@@ -249,6 +268,28 @@ def test_a_press_that_moved_is_counted_by_the_area_it_stood_in_then(tmp_path: Pa
 # Nobody knows when anything was last done
 
 THOROUGH = task("thorough", "module", every="7 days", spread=True, late_days=1)
+
+
+def test_a_missed_clean_counts_where_the_item_hung_when_its_strokes_were_made(tmp_path: Path) -> None:
+    """Hung in the annex at 07:00, 2,000 strokes until 10:00, then to the press hall, where the late shift used it."""
+    book = book_of(tmp_path, tasks=[CLEAN], more=[*HALLS[len(ONLY) :], item("P-07", place="annex")])
+    write_each(
+        book,
+        """
+        2026-03-02 06:00 count P-07 10000 by ana
+        2026-03-02 06:00 count P-03 50000 by ana
+        2026-03-02 06:30 fit M-12 in P-03 at 50000 by ana
+        2026-03-02 07:00 unfit M-12 at 50000 by ana
+        2026-03-02 07:00 fit M-12 in P-07 at 10000 by ana
+        2026-03-02 10:00 unfit M-12 at 12000 by ana
+        2026-03-02 10:40 fit M-12 in P-03 at 50000 by ana
+        2026-03-02 14:00 count P-03 50000 by ana
+        2026-03-02 22:00 count P-03 53000 by ana
+        """,
+    )
+    page = figures(book, "2026-03-02", "2026-03-02", "2026-03-02 22:30")
+    missed = [(one.occurrence, one.area, one.verdict) for one in page.late if one.line == "M-12/clean"]
+    assert missed == [("2026-03-02/early", "annex", "not done"), ("2026-03-02/late", "press hall", "not done")]
 
 
 def test_figures_begin_on_the_day_the_book_began(tmp_path: Path) -> None:

@@ -21,7 +21,7 @@ from upkeep.units.shifts import ShiftCalendar, ShiftSpan
 
 
 def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
-    """Due in the first shift since the last sign-off in which the item was used, or may still be.
+    """Due in the first shift since the last one answered in which the item was used, or may still be.
 
     Overdue when the shift ends, or ``by_hour`` hours into it.
     """
@@ -37,17 +37,25 @@ def shift_bound(facts: LineFacts, setting: Setting) -> Trigger | None:
 
 
 def _unanswered_from(facts: LineFacts, calendar: ShiftCalendar) -> datetime:
-    """The end of the shift that was answered last: the one named, and for work also the one it was done in."""
+    """The end of the last shift that was answered.
+
+    Work answers the shift it names and none after it, whenever it was done; where it names none that the plant knows,
+    the one it was done in.
+    """
     ends = [
         end_of(cancelled.occurrence, calendar) or cancelled.at
         for cancelled in facts.cancelled
         if names_day(cancelled.occurrence)
     ]
-    if facts.last is not None:
-        done_in = calendar.at(facts.last.at)
-        ends += [facts.last.at, done_in.end if done_in else facts.last.at]
-        ends.append(end_of(facts.last.occurrence, calendar) or facts.last.at)
+    # Not the last work alone: what was done for an earlier shift may be told after that of the running one.
+    ends += [end_of(work.occurrence, calendar) or _done_until(work.at, calendar) for work in facts.works]
     return max(ends, default=facts.since)
+
+
+def _done_until(at: datetime, calendar: ShiftCalendar) -> datetime:
+    """The end of the shift in which work was done; the moment itself outside every shift."""
+    shift = calendar.at(at)
+    return shift.end if shift else at
 
 
 def end_of(occurrence: str, calendar: ShiftCalendar) -> datetime | None:

@@ -40,8 +40,8 @@ _NO_END = utc_text(NEVER)
 """Where something has no end."""
 
 _LAST_TWO, _RECENT, _LONG_AGO = 2, 8, 400
-"""How many sign-offs of a line are looked at: some where planned days or bigger work are answered by them, more where
-the strokes keep a clock of their own or some may still wait for their second signature."""
+"""How many sign-offs of a line are looked at: some where planned days, shifts or bigger work are answered by them, more
+where the strokes keep a clock of their own or some may still wait for their second signature."""
 
 
 class Gatherer:
@@ -321,7 +321,7 @@ def looked_at(known: Known, task: Task) -> int:
     """How many sign-offs of a line of a task are looked at."""
     if task.own_usage_clock or task.second_signature is not None:
         return _LONG_AGO
-    return _RECENT if task.rule is not None or known.covering(task) else _LAST_TWO
+    return _RECENT if task.rule is not None or task.each_shift or known.covering(task) else _LAST_TWO
 
 
 def _happening(what: Event, row: HappeningRow) -> Happening:

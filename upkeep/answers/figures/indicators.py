@@ -92,7 +92,7 @@ def _judged(
     lines = _lines(definitions, days)
     all_judged = [judged for line in watched(lines, "figures", len(lines), watch) for judged in occurrences.of(*line)]
     for judged in sorted(all_judged, key=lambda judged: (judged.due, judged.item, judged.task.id)):
-        where = areas.of(judged.item, judged.due) if judged.verdict in BASE or area is not None else "-"
+        where = areas.of(judged.item, judged.hung or judged.due) if judged.verdict in BASE or area is not None else "-"
         if area is None or where == area:
             yield judged, where
 

@@ -11,11 +11,12 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from upkeep.answers.read_ahead import ReadAhead
+from upkeep.counting.strokes import strokes_between
 from upkeep.due.compliance import Planned, Verdict, verdict_between, verdict_on
 from upkeep.due.days import fixed_window, planned_days
 from upkeep.due.edges import calendar_edges
 from upkeep.due.facts import Done, How, Setting, latest, names_event
-from upkeep.due.in_shift import LATE_READING, used
+from upkeep.due.in_shift import LATE_READING, end_of, used
 from upkeep.entries.standing import Closing, LineStanding, Standing
 from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
@@ -30,7 +31,7 @@ from upkeep.store.file import BookFile
 from upkeep.store.rows.signatures import DeferralRow, StandingRow
 from upkeep.store.then import LAST
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.units.shifts import ShiftSpan
+from upkeep.units.shifts import ShiftCalendar, ShiftSpan
 
 _SECOND = timedelta(seconds=1)
 _LONGEST_WINDOW = timedelta(days=400)
@@ -52,7 +53,7 @@ class JudgedOccurrence:
     """One occurrence: the task as it was when it fell due, and what became of it.
 
     ``due`` is the moment from which it was due (or was done, where that was earlier); ``before`` the last time the work
-    had been done until it was answered.
+    had been done until it was answered; ``hung`` the moment at which it hung where it counts (None: when it was due).
     """
 
     item: str
@@ -62,6 +63,7 @@ class JudgedOccurrence:
     verdict: Verdict
     answer: Done | None = None
     before: Done | None = None
+    hung: datetime | None = None
 
 
 class AsPlanned(RowsThen):
@@ -139,11 +141,27 @@ class Occurrences:
                 continue
             by_hour = shift.end if task.by_hour is None else shift.start + timedelta(hours=task.by_hour)
             planned = Planned(shift.key, shift.start, shift.start, min(shift.end, by_hour))
-            verdict, answer = verdict_on(planned, answers, self._over.now)
+            own = [answer for answer in answers if _is_for(answer, shift, known.calendar)]
+            verdict, answer = verdict_on(planned, own, self._over.now)
             if shift.key not in moved or self._rested(item.id, shift.start):
                 verdict = self._not_asked(item, shift)
             if shift.start <= self._over.now:
-                yield JudgedOccurrence(item.id, task, shift.key, shift.start, verdict, answer)
+                hung = self._ran_from(item, shift) if shift.key in moved else shift.start
+                yield JudgedOccurrence(item.id, task, shift.key, shift.start, verdict, answer, hung=hung)
+
+    def _ran_from(self, item: Item, shift: ShiftSpan) -> datetime:
+        """From when in a shift an item hung where it did its first strokes; the shift's start where no stay tells."""
+        since = shift.start
+        stay = self._counts.stay_from(item.id, since) if item.kind is not Kind.PRESS else None
+        if item.kind is not Kind.PRESS and (stay is None or (stay.end is not None and stay.end <= since)):
+            stay = self._counts.stay_after(item.id, since)
+        while stay is not None and stay.start < shift.end:
+            since = max(since, stay.start)
+            until = min(stay.end or shift.end, shift.end)
+            if strokes_between(self._counts, item.id, since, until).best > 0:
+                return since
+            stay = self._counts.stay_after(item.id, stay.start)
+        return shift.start
 
     def _shifts_used(self, item: Item, task: Task, known: Known, since: datetime, until: datetime) -> set[str]:
         setting = Setting(self._counts, known.zone, known.calendar, known.workdays, known.names)
@@ -312,6 +330,11 @@ def _is_older(planned: Planned, part: InForce) -> bool:
     """Whether something was due before the plant began to ask for it: nobody could be on time."""
     day = part.known.zone.day
     return planned.due < part.start and day(planned.due) < day(part.start)
+
+
+def _is_for(answer: Done, shift: ShiftSpan, calendar: ShiftCalendar) -> bool:
+    """Whether work or a cancellation may answer a shift: it names that one, or none that the plant knows."""
+    return answer.occurrence == shift.key or end_of(answer.occurrence, calendar) is None
 
 
 def _has_days_alone(task: Task) -> bool:
