@@ -11,12 +11,14 @@ import pytest
 
 from tests.papers.weeks import row, week
 from tests.plants import CLEAN, at, book_of
+from tests.templates import BRACKETS, write_brackets
 from upkeep.book import Book, Progress
-from upkeep.cli import progress
+from upkeep.cli import progress, saying
 from upkeep.entries.bookkeeping import Note
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.sources.drop import COUNTS, take
-from upkeep.wording.sentences import ENGLISH
+from upkeep.wording import sentences
+from upkeep.wording.sentences import ENGLISH, Reader
 
 BOOK = Path("plant.book")
 
@@ -161,3 +163,18 @@ def test_a_long_week_says_how_many_rows_are_set_and_pages_drawn(monkeypatch: pyt
     assert shown[0] == "Printing the week of plant.book: 500 of 600 rows set."
     assert "pages drawn" in shown[-2]
     assert shown[-1] == ""
+
+
+def test_the_line_is_read_in_the_language_of_its_reader(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """What is done, how far it is, the time left; and that somebody waits."""
+    write_brackets(tmp_path)
+    monkeypatch.setattr(sentences, "CATALOGUES", tmp_path)
+    monkeypatch.setattr(saying, "READER", Reader(BRACKETS))
+    screen = screen_of(monkeypatch)
+    watch = progress.watch_of(BOOK, progress.PROVING)
+    watch(Progress("waiting", 0, 1))
+    watch(Progress("reading", 500, 4000))
+    watch(Progress("reading", 1000, 4000))
+    waiting, _, reading = rows(screen)[:3]
+    assert waiting.startswith("[Another program is rebuilding the tables of plant.book; waiting, [")
+    assert reading.startswith("[[Proving plant.book]: [1,000 of 4,000 entries read], [")

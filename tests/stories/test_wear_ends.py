@@ -200,7 +200,8 @@ def test_two_pictures_stand_side_by_side_at_one_scale(tmp_path: Path, capsys: py
     book_of(tmp_path).close()
     terminal = Terminal(tmp_path / "plant.book", capsys)
     both = tmp_path / "both.png"
-    assert terminal.types("2026-03-02 07:00", "picture", "CP-a", "--beside", both).code == 1
+    none = terminal.types("2026-03-02 07:00", "picture", "CP-a", "--beside", both)
+    assert (none.code, "There is no picture of this item in this book." in none.err) == (1, True)
     for name, wide, *more in (("new.png", 60, "--as-new"), ("now.png", 90)):
         image = Image.new("RGB", (wide, 40), "white")
         image.paste("red", (10, 10, 40, 20))

@@ -10,16 +10,22 @@ from pathlib import Path
 import pytest
 
 from demo_plant.environment import ROOT
-from tests.templates import KEYWORDS
+from tests.templates import KEYWORDS, calls
 
-ROOMS = ("upkeep/papers", "tui/present", "tui/screens", "tui/widgets", "upkeep/station")
-FILES = [file for room in ROOMS for file in sorted((ROOT / room).rglob("*.py"))]
+ROOMS = ("upkeep/papers", "tui/present", "tui/screens", "tui/widgets", "upkeep/station", "upkeep/cli")
+HELP_OF_COMMANDS = ROOT / "upkeep/cli/commands.py"
+"""The sections and lines of the page of help, which is English like the words a command is typed in."""
+
+FILES = [file for room in ROOMS for file in sorted((ROOT / room).rglob("*.py")) if file != HELP_OF_COMMANDS]
 
 _SENTENCE = re.compile(r"[A-Za-z]{2,}[,.:;]? +[A-Za-z(]")
 _WORD = re.compile(r"[A-Za-z]{3,}")
 
 STYLE_SHEET = "DEFAULT_CSS"
 """The name of what no person reads and a terminal lays out by."""
+
+HELP = ("help", "short_help", "epilog")
+"""The arguments that hold the help of a command, which is English like the words a command is typed in."""
 
 ELSEWHERE = {
     "bold underline": "a style of the terminal",
@@ -43,6 +49,19 @@ ELSEWHERE = {
     "token of a form ": "what a token is made from",
     "A page failed: %s %s": "a line of the log, which is English",
     "Stations at %s.": "the same",
+    ".part": "the end of a file's name",
+    ".restored": "the same",
+    "upkeep.cli.": "the name of a module",
+    "_reason": "a name in --json",
+    " was first, ": "a reason that is written into an entry, which stays as it was written",
+    "runs past the new interval until then": "the same",
+    "restored from ": "the same",
+    ", which ends with #": "the same",
+    "the beginning": "the same",
+    "; moments are local time in ": "the head of an export, a form of file",
+    "# Written after the backup. Enter this before anything else, or the numbers in it (#...) will be wrong.": (
+        "the head of lines that are kept as a file and read in again"
+    ),
     "Without a certificate the pages of other machines can only be read: nobody can sign there.": "the same",
 }
 """Texts no person reads, each with what it is."""
@@ -55,9 +74,9 @@ def _unread(tree: ast.AST) -> set[int]:
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
             skipped |= {id(node.value)}
         elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in KEYWORDS:
-            skipped |= {id(argument) for argument in node.args}
-        elif isinstance(node, ast.Assign) and any(
-            isinstance(t, ast.Name) and t.id == STYLE_SHEET for t in node.targets
+            skipped |= {id(argument) for argument in node.args if not isinstance(argument, ast.JoinedStr)}
+        elif (isinstance(node, ast.keyword) and node.arg in HELP) or (
+            isinstance(node, ast.Assign) and any(isinstance(t, ast.Name) and t.id == STYLE_SHEET for t in node.targets)
         ):
             skipped |= {id(inner) for inner in ast.walk(node.value)}
         elif isinstance(node, ast.AnnAssign):
@@ -86,6 +105,19 @@ def english_in(source: str) -> Iterator[tuple[int, str]]:
             yield node.lineno, str(node.value)
 
 
+def skipped_by_collectors() -> Iterator[str]:
+    """Where a text with values in it is handed to what makes sentences: a tool that collects templates skips it."""
+    for call in calls():
+        for argument in (*call.node.args, *(keyword.value for keyword in call.node.keywords)):
+            if isinstance(argument, ast.JoinedStr):
+                yield call.place
+
+
+def test_whoever_collects_the_templates_skips_none() -> None:
+    """A text with values in it is no template, nor one of the values beside it."""
+    assert list(skipped_by_collectors()) == []
+
+
 def _is_sentence(value: object) -> bool:
     return isinstance(value, str) and _SENTENCE.search(value) is not None and value not in ELSEWHERE
 
@@ -103,6 +135,8 @@ def test_no_sentence_stands_outside_the_catalogues(file: Path) -> None:
         'def page(n):\n    return f"{n} strokes"\n',
         'HEADS = ("why due", "window")\n',
         'show(["Being prepared ..."])\n',
+        'said(f"{n} strokes")\n',
+        'click.option("--by", metavar="WHO", help="Who.")(show("Nothing is due."))\n',
     ],
 )
 def test_a_sentence_that_stands_there_is_found(source: str) -> None:
@@ -117,6 +151,7 @@ def test_a_sentence_that_stands_there_is_found(source: str) -> None:
         'def page():\n    """Gives the page."""\n    return said("Nothing is due.")\n',
         'said_many("{n} more line", "{n} more lines", n=3)\n',
         'width = f"{n:>12} {item}"\n',
+        'click.option("--item", help="Only lines of this item.")\n',
         'DEFAULT_CSS = "Field { height: 1; width: 1fr; }"\n',
     ],
 )

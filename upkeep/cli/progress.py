@@ -7,7 +7,10 @@ import time
 from pathlib import Path
 
 from upkeep.book import Progress, Watch
-from upkeep.units.quantities import grouped, span_text
+from upkeep.cli import saying
+from upkeep.said import Said, said
+from upkeep.units.quantities import in_time
+from upkeep.wording.sentences import text
 
 SHOWN_AFTER = 1.0
 """Seconds of work before anything is shown: what is done sooner needs no word."""
@@ -15,27 +18,41 @@ SHOWN_AFTER = 1.0
 _EACH = 0.2
 _WIDTH = 79
 
-MAKING_TABLES, PROVING, BUILDING = "Rebuilding the tables of {book}", "Proving {book}", "Building {book}"
-ENTERING, COUNTING, PRINTING = "Entering into {book}", "Working out figures of {book}", "Printing the week of {book}"
-GATHERING = "Gathering the week of {book}"
+MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
+COUNTING, PRINTING, GATHERING = "counting", "printing", "gathering"
 """What long work does with a book."""
 
-_STAGES = {
-    "following": "{done} of {of} entries followed along the chain",
-    "reading": "{done} of {of} entries read",
-    "judging": "all entries replayed, {done} of {of} lines judged",
-    "filling": "{of} rows written",
-    "comparing": "{done} of {of} tables compared",
-    "days": "{done} of {of} days written",
-    "lines": "{done} of {of} lines of the file read",
-    "checking": "{done} of {of} entries checked",
-    "adding": "{done} of {of} entries added",
-    "figures": "{done} of {of} lines of the board gone through",
-    "calling": "{done} of {of} lines open or due",
-    "ahead": "{done} of {of} lines for later",
-    "rows": "{done} of {of} rows set",
-    "pages": "{done} of {of} pages drawn",
-}
+
+def _works(book: str) -> dict[str, Said]:
+    return {
+        MAKING_TABLES: said("Rebuilding the tables of {book}", book=book),
+        PROVING: said("Proving {book}", book=book),
+        BUILDING: said("Building {book}", book=book),
+        ENTERING: said("Entering into {book}", book=book),
+        COUNTING: said("Working out figures of {book}", book=book),
+        PRINTING: said("Printing the week of {book}", book=book),
+        GATHERING: said("Gathering the week of {book}", book=book),
+    }
+
+
+def _stages(done: int, of: int) -> dict[str, Said]:
+    return {
+        "following": said("{done} of {of} entries followed along the chain", done=done, of=of),
+        "reading": said("{done} of {of} entries read", done=done, of=of),
+        "judging": said("all entries replayed, {done} of {of} lines judged", done=done, of=of),
+        "filling": said("{of} rows written", of=of),
+        "comparing": said("{done} of {of} tables compared", done=done, of=of),
+        "days": said("{done} of {of} days written", done=done, of=of),
+        "lines": said("{done} of {of} lines of the file read", done=done, of=of),
+        "checking": said("{done} of {of} entries checked", done=done, of=of),
+        "adding": said("{done} of {of} entries added", done=done, of=of),
+        "figures": said("{done} of {of} lines of the board gone through", done=done, of=of),
+        "calling": said("{done} of {of} lines open or due", done=done, of=of),
+        "ahead": said("{done} of {of} lines for later", done=done, of=of),
+        "rows": said("{done} of {of} rows set", done=done, of=of),
+        "pages": said("{done} of {of} pages drawn", done=done, of=of),
+    }
+
 
 _DOING = {
     "lines": ENTERING,
@@ -82,20 +99,23 @@ class _Line:
                 self._write("")
         elif waits or (now - self._began >= SHOWN_AFTER and now - self._said >= _EACH):
             self._said, self._is_shown = now, True
-            self._write(self._waiting(now) if waits else self._working(progress, now))
+            self._write(text(self._waiting(now) if waits else self._working(progress, now), saying.READER))
 
-    def _waiting(self, now: float) -> str:
-        return (
-            f"Another program is rebuilding the tables of {self._path.name}; waiting, {span_text(now - self._began)}."
+    def _waiting(self, now: float) -> Said:
+        return said(
+            "Another program is rebuilding the tables of {book}; waiting, {time}.",
+            book=self._path.name,
+            time=in_time(now - self._began),
         )
 
-    def _working(self, progress: Progress, now: float) -> str:
-        stage = _STAGES[progress.stage].format(done=grouped(progress.done), of=grouped(progress.of))
+    def _working(self, progress: Progress, now: float) -> Said:
+        stage = _stages(progress.done, progress.of)[progress.stage]
         left = (now - self._stage_began) / progress.done * (progress.of - progress.done) if progress.done else 0
-        more = f", {span_text(left)} left" if left >= 1 else ""
-        doing = _DOING.get(progress.stage, self._doing).format(book=self._path.name)
-        return f"{doing}: {stage}{more}."
+        doing = _works(self._path.name)[_DOING.get(progress.stage, self._doing)]
+        if left < 1:
+            return said("{doing}: {stage}.", doing=doing, stage=stage)
+        return said("{doing}: {stage}, {time} left.", doing=doing, stage=stage, time=in_time(left))
 
-    def _write(self, text: str) -> None:
-        sys.stderr.write(f"\r{text[:_WIDTH]:<{_WIDTH}}\r")
+    def _write(self, shown: str) -> None:
+        sys.stderr.write(f"\r{shown[:_WIDTH]:<{_WIDTH}}\r")
         sys.stderr.flush()

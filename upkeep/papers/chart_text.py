@@ -171,8 +171,8 @@ def _capability(report: CapabilityReport, zone: Zone) -> Iterator[Said]:
         checks=report.checks,
         since=minute(report.since, zone),
         until=minute(report.until, zone),
-        mean=f"{to_step(capable.mean, capable.decimals)}{_beside(report.unit)}",
-        scatter=f"{figures(capable.scatter)}{_beside(report.unit)}",
+        mean=to_step(capable.mean, capable.decimals) + _beside(report.unit),
+        scatter=figures(capable.scatter) + _beside(report.unit),
     )
     yield said(
         "Ppk {ppk}; with 95 % confidence at least {low} (n = {n})",

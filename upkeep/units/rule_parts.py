@@ -245,9 +245,8 @@ def _check_clock(text: str, rule: RuleParts, start: datetime) -> None:
     first = (start.hour * 3600 + start.minute * 60 + start.second) // unit * unit
     times = ((first + turn * step) % _DAY_SECONDS for turn in range(_DAY_SECONDS // gcd(step, _DAY_SECONDS)))
     if not any(_meets(rule, asked, second) for second in times):
-        _refuse(
-            text, asked[0], said("counting from {start}, the rule never reaches such a time", start=f"{start:%H:%M:%S}")
-        )
+        begins = start.strftime("%H:%M:%S")
+        _refuse(text, asked[0], said("counting from {start}, the rule never reaches such a time", start=begins))
 
 
 def _meets(rule: RuleParts, asked: list[str], second: int) -> bool:

@@ -105,7 +105,9 @@ def _draw_beside(pictures: Sequence[PictureState], target: Path, zone: Zone, boo
     later = [picture for picture in pictures if not picture.as_new]
     if not (new and later):
         missing = said("picture as new") if not new else said("later picture")
-        raise NotFound(missing, pictures[0].item if pictures else "of this item")
+        if not pictures:
+            raise Refused(said("There is no picture of this item in this book."))
+        raise NotFound(missing, pictures[0].item)
     shown = [
         Shown(place_of(book_path, picture.file, picture.sha256), words(_caption(picture, zone)), picture.scale)
         for picture in (new[-1], later[-1])
