@@ -23,6 +23,7 @@ class Where(StrEnum):
     SIGN = "when a line is signed with a name alone"
     FAULT = "when a fault is reported"
     COUNT = "at a count that was not taken"
+    PICTURE = "when a picture is attached"
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
     PAPER = "on a page of text"
@@ -54,7 +55,7 @@ NUMBERS = "1-9"
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK)
-_BOXES = (Where.FAULT, Where.COUNT, Where.SIGN, Where.ASKED, Where.SETTLE)
+_BOXES = (Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
 _BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HELP)
 
 # fmt: off
@@ -66,6 +67,7 @@ KEYS: tuple[Key, ...] = (
     Key("c", "count", "count", "Enters the count of the press here.", _ALL),
     Key("k", "check", "check", "Checks the crimps and the settings of the die set here.", _ALL),
     Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", _ALL),
+    Key("a", "attach", "picture", "Attaches a picture to the fault, check or sign-off written here last.", _ALL),
     Key("u", "undo", "undo", "Undoes what was written here last, for a short time.", _ALL),
     Key("v", "verify", "verify", "Gives the second signature: by somebody else.", _PLANT),
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
@@ -109,6 +111,7 @@ KEYS: tuple[Key, ...] = (
     Key("s", "settle", "settle", "Settles which of two counts is wrong.", (Where.QUESTIONS,)),
     Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.SETTLE,)),
     Key("shift+tab", "app.focus_previous", "", "Goes one field back.", (Where.SETTLE,)),
+    Key("tab", "complete", "complete", "Completes the path as far as it is clear.", (Where.PICTURE,), first=True),
     Key("up", "move(-1)", "", "Moves the mark up.", (Where.PICK,)),
     Key("down", "move(1)", "", "Moves the mark down.", (Where.PICK,)),
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),

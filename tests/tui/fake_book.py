@@ -159,6 +159,11 @@ class FakeBook:
     closed: bool = False
 
     @property
+    def path(self) -> Path:
+        """It has no file; pictures are tried on a real book."""
+        return Path("no.book")
+
+    @property
     def zone(self) -> Zone:
         """Berlin."""
         return Zone(self.facts.zone)

@@ -205,6 +205,23 @@ class ActingScreen(BookScreen):
         if written:
             self.say(written)
 
+    # Pictures
+
+    def action_attach(self) -> None:
+        """Asks for a picture of what was written last at this terminal."""
+        last = self.desk.takes_picture
+        if last is None:
+            self.say(said("A picture belongs to a fault, check or sign-off: write that here first, then attach it."))
+        else:
+            self.do(partial(self._picture_of, last))
+
+    async def _picture_of(self, last: Signed) -> None:
+        from tui.screens.picture import PictureScreen
+
+        written = await self.asked(PictureScreen(self.desk, last))
+        if written:
+            self.say(written)
+
     # Pages
 
     async def read_one_of(self, question: Said, papers: Mapping[str, Paper]) -> None:

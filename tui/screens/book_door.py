@@ -7,6 +7,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin
@@ -29,6 +31,10 @@ if TYPE_CHECKING:
 
 class BookDoor(Protocol):
     """What the screens ask of a book; ``upkeep.book.Book`` answers it.  Every call may raise a StrokebookError."""
+
+    @property
+    def path(self) -> Path:
+        """The file of the book."""
 
     @property
     def zone(self) -> Zone:

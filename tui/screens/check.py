@@ -30,7 +30,6 @@ from tui.screens.base import DeskScreen
 from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.identify import proven
-from tui.screens.unfilled import Unfilled
 from tui.widgets.check_rows import CheckRows, Typed
 from tui.widgets.fields import Field
 from tui.widgets.folded_choice import FoldedChoice
@@ -38,6 +37,7 @@ from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.save_bar import SaveBar
+from tui.widgets.unfilled import Unfilled
 from upkeep.entries.checking import Check
 from upkeep.plant.model import Point
 from upkeep.said import said

@@ -53,7 +53,7 @@ async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], typed: Sa
     if typed is not None:
         what = said("{what}: {typed}", what=what, typed=typed)
     desk.here = by
-    return desk.remember(written, by, first.at, what, MEANING)
+    return desk.remember(written, by, first.at, what, MEANING, first.item)
 
 
 def head_of(at: datetime, by: Here, item: str, occasion: str, crimp: str, named: dict[str, str]) -> Check:

@@ -37,7 +37,7 @@ class Here:
 class Signed:
     """What was written at this terminal at once: its entries, what they say to the person, until when they can be
     undone, and what the book answered (``notes``).  ``meaning`` is what a signature means, None where none is shown
-    as one (a count, a fault)."""
+    as one (a count, a fault); ``item`` what a picture of it would show, None where none belongs to it (a count)."""
 
     entries: tuple[int, ...]
     by: Here
@@ -46,13 +46,15 @@ class Signed:
     meaning: Said | None
     undo_until: datetime
     notes: tuple[Said, ...] = ()
+    item: str | None = None
 
 
 @dataclass(slots=True)
 class Desk:
     """One terminal.  ``now`` is the moment the screens stand at, ``recording`` the moment of writing;
     ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest
-    last; ``unproven`` that the book did not prove clean; ``station`` the place where this terminal stands."""
+    last; ``takes_picture`` what was written here last that a picture may belong to; ``unproven`` that the book did not
+    prove clean; ``station`` the place where this terminal stands."""
 
     clerk: Clerk[BookDoor]
     now: Callable[[], datetime]
@@ -60,6 +62,7 @@ class Desk:
     here: Here | None = None
     touched: datetime | None = None
     done: list[Signed] = field(default_factory=list)
+    takes_picture: Signed | None = None
     reader: Reader = field(default_factory=Reader)
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
@@ -110,11 +113,15 @@ class Desk:
             again = said("Nothing was written; to write all the same, do it again.")
             raise Refused(in_turn(again, warning.said)) from None
 
-    def remember(self, written: Written, by: Here, at: datetime, what: Said, meaning: Said | None = None) -> Signed:
-        """What was just written here, kept for the proof and for undo."""
+    def remember(
+        self, written: Written, by: Here, at: datetime, what: Said, meaning: Said | None = None, item: str | None = None
+    ) -> Signed:
+        """What was just written here, kept for the proof, for undo and, where it is about an item, for a picture."""
         until = at + timedelta(seconds=self.facts.undo_seconds)
-        signed = Signed(written.entries, by, at, what, meaning, until, written.notes)
+        signed = Signed(written.entries, by, at, what, meaning, until, written.notes, item)
         self.done = [*(earlier for earlier in self.done if self.now() <= earlier.undo_until), signed]
+        if item is not None:
+            self.takes_picture = signed
         return signed
 
     def can_undo(self) -> Signed | None:
@@ -133,6 +140,8 @@ class Desk:
         strikes = (Strike(at=at, by=signed.by.id, entry=entry) for entry in reversed(signed.entries))
         await self.written(*strikes, by=by)
         self.done.remove(signed)
+        if self.takes_picture is signed:
+            self.takes_picture = None
         return signed
 
     def forget_after_idling(self) -> bool:

@@ -120,7 +120,7 @@ class FaultScreen(Asker[Said]):
         )  # fmt: skip
         reported = await self.desk.written(fault, by=by)
         number = reported.entries[0]
-        self.desk.remember(reported, by, fault.at, said("report on {item}: {words}", item=item, words=words))
+        self.desk.remember(reported, by, fault.at, said("report on {item}: {words}", item=item, words=words), item=item)
         written = said(
             "REPORTED on {item}: {words}. Written as #{entry} by {name}.",
             item=item,

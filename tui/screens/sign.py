@@ -27,12 +27,12 @@ from tui.screens.base import DeskScreen
 from tui.screens.desk import Desk, Here, Signed
 from tui.screens.identify import proven
 from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
-from tui.screens.unfilled import Unfilled
 from tui.widgets.choice import Choice
 from tui.widgets.fields import Field
 from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.save_bar import SaveBar
+from tui.widgets.unfilled import Unfilled
 from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said

@@ -34,4 +34,4 @@ async def signed_as(desk: Desk, form: SignForm, by: Here, entry: Sign) -> Signed
     written = await desk.written(entry, by=by)
     line = replace(form.line, occurrence=entry.occurrence)
     desk.here = by
-    return desk.remember(written, by, entry.at, work_said(line), form.meaning)
+    return desk.remember(written, by, entry.at, work_said(line), form.meaning, line.item)
