@@ -67,7 +67,7 @@ KEYS: tuple[Key, ...] = (
     Key("c", "count", "count", "Enters the count of the press here.", _ALL),
     Key("k", "check", "check", "Checks the crimps and the settings of the die set here.", _ALL),
     Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", _ALL),
-    Key("a", "attach", "picture", "Attaches a picture to the fault, check or sign-off written here last.", _ALL),
+    Key("a", "attach", "picture", "Attaches a picture to the last fault, check or sign-off.", _ALL),
     Key("u", "undo", "undo", "Undoes what was written here last, for a short time.", _ALL),
     Key("v", "verify", "verify", "Gives the second signature: by somebody else.", _PLANT),
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
