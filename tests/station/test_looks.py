@@ -8,8 +8,9 @@ from html.parser import HTMLParser
 import pytest
 
 from upkeep.due.states import State
-from upkeep.station.pages.labels import LABELS, SIGNS
+from upkeep.station.pages.labels import LABELS
 from upkeep.station.pages.page import HOME
+from upkeep.wording.states import SIGNS
 
 TEMPLATES = sorted((HOME / "templates").glob("*.html"))
 CSS = (HOME / "files" / "station.css").read_text(encoding="utf-8")

@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
 from tui.present.board import due_text, head_rows, last_done_said, late_text, layout, nothing_said
 from tui.present.moments import Now, age_said, near_said, occurrence_said
-from tui.present.state_words import MEANINGS, SIGNS, state_text, states_text
+from tui.present.state_words import MEANINGS, state_text, states_text
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.wording.sentences import ENGLISH
+from upkeep.wording.states import SIGNS
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))

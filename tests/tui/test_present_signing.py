@@ -15,9 +15,7 @@ from tui.present.signing import (
     GRADES,
     gauge_text,
     is_short,
-    limits_said,
     proof_rows,
-    read_number,
     reading_label,
     reading_words,
     signed_said,
@@ -27,6 +25,7 @@ from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
 from upkeep.said import said
 from upkeep.views.signing import GaugeChoice
+from upkeep.wording.points import limits_said, read_number
 from upkeep.wording.sentences import ENGLISH
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from tui.present.signing import limits_said, number_text, read_number, reading_of
+from tui.present.signing import number_text, reading_of
 from upkeep.entries.checking import WHILE_SETTING
 from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
@@ -13,6 +13,7 @@ from upkeep.said import Said, Value, enumerated, in_turn, listed, said, said_man
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.signing import GaugeChoice
 from upkeep.wording.cautions import caution
+from upkeep.wording.points import limits_said, read_number
 from upkeep.wording.sentences import Reader, label, text
 
 OCCASIONS: Mapping[str, Said] = {

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 from tui.present.moments import Now, occurrence_said
@@ -13,6 +12,7 @@ from upkeep.plant.model import Point
 from upkeep.said import Clause, Said, Value, said
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
+from upkeep.wording.points import limits_said, read_number
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, text
 
@@ -39,38 +39,12 @@ def number_text(value: float) -> str:
     return f"{value:.6f}".rstrip("0").rstrip(".")
 
 
-def limits_said(point: Point) -> Said:
-    """The limits of a point with its unit: ``1.20 to 1.30 mm``, ``at most 0.05 mm``, ``no limits, in mm``."""
-    unit = point.unit
-    if point.lower is not None and point.upper is not None:
-        return said(
-            "{lower} to {upper} {unit}", lower=number_text(point.lower), upper=number_text(point.upper), unit=unit
-        )
-    if point.lower is not None:
-        return said("at least {limit} {unit}", limit=number_text(point.lower), unit=unit)
-    if point.upper is None:
-        return said("no limits, in {unit}", unit=unit)
-    return said("at most {limit} {unit}", limit=number_text(point.upper), unit=unit)
-
-
 def reading_label(point: Point, number: int, reader: Reader) -> str:
     """The label of one reading of a point; numbered where there are several."""
     title = said("{point}", point=point.title)
     if point.readings > 1:
         title = said("{point} {number} of {of}", point=point.title, number=number, of=point.readings)
     return text(said("{title} ({limits})", title=title, limits=limits_said(point)), reader)
-
-
-def read_number(typed: str) -> float | None:
-    """The number somebody typed, with a decimal point or a decimal comma; None if it is none."""
-    written = typed.strip().replace(",", ".") if typed.count(",") <= 1 and "." not in typed else typed.strip()
-    if not written or set(written) - set("0123456789.+-"):
-        return None
-    try:
-        value = float(written)
-    except ValueError:
-        return None
-    return value if math.isfinite(value) else None
 
 
 def reading_of(point: Point, typed: str) -> Reading:

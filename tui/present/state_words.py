@@ -9,18 +9,7 @@ from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.said import Said, said, term
 from upkeep.units.quantities import grouped
 from upkeep.wording.sentences import Reader, text
-
-SIGNS: Mapping[State, str] = {
-    State.STOP: "##",
-    State.HELD: "==",
-    State.OVERDUE: "!!",
-    State.DUE: "!",
-    State.OPEN: ">",
-    State.LATER: ".",
-    State.PAUSED: "||",
-    State.NOT_REQUIRED: "-",
-}
-"""The sign of each state, our own."""
+from upkeep.wording.states import SIGNS
 
 MEANINGS: Mapping[State, Said] = {
     State.STOP: said("past its hard stop: must not run until it is done"),

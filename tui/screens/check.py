@@ -24,7 +24,7 @@ from tui.present.checking import (
     occasion_rows,
 )  # fmt: skip
 from tui.present.people import found_text, meant, unknown_text
-from tui.present.signing import meaning_said, read_number
+from tui.present.signing import meaning_said
 from tui.present.words import wrapped
 from tui.screens.base import DeskScreen
 from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
@@ -43,6 +43,7 @@ from upkeep.plant.model import Point
 from upkeep.said import said
 from upkeep.views.check_forms import CheckForm
 from upkeep.wording.holds import hold_said
+from upkeep.wording.points import read_number
 from upkeep.wording.text import fit
 
 _NOTHING = {"pull": said("This crimp has no pull test."), "wear": said("This crimp has no points that show wear.")}

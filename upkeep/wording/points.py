@@ -31,8 +31,8 @@ def limits_said(point: Point) -> Said:
     return said("no limits, in {unit}", unit=unit)
 
 
-def value_of(typed: str) -> float | None:
-    """The value somebody typed, with a decimal point or a decimal comma; None if it is none."""
+def read_number(typed: str) -> float | None:
+    """The number somebody typed, with a decimal point or a decimal comma; None if it is none."""
     written = typed.strip()
     if written.count(",") == 1 and "." not in written:
         written = written.replace(",", ".")
@@ -43,8 +43,3 @@ def value_of(typed: str) -> float | None:
     except ValueError:
         return None
     return value if math.isfinite(value) else None
-
-
-def is_out(point: Point, value: float) -> bool:
-    """Whether a value lies beyond the limits of its point."""
-    return (point.lower is not None and value < point.lower) or (point.upper is not None and value > point.upper)

@@ -1,4 +1,4 @@
-"""The words on buttons and over fields, and the sign of each state: made of letters, beside its word."""
+"""The words on buttons and over fields, and each state in the words of an operator."""
 
 from __future__ import annotations
 
@@ -35,18 +35,6 @@ LABELS: Mapping[str, Said] = {
     "own_words": said("Something else, in your own words"),
 }
 """What stands on buttons, over fields and in heads, by the name a template has for it."""
-
-SIGNS: Mapping[State, str] = {
-    State.STOP: "##",
-    State.HELD: "==",
-    State.OVERDUE: "!!",
-    State.DUE: "!",
-    State.OPEN: ">",
-    State.LATER: ".",
-    State.PAUSED: "||",
-    State.NOT_REQUIRED: "-",
-}
-"""The sign of each state."""
 
 
 def state_said(state: State) -> Said:

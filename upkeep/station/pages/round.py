@@ -9,7 +9,7 @@ from upkeep.plant.energy import LOCAL_LAW, control_said
 from upkeep.plant.names import Names
 from upkeep.said import Numeral, Said, Weekday, all_of, either, in_turn, listed, said, said_many
 from upkeep.station.pages.count import count_is_missing
-from upkeep.station.pages.labels import SIGNS, state_said
+from upkeep.station.pages.labels import state_said
 from upkeep.station.pages.moments import ClockTime, near
 from upkeep.station.pages.page import Band
 from upkeep.units.instants import Zone
@@ -19,6 +19,7 @@ from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging
 from upkeep.views.round import Round, RoundRow
 from upkeep.wording.holds import hold_said
+from upkeep.wording.states import SIGNS
 
 
 @frozen

@@ -27,7 +27,7 @@ from upkeep.station.pages.signing import (
 from upkeep.station.server.desk import Desk, Posted, refused_band
 from upkeep.station.server.sessions import Here, Session
 from upkeep.views.signing import SignForm
-from upkeep.wording.points import point_said, value_of
+from upkeep.wording.points import point_said, read_number
 
 _NAMED_AT_MOST = 4
 
@@ -98,7 +98,7 @@ def _entry(form: SignForm, sent: Posted, here: Here, at: datetime) -> Sign:
     for point in form.points:
         values = []
         for number in range(1, point.readings + 1):
-            value = value_of(sent.text(f"{point.id}.{number}"))
+            value = read_number(sent.text(f"{point.id}.{number}"))
             if value is None:
                 raise Refused(lacks_value(point_said(point, number)))
             values.append(value)
