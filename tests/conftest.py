@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from pathlib import Path
 from unittest.mock import patch
 
 import pytest
@@ -35,6 +36,16 @@ def quick_hashes() -> Iterator[None]:
 
     with patch("upkeep.keys.hashing._hasher", return_value=PasswordHasher(time_cost=1, memory_cost=8, parallelism=1)):
         yield
+
+
+@pytest.fixture(scope="module")
+def folder_with_codes(tmp_path_factory: pytest.TempPathFactory, quick_hashes: None) -> Path:
+    """A folder with the book of a plant that goes by codes; to be copied."""
+    from tests.plants_with_codes import codes_plant
+
+    folder = tmp_path_factory.mktemp("codes")
+    codes_plant(folder).close()
+    return folder
 
 
 @pytest.fixture

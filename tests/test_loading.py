@@ -58,7 +58,8 @@ import asyncio, sys
 from pathlib import Path
 from pkgutil import iter_modules
 from datetime import UTC, datetime
-from tests.tui.terminal import Clock, terminal
+from tests.clock import Clock
+from tests.tui.terminal import terminal
 from upkeep.book import Book
 async def painted():
     async with terminal(lambda: Book.open(Path(sys.argv[1])), place=sys.argv[2] or None, clock=Clock(moment)) as here:

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.clock import Clock
 from tests.commands import Terminal
 from tests.plants import at, book_of, entries_of, person, task, write
-from tests.tui.terminal import LARGE, Clock
+from tests.tui.terminal import LARGE
 from tests.tui.terminal import terminal as screen
 from upkeep.book import Book
 from upkeep.entries.signing import Sign

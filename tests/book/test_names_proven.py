@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.plants import book_of, entries_of, number_of
-from tests.plants_with_codes import HALL, NOON, SECRETS, codes_plant
+from tests.plants_with_codes import HALL, NOON, SECRETS
 from upkeep.book import Book
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.counting import Count
@@ -24,17 +24,9 @@ ANA, YARA, LEA = Proven("ana", Proof.CODE), Proven("yara", Proof.PASSWORD), Prov
 COUNT = Count(at=NOON, by="ana", press="P-07", value=1204300)
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory, quick_hashes: None) -> Path:
-    """The folder with a plant that goes by codes."""
-    folder = tmp_path_factory.mktemp("codes")
-    codes_plant(folder).close()
-    return folder
-
-
 @pytest.fixture
-def book(made: Path, tmp_path: Path) -> Iterator[Book]:
-    shutil.copytree(made, tmp_path / "copy")
+def book(folder_with_codes: Path, tmp_path: Path) -> Iterator[Book]:
+    shutil.copytree(folder_with_codes, tmp_path / "copy")
     with Book.open(tmp_path / "copy" / "plant.book") as book:
         yield book
 

@@ -11,7 +11,7 @@ import pytest
 
 from tests.commands import Terminal
 from tests.plants import entries_of
-from tests.plants_with_codes import NOON, SECRETS, codes_plant
+from tests.plants_with_codes import NOON, SECRETS
 from upkeep.book import Book, Proven
 from upkeep.entries.origin import Proof
 from upkeep.entries.text import read_line
@@ -24,17 +24,9 @@ NOW = "2026-03-02 12:00"
 COUNT = ("count", "P-07", "1204300", "--by", "ana")
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory, quick_hashes: None) -> Path:
-    """The folder with a plant that goes by codes."""
-    folder = tmp_path_factory.mktemp("codes")
-    codes_plant(folder).close()
-    return folder
-
-
 @pytest.fixture
-def path(made: Path, tmp_path: Path) -> Path:
-    shutil.copytree(made, tmp_path / "copy")
+def path(folder_with_codes: Path, tmp_path: Path) -> Path:
+    shutil.copytree(folder_with_codes, tmp_path / "copy")
     return tmp_path / "copy" / "plant.book"
 
 

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
 from html import unescape
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,6 +13,7 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
+from tests.clock import Clock
 from tests.plants import CLEAN, at, book_of, person, task
 from upkeep.book import Book
 from upkeep.plant.definition import Definition
@@ -36,20 +36,6 @@ BEFORE = """
     2026-03-02 05:00 fit DS-031 in M-12 by ana
     2026-03-02 05:30 count P-07 900 by ana
 """
-
-
-@dataclass
-class Clock:
-    """Stands still until it is moved."""
-
-    at: datetime = MORNING
-
-    def __call__(self) -> datetime:
-        return self.at
-
-    def forward(self, seconds: float) -> None:
-        """Moves on."""
-        self.at += timedelta(seconds=seconds)
 
 
 @dataclass
@@ -189,7 +175,7 @@ def served(
     for file, content in zip((path, Path(f"{path}-keys")), given, strict=False):
         file.write_bytes(content)
         file.chmod(0o600)
-    clock = Clock()
+    clock = Clock(MORNING)
     desk = Desk(Setting(path, clock=clock, called=called))
     desk.open()
     try:

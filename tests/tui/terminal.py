@@ -6,12 +6,12 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from typing import Any
 
 from textual.pilot import Pilot
 from textual.worker import Worker
 
+from tests.clock import Clock
 from tests.tui.fake_book import MORNING
 from tui.app import StrokebookApp
 from tui.screens.base import DeskScreen
@@ -21,20 +21,6 @@ SMALL, LARGE = (80, 24), (160, 48)
 _PATIENCE_SECONDS = 120.0
 _QUIET_LOOKS = 3
 """How often in a row nothing must be under way: a message that is just being heard stands in no queue."""
-
-
-@dataclass
-class Clock:
-    """Stands still until it is moved."""
-
-    at: datetime = MORNING
-
-    def __call__(self) -> datetime:
-        return self.at
-
-    def forward(self, seconds: float) -> None:
-        """Moves on."""
-        self.at += timedelta(seconds=seconds)
 
 
 @dataclass
@@ -119,7 +105,7 @@ async def terminal(
     clock: Clock | None = None,
 ) -> AsyncIterator[Terminal]:
     """A terminal at a book (or at what opens one), started and quiet."""
-    clock = clock or Clock()
+    clock = clock or Clock(MORNING)
     opener = book if callable(book) else lambda: book
     app = StrokebookApp(opener, clock, place=place, by=by)
     async with app.run_test(size=size) as pilot:

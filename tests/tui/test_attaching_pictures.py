@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from tests.clock import Clock
 from tests.plants import CLEAN, at, book_of, written_lines
-from tests.tui.terminal import Clock, Terminal, terminal
+from tests.tui.terminal import Terminal, terminal
 from tui.screens.picture import completed
 from upkeep.book import Book
 

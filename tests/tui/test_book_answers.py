@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from tests.clock import Clock
 from tests.plants import at, book_of, task
-from tests.tui.terminal import Clock, terminal
+from tests.tui.terminal import terminal
 from upkeep.book import Book
 
 GAP = {"id": "gap", "title": "Gap", "unit": "mm", "lower": 1.2, "upper": 1.3}

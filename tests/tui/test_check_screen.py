@@ -12,8 +12,9 @@ from pathlib import Path
 import pytest
 from textual.events import Key
 
+from tests.clock import Clock
 from tests.plants import at, book_of, define, item, task, write, written_lines
-from tests.tui.terminal import SMALL, Clock, Terminal, terminal
+from tests.tui.terminal import SMALL, Terminal, terminal
 from upkeep.book import Book
 
 HEIGHT = {

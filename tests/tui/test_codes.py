@@ -8,24 +8,17 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants_with_codes import NOON, SECRETS, codes_plant
-from tests.tui.terminal import Clock, Terminal, terminal
+from tests.clock import Clock
+from tests.plants_with_codes import NOON, SECRETS
+from tests.tui.terminal import Terminal, terminal
 from tui.present.scanner import Scanner
 from upkeep.book import Book
 from upkeep.entries.origin import Proof
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory, quick_hashes: None) -> Path:
-    """The folder with a plant that goes by codes."""
-    folder = tmp_path_factory.mktemp("codes")
-    codes_plant(folder).close()
-    return folder
-
-
 @pytest.fixture
-def path(made: Path, tmp_path: Path) -> Path:
-    shutil.copytree(made, tmp_path / "copy")
+def path(folder_with_codes: Path, tmp_path: Path) -> Path:
+    shutil.copytree(folder_with_codes, tmp_path / "copy")
     return tmp_path / "copy" / "plant.book"
 
 

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.clock import Clock
 from tests.plants import CLEAN, at, book_of, write, written_lines
 from tests.tui.fake_book import FakeBook
-from tests.tui.terminal import SMALL, Clock, terminal
+from tests.tui.terminal import SMALL, terminal
 from upkeep.book import Book
 from upkeep.said import said
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.clock import Clock
 from tests.plants import CLEAN, INSPECT, at, book_of, define, item, write, write_each
-from tests.tui.terminal import LARGE, SMALL, Clock, terminal
+from tests.tui.terminal import LARGE, SMALL, terminal
 from upkeep.book import Book
 
 HEIGHT = {"id": "crimp-height", "title": "Crimp height", "unit": "mm", "lower": 1.15, "upper": 1.25}

@@ -15,9 +15,10 @@ from random import Random
 import pytest
 from textual.events import Key
 
+from tests.clock import Clock
 from tests.plants import at, book_of, task, write
 from tests.pseudo_terminal import PseudoTerminal
-from tests.tui.terminal import SMALL, Clock, Terminal, terminal
+from tests.tui.terminal import SMALL, Terminal, terminal
 from tests.tui.test_check_screen import FITTED, SHOP, TASKS
 from tui.keys import KEYS, NUMBERS
 from upkeep.book import Book

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.clock import Clock
 from tests.plants import CLEAN, at, book_of, task, write, written_lines
-from tests.tui.terminal import Clock, terminal
+from tests.tui.terminal import terminal
 from upkeep.book import Book, Progress
 from upkeep.entries.signing import Sign
 

@@ -10,9 +10,10 @@ import pytest
 from textual.app import App
 from textual.pilot import Pilot
 
+from tests.clock import Clock
 from tests.plants import at, book_of
 from tests.tui.fake_book import MORNING, FakeBook
-from tests.tui.terminal import LARGE, SMALL, Clock, Terminal
+from tests.tui.terminal import LARGE, SMALL, Terminal
 from tests.tui.test_check_screen import FITTED, FIVE, SHOP, TASKS
 from tests.tui.test_sign_screen import inspected
 from tui.app import StrokebookApp
@@ -33,7 +34,7 @@ def looks_as_accepted(
     compare: Compare, book: FakeBook, size: tuple[int, int], *keys: str, place: str | None = None, by: str | None = None
 ) -> bool:
     """Whether the screen over a book after these keys is the accepted picture."""
-    return opened_looks_as_accepted(compare, lambda: book, Clock(), size, *keys, place=place, by=by)
+    return opened_looks_as_accepted(compare, lambda: book, Clock(MORNING), size, *keys, place=place, by=by)
 
 
 def opened_looks_as_accepted(

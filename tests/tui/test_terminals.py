@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 
+from tests.clock import Clock
 from tests.tui.fake_book import MORNING, FakeBook, line_at, showing
-from tests.tui.terminal import LARGE, SMALL, Clock, terminal
+from tests.tui.terminal import LARGE, SMALL, terminal
 from tui.app import StrokebookApp
 from tui.keys import KEYS, Where, bindings_at, cap, foot_at, keys_at
 from upkeep.entries.signing import Sign
@@ -103,7 +104,7 @@ async def test_a_book_that_does_not_open_ends_the_screens_with_its_sentence() ->
     def missing() -> FakeBook:
         raise BookUnavailable(said("There is no book at plant.book."))
 
-    app = StrokebookApp(missing, Clock())
+    app = StrokebookApp(missing, Clock(MORNING))
     async with app.run_test() as pilot:
         await pilot.pause()
     assert app.return_code == BookUnavailable.exit_code
