@@ -22,6 +22,7 @@ from upkeep.station.server.desk import Desk
 from upkeep.station.server.finding import Finding
 from upkeep.station.server.gate import SMALL, Gate, Rates
 from upkeep.station.server.rounds import Rounds
+from upkeep.station.server.sessions import NobodyHere
 from upkeep.station.server.signing import Signing
 
 log = logging.getLogger(__name__)
@@ -52,7 +53,12 @@ def application(desk: Desk, rates: Rates | None = None) -> Starlette:
             Middleware(Gate, names=desk.setting.names, reader=desk.setting.reader, rates=rates),
             Middleware(RequestBodyLimitMiddleware, max_body_size=SMALL),
         ],
-        exception_handlers={StrokebookError: wrong.refused, HTTPException: wrong.not_there, Exception: wrong.failed},
+        exception_handlers={
+            NobodyHere: wrong.not_named,
+            StrokebookError: wrong.refused,
+            HTTPException: wrong.not_there,
+            Exception: wrong.failed,
+        },
     )
 
 
@@ -61,6 +67,11 @@ class _Wrong:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
+
+    async def not_named(self, request: Request, error: Exception) -> Response:
+        """Who is here is asked first."""
+        assert isinstance(error, NobodyHere)
+        return self._desk.to(request, error.session, f"/at/{request.path_params['place']}/who")
 
     async def refused(self, request: Request, error: Exception) -> Response:
         """What the book does not take, in its own sentence."""

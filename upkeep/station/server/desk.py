@@ -27,7 +27,7 @@ from upkeep.said import Said, in_turn, said
 from upkeep.station.pages.page import Band, Head, Person, Undoing, rendered
 from upkeep.station.pages.round import bands, shift_said
 from upkeep.station.server.readers import Readers
-from upkeep.station.server.sessions import Done, Here, Pages, Session, Shown, is_number, new_number
+from upkeep.station.server.sessions import Done, Here, NobodyHere, Pages, Session, Shown, is_number, new_number
 from upkeep.station.server.setting import Setting
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftSpan
@@ -178,6 +178,13 @@ class Desk:
             return Here(book.names.now(proven.person), proven) if proven else None
 
         return Session(number, await self.ask(found), self.pages.of(number))
+
+    async def named(self, request: Request) -> tuple[Session, Here]:
+        """The session of the browser that asks, and who is at it; raises :class:`NobodyHere` where nobody is."""
+        session = await self.session_of(request)
+        if session.here is None:
+            raise NobodyHere(session)
+        return session, session.here
 
     def nobody(self) -> Session:
         """A browser at which nobody is, with a number of its own."""

@@ -40,29 +40,25 @@ class Finding:
     async def symptoms(self, request: Request) -> Response:
         """The symptoms, the most frequent first."""
         desk, place = self._desk, request.path_params["place"]
-        session, seen = await desk.session_of(request), await desk.look(place)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
+        seen = await desk.look(place)
+        session, _ = await desk.named(request)
         return desk.page(request, session, "symptoms", symptoms_page(), desk.head(seen, session))
 
     async def form(self, request: Request) -> Response:
         """One symptom: its cautions, the item, stopped or not."""
         desk, place = self._desk, request.path_params["place"]
-        session, seen = await desk.session_of(request), await desk.look(place)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
+        seen = await desk.look(place)
+        session, _ = await desk.named(request)
         page = found_page(_symptom(request), seen.walk.hanging)
         return desk.page(request, session, "found", page, desk.head(seen, session))
 
     async def reported(self, request: Request) -> Response:
         """Writes the report and its photo, or shows the form again."""
         desk, place, symptom = self._desk, request.path_params["place"], _symptom(request)
-        session = await desk.session_of(request)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
+        session, here = await desk.named(request)
         sent, seen = await desk.posted(request, session), await desk.look(place)
         try:
-            await self._report(place, session, session.here, sent, seen, symptom)
+            await self._report(place, session, here, sent, seen, symptom)
         except Refused as refusal:
             page = found_page(symptom, seen.walk.hanging, sent.text("words"), sent.text("item"))
             head = desk.head(seen, session, refused_band(refusal.said))

@@ -15,7 +15,7 @@ from upkeep.said import said
 from upkeep.station.pages.count import count_page, moved_said, no_count_said
 from upkeep.station.pages.proof import counted_band, undone_band
 from upkeep.station.pages.round import asks_for_count, round_page
-from upkeep.station.server.desk import Desk, Posted, last_number, refused_band, version_text
+from upkeep.station.server.desk import Desk, Look, Posted, last_number, refused_band, version_text
 from upkeep.station.server.sessions import Here, Session, Shown
 from upkeep.units.quantities import figure_of
 
@@ -39,10 +39,8 @@ class Rounds:
     async def round(self, request: Request) -> Response:
         """The rows of a place; who is here and the count are asked first."""
         desk, place = self._desk, request.path_params["place"]
-        session = await desk.session_of(request)
         seen = await desk.look(place)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
+        session, _ = await desk.named(request)
         if request.query_params.get("count") == "later":
             session.pages.uncounted = seen.walk.shift
         if asks_for_count(seen.walk, seen.shift) and session.pages.uncounted != seen.walk.shift:
@@ -62,26 +60,22 @@ class Rounds:
     async def count(self, request: Request) -> Response:
         """Asks for the count of the press."""
         desk, place = self._desk, request.path_params["place"]
-        session, seen = await desk.session_of(request), await desk.look(place)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
-        if seen.walk.press is None:
-            raise Refused(said("There is no press at {place}, so there is nothing to count.", place=place))
+        seen = await desk.look(place)
+        session, _ = await desk.named(request)
+        _press_of(seen)
         return desk.page(request, session, "count", count_page(seen.walk, seen.zone), desk.head(seen, session))
 
     async def counted(self, request: Request) -> Response:
         """Writes the count, or says why the book does not take it."""
         desk, place = self._desk, request.path_params["place"]
-        session = await desk.session_of(request)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
+        session, here = await desk.named(request)
         sent = await desk.posted(request, session)
         typed = sent.text("count")
         value = figure_of(typed.strip())
         try:
             if value is None:
                 raise Refused(no_count_said(typed))
-            await self._take(place, session, session.here, sent, value)
+            await self._take(place, session, here, sent, value)
         except Refused as refusal:
             seen = await desk.look(place)
             page = count_page(seen.walk, seen.zone, typed, refusal)
@@ -92,9 +86,7 @@ class Rounds:
     async def _take(self, place: str, session: Session, here: Here, sent: Posted, value: int) -> None:
         desk = self._desk
         seen, how, at = await desk.look(place), sent.text("how"), desk.acted(sent)
-        press = seen.walk.press
-        if press is None:
-            raise Refused(said("There is no press at {place}, so there is nothing to count.", place=place))
+        press = _press_of(seen)
         against = figure_of(sent.text("against"))
         count = Count(
             at=at, by=here.id, press=press, value=value, rolled_over=how == "rolled-over",
@@ -111,11 +103,8 @@ class Rounds:
     async def undo(self, request: Request) -> Response:
         """Takes back what was written here last, if it is what the button said."""
         desk, place = self._desk, request.path_params["place"]
-        session = await desk.session_of(request)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
-        sent = await desk.posted(request, session)
-        here, seen = session.here, await desk.look(place)
+        session, here = await desk.named(request)
+        sent, seen = await desk.posted(request, session), await desk.look(place)
         done = desk.pages.last_done(place, here.id)
         if done is None or str(done.entries[0]) != sent.text("entry"):
             sentence = said("There is nothing left to undo here. The lead can strike an entry with a reason.")
@@ -128,3 +117,10 @@ class Rounds:
         session.pages.shown = Shown(undone_band(done.what, here.name), at + SHOWN_FOR)
         session.pages.uncounted = seen.walk.shift if seen.walk.shift else session.pages.uncounted
         return desk.to(request, session, f"/at/{place}")
+
+
+def _press_of(seen: Look) -> str:
+    """The press that is counted at a place; raises :class:`Refused` where there is none."""
+    if seen.walk.press is None:
+        raise Refused(said("There is no press at {place}, so there is nothing to count.", place=seen.walk.place))
+    return seen.walk.press

@@ -70,6 +70,14 @@ class Session:
         return hashlib.sha256(f"token of a form {self.number}".encode()).hexdigest()[:32]
 
 
+class NobodyHere(Exception):
+    """A page that belongs to somebody was asked for by a browser at which nobody has said who is here."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+
+
 @frozen
 class Done:
     """What somebody wrote and may still take back: its entries, in words, and until when."""

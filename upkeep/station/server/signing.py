@@ -45,27 +45,23 @@ class Signing:
     async def form(self, request: Request) -> Response:
         """Caution, steps, name and meaning; who may not sign is told before anything is filled in."""
         desk, place = self._desk, request.path_params["place"]
-        session = await desk.session_of(request)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
-        form, seen = await self._form(request, session.here), await desk.look(place)
-        page = sign_page(form, Person(session.here.id, session.here.name))
+        session, here = await desk.named(request)
+        form, seen = await self._form(request, here), await desk.look(place)
+        page = sign_page(form, Person(here.id, here.name))
         return desk.page(request, session, "sign", page, desk.head(seen, session))
 
     async def signed(self, request: Request) -> Response:
         """Writes the sign-off, or shows the form again with what was typed and why it was not taken."""
         desk, place = self._desk, request.path_params["place"]
-        session = await desk.session_of(request)
-        if session.here is None:
-            return desk.to(request, session, f"/at/{place}/who")
+        session, here = await desk.named(request)
         sent = await desk.posted(request, session)
-        form = await self._form(request, session.here)
+        form = await self._form(request, here)
         try:
-            await self._sign(place, session, session.here, sent, form)
+            await self._sign(place, session, here, sent, form)
         except Refused as refusal:
-            seen, here = await desk.look(place), Person(session.here.id, session.here.name)
-            head = desk.head(seen, session, refused_band(refusal.said))
-            return desk.page(request, session, "sign", sign_page(form, here, sent.texts(), refusal), head, 422)
+            page = sign_page(form, Person(here.id, here.name), sent.texts(), refusal)
+            head = desk.head(await desk.look(place), session, refused_band(refusal.said))
+            return desk.page(request, session, "sign", page, head, 422)
         return desk.to(request, session, f"/at/{place}")
 
     async def _form(self, request: Request, here: Here) -> SignForm:
