@@ -16,17 +16,17 @@ from textual.worker import Worker, WorkerFailed
 from tui.messages import BookChanged, BookWaits, RoundWanted
 from tui.present.people import at_work
 from tui.present.scanner import Scanner
-from tui.screens.base import DeskScreen
-from tui.screens.board import BoardScreen
-from tui.screens.book_door import BookDoor
-from tui.screens.desk import Desk, Here
+from tui.screens.board.board import BoardScreen
+from tui.screens.frame.base import DeskScreen
+from tui.screens.frame.book_door import BookDoor
+from tui.screens.frame.desk import Desk, Here
 from upkeep.book import Book, Progress
 from upkeep.book.clerk import Clerk
 from upkeep.errors import NotFound, StrokebookError
 from upkeep.said import Said, said
 
 if TYPE_CHECKING:
-    from tui.screens.round import RoundScreen
+    from tui.screens.press.round import RoundScreen
 
 LEDGER = Theme(
     name="ledger",
@@ -174,7 +174,7 @@ class StrokebookApp(App[None]):
         self._show_alone(self._round_at(message.place))
 
     def _round_at(self, place: str) -> RoundScreen:
-        from tui.screens.round import RoundScreen  # a board comes without it
+        from tui.screens.press.round import RoundScreen  # a board comes without it
 
         return RoundScreen(self.desk, place)
 

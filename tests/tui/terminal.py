@@ -14,8 +14,8 @@ from textual.worker import Worker
 from tests.clock import Clock
 from tests.tui.fake_book import MORNING
 from tui.app import StrokebookApp
-from tui.screens.base import DeskScreen
-from tui.screens.book_door import BookDoor
+from tui.screens.frame.base import DeskScreen
+from tui.screens.frame.book_door import BookDoor
 
 SMALL, LARGE = (80, 24), (160, 48)
 _PATIENCE_SECONDS = 120.0

@@ -10,7 +10,7 @@ from PIL import Image
 from tests.clock import Clock
 from tests.plants import CLEAN, at, book_of, written_lines
 from tests.tui.terminal import Terminal, terminal
-from tui.screens.picture import completed
+from tui.screens.press.picture import completed
 from upkeep.book import Book
 
 MONDAY = at("2026-03-02 07:00")

@@ -39,7 +39,7 @@ sys.exit(run(Path(sys.argv[1]), at=datetime.fromisoformat(sys.argv[2]), place="P
 """
 CRASH = """
 import sys
-from tui.screens.board import BoardScreen
+from tui.screens.board.board import BoardScreen
 from upkeep.cli.run import run
 def fails(screen):
     raise LookupError("planted")

@@ -17,7 +17,7 @@ from tests.tui.terminal import LARGE, SMALL, Terminal
 from tests.tui.test_check_screen import FITTED, FIVE, SHOP, TASKS
 from tests.tui.test_sign_screen import inspected
 from tui.app import StrokebookApp
-from tui.screens.book_door import BookDoor
+from tui.screens.frame.book_door import BookDoor
 from upkeep.book import Book
 
 SIZES = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["80x24", "160x48"])

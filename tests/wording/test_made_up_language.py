@@ -23,7 +23,7 @@ from tui.present.moments import Now
 from tui.present.signing import GRADES, grade_text
 from tui.present.state_words import state_text
 from tui.present.walk import count_rows, hanging_rows, head_row, numbered_row
-from tui.screens.help import help_rows
+from tui.screens.frame.help import help_rows
 from upkeep.cli import options, saying
 from upkeep.due.states import State
 from upkeep.papers.fault_text import symptoms_text

@@ -10,9 +10,9 @@ from textual.widgets import Input
 from tui.keys import Where, bindings_at
 from tui.present.findings import finding_rows, finding_typed
 from tui.present.words import wrapped
-from tui.screens.base import Asker, Foot
-from tui.screens.desk import Desk
-from tui.screens.identify import person_at
+from tui.screens.frame.base import Asker, Foot
+from tui.screens.frame.desk import Desk
+from tui.screens.who.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom

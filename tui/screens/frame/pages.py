@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import partial
 
-from tui.screens.book_door import BookDoor
+from tui.screens.frame.book_door import BookDoor
 from upkeep.frozen import frozen
 from upkeep.plant.model import Kind
 from upkeep.said import Said, said

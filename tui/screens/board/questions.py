@@ -10,11 +10,11 @@ from textual.widgets import Input
 from tui.keys import Where, bindings_at
 from tui.present.walk import not_a_count_said, read_count
 from tui.present.words import wrapped
-from tui.screens.base import Asker, Foot
-from tui.screens.desk import Desk, Here
-from tui.screens.identify import person_at
-from tui.screens.paper import PaperScreen
-from tui.screens.pick import PickScreen
+from tui.screens.board.paper import PaperScreen
+from tui.screens.frame.base import Asker, Foot
+from tui.screens.frame.desk import Desk, Here
+from tui.screens.frame.pick import PickScreen
+from tui.screens.who.identify import person_at
 from tui.widgets.fields import CountField, Field
 from upkeep.said import Numeral, Said, in_turn, said, term
 from upkeep.views.questions import Disputed

@@ -11,12 +11,12 @@ from tui.messages import BoardWanted, CountTyped, LineSelected
 from tui.present.moments import Now, clock_text
 from tui.present.signing import proof_rows, signed_said
 from tui.present.walk import caution_rows, count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_said
-from tui.screens.acting import ActingScreen
-from tui.screens.count import take_count, typed_count
-from tui.screens.desk import Desk, Signed
-from tui.screens.detail import DetailScreen
-from tui.screens.identify import person_at
-from tui.screens.pick import PickScreen
+from tui.screens.board.detail import DetailScreen
+from tui.screens.frame.acting import ActingScreen
+from tui.screens.frame.desk import Desk, Signed
+from tui.screens.frame.pick import PickScreen
+from tui.screens.press.count import take_count, typed_count
+from tui.screens.who.identify import person_at
 from tui.widgets.count_entry import CountEntry, TypedCount
 from tui.widgets.numbered_lines import NumberedLines
 from upkeep.plant.model import Kind

@@ -23,10 +23,10 @@ from tui.present.signing import (
     work_said,
 )  # fmt: skip
 from tui.present.words import wrapped
-from tui.screens.base import DeskScreen
-from tui.screens.desk import Desk, Here, Signed
-from tui.screens.identify import proven
-from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
+from tui.screens.frame.base import DeskScreen
+from tui.screens.frame.desk import Desk, Here, Signed
+from tui.screens.signing.signing import as_extra, extra_text, sign_off, signed_as
+from tui.screens.who.identify import proven
 from tui.widgets.choice import Choice
 from tui.widgets.fields import Field
 from tui.widgets.key_line import KeyLine

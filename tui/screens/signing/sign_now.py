@@ -12,10 +12,10 @@ from tui.keys import Where, bindings_at
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import answers_text, meaning_said, step_rows, work_said
 from tui.present.words import wrapped
-from tui.screens.base import Asker, Foot
-from tui.screens.desk import Desk, Here, Signed
-from tui.screens.identify import badge_meant, proven
-from tui.screens.signing import as_extra, extra_text, sign_off, signed_as
+from tui.screens.frame.base import Asker, Foot
+from tui.screens.frame.desk import Desk, Here, Signed
+from tui.screens.signing.signing import as_extra, extra_text, sign_off, signed_as
+from tui.screens.who.identify import badge_meant, proven
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said, term

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 
-from tui.screens.desk import Desk, Here, Signed
+from tui.screens.frame.desk import Desk, Here, Signed
 from upkeep.entries.checking import Check
 from upkeep.frozen import frozen
 from upkeep.said import Said, listed, said, term

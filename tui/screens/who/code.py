@@ -11,8 +11,8 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
-from tui.screens.base import Asker
-from tui.screens.desk import Desk, Here
+from tui.screens.frame.base import Asker
+from tui.screens.frame.desk import Desk, Here
 from tui.widgets.fields import Field
 from upkeep.said import Said, said
 from upkeep.wording.text import padded

@@ -11,10 +11,10 @@ from textual.containers import VerticalScroll
 from tui.keys import Where, bindings_at
 from tui.present.moments import wall_said
 from tui.present.words import between
-from tui.screens.base import BookScreen
-from tui.screens.book_door import BookDoor
-from tui.screens.desk import Desk
-from tui.screens.pages import Paper
+from tui.screens.frame.base import BookScreen
+from tui.screens.frame.book_door import BookDoor
+from tui.screens.frame.desk import Desk
+from tui.screens.frame.pages import Paper
 from upkeep.errors import StrokebookError
 from upkeep.said import said
 from upkeep.wording.sentences import Reader

@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING, ClassVar
 
 from tui.keys import Where
 from tui.present.moments import moment_said
-from tui.screens.base import BookScreen
-from tui.screens.desk import Here, Signed
-from tui.screens.identify import badge_meant, identified, person_at, proven
-from tui.screens.pick import PickScreen
+from tui.screens.frame.base import BookScreen
+from tui.screens.frame.desk import Here, Signed
+from tui.screens.frame.pick import PickScreen
+from tui.screens.who.identify import badge_meant, identified, person_at, proven
 from upkeep.said import Clause, Numeral, Said, in_turn, said, term
 from upkeep.views.board import BoardLine
 
 if TYPE_CHECKING:
-    from tui.screens.pages import Paper
+    from tui.screens.frame.pages import Paper
 
 
 class ActingScreen(BookScreen):
@@ -56,8 +56,8 @@ class ActingScreen(BookScreen):
 
     async def _sign(self, line: BoardLine) -> None:
         from tui.present.signing import is_short
-        from tui.screens.sign import SignScreen
-        from tui.screens.sign_now import SignNowScreen
+        from tui.screens.signing.sign import SignScreen
+        from tui.screens.signing.sign_now import SignNowScreen
 
         at = self.desk.now()
         form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
@@ -82,7 +82,7 @@ class ActingScreen(BookScreen):
             return
         self.show_signed(signed)
         if signed.notes:
-            from tui.screens.notes import NotesScreen
+            from tui.screens.frame.notes import NotesScreen
 
             await self.shown(NotesScreen(self.desk, self._proof(signed), signed.notes))
 
@@ -115,7 +115,7 @@ class ActingScreen(BookScreen):
         return self.selected.item if self.selected else None
 
     async def _check(self, where: str) -> None:
-        from tui.screens.check import CheckScreen
+        from tui.screens.checks.check import CheckScreen
 
         at = self.desk.now()
         die_set = await self._die_set(where)
@@ -184,7 +184,7 @@ class ActingScreen(BookScreen):
             self.do(partial(self._count, place))
 
     async def _count(self, place: str) -> None:
-        from tui.screens.count import CountScreen
+        from tui.screens.press.count import CountScreen
 
         by = await person_at(self)
         written = await self.asked(CountScreen(self.desk, place, by)) if by else None
@@ -199,7 +199,7 @@ class ActingScreen(BookScreen):
             self.say(said("Select a line first: the fault is reported on its item."))
 
     async def _fault(self, items: tuple[str, ...]) -> None:
-        from tui.screens.fault import FaultScreen
+        from tui.screens.press.fault import FaultScreen
 
         written = await self.asked(FaultScreen(self.desk, items))
         if written:
@@ -216,7 +216,7 @@ class ActingScreen(BookScreen):
             self.do(partial(self._picture_of, last))
 
     async def _picture_of(self, last: Signed) -> None:
-        from tui.screens.picture import PictureScreen
+        from tui.screens.press.picture import PictureScreen
 
         written = await self.asked(PictureScreen(self.desk, last))
         if written:
@@ -226,14 +226,14 @@ class ActingScreen(BookScreen):
 
     async def read_one_of(self, question: Said, papers: Mapping[str, Paper]) -> None:
         """Asks which page to read, and shows it."""
-        from tui.screens.paper import PaperScreen
+        from tui.screens.board.paper import PaperScreen
 
         options = [(name, paper.title) for name, paper in papers.items()]
         answer = await self.asked(PickScreen(self.desk, question, options))
         if answer is None:
             return
         if papers[answer].answered:
-            from tui.screens.questions import QuestionsScreen
+            from tui.screens.board.questions import QuestionsScreen
 
             self.app.push_screen(QuestionsScreen(self.desk, papers[answer]))
         else:
@@ -289,7 +289,7 @@ class ActingScreen(BookScreen):
 
     def action_help(self) -> None:
         """Shows the keys."""
-        from tui.screens.help import HelpScreen
+        from tui.screens.frame.help import HelpScreen
 
         self.app.push_screen(HelpScreen(self.desk, self.WHERE))
 

@@ -8,8 +8,8 @@ from textual.containers import VerticalScroll
 from tui.keys import Where, bindings_at, cap, foot_at, keys_at
 from tui.present.board import ESTIMATED
 from tui.present.state_words import MEANINGS, state_text
-from tui.screens.base import DeskScreen
-from tui.screens.desk import Desk
+from tui.screens.frame.base import DeskScreen
+from tui.screens.frame.desk import Desk
 from tui.widgets.key_line import KeyLine
 from upkeep.due.states import BOARD_ORDER
 from upkeep.said import Said, said, term

@@ -9,8 +9,8 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from tui.keys import Where, bindings_at
-from tui.screens.base import Asker
-from tui.screens.desk import Desk
+from tui.screens.frame.base import Asker
+from tui.screens.frame.desk import Desk
 from tui.widgets.fields import Field
 from upkeep.said import Quoted, Said, in_turn, said
 from upkeep.wording.text import fit

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tui.present.signing import work_said
-from tui.screens.desk import Desk, Here, Signed
+from tui.screens.frame.desk import Desk, Here, Signed
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned

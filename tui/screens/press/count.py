@@ -10,8 +10,8 @@ from textual.widget import Widget
 from tui.keys import Where, bindings_at
 from tui.messages import CountTyped
 from tui.present.walk import count_rows, not_a_count_said, read_count
-from tui.screens.base import Asker, Foot
-from tui.screens.desk import Desk, Here
+from tui.screens.frame.base import Asker, Foot
+from tui.screens.frame.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry, Offer, TypedCount
 from upkeep.entries.counting import Count
 from upkeep.errors import Contradicted, PerhapsReset, PerhapsRolledOver, Refused

@@ -26,10 +26,10 @@ from tui.present.checking import (
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import meaning_said
 from tui.present.words import wrapped
-from tui.screens.base import DeskScreen
-from tui.screens.checking import MEANING, Measured, checked_as, checks_of, head_of
-from tui.screens.desk import Desk, Here, Signed
-from tui.screens.identify import proven
+from tui.screens.checks.checking import MEANING, Measured, checked_as, checks_of, head_of
+from tui.screens.frame.base import DeskScreen
+from tui.screens.frame.desk import Desk, Here, Signed
+from tui.screens.who.identify import proven
 from tui.widgets.check_rows import CheckRows, Typed
 from tui.widgets.fields import Field
 from tui.widgets.folded_choice import FoldedChoice

@@ -9,8 +9,8 @@ from textual.widget import Widget
 
 from tui.keys import Where, bindings_at, foot_at
 from tui.present.words import wrapped
-from tui.screens.base import Asker, Foot
-from tui.screens.desk import Desk
+from tui.screens.frame.base import Asker, Foot
+from tui.screens.frame.desk import Desk
 from tui.widgets.text_rows import TextRows
 from upkeep.said import Said
 from upkeep.wording.text import padded

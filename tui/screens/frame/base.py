@@ -16,7 +16,7 @@ from textual.worker import Worker
 from tui.keys import Where, foot_at
 from tui.messages import BookChanged
 from tui.present.words import wrapped
-from tui.screens.desk import Desk
+from tui.screens.frame.desk import Desk
 from tui.widgets.key_line import KeyLine
 from tui.widgets.text_rows import TextRows
 from upkeep.errors import StrokebookError

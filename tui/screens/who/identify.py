@@ -11,9 +11,9 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.present.people import Named, at_work, found_text, meant, unknown_text
-from tui.screens.base import Asker, DeskScreen
-from tui.screens.desk import Desk, Here
-from tui.screens.pick import PickScreen
+from tui.screens.frame.base import Asker, DeskScreen
+from tui.screens.frame.desk import Desk, Here
+from tui.screens.frame.pick import PickScreen
 from tui.widgets.fields import Field
 from upkeep.said import Said, listed, said, term
 
@@ -108,7 +108,7 @@ async def proven(screen: DeskScreen[Any], named: Here, meaning: Said | None = No
     known = screen.desk.is_known(named.id)
     if known is not None or not screen.desk.asks_for_codes:
         return known or named
-    from tui.screens.code import CodeScreen
+    from tui.screens.who.code import CodeScreen
 
     return await screen.shown(CodeScreen(screen.desk, named, meaning))
 

@@ -13,9 +13,9 @@ from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
 from tui.present.words import wrapped
-from tui.screens.base import Asker, Foot
-from tui.screens.desk import Desk, Signed
-from tui.screens.identify import person_at
+from tui.screens.frame.base import Asker, Foot
+from tui.screens.frame.desk import Desk, Signed
+from tui.screens.who.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.errors import Refused
 from upkeep.said import Numeral, Quoted, Said, said, term

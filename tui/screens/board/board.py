@@ -12,10 +12,10 @@ from tui.messages import LineSelected, RoundWanted, RowsWanted
 from tui.present.board import head_rows, nothing_said, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
-from tui.screens.acting import ActingScreen
-from tui.screens.desk import Desk
-from tui.screens.pages import PAPERS, hints_for
-from tui.screens.pick import PickScreen
+from tui.screens.frame.acting import ActingScreen
+from tui.screens.frame.desk import Desk
+from tui.screens.frame.pages import PAPERS, hints_for
+from tui.screens.frame.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
 from upkeep.due.states import BOARD_ORDER, CALLING, State
@@ -179,7 +179,7 @@ class BoardScreen(ActingScreen):
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line."""
-        from tui.screens.detail import DetailScreen
+        from tui.screens.board.detail import DetailScreen
 
         if self.selected is not None:
             self.app.push_screen(DetailScreen(self.desk, self.selected.line))

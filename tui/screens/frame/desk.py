@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from tui.present.moments import Now
-from tui.screens.book_door import BookDoor
+from tui.screens.frame.book_door import BookDoor
 from upkeep.book.clerk import Clerk
 from upkeep.errors import ClockAhead, NotProven, Refused
 from upkeep.frozen import frozen

@@ -1,0 +1,1 @@
+"""Checks and inspections: measured values with their gauges."""

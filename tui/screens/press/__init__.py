@@ -1,0 +1,1 @@
+"""The screens at the press: the round, the count, something found and its picture."""

@@ -1,0 +1,1 @@
+"""Signing a line: at once, or with its values."""

@@ -1,0 +1,1 @@
+"""Who is here, and the code that proves it."""
