@@ -23,6 +23,8 @@ settings.load_profile("fixed")
 for name in ("STROKEBOOK_BOOK", "STROKEBOOK_BY", "STROKEBOOK_TRACE", "NO_COLOR", "FORCE_COLOR", "COLUMNS", "LINES"):
     os.environ.pop(name, None)
 
+os.environ["LANGUAGE"] = "en"  # the terminal of whoever runs the tests may be read in another language
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Adds ``--long``."""

@@ -11,7 +11,8 @@ from pathlib import Path
 import click
 
 from upkeep.cli.commands import COMMANDS, SECTIONS
-from upkeep.cli.saying import words
+from upkeep.cli.reader.helping import help_in, helped, teach_click
+from upkeep.cli.saying import READER, words
 from upkeep.errors import StrokebookError
 from upkeep.said import Numeral, Said, either, said
 
@@ -31,7 +32,7 @@ class Commands(click.Group):
             return None
         module = importlib.import_module(f"upkeep.cli.{COMMANDS[cmd_name][0]}")
         command: click.Command = getattr(module, cmd_name)
-        return command
+        return helped(command, READER)
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]
@@ -50,8 +51,10 @@ class Commands(click.Group):
         """The list of commands, without importing them."""
         widest = max(map(len, COMMANDS))
         for title, section in SECTIONS.items():
-            with formatter.section(title):
-                formatter.write_dl([(f"{name:<{widest}}", summary) for name, (_, summary) in section.items()])
+            with formatter.section(help_in(title, READER)):
+                formatter.write_dl(
+                    [(f"{name:<{widest}}", help_in(summary, READER)) for name, (_, summary) in section.items()]
+                )
 
 
 @click.command(
@@ -83,7 +86,8 @@ def run(arguments: Sequence[str]) -> int:
     if no_text is not None:
         return _said(words(no_text), 2)
     try:
-        result = strokebook.main(list(arguments), prog_name="strokebook", standalone_mode=False)
+        teach_click(READER)
+        result = helped(strokebook, READER).main(list(arguments), prog_name="strokebook", standalone_mode=False)
         return result if isinstance(result, int) else 0
     except StrokebookError as error:
         return _said(words(error.said), error.exit_code)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import os
+
 import click
 
+from upkeep.cli.reader.language import language_of
 from upkeep.said import Said
 from upkeep.wording.sentences import Reader, text
 
-READER = Reader()
-"""Who reads at a terminal: English, each moment in the zone of the plant it belongs to."""
+READER = Reader(language_of(os.environ))
+"""Who reads at this terminal: in the language its settings name, each moment in the zone of the plant it belongs to."""
 
 
 def words(sentence: Said) -> str:

@@ -1,0 +1,1 @@
+"""Who reads at a terminal, and the pages of help in their language."""
