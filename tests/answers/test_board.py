@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import timedelta
+from dataclasses import replace
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -14,8 +15,10 @@ from tests.plants import CLEAN, INSPECT, at, book_of, define, item, task, why_of
 from tests.shop_counters import STEP
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
-from upkeep.book import BoardQuery, Book
+from upkeep.book import Board, BoardQuery, Book
 from upkeep.due.states import BOARD_ORDER, State
+from upkeep.papers.board_text import board_text
+from upkeep.wording.sentences import ENGLISH
 
 FIXED = task("guard", "press", rule="FREQ=WEEKLY;BYDAY=MO", by=["maintenance technician"])
 
@@ -96,6 +99,20 @@ def test_an_entry_answers_with_the_lines_it_moved_and_no_others(book: Book) -> N
     assert write(book, "2026-03-03 07:20 count P-07 1209302 by ana").changes == ()
 
 
+def test_of_the_held_lines_of_an_item_the_first_that_matches_stands_for_them(book: Book) -> None:
+    """Three tasks of a held set are one row on the page, of a search the first it finds; asked for, they are three."""
+    book.load([task(f"{name}-set", "die set", every="7 days") for name in ("a", "b")], at(NOW), "lea", at(NOW), "new")
+    folded = BoardQuery(states=frozenset({State.HELD}), holds_by_item=True)
+    board = book.board(at(NOW), folded)
+    assert [(line.line, line.lines_held, line.for_item) for line in board.rows] == [("DS-102/a-set", 3, True)]
+    assert (board.total, board.by_state[State.HELD]) == (1, 3)
+    assert [line.line for line in book.board(at(NOW), replace(folded, search="b-set")).rows] == ["DS-102/b-set"]
+    assert len(book.board(at(NOW), BoardQuery(item="DS-102")).rows) == 3
+    page = board_text(board, ENGLISH)
+    assert "DS-102 (3 lines, see --item DS-102)" in page
+    assert "Held until released: burr" in page
+
+
 # Any day
 
 
@@ -128,6 +145,27 @@ def test_any_window_shows_what_each_line_says_of_itself(
         for state in State:
             only = book.board(moment, BoardQuery(states=frozenset({state})), limit=1000)
             assert only.rows == tuple(line for line in board.rows if line.state is state)
+        assert_holds_are_folded(book, moment, board, window)
+
+
+def assert_holds_are_folded(book: Book, moment: datetime, board: Board, window: int) -> None:
+    """Held lines come one an item, the first by name, which says how many wait; whatever the window or the filter."""
+    held = Counter(line.item for line in board.rows if line.state is State.HELD)
+    seen = set[str]()
+    expected = []
+    for line in board.rows:
+        assert line.lines_held == (held[line.item] if line.state is State.HELD else 0)
+        if line.state is not State.HELD or line.item not in seen:
+            expected.append(replace(line, for_item=line.lines_held > 1))
+            seen |= {line.item} if line.state is State.HELD else set()
+    folded = BoardQuery(holds_by_item=True)
+    total = book.board(moment, folded, limit=1).total
+    pages = [book.board(moment, folded, offset=offset, limit=window) for offset in range(0, total, window)]
+    assert [line for page in pages for line in page.rows] == expected
+    assert pages[0].by_state == board.by_state
+    for place in {line.place for line in expected} - {"-"}:
+        placed = book.board(moment, replace(folded, place=place), limit=1000)
+        assert list(placed.rows) == [line for line in expected if line.place == place]
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))

@@ -148,3 +148,21 @@ async def test_a_wait_for_tables_made_again_is_said_and_taken_back(path: Path) -
         here.app.hear(Progress("waiting", 1, 1))
         await here.settle()
         assert "Another program" not in here.text
+
+
+async def test_a_held_set_is_one_row_of_the_board_until_its_lines_are_asked_for(path: Path) -> None:
+    """Enter shows them; so does signing, since it has to be said which; x goes back."""
+    with Book.open(path) as book:
+        book.load([task("grease", "die set", every="7 days")], MONDAY, "lea", MONDAY, "new")
+        write(book, '2026-03-02 06:58 hold DS-031 by ben because "burr"')
+    async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
+        assert "2 lines (Enter)" in here.text
+        assert "2 lines of DS-031 wait for its release. Held until released: burr." in here.text
+        assert "1-1 of 1 to do" not in here.text
+        await here.press("enter")
+        assert "1-2 of 2 held, DS-031" in here.text
+        await here.press("x", "s")
+        assert "Select the line to sign." in here.text
+        assert "1-2 of 2 held, DS-031" in here.text
+        await here.press("x")
+        assert "2 lines (Enter)" in here.text

@@ -13,6 +13,7 @@ from upkeep.frozen import frozen
 from upkeep.said import Said, Value, Weekday, either, in_turn, listed, said, term
 from upkeep.units.instants import Zone
 from upkeep.views.board import Board, BoardLine, BoardQuery
+from upkeep.wording.holds import hold_of
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit, width_of
@@ -60,6 +61,8 @@ def _due_forms(line: BoardLine, zone: Zone, reader: Reader, width: int) -> tuple
             said("at the next stop"),
         )
     event = event_of(line.occurrence)
+    if line.for_item:
+        return (hold_of(line.reasons), said("until released"))
     if event is None or line.due_at is None:
         return _planned_forms(line)
     what, since = term(event), zone.show(line.due_at)
@@ -118,13 +121,18 @@ def last_done_said(line: BoardLine, now: Now) -> Said:
     return said("{moment} {who}", moment=near, who=line.last_done_by) if line.last_done_by else near
 
 
+def title_said(line: BoardLine) -> Value:
+    """What a line is called; of a row that stands for the lines of an item, how many those are."""
+    return said("{n} lines (Enter)", n=line.lines_held) if line.for_item else line.title
+
+
 _TASK, _ESTIMATED = said("task"), said("estimated")
 
 _COLUMNS = (
     Column(said("state"), 10, 15, 0, lambda line, now, width: state_text(line.state, now.reader)),
     Column(said("place"), 6, 10, 0, lambda line, now, width: line.place),
     Column(said("item"), 7, 12, 0, lambda line, now, width: line.item),
-    Column(_TASK, 19, 34, 0, lambda line, now, width: line.title),
+    Column(_TASK, 19, 34, 0, lambda line, now, width: text(said("{title}", title=title_said(line)), now.reader)),
     Column(said("due"), 26, 30, 0, lambda line, now, width: due_text(line, now.zone, now.reader, width)),
     Column(said("due for"), 7, 8, 0, lambda line, now, width: late_text(line, now)),
     Column(said("strokes"), 9, 9, 2, lambda line, now, width: text(_ESTIMATED, now.reader) if line.estimated else ""),
@@ -221,14 +229,17 @@ def _states_shown(states: frozenset[State]) -> Said:
 
 
 def narrowed(query: BoardQuery) -> tuple[Value, ...]:
-    """What narrows the board besides states: area, place, role, and the searched text in quotes."""
+    """What narrows the board besides states: area, place, item, role, and the searched text in quotes."""
     filters = [f'"{query.search}"'] if query.search else []
     role = term(query.role) if query.role else None
-    return (*(part for part in (query.area, query.place, role) if part), *filters)
+    return (*(part for part in (query.area, query.place, query.item, role) if part), *filters)
 
 
 def reason_text(line: BoardLine, now: Now) -> str:
     """The whole title of a line, why it stands as it does, and whether its sign-off waits for somebody."""
+    if line.for_item:
+        many = said("{n} lines of {item} wait for its release", n=line.lines_held, item=line.item)
+        return text(said("{lines}. {why}.", lines=many, why=hold_of(line.reasons)), now.reader)
     why = said(
         "{task}, {item}: {why}",
         task=line.title,

@@ -14,7 +14,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import near_misses
 from upkeep.plant.model import Role
 from upkeep.said import listed, said
-from upkeep.store.lines import conditions
+from upkeep.store.lines import conditions, first_of_holds
 from upkeep.store.rows.lines import LineRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.board import Board, BoardLine, BoardQuery
@@ -40,15 +40,19 @@ class Boards:
         with self._context.file.reading():
             counts = self._context.tallies.at(now, where, filters)
             states = [state for state in BOARD_ORDER if not query.states or state in query.states]
-            window = self._context.lines.window(now, states, where, filters, offset, limit, counts)
-            rows = tuple(self._lines([(row, state) for state, row in window]))
+            shown = counts
+            if query.holds_by_item and counts[State.HELD]:
+                shown = {**counts, State.HELD: self._context.lines.items_held(where, filters)}
+                where = first_of_holds(where)
+            window = self._context.lines.window(now, states, where, filters, offset, limit, shown)
+            rows = tuple(self._lines([(row, state) for state, row in window], by_item=query.holds_by_item))
             oldest, press = self.oldest_count() or (None, None)
         return Board(
             at=self._at,
             plant=self._known.facts.name,
             zone=self._known.facts.zone,
             offset=offset,
-            total=sum(counts[state] for state in states),
+            total=sum(shown[state] for state in states),
             rows=rows,
             by_state={state: counts[state] for state in BOARD_ORDER},
             counts_as_of=oldest,
@@ -82,21 +86,24 @@ class Boards:
             raise NotFound(
                 said("line"), name, near_misses(name, names), said("Lines are named item/task, as on the board.")
             )
-        state = state_of(row, self._at)
-        return self._line(row, state, _is_late(row, state))
+        return self._lines([(row, state_of(row, self._at))])[0]
 
     def lines_of(self, items: list[str]) -> list[BoardLine]:
         """The lines of some items as they stand at the moment, by name; none for an item without tasks."""
         return self._lines([(row, state_of(row, self._at)) for row in self._context.lines.of_items(items)])
 
-    def _lines(self, rows: list[tuple[LineRow, State]]) -> list[BoardLine]:
+    def _lines(self, rows: list[tuple[LineRow, State]], *, by_item: bool = False) -> list[BoardLine]:
         lines = [(row, state, _is_late(row, state)) for row, state in rows]
         late = [row for row, _, is_late in lines if is_late]
         if len(late) > 1:
             self._missed.read(late)
-        return [self._line(*line) for line in lines]
+        items_held = {row.item for row, state, _ in lines if state is State.HELD}
+        held = self._context.lines.held_of(items_held) if items_held else {}
+        return [
+            self._line(*line, held[line[0].item] if line[1] is State.HELD else 0, by_item=by_item) for line in lines
+        ]
 
-    def _line(self, row: LineRow, state: State, is_late: bool) -> BoardLine:
+    def _line(self, row: LineRow, state: State, is_late: bool, held: int, *, by_item: bool) -> BoardLine:
         counted, day = row.due_strokes is not None, date.fromisoformat(row.due_day) if row.due_day else None
         left = None if row.due_strokes is None or row.strokes is None else row.due_strokes - row.strokes
         # In order, since names would cost a window of the board a sixth more.
@@ -109,7 +116,7 @@ class Boards:
             moment(row.last_done_at), row.last_done_by, row.unverified, row.minutes, row.energy,
             tuple(row.roles.strip(";").split(";")), row.second_signature,
             bool(row.statutory), bool(row.each_shift), row.source,
-            bool(row.at_next_stop), moment(row.stopped_at) if row.stopped_at else None,
+            bool(row.at_next_stop), moment(row.stopped_at) if row.stopped_at else None, held, by_item and held > 1,
         )  # fmt: skip
 
     @cached_property

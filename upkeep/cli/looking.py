@@ -58,10 +58,14 @@ def board(
 ) -> None:  # fmt: skip
     """What is due and overdue, most urgent first.
 
-    Shows lines that need somebody now; --all shows the rest too.
+    Shows lines that need somebody now; --all shows the rest too. A held item
+    is one row, --item shows its lines.
     """
     wanted = frozenset(map(State, states)) or (frozenset() if every else frozenset(CALLING))
-    query = BoardQuery(states=wanted, place=place, area=area, item=item, role=role, search=search)
+    query = BoardQuery(
+        states=wanted, place=place, area=area, item=item, role=role, search=search,
+        holds_by_item=not as_json and item is None,
+    )  # fmt: skip
     with opened(book_path) as book:
         at, known_at = moments_seen(at_text, known_text, book.zone)
         view = book.board(at, query, limit=shown_at_most(limit, as_json, 50), known_at=known_at)
@@ -105,6 +109,7 @@ def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
         "unverified": line.unverified,
         "at_next_stop": line.at_next_stop,
         "stopped_at": line.stopped_at,
+        "lines_held": line.lines_held,
         "source": line.source,
         "why": sentence(line.reasons, book.zone, book.names, ENGLISH),
         "reasons": data_of(line.reasons),

@@ -104,8 +104,20 @@ def _board_rows(row: BoardLine, at: datetime, zone: Zone, reader: Reader) -> Ite
         when.append(said("{age} late", age=in_time((at - row.overdue_at).total_seconds())))
     if row.missed:
         when.append(said("{n} more missed", n=row.missed))
-    yield f"{label(said('{state}', state=Capitals(term(row.state))), 9, reader)}{row.place:<8}{row.line}"
+    begins = f"{label(said('{state}', state=Capitals(term(row.state))), 9, reader)}{row.place:<8}"
+    if row.for_item:
+        yield from _held_rows(row, begins, zone, reader)
+        return
+    yield f"{begins}{row.line}"
     yield from lines(said("{title}: {when}", title=row.title, when=listed(when)), reader, 9)
+
+
+def _held_rows(row: BoardLine, begins: str, zone: Zone, reader: Reader) -> Iterator[str]:
+    from upkeep.wording.holds import hold_of  # with every kind of hold, which a board without one does without
+
+    shown = said("{item} ({n} lines, see --item {item})", item=row.item, n=row.lines_held)
+    yield f"{begins}{text(shown, reader)}"
+    yield from lines(hold_of(row.reasons), reader, 9)
 
 
 def _is_late(row: BoardLine, at: datetime) -> bool:

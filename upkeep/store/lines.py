@@ -117,6 +117,24 @@ class LineStore:
         tally["later"] = tally.pop("active", 0) - further
         return tally
 
+    def items_held(self, where: str, filters: dict[str, Any]) -> int:
+        """How many items have a matching line that is held."""
+        self._wanted(filters)
+        held: int = self._file.value(
+            f"SELECT count(DISTINCT item) FROM lines WHERE standing = 'held'{where}", {**filters}
+        )
+        return held
+
+    def held_of(self, items: Iterable[str]) -> dict[str, int]:
+        """How many lines of each of some items are held."""
+        named = tuple(items)
+        marks = ", ".join("?" * len(named))
+        return dict(
+            self._file.rows(
+                f"SELECT item, count(*) FROM lines WHERE item IN ({marks}) AND standing = 'held' GROUP BY item", named
+            )
+        )
+
     def window(
         self, now: str, states: Sequence[S], where: str, filters: dict[str, Any], offset: int, limit: int,
         counts: dict[str, int],
@@ -200,6 +218,12 @@ class LineStore:
             {"after": after, "until": until},
         )
         return sorted(changed)
+
+
+def first_of_holds(where: str) -> str:
+    """The same condition, and of the held lines of an item that match the first by name alone."""
+    earlier = "other.item = lines.item AND other.standing = 'held' AND other.line < lines.line"
+    return f"{where} AND (standing <> 'held' OR NOT EXISTS (SELECT 1 FROM lines other WHERE {earlier}{where}))"
 
 
 _FOUND = "id IN (SELECT rowid FROM lines_fts WHERE lines_fts MATCH :words)"

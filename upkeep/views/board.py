@@ -24,7 +24,9 @@ class BoardLine:
     ``occurrence`` names what a sign-off now would answer, ``deferred_to`` the later point it was moved to.
     ``unverified`` is the sign-off waiting for the second signature.  ``place`` is where the item hangs or stands,
     ``inside`` what it sits in.  ``at_next_stop``: it is to be done at a change of tools, at the latest when due;
-    ``stopped_at`` is when they were changed since its window opened; None: they were not.
+    ``stopped_at`` is when they were changed since its window opened; None: they were not.  ``lines_held`` are the lines
+    that wait with the hold of its item, itself among them; 0: it is not held.  ``for_item``: the row stands for all of
+    them.
     """
 
     line: str
@@ -63,11 +65,16 @@ class BoardLine:
     source: str
     at_next_stop: bool = False
     stopped_at: datetime | None = None
+    lines_held: int = 0
+    for_item: bool = False
 
 
 @frozen
 class BoardQuery:
-    """Which lines to show; empty means all.  ``search`` matches item, task, title or place, ignoring case."""
+    """Which lines to show; empty means all.  ``search`` matches item, task, title or place, ignoring case.
+
+    ``holds_by_item``: of the held lines of an item that match only the first by name is shown, and stands for them all.
+    """
 
     states: frozenset[State] = frozenset()
     place: str | None = None
@@ -76,14 +83,15 @@ class BoardQuery:
     task: str | None = None
     role: str | None = None
     search: str = ""
+    holds_by_item: bool = False
 
 
 @frozen
 class Board:
     """A window of lines at an instant, most urgent first: rows ``offset`` and on out of ``total`` that match.
 
-    ``by_state`` counts all matching lines.  ``counts_as_of`` is the oldest latest reading of any press and
-    ``oldest_count_press`` that press; None while no press has been read.
+    ``by_state`` counts all matching lines, ``total`` rows.  ``counts_as_of`` is the oldest latest reading of any press
+    and ``oldest_count_press`` that press; None while no press has been read.
     """
 
     at: datetime

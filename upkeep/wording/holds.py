@@ -15,8 +15,10 @@ from upkeep.due.holds import (
     Stopped,
     ToAdjust,
 )
+from upkeep.due.reason_list import Reasons
+from upkeep.due.reasons import Held
 from upkeep.said import Numeral, Said, Value, listed, said
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import ENGLISH, Reader, text
 
 
 def hold_text(reason: HoldReason, reader: Reader) -> str:
@@ -52,6 +54,17 @@ def hold_said(reason: HoldReason) -> Said:
             return said("failed check ({occasion}): {points}", occasion=occasion, points=listed(reason.points))
         case ToAdjust():
             return said("adjust and measure again: {points}", points=listed(reason.points))
+
+
+def held_said(held: Held) -> Said:
+    """That an item is held, and why."""
+    why = hold_said(held.reason) if hold_text(held.reason, ENGLISH) else said("no reason given")
+    return said("Held until released: {why}", why=why)
+
+
+def hold_of(reasons: Reasons) -> Said:
+    """The same of the item of a held line."""
+    return said("{why}", why=listed(held_said(reason) for reason in reasons.all if isinstance(reason, Held)))
 
 
 def _until_measured(reason: OutOfLimits | PressInDoubt) -> Said:

@@ -42,8 +42,8 @@ from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, eit
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
 from upkeep.wording.doubts import why_guessed
-from upkeep.wording.holds import hold_said, hold_text
-from upkeep.wording.sentences import ENGLISH, Reader, text
+from upkeep.wording.holds import held_said, hold_said
+from upkeep.wording.sentences import Reader, text
 
 
 @frozen
@@ -84,8 +84,7 @@ def _gone(reason: Gone, plant: Plant) -> Said:
 
 @reason_said.register
 def _held(reason: Held, plant: Plant) -> Said:
-    why = hold_said(reason.reason) if hold_text(reason.reason, ENGLISH) else said("no reason given")
-    return said("Held until released: {why}", why=why)
+    return held_said(reason)
 
 
 @reason_said.register

@@ -23,7 +23,7 @@ from upkeep.plant.model import Kind, Role
 from upkeep.said import said, term
 from upkeep.views.board import Board, BoardLine, BoardQuery
 
-_CALLING = BoardQuery(states=frozenset(CALLING))
+_CALLING = BoardQuery(states=frozenset(CALLING), holds_by_item=True)
 _WHY_ROWS = 3
 
 
@@ -178,11 +178,22 @@ class BoardScreen(ActingScreen):
         await self.read_one_of(said("Which page?"), papers)
 
     def action_open_line(self) -> None:
-        """Opens the page of the selected line."""
+        """Opens the page of the selected line, or shows the lines a row stands for."""
         from tui.screens.board.detail import DetailScreen
 
-        if self.selected is not None:
-            self.app.push_screen(DetailScreen(self.desk, self.selected.line))
+        line = self.selected
+        if line is not None and line.for_item:
+            self._ask_for(BoardQuery(states=frozenset({State.HELD}), item=line.item))
+        elif line is not None:
+            self.app.push_screen(DetailScreen(self.desk, line.line))
+
+    def sign(self, line: BoardLine | None) -> None:
+        """Opens the sign-off of a line; a row that stands for several shows them first."""
+        if line is not None and line.for_item:
+            self.action_open_line()
+            self.say(said("Select the line to sign. Press x to show the whole plant again."))
+        else:
+            super().sign(line)
 
     def action_round(self) -> None:
         """Walks the round of the place the selected line is at."""
