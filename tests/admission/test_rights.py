@@ -18,6 +18,7 @@ from upkeep.plant.definition import Defined, Definition
 from upkeep.plant.files import read_definitions
 from upkeep.plant.model import Role
 from upkeep.plant.rights import RIGHTS, Act, act_of_definition
+from upkeep.views.rights import Wish
 
 NOW = "2026-03-02 08:00"
 PEOPLE = {role: f"has-{number}" for number, role in enumerate(Role)}
@@ -77,11 +78,17 @@ def test_an_act_is_for_the_roles_of_the_table_and_for_no_other(book: Book, act: 
     """Role by role; the sentence names who, what, and which role it takes."""
     for role, key in PEOPLE.items():
         said = refusal(book, ASKED[act].format(key), IN_A_SHELL)
+        (entry,) = entries_of(book, f"{NOW} {ASKED[act].format(key)}")
+        assert str(book.why_not(Wish.of(entry), key, at(NOW)) or "") == said, role
         if role in RIGHTS[act].roles:
             assert said == "", role
         else:
             assert f"Has {role} ({role}) may not" in said, role
             assert str(RIGHTS[act].roles[0]) in said
+            asked = said.partition(" Ask ")[2].rstrip(".").replace(" or ", ", ").split(", ")
+            named = [one for one in book.people() if one.name in asked]
+            assert named, role
+            assert all(set(one.roles) & set(RIGHTS[act].roles) for one in named), role
 
 
 @pytest.mark.parametrize("origin", WAYS, ids=lambda origin: str(origin.way_in))

@@ -72,6 +72,17 @@ def test_a_command_asks_for_the_code_at_a_terminal_and_shows_none_of_it(
     assert newest(path) == ("count", "ana", Proof.CODE, None)
 
 
+def test_who_may_not_hears_it_before_a_code_is_asked_for(
+    terminal: Terminal, path: Path, typing: Callable[[Sequence[str]], None]
+) -> None:
+    typing([])
+    told = terminal.types(NOW, "pause", "M-12", "--by", "ben", "--because", "rack")
+    assert told.code == 1
+    assert "Ben (operator) may not put items out of use or bring them back: this needs the role of" in told.err
+    assert "Ask Lea." in told.err
+    assert newest(path)[0] == "fit"
+
+
 def test_without_a_terminal_or_a_token_nothing_is_written(terminal: Terminal, path: Path) -> None:
     said = terminal.types(NOW, *COUNT)
     assert said.code == 1

@@ -219,7 +219,7 @@ def test_a_double_cycling_press_is_held_by_its_report_and_touched_by_maintenance
     assert str(written.notes[0]).startswith("STOP the press now and lock it off. Maintenance only")
     assert case(book, number).stopped
     assert book.holds()[0][0] == "P-07"
-    assert "Ben (operator) may not sign work on" in refused(book, f"2026-03-02 07:05 repair #{number} taken by ben")
+    assert "Ben (operator) may not work on" in refused(book, f"2026-03-02 07:05 repair #{number} taken by ben")
     write(book, f"2026-03-02 07:05 repair #{number} taken by tom")
 
 

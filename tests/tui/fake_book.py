@@ -33,6 +33,7 @@ from upkeep.views.figures import Figures
 from upkeep.views.hints import Hints
 from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
 from upkeep.views.questions import Disputed, Question
+from upkeep.views.rights import Wish
 from upkeep.views.round import Round
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
@@ -183,8 +184,8 @@ class FakeBook:
         """Nobody has a badge or a code."""
         return Naming(Known(()), Keys(Path("nowhere"), ""))
 
-    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
-        """Everybody may sign."""
+    def why_not(self, wish: Wish, person: str, at: datetime) -> Said | None:
+        """Everybody may do everything."""
         return None
 
     def signing_hints(self, person: str, at: datetime) -> Hints:

@@ -17,10 +17,10 @@ from upkeep.admission.resting import RestAdmission
 from upkeep.admission.signing import SignAdmission
 from upkeep.admission.subject import SubjectAdmission, entry_in_effect
 from upkeep.admission.suspect import SuspectAdmission
+from upkeep.answers.people.who_may import check_may
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry, Recorded
-from upkeep.entries.kinds import kind_of
 from upkeep.entries.planning import Define
 from upkeep.entries.signing import Verify
 from upkeep.errors import Refused
@@ -28,6 +28,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.projecting import Projector
 from upkeep.keeping.recounting import Counted
 from upkeep.said import Numeral, Said, said
+from upkeep.views.rights import Wish
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
@@ -51,9 +52,7 @@ class Admission:
         """The entry as it goes into the book, and the one it replaces; raises :class:`Refused` with the reason."""
         self._check_enterer(entry)
         person = checks.check_signer(self._context.known, entry.by, entry.at)
-        act = kind_of(type(entry)).act
-        if act is not None:
-            checks.check_right(self._context.known, person, act)
+        check_may(self._context, Wish.of(entry), person, entry.at)
         replaced = self._entry_replaced(entry)
         admission = JUDGED_BY[type(entry)](self._context, self._projector, replaced)
         entry = admission.admitted(entry)

@@ -5,14 +5,12 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import ClassVar
 
-from upkeep.admission import rules as checks
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.unseen import unseen
 from upkeep.entries.bookkeeping import Begin, Note, Seen, Strike
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
-from upkeep.plant.rights import Act
 from upkeep.said import Moment, Numeral, either, said
 from upkeep.units.instants import utc_text
 
@@ -41,8 +39,6 @@ class BookAdmission(SubjectAdmission):
                     seconds=Numeral(self._known.facts.undo_seconds),
                 )
             )
-        if not own:
-            checks.check_right(self._known, self._known.person(entry.by), Act.STRIKE)
 
     def _check_note(self, note: Note) -> None:
         if not note.text.strip():

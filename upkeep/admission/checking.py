@@ -9,7 +9,6 @@ from typing import ClassVar
 
 from upkeep.admission.gauges import check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission
-from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates, gauge_of
 from upkeep.answers.checks.slug_jumps import with_jump
 from upkeep.answers.wear.press_doubts import doubted_press
@@ -31,7 +30,6 @@ class CheckAdmission(SubjectAdmission):
 
     def _admitted_check(self, check: Check) -> Check:
         item = self._checkable(check)
-        check_trained(self._known, self._known.person(check.by), check.at, item)
         checks.check_says_something(check)
         crimp = self._crimp(check, item)
         known = self._points(item, crimp)

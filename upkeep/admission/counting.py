@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import ClassVar
 
-from upkeep.admission import rules as checks
 from upkeep.admission.readings import with_fastest
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.alarms import Alarms
@@ -28,7 +27,6 @@ from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.keeping.entry_rows import reading_of
 from upkeep.plant.model import PARTS, Item, Kind
-from upkeep.plant.rights import Act
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
 from upkeep.store.rows.counts import MarkRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -50,9 +48,6 @@ class CountAdmission(SubjectAdmission):
 
     def _check_count(self, entry: Count) -> None:
         counter = self._known.counter(entry.press)
-        old = self._replaced.entry if self._replaced else None
-        if isinstance(old, Count) and old.disputes is not None:
-            checks.check_right(self._known, self._known.person(entry.by), Act.STRIKE)
         if entry.disputes is None:
             return
         disputed = entry_in_effect(self._context, entry.disputes)

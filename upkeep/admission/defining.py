@@ -8,6 +8,7 @@ from datetime import datetime
 
 from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
+from upkeep.answers.people.who_may import check_right
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused, Unreadable
 from upkeep.keeping.context import Context
@@ -40,7 +41,7 @@ class DefinitionAdmission:
         if entry.what == Defined.PLANT and self._keepers_change(entry):
             self._check_may_name_keepers(person, entry)
         else:
-            checks.check_right(self._known, person, act)
+            check_right(self._known, person, act, entry.at)
         if not entry.because and self._known.defines(entry.what, entry.key):
             named = said("{what} {key}", what=entry.what, key=entry.key)
             if entry.what == Defined.PLANT:
@@ -74,7 +75,7 @@ class DefinitionAdmission:
                 )
             )
         if not keepers:
-            checks.check_right(self._known, person, Act.PEOPLE)
+            check_right(self._known, person, Act.PEOPLE, entry.at)
 
 
 def _check_same_thing(old: Item, new: Item) -> None:

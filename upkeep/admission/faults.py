@@ -7,12 +7,11 @@ from dataclasses import replace
 from datetime import datetime
 from typing import ClassVar
 
-from upkeep.admission import rules as checks
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
-from upkeep.admission.training import check_trained
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.faults.cases import Case, FaultCases
+from upkeep.answers.people.who_may import check_right
 from upkeep.due.facts import OUT_OF_LIMITS
 from upkeep.due.holds import OutOfLimits
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Release, Repair, Stage
@@ -20,15 +19,12 @@ from upkeep.entries.standing import Standing
 from upkeep.errors import Refused
 from upkeep.keeping.holds import hold_reason
 from upkeep.plant.line_names import LineName
-from upkeep.plant.model import TOLD, Event, Kind, Role
+from upkeep.plant.model import TOLD, Event, Kind
 from upkeep.plant.rights import Act
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
 from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said
 from upkeep.units.instants import utc_text
-
-MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
-"""Who may work on what is for maintenance only, beside the lead."""
 
 
 class FaultAdmission(SubjectAdmission):
@@ -68,7 +64,7 @@ class FaultAdmission(SubjectAdmission):
         old = self._cases().by_number(fault.corrects)
         if old.report.stopped and old.way.ended is None and not fault.stopped and fault.by != old.report.by:
             person = self._known.person(fault.by)
-            checks.check_right(self._known, person, Act.RELEASE)
+            check_right(self._known, person, Act.RELEASE, fault.at)
 
     # Steps
 
@@ -99,7 +95,6 @@ class FaultAdmission(SubjectAdmission):
                     moment=self._shown(case.way.ended),
                 )
             )
-        self._check_person(step, case)
         self._check_says_only_its_own(step)
         match step.stage:
             case Stage.CHECKED:
@@ -116,19 +111,6 @@ class FaultAdmission(SubjectAdmission):
                     )
             case Stage.CLOSED:
                 self._check_closed(case)
-
-    def _check_person(self, step: Repair, case: Case) -> None:
-        person = self._known.person(step.by)
-        if step.stage == Stage.FIXED:
-            check_trained(self._known, person, step.at, self._known.item(case.report.item))
-        if step.stage == Stage.ANALYSED:
-            checks.check_right(self._known, person, Act.ROOT_CAUSE)
-        elif case.symptom.maintenance_only and step.stage in (Stage.TAKEN, Stage.CHECKED, Stage.FIXED):
-            checks.check_role(
-                person,
-                MAINTENANCE,
-                said("work on #{fault} ({symptom})", fault=Numeral(case.number), symptom=case.symptom.title),
-            )
 
     @staticmethod
     def _check_says_only_its_own(step: Repair) -> None:

@@ -11,7 +11,6 @@ from upkeep.admission.lives import check_not_gone
 from upkeep.admission.readings import with_fastest
 from upkeep.admission.resting import check_not_resting, holders_of, press_over
 from upkeep.admission.subject import Judges, SubjectAdmission
-from upkeep.admission.training import check_trained
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.answers.before_running import before_fitting
 from upkeep.entries.fitting import Fit, Unfit
@@ -24,12 +23,10 @@ class FittingAdmission(SubjectAdmission):
     """Judges what goes in and comes out: kind, place, count, holds and hard stops."""
 
     def _with_press(self, entry: Fit | Unfit) -> Fit | Unfit:
-        item, person = self._known.item(entry.item), self._known.person(entry.by)
+        item = self._known.item(entry.item)
         inside = None
-        check_trained(self._known, person, entry.at, item)
         if isinstance(entry, Fit):
             inside = self._known.item(entry.inside)
-            check_trained(self._known, person, entry.at, inside)
             checks.check_fits(item, inside, self._known.zone.day(entry.at))
             for key in (item, inside):
                 check_not_gone(self._context, key.id, entry.at, said("fitted again"))

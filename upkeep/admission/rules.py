@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from upkeep.answers.checks.gauge_states import gauge_of
+from upkeep.answers.people.who_may import closed_said
 from upkeep.entries.bookkeeping import Begin
 from upkeep.entries.chain import FORM
 from upkeep.entries.clock import LONGEST_SILENCE
@@ -18,9 +19,9 @@ from upkeep.entries.signing import Sign, Stated
 from upkeep.entries.text import ID, entry_of, words_of
 from upkeep.errors import ClockAhead, Refused, Unreadable
 from upkeep.keeping.definitions import Known
-from upkeep.plant.model import ABOVE_THE_ROLES, FITS_IN, Item, Point, Task
+from upkeep.plant.model import FITS_IN, Item, Point, Task
 from upkeep.plant.people import Person
-from upkeep.plant.rights import RIGHTS, Act, roles_for
+from upkeep.plant.rights import Act, roles_for
 from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_many
 from upkeep.units.instants import Zone
 
@@ -153,48 +154,10 @@ def check_texts(entry: Entry) -> None:
 def check_signer(known: Known, by: str, at: datetime) -> Person:
     """The person who signs; refuses one who is unknown or whose account was closed by then."""
     person = known.person(by)
-    day = known.zone.day(at)
-    if person.until is not None and day > person.until:
-        raise Refused(
-            said(
-                "{person} ({by}) has not been allowed to sign since {until}. Sign with your own id.",
-                person=person.name,
-                by=by,
-                until=person.until,
-            )
-        )
+    closed = closed_said(person, known.zone.day(at))
+    if closed is not None:
+        raise Refused(closed)
     return person
-
-
-def check_role(person: Person, roles: Sequence[str], what: Said) -> None:
-    """Refuses a person who has none of the roles that may sign something."""
-    if not set(person.roles) & (set(roles) | set(ABOVE_THE_ROLES)):
-        has = listed(person.roles) if person.roles else said("no role")
-        raise Refused(
-            said(
-                "{person} ({has}) may not sign {what}: this needs the role of {roles}.",
-                person=person.name,
-                has=has,
-                what=what,
-                roles=either(roles),
-            )
-        )
-
-
-def check_right(known: Known, person: Person, act: Act) -> None:
-    """Refuses a person who has none of the roles that the plant lets do something."""
-    roles = roles_for(act, known.facts)
-    if not set(person.roles) & set(roles):
-        has = listed(person.roles) if person.roles else said("no role")
-        raise Refused(
-            said(
-                "{person} ({has}) may not {what}: this needs the role of {roles}.",
-                person=person.name,
-                has=has,
-                what=RIGHTS[act].what,
-                roles=either(roles),
-            )
-        )
 
 
 def check_fits(item: Item, inside: Item, day: date) -> None:

@@ -9,7 +9,6 @@ from typing import ClassVar
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_calibration, check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
-from upkeep.admission.training import check_trained
 from upkeep.answers.wear.press_doubts import doubted_press
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes, not_told_by_a_word
@@ -50,10 +49,7 @@ class SignAdmission(SubjectAdmission):
         return replace(sign, out=out, holds=holds, doubts=doubts)
 
     def _check_sign(self, sign: Sign, item: Item, task: Task) -> None:
-        person = checks.check_signer(self._known, sign.by, sign.at)
         self.notes += checks.check_sign(self._known, sign, item, task)
-        checks.check_role(person, task.by, said("{task} on {item}", task=task.title, item=item.id))
-        check_trained(self._known, person, sign.at, item, task)
         if sign.gauge is not None:
             self.notes += check_gauge_counts(self._context, sign.gauge, sign.at)
         self.notes += check_calibration(self._context, sign)
@@ -231,17 +227,6 @@ class SignAdmission(SubjectAdmission):
                     done=done,
                 )
             )
-        person = self._known.person(entry.by)
-        if self._known.is_one_person(entry.by, old.entry.by):
-            raise Refused(
-                said(
-                    "{person} did the work of #{entry}; somebody else must give the second signature.",
-                    person=person.name,
-                    entry=Numeral(old.id),
-                )
-            )
-        checks.check_role(person, [task.second_signature], said("{task} as the second person", task=task.title))
-        check_trained(self._known, person, entry.at, self._known.item(old.entry.item), task)
         if self._projector.verified(old):
             raise Refused(said("#{entry} already has its second signature.", entry=Numeral(old.id)))
 

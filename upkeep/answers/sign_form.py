@@ -8,15 +8,17 @@ from datetime import datetime
 
 from upkeep.answers.board import Boards
 from upkeep.answers.checks.gauge_states import GaugeStates
+from upkeep.answers.people.who_may import who_may
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.plant.energy import caution_said
-from upkeep.plant.model import ABOVE_THE_ROLES, Item, Kind
+from upkeep.plant.model import Item, Kind
 from upkeep.quality.gauges import state_said
 from upkeep.said import said
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import BoardLine
+from upkeep.views.rights import Wish
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.holds import hold_said
 
@@ -26,7 +28,7 @@ MEANING = said("done by me")
 def sign_form(context: Context, line: str) -> SignForm:
     """All that a sign-off of a line asks for; raises :class:`NotFound` with near misses."""
     shown = Boards(context).line(line)
-    task, day = context.known.task(shown.task), context.known.zone.day(context.moment)
+    task = context.known.task(shown.task)
     gauges = () if task.gauge_class is None else gauges_of(context, task.gauge_class)
     return SignForm(
         line=replace(shown, occurrence=occurrence_signed(shown, context.known.calendar, context.moment)),
@@ -36,11 +38,7 @@ def sign_form(context: Context, line: str) -> SignForm:
         graded=task.graded,
         gauges=tuple(gauges),
         meaning=MEANING,
-        signers=tuple(
-            (person.id, person.name)
-            for person in context.known.people.values()
-            if set(person.roles) & {*task.by, *ABOVE_THE_ROLES} and person.signs_on(day)
-        ),
+        signers=who_may(context, Wish("sign", item=shown.item, task=shown.task), context.moment),
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from upkeep.answers.board import Boards
-from upkeep.answers.training import training_ends
+from upkeep.answers.people.training import training_ends
 from upkeep.answers.unseen import unseen
 from upkeep.due.states import CALLING, State
 from upkeep.keeping.context import Context

@@ -202,7 +202,7 @@ class Answers:
         """Whose training ends soon, or ended a short time ago, the earliest first."""
         if not self.facts.training:
             return ()
-        from upkeep.answers.training import training_ends
+        from upkeep.answers.people.training import training_ends
 
         return training_ends(self._seen_from.at(at))
 

@@ -10,7 +10,7 @@ from upkeep.said import Said
 
 if TYPE_CHECKING:
     from upkeep.views.hints import Hints
-    from upkeep.views.rights import RightsTable
+    from upkeep.views.rights import RightsTable, Wish
 
 
 class Signers(Answers):
@@ -18,22 +18,22 @@ class Signers(Answers):
 
     def rights(self, at: datetime) -> RightsTable:
         """Who may do what in this plant."""
-        from upkeep.answers.rights import rights_table
+        from upkeep.answers.people.rights import rights_table
 
         return rights_table(self._seen_from.at(at))
 
-    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
-        """Why somebody may not sign a line at a moment, and whom to ask; None: they may."""
-        from upkeep.answers.rights import why_not_sign
+    def why_not(self, wish: Wish, person: str, at: datetime) -> Said | None:
+        """Why somebody may not do something at a moment, and whom to ask; None: they may."""
+        from upkeep.answers.people.who_may import why_not
 
-        return why_not_sign(self._seen_from.at(at), line, person)
+        return why_not(self._seen_from.now(at), wish, person, at)
 
     def signing_hints(self, person: str, at: datetime) -> Hints:
         """What stands out in how work was signed, over the days before a moment, for the maintenance lead alone.
 
         Raises :class:`Refused` for anybody else; whoever asks has proven to be that person.
         """
-        from upkeep.answers.signing_hints import SigningHints, check_is_for
+        from upkeep.answers.people.signing_hints import SigningHints, check_is_for
 
         check_is_for(self.known.person(person))
         return SigningHints(self._seen_from.at(at)).hints()

@@ -193,7 +193,7 @@ def seen(item: str, by: str, book_path: Path) -> None:
         if not since:
             raise Refused(said("Nothing about {item} waits to be seen.", item=item))
         entries = [Seen(at=moment, by=by, item=item, since=one) for one in since]
-        say_written(book, book.write(entries, now, IN_A_SHELL, proven(book, by)))
+        say_written(book, book.write(entries, now, IN_A_SHELL, proven(book, by, entries=entries)))
 
 
 @click.command()

@@ -122,7 +122,8 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
     with opened(path) as book:
         entries = make(book, moment_of(at_text, book.zone))
         say_cautions(book.cautions(entries))
-        written = book.write(entries, now, IN_A_SHELL, proven(book, entries[0].by) if entries else None)
+        name = proven(book, entries[0].by, entries=entries) if entries else None
+        written = book.write(entries, now, IN_A_SHELL, name)
         say_written(book, written)
 
 

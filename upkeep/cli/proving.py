@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import stat
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,21 +19,29 @@ from upkeep.said import Said, either, said
 
 if TYPE_CHECKING:
     from upkeep.book import Book, Naming, WrongCode
+    from upkeep.entries.entry import Entry
 
 _LONGEST_FILE = 10_000
 
 
-def proven(book: Book, by: str, naming: Naming | None = None) -> Proven:
+def proven(book: Book, by: str, naming: Naming | None = None, entries: Iterable[Entry] = ()) -> Proven:
     """Who writes, proven as the plant wants it, by the keys of the book or those of ``naming``: in a plant that takes
     names alone, the name.
 
-    Raises :class:`Refused` where nothing proves it.
+    Raises :class:`Refused` where nothing proves it, and before a code is asked for where they may not write one of the
+    entries.
     """
     naming = naming or book.naming
     if not naming.asks_for_proof:
         return Proven(by, Proof.NONE)
     if _token_file() is not None or not _at_terminal():
         return unattended(book, by, naming)
+    from upkeep.views.rights import Wish
+
+    for entry in entries:
+        why_not = book.why_not(Wish.of(entry), entry.by, entry.at)
+        if why_not is not None:
+            raise Refused(why_not)
     return _by_code(book, naming, by)
 
 

@@ -1,9 +1,13 @@
-"""Frozen view of who may do what in a plant."""
+"""Frozen view of who may do what in a plant, and what somebody asks whether they may."""
 
 from __future__ import annotations
 
 from datetime import date
 
+from upkeep.entries.entry import Entry
+from upkeep.entries.faults import Repair
+from upkeep.entries.fitting import Fit
+from upkeep.entries.kinds import kind_of
 from upkeep.frozen import frozen
 from upkeep.plant.model import SignedWith
 from upkeep.said import Said
@@ -41,3 +45,26 @@ class RightsTable:
     keepers: tuple[str, ...]
     training: tuple[TrainingLine, ...] = ()
     signed_with: str = SignedWith.NAMES_ONLY
+
+
+@frozen
+class Wish:
+    """What somebody wants to write, as far as it is known before it is filled in: the ``verb`` of its entry, the item
+    and task, what the item goes ``into``, the entry it refers to (``about``) or corrects, the ``stage`` of a repair."""
+
+    verb: str
+    item: str | None = None
+    task: str | None = None
+    into: str | None = None
+    about: int | None = None
+    corrects: int | None = None
+    stage: str | None = None
+
+    @classmethod
+    def of(cls, entry: Entry) -> Wish:
+        """The wish that an entry fulfils."""
+        kind = kind_of(type(entry))
+        filed = kind.filed(entry)
+        into = entry.inside if isinstance(entry, Fit) else None
+        stage = entry.stage if isinstance(entry, Repair) else None
+        return cls(kind.verb, filed.item, filed.task, into, filed.about, entry.corrects, stage)

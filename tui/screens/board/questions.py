@@ -14,10 +14,11 @@ from tui.screens.board.paper import PaperScreen
 from tui.screens.frame.base import Asker, Foot
 from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.pick import PickScreen
-from tui.screens.who.identify import person_at
+from tui.screens.who.identify import person_for
 from tui.widgets.fields import CountField, Field
 from upkeep.said import Numeral, Said, in_turn, said, term
 from upkeep.views.questions import Disputed
+from upkeep.views.rights import Wish
 
 _WIDTH = 70
 _KEPT_ROWS = 6
@@ -35,7 +36,7 @@ class QuestionsScreen(PaperScreen):
 
     async def _settle(self) -> None:
         disputed = await self._which()
-        by = await person_at(self) if disputed is not None else None
+        by = await person_for(self, Wish("strike")) if disputed is not None else None
         if disputed is None or by is None:
             return
         wrong = said("#{entry} was read wrong, and I know what it showed", entry=Numeral(disputed.entry))

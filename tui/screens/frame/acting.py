@@ -14,9 +14,10 @@ from tui.present.moments import moment_said
 from tui.screens.frame.base import BookScreen
 from tui.screens.frame.desk import Here, Signed
 from tui.screens.frame.pick import PickScreen
-from tui.screens.who.identify import badge_meant, identified, person_at, proven
+from tui.screens.who.identify import badge_meant, identified, may, person_for, proven
 from upkeep.said import Clause, Numeral, Said, in_turn, said, term
 from upkeep.views.board import BoardLine
+from upkeep.views.rights import Wish
 
 if TYPE_CHECKING:
     from tui.screens.frame.pages import Paper
@@ -61,20 +62,11 @@ class ActingScreen(BookScreen):
 
         at = self.desk.now()
         form = await self.desk.clerk.ask(lambda book: book.sign_form(line.line, at))
-        if self.desk.asks_for_codes or self.desk.here is not None or not is_short(form):
-            by = await person_at(self)  # before the form opens, not after eight values
-            if by is None or await self._may_not_sign(line, by):
-                return
+        asks_before = self.desk.asks_for_codes or self.desk.here is not None or not is_short(form)
+        if asks_before and await person_for(self, Wish("sign", item=line.item, task=line.task)) is None:
+            return
         screen = SignNowScreen(self.desk, form) if is_short(form) else SignScreen(self.desk, form)
         await self._tell(await self.asked(screen))
-
-    async def _may_not_sign(self, line: BoardLine, by: Here) -> bool:
-        """Whether somebody may not sign a line; then it is said why, and whom to ask."""
-        at = self.desk.now()
-        why_not = await self.desk.clerk.ask(lambda book: book.why_not_sign(line.line, by.id, at))
-        if why_not is not None:
-            self.say(why_not)
-        return why_not is not None
 
     async def _tell(self, signed: Signed | None) -> None:
         """Shows the proof of something signed or checked, and what the book answered to it before anything else."""
@@ -119,7 +111,7 @@ class ActingScreen(BookScreen):
 
         at = self.desk.now()
         die_set = await self._die_set(where)
-        if die_set is not None:
+        if die_set is not None and await self._may(Wish("check", item=die_set)):
             form = await self.desk.clerk.ask(lambda book: book.check_forms(at).form(die_set))
             await self._tell(await self.asked(CheckScreen(self.desk, form)))
 
@@ -157,7 +149,7 @@ class ActingScreen(BookScreen):
         )
         meaning = said("Your name will mean: verified by me. It must not be the person who did the work.")
         person = await identified(self, question, meaning)
-        if person is not None:
+        if person is not None and await may(self, Wish("verify", about=entry), person):
             verified = Verify(at=self.desk.now(), by=person.id, entry=entry)
             written = await self.desk.written(verified, by=person)
             what = said("second signature on #{entry}", entry=Numeral(entry))
@@ -186,7 +178,7 @@ class ActingScreen(BookScreen):
     async def _count(self, place: str) -> None:
         from tui.screens.press.count import CountScreen
 
-        by = await person_at(self)
+        by = await person_for(self, Wish("count"))
         written = await self.asked(CountScreen(self.desk, place, by)) if by else None
         if written:
             self.say(written)
@@ -201,9 +193,10 @@ class ActingScreen(BookScreen):
     async def _fault(self, items: tuple[str, ...]) -> None:
         from tui.screens.press.fault import FaultScreen
 
-        written = await self.asked(FaultScreen(self.desk, items))
-        if written:
-            self.say(written)
+        if await self._may(Wish("fault", item=items[0])):
+            written = await self.asked(FaultScreen(self.desk, items))
+            if written:
+                self.say(written)
 
     # Pictures
 
@@ -218,9 +211,16 @@ class ActingScreen(BookScreen):
     async def _picture_of(self, last: Signed) -> None:
         from tui.screens.press.picture import PictureScreen
 
-        written = await self.asked(PictureScreen(self.desk, last))
-        if written:
-            self.say(written)
+        if await self._may(Wish("picture", item=last.item)):
+            written = await self.asked(PictureScreen(self.desk, last))
+            if written:
+                self.say(written)
+
+    async def _may(self, wish: Wish) -> bool:
+        """Whether whoever is here may do something; where names are proven it is asked first who that is."""
+        if self.desk.here is None and not self.desk.asks_for_codes:
+            return True  # the form asks for the name
+        return await person_for(self, wish) is not None
 
     # Pages
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from upkeep.views.hints import Hints
     from upkeep.views.items import HistoryLine, LifeNumbers
     from upkeep.views.questions import Disputed, Question
+    from upkeep.views.rights import Wish
     from upkeep.views.round import Round
     from upkeep.views.signing import SignForm
     from upkeep.views.training import TrainingEnd
@@ -73,8 +74,8 @@ class BookDoor(Protocol):
     def naming(self) -> Naming:
         """Who is meant by an id or a badge, and how that is proven; for any thread."""
 
-    def why_not_sign(self, line: str, person: str, at: datetime) -> Said | None:
-        """Why somebody may not sign a line, and whom to ask; None: they may."""
+    def why_not(self, wish: Wish, person: str, at: datetime) -> Said | None:
+        """Why somebody may not do something, and whom to ask; None: they may."""
 
     def signing_hints(self, person: str, at: datetime) -> Hints:
         """What stands out in how work was signed, for the lead."""

@@ -9,16 +9,17 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
-from tui.present.people import found_text, meant, unknown_text
+from tui.present.people import found_text, meant
 from tui.present.signing import answers_text, meaning_said, step_rows, work_said
 from tui.present.words import wrapped
 from tui.screens.frame.base import Asker, Foot
 from tui.screens.frame.desk import Desk, Here, Signed
 from tui.screens.signing.signing import as_extra, extra_text, sign_off, signed_as
-from tui.screens.who.identify import badge_meant, proven
+from tui.screens.who.identify import badge_meant, nobody_meant, proven
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said, term
+from upkeep.views.rights import Wish
 from upkeep.views.signing import SignForm
 from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
@@ -89,7 +90,9 @@ class SignNowScreen(Asker[Signed]):
     async def _sign(self, typed: str, extra: bool) -> None:
         person = meant(self._form.signers, typed) or await badge_meant(self, typed)
         if person is None:
-            self.say(unknown_text(self._form.signers, typed))
+            line = self._form.line
+            wish = Wish("sign", item=line.item, task=line.task)
+            self.say(await nobody_meant(self, wish, self._form.signers, typed))
             return
         by = await proven(self, Here(*person), self._meaning())
         if by is None:

@@ -16,6 +16,7 @@ from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.pick import PickScreen
 from tui.widgets.fields import Field
 from upkeep.said import Said, listed, said, term
+from upkeep.views.rights import Wish
 
 _BADGE_FROM = 12
 """Letters from which on a text can be the number of a badge, which no short id of people is mistaken for."""
@@ -121,3 +122,29 @@ async def person_at(screen: DeskScreen[Any]) -> Here | None:
     elif screen.desk.is_known(here.id) is None:
         screen.desk.here = await proven(screen, here)
     return screen.desk.here
+
+
+async def person_for(screen: DeskScreen[Any], wish: Wish) -> Here | None:
+    """Who is at the desk of a screen, if they may do something; None: nobody says so now, or it was said on the screen
+    why they may not and whom to ask."""
+    by = await person_at(screen)
+    return by if by is not None and await may(screen, wish, by) else None
+
+
+async def may(screen: DeskScreen[Any], wish: Wish, by: Here | None) -> bool:
+    """Whether somebody may do something, as far as it is known who; if not, it is said on the screen why, and whom to
+    ask."""
+    at = screen.desk.now()
+    why_not = await screen.desk.clerk.ask(lambda book: book.why_not(wish, by.id, at)) if by is not None else None
+    if why_not is not None:
+        screen.say(why_not)
+    return why_not is None
+
+
+async def nobody_meant(screen: DeskScreen[Any], wish: Wish, signers: Iterable[Named], typed: str) -> Said:
+    """Why nobody who was typed may do something: they are no ``signers``, or nobody."""
+    at = screen.desk.now()
+    people = at_work(await screen.desk.clerk.ask(lambda book: book.people()), screen.desk.zone.day(at))
+    named = meant(people, typed)
+    why_not = await screen.desk.clerk.ask(lambda book: book.why_not(wish, named[0], at)) if named else None
+    return why_not or unknown_text(tuple(signers), typed)

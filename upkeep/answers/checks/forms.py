@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from upkeep.answers.life import press_at
+from upkeep.answers.people.who_may import who_may
 from upkeep.answers.round import Rounds
 from upkeep.answers.sign_form import gauges_of
 from upkeep.entries.checking import Check
@@ -23,6 +24,7 @@ from upkeep.quality.settings import SETTINGS
 from upkeep.said import Said, said
 from upkeep.units.instants import utc_text
 from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
+from upkeep.views.rights import Wish
 
 _LATELY = timedelta(days=60)
 """How far back the crimp of the last check is looked for before all checks of the set are read."""
@@ -86,7 +88,7 @@ class CheckForms:
             crimp=self._likely_crimp(item.id, run, [form.id for form in forms]),
             occasion=FIRST if press and not first else None,
             gauges=tuple(self._gauges(gauge_class, run) for gauge_class in _classes(forms)),
-            signers=self._signers(),
+            signers=who_may(self._context, Wish("check", item=item.id), self._at),
         )
 
     def _crimp(self, crimp: Crimp) -> CrimpForm:
@@ -165,14 +167,6 @@ class CheckForms:
         likely = used[-1] if used else counting[0] if len(counting) == 1 else None
         choices.sort(key=lambda choice: (choice.id != likely, not choice.valid))
         return GaugesForm(gauge_class, tuple(choices), likely)
-
-    def _signers(self) -> tuple[tuple[str, str], ...]:
-        day = self._known.zone.day(self._at)
-        return tuple(
-            (person.id, person.name)
-            for person in self._known.people.values()
-            if person.signs_on(day) and (person.since is None or person.since <= day)
-        )
 
 
 def _classes(forms: Iterable[CrimpForm]) -> list[str]:

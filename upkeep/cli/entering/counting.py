@@ -147,7 +147,7 @@ def fit(
         to_mind = book.before_fitting(item, at)
         for note in to_mind:
             say(said("Note: {note}", note=note))
-        say_written(book, book.write(moves, now, IN_A_SHELL, proven(book, by)), to_mind)
+        say_written(book, book.write(moves, now, IN_A_SHELL, proven(book, by, entries=moves)), to_mind)
 
 
 @click.command()

@@ -57,7 +57,7 @@ def correct(entry: int, words: tuple[str, ...], at_text: str | None, by: str, be
         old = book.entry(entry)
         at = old.at if at_text is None else moment_of(at_text, book.zone)
         new = entry_of(" ".join(words), at=at, by=by, corrects=entry, because=because)
-        say_written(book, book.write([new], now, IN_A_SHELL, proven(book, by)))
+        say_written(book, book.write([new], now, IN_A_SHELL, proven(book, by, entries=[new])))
 
 
 @click.command()

@@ -8,7 +8,7 @@ from dataclasses import replace
 from upkeep.entries.occurrences import EXTRA
 from upkeep.errors import AlreadySigned
 from upkeep.frozen import frozen
-from upkeep.said import Said, Value, either, said
+from upkeep.said import Said, said
 from upkeep.station.pages.moments import occurrence_said
 from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
@@ -131,15 +131,3 @@ def lacks_value(label: Said) -> Said:
 
 LACKS_GAUGE = said("Choose the gauge you measured with; it has to be valid.")
 LACKS_GRADE = said("Choose the grade, 0 to 4.")
-
-
-def may_not_said(name: str, roles: str, line: BoardLine, signers: tuple[str, ...]) -> Said:
-    """That somebody may not sign a line, what it needs and who may be asked."""
-    needs: Value = either(line.roles)
-    sentence = said(
-        "{name} ({roles}) may not sign {work}: it needs {needs}.", name=name, roles=roles, work=work_said(line),
-        needs=needs,
-    )  # fmt: skip
-    if not signers:
-        return sentence
-    return said("{sentence} Ask {names}.", sentence=sentence, names=either(signers))

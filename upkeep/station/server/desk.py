@@ -31,6 +31,7 @@ from upkeep.station.server.sessions import Done, Here, NobodyHere, Pages, Sessio
 from upkeep.station.server.setting import Setting
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftSpan
+from upkeep.views.rights import Wish
 from upkeep.views.round import Round
 from upkeep.views.written import Written
 
@@ -150,6 +151,11 @@ class Desk:
         at = self.now()
         return await self.ask(lambda book: look(book, place, at))
 
+    async def may(self, here: Here, wish: Wish) -> None:
+        """Refuses what somebody may not do."""
+        at = self.now()
+        await self.ask(lambda book: check_may(book, wish, here, at))
+
     async def write(self, place: str, here: Here, form: FormNumber, entries: Sequence[Entry]) -> Written:
         """Writes what a form holds, once; raises what the book refuses."""
         origin = Origin(WayIn.PAGE, station=place, proof=here.proven.proof)
@@ -265,6 +271,13 @@ class Desk:
         until = self.now() + timedelta(seconds=undo_seconds)
         session.pages.shown = Shown(band, until)
         self.pages.did(place, session.here.id, Done(written.entries, what, until))
+
+
+def check_may(book: Book, wish: Wish, here: Here, at: datetime) -> None:
+    """Refuses, before a page asks for anything, what somebody may not do, and says whom to ask."""
+    why_not = book.why_not(wish, here.id, at)
+    if why_not is not None:
+        raise Refused(why_not)
 
 
 def refused_band(sentence: Said) -> Band:

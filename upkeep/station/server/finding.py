@@ -23,6 +23,7 @@ from upkeep.station.server.desk import Desk, Look, Posted, refused_band
 from upkeep.station.server.gate import LARGE
 from upkeep.station.server.photos import kept_photo
 from upkeep.station.server.sessions import Here, Session
+from upkeep.views.rights import Wish
 
 
 class Finding:
@@ -48,7 +49,8 @@ class Finding:
         """One symptom: its cautions, the item, stopped or not."""
         desk, place = self._desk, request.path_params["place"]
         seen = await desk.look(place)
-        session, _ = await desk.named(request)
+        session, here = await desk.named(request)
+        await desk.may(here, Wish("fault"))
         page = found_page(_symptom(request), seen.walk.hanging)
         return desk.page(request, session, "found", page, desk.head(seen, session))
 

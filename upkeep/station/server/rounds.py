@@ -18,6 +18,7 @@ from upkeep.station.pages.round import asks_for_count, round_page
 from upkeep.station.server.desk import Desk, Look, Posted, last_number, refused_band, version_text
 from upkeep.station.server.sessions import Here, Session, Shown
 from upkeep.units.quantities import figure_of
+from upkeep.views.rights import Wish
 
 SHOWN_FOR = timedelta(minutes=1)
 """How long it is shown what became of taking something back."""
@@ -61,8 +62,8 @@ class Rounds:
         """Asks for the count of the press."""
         desk, place = self._desk, request.path_params["place"]
         seen = await desk.look(place)
-        session, _ = await desk.named(request)
-        _press_of(seen)
+        session, here = await desk.named(request)
+        await desk.may(here, Wish("count", item=_press_of(seen)))
         return desk.page(request, session, "count", count_page(seen.walk, seen.zone), desk.head(seen, session))
 
     async def counted(self, request: Request) -> Response:

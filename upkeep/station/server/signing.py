@@ -20,16 +20,14 @@ from upkeep.station.pages.signing import (
     LACKS_GAUGE,
     LACKS_GRADE,
     lacks_value,
-    may_not_said,
     sign_page,
     signed_said,
 )
-from upkeep.station.server.desk import Desk, Posted, refused_band
+from upkeep.station.server.desk import Desk, Posted, check_may, refused_band
 from upkeep.station.server.sessions import Here, Session
+from upkeep.views.rights import Wish
 from upkeep.views.signing import SignForm
 from upkeep.wording.points import point_said, read_number
-
-_NAMED_AT_MOST = 4
 
 
 class Signing:
@@ -81,10 +79,7 @@ class Signing:
 def _form_for(book: Book, line: str, here: Here, at: datetime) -> SignForm:
     """The form of a line; raises :class:`Refused` for somebody who may not sign it."""
     form = book.sign_form(line, at)
-    if here.id not in {key for key, _ in form.signers}:
-        roles = next((", ".join(one.roles) for one in book.people() if one.id == here.id), "")
-        named = tuple(name for _, name in form.signers[:_NAMED_AT_MOST])
-        raise Refused(may_not_said(here.name, roles, form.line, named))
+    check_may(book, Wish("sign", item=form.line.item, task=form.line.task), here, at)
     return form
 
 

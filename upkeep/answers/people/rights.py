@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date
 
 from upkeep.keeping.context import Context
 from upkeep.keeping.definitions import Known
-from upkeep.plant.line_names import LineName
-from upkeep.plant.model import ABOVE_THE_ROLES, Task
-from upkeep.plant.people import Person
 from upkeep.plant.rights import RIGHTS, roles_for
-from upkeep.said import Said, all_of, either, in_turn, listed, said
 from upkeep.views.rights import RightLine, RightsTable, TrainingLine
 
 
@@ -20,42 +16,6 @@ def rights_table(context: Context) -> RightsTable:
     known, day = context.known, context.known.zone.day(context.moment)
     training = tuple(_training(known, work, day) for work in sorted(known.facts.training))
     return RightsTable(tuple(_lines(context)), known.keepers_on(day), training, known.facts.signed_with)
-
-
-def why_not_sign(context: Context, line: str, person_id: str) -> Said | None:
-    """Why somebody may not sign a line, and whom to ask instead; None: they may."""
-    known, (item_id, task_id) = context.known, LineName.read(line)
-    person, task, item = known.person(person_id), known.task(task_id), known.item(item_id)
-    day = known.zone.day(context.moment)
-    asked_for = [work for work in (item.kind.value, task.id) if work in known.facts.training]
-
-    def may(one: Person) -> bool:
-        roles = set(one.roles) & {*task.by, *ABOVE_THE_ROLES}
-        return bool(roles) and one.signs_on(day) and all(one.is_trained_for(work, day) for work in asked_for)
-
-    if may(person):
-        return None
-    others = [one.name for one in known.people.values() if may(one) and set(one.roles) & set(task.by)]
-    ask = said("Ask {people}.", people=either(others[:_ASKED_AT_MOST])) if others else said("Ask the lead.")
-    return in_turn(_why_not(person, task, asked_for, day), ask)
-
-
-_ASKED_AT_MOST = 3
-"""People named as those to ask."""
-
-
-def _why_not(person: Person, task: Task, asked_for: Sequence[str], day: date) -> Said:
-    has = listed(person.roles) if person.roles else said("no role")
-    untrained = [work for work in asked_for if not person.is_trained_for(work, day)]
-    if not set(person.roles) & {*task.by, *ABOVE_THE_ROLES}:
-        return said(
-            "{person} ({has}) may not sign this: it needs the role of {roles}.", person=person.name, has=has,
-            roles=either(task.by),
-        )  # fmt: skip
-    return said(
-        "{person} ({has}) may not sign this: it needs somebody who is trained for {work}.", person=person.name,
-        has=has, work=all_of(untrained),
-    )  # fmt: skip
 
 
 def _training(known: Known, work: str, day: date) -> TrainingLine:

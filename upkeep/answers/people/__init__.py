@@ -1,0 +1,1 @@
+"""Answers about people: rights, training, how work is signed."""
