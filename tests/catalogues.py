@@ -92,8 +92,8 @@ def wanted() -> dict[str, list[Key]]:
         for folder in folders:
             for key in _collected(ROOT / folder, KEYWORDS):
                 found.setdefault(key, room)
-    for word in sorted(terms()):
-        found.setdefault(_key(word), TERMS)
+    for message in terms():
+        found.setdefault((message.context, message.id), TERMS)
     for text in help_texts():
         found.setdefault((None, text), HELP)
     rooms: dict[str, list[Key]] = {}
@@ -118,10 +118,6 @@ def help_texts() -> Iterator[str]:
 def _collected(folder: Path, keywords: Mapping[str, object]) -> Iterator[Key]:
     for _, _, message, _, context in extract_from_dir(folder, [("**.py", "python")], keywords=dict(keywords)):  # type: ignore[arg-type]
         yield context, tuple(message) if isinstance(message, list | tuple) else message
-
-
-def _key(word: str | tuple[str | None, str]) -> Key:
-    return (None, word) if isinstance(word, str) else word
 
 
 def _order(key: Key) -> tuple[str, str]:

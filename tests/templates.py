@@ -5,8 +5,9 @@ from __future__ import annotations
 import ast
 import re
 import string
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
@@ -29,7 +30,11 @@ from upkeep.stats.run_rules import Rule
 from upkeep.wear.separation import Suspect
 
 PACKAGES = ("upkeep", "tui", "demo_plant")
-KEYWORDS: dict[str, tuple[int, ...] | None] = {"said": None, "said_many": (1, 2)}
+KEYWORDS: dict[str, tuple[int | tuple[int, str], ...] | None] = {
+    "said": None,
+    "said_many": (1, 2),
+    "said_as": ((1, "c"), 2),
+}
 """The functions that make sentences, as a tool that collects them is told."""
 
 BRACKETS, LETTERS = "qaa", "qab"
@@ -51,7 +56,8 @@ class Call:
     def templates(self) -> list[ast.expr]:
         """What stands where its templates belong."""
         assert isinstance(self.node.func, ast.Name)
-        return self.node.args[: len(KEYWORDS[self.node.func.id] or (1,))]
+        places = KEYWORDS[self.node.func.id] or (1,)
+        return [self.node.args[place - 1] for place in places if isinstance(place, int)]
 
 
 def calls() -> Iterator[Call]:
@@ -63,36 +69,50 @@ def calls() -> Iterator[Call]:
                     yield Call(f"{file.relative_to(ROOT)}:{node.lineno}", node)
 
 
-def collected() -> set[str | tuple[str, ...]]:
-    """The templates as a translator's tool finds them; a tuple where there is one for one and one for many."""
-    found: set[str | tuple[str, ...]] = set()
+@dataclass(frozen=True)
+class Message:
+    """What a catalogue translates: a template, or one for one and one for many, and which meaning a word has."""
+
+    id: str | tuple[str, ...]
+    context: str | None = None
+
+
+def collected() -> set[Message]:
+    """The templates as a translator's tool finds them."""
+    found: set[Message] = set()
     for package in PACKAGES:
         method = [("**.py", "python")]
-        found |= {message[2] for message in extract_from_dir(ROOT / package, method, keywords=KEYWORDS)}
+        for _, _, template, _, context in extract_from_dir(ROOT / package, method, keywords=KEYWORDS):
+            found.add(Message(template, context))
     return found
 
 
-WITHOUT_A_LIST = (
-    "reported", "taken", "fixed", "verified", "released", "closed", "watched", "passed", "came back",
-    "safety officer", "quality", "lead", "plant manager", "means", "ranges", "values", "moving ranges",
-    "moving average", "new", "reworked", "none", "terminal not named", "MISSING", "ALTERED",
-    "MISSING: no such file can be read", "ALTERED: it is not the file that was kept",
-)  # fmt: skip
-"""Such words that stand one by one where they are found out: the states of a fault and of its watch, who is called, the
+WITHOUT_A_LIST: Mapping[str | None, tuple[str, ...]] = {
+    "state of a fault": ("reported", "taken", "fixed", "verified", "released", "closed"),
+    "watch": ("watched", "passed", "came back"),
+    "role": ("safety officer", "quality", "lead", "plant manager"),
+    "chart": ("means", "ranges", "values", "moving ranges", "moving average"),
+    "part": ("new", "reworked", "none", "terminal not named"),
+    None: ("MISSING", "ALTERED", "MISSING: no such file can be read", "ALTERED: it is not the file that was kept"),
+}
+"""Words that stand one by one where they are found out: the states of a fault and of its watch, who is called, the
 charts, what lives are compared by, what became of a picture."""
 
 
-def terms() -> set[str]:
+def terms() -> set[Message]:
     """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
-    enumerations = (State, Verdict, Kind, Role, Energy, Event, Suspect, Where, Defined)
-    words = {member.value for enumeration in enumerations for member in enumeration}
-    words |= {rule.value for rule in Rule}
-    words |= {text for key in KEYS for text in (key.name, key.description, cap(key))}
-    words |= {*OCCASIONS, *DISPOSITIONS, *ENDS, *BROKE_WORDS.values(), *WITHOUT_A_LIST, PRINTED_BY}
+    words: dict[str | None, Iterable[str]] = {
+        "state": State, "verdict": Verdict, "kind": Kind, "role": Role, "energy": Energy, "event": Event,
+        "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
+        "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
+    }  # fmt: skip
+    own = {*Suspect, *Where, *(rule.value for rule in Rule), *(key.description for key in KEYS), PRINTED_BY}
     for seen in (*symptoms(), IN_WORDS):
-        words |= {seen.title, *(cause.title for cause in seen.causes), *(cause.source for cause in seen.causes)}
-        words |= {check.asks for check in seen.checks} | {caution.template for caution in seen.cautions}
-    return {*words, *causes().values()} - {""}
+        own |= {seen.title, *(cause.title for cause in seen.causes), *(cause.source for cause in seen.causes)}
+        own |= {check.asks for check in seen.checks} | {caution.template for caution in seen.cautions}
+    words[None] = {*own, *causes().values()}
+    listed = chain(words.items(), WITHOUT_A_LIST.items())
+    return {Message(str(word), context) for context, every in listed for word in every if word}
 
 
 def in_brackets(template: str) -> str:
@@ -117,10 +137,19 @@ def write_letters(catalogues: Path) -> None:
 
 
 def _write(catalogues: Path, language: str, translate: Callable[[str], str]) -> None:
+    every = {*collected(), *terms()}
+    write_catalogue(catalogues, language, {message: _each(message.id, translate) for message in every})
+
+
+def _each(id: str | tuple[str, ...], translate: Callable[[str], str]) -> str | tuple[str, ...]:
+    return translate(id) if isinstance(id, str) else tuple(map(translate, id))
+
+
+def write_catalogue(catalogues: Path, language: str, translated: Mapping[Message, str | tuple[str, ...]]) -> None:
+    """Puts a catalogue of a language into a folder of catalogues."""
     catalogue = Catalog(locale="en")
-    for message in {*collected(), *terms()}:
-        translated = translate(message) if isinstance(message, str) else tuple(map(translate, message))
-        catalogue.add(message, translated)
+    for message, translation in translated.items():
+        catalogue.add(message.id, translation, context=message.context)
     folder = catalogues / language / "LC_MESSAGES"
     folder.mkdir(parents=True)
     with (folder / "strokebook.mo").open("wb") as file:

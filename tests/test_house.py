@@ -16,7 +16,7 @@ from string import Formatter
 import pytest
 
 from demo_plant.environment import ROOT
-from tests.templates import PACKAGES, calls, collected
+from tests.templates import PACKAGES, calls, collected, terms
 from upkeep import errors
 from upkeep.book import Book
 
@@ -138,7 +138,18 @@ def test_every_sentence_can_be_collected_for_translators() -> None:
     templates = {call: call.templates for call in calls()}
     assert [call.place for call, found in templates.items() if not all(map(_is_text, found))] == []
     literal = {tuple(ast.literal_eval(template) for template in found) for found in templates.values()}
-    assert literal == {(message,) if isinstance(message, str) else message for message in collected()}
+    assert literal == {(message.id,) if isinstance(message.id, str) else message.id for message in collected()}
+
+
+def test_every_list_that_terms_are_of_is_collected() -> None:
+    """The name of the list stands literally beside a term, and its words are in the catalogues under that name."""
+    said_of = [
+        ast.literal_eval(node.args[1])
+        for file in FILES
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call) and _name(node) == "term" and len(node.args) == 2
+    ]
+    assert set(said_of) == {message.context for message in terms()} - {None}
 
 
 def test_every_name_in_a_sentence_has_its_value() -> None:

@@ -155,7 +155,9 @@ def keys_at(where: Where) -> tuple[Key, ...]:
 def foot_at(where: Where) -> tuple[tuple[Said, Said], ...]:
     """The keys the foot names there, each with its word."""
     hidden = _NOT_AT_THE_FOOT.get(where, set())
-    return tuple((term(cap(key)), term(key.name)) for key in keys_at(where) if key.name and key.key not in hidden)
+    return tuple(
+        (term(cap(key), "key"), term(key.name, "foot")) for key in keys_at(where) if key.name and key.key not in hidden
+    )
 
 
 def bindings_at(*wheres: Where) -> list[BindingType]:

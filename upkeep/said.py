@@ -44,12 +44,15 @@ class Said:
     """A sentence, or a part of one: its English template and the values of the names in it.
 
     ``plural`` is the template for any number but 1, chosen by the value ``n``; None where there is no such choice.
-    Made by :func:`said` and :func:`said_many`, which the catalogues of other languages are collected from.
+    ``context`` tells a word from the same English word with another meaning, where other languages have two.
+    Made by :func:`said`, :func:`said_many`, :func:`said_as` and :func:`term`, which the catalogues of other languages
+    are collected from.
     """
 
     template: str
     values: tuple[tuple[str, Value], ...] = ()
     plural: str | None = None
+    context: str | None = None
 
     def __str__(self) -> str:
         """The sentence in plain English, each moment in the zone it comes with: for logs, and where nobody reads."""
@@ -66,9 +69,9 @@ def said(template: str, /, **values: Value) -> Said:
 
 
 @lru_cache(maxsize=1024)
-def _plain(template: str) -> Said:
+def _plain(template: str, context: str | None = None) -> Said:
     """A sentence without values; a reader of entries names what it expects some five times a line."""
-    return Said(template)
+    return Said(template, context=context)
 
 
 def said_many(one: str, many: str, /, *, n: int, **values: Value) -> Said:
@@ -76,14 +79,20 @@ def said_many(one: str, many: str, /, *, n: int, **values: Value) -> Said:
     return Said(one, tuple(sorted({**values, "n": n}.items(), key=_name)), many)
 
 
-def term(word: str) -> Said:
+def said_as(context: str, template: str, /) -> Said:
+    """A word that means two things in English, and which of them is meant: ``said_as("button", "Count")``."""
+    return _plain(template, context)
+
+
+def term(word: str, context: str | None = None) -> Said:
     """A word of the program that entries, tables and ``--json`` have too: a state, a kind, a role, a verdict.
 
     There it stays English; on a page it is read in the language of the reader.  The catalogues collect such words from
-    the enumerations and tables they stand in.  A word that is none of the program's own stays as it is.
+    the enumerations and tables they stand in; `context` names the list, "state", where a translator needs to know it.
+    A word that is none of the program's own stays as it is.
     """
     # An empty template would bring the head of a catalogue, and no word of the program has a brace in it.
-    return Said(str(word)) if word and "{" not in word and "}" not in word else said("{word}", word=word)
+    return _plain(str(word), context) if word and "{" not in word and "}" not in word else said("{word}", word=word)
 
 
 def _name(named: tuple[str, Value]) -> str:

@@ -78,7 +78,7 @@ async def test_the_page_of_a_line_leads_to_the_pages_of_its_item(path: Path) -> 
             await here.type(name, "enter")
             assert words in here.text
             await here.press("escape")
-            assert "Edges" in here.text
+            assert "When it is due" in here.text
 
 
 async def test_a_trend_is_drawn_as_plain_text(path: Path) -> None:

@@ -75,6 +75,8 @@ def _unread(tree: ast.AST) -> set[int]:
             skipped |= {id(node.value)}
         elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in KEYWORDS:
             skipped |= {id(argument) for argument in node.args if not isinstance(argument, ast.JoinedStr)}
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "term":
+            skipped |= {id(context) for context in node.args[1:]}
         elif (isinstance(node, ast.keyword) and node.arg in HELP) or (
             isinstance(node, ast.Assign) and any(isinstance(t, ast.Name) and t.id == STYLE_SHEET for t in node.targets)
         ):

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.templates import BRACKETS, write_brackets
-from upkeep.said import Moment, in_turn, said, said_many
+from tests.templates import BRACKETS, Message, write_brackets, write_catalogue
+from upkeep.said import Moment, in_turn, said, said_as, said_many, term
 from upkeep.units.instants import Zone
 from upkeep.wording import sentences
 from upkeep.wording.sentences import Reader, text
@@ -55,6 +55,15 @@ def test_the_number_chooses_the_sentence_of_the_readers_language(n: int, told: s
 def test_a_sentence_in_a_sentence_is_in_the_readers_language_as_well() -> None:
     two = in_turn(SENTENCE, said("Nothing was written."))
     assert text(two, Reader(BRACKETS)).endswith("2026-03-09.] [Nothing was written.]]")
+
+
+def test_an_english_word_of_two_meanings_has_a_word_for_each(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Said or a term; in English both are the same word."""
+    write_catalogue(tmp_path, "de", {Message("due", "state"): "fällig", Message("due", "moment"): "Termin"})
+    monkeypatch.setattr(sentences, "CATALOGUES", tmp_path)
+    words = (term("due", "state"), said_as("state", "due"), said_as("moment", "due"), said("due"))
+    assert [text(word, Reader("de")) for word in words] == ["fällig", "fällig", "Termin", "due"]
+    assert [text(word, Reader()) for word in words] == ["due"] * 4
 
 
 def test_what_a_person_wrote_is_shown_and_never_obeyed() -> None:

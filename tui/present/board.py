@@ -10,7 +10,7 @@ from tui.present.words import between, first_said_that_fits
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import Day, OfShift, event_of, occurrence_of
 from upkeep.frozen import frozen
-from upkeep.said import Said, Value, Weekday, either, in_turn, listed, said, term
+from upkeep.said import Said, Value, Weekday, either, in_turn, listed, said, said_as, term
 from upkeep.units.instants import Zone
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.holds import hold_of
@@ -65,7 +65,7 @@ def _due_forms(line: BoardLine, zone: Zone, reader: Reader, width: int) -> tuple
         return (hold_of(line.reasons), said("until released"))
     if event is None or line.due_at is None:
         return _planned_forms(line)
-    what, since = term(event), zone.show(line.due_at)
+    what, since = term(event, "event"), zone.show(line.due_at)
     return (
         said("since the {event} of {moment}", event=what, moment=since),
         said("{event} {moment}", event=what, moment=since),
@@ -133,11 +133,11 @@ _COLUMNS = (
     Column(said("place"), 6, 10, 0, lambda line, now, width: line.place),
     Column(said("item"), 7, 12, 0, lambda line, now, width: line.item),
     Column(_TASK, 19, 34, 0, lambda line, now, width: text(said("{title}", title=title_said(line)), now.reader)),
-    Column(said("due"), 26, 30, 0, lambda line, now, width: due_text(line, now.zone, now.reader, width)),
+    Column(said_as("moment", "due"), 26, 30, 0, lambda line, now, width: due_text(line, now.zone, now.reader, width)),
     Column(said("due for"), 7, 8, 0, lambda line, now, width: late_text(line, now)),
     Column(said("strokes"), 9, 9, 2, lambda line, now, width: text(_ESTIMATED, now.reader) if line.estimated else ""),
     Column(said("last done"), 18, 24, 1, lambda line, now, width: text(last_done_said(line, now), now.reader)),
-    Column(said("energy"), 6, 6, 3, lambda line, now, width: text(term(line.energy), now.reader)),
+    Column(said("energy"), 6, 6, 3, lambda line, now, width: text(term(line.energy, "energy"), now.reader)),
     Column(said("min"), 4, 4, 4, lambda line, now, width: f"{line.minutes:g}"),
     Column(said("area"), 8, 12, 5, lambda line, now, width: line.area),
 )
@@ -225,13 +225,13 @@ def _states_shown(states: frozenset[State]) -> Said:
         return said("of all states")
     if states == frozenset(CALLING):
         return said("to do")
-    return said("{states}", states=either(term(state) for state in sorted(states)))
+    return said("{states}", states=either(term(state, "state") for state in sorted(states)))
 
 
 def narrowed(query: BoardQuery) -> tuple[Value, ...]:
     """What narrows the board besides states: area, place, item, role, and the searched text in quotes."""
     filters = [f'"{query.search}"'] if query.search else []
-    role = term(query.role) if query.role else None
+    role = term(query.role, "role") if query.role else None
     return (*(part for part in (query.area, query.place, query.item, role) if part), *filters)
 
 
@@ -248,7 +248,7 @@ def reason_text(line: BoardLine, now: Now) -> str:
     )
     waits = None
     if line.unverified:
-        role = term(line.second_signature or "")
+        role = term(line.second_signature or "", "role")
         waits = said("Waiting for the second signature ({role}): press v.", role=role)
     return text(in_turn(why, waits), now.reader)
 

@@ -9,7 +9,7 @@ from upkeep.entries.checking import WHILE_SETTING
 from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
-from upkeep.said import Said, Value, enumerated, in_turn, listed, said, said_many, term
+from upkeep.said import Said, Value, enumerated, in_turn, listed, said, said_as, said_many, term
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.signing import GaugeChoice
 from upkeep.wording.cautions import caution
@@ -31,10 +31,18 @@ OCCASIONS: Mapping[str, Said] = {
 
 SLUG, SET_UP = "slug", "set-up"
 
-LOOK_KEYS: Mapping[str, Said] = {"g": said("good"), "b": said("BAD"), "n": said("not looked at")}
+LOOK_KEYS: Mapping[str, Said] = {
+    "g": said_as("look", "good"),
+    "b": said_as("look", "BAD"),
+    "n": said_as("look", "not looked at"),
+}
 """What answers a look, one key each."""
 
-BROKE_KEYS: Mapping[str, Said] = {"w": said("wire broke"), "p": said("pulled out"), "t": said("terminal broke")}
+BROKE_KEYS: Mapping[str, Said] = {
+    "w": said_as("pull test", "wire broke"),
+    "p": said_as("pull test", "pulled out"),
+    "t": said_as("pull test", "terminal broke"),
+}
 """How a pulled piece broke, one key each."""
 
 BROKE_WORDS: Mapping[str, str] = {"w": "wire-broke", "p": "pulled-out", "t": "terminal-broke"}
@@ -58,7 +66,7 @@ def caution_of(occasion: str | None) -> Said | None:
 def occasion_rows(reader: Reader) -> tuple[str, ...]:
     """The occasions with their numbers."""
     return tuple(
-        f"{number}  {label(term(key), 11, reader)}{text(words, reader)}"
+        f"{number}  {label(term(key, 'occasion'), 11, reader)}{text(words, reader)}"
         for number, (key, words) in enumerate(OCCASIONS.items(), start=1)
     )
 

@@ -9,7 +9,7 @@ from tui.present.moments import Now, moment_said
 from tui.present.state_words import MEANINGS, state_text
 from tui.present.words import wrapped
 from upkeep.plant.energy import caution_said
-from upkeep.said import Figure, Numeral, Said, Value, Weekday, in_turn, listed, said, term
+from upkeep.said import Figure, Numeral, Said, Value, Weekday, in_turn, listed, said, said_as, term
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, LineDetail
@@ -26,10 +26,10 @@ SHOWN_AT_MOST = 200
 """Entries a page shows; older ones stay in the book."""
 
 _EDGES = (
-    (said("opens"), "opens_at"),
-    (said("due"), "due_at"),
-    (said("overdue"), "overdue_at"),
-    (said("stop"), "stop_at"),
+    (said_as("moment", "opens"), "opens_at"),
+    (said_as("moment", "due"), "due_at"),
+    (said_as("moment", "overdue"), "overdue_at"),
+    (said_as("moment", "stop"), "stop_at"),
 )
 _EDGE_CELLS, _LIFE_CELLS = 9, 18
 """Cells for the names of the edges, and of the numbers of a life."""
@@ -48,7 +48,7 @@ def sections(detail: LineDetail, now: Now, width: int) -> tuple[Section, ...]:
     line, reader = detail.line, now.reader
     parts: list[tuple[str, list[str]]] = [
         (f"{state_text(line.state, reader)}: {text(MEANINGS[line.state], reader)}", _why(line, now)),
-        (text(said("Edges"), reader), _edges(line, now)),
+        (text(said("When it is due"), reader), _edges(line, now)),
         (text(said("Care"), reader), [text(row, reader) for row in _care(line, now)]),
         (text(said("Life of {item}", item=line.item), reader), _life(detail.life, now)),
         (text(said("History of this line, newest first"), reader), _history(detail.history, reader)),
@@ -68,7 +68,7 @@ def _beside(line: BoardLine) -> Iterator[Said]:
         yield said(
             "Sign-off #{entry} awaits its second signature ({role}): press v.",
             entry=Numeral(line.unverified),
-            role=term(line.second_signature or ""),
+            role=term(line.second_signature or "", "role"),
         )
     if line.missed:
         yield said("{n} earlier occurrences were missed.", n=line.missed)
@@ -101,7 +101,7 @@ def _care(line: BoardLine, now: Now) -> Iterator[Said]:
     roles: Value = listed(map(term, line.roles)) if line.roles else said("anybody")
     signed = said("Signed by {roles}", roles=roles)
     if line.second_signature:
-        signed = said("{signed}; second signature: {role}", signed=signed, role=term(line.second_signature))
+        signed = said("{signed}; second signature: {role}", signed=signed, role=term(line.second_signature, "role"))
     yield said(
         "{signed}. About {minutes} min. Last done {done}.",
         signed=signed,

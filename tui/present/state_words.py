@@ -26,7 +26,7 @@ MEANINGS: Mapping[State, Said] = {
 
 def state_text(state: State, reader: Reader) -> str:
     """The sign and the word, ``!! overdue``."""
-    return f"{SIGNS[state]:<2} {text(term(state), reader)}"
+    return f"{SIGNS[state]:<2} {text(term(state, 'state'), reader)}"
 
 
 def states_text(by_state: Mapping[State, int], width: int, reader: Reader) -> str:
@@ -39,7 +39,7 @@ def states_text(by_state: Mapping[State, int], width: int, reader: Reader) -> st
 
 def _counts(by_state: Mapping[State, int], states: tuple[State, ...], reader: Reader) -> str:
     return "   ".join(
-        f"{SIGNS[state]} {grouped(by_state[state])} {text(term(state), reader)}"
+        f"{SIGNS[state]} {grouped(by_state[state])} {text(term(state, 'state'), reader)}"
         for state in states
         if by_state.get(state)
     )

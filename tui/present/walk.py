@@ -12,7 +12,7 @@ from tui.present.words import between, wrapped
 from upkeep.due.states import CALLING
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.plant.energy import LOCAL_LAW, control_said
-from upkeep.said import Figure, Quoted, Said, Value, in_turn, said, term
+from upkeep.said import Figure, Quoted, Said, Value, in_turn, said, said_as, term
 from upkeep.units.quantities import figure_of, in_time
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
@@ -44,7 +44,7 @@ def shift_said(walk: Round, now: Now) -> Said:
 
 def hanging_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
     """What hangs here, outermost first, in at most two rows."""
-    names = " > ".join(f"{item.item} {text(term(item.kind), reader)}" for item in walk.hanging)
+    names = " > ".join(f"{item.item} {text(term(item.kind, 'kind'), reader)}" for item in walk.hanging)
     items: Value = names or said("nothing")
     here = said("Fitted here: {items}", items=items) if walk.press else said("Stands here: {items}", items=items)
     return wrapped(text(here, reader), width, 2)
@@ -62,7 +62,7 @@ def hold_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
 
 def _hold_said(item: Hanging) -> Said:
     why: Value = hold_said(item.hold) if item.hold else ""
-    return said("HOLD {item} {kind} MUST NOT RUN: {why}", item=item.item, kind=term(item.kind), why=why)
+    return said("HOLD {item} {kind} MUST NOT RUN: {why}", item=item.item, kind=term(item.kind, "kind"), why=why)
 
 
 def caution_rows(walk: Round, width: int, most: int, reader: Reader) -> tuple[str, ...]:
@@ -93,12 +93,12 @@ def count_rows(walk: Round, now: Now) -> tuple[str, ...]:
     if walk.last_count is None or walk.last_count_at is None:
         return (text(said("{press} has not been counted yet.", press=walk.press), now.reader),)
     counted = said("{count}, {at}", count=walk.last_count, at=near_said(walk.last_count_at, now))
-    last = label(said("last"), 10, now.reader) + text(counted, now.reader)
+    last = label(said_as("count", "last"), 10, now.reader) + text(counted, now.reader)
     if walk.expected is None:
         return (last,)
     low, high = walk.expected
     expected = said("{low} to {high}", low=low, high=high)
-    return last, label(said("expected"), 10, now.reader) + text(expected, now.reader)
+    return last, label(said_as("count", "expected"), 10, now.reader) + text(expected, now.reader)
 
 
 def read_count(typed: str) -> int | None:

@@ -18,7 +18,7 @@ from upkeep.keeping.standings import AS_FOUND
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull
-from upkeep.said import Moment, Numeral, Quoted, Said, listed, said
+from upkeep.said import Moment, Numeral, Quoted, Said, listed, said, said_as
 from upkeep.store.then import LAST
 from upkeep.units.instants import utc_text
 
@@ -163,7 +163,7 @@ class CheckAdmission(SubjectAdmission):
             raise Refused(
                 said(
                     "The book puts in the pull table ({table}); leave it out.",
-                    table=table if table else said("none"),
+                    table=table if table else said_as("pull table", "none"),
                 )
             )
         return replace(check, limits=stamped, table=table)

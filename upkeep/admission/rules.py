@@ -22,7 +22,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.plant.model import FITS_IN, Item, Point, Task
 from upkeep.plant.people import Person
 from upkeep.plant.rights import Act, roles_for
-from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_many
+from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_as, said_many
 from upkeep.units.instants import Zone
 
 CLOCK_SLACK = timedelta(minutes=5)
@@ -203,7 +203,7 @@ def check_sign(known: Known, sign: Sign, item: Item, task: Task) -> list[Said]:
                 notes[0],
                 said(
                     "A point out of limits means grade 4 (out), not {grade}. Measure again, or give grade 4.",
-                    grade=said("none") if sign.grade is None else sign.grade,
+                    grade=said_as("grade", "none") if sign.grade is None else sign.grade,
                 ),
             )
         )
@@ -288,7 +288,7 @@ def _check_points(sign: Sign, task: Task) -> None:
                 "{task} has no measured point {unknown}; its points: {wanted}.",
                 task=task.title,
                 unknown=Quoted(unknown),
-                wanted=listed(wanted) if wanted else said("none"),
+                wanted=listed(wanted) if wanted else said_as("points", "none"),
             )
         )
     for key, point in wanted.items():

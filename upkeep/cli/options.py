@@ -159,8 +159,8 @@ def say_written(book: Book, written: Written, told: Sequence[Said] = ()) -> None
         moved = said(
             "{line}: {before} -> {after}. {why}",
             line=change.line,
-            before=term(change.before),
-            after=term(change.after),
+            before=term(change.before, "state"),
+            after=term(change.after, "state"),
             why=why_of(book, change),
         )
         click.echo("\n".join(paragraph(words(moved), 2, 4)))

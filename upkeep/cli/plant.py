@@ -133,11 +133,15 @@ def _say_definitions(path: Path, changed: Sequence[Definition], known: frozenset
         return
     tally = Counter((definition.what, (definition.what, definition.key) in known) for definition in changed)
     for (what, was_known), number in sorted(tally.items()):
-        tallied = said("{what} changed", what=term(what)) if was_known else said("{what} new", what=term(what))
+        tallied = (
+            said("{what} changed", what=term(what, "thing"))
+            if was_known
+            else said("{what} new", what=term(what, "thing"))
+        )
         click.echo(f"  {number:>5,} {words(tallied)}")
     for definition in changed:
         if (definition.what, definition.key) in known:
-            changed_one = said("changed: {what} {id}", what=term(definition.what), id=definition.key)
+            changed_one = said("changed: {what} {id}", what=term(definition.what, "thing"), id=definition.key)
             click.echo(f"        {words(changed_one)}")
 
 

@@ -16,7 +16,7 @@ from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.standings import Rest, held_because, rests
-from upkeep.said import Numeral, Said, said
+from upkeep.said import Numeral, Said, said, said_as
 from upkeep.store.rows.findings import FaultRow, RetiredRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
@@ -54,11 +54,11 @@ def _in_force_then(context: Context, item: str) -> Iterator[Held]:
         row = RowsThen(context.file, release.entry.at, release.id, known=context.known).hold_on(item)
         if row is not None:
             since, reason = from_utc_text(row.since), hold_from(row.reason)
-            yield Held(item, since, release.entry.at, reason, row.entry, said("released"))
+            yield Held(item, since, release.entry.at, reason, row.entry, said_as("end of a hold", "released"))
     hold = context.rows.hold_on(item)
     if hold is not None:
         since = from_utc_text(hold.since)
-        yield Held(item, since, None, hold_from(hold.reason), hold.entry, said("still held"))
+        yield Held(item, since, None, hold_from(hold.reason), hold.entry, said_as("end of a hold", "still held"))
 
 
 def _told(context: Context, item: str) -> Iterator[Held]:
@@ -69,11 +69,13 @@ def _told(context: Context, item: str) -> Iterator[Held]:
         reason, number, at = held_because(recorded), recorded.id, recorded.entry.at
         if reason is None:
             continue
-        ends = [(end, said("released")) for end, entry in releases if (end, entry) > (at, number)][:1]
+        ends = [(end, said_as("end of a hold", "released")) for end, entry in releases if (end, entry) > (at, number)][
+            :1
+        ]
         if isinstance(reason, LifeUnknown):
             graded = context.findings.graded_on_from(item, "", utc_text(at), number)
-            ends += [(from_utc_text(row.at), said("inspected")) for row in islice(graded, 1)]
-        until, ended = min(ends, key=lambda end: end[0], default=(None, said("still held")))
+            ends += [(from_utc_text(row.at), said_as("end of a hold", "inspected")) for row in islice(graded, 1)]
+        until, ended = min(ends, key=lambda end: end[0], default=(None, said_as("end of a hold", "still held")))
         yield Held(item, at, until, reason, number, ended)
 
 

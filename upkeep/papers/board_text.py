@@ -19,6 +19,7 @@ from upkeep.said import (
     listed,
     minute,
     said,
+    said_as,
     said_many,
     term,
 )
@@ -75,7 +76,9 @@ def _counts_as_of(board: Board, zone: Zone) -> Said:
 
 def _by_state(board: Board) -> Said:
     counts = [
-        said("{n} {state}", n=board.by_state[state], state=term(state)) for state in State if board.by_state[state]
+        said("{n} {state}", n=board.by_state[state], state=term(state, "state"))
+        for state in State
+        if board.by_state[state]
     ]
     return said("{counts}", counts=listed(counts)) if counts else said("No lines.")
 
@@ -104,7 +107,7 @@ def _board_rows(row: BoardLine, at: datetime, zone: Zone, reader: Reader) -> Ite
         when.append(said("{age} late", age=in_time((at - row.overdue_at).total_seconds())))
     if row.missed:
         when.append(said("{n} more missed", n=row.missed))
-    begins = f"{label(said('{state}', state=Capitals(term(row.state))), 9, reader)}{row.place:<8}"
+    begins = f"{label(said('{state}', state=Capitals(term(row.state, 'state'))), 9, reader)}{row.place:<8}"
     if row.for_item:
         yield from _held_rows(row, begins, zone, reader)
         return
@@ -132,7 +135,7 @@ def due_said(row: BoardLine, zone: Zone) -> Said:
     event = event_of(row.occurrence)
     if event is not None and row.due_at is not None:
         since = minute(row.due_at, zone)
-        parts.append(said("since the {event} of {at}, before it runs again", event=term(event), at=since))
+        parts.append(said("since the {event} of {at}, before it runs again", event=term(event, "event"), at=since))
     elif row.each_shift and row.due_at is not None:
         parts.append(said("shift of {at}", at=minute(row.due_at, zone)))
     elif row.due_day is not None:
@@ -158,13 +161,13 @@ def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
     from upkeep.wording.reasons import sentence  # with every kind of reason, which a board does without
 
     why = sentence(row.reasons, zone, names, reader)
-    head = lines(said("{line}: {state}", line=row.line, state=Capitals(term(row.state))), reader)
+    head = lines(said("{line}: {state}", line=row.line, state=Capitals(term(row.state, "state"))), reader)
     page = [*head, *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
     for name, edge in (
-        (said("opens"), row.opens_at),
-        (said("due"), row.due_at),
-        (said("overdue"), row.overdue_at),
-        (said("stop"), row.stop_at),
+        (said_as("moment", "opens"), row.opens_at),
+        (said_as("moment", "due"), row.due_at),
+        (said_as("moment", "overdue"), row.overdue_at),
+        (said_as("moment", "stop"), row.stop_at),
     ):
         when = said("{at}", at=minute(edge, zone)) if edge else said("not known yet")
         page.append(label(name, 10, reader, 2) + text(when, reader))
@@ -239,7 +242,7 @@ def forecast_text(line: str, forecast: Forecast, reader: Reader) -> str:
         )
         safe: Value = Weekday(forecast.latest_safe) if forecast.latest_safe else said("none; do it now")
         page += [
-            label(said("expected"), 19, reader, 2) + text(expected, reader),
+            label(said_as("count", "expected"), 19, reader, 2) + text(expected, reader),
             label(said("last safe day"), 19, reader, 2) + text(said("{day} (95 %)", day=safe), reader),
             *lines(said("chance of being due within this many working days"), reader, 2),
             *(_chance(n, due, reader) for n, due in enumerate(forecast.chances, 1)),
@@ -297,7 +300,7 @@ def _hanging(view: Round, reader: Reader) -> Iterator[str]:
     from upkeep.wording.holds import hold_said
 
     for content in view.hanging:
-        what = said("{item} {kind}", item=content.item, kind=term(content.kind))
+        what = said("{item} {kind}", item=content.item, kind=term(content.kind, "kind"))
         if content.hold:
             what = said("{what}  HELD: {why}", what=what, why=hold_said(content.hold))
         yield from lines(what, reader, 2 + 2 * content.depth)

@@ -83,11 +83,11 @@ def _plot(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Plot:
     first = len(charted.checks) - len(drawn.points) + 1  # ranges of single values begin at the second
     places = tuple(float(place) for place in range(first, first + len(drawn.points)))
     bad = sorted({broken.place for broken in drawn.broken})
-    series = [Series(text(term(drawn.title), reader), places, drawn.points)]
+    series = [Series(text(term(drawn.title, "chart"), reader), places, drawn.points)]
     if bad:
         x, y = tuple(places[k] for k in bad), tuple(drawn.points[k] for k in bad)
         series.append(Series(text(said("breaks a rule"), reader), x, y, mark="x"))
-    title = said("{item} {point}: {chart}", item=charted.item, point=charted.point, chart=term(drawn.title))
+    title = said("{item} {point}: {chart}", item=charted.item, point=charted.point, chart=term(drawn.title, "chart"))
     what = _what(charted)
     heights = said("{what} ({unit})", what=what, unit=charted.unit) if charted.unit else what
     days = tuple((place, zone.day(charted.checks[int(place) - 1].at).isoformat()) for place in places)
@@ -121,7 +121,7 @@ def _drawn(drawn: Drawn, charted: Charted, zone: Zone, reader: Reader) -> Iterat
     decimals = decimals_of(value for check in charted.checks for value in check.values)
     head = said(
         "{chart}: centre {centre}, limits {low} to {high}",
-        chart=term(drawn.title),
+        chart=term(drawn.title, "chart"),
         centre=_value(drawn.centre, charted),
         low=to_step(drawn.low, decimals),
         high=_value(drawn.high, charted),
@@ -223,7 +223,7 @@ def _pulled_said(pulled: Pulled) -> Iterator[Said]:
         bound=said("no pull force is set for it") if least is None else said("at least {force} N", force=Figure(least)),
         smallest=Figure(pulled.smallest),
     )
-    broke = listed(said("{how} {n}", how=term(how), n=number) for how, number in pulled.broke)
+    broke = listed(said("{how} {n}", how=term(how, "pull test"), n=number) for how, number in pulled.broke)
     yield said("broke: {broke}", broke=broke)
     not_excluded = said(
         "do not exclude, with 95 % confidence, that {share} of all pieces are bad; {n} good pulls exclude 5 %.",

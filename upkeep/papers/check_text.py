@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from upkeep.plant.names import Names
-from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, term
+from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, said_as, term
 from upkeep.units.figures import exact, percent, to_step
 from upkeep.units.instants import Zone
 from upkeep.views.checks import (
@@ -235,7 +235,7 @@ def _check(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
         entry=Numeral(row.entry),
         verdict=_verdict(row),
     )
-    yield from paragraph(f"{label(term(row.occasion), 10, reader)}{text(head, reader)}")
+    yield from paragraph(f"{label(term(row.occasion, 'occasion'), 10, reader)}{text(head, reader)}")
     for line in (*_points(row), *_beside(row)):
         yield from lines(line, reader, 4, 8)
 
@@ -243,7 +243,7 @@ def _check(row: CheckRow, zone: Zone, reader: Reader) -> Iterator[str]:
 def _verdict(row: CheckRow) -> Said:
     if row.failed:
         return said("OUT: {points}", points=listed(row.failed))
-    return said("good") if row.limits or row.looks else said("recorded")
+    return said_as("check", "good") if row.limits or row.looks else said("recorded")
 
 
 def _points(row: CheckRow) -> Iterator[Said]:
@@ -260,7 +260,7 @@ def _points(row: CheckRow) -> Iterator[Said]:
 
 def _beside(row: CheckRow) -> Iterator[Said]:
     if row.looks:
-        good, bad = said("good"), said("BAD")
+        good, bad = said_as("look", "good"), said_as("look", "BAD")
         looks = [said("{look} {answer}", look=key, answer=good if well else bad) for key, well in row.looks]
         yield said("{looks}", looks=listed(looks))
     if row.broke:

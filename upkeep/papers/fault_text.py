@@ -98,7 +98,7 @@ def _answered(answer: Answer, zone: Zone) -> Said:
 
 
 def _head(case: FaultCase, zone: Zone, reader: Reader) -> Iterator[str]:
-    state = padded(text(said("{state}", state=Capitals(term(case.state))), reader), 9)
+    state = padded(text(said("{state}", state=Capitals(term(case.state, "state of a fault"))), reader), 9)
     symptom = term(case.symptom)
     seen = text(said("{symptom} (stopped)", symptom=symptom) if case.stopped else symptom, reader)
     yield from paragraph(f"#{case.number:<6} {state} {case.item:<8} {seen}", 0, 6)
@@ -132,7 +132,9 @@ def _rest_said(case: FaultCase, zone: Zone) -> Iterator[Said]:
     if case.repeat is not None:
         yield _repeat(case.repeat)
     for call in case.calls:
-        yield said("NEEDS {who} since {at}: {why}", who=term(call.to), at=minute(call.since, zone), why=call.why)
+        yield said(
+            "NEEDS {who} since {at}: {why}", who=term(call.to, "role"), at=minute(call.since, zone), why=call.why
+        )
     if case.missing:
         lacks = listed((said("not {what}", what=what) for what in case.missing), Join.SEMICOLON)
         yield said("{lacks}", lacks=lacks)
@@ -158,7 +160,7 @@ def _repeat(repeat: Repeat) -> Said:
 
 
 def _watch(watch: Watch) -> Said:
-    state = term(watch.state)
+    state = term(watch.state, "watch")
     if watch.again is not None:
         state = said("{state} with #{again}", state=state, again=Numeral(watch.again))
     return said("{state}: {strokes} of {of}", state=state, strokes=watch.strokes, of=in_strokes(watch.of))

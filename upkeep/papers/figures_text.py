@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from upkeep.due.compliance import BASE, Share, Verdict
 from upkeep.plant.names import Names
-from upkeep.said import Figure, Join, Numeral, Said, listed, minute, said, term
+from upkeep.said import Figure, Join, Numeral, Said, listed, minute, said, said_as, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.figures import Answered, ChangedTask, Figures
@@ -95,11 +95,11 @@ def share_said(share: Share) -> Said:
 def _counts(figures: Figures, reader: Reader) -> Iterator[str]:
     yield from lines(said("Counted in the base"), reader)
     for verdict in BASE:
-        yield _figure(term(verdict), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
+        yield _figure(term(verdict, "verdict"), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
     yield from lines(said("Not counted"), reader)
     for verdict in Verdict:
         if verdict not in BASE:
-            yield _figure(term(verdict), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
+            yield _figure(term(verdict, "verdict"), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
     yield _figure(said("signed though not required"), f"{grouped(figures.signed_besides):>7}", reader, 2)
     yield _figure(said("Deferrals signed in this period"), f"{grouped(figures.deferrals):>7}", reader)
 
@@ -110,7 +110,7 @@ def _late(figures: Figures, zone: Zone, names: Names, reader: Reader) -> Iterato
         parts = listed(_late_parts(answered, zone, names), Join.SEMICOLON)
         yield from lines(said("{parts}", parts=parts), reader, 2, 4)
     if not figures.late:
-        yield from lines(said("none"), reader, 2)
+        yield from lines(said_as("lines", "none"), reader, 2)
     if len(figures.late) > LISTED:
         yield from lines(said("and {n} more (--json).", n=len(figures.late) - LISTED), reader, 2)
 
@@ -122,7 +122,7 @@ def _late_parts(answered: Answered, zone: Zone, names: Names) -> Iterator[Said]:
         area=answered.area,
         occurrence=answered.occurrence,
         at=minute(answered.due_at, zone),
-        verdict=term(answered.verdict),
+        verdict=term(answered.verdict, "verdict"),
     )
     if answered.done_at is not None and answered.done_by is not None:
         done = said(
@@ -144,7 +144,7 @@ def _changes(figures: Figures, zone: Zone, names: Names, reader: Reader) -> Iter
     for change in figures.changes:
         yield from lines(_change(change, zone, names), reader, 2, 4)
     if not figures.changes:
-        yield from lines(said("none"), reader, 2)
+        yield from lines(said_as("changes", "none"), reader, 2)
 
 
 def _change(change: ChangedTask, zone: Zone, names: Names) -> Said:

@@ -51,5 +51,5 @@ def _act(act: RightLine, reader: Reader) -> Iterator[str]:
     what = text(act.what, reader)
     yield ""
     yield f"{'*' if act.changed else ' '} {what[0].upper()}{what[1:]} [{act.act}]"
-    roles = listed(term(role) for role in act.roles)
+    roles = listed(term(role, "role") for role in act.roles)
     yield from lines(said("{roles}: {people}", roles=roles, people=_people(list(act.people))), reader, 4)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from upkeep.said import Numeral, Said, listed, minute, said, term
+from upkeep.said import Numeral, Said, listed, minute, said, said_as, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
 from upkeep.views.suspect import HoldList, Judged, NotCounted, Quantity, SuspectLine
@@ -90,15 +90,18 @@ _CHANGES = said("Changes within the window (possible causes; they do not shorten
 def _window(hold_list: HoldList, zone: Zone) -> Iterator[tuple[Said | None, Said]]:
     """The rows of the window, each with its name; None: it belongs to the one above."""
     found = minute(hold_list.found_at, zone)
-    yield said("Found"), said("{at} by {by}: {what}", at=found, by=hold_list.found_by, what=hold_list.found)
+    yield (
+        said_as("suspect window", "Found"),
+        said("{at} by {by}: {what}", at=found, by=hold_list.found_by, what=hold_list.found),
+    )
     why, start = _start_why(hold_list), minute(hold_list.start, zone)
     if hold_list.restricted:
         restricted = said("restricted {how}", how=hold_list.restricted)
-        yield said("From"), said("{at}: {why}", at=start, why=restricted)
+        yield said_as("suspect window", "From"), said("{at}: {why}", at=start, why=restricted)
         yield None, said("Without the restriction from: {why}", why=why)
     else:
-        yield said("From"), said("{at}: {why}", at=start, why=why)
-    yield said("To"), said("{at}: {why}", at=minute(hold_list.end, zone), why=hold_list.end_why)
+        yield said_as("suspect window", "From"), said("{at}: {why}", at=start, why=why)
+    yield said_as("suspect window", "To"), said("{at}: {why}", at=minute(hold_list.end, zone), why=hold_list.end_why)
 
 
 def _start_why(hold_list: HoldList) -> Said:
@@ -186,7 +189,7 @@ def _named(line: SuspectLine) -> Iterator[Said]:
 def _judged(judged: Judged, grown: bool, zone: Zone) -> Said:
     judgement = said(
         "{how} by {by} {at} (#{entry}): {because}",
-        how=term(judged.how),
+        how=term(judged.how, "disposition"),
         by=judged.by,
         at=minute(judged.at, zone),
         entry=Numeral(judged.entry),

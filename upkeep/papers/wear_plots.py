@@ -8,7 +8,7 @@ from math import isfinite
 from upkeep.errors import Refused
 from upkeep.papers.plots import Level, LevelForm, Plot, Series
 from upkeep.papers.wear_text import group_said
-from upkeep.said import Figure, Said, said, term
+from upkeep.said import Figure, Said, said, said_as, term
 from upkeep.views.wear import FamilyLives, PointWear
 from upkeep.wear.lives import LEVEL, WORN_SHARE, LifeReport, worn_by_about
 from upkeep.wear.trend import Trend
@@ -60,7 +60,7 @@ def _lines(trend: Trend, done: tuple[float, ...], reader: Reader) -> Iterator[Se
         return
     last = max(done[-1], ahead.mean if ahead else 0) * _BEYOND
     x = _places(min(done), last)
-    yield Series(text(said("line"), reader), x, tuple(map(line.at, x)), "line", ".")
+    yield Series(text(said_as("curve", "line"), reader), x, tuple(map(line.at, x)), "line", ".")
     for side in ("high", "low"):
         y = tuple(line.prediction(place, LEVEL, side) for place in x)
         name = text(said("95 % prediction limits, each on its side"), reader) if side == "high" else ""
@@ -94,7 +94,7 @@ def life_plot(lives: FamilyLives, name: str, report: LifeReport, reader: Reader)
     title = said(
         "{family}, {kind} ({group}): {failed} failed of {of}",
         family=lives.family,
-        kind=term(lives.kind),
+        kind=term(lives.kind, "kind"),
         group=group_said(name),
         failed=report.failures,
         of=report.failures + report.suspensions,

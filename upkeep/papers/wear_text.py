@@ -177,7 +177,9 @@ def lives_text(lives: FamilyLives, zone: Zone, reader: Reader) -> str:
     from upkeep.papers.plots import chart_text
     from upkeep.papers.wear_plots import life_plot
 
-    head = said("{family}: lives of parts of the kind {kind}, in strokes", family=lives.family, kind=term(lives.kind))
+    head = said(
+        "{family}: lives of parts of the kind {kind}, in strokes", family=lives.family, kind=term(lives.kind, "kind")
+    )
     page = lines(head, reader)
     if lives.agreement.why is not None:
         page += lines(lives.agreement.why, reader)
@@ -205,7 +207,7 @@ def _life(life: PartLife, zone: Zone, reader: Reader) -> str:
 
 def group_said(name: str) -> Said:
     """What lives are compared by: terminals, and whether the part was new or reworked."""
-    return said("{words}", words=listed(term(word) for word in name.split(", ")))
+    return said("{words}", words=listed(term(word, "part") for word in name.split(", ")))
 
 
 def _report(name: str, report: LifeReport, reader: Reader) -> Iterator[str]:

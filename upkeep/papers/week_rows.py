@@ -25,6 +25,7 @@ from upkeep.said import (
     listed,
     minute,
     said,
+    said_as,
     said_many,
     term,
 )
@@ -39,9 +40,15 @@ _HEADINGS = (
     (said("no."),),
     (said("place item, minutes, kit"), said("task")),
     (said("why due"), said("window")),
-    (said("hands"), said("last done")),
+    (said_as("column", "hands"), said("last done")),
 )
-_BOXES = (said("count"), said("time"), said("initials"), said("result"), said("remark"))
+_BOXES = (
+    said_as("box", "count"),
+    said_as("box", "time"),
+    said_as("box", "initials"),
+    said_as("box", "result"),
+    said_as("box", "remark"),
+)
 _NOTHING_DUE = said("Nothing is due this week.")
 _CLOSING = said("Write down the time you did the work, not the time you write.")
 _LEGEND = said(
@@ -143,7 +150,7 @@ def _inside(sentence: str) -> str:
 
 
 def _hands(energy: str) -> Value:
-    return Capitals(term(energy)) if energy in CONTROL else energy
+    return Capitals(term(energy, "energy")) if energy in CONTROL else energy
 
 
 def _made(week: WeekList, zone: Zone) -> Said:
@@ -170,7 +177,7 @@ def _work(week: WeekList) -> Said:
 
 def _row(row: WeekRow, zone: Zone, reader: Reader) -> RowCells:
     where = row.item if row.place == row.item else f"{row.place} {row.item}"
-    due: list[Value] = [Capitals(term(row.state))] if row.state in _URGENT else []
+    due: list[Value] = [Capitals(term(row.state, "state"))] if row.state in _URGENT else []
     return RowCells(
         number=str(row.row),
         task=_shown(reader, listed((where, *_marks(row))), row.title or row.task),
@@ -200,7 +207,7 @@ def due_said(row: WeekRow, zone: Zone) -> Said:
     parts = []
     event = event_of(row.occurrence)
     if event is not None and row.due_at is not None:
-        parts.append(said("since the {event} of {at}", event=term(event), at=minute(row.due_at, zone)))
+        parts.append(said("since the {event} of {at}", event=term(event, "event"), at=minute(row.due_at, zone)))
     elif row.due_day is not None:
         parts.append(said("{day}", day=Weekday(row.due_day)))
     elif row.due_at is not None and row.due_strokes is None:

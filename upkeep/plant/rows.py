@@ -25,7 +25,7 @@ from upkeep.plant.schema import (
 )
 from upkeep.plant.tables import rows_of
 from upkeep.plant.toml_tables import Toml, toml_of
-from upkeep.said import Numeral, Quoted, listed, said
+from upkeep.said import Numeral, Quoted, listed, said, said_as
 from upkeep.units.instants import Zone
 
 ONLY_FOR = {"digits": Kind.PRESS, "max_rate": Kind.PRESS, "gauge_class": Kind.GAUGE}
@@ -152,7 +152,7 @@ def _item_problems(given: Given, content: dict[str, Any]) -> Iterator[Problem]:
         if kind == only and field not in given.values:
             yield given.problem(
                 field,
-                said("nothing"),
+                said_as("cell", "nothing"),
                 said("{phrase} (a {kind} has one)", phrase=what_it_says(ItemRow, field), kind=only),
             )
         elif kind is not None and kind not in (only, MAY_HAVE.get(field)) and field in given.values:

@@ -42,7 +42,7 @@ from upkeep.plant.fields import (
 )
 from upkeep.plant.model import PARTS, Energy, Event, Kind, Role, SignedWith
 from upkeep.plant.rights import RIGHTS, Right
-from upkeep.said import listed, said
+from upkeep.said import listed, said, said_as
 from upkeep.units.shifts import DAY_CODES
 
 
@@ -311,7 +311,7 @@ def missing_from(
 ) -> list[Problem]:
     """A problem for every required field that is neither in the content nor given (wrongly) in the file."""
     return [
-        given.problem(name, said("nothing"), what_it_says(row, name))
+        given.problem(name, said_as("cell", "nothing"), what_it_says(row, name))
         for name in row.required
         if name not in content and name not in given.values and name not in excused
     ]

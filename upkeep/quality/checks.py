@@ -10,7 +10,7 @@ from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Item, Point
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
-from upkeep.said import Figure, Quoted, Said, listed, said, said_many
+from upkeep.said import Figure, Quoted, Said, listed, said, said_as, said_many
 
 BROKE = ("wire-broke", "pulled-out", "terminal-broke")
 """How a pulled piece fails: the wire beside the crimp, the wire out of the crimp, the terminal."""
@@ -66,7 +66,7 @@ def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> Said:
         "{owner} has no characteristic {key}; its characteristics: {known}.",
         owner=owner,
         key=Quoted(key),
-        known=listed(known) if known else said("none"),
+        known=listed(known) if known else said_as("characteristics", "none"),
     )
 
 
@@ -81,7 +81,7 @@ def check_looks(check: Check, looks: Sequence[str]) -> None:
                     "{crimp} has nothing called {key} to look at; it has: {looks}.",
                     crimp=str(check.crimp),
                     key=Quoted(key),
-                    looks=listed(looks) if looks else said("none"),
+                    looks=listed(looks) if looks else said_as("looks", "none"),
                 )
             )
 

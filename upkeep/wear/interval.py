@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from math import floor, log10
 
 from upkeep.frozen import frozen
-from upkeep.said import Said, in_turn, listed, said
+from upkeep.said import Said, in_turn, listed, said, said_as
 from upkeep.units.figures import three
 from upkeep.units.quantities import in_strokes
 from upkeep.wear.wording import distance_text, slope_text
@@ -111,7 +111,7 @@ def _stepped(present: int | None, grades: Sequence[int]) -> tuple[int | None, Sa
             grades=listed(lately),
             longer=longer,
         )
-    grades_found = listed(grades) if grades else said("none")
+    grades_found = listed(grades) if grades else said_as("grades", "none")
     return present, said(
         "{interval} now; grades found since it was set: {grades}. No change.", interval=now, grades=grades_found
     )

@@ -62,6 +62,8 @@ class _ReadersVoice(Voice):
 
     def template(self, sentence: Said) -> str:
         """The template out of the reader's catalogue."""
+        if sentence.context is not None:
+            return self._catalogue.pgettext(sentence.context, sentence.template)
         if sentence.plural is None:
             return self._catalogue.gettext(sentence.template)
         return self._catalogue.ngettext(sentence.template, sentence.plural, number_of(sentence))

@@ -151,14 +151,14 @@ class BoardScreen(ActingScreen):
         presses = [(item.id, item.title) for item in items if item.kind is Kind.PRESS]
         stands = dict([*((place.id, place.title) for place in places), *presses])
         options = [("state:", said("all states"))]
-        options += [(f"state:{state}", said("state {state}", state=term(state))) for state in BOARD_ORDER]
+        options += [(f"state:{state}", said("state {state}", state=term(state, "state"))) for state in BOARD_ORDER]
         areas = sorted({place.area for place in places})
         options += [(f"area:{area}", said("area {area}", area=area)) for area in areas]
         options += [
             (f"place:{key}", said("place {place} {title}", place=key, title=title))
             for key, title in sorted(stands.items())
         ]
-        options += [(f"role:{role.value}", said("role {role}", role=term(role))) for role in Role]
+        options += [(f"role:{role.value}", said("role {role}", role=term(role, "role"))) for role in Role]
         answer = await self.asked(PickScreen(self.desk, said("Which lines?"), options))
         if answer is not None:
             self._ask_for(_narrowed(self._query, *answer.split(":", 1)))

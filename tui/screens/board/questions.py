@@ -16,7 +16,7 @@ from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.pick import PickScreen
 from tui.screens.who.identify import person_for
 from tui.widgets.fields import CountField, Field
-from upkeep.said import Numeral, Said, in_turn, said, term
+from upkeep.said import Numeral, Said, in_turn, said, said_as, term
 from upkeep.views.questions import Disputed
 from upkeep.views.rights import Wish
 
@@ -85,7 +85,7 @@ class SettleScreen(Asker[Said]):
 
     def foot(self) -> Foot:
         """Enter goes on, and writes at last."""
-        return ((term("enter"), said("next, write")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "next, write")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Fills the box; the figure is asked for only where it is known."""

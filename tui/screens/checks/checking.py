@@ -49,7 +49,9 @@ async def checked_as(desk: Desk, by: Here, entries: tuple[Check, ...], typed: Sa
     written = await desk.written(*entries, by=by)
     first = entries[0]
     numbers = listed(f"#{number}" for number in written.entries)
-    what = said("{occasion} of {item}, {entries}", occasion=term(first.occasion), item=first.item, entries=numbers)
+    what = said(
+        "{occasion} of {item}, {entries}", occasion=term(first.occasion, "occasion"), item=first.item, entries=numbers
+    )
     if typed is not None:
         what = said("{what}: {typed}", what=what, typed=typed)
     desk.here = by

@@ -143,7 +143,7 @@ class ActingScreen(BookScreen):
 
         question = said(
             "Second signature ({role}) on {task}, {item}: who are you?",
-            role=term(line.second_signature or ""),
+            role=term(line.second_signature or "", "role"),
             task=line.title,
             item=line.item,
         )

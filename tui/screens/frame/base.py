@@ -20,7 +20,7 @@ from tui.screens.frame.desk import Desk
 from tui.widgets.key_line import KeyLine
 from tui.widgets.text_rows import TextRows
 from upkeep.errors import StrokebookError
-from upkeep.said import Said, said, term
+from upkeep.said import Said, said, said_as, term
 
 SMALLEST = (80, 24)
 """Columns and rows the screens are made for."""
@@ -208,7 +208,7 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
 
     def foot(self) -> Foot:
         """The keys named at the foot of the box."""
-        return ((term("enter"), said("take")), *foot_at(self.WHERE))
+        return ((term("enter", "key"), said_as("foot", "take")), *foot_at(self.WHERE))
 
     def _room_for_sentences(self) -> int:
         return max(min(76, self.app.size.width) - 6, 10)

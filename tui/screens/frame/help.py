@@ -27,7 +27,7 @@ def help_rows(where: Where, reader: Reader) -> list[str]:
 
 def _key_rows(where: Where, reader: Reader) -> list[str]:
     head = text(said("Keys {where}", where=term(where)), reader)
-    return [head, *(_row(text(term(cap(key)), reader), term(key.description), reader) for key in keys_at(where))]
+    return [head, *(_row(text(term(cap(key), "key"), reader), term(key.description), reader) for key in keys_at(where))]
 
 
 def _row(sign: str, meaning: Said, reader: Reader) -> str:

@@ -15,7 +15,7 @@ from tui.screens.frame.desk import Desk, Here
 from tui.widgets.count_entry import CountEntry, Offer, TypedCount
 from upkeep.entries.counting import Count
 from upkeep.errors import Contradicted, PerhapsReset, PerhapsRolledOver, Refused
-from upkeep.said import Said, in_turn, said, term
+from upkeep.said import Said, in_turn, said, said_as, term
 
 
 async def take_count(desk: Desk, entry: CountEntry, press: str, by: Here, count: TypedCount) -> Said | None:
@@ -78,7 +78,7 @@ class CountScreen(Asker[Said]):
 
     def foot(self) -> Foot:
         """Enter writes here."""
-        return ((term("enter"), said("write")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "write")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Fetches the last count."""

@@ -16,7 +16,7 @@ from tui.screens.who.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
-from upkeep.said import Numeral, Said, in_turn, said, term
+from upkeep.said import Numeral, Said, in_turn, said, said_as, term
 from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
 
@@ -47,7 +47,7 @@ class FaultScreen(Asker[Said]):
 
     def foot(self) -> Foot:
         """Enter goes on, and signs at last."""
-        return ((term("enter"), said("next, sign")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "next, sign")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Waits for a number or words."""

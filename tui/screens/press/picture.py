@@ -18,7 +18,7 @@ from tui.screens.frame.desk import Desk, Signed
 from tui.screens.who.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.errors import Refused
-from upkeep.said import Numeral, Quoted, Said, said, term
+from upkeep.said import Numeral, Quoted, Said, said, said_as, term
 from upkeep.wording.text import fit, visible
 
 _WIDTH, _ROWS = 70, 8
@@ -47,7 +47,7 @@ class PictureScreen(Asker[Said]):
 
     def foot(self) -> Foot:
         """Enter attaches."""
-        return ((term("enter"), said("attach")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "attach")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Says what the picture will belong to."""

@@ -18,7 +18,7 @@ from tui.screens.signing.signing import as_extra, extra_text, sign_off, signed_a
 from tui.screens.who.identify import badge_meant, nobody_meant, proven
 from tui.widgets.fields import Field
 from upkeep.errors import AlreadySigned
-from upkeep.said import Said, said, term
+from upkeep.said import Said, said, said_as, term
 from upkeep.views.rights import Wish
 from upkeep.views.signing import SignForm
 from upkeep.wording.cautions import caution
@@ -51,7 +51,7 @@ class SignNowScreen(Asker[Signed]):
 
     def foot(self) -> Foot:
         """Enter signs here."""
-        return ((term("enter"), said("sign")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "sign")), *super().foot()[1:])
 
     def on_mount(self) -> None:
         """Fills the box."""

@@ -18,7 +18,7 @@ from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.whereabouts import Whereabouts
 from upkeep.plant.line_names import LineName
 from upkeep.progress import Watch, nobody, watched
-from upkeep.said import Said, Value, said
+from upkeep.said import Said, Value, said, said_as
 from upkeep.store.projections import Projections
 from upkeep.units.instants import Zone, utc_text
 from upkeep.views.figures import Answered, ChangedTask, Figures
@@ -179,4 +179,4 @@ def _moved(entry: Define, before: dict[str, object]) -> Iterator[Said]:
 
 
 def _content(value: object) -> Value:
-    return said("none") if value is None else json.dumps(value, ensure_ascii=False).strip('"')
+    return said_as("value", "none") if value is None else json.dumps(value, ensure_ascii=False).strip('"')

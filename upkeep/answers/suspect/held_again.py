@@ -12,7 +12,7 @@ from upkeep.entries.entry import Recorded
 from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
 from upkeep.keeping.standings import AGAIN, found_again
-from upkeep.said import Said, said
+from upkeep.said import Said, said, said_as
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.views.suspect import HoldList
@@ -89,12 +89,12 @@ class HeldAgain:
 
     def _until(self, item: str, since: datetime, entry: int, good: datetime | None) -> _Hold:
         """A hold up to the release of its item, or to when it was measured ``good``."""
-        ends = [(self._at, said("still held"))]
+        ends = [(self._at, said_as("end of a hold", "still held"))]
         released = self._context.measurements.released_after(item, utc_text(since), entry)
         if released is not None:
-            ends.append((from_utc_text(released.at), said("released")))
+            ends.append((from_utc_text(released.at), said_as("end of a hold", "released")))
         if good is not None:
-            ends.append((good, said("measured good again")))
+            ends.append((good, said_as("end of a hold", "measured good again")))
         end, why = min(ends, key=lambda ended: ended[0])
         return _Hold(since, end, entry, why)
 

@@ -112,7 +112,7 @@ class LivesOfParts:
     ) -> tuple[bool, Said]:
         """Whether a life ended as a failure, and how it ended."""
         if retired is not None:
-            return retired.end != "other", said("retired: {end}", end=term(retired.end))
+            return retired.end != "other", said("retired: {end}", end=term(retired.end, "end of a life"))
         if is_last:
             return False, said("running") if end is None else said("scrapped, no reason given")
         assert end is not None

@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from upkeep.due.states import State
-from upkeep.said import Said, said
+from upkeep.said import Said, said, said_as
 
 LABELS: Mapping[str, Said] = {
     "here": said("Here:"),
-    "leave": said("Leave"),
-    "back": said("Back"),
-    "places": said("Other places"),
-    "go_on": said("Go on"),
-    "undo": said("Undo"),
-    "do": said("Do"),
-    "found": said("Found something"),
-    "count": said("Count"),
-    "later": said("Count later"),
+    "leave": said_as("button", "Leave"),
+    "back": said_as("button", "Back"),
+    "places": said_as("button", "Other places"),
+    "go_on": said_as("button", "Go on"),
+    "undo": said_as("button", "Undo"),
+    "do": said_as("button", "Do"),
+    "found": said_as("button", "Found something"),
+    "count": said_as("button", "Count"),
+    "later": said_as("button", "Count later"),
     "caution": said("CAUTION"),
     "gauge": said("Gauge you measured with"),
     "grade": said("Grade"),
@@ -31,7 +31,7 @@ LABELS: Mapping[str, Said] = {
     "of_presses": said("Presses"),
     "of_others": said("Other places"),
     "what_found": said("What did you find?"),
-    "more": said("More"),
+    "more": said_as("button", "More"),
     "own_words": said("Something else, in your own words"),
 }
 """What stands on buttons, over fields and in heads, by the name a template has for it."""
@@ -40,12 +40,12 @@ LABELS: Mapping[str, Said] = {
 def state_said(state: State) -> Said:
     """A state in the words of an operator."""
     return {
-        State.STOP: said("past its stop"),
-        State.HELD: said("held"),
-        State.OVERDUE: said("overdue"),
-        State.DUE: said("due"),
-        State.OPEN: said("may be done"),
-        State.LATER: said("later"),
-        State.PAUSED: said("paused"),
-        State.NOT_REQUIRED: said("not needed"),
+        State.STOP: said_as("state", "past its stop"),
+        State.HELD: said_as("state", "held"),
+        State.OVERDUE: said_as("state", "overdue"),
+        State.DUE: said_as("state", "due"),
+        State.OPEN: said_as("state", "may be done"),
+        State.LATER: said_as("state", "later"),
+        State.PAUSED: said_as("state", "paused"),
+        State.NOT_REQUIRED: said_as("state", "not needed"),
     }[state]
