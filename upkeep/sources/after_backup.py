@@ -15,16 +15,17 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from upkeep.book import Book
+from upkeep.book.bringing_back import Exported
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Picture
 from upkeep.entries.row import START
 from upkeep.entries.signing import Cancel, Defer, Sign, Verify
-from upkeep.entries.text import line_of, read_line
+from upkeep.entries.text import line_of
 from upkeep.errors import BookDamaged, Refused, StrokebookError, Unreadable
 from upkeep.frozen import frozen
 from upkeep.said import Numeral, Quoted, Said, said
-from upkeep.sources.exported import zone_named
+from upkeep.sources.exported import exported_lines
 from upkeep.units.instants import Zone
 
 _BOOK_BEGINS = b"SQLite format 3\0"
@@ -91,55 +92,37 @@ def _torn(newer: Path, last: int, entries: int) -> Said:
 
 def _of_export(backup: Book, last: int, newer: Path) -> Lost:
     """Reads the text of an export, whose first lines must be the entries of the backup."""
-    lines, zone = _lines(newer, backup.zone)
     kept = [recorded.entry for recorded in backup.written_after(-1, START.hex())]
     entries: list[Entry] = []
-    for number, (place, line) in enumerate(lines):
-        try:
-            entry = read_line(line, zone)
-        except Unreadable as error:
-            if number <= last:
-                raise Refused(
-                    said(
-                        "{newer} is not an export of this book: line {line}: {why}",
-                        newer=newer,
-                        line=Numeral(place),
-                        why=error.said,
-                    )
-                ) from None
-            ends = said(
-                "{newer} can be read up to line {last}; line {line}: {why}",
-                newer=newer,
-                last=Numeral(place - 1),
-                line=Numeral(place),
-                why=error.said,
-            )
-            return Lost(tuple(entries), ends)
-        if number > last:
-            entries.append(entry)
-        elif entry != kept[number]:
-            raise Refused(
-                said(
-                    "{newer} is not a later state of this backup: line {line} says {there}, entry #{entry} of "
-                    "the backup says {here}.",
-                    newer=newer,
-                    line=Numeral(place),
-                    there=Quoted(line[:80]),
-                    entry=number,
-                    here=Quoted(line_of(kept[number], zone)[:80]),
-                )
-            )
+    number = 0
+    try:
+        for number, read in enumerate(exported_lines(newer), 1):
+            if number > last + 1:
+                entries.append(read.entry)
+            elif read.entry != kept[number - 1]:
+                raise _departs(newer, read, number - 1, kept[number - 1], backup.zone)
+    except BookDamaged as error:
+        if number <= last:
+            raise Refused(said("{newer} is not an export of this book. {why}", newer=newer, why=error.said)) from None
+        ends = said(
+            "{newer} can be read up to entry #{last}. {why}", newer=newer, last=Numeral(number - 1), why=error.said
+        )
+        return Lost(tuple(entries), ends)
     return Lost(tuple(entries))
 
 
-def _lines(newer: Path, zone: Zone) -> tuple[list[tuple[int, str]], Zone]:
-    """The entry lines of a text with their places, and the zone its first line names."""
-    try:
-        lines = newer.read_text(encoding="utf-8").split("\n")
-    except UnicodeDecodeError:
-        raise Refused(said("{newer} is neither a book nor the text of an export.", newer=newer)) from None
-    written = [(place, line) for place, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")]
-    return written, zone_named(lines[0]) or zone
+def _departs(newer: Path, read: Exported, number: int, kept: Entry, zone: Zone) -> Refused:
+    return Refused(
+        said(
+            "{newer} is not a later state of this backup: line {line} says {there}, entry #{entry} of "
+            "the backup says {here}.",
+            newer=newer,
+            line=Numeral(read.line),
+            there=Quoted(line_of(read.entry, zone)[:80]),
+            entry=Numeral(number),
+            here=Quoted(line_of(kept, zone)[:80]),
+        )
+    )
 
 
 def _moved_on(entry: Entry, last: int) -> Entry:

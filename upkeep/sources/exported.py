@@ -25,10 +25,10 @@ def exported_lines(text: Path) -> Iterator[Exported]:
     try:
         lines = text.read_text(encoding="utf-8").split("\n")
     except UnicodeDecodeError:
-        raise Refused(said("{text} is not the text of an export: it is not UTF-8.", text=text)) from None
+        raise Refused(said("{text} cannot be read as the text of an export: it is not UTF-8.", text=text)) from None
     except OSError as error:
         raise Unreadable(said("{text} cannot be read: {why}.", text=text, why=str(error.strerror))) from None
-    zone = zone_named(lines[0])
+    zone = _zone_named(lines[0])
     for number, line in enumerate(lines, 1):
         if not line.strip() or line.startswith("#"):
             continue
@@ -43,7 +43,7 @@ def exported_lines(text: Path) -> Iterator[Exported]:
         yield Exported(number, entry, link[1] if link else None)
 
 
-def zone_named(first_line: str) -> Zone | None:
+def _zone_named(first_line: str) -> Zone | None:
     """The zone in which the moments of an export stand, by its first line; None: that line names none."""
     named = _ZONE.match(first_line)
     return Zone(named[1]) if named else None
