@@ -29,6 +29,7 @@ class Where(StrEnum):
     PAPER = "on a page of text"
     QUESTIONS = "on the page of questions"
     SETTLE = "where it is settled which count is wrong"
+    DEED = "in the form of an act"
     NOTES = "where the book answers"
     HELP = "on this page"
 
@@ -54,7 +55,7 @@ NUMBERS = "1-9"
 
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
-_FORMS = (Where.FORM, Where.CHECK)
+_FORMS = (Where.FORM, Where.CHECK, Where.DEED)
 _BOXES = (Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
 _BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HELP)
 
@@ -90,6 +91,12 @@ KEYS: tuple[Key, ...] = (
     Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", _FORMS, first=True),
     Key("tab", "app.focus_next", "", "Goes to the next field.", _FORMS),
     Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", _FORMS),
+    Key("plus", "deeds", "write", "Lists all that can be written about what is selected.", _ALL),
+    Key("d", "deed('defer')", "put off", "Puts the selected line off to a later point.", _PLANT),
+    Key("h", "hold_or_release", "hold", "Holds the item, or releases it where it is held.", _PLANT),
+    Key("n", "deed('remark')", "remark", "Writes a remark on the selected line.", _PLANT),
+    Key("m", "move", "move", "Puts the item in, or takes it out.", _PLANT),
+    Key("g", "deed('done')", "done at", "Signs what was done at another time, or on somebody's paper.", _PLANT),
     Key("ctrl+s", "save", "save", "Saves what was filled in.", _FORMS),
     Key("g", "answer('g')", "", "For a look: good.", (Where.CHECK,), first=True),
     Key("b", "answer('b')", "", "For a look: bad.", (Where.CHECK,), first=True),
@@ -125,6 +132,7 @@ KEYS: tuple[Key, ...] = (
 
 _CAPS = {
     "slash": "/",
+    "plus": "+",
     "enter,s": "enter",
     "question_mark": "?",
     "escape": "esc",
@@ -135,9 +143,9 @@ _CAPS = {
 }
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
-    Where.ROUND: {"y", "e", "u"},
-    Where.BOARD: {"u", "o", "v"},
-    Where.DETAIL: {"u", "o"},
+    Where.ROUND: {"y", "e", "u", "plus"},
+    Where.BOARD: {"u", "o", "v", "a", "d", "h", "n", "m", "g"},
+    Where.DETAIL: {"u", "o", "a", "n", "g"},
 }
 """Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""
 

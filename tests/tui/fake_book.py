@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from upkeep.answers.whereabouts.moves import Moves
 from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
 from upkeep.due.holds import ByHand
 from upkeep.due.reason_list import Reasons
@@ -31,7 +32,7 @@ from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
 from upkeep.views.figures import Figures
 from upkeep.views.hints import Hints
-from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
 from upkeep.views.round import Round
@@ -145,7 +146,7 @@ class FakeBook:
 
     lines: list[BoardLine] = field(default_factory=shop_lines)
     found: Said | None = None
-    holds: dict[str, str] = field(default_factory=dict)
+    held_for: dict[str, str] = field(default_factory=dict)
     counts: dict[str, tuple[int, datetime]] = field(
         default_factory=lambda: {"P-07": (1_204_300, MORNING - timedelta(hours=8))}
     )
@@ -258,7 +259,7 @@ class FakeBook:
         last = self.counts.get(place)
         items = dict.fromkeys(line.item for line in here)
         hanging = tuple(
-            Hanging(item, "module", item, None, depth, ByHand(self.holds[item]) if item in self.holds else None)
+            Hanging(item, "module", item, None, depth, ByHand(self.held_for[item]) if item in self.held_for else None)
             for depth, item in enumerate(items)
         )
         signs = [entry for entry in self.history_of_signs() if entry.at >= (shift.start if shift else at)]
@@ -355,6 +356,30 @@ class FakeBook:
     def wear(self, at: datetime) -> WearViews:
         """Not kept."""
         raise _NOT_KEPT
+
+    def tried(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
+        """It knows no effects."""
+        return Written(())
+
+    def entry(self, number: int) -> Entry:
+        """What was written here."""
+        return self.written[number - 1]
+
+    def moves(self, at: datetime, by: str, because: str = "") -> Moves:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def occurrence_signed(self, line: str, at: datetime) -> str:
+        """The one that is open."""
+        return self.line(line, at).occurrence
+
+    def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def holds(self) -> tuple[HeldItem, ...]:
+        """None that the real book would tell."""
+        return ()
 
     # Writing
 

@@ -9,13 +9,15 @@ from tests.tui.terminal import SMALL, Terminal, terminal
 from tui.keys import KEYS, Key, Where, foot_at
 
 FEET = {
-    Where.BOARD: "enter why, s sign, c count, k check, f found, a picture, / find, t to do/all, w which, l lists, "
-    "x clear, r round, ? help, q quit",
+    Where.BOARD: "enter why, s sign, c count, k check, f found, / find, t to do/all, w which, l lists, "
+    "x clear, r round, + write, ? help, q quit",
     Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, ? help",
-    Where.DETAIL: "s sign, c count, k check, f found, a picture, v verify, l pages, r round, esc back, ? help",
+    Where.DETAIL: "s sign, c count, k check, f found, v verify, l pages, r round, + write, d put off, h hold, "
+    "m move, esc back, ? help",
     Where.FORM: "enter next, shift+tab back, ctrl+s save, ctrl+r save as extra, esc back",
     Where.CHECK: "enter next, shift+tab back, ctrl+s save, ctrl+t occasion, ctrl+p pull, ctrl+g wear, "
     "ctrl+o order, reel, esc back",
+    Where.DEED: "enter next, shift+tab back, ctrl+s save, esc back",
     Where.SIGN: "esc back",
     Where.FAULT: "y stands, n runs, ctrl+o other item, esc back",
     Where.COUNT: "y yes, e earlier wrong, esc back",

@@ -73,7 +73,7 @@ def test_the_head_of_a_round_tells_place_shift_and_time() -> None:
 
 def test_a_hold_is_framed_and_says_what_must_not_run() -> None:
     """A round without holds has no frame."""
-    rows = hold_rows(FakeBook(holds={"M-12": "finger cracked"}).round("P-07", MORNING), 60, ENGLISH)
+    rows = hold_rows(FakeBook(held_for={"M-12": "finger cracked"}).round("P-07", MORNING), 60, ENGLISH)
     assert set(rows[0]) == {"="} == set(rows[-1])
     assert "HOLD M-12 module MUST NOT RUN: finger cracked" in rows[1]
     assert hold_rows(FakeBook().round("P-07", MORNING), 60, ENGLISH) == ()
@@ -84,7 +84,7 @@ def test_a_hold_that_just_fits_its_frame_stands_in_one_row() -> None:
     room = 60 - 6 - len("HOLD M-12 module MUST NOT RUN: ")
     for letters, rows in ((room, 3), (room + 1, 4)):
         words = "x" * (letters - 2) + " y"
-        shown = hold_rows(FakeBook(holds={"M-12": words}).round("P-07", MORNING), 60, ENGLISH)
+        shown = hold_rows(FakeBook(held_for={"M-12": words}).round("P-07", MORNING), 60, ENGLISH)
         assert (len(shown), {len(row) for row in shown}) == (rows, {60})
 
 

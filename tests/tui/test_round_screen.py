@@ -171,7 +171,7 @@ async def test_holds_are_shown_large_as_soon_as_somebody_else_writes_them() -> N
     book = counted()
     async with terminal(book, place="P-07") as here:
         assert "MUST NOT RUN" not in here.text
-        book.holds["M-12"] = "feed finger cracked"
+        book.held_for["M-12"] = "feed finger cracked"
         book.written.append(Hold(at=MORNING, by="ben", item="M-12", because="feed finger cracked"))
         await here.wait(1)
         assert "HOLD M-12 module MUST NOT RUN: feed finger cracked" in here.text

@@ -61,7 +61,7 @@ def test_the_board_looks_as_accepted(snap_compare: Compare, size: tuple[int, int
 @SIZES
 def test_the_round_looks_as_accepted(snap_compare: Compare, size: tuple[int, int]) -> None:
     """With a hold, a count, and the proof of a sign-off."""
-    book = FakeBook(holds={"M-12": "feed finger cracked, new one on order"}, counts={"P-07": (1_204_300, MORNING)})
+    book = FakeBook(held_for={"M-12": "feed finger cracked, new one on order"}, counts={"P-07": (1_204_300, MORNING)})
     assert looks_as_accepted(snap_compare, book, size, "1", "enter", place="P-07", by="ana")
 
 

@@ -22,7 +22,7 @@ SHOWN = "[red]stop[/red] [@click=app.quit]x[/] [U+001B][31m"
 
 def scribbled() -> FakeBook:
     """A book in which people wrote what looks like commands to a terminal."""
-    book = FakeBook(lines=[line_at("M-12", "clean", title=MARKUP, reasons=showing(MARKUP))], holds={"M-12": MARKUP})
+    book = FakeBook(lines=[line_at("M-12", "clean", title=MARKUP, reasons=showing(MARKUP))], held_for={"M-12": MARKUP})
     book.facts = replace(book.facts, name=MARKUP)
     book.counts["P-07"] = (1, MORNING)
     return book

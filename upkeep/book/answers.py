@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from upkeep.answers.faults.faults import FaultViews
     from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
+    from upkeep.answers.whereabouts.moves import Moves
     from upkeep.entries.entry import Entry
     from upkeep.planning.forecast import Forecast
     from upkeep.plant.names import Names
@@ -167,6 +168,12 @@ class Answers:
         from upkeep.answers.before_running import before_fitting
 
         return tuple(before_fitting(self._seen_from.at(at), item, at))
+
+    def moves(self, at: datetime, by: str, because: str = "") -> Moves:
+        """What is written where somebody changes tools at a moment."""
+        from upkeep.answers.whereabouts.moves import Moves
+
+        return Moves(self._seen_from.at(at), by, because)
 
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""

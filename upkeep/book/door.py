@@ -274,15 +274,25 @@ class Book(Copies):
         self, definitions: Sequence[Definition], at: datetime, by: str, recorded_at: datetime
     ) -> tuple[StateChange, ...]:
         """The lines that loading definitions would move, with nothing written."""
-        changes: tuple[StateChange, ...] = ()
+        changed = self.changed(definitions)
+        return self.tried([self._define(one, at, by, "looked at") for one in changed], recorded_at).changes
+
+    def tried(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = NOT_KNOWN) -> Written:
+        """What the book would answer to entries, with nothing written; raises what it would refuse them with.
+
+        Nobody is asked to prove their name for it.
+        """
+        from upkeep.views.written import Written
+
+        written = Written(())
         try:
             with self._file.writing():
-                entries = [self._define(definition, at, by, "looked at") for definition in self.changed(definitions)]
-                changes = self._writer(recorded_at, only_tries=True).write(entries).changes
+                if entries:
+                    written = self._writer(recorded_at, origin, only_tries=True).write(entries)
                 raise _NotKept
         except _NotKept:
             self._seen_from.forget()
-            return changes
+        return written
 
     def refusals(self, entries: Sequence[Entry], recorded_at: datetime) -> dict[int, Said]:
         """Which of some entries the book would refuse, by their place, and why; each tried alone, nothing written."""

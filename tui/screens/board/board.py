@@ -12,8 +12,8 @@ from tui.messages import LineSelected, RoundWanted, RowsWanted
 from tui.present.board import head_rows, nothing_said, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
-from tui.screens.frame.acting import ActingScreen
 from tui.screens.frame.desk import Desk
+from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.pages import PAPERS, hints_for
 from tui.screens.frame.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
@@ -27,7 +27,7 @@ _CALLING = BoardQuery(states=frozenset(CALLING), holds_by_item=True)
 _WHY_ROWS = 3
 
 
-class BoardScreen(ActingScreen):
+class BoardScreen(DoingScreen):
     """The lines that call for somebody, or all; one is selected and its reason stands below."""
 
     BINDINGS = bindings_at(Where.BOARD)

@@ -14,14 +14,14 @@ from tui.messages import RoundWanted
 from tui.present.moments import wall_said
 from tui.present.page import sections, title_text
 from tui.present.words import between
-from tui.screens.frame.acting import ActingScreen
 from tui.screens.frame.desk import Desk
+from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.pages import item_papers
 from upkeep.said import said
 from upkeep.views.board import BoardLine
 
 
-class DetailScreen(ActingScreen):
+class DetailScreen(DoingScreen):
     """Everything the book says about one line."""
 
     BINDINGS = bindings_at(Where.DETAIL)

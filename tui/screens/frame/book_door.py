@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from upkeep.answers.whereabouts.moves import Moves
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.hints import Hints
-    from upkeep.views.items import HistoryLine, LifeNumbers
+    from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.rights import Wish
     from upkeep.views.round import Round
@@ -88,6 +89,24 @@ class BookDoor(Protocol):
         proven: Proven | None = ...,
     ) -> Written:
         """Writes all of the entries or none, saying how they came in and how the name under them was proven."""
+
+    def tried(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = ...) -> Written:
+        """What it would answer to entries, with nothing written."""
+
+    def entry(self, number: int) -> Entry:
+        """The entry with a number."""
+
+    def moves(self, at: datetime, by: str, because: str = ...) -> Moves:
+        """What is written where somebody changes tools."""
+
+    def occurrence_signed(self, line: str, at: datetime) -> str:
+        """What a sign-off of a line answers of work done at a moment."""
+
+    def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
+        """What sits in what at a moment, as (item, inside)."""
+
+    def holds(self) -> tuple[HeldItem, ...]:
+        """Every held item with since when and why."""
 
     def board(self, at: datetime, query: BoardQuery = ..., *, offset: int = 0, limit: int = 50) -> Board:
         """A window of lines at an instant, most urgent first."""

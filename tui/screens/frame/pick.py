@@ -45,9 +45,10 @@ class PickScreen(Asker[str]):
         self._show()
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Narrows the options to those that hold the typed text."""
+        """Narrows the options to those that hold the typed text; those that begin with it stand first."""
         wanted = event.value.strip().casefold()
-        self._found = tuple(option for option in self._options if wanted in option[1].casefold())
+        found = [option for option in self._options if wanted in option[1].casefold()]
+        self._found = tuple(sorted(found, key=lambda option: not option[1].casefold().startswith(wanted)))
         self._cursor = 0
         self.say(None)
         self._show()

@@ -12,8 +12,8 @@ from tui.present.moments import Now, clock_text
 from tui.present.signing import proof_rows, signed_said
 from tui.present.walk import caution_rows, count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_said
 from tui.screens.board.detail import DetailScreen
-from tui.screens.frame.acting import ActingScreen
 from tui.screens.frame.desk import Desk, Signed
+from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.pick import PickScreen
 from tui.screens.press.count import take_count, typed_count
 from tui.screens.who.identify import person_at
@@ -32,7 +32,7 @@ _CAUTION_ROWS, _OTHER_ROWS = 3, 20
 """Rows for the cautions at least, and what the other parts of a round take of a screen with nine lines."""
 
 
-class RoundScreen(ActingScreen):
+class RoundScreen(DoingScreen):
     """What an operator needs at one place: holds, count, caution, the lines to sign, and the proof."""
 
     BINDINGS = bindings_at(Where.ROUND)

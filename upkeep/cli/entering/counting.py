@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
 
 import click
 
+from upkeep.answers.whereabouts.moves import came_to_count
 from upkeep.book import Book
 from upkeep.cli.clock import now
 from upkeep.cli.files import from_option, take_file
@@ -28,10 +27,9 @@ from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
-from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.fitting import Unfit
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Contradicted
-from upkeep.plant.model import FITS_IN, Kind
 from upkeep.said import said
 from upkeep.sources.drop import COUNTS
 
@@ -118,15 +116,10 @@ def fit(
     """
 
     def entries(book: Book, at: datetime) -> list[Entry]:
-        hanging = dict(book.hanging(at))
-        where = _press(book, hanging, inside)
+        changing = book.moves(at, by, because)
+        where = changing.press_over(inside)
         _ask_count(item, where, figure, no_count)
-        ended = _in_the_way(book, hanging, item, inside) if swap else []
-        moves: list[Fit | Unfit] = []
-        for content in ended:
-            press = _press(book, hanging, content)
-            moves.append(Unfit(at=at, by=by, item=content, count=figure if press == where else None, because=because))
-        moves.append(Fit(at=at, by=by, item=item, inside=inside, count=figure if where else None, because=because))
+        moves = changing.in_(item, inside, figure, swap=swap)
         if until_text is not None:
             until = moment_of(until_text, book.zone)
             moves.append(
@@ -139,7 +132,7 @@ def fit(
                     because=because,
                 )
             )
-        return _confirmed(moves, rolled_over, after_reset)
+        return [*came_to_count(moves, rolled_over=rolled_over, after_reset=after_reset)]
 
     with opened(book_path) as book:
         at = moment_of(at_text, book.zone)
@@ -171,28 +164,11 @@ def unfit(
     """
 
     def entries(book: Book, at: datetime) -> list[Entry]:
-        where = _press(book, dict(book.hanging(at)), item)
-        _ask_count(item, where, figure, no_count)
-        taken = Unfit(at=at, by=by, item=item, count=figure if where else None, to=to, because=because)
-        return _confirmed([taken], rolled_over, after_reset)
+        changing = book.moves(at, by, because)
+        _ask_count(item, changing.press_over(item), figure, no_count)
+        return [*came_to_count([changing.out(item, figure, to)], rolled_over=rolled_over, after_reset=after_reset)]
 
     write(book_path, at_text, entries)
-
-
-def _confirmed(moves: Sequence[Fit | Unfit], rolled_over: bool, after_reset: bool) -> list[Entry]:
-    """The moves, of which the first one with a count says how the counter came to it: the others read the same."""
-    counted = [place for place, move in enumerate(moves) if move.count is not None]
-    return [
-        replace(move, rolled_over=rolled_over, after_reset=after_reset) if place in counted[:1] else move
-        for place, move in enumerate(moves)
-    ]
-
-
-def _press(book: Book, hanging: dict[str, str], item: str) -> str | None:
-    key: str | None = item
-    while key is not None and book.known.item(key).kind is not Kind.PRESS:
-        key = hanging.get(key)
-    return key
 
 
 def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool) -> None:
@@ -206,9 +182,3 @@ def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool)
         )
     if press is None and figure is not None:
         raise WrongUsage(said("{item} is not moving on or off a press; leave out --count.", item=item))
-
-
-def _in_the_way(book: Book, hanging: dict[str, str], item: str, inside: str) -> list[str]:
-    kind = book.known.item(item).kind
-    same = [other for other, where in hanging.items() if where == inside and book.known.item(other).kind is kind]
-    return [*([item] if item in hanging else []), *(other for other in same if other != item and kind in FITS_IN)]

@@ -1,0 +1,1 @@
+"""Where things are, and what is written where they are moved."""
