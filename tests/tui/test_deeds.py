@@ -164,7 +164,7 @@ def test_every_job_that_drove_people_into_the_shell_is_on_the_palette_of_the_lea
             lines = (job.about,) if "/" in job.about else ()
             subject = subject_of(book, job.about.partition("/")[0], lines, now.at)
             deed = DEEDS[job.deed]
-            assert deed in offered(book, subject, job.by), job
+            assert deed in offered(book, subject, job.by, now.at), job
             typed = {key: numbers.get(words, words) for key, words in job.typed.items()}
             book.write(deed.entries(book, filled(book, deed, subject, typed, job.by, now)), now.at)
             wanted = re.sub("#([A-Z]+)", lambda name: f"#{numbers[name[1]]}", job.written)

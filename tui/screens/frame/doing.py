@@ -40,7 +40,7 @@ class DoingScreen(ActingScreen):
             return
         lines, about = (() if item else self.chosen_lines()), item or self.item_selected()
         at = self.desk.now()
-        deeds = await self.desk.clerk.ask(lambda book: offered(book, subject_of(book, about, lines, at), by.id))
+        deeds = await self.desk.clerk.ask(lambda book: offered(book, subject_of(book, about, lines, at), by.id, at))
         options = [(deed.key, deed.name) for deed in deeds]
         options.append((_OTHER, said("About another item ...")))
         about_said = said("Write about {item}.", item=about) if about else said("Write what?")
@@ -75,7 +75,7 @@ class DoingScreen(ActingScreen):
         by = await person_at(self)
         if by is None:
             return
-        refused = await self.desk.clerk.ask(lambda book: why_not(book, deed, by.id))
+        refused = await self.desk.clerk.ask(lambda book: why_not(book, deed, subject, by.id, at))
         if refused is not None:
             self.say(refused)
             return
@@ -110,7 +110,7 @@ class DoingScreen(ActingScreen):
         if by is None:
             return
         at, about, lines = self.desk.now(), self.item_selected(), self.chosen_lines()
-        deeds = await self.desk.clerk.ask(lambda book: offered(book, subject_of(book, about, lines, at), by.id))
+        deeds = await self.desk.clerk.ask(lambda book: offered(book, subject_of(book, about, lines, at), by.id, at))
         options = [(deed.key, deed.name) for deed in deeds if deed.verb in ("fit", "unfit", "put")]
         if not options:
             self.say(said("Nothing goes in or out here for {name}.", name=by.name))

@@ -101,7 +101,7 @@ def _lacking(
         case verb:
             if _is_somebody_elses(context, wish, person):
                 yield from _without_right(known, person, Act.STRIKE)
-            act = kind_named(verb).act
+            act = Act.TASKS if verb == "define" and wish.task is not None else kind_named(verb).act
             if act is not None:
                 yield from _without_right(known, person, act)
             if verb in ("fit", "unfit", "check"):
