@@ -15,6 +15,8 @@ from unittest.mock import patch
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
+from tests.examples import take_many
+
 settings.register_profile("fixed", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
 settings.register_profile("random", settings.get_profile("fixed"), derandomize=False)
 settings.register_profile("unshrunk", settings.get_profile("fixed"), phases=[Phase.explicit, Phase.generate])
@@ -24,6 +26,11 @@ for name in ("STROKEBOOK_BOOK", "STROKEBOOK_BY", "STROKEBOOK_TRACE", "NO_COLOR",
     os.environ.pop(name, None)
 
 os.environ["LANGUAGE"] = "en"  # the terminal of whoever runs the tests may be read in another language
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Says how many examples the tests take that are collected now."""
+    take_many(bool(config.getoption("--long")))
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

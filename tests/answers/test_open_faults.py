@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.shop_floor import Act, do_all
 from tests.shop_plant import opened_copy, shop
 
@@ -22,7 +23,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop(tmp_path_factory.mktemp("faults"))
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(6, 40)
 @given(days)
 def test_open_faults_are_those_of_all_that_have_not_ended(shop_file: Path, day: list[Act]) -> None:
     """And none that is open is without something missing, unless it only waits for its release or closing."""

@@ -6,9 +6,10 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import MOVED, PARTS, opened_copy, shop
 from upkeep.plant.model import Kind
@@ -23,7 +24,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop(tmp_path_factory.mktemp("wear"))
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(8, 50)
 @given(day=st.lists(acts, min_size=20, max_size=60))
 def test_every_item_has_an_answer_and_no_value_more_strokes_than_its_run(shop_file: Path, day: list[Act]) -> None:
     """Values are in order of their strokes, the run ends with what the item has done by now."""
@@ -40,7 +41,7 @@ def test_every_item_has_an_answer_and_no_value_more_strokes_than_its_run(shop_fi
             assert advice.proposal.why
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@examples(8, 50)
 @given(day=st.lists(acts, min_size=20, max_size=60))
 def test_the_lives_of_a_part_follow_one_another_and_the_last_alone_may_run(shop_file: Path, day: list[Act]) -> None:
     """One for each rework and the last; each is counted once, as failed or cut off."""

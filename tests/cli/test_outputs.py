@@ -140,7 +140,7 @@ def test_a_fresh_demo_takes_the_place_of_a_demo_alone(
 
 
 def test_a_fresh_demo_replaces_an_earlier_one_and_a_failed_one_leaves_it(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, quick_hashes: None
 ) -> None:
     """With a write-ahead log that a killed program has left; and nothing stays beside it."""
     path = tmp_path / "demo.db"

@@ -6,10 +6,11 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.by_hand import hand_of
+from tests.examples import examples
 from tests.shop_counters import START
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
@@ -33,7 +34,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop(tmp_path_factory.mktemp("shop"))
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(5, 40)
 @given(day=st.lists(acts, min_size=30, max_size=60), asked=asked, opened=st.sampled_from((OPENING, OPENING, ())))
 def test_strokes_of_any_span_and_when_they_were_reached(
     shop_file: Path, day: list[Act], asked: list[tuple[int, int, int]], opened: tuple[Act, ...]

@@ -11,10 +11,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.book_of_then import ended
+from tests.examples import examples
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import opened_copy, shop
 from upkeep.answers.checks.gauge_states import GaugeStates
@@ -34,8 +35,6 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.rows.definitions import WITHOUT_EFFECT
 from upkeep.store.rows.projections import PROJECTIONS
 
-EXAMPLES = 25
-
 
 @pytest.fixture(scope="module")
 def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
@@ -43,7 +42,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop(tmp_path_factory.mktemp("shop"))
 
 
-@settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(8, 50)
 @given(
     day=st.lists(acts, min_size=20, max_size=80),
     points=st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1.3)), min_size=4, max_size=4),
@@ -111,7 +110,7 @@ def _comes_before(recorded: Recorded, moment: datetime, number: int) -> bool:
     return recorded.entry.at > moment or isinstance(recorded.entry, Define | Verify) or recorded.id < number
 
 
-@settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(8, 50)
 @given(
     day=st.lists(acts, min_size=20, max_size=80),
     points=st.lists(st.tuples(*[st.floats(0, 1)] * 3), min_size=2, max_size=2),
@@ -146,7 +145,7 @@ def past_of(book: Book, known: Sequence[Recorded], moment: datetime) -> Context:
     return Context(past.file, then, moment)
 
 
-@settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(8, 50)
 @given(
     day=st.lists(acts, min_size=20, max_size=80),
     points=st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1.3)), min_size=2, max_size=2),

@@ -8,10 +8,11 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, reject, settings
+from hypothesis import given, reject
 from hypothesis import strategies as st
 
 from tests.by_hand import is_told
+from tests.examples import examples
 from tests.plants import (
     CLEAN,
     INSPECT,
@@ -152,7 +153,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop(tmp_path_factory.mktemp("shop"))
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(6, 50)
 @given(day=st.lists(acts, min_size=20, max_size=45), share=st.floats(0, 1))
 def test_a_past_moment_is_a_book_of_the_entries_up_to_then(shop_file: Path, day: list[Act], share: float) -> None:
     """Board, lives, and what hung where: the view of then and a second book agree.

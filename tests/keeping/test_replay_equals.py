@@ -5,18 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.by_hand import hand_of
+from tests.examples import examples
 from tests.shop_floor import Act, acts, do_all
 from tests.shop_plant import MOVED, PRESSES, opened_copy, shop
 from upkeep.book import Book
 from upkeep.plant.model import Kind
 
 days = st.lists(acts, min_size=60, max_size=120)
-EXAMPLES = 30
-"""About 90 acts each, of which three in four are taken: 2,000 entries and more."""
+"""About 90 acts each, of which three in four are taken: 600 entries and more, and with ``--long`` 4,000."""
 
 
 @pytest.fixture(scope="module")
@@ -25,7 +25,7 @@ def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop(tmp_path_factory.mktemp("shop"))
 
 
-@settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(10, 60)
 @given(days)
 def test_what_is_kept_entry_by_entry_is_what_a_replay_makes(shop_file: Path, day: list[Act]) -> None:
     """Late readings, corrected fittings, struck strikes, changed definitions, nested items, rollovers: no difference.
