@@ -43,11 +43,12 @@ class _Kept(Reasons):
 
 
 _encode = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":")).encode
+_quoted = json.encoder.encode_basestring
 
 
 def text_of(why: Reasons | HoldReason) -> str:
     """The JSON text of all reasons of a line, or of the reason of a hold."""
-    return _encode(data_of(why))
+    return _written(why)
 
 
 def reasons_from(text: str) -> Reasons:
@@ -87,6 +88,38 @@ def data_of(value: Any) -> Any:
         elif field is not None:
             data[name] = data_of(field)
     return data
+
+
+def _written(value: Any) -> str:
+    """The JSON text of what :func:`data_of` gives, without making that first: a board of the past has hundreds."""
+    made: type = type(value)
+    if made is str:
+        return _quoted(value)
+    if made is int:
+        return str(value)
+    if made is tuple:
+        return f"[{','.join(map(_written, value))}]"
+    parts = _parts(made)
+    if parts is None:
+        return f"[{','.join(map(_written, value.all))}]" if isinstance(value, Reasons) else _encode(data_of(value))
+    members = []
+    for name, before in parts:
+        if name is None:
+            members.append(before)
+        elif (field := getattr(value, name)) is not None:
+            members.append(before + _written(field))
+    return f"{{{','.join(members)}}}"
+
+
+@cache
+def _parts(made: type) -> tuple[tuple[str | None, str], ...] | None:
+    """The fields of a kind of reason in the order of their keys, each with what is written before it, and (without a
+    name) its kind; None: it is no such kind."""
+    names = _names(made)
+    if names is None:
+        return None
+    fields_: list[tuple[str | None, str]] = [(name, f"{_quoted(name)}:") for name in names]
+    return tuple(sorted([*fields_, (None, f'"kind":{_quoted(_kind(made))}')], key=lambda part: part[1]))
 
 
 def _read(data: dict[str, Any]) -> Any:

@@ -24,9 +24,10 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.past import PastFile
 from upkeep.store.projections import Projections
+from upkeep.store.rows.counts import MarkRow
 from upkeep.store.rows.lines import LineRow
-from upkeep.store.rows.places import FittingRow
-from upkeep.store.rows.signatures import DeferralRow, SignOffRow, StandingRow, StatedRow
+from upkeep.store.rows.places import FittingRow, StayRow
+from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.store.rows_of_many import LineKey, by_line
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
@@ -175,6 +176,10 @@ class RowsAtOnce(Projections):
         self._deferrals = by_line(self.deferrals_of_lines(lines), lines)
         self._stated_of = by_line(self.stated_of(lines), lines)
         self._last_fittings = dict.fromkeys(items) | {row.item: row for row in self.last_fittings_of(items)}
+        self._last_stays = dict.fromkeys(items) | self.last_stays_of(items)
+        self._uncounted, self._happened = set(self.with_uncounted(items)), set(self.with_happenings(items))
+        self._items, self._marks = items, {row.press: row for row in self.last_marks()}
+        self._doubted: tuple[str, list[MarkRow]] | None = None
         self._standings: dict[str, list[StandingRow]] = {item: [] for item in items}
         for row in self.all_standings():
             self._standings.setdefault(row.item, []).append(row)
@@ -201,6 +206,30 @@ class RowsAtOnce(Projections):
     def last_fitting(self, item: str) -> FittingRow | None:
         """The latest fitting of an item, ended or not; None where it never sat in anything."""
         return self._last_fittings[item] if item in self._last_fittings else super().last_fitting(item)
+
+    def last_stay(self, item: str) -> StayRow | None:
+        """The latest stay of an item on a press, ended or not; None where it never was on one."""
+        return self._last_stays[item] if item in self._last_stays else super().last_stay(item)
+
+    def last_mark(self, press: str) -> MarkRow | None:
+        """The latest mark of a press; None where it was never counted."""
+        return self._marks.get(press)
+
+    def marks_in_doubt(self, after: str) -> list[MarkRow]:
+        """The marks of all presses after a moment that end a step whose strokes had to be guessed."""
+        if self._doubted is None or after < self._doubted[0]:
+            self._doubted = after, super().marks_in_doubt(after)
+        return [row for row in self._doubted[1] if row.at > after]
+
+    def has_uncounted(self, item: str) -> bool:
+        """Whether an item has any uncounted strokes."""
+        return item in self._uncounted if item in self._items else super().has_uncounted(item)
+
+    def last_happening(self, item: str, what: str, before: str) -> HappeningRow | None:
+        """The latest event of a kind on an item before a moment; None where there was none."""
+        if item in self._items and item not in self._happened:
+            return None
+        return super().last_happening(item, what, before)
 
     def standings_of(self, item: str) -> list[StandingRow]:
         """The holds and pauses in force on an item."""

@@ -62,7 +62,8 @@ def rests(entries: Iterable[Recorded]) -> list[Rest]:
     return ended
 
 
-_HOLDING = tuple(kind_of(kind).verb for kind in (Hold, UnknownLife, OutOfTolerance, Retire, Release))
+_RELEASE = kind_of(Release).verb
+_HOLDING = (*(kind_of(kind).verb for kind in (Hold, UnknownLife, OutOfTolerance, Retire)), _RELEASE)
 """Kinds of which the last entry says all: whatever an earlier one held, it holds, or let go."""
 
 
@@ -73,33 +74,37 @@ def standings_anew(
 
     ``known`` says what vouches for gauges; without it no check turns bad with its gauge.
     """
-    told = entries.told_of(items, (*_HOLDING, "pause", "resume"))  # of most items nobody ever told any of it
+    told = entries.told_of(items, (*_HOLDING, "pause", "resume"))  # of most items nobody ever told any of these
     found_out = known if known is not None and rows.all_out_of_tolerance() else None
     grounds = rows.grounds_of(items)
-    return [row for ground in grounds for row in _standing(rows, entries, ground, found_out, told=ground.item in told)]
+    return [row for ground in grounds for row in _standing(rows, entries, ground, found_out, told.get(ground.item, []))]
 
 
 def _standing(
-    rows: Projections, entries: EntryStore, grounds: Grounds, known: Known | None, *, told: bool
+    rows: Projections, entries: EntryStore, grounds: Grounds, known: Known | None, told: Sequence[str]
 ) -> list[StandingRow]:
     """Those of one item.
 
-    Of faults the last one that stopped the item is looked at, of rests what follows the last return.
+    Of faults the last one that stopped the item is looked at, of rests what follows the last return; inspections only
+    where the life of the item was not known.  ``told`` are the kinds of entries that were ever told of it.
     """
     item = grounds.item
-    recorded = entries.last_of_each(item, (*_HOLDING, "resume")) if told else []
+    recorded = entries.last_of_each(item, [kind for kind in told if kind in _HOLDING], over=_RELEASE)
+    recorded += entries.last_of_each(item, [kind for kind in told if kind == "resume"])
     stopped = rows.last_stopped(item) if grounds.stopped else None
     if stopped is not None and (fault := entries.by_number(stopped)) is not None:
         recorded.append(fault)
     since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
-    recorded += entries.of_item(item, ("pause",), from_at=since) if told else []
+    recorded += entries.of_item(item, ("pause",), from_at=since) if "pause" in told else []
     recorded.sort(key=lambda one: (one.entry.at, one.id))
     failed = unlifted(rows, item) if grounds.failed else []
     if known is not None:
         failed = in_order([*failed, *turned(rows, entries.by_number, known, item)])
-    graded = rows.last_graded(item) if grounds.graded else None
+    unknown = any(isinstance(one.entry, UnknownLife) for one in recorded)
+    graded = rows.last_graded(item) if unknown and grounds.graded else None
+    graded_out = rows.last_graded(item, 4) if grounds.graded_out else None
     held_out = rows.last_held_out(item) if grounds.held_out else None
-    return standing_rows(item, recorded, graded, graded and rows.last_graded(item, 4), failed, held_out)
+    return standing_rows(item, recorded, graded, graded_out, failed, held_out)
 
 
 def standing_rows(

@@ -25,6 +25,8 @@ _WITH_EFFECT = (
     "LEFT JOIN without_effect w ON w.entry = entries.id"
 )
 
+_KIND = EntryRow._fields.index("kind")
+
 LAST = "~"
 """Stands behind every moment as the file writes them."""
 
@@ -217,25 +219,31 @@ class EntryStore:
         )
         return [recorded_from(row) for row in rows]
 
-    def told_of(self, items: Sequence[str], kinds: Iterable[str]) -> set[str]:
-        """Those of some items under which any entry of some kinds is filed, be it in effect or not."""
-        among = ", ".join(f"'{kind}'" for kind in kinds)
-        told = self._file.values(
-            "SELECT value FROM json_each(:items) WHERE EXISTS "
-            f"(SELECT 1 FROM entries WHERE item = value AND kind IN ({among}))",
-            {"items": json.dumps(items)},
-        )
-        return set(told)
+    def told_of(self, items: Sequence[str], kinds: Sequence[str]) -> dict[str, list[str]]:
+        """Which of some kinds of entries are filed under each of some items, be they in effect or not; no item that has
+        none."""
+        told: dict[str, list[str]] = {}
+        for item, kind in self._file.rows(
+            "SELECT i.value, k.value FROM json_each(:items) i CROSS JOIN json_each(:kinds) k WHERE EXISTS "
+            "(SELECT 1 FROM entries WHERE item = i.value AND kind = k.value)",
+            {"items": json.dumps(items), "kinds": json.dumps(kinds)},
+        ):
+            told.setdefault(item, []).append(kind)
+        return told
 
-    def last_of_each(self, item: str, kinds: Iterable[str]) -> list[Recorded]:
-        """The last entry in effect of each of some kinds filed under an item, by moment."""
+    def last_of_each(self, item: str, kinds: Sequence[str], over: str | None = None) -> list[Recorded]:
+        """The last entry in effect of each of some kinds filed under an item, by moment; where one of them is of the
+        kind ``over``, only from that one on."""
+        if not kinds:
+            return []
         each = (
             f"SELECT * FROM (SELECT {COLUMNS} FROM entries WHERE item = :item AND kind = '{kind}' AND {IN_EFFECT} "
             "ORDER BY at DESC, id DESC LIMIT 1)"
             for kind in kinds
         )
         rows = self._file.rows(f"{' UNION ALL '.join(each)} ORDER BY at, id", {"item": item})
-        return [recorded_from(row) for row in rows]
+        first = next((place for place, row in enumerate(rows) if row[_KIND] == over), 0)
+        return [recorded_from(row) for row in rows[first:]]
 
     def newest(self, item: str | None, limit: int, task: str | None = None) -> list[tuple[Recorded, int | None]]:
         """The newest entries with the entry that took their effect, if any.

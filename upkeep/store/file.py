@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, nullcontext
 from os import urandom
 from pathlib import Path
+from typing import NamedTuple
 
 from upkeep.errors import (
     BookDamaged,
@@ -32,6 +33,7 @@ from upkeep.store.disk.place import Place, make_private, refuse_what_is_left, re
 from upkeep.store.disk.unproven import UnprovenMark
 from upkeep.store.queries import Queries
 from upkeep.store.remaking import Marker
+from upkeep.store.rows.table import Table
 
 Random = Callable[[int], bytes]
 """Gives so many random bytes: for the id of a book and the salts of its entries."""
@@ -156,6 +158,10 @@ class BookFile(Queries):
 
     def standings_wanted(self, item: str | None = None) -> None:
         """The hold and pause of an item, or all, are about to be read; they stand in the file."""
+
+    def parts_of(self, table: Table[NamedTuple]) -> tuple[str, ...]:
+        """The tables or views in which the rows of a table stand, each row in one of them."""
+        return (table.name,)
 
     def another_connection(self) -> sqlite3.Connection:
         """A second connection to the same file, for reading."""

@@ -73,6 +73,12 @@ class PastFile(BookFile):
             self.connection.execute("BEGIN")  # all that is asked of it sees one state of the book
             self.connection.execute("INSERT INTO temp.moment VALUES (?, ?, ?)", (at, through, written))
 
+    def parts_of(self, table: Table[NamedTuple]) -> tuple[str, ...]:
+        """What was left of a table that was written over, and what was put in: of both together SQLite would read all
+        where it looks for the rows of many."""
+        over = self.rewrite or table.name in _ALWAYS_OVER
+        return (f"{table.name}_left", f"{table.name}_added") if over else (table.name,)
+
     def left(self) -> PastFile:
         """This past when nobody reads it any more: emptied, and without a hold on any state of the book."""
         self.connection.execute("ROLLBACK")
@@ -163,7 +169,8 @@ def _over(table: Table[NamedTuple], select: str) -> Sequence[str]:
     return (
         f"CREATE TEMP TABLE {name}_gone ({key}, PRIMARY KEY ({key})) WITHOUT ROWID",
         f"CREATE TEMP TABLE {name}_added ({table.typed}, PRIMARY KEY ({key})) WITHOUT ROWID",
-        f"CREATE TEMP VIEW {name} AS {select} AND NOT EXISTS (SELECT 1 FROM temp.{name}_gone g WHERE {same}) "
+        f"CREATE TEMP VIEW {name}_left AS {select} AND NOT EXISTS (SELECT 1 FROM temp.{name}_gone g WHERE {same})",
+        f"CREATE TEMP VIEW {name} AS SELECT * FROM temp.{name}_left "
         f"UNION ALL SELECT {table.named} FROM temp.{name}_added",
         f"CREATE TEMP TRIGGER {name}_in INSTEAD OF INSERT ON {name} BEGIN "
         f"INSERT OR REPLACE INTO {name}_added VALUES ({', '.join(f'NEW.{column}' for column in table.columns)}); END",

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import QuantityRow, TotalRow, UncountedRow
-from upkeep.store.rows.places import FittingRow, StayRow
+from upkeep.store.rows.places import STAYS, FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, Grounds, SignOffRow, StatedRow
 
 LineKey = tuple[str, str]
@@ -102,6 +102,34 @@ class RowsOfMany:
             {"items": json.dumps([*items])},
         )
 
+    def last_stays_of(self, items: Collection[str]) -> dict[str, StayRow]:
+        """The latest stay of each of some items on a press, ended or not, by the item."""
+        last: dict[str, StayRow] = {}
+        for part in self._file.parts_of(STAYS):
+            for row in self._file.all(
+                StayRow,
+                f"SELECT s.* FROM json_each(:items) CROSS JOIN {part} s ON (s.item, s.start) = "
+                f"(SELECT x.item, x.start FROM {part} x WHERE x.item = value ORDER BY x.start DESC LIMIT 1)",
+                {"items": json.dumps([*items])},
+            ):
+                if row.item not in last or last[row.item].start < row.start:
+                    last[row.item] = row
+        return last
+
+    def with_uncounted(self, items: Collection[str]) -> list[str]:
+        """Those of some items that have uncounted strokes."""
+        return self._having("uncounted_strokes", items)
+
+    def with_happenings(self, items: Collection[str]) -> list[str]:
+        """Those of some items to which anything happened."""
+        return self._having("happenings", items)
+
+    def _having(self, table: str, items: Collection[str]) -> list[str]:
+        return self._file.values(
+            f"SELECT value FROM json_each(:items) WHERE EXISTS (SELECT 1 FROM {table} WHERE item = value)",
+            {"items": json.dumps([*items])},
+        )
+
     def grounds_of(self, items: Collection[str]) -> list[Grounds]:
         """Which rows there are that can hold each of some items: most have hardly any."""
         return self._file.all(
@@ -109,6 +137,7 @@ class RowsOfMany:
             "SELECT value, EXISTS (SELECT 1 FROM faults WHERE item = value AND stopped = 1), "
             "EXISTS (SELECT 1 FROM measured WHERE item = value AND good = 0), "
             "EXISTS (SELECT 1 FROM sign_offs WHERE item = value AND grade >= 0), "
+            "EXISTS (SELECT 1 FROM sign_offs WHERE item = value AND grade >= 4), "
             "EXISTS (SELECT 1 FROM sign_offs WHERE item = value AND holds = 1) FROM json_each(:items)",
             {"items": json.dumps([*items])},
         )

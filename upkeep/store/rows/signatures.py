@@ -126,6 +126,7 @@ class Grounds(NamedTuple):
         stopped: Faults for which it stopped.
         failed: Values found bad on it.
         graded: Graded sign-offs.
+        graded_out: Sign-offs graded 4.
         held_out: Sign-offs whose values out of limits hold it.
     """
 
@@ -133,6 +134,7 @@ class Grounds(NamedTuple):
     stopped: int
     failed: int
     graded: int
+    graded_out: int
     held_out: int
 
 
