@@ -27,6 +27,8 @@ Stage = Literal[
     "gathered",
     "rows",
     "pages",
+    "worded",
+    "copying",
 ]
 
 
@@ -35,7 +37,8 @@ class Progress:
     """How far long work has come: ``done`` of ``of`` entries followed along the chain or read, lines judged, rows
     filled in, tables compared, or days written; lines of a file read, entries checked or added before all are
     ``entered``; lines of the board gone through for figures, or for a week (those ``calling`` somebody now, then those
-    ``ahead``) until all are ``gathered``; rows of a paper set and pages of it drawn.
+    ``ahead``) until all are ``gathered``; rows of a paper ``worded`` and set, and pages of it drawn; megabytes
+    of the file, while ``copying`` it.
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """

@@ -57,12 +57,15 @@ class Copies(Signers):
         self._seen_from.forget()
         return refill(self._file)
 
-    def backup(self, target: Path) -> None:
-        """A complete copy of the book in a new file, while others go on writing, with its pictures beside it."""
+    def backup(self, target: Path, watch: Watch = nobody) -> None:
+        """A complete copy of the book in a new file, while others go on writing, with its pictures beside it.
+
+        ``watch`` is told how far the copy of the book has come; what it raises ends it, and no copy is left.
+        """
         from upkeep.store.disk.backup import copy_to
         from upkeep.store.disk.pictures import copy_all
 
-        copy_to(self._file, target)
+        copy_to(self._file, target, watch)
         try:
             copy_all(self.path, target, self._pictures())
         except OSError as error:

@@ -13,7 +13,7 @@ from upkeep.book import Book, ProofReport
 from upkeep.cli.clock import now
 from upkeep.cli.options import book_option, fields_of, json_option, opened, say_json
 from upkeep.cli.outputs import replace_option, save
-from upkeep.cli.progress import PROVING, watch_of
+from upkeep.cli.progress import COPYING, PROVING, watch_of
 from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Note
@@ -93,7 +93,7 @@ def refill(book_path: Path) -> None:
 def backup(target: Path, book_path: Path) -> None:
     """Copy the book to TARGET while others go on working, and prove the copy."""
     with opened(book_path) as book:
-        book.backup(target)
+        book.backup(target, watch_of(book_path, COPYING))
         try:
             report = _proof(target)
         except BookDamaged as error:

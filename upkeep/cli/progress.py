@@ -19,7 +19,7 @@ _EACH = 0.2
 _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
-COUNTING, PRINTING, GATHERING = "counting", "printing", "gathering"
+COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
 """What long work does with a book."""
 
 
@@ -32,6 +32,7 @@ def _works(book: str) -> dict[str, Said]:
         COUNTING: said("Working out figures of {book}", book=book),
         PRINTING: said("Printing the week of {book}", book=book),
         GATHERING: said("Gathering the week of {book}", book=book),
+        COPYING: said("Copying {book}", book=book),
     }
 
 
@@ -49,8 +50,10 @@ def _stages(done: int, of: int) -> dict[str, Said]:
         "figures": said("{done} of {of} lines of the board gone through", done=done, of=of),
         "calling": said("{done} of {of} lines open or due", done=done, of=of),
         "ahead": said("{done} of {of} lines for later", done=done, of=of),
+        "worded": said("{done} of {of} rows worded", done=done, of=of),
         "rows": said("{done} of {of} rows set", done=done, of=of),
         "pages": said("{done} of {of} pages drawn", done=done, of=of),
+        "copying": said("{done} of {of} MB copied", done=done, of=of),
     }
 
 
@@ -61,12 +64,14 @@ _DOING = {
     "figures": COUNTING,
     "calling": GATHERING,
     "ahead": GATHERING,
+    "worded": PRINTING,
     "rows": PRINTING,
     "pages": PRINTING,
+    "copying": COPYING,
 }
 """What is being done with a book in stages that come in no other work."""
 
-_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures", "gathered", "pages")
+_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures", "gathered", "pages", "copying")
 """Stages with whose end the work is done."""
 
 

@@ -17,6 +17,7 @@ from upkeep.keeping.replay import Replay
 from upkeep.plant.definition import Defined
 from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import Moment, Numeral, Said, Value, said
+from upkeep.store.disk.heeding import Heeding
 from upkeep.store.entries import EntryStore, broken_link, misfiled
 from upkeep.store.file import BookFile
 from upkeep.store.projections import Projections
@@ -52,12 +53,15 @@ class ProofReport:
 
 def prove(file: BookFile, watch: Watch = nobody) -> ProofReport:
     """Re-plays the whole book and compares; never changes it.  ``watch`` is told how far that has come."""
-    report = _proven(file, watch)
+    heeding = Heeding(watch)
+    with heeding.over(file.connection):
+        report = _proven(file, heeding)
     watch(Progress("comparing", len(PROJECTIONS), len(PROJECTIONS)))
     return report
 
 
-def _proven(file: BookFile, watch: Watch) -> ProofReport:
+def _proven(file: BookFile, heeding: Heeding) -> ProofReport:
+    watch = heeding.tell
     number, last_link = EntryStore(file).last()
     number, last_hash = max(number, 0), last_link.hex()
     broken = broken_link(file, watch)
@@ -79,7 +83,7 @@ def _proven(file: BookFile, watch: Watch) -> ProofReport:
         *_misfiled(file, entries),
         *_wrong_days(entries),
         *_wrong_rows(file, replay, watch),
-        *((None, finding) for finding in unsound(file)),
+        *((None, finding) for finding in unsound(file, heeding)),
     ]
     first = min((entry for entry, _ in problems if entry is not None), default=None)
     rows = sum(len(rows) for rows in replay.tables.values())

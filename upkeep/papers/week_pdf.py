@@ -63,9 +63,9 @@ class _Row:
 def week_pdf(week: WeekList, reader: Reader, paper: str = "A4", watch: Watch = nobody) -> bytes:
     """The weekly due list as a PDF on ``paper`` ("A4" or "Letter"); the same list gives the same bytes.
 
-    ``watch`` is told how many rows are set and pages drawn.  Raises :class:`Unreadable` for another paper.
+    ``watch`` is told how many rows are worded and set, and pages drawn.  Raises :class:`Unreadable` for another paper.
     """
-    cells = week_cells(week, reader)
+    cells = week_cells(week, reader, watch)
     return _Sheet(Pen(paper, cells.title), cells, reader).document(watch)
 
 

@@ -12,6 +12,7 @@ from upkeep.entries.occurrences import event_of
 from upkeep.frozen import frozen
 from upkeep.papers.board_text import stop_said
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
+from upkeep.progress import Watch, nobody, watched
 from upkeep.said import (
     Capitals,
     DayOf,
@@ -97,8 +98,8 @@ class WeekCells:
     closing: str
 
 
-def week_cells(week: WeekList, reader: Reader) -> WeekCells:
-    """What the weekly due list says, in words ready for any paper."""
+def week_cells(week: WeekList, reader: Reader, watch: Watch = nobody) -> WeekCells:
+    """What the weekly due list says, in words ready for any paper; ``watch`` is told how many rows are worded."""
     zone = Zone(week.zone)
     return WeekCells(
         title=visible(text(said("Weekly due list {week}", week=week.week), reader)),
@@ -106,7 +107,7 @@ def week_cells(week: WeekList, reader: Reader) -> WeekCells:
         heading=tuple(visible(text(sentence, reader)) for sentence in _heading(week, zone)),
         headings=tuple(tuple(text(line, reader) for line in cell) for cell in _HEADINGS),
         boxes=tuple(text(box, reader) for box in _BOXES),
-        rows=tuple(_row(row, zone, reader) for row in week.rows),
+        rows=tuple(_row(row, zone, reader) for row in watched(week.rows, "worded", len(week.rows), watch)),
         nothing_due=text(_NOTHING_DUE, reader),
         legend=visible(
             text(

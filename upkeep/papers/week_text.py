@@ -10,6 +10,7 @@ from itertools import zip_longest
 
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.week_rows import RowCells, WeekCells, week_cells
+from upkeep.progress import Watch, nobody, watched
 from upkeep.views.week import WeekList
 from upkeep.wording.sentences import Reader
 from upkeep.wording.text import WIDTH, padded, width_of, wrapped
@@ -22,13 +23,14 @@ _BLANKS = (9, 6, 5, 7, 10)
 """Columns left to write in, one for each of the boxes."""
 
 
-def week_text(week: WeekList, reader: Reader) -> str:
-    """The pages of a weekly due list, one after the other."""
-    cells = week_cells(week, reader)
+def week_text(week: WeekList, reader: Reader, watch: Watch = nobody) -> str:
+    """The pages of a weekly due list, one after the other; ``watch`` is told how many rows are worded and set."""
+    cells = week_cells(week, reader, watch)
     above, below = _above(cells), _below(cells)
     room = LINES - len(above) - len(below) - 1
     write_in = _to_write_in(cells)
-    blocks = [block for row in cells.rows for block in _blocks(row, write_in, room)] or [["", cells.nothing_due, ""]]
+    set_rows = watched(cells.rows, "rows", len(cells.rows), watch)
+    blocks = [block for row in set_rows for block in _blocks(row, write_in, room)] or [["", cells.nothing_due, ""]]
     pages = paged([len(block) for block in blocks], room)
     return "\f".join(
         _page([_title(cells, page_text(number, len(pages), reader)), *above, *_lines(blocks, page), *below])

@@ -41,14 +41,14 @@ class Backups:
         """Makes a backup and proves it, then drops the oldest beyond those to keep; its path and number of entries.
 
         Raises :class:`BookDamaged` where the copy is not what its entries say, :class:`BookUnavailable` or OSError
-        where it cannot be made; then no other backup was touched.  ``watch`` is told how far the proof has come; what
-        it raises ends the backup in the same way.
+        where it cannot be made; then no other backup was touched.  ``watch`` is told how far copy and proof have come;
+        what it raises ends the backup in the same way.
         """
         self._drop_unproven()
         path = self._folder / f"{self._stem}-{at.strftime(_MOMENT)}{self._ending}"
         unproven = self._folder / f".{path.name}.unproven"
-        book.backup(unproven)
         try:
+            book.backup(unproven, watch)
             entries = _proven(book, unproven, watch)
             os.replace(unproven, path)
         finally:

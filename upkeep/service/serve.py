@@ -82,6 +82,7 @@ class Service:
         self._said = ""
         self._finding: Said | None = None
         self._scheduler: Any = None
+        self._planning = threading.Lock()
 
     # Running
 
@@ -104,6 +105,8 @@ class Service:
             while not stop.wait(_HEED_SECONDS):
                 pass
         finally:
+            with self._planning:  # from here on nobody plans any more
+                self._scheduler.remove_all_jobs()  # one whose turn comes while the scheduler ends would break it
             self._scheduler.shutdown(wait=True)
 
     def _plan(self, job: Job, name: str, at: datetime | None = None) -> None:
@@ -111,10 +114,11 @@ class Service:
         self._schedule(job, name, "date", run_date=at)
 
     def _schedule(self, job: Job, name: str, trigger: Any, **when: Any) -> None:
-        if self._scheduler is not None and not self._ending.is_asked():
-            self._scheduler.add_job(
-                self._unless_stopped, trigger, [job], id=f"{job.__name__} {name}", replace_existing=True, **when
-            )
+        with self._planning:
+            if self._scheduler is not None and not self._ending.is_asked():
+                self._scheduler.add_job(
+                    self._unless_stopped, trigger, [job], id=f"{job.__name__} {name}", replace_existing=True, **when
+                )
 
     def _unless_stopped(self, job: Job) -> None:
         if not self._ending.is_asked():
@@ -209,7 +213,7 @@ class Service:
         if week == iso_week(book.zone.day(at)) and not lists.is_written(self._lists, week):
             for missed in lists.weeks_without(self._lists, week):
                 log.warning("The list of week %s was never made: nobody kept the book in that week.", missed)
-            written = lists.write_list(book, self._lists, week, at)
+            written = lists.write_list(book, self._lists, week, at, self._ending.heed)
             log.info("The list of week %s is in %s.", week, " and ".join(map(str, written)))
 
     def back_up(self) -> None:

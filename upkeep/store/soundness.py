@@ -11,6 +11,7 @@ from contextlib import closing, contextmanager
 
 from upkeep.said import Said, said
 from upkeep.store import named, schema, tables
+from upkeep.store.disk.heeding import Heeding
 from upkeep.store.file import BookFile
 
 _MOST = 20
@@ -27,9 +28,10 @@ _TALLIES = (
 )
 
 
-def unsound(file: BookFile) -> Iterator[Said]:
+def unsound(file: BookFile, heeding: Heeding) -> Iterator[Said]:
     """What is wrong with a file whose tables are of today, as sentences; nothing in it is changed.
 
+    ``heeding`` listens to connections of its own too.
     Raises what SQLite reports where it cannot even be read.
     """
     yield from _reported(file)
@@ -43,7 +45,7 @@ def unsound(file: BookFile) -> Iterator[Said]:
         )
     for table in named.astray(file.connection):
         yield said("The table {table} does not say what the definitions do.", table=table)
-    yield from _not_to_find(file)
+    yield from _not_to_find(file, heeding)
 
 
 def _reported(file: BookFile) -> Iterator[Said]:
@@ -95,16 +97,16 @@ def _objects(connection: sqlite3.Connection) -> dict[tuple[str, str], str]:
     }
 
 
-def _not_to_find(file: BookFile) -> Iterator[Said]:
+def _not_to_find(file: BookFile, heeding: Heeding) -> Iterator[Said]:
     """Parts of words by which lines are not found, or are found wrongly: the search made anew and compared, term by
     term, since SQLite's own check does not look into it."""
     table, column = schema.SEARCH
     try:
         # Of its own: after a search that is damaged a connection does not even end its reading.
-        with closing(file.another_connection()) as kept:
+        with closing(file.another_connection()) as kept, heeding.over(kept):
             kept.execute("BEGIN")
             lines = kept.execute(f"SELECT id, {column} FROM main.{table} NOT INDEXED").fetchall()
-            with closing(_search_of(lines)) as anew:
+            with closing(_search_of(lines)) as anew, heeding.over(anew):
                 wrong = list(_terms_otherwise(kept, anew))
     except sqlite3.DatabaseError as error:
         yield said("The search for lines is damaged: {why}.", why=str(error))
