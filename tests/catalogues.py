@@ -12,7 +12,7 @@ import re
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from io import BytesIO
+from io import BytesIO, StringIO
 from pathlib import Path
 
 import click
@@ -25,7 +25,7 @@ from babel.messages.pofile import read_po, write_po
 from demo_plant.environment import ROOT
 from tests.templates import KEYWORDS, terms
 from upkeep.cli.commands import COMMANDS, SECTIONS
-from upkeep.cli.reader.helping import CLICK_DOMAIN
+from upkeep.cli.reader.helping import CLICK_DOMAIN, paragraphs
 from upkeep.cli.run import strokebook
 from upkeep.wording.sentences import CATALOGUES, DOMAIN
 
@@ -59,7 +59,6 @@ class Language:
     code: str
     translated: dict[Key, Form] = field(default_factory=dict)
     fuzzy: set[Key] = field(default_factory=set)
-    files: dict[str, str] = field(default_factory=dict)
 
     @property
     def folder(self) -> Path:
@@ -100,7 +99,7 @@ def wanted() -> dict[str, list[Key]]:
     for key, room in found.items():
         rooms.setdefault(room, []).append(key)
     rooms[OF_CLICK] = list(_collected(Path(click.__file__).parent, {"_": None, "ngettext": (1, 2)}))
-    return {room: sorted(keys, key=_order) for room, keys in rooms.items()}
+    return {room: sorted(set(keys), key=_order) for room, keys in rooms.items()}
 
 
 def help_texts() -> Iterator[str]:
@@ -111,8 +110,8 @@ def help_texts() -> Iterator[str]:
     context = click.Context(strokebook)
     for command in (strokebook, *(strokebook.get_command(context, name) for name in COMMANDS)):
         assert command is not None
-        texts = [command.help, command.epilog, *(getattr(param, "help", None) for param in command.params)]
-        yield from filter(None, texts)
+        yield from paragraphs(command.help or "")
+        yield from filter(None, [command.epilog, *(getattr(param, "help", None) for param in command.params)])
 
 
 def _collected(folder: Path, keywords: Mapping[str, object]) -> Iterator[Key]:
@@ -136,17 +135,28 @@ def languages() -> list[Language]:
 def _read(code: str) -> Language:
     language = Language(code)
     for file in sorted(language.folder.glob("*.po")):
-        language.files[file.stem] = file.read_text(encoding="utf-8")
-        with file.open("rb") as opened:
-            for message in read_po(opened, locale=code):
-                if message.id and message.string and any(message.string):
-                    key = message.context, tuple(message.id) if isinstance(message.id, list | tuple) else message.id
-                    language.translated[key] = (
-                        tuple(message.string) if isinstance(message.string, list | tuple) else message.string
-                    )
-                    if message.fuzzy:
-                        language.fuzzy.add(key)
+        for text in _sides(file.read_text(encoding="utf-8")):
+            _add(language, read_po(StringIO(text), locale=code))
     return language
+
+
+def _add(language: Language, catalogue: Catalog) -> None:
+    for message in catalogue:
+        if message.id and message.string and all(message.string):
+            key = message.context, tuple(message.id) if isinstance(message.id, list | tuple) else message.id
+            string = tuple(message.string) if isinstance(message.string, list | tuple) else message.string
+            if language.translated.setdefault(key, string) == string and message.fuzzy:
+                language.fuzzy.add(key)
+
+
+_CONFLICT = re.compile(r"^<<<<<<< .*\n((?:.*\n)*?)=======\n((?:.*\n)*?)>>>>>>> .*\n", re.MULTILINE)
+
+
+def _sides(text: str) -> Iterator[str]:
+    """The text of a file; both texts where git could not join two."""
+    yield _CONFLICT.sub(r"\1", text)
+    if _CONFLICT.search(text):
+        yield _CONFLICT.sub(r"\2", text)
 
 
 def made(language: Language, rooms: Mapping[str, list[Key]]) -> dict[str, bytes]:

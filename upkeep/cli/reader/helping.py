@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import gettext
+import inspect
+from collections.abc import Iterator
 from copy import copy
 from typing import TypeVar
 
 import click
 
 from upkeep.cli.reader.language import ENGLISH
-from upkeep.said import Said
+from upkeep.said import Said, said
 from upkeep.wording.sentences import CATALOGUES, Reader, text
 
 CLICK_DOMAIN = "messages"
@@ -25,8 +27,33 @@ def teach_click(reader: Reader) -> None:
 
 
 def help_in(words: str, reader: Reader) -> str:
-    """A text of the help as it is read; blanks and lines stay, for they lay it out."""
+    """A text of the help as it is read."""
     return text(Said(words), reader)
+
+
+_EXAMPLE = "Example: "
+_AS_IT_STANDS = "\b"
+"""What click lays out anew in no width; it is an example too."""
+
+
+def paragraphs(words: str) -> Iterator[str]:
+    """The paragraphs of a page of help that are to be translated, each on one line; an example is the same to all."""
+    for paragraph in inspect.cleandoc(words).split("\n\n"):
+        if not paragraph.startswith((_EXAMPLE, _AS_IT_STANDS)):
+            yield " ".join(paragraph.split())
+
+
+def page_in(words: str, reader: Reader) -> str:
+    """A page of help as it is read, paragraph by paragraph."""
+    return "\n\n".join(_paragraph_in(paragraph, reader) for paragraph in inspect.cleandoc(words).split("\n\n"))
+
+
+def _paragraph_in(paragraph: str, reader: Reader) -> str:
+    if paragraph.startswith(_AS_IT_STANDS):
+        return paragraph
+    if paragraph.startswith(_EXAMPLE):
+        return text(said("Example: {command}", command=paragraph.removeprefix(_EXAMPLE).replace("\n", " ")), reader)
+    return help_in(" ".join(paragraph.split()), reader)
 
 
 def helped(command: Command, reader: Reader) -> Command:
@@ -34,7 +61,7 @@ def helped(command: Command, reader: Reader) -> Command:
     if reader.language == ENGLISH:
         return command
     told = copy(command)
-    told.help = help_in(told.help, reader) if told.help else None
+    told.help = page_in(told.help, reader) if told.help else None
     told.epilog = help_in(told.epilog, reader) if told.epilog else None
     told.params = [_helped(param, reader) for param in told.params]
     return told
