@@ -152,7 +152,7 @@ class StrokebookApp(App[None]):
             for pressed in self._scanner.passes_on(event, event.key, event.character):
                 await super().on_event(pressed)
             if self._scanner.scanned is not None and isinstance(self.screen, DeskScreen):
-                self.screen.hear_badge(self._scanner.scanned)
+                self.screen.hear_scan(self._scanner.scanned)
             return
         await super().on_event(event)
 

@@ -1,128 +1,17 @@
-"""The pages in a real browser: Chromium as the system has it, led by Playwright; a server of its own behind them.
-
-Without a browser these tests are left out, and the end of the run says how many; with STROKEBOOK_BROWSER=required, as
-.ci/run has it, they fail.
-"""
+"""The pages of a round in a real browser, with JavaScript and without, over a network that comes and goes."""
 
 from __future__ import annotations
 
 import io
-import os
-import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from PIL import Image
 
-from tests.station.visitor import Plant, served
-from upkeep.station.server.gate import Rates
-from upkeep.station.server.run import serving
-from upkeep.station.server.setting import Setting
+from tests.station.browsers import MM, PHONE, TABLET, Stations, fits, here, tablet, until
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, BrowserContext, Page
-
-CHROMIUM = Path(os.environ.get("STROKEBOOK_CHROMIUM", "/usr/bin/chromium"))
-FLAGS = [
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-]
-PATIENCE_MS = 20_000
-"""Ten times what others' changes may take to be seen."""
-
-MM = 96 / 25.4
-"""CSS pixels in a millimetre (CSS Values and Units Level 4, 6.2; from memory)."""
-
-TABLET, PHONE = (800, 1280), (360, 800)
-
-
-@pytest.fixture(scope="module")
-def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    """One Chromium for all tests here."""
-    required = os.environ.get("STROKEBOOK_BROWSER") == "required"
-    try:
-        from playwright.sync_api import sync_playwright
-    except ModuleNotFoundError:
-        if required:
-            raise
-        pytest.skip("no Playwright here")
-    if not CHROMIUM.exists() and not required:
-        pytest.skip(f"no Chromium at {CHROMIUM}")
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield started
-        started.close()
-
-
-@pytest.fixture
-def stations(tmp_path: Path) -> Iterator[Stations]:
-    """A server on a book of its own."""
-    with served(tmp_path) as plant:
-        clock = plant.clock
-    with serving(Setting(plant.path, port=0, clock=clock)) as port:
-        yield Stations(Plant(plant.desk, clock, plant.path, Rates()), f"http://localhost:{port}")
-
-
-class Stations:
-    """The address of the stations, and their book."""
-
-    def __init__(self, plant: Plant, address: str) -> None:
-        self.plant, self.address = plant, address
-
-    @property
-    def kinds(self) -> list[str]:
-        """The kinds of the last entries, the newest last."""
-        return [line.split()[2] for line in self.plant.lines()]
-
-
-@contextmanager
-def tablet(browser: Browser, size: tuple[int, int] = TABLET, **more: Any) -> Iterator[BrowserContext]:
-    """A browser of somebody's own, that tells of every fault and of every request to elsewhere."""
-    context = browser.new_context(viewport={"width": size[0], "height": size[1]}, has_touch=True, **more)
-    context.set_default_timeout(PATIENCE_MS)
-    troubles: list[str] = []
-    context.on("weberror", lambda error: troubles.append(str(error.error)))
-    context.on("request", lambda one: troubles.append(one.url) if "//localhost:" not in one.url else None)
-    yield context
-    context.close()
-    assert troubles == []
-
-
-def here(context: BrowserContext, stations: Stations, person: str = "ben") -> Page:
-    """A page at which somebody has named themselves; the count comes later."""
-    page = context.new_page()
-    page.goto(f"{stations.address}/at/P-07")
-    page.wait_for_selector("#person:focus")
-    page.keyboard.type(person)
-    page.keyboard.press("Enter")
-    page.wait_for_selector("#count:focus")
-    page.get_by_text("Count later").tap()
-    page.wait_for_selector("ol.rows")
-    return page
-
-
-def until(true: Callable[[], bool]) -> None:
-    """Waits for what is going to be true."""
-    over = time.monotonic() + PATIENCE_MS / 1000
-    while not true() and time.monotonic() < over:
-        time.sleep(0.05)
-    assert true()
-
-
-def fits(page: Page) -> None:
-    """Nothing sticks out at the side, and whatever is to be touched is large enough for a glove."""
-    page.wait_for_load_state()
-    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), page.url
-    small = page.evaluate(
-        """(least) => [...document.querySelectorAll("button, nav a, summary, .row > a, input, .option")]
-            .filter((one) => !["radio", "hidden"].includes(one.type) && one.checkVisibility())
-            .filter((one) => one.getBoundingClientRect().height < least).map((one) => one.outerHTML)""",
-        20 * MM - 0.5,
-    )
-    assert small == [], page.url
+    from playwright.sync_api import Browser
 
 
 @pytest.mark.parametrize(
@@ -134,7 +23,6 @@ def test_the_whole_round(browser: Browser, stations: Stations, size: tuple[int, 
         look = fits if scripts else lambda page: None  # measuring takes a script
         page.goto(f"{stations.address}/at/P-07")
         page.wait_for_selector("#person:focus")  # the field has the keys already
-        look(page)
         page.keyboard.type("ben")
         page.keyboard.press("Enter")
         page.wait_for_selector("#count:focus")
@@ -149,12 +37,15 @@ def test_the_whole_round(browser: Browser, stations: Stations, size: tuple[int, 
         page.get_by_role("button", name="Sign as Ben").tap()  # and a confirmation
         page.wait_for_selector("text=SIGNED 06:05 Ben: done by me")
         if scripts:  # letters of 9 mm can be read from 2 m
-            letters = page.locator(".proof .first").evaluate("(one) => parseFloat(getComputedStyle(one).fontSize)")
-            assert letters >= 9 * MM
+            page.wait_for_load_state()
+            assert (
+                page.eval_on_selector(".proof .first", "(one) => parseFloat(getComputedStyle(one).fontSize)") >= 9 * MM
+            )
         assert "done 06:05 Ben" in page.inner_text(".row.done")
         page.locator(".row a", has_text="Read the air").tap()
         page.locator("input[name='pressure.1']").fill("5,5")
-        page.keyboard.press("Enter")
+        page.keyboard.press("Enter")  # as a gauge sends it: that signs nothing
+        page.get_by_role("button", name="Sign as Ben").tap()
         page.wait_for_selector(".row.done >> nth=1")
         page.get_by_role("button", name="Leave").tap()
         page.wait_for_selector("#person")

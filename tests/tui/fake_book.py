@@ -27,6 +27,7 @@ from upkeep.plant.model import Item, Kind, Place, PlantFacts, Point, ShiftRule
 from upkeep.plant.names import Names
 from upkeep.plant.people import Person
 from upkeep.said import Moment, Said, said
+from upkeep.scan_codes import ScanCode
 from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -36,6 +37,7 @@ from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
 from upkeep.views.round import Round
+from upkeep.views.scanned import Scanned
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
 from upkeep.views.written import Written
@@ -289,6 +291,9 @@ class FakeBook:
             "signers": tuple((person.id, person.name) for person in PEOPLE),
         }  # fmt: skip
         return SignForm(**{**values, **self.forms.get(line, {})})
+
+    def scanned(self, code: ScanCode, at: datetime) -> Scanned:
+        raise _NOT_KEPT
 
     def people(self) -> tuple[Person, ...]:
         """Three people."""

@@ -14,6 +14,7 @@ from tests.tui.terminal import Terminal, terminal
 from tui.present.scanner import Scanner
 from upkeep.book import Book
 from upkeep.entries.origin import Proof
+from upkeep.scan_codes import ScanCode, Scannable
 
 
 @pytest.fixture
@@ -30,6 +31,10 @@ def newest(path: Path) -> tuple[str, str, Proof]:
     with Book.open(path) as book:
         line = book.newest_written(1)[0]
         return line.kind, line.by, line.proof
+
+
+def badge(number: str) -> str:
+    return str(ScanCode(Scannable.BADGE, number))
 
 
 async def come(here: Terminal, person: str) -> None:
@@ -170,15 +175,15 @@ async def test_a_scan_says_who_is_here_and_the_next_one_ends_it(path: Path) -> N
     with Book.open(path) as book:
         ben, ana = (book.naming.keys.held.give_badge(person, NOON) for person in ("ben", "ana"))
     async with terminal(opener(path), place="P-07", clock=Clock(NOON)) as here:
-        await here.type(f"*{ben}", "enter")
+        await here.type(badge(ben), "enter")
         await here.type(SECRETS["ben"], "enter")
         assert "Here: Ben (ben)." in here.text
-        await here.type(f"*{ana}", "enter")
+        await here.type(badge(ana), "enter")
         assert "Nobody has said who is here." in "\n".join(here.rows) or "As which of these" in here.text
         await here.type("operator", "enter")
         await here.type(SECRETS["ana"], "enter")
         assert "Here: Ana (ana)." in here.text
-        await here.type(f"*{ana}", "enter")
+        await here.type(badge(ana), "enter")
         assert "Nobody has said who is here." in here.text
 
 
@@ -188,9 +193,9 @@ async def test_a_withdrawn_badge_is_nobody_and_five_of_them_make_the_station_wai
         book.naming.keys.held.withdraw_badges("ben")
     async with terminal(opener(path), place="P-07", clock=Clock(NOON)) as here:
         for _ in range(5):
-            await here.type(f"*{lost}", "enter")
+            await here.type(badge(lost), "enter")
             assert "Nobody who may sign here has this badge." in here.text
-        await here.type(f"*{lost}", "enter")
+        await here.type(badge(lost), "enter")
         assert "Too many wrong codes were typed here." in here.text
     assert newest(path)[0] == "wrong-codes"
 
@@ -203,8 +208,9 @@ def test_a_star_in_a_text_is_no_scan_and_nothing_typed_is_lost() -> None:
 
     assert passed("5 * 3\n") == ("5 * 3\n", None)
     assert passed("*short\n") == ("*short\n", None)
-    assert passed("see *0123456789ABCDEF!\n") == ("see *0123456789ABCDEF!\n", None)
-    assert passed("note*0123456789ABCDEF\n") == ("note", "0123456789ABCDEF")
+    assert passed("see *IDS-031R!\n") == ("see *IDS-031R!\n", None)
+    assert passed("note*IDS-031R\n") == ("note", "*IDS-031R")
+    assert passed("*0123456789ABCDEF\n") == ("*0123456789ABCDEF\n", None)
 
 
 _KEYS = {"\n": "enter"}

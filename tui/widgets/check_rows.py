@@ -162,6 +162,15 @@ class CheckRows(Vertical):
         chosen = None if choice.chosen is None else self._gauges_of[gauge_class].choices[choice.chosen].id
         return choice, chosen
 
+    def choose_gauge(self, gauge: str) -> bool:
+        """Chooses a gauge for the points of its class; whether this check asks for one."""
+        for key, form in self._gauges_of.items():
+            ids = [choice.id for choice in form.choices]
+            if gauge in ids and self._gauges[key].display:
+                self._gauges[key].choose(ids.index(gauge))
+                return True
+        return False
+
     def named(self) -> dict[str, str]:
         """What was said of the pieces besides."""
         return {key: row.field.value.strip() for key, row in self._batch.items()}

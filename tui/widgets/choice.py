@@ -28,6 +28,11 @@ class Choice(Widget, can_focus=True):
         self._rows = tuple(rows)
         self.chosen = chosen
 
+    def choose(self, place: int) -> None:
+        """Marks a row."""
+        self.chosen = place
+        self.refresh()
+
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """One row each."""
         return len(self._rows)
@@ -47,8 +52,7 @@ class Choice(Widget, can_focus=True):
         place = self._place_for(event)
         if place is not None:
             event.stop()
-            self.chosen = max(0, min(place, len(self._rows) - 1))
-            self.refresh()
+            self.choose(max(0, min(place, len(self._rows) - 1)))
 
     def _place_for(self, event: events.Key) -> int | None:
         if event.key in ("up", "down", "space"):

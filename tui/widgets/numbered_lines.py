@@ -52,6 +52,12 @@ class NumberedLines(Widget, can_focus=True):
         """Selects the line that carries this number."""
         self._select(self.top + number - 1)
 
+    def select_item(self, item: str) -> None:
+        """Selects the first line of an item; none where it has none here."""
+        places = [index for index, line in enumerate(self._lines) if line.item == item]
+        if places:
+            self._select(places[0])
+
     @property
     def _shown(self) -> int:
         return max(1, min(self.size.height, _MOST_NUMBERS))

@@ -56,11 +56,12 @@ def gauges_of(context: Context, gauge_class: str) -> Iterator[GaugeChoice]:
     states = GaugeStates(context)
     for item in context.known.items.values():
         if item.kind is Kind.GAUGE and item.gauge_class == gauge_class and not item.scrapped:
-            yield _choice(context, item, states)
+            yield gauge_choice(context, item, states)
 
 
-def _choice(context: Context, gauge: Item, states: GaugeStates) -> GaugeChoice:
-    at = context.moment
+def gauge_choice(context: Context, gauge: Item, states: GaugeStates | None = None) -> GaugeChoice:
+    """A gauge with whether it counts at the moment; ``states`` where those of others are asked for as well."""
+    at, states = context.moment, states or GaugeStates(context)
     state, held = states.at(gauge.id, at), hold_reason(context, gauge.id)
     note = said("held: {why}", why=hold_said(held)) if held else state_said(state, at, context.known.zone)
     return GaugeChoice(gauge.id, gauge.title, state.valid and not held, note)

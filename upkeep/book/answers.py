@@ -13,7 +13,7 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Place, PlantFacts, Task
 from upkeep.plant.people import Person
 from upkeep.progress import Watch, nobody
-from upkeep.said import Moment, Said, said
+from upkeep.said import Moment, said
 from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, Zone, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from upkeep.answers.faults.faults import FaultViews
     from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
-    from upkeep.answers.whereabouts.moves import Moves
     from upkeep.entries.entry import Entry
     from upkeep.planning.forecast import Forecast
     from upkeep.plant.names import Names
@@ -33,7 +32,7 @@ if TYPE_CHECKING:
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.round import Round
-    from upkeep.views.signing import Caution, SignForm
+    from upkeep.views.signing import Caution
     from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekList
 
@@ -149,31 +148,6 @@ class Answers:
         from upkeep.answers.round import Rounds
 
         return Rounds(self._seen_from.at(at, known_at)).of(place)
-
-    def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
-        """All that a sign-off of a line asks for."""
-        from upkeep.answers.sign_form import sign_form
-
-        return sign_form(self._seen_from.at(at, known_at), line)
-
-    def occurrence_signed(self, line: str, at: datetime) -> str:
-        """What a sign-off of a line answers where its writer names no occurrence and did the work at a moment."""
-        from upkeep.answers.sign_form import occurrence_signed
-
-        last = self.last_moment()
-        return occurrence_signed(self.line(line, max(at, last) if last else at), self.calendar, at)
-
-    def before_fitting(self, item: str, at: datetime) -> tuple[Said, ...]:
-        """What to know before an item is fitted: overdue work, a first use, orders that run past a limit."""
-        from upkeep.answers.before_running import before_fitting
-
-        return tuple(before_fitting(self._seen_from.at(at), item, at))
-
-    def moves(self, at: datetime, by: str, because: str = "") -> Moves:
-        """What is written where somebody changes tools at a moment."""
-        from upkeep.answers.whereabouts.moves import Moves
-
-        return Moves(self._seen_from.at(at), by, because)
 
     def life(self, item: str, at: datetime, *, known_at: datetime | None = None) -> LifeNumbers:
         """The strokes of an item."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from upkeep.book.answers import Answers
+from upkeep.book.at_the_press import AtThePress
 from upkeep.said import Said
 
 if TYPE_CHECKING:
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from upkeep.views.rights import RightsTable, Wish
 
 
-class Signers(Answers):
+class Signers(AtThePress):
     """The questions about people and their signatures; nothing here writes."""
 
     def rights(self, at: datetime) -> RightsTable:

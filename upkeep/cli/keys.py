@@ -16,8 +16,8 @@ from upkeep.cli.outputs import private
 from upkeep.cli.proving import asked, chosen, proven
 from upkeep.cli.saying import READER, WrongUsage, WrongValue, say
 from upkeep.entries.origin import IN_A_SHELL, Proof
-from upkeep.plant.people import BADGE_MARK
 from upkeep.said import Quoted, said
+from upkeep.scan_codes import ScanCode, Scannable
 
 if TYPE_CHECKING:
     from upkeep.book.giving import Keyring
@@ -119,11 +119,9 @@ def badge(person: str, withdraw: bool, by: str, book_path: Path) -> None:
             number = keyring.give_badge(person)
             say(
                 said(
-                    "Badge of {person}: {mark}{number}. It is shown this once; print it as a bar code that ends with "
-                    "Enter.",
+                    "Badge of {person}: {code}. It is shown this once; print it as a bar code that ends with Enter.",
                     person=name,
-                    mark=BADGE_MARK,
-                    number=number,
+                    code=str(ScanCode(Scannable.BADGE, number)),
                 )
             )
 

@@ -13,8 +13,6 @@ from hashlib import sha256
 from threading import BoundedSemaphore
 from typing import TYPE_CHECKING
 
-from upkeep.plant.people import BADGE_MARK
-
 if TYPE_CHECKING:
     from argon2 import PasswordHasher
 
@@ -29,7 +27,7 @@ LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 BADGE_LETTERS = 16
 """80 bits: a stolen file of keys cannot be searched for the numbers on badges."""
 
-_LOOK_ALIKE = str.maketrans("OIL", "011", f" -{BADGE_MARK}")
+_LOOK_ALIKE = str.maketrans("OIL", "011", " -")
 
 
 @cache

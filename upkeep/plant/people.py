@@ -9,9 +9,6 @@ from typing import Any
 from upkeep.frozen import frozen
 from upkeep.plant.model import day_from, given
 
-BADGE_MARK = "*"
-"""The first letter of the code on a badge, before its number: a scanner types both, and Enter."""
-
 
 @frozen
 class Training:

@@ -22,6 +22,7 @@ from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.plant.model import Kind, Role
 from upkeep.said import said, term
 from upkeep.views.board import Board, BoardLine, BoardQuery
+from upkeep.views.scanned import Scanned, ScannedItem
 
 _CALLING = BoardQuery(states=frozenset(CALLING), holds_by_item=True)
 _WHY_ROWS = 3
@@ -130,6 +131,14 @@ class BoardScreen(DoingScreen):
         """Closes the search; what was found stays."""
         self._table.focus()
         self._search.remove_class("-open")
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Shows all lines of an item that was scanned, and what it is."""
+        if isinstance(scanned, ScannedItem):
+            with self.prevent(Input.Changed):
+                self._search.field.value = scanned.item
+            self._ask_for(BoardQuery(search=scanned.item))
+        super().take_scanned(scanned)
 
     def action_turn_states(self) -> None:
         """Shows the lines to do, or all."""

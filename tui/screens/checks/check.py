@@ -42,8 +42,10 @@ from upkeep.entries.checking import Check
 from upkeep.plant.model import Point
 from upkeep.said import said
 from upkeep.views.check_forms import CheckForm
+from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.holds import hold_said
 from upkeep.wording.points import read_number
+from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 from upkeep.wording.text import fit
 
 _NOTHING = {"pull": said("This crimp has no pull test."), "wear": said("This crimp has no points that show wear.")}
@@ -225,6 +227,18 @@ class CheckScreen(DeskScreen[Signed | None]):
             self.say(said("Press Esc once more to go back; what you typed will be lost."))
         else:
             super().action_leave()
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Takes a gauge, if it counts, for the points it measures; whatever else was scanned is told."""
+        rows = self._rows_of_crimp
+        if not isinstance(scanned, ScannedItem) or scanned.gauge is None or rows is None:
+            self.say(not_wanted_said(scanned, head_said(self._form)))
+        elif not scanned.gauge.valid:
+            self.say(gauge_not_valid(scanned))
+        elif rows.choose_gauge(scanned.item):
+            self.say(scanned_said(scanned))
+        else:
+            self.say(not_wanted_said(scanned, head_said(self._form)))
 
     # Saving
 

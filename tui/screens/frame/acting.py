@@ -18,6 +18,8 @@ from tui.screens.who.identify import badge_meant, identified, may, person_for, p
 from upkeep.said import Clause, Numeral, Said, in_turn, said, term
 from upkeep.views.board import BoardLine
 from upkeep.views.rights import Wish
+from upkeep.views.scanned import Scanned
+from upkeep.wording.scanned import scanned_said
 
 if TYPE_CHECKING:
     from tui.screens.frame.pages import Paper
@@ -286,6 +288,10 @@ class ActingScreen(BookScreen):
         elif before is None or before.id != named[0]:  # the second scan of the same badge goes
             self.desk.here = await proven(self, Here(*named))
             self.look()
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Says what was scanned, where it is and whether it may run."""
+        self.say(scanned_said(scanned))
 
     def action_help(self) -> None:
         """Shows the keys."""

@@ -19,8 +19,11 @@ from tui.present.words import wrapped
 from tui.screens.frame.desk import Desk
 from tui.widgets.key_line import KeyLine
 from tui.widgets.text_rows import TextRows
-from upkeep.errors import StrokebookError
+from upkeep.errors import Refused, StrokebookError
 from upkeep.said import Said, said, said_as, term
+from upkeep.scan_codes import ScanCode, Scannable, read_code
+from upkeep.views.scanned import Scanned
+from upkeep.wording.scanned import not_wanted_said
 
 SMALLEST = (80, 24)
 """Columns and rows the screens are made for."""
@@ -103,9 +106,31 @@ class DeskScreen(Screen[Result]):
         answer: asyncio.Future[Answer] = self.app.push_screen(screen, wait_for_dismiss=True)
         return await asyncio.shield(answer)
 
+    # What was scanned, whatever field has the keys
+
+    def hear_scan(self, text: str) -> None:
+        """Hears what a scanner typed, or says that it was not read whole."""
+        try:
+            code = read_code(text)
+        except Refused as refusal:
+            self.say(refusal.said)
+            return
+        if code is not None and code.kind is Scannable.BADGE:
+            self.hear_badge(code.text)
+        elif code is not None:
+            self.do(partial(self._hear_thing, code))
+
+    async def _hear_thing(self, code: ScanCode) -> None:
+        at = self.desk.now()
+        self.take_scanned(await self.desk.clerk.ask(lambda book: book.scanned(code, at)))
+
     def hear_badge(self, number: str) -> None:
         """Hears that a badge was scanned; a form says that it asks for the name itself."""
         self.say(said("Finish this first, or go back with Esc; then scan your badge."))
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Takes an item, a gauge, a row or a seal; what nothing here asks for is told."""
+        self.say(not_wanted_said(scanned))
 
     def leave(self, answer: Result | None = None) -> None:
         """Goes back with an answer, once."""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from upkeep.plant.names import Names
     from upkeep.plant.people import Person
     from upkeep.said import Said
+    from upkeep.scan_codes import ScanCode
     from upkeep.units.instants import Zone
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.rights import Wish
     from upkeep.views.round import Round
+    from upkeep.views.scanned import Scanned
     from upkeep.views.signing import SignForm
     from upkeep.views.training import TrainingEnd
     from upkeep.views.written import Written
@@ -122,6 +124,9 @@ class BookDoor(Protocol):
 
     def sign_form(self, line: str, at: datetime) -> SignForm:
         """What a sign-off of a line asks for."""
+
+    def scanned(self, code: ScanCode, at: datetime) -> Scanned:
+        """What a scanned code stands for, unless it is a badge."""
 
     def people(self) -> tuple[Person, ...]:
         """Everybody who signs or ever signed."""

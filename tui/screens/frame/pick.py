@@ -13,6 +13,7 @@ from tui.screens.frame.base import Asker
 from tui.screens.frame.desk import Desk
 from tui.widgets.fields import Field
 from upkeep.said import Quoted, Said, in_turn, said
+from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.text import fit
 
 _ROWS = 10
@@ -65,6 +66,14 @@ class PickScreen(Asker[str]):
             for index, (_, label) in enumerate(self._found[top : top + _ROWS], start=top)
         ]
         self._rows_shown.update(Content.assemble(*rows))
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Takes an item that is among the options."""
+        keys = [key for key, _ in self._options]
+        if isinstance(scanned, ScannedItem) and scanned.item in keys:
+            self.leave(scanned.item)
+        else:
+            super().take_scanned(scanned)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Takes the marked option."""

@@ -17,6 +17,7 @@ from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
 from upkeep.quality.symptoms import IN_WORDS, Symptom
 from upkeep.said import Numeral, Said, in_turn, said, said_as, term
+from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.cautions import caution
 from upkeep.wording.text import padded
 
@@ -101,6 +102,15 @@ class FaultScreen(Asker[Said]):
         """Goes on to the next item here."""
         self._place = (self._place + 1) % len(self._items)
         self._show()
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Takes the item it was found on, if it is one of those here."""
+        if isinstance(scanned, ScannedItem) and scanned.item in self._items:
+            self._place = self._items.index(scanned.item)
+            self.say(None)
+            self._show()
+        else:
+            super().take_scanned(scanned)
 
     def action_sign_found(self) -> None:
         """Signs and writes the finding, once it is said whether the item stands still."""

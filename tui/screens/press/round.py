@@ -24,6 +24,7 @@ from upkeep.said import Numeral, said
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardLine
 from upkeep.views.round import Round
+from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0
@@ -230,6 +231,15 @@ class RoundScreen(DoingScreen):
         """Asks for another place."""
         self.do(self._pick_place)
 
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Goes to the press that was scanned, or selects the first line of what hangs here."""
+        if isinstance(scanned, ScannedItem) and scanned.kind == Kind.PRESS and scanned.item != self._place:
+            self.do(partial(self._go_to, scanned.item))
+            return
+        if isinstance(scanned, ScannedItem):
+            self._lines.select_item(scanned.item)
+        super().take_scanned(scanned)
+
     async def _pick_place(self) -> None:
         places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
         presses = {item.id: item.title for item in items if item.kind is Kind.PRESS}
@@ -237,9 +247,12 @@ class RoundScreen(DoingScreen):
         options = [(key, said("{place}  {title}", place=key, title=title)) for key, title in sorted(stands.items())]
         place = await self.asked(PickScreen(self.desk, said("Which place?"), options))
         if place is not None:
-            self._place = place
-            self._entry.clear()
-            await self._open()
+            await self._go_to(place)
+
+    async def _go_to(self, place: str) -> None:
+        self._place = place
+        self._entry.clear()
+        await self._open()
 
 
 def _count_is_missing(walk: Round, shift: ShiftSpan | None) -> bool:

@@ -36,8 +36,10 @@ from tui.widgets.unfilled import Unfilled
 from upkeep.entries.signing import Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said
+from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm
 from upkeep.wording.cautions import caution
+from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 from upkeep.wording.text import fit
 
 
@@ -135,6 +137,17 @@ class SignScreen(DeskScreen[Signed | None]):
 
     def _typed_into(self) -> list[Field]:
         return [self._remark.field, *(row.field for _, row in self._readings)]
+
+    def take_scanned(self, scanned: Scanned) -> None:
+        """Takes the gauge, if it counts; whatever else was scanned is told."""
+        ids = [gauge.id for gauge in self._form.gauges]
+        if not isinstance(scanned, ScannedItem) or scanned.item not in ids:
+            self.say(not_wanted_said(scanned, work_said(self._form.line)))
+        elif scanned.gauge is None or not scanned.gauge.valid:
+            self.say(gauge_not_valid(scanned))
+        else:
+            self._gauge.choose(ids.index(scanned.item))
+            self.say(scanned_said(scanned))
 
     # Saving
 

@@ -18,6 +18,7 @@ LABELS: Mapping[str, Said] = {
     "found": said_as("button", "Found something"),
     "count": said_as("button", "Count"),
     "later": said_as("button", "Count later"),
+    "scan": said("Scan a badge, an item or a gauge"),
     "caution": said("CAUTION"),
     "gauge": said("Gauge you measured with"),
     "grade": said("Grade"),

@@ -19,11 +19,13 @@ from upkeep.wording.points import point_said
 
 @frozen
 class Field:
-    """A field for a measured value: its name in the form, its label, what was typed."""
+    """A field for a measured value: its name in the form, its label, what was typed; ``first``: it is the first that is
+    empty."""
 
     name: str
     label: Said
     typed: str
+    first: bool
 
 
 @frozen
@@ -63,12 +65,7 @@ def sign_page(
         caution=form.caution,
         answers=_answers(line),
         steps=form.steps,
-        fields=tuple(
-            Field(name, point_said(point, number), given.get(name, ""))
-            for point in form.points
-            for number in range(1, point.readings + 1)
-            for name in [f"{point.id}.{number}"]
-        ),
+        fields=_fields(form, given),
         gauges=_gauges(form, given.get("gauge")),
         grades=_grades(given.get("grade")) if form.graded else (),
         remark=given.get("remark", ""),
@@ -77,6 +74,16 @@ def sign_page(
         again=said("I did it too: sign it as an extra") if first else None,
         title=work,
     )
+
+
+def _fields(form: SignForm, given: Mapping[str, str]) -> tuple[Field, ...]:
+    names = {
+        f"{point.id}.{number}": point_said(point, number)
+        for point in form.points
+        for number in range(1, point.readings + 1)
+    }
+    first = next((name for name in names if not given.get(name, "").strip()), None)
+    return tuple(Field(name, label, given.get(name, ""), name == first) for name, label in names.items())
 
 
 def work_said(line: BoardLine) -> Said:

@@ -18,10 +18,11 @@ from upkeep.frozen import frozen
 from upkeep.said import Said, said
 from upkeep.station.pages.page import HOME, Head
 from upkeep.station.server.coming import Coming
-from upkeep.station.server.desk import Desk
+from upkeep.station.server.desk import BadgeScanned, Desk
 from upkeep.station.server.finding import Finding
 from upkeep.station.server.gate import SMALL, Gate, Rates
 from upkeep.station.server.rounds import Rounds
+from upkeep.station.server.scanning import Scanning
 from upkeep.station.server.sessions import NobodyHere
 from upkeep.station.server.signing import Signing
 
@@ -39,12 +40,13 @@ class SaidPage:
 
 def application(desk: Desk, rates: Rates | None = None) -> Starlette:
     """The application of a desk; ``rates`` is how often an address may ask (None: as ever)."""
-    wrong = _Wrong(desk)
+    wrong, coming = _Wrong(desk), Coming(desk)
     routes = [
-        *Coming(desk).routes,
+        *coming.routes,
         *Rounds(desk).routes,
         *Signing(desk).routes,
         *Finding(desk).routes,
+        *Scanning(desk).routes,
         Mount("/files", StaticFiles(directory=HOME / "files")),
     ]
     return Starlette(
@@ -55,6 +57,7 @@ def application(desk: Desk, rates: Rates | None = None) -> Starlette:
         ],
         exception_handlers={
             NobodyHere: wrong.not_named,
+            BadgeScanned: coming.badge,
             StrokebookError: wrong.refused,
             HTTPException: wrong.not_there,
             Exception: wrong.failed,

@@ -18,7 +18,7 @@ from upkeep.plant.people import Person as PlantPerson
 from upkeep.said import Said, said
 from upkeep.station.pages.page import Head, Person
 from upkeep.station.pages.who import CodePage, PlaceLink, PlacesPage, code_page, nobody_said, who_page
-from upkeep.station.server.desk import Desk, Posted, refused_band
+from upkeep.station.server.desk import BadgeScanned, Desk, Posted, refused_band
 from upkeep.station.server.sessions import Session
 
 NOT_SAFE = said(
@@ -68,8 +68,32 @@ class Coming:
         """Somebody gave a badge or a short id; where names are proven, a code is asked for next."""
         desk, place = self._desk, request.path_params["place"]
         session = await desk.session_of(request)
-        sent, seen, naming = await desk.posted(request, session), await desk.look(place), await desk.naming()
-        typed, at, by_codes = sent.text("person"), desk.now(), naming.asks_for_proof
+        sent = await desk.posted(request, session)
+        try:
+            await desk.refuse_scanned(sent, session)
+        except Refused as refusal:
+            page = who_page(proven=(await desk.naming()).asks_for_proof)
+            head = desk.head(await desk.look(place), session, refused_band(refusal.said))
+            return desk.page(request, session, "who", page, head, 422)
+        return await self._named(request, session, sent.text("person"))
+
+    async def badge(self, request: Request, error: Exception) -> Response:
+        """A badge was scanned on any page: its owner comes, whoever was here goes; the second scan of the same badge
+        goes as well."""
+        assert isinstance(error, BadgeScanned)
+        desk, session, before = self._desk, error.session, error.session.here
+        if before is not None:
+            session = await desk.end(session)
+            naming, at = await desk.naming(), desk.now()
+            accounts = await asyncio.to_thread(naming.meant, error.number, at)
+            if before.id in {account.id for account in accounts}:
+                return desk.to(request, session, f"/at/{request.path_params['place']}/who")
+        return await self._named(request, session, error.number)
+
+    async def _named(self, request: Request, session: Session, typed: str) -> Response:
+        desk, place = self._desk, request.path_params["place"]
+        seen, naming = await desk.look(place), await desk.naming()
+        at, by_codes = desk.now(), naming.asks_for_proof
         if not desk.is_safe(request):
             head = desk.head(seen, session, refused_band(NOT_SAFE))
             return desk.page(request, session, "who", who_page(proven=by_codes), head, 403)
@@ -105,6 +129,7 @@ class Coming:
             head = desk.head(seen, session, refused_band(NOT_SAFE))
             return desk.page(request, session, "who", who_page(proven=True), head, 403)
         try:
+            await desk.refuse_scanned(sent, session)
             proven = await self._proven(place, naming, sent)
         except Refused as refusal:
             if isinstance(refusal, WrongCode):

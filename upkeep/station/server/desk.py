@@ -19,11 +19,12 @@ from upkeep.book.clerk import Clerk
 from upkeep.entries.entry import Entry
 from upkeep.entries.form import FormNumber
 from upkeep.entries.origin import Origin, Proof, Proven, WayIn
-from upkeep.errors import ClockAhead, NotProven, Refused
+from upkeep.errors import ClockAhead, NotFound, NotProven, Refused
 from upkeep.frozen import frozen
 from upkeep.plant.names import Names
 from upkeep.plant.rights import Act
 from upkeep.said import Said, in_turn, said
+from upkeep.scan_codes import ScanCode, Scannable, taken_out
 from upkeep.station.pages.page import Band, Head, Person, Undoing, rendered
 from upkeep.station.pages.round import bands, shift_said
 from upkeep.station.server.readers import Readers
@@ -33,7 +34,9 @@ from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.rights import Wish
 from upkeep.views.round import Round
+from upkeep.views.scanned import Scanned
 from upkeep.views.written import Written
+from upkeep.wording.scanned import not_wanted_said
 
 Answer = TypeVar("Answer")
 
@@ -45,6 +48,21 @@ _LONGEST_WAIT = timedelta(hours=12)
 
 _MOST_FIELDS = 100
 _MOST_IN_A_FIELD = 20_000
+
+
+SCANNED = "scanned"
+"""The field of a form that waits for a scanner alone."""
+
+LOOK = "look"
+"""What the button of a form sends that Enter presses: nothing is written, what was typed stays."""
+
+
+class BadgeScanned(Exception):
+    """A badge was scanned, whatever the page asked for: its owner is here from now on."""
+
+    def __init__(self, session: Session, number: str) -> None:
+        super().__init__()
+        self.session, self.number = session, number
 
 
 class Stale(HTTPException):
@@ -229,6 +247,27 @@ class Desk:
             raise Stale
         return sent
 
+    async def scanned(self, sent: Posted, session: Session) -> Scanned | None:
+        """What was scanned into a form, whichever of its fields was open; None: nothing was.
+
+        Raises :class:`BadgeScanned`, and :class:`Refused` where a code was not read whole or nothing is known by it.
+        """
+        code, at = sent.code(), self.now()
+        if code is None:
+            return None
+        if code.kind is Scannable.BADGE:
+            raise BadgeScanned(session, code.text)
+        try:
+            return await self.ask(lambda book: book.scanned(code, at))
+        except NotFound as unknown:
+            raise Refused(unknown.said) from None
+
+    async def refuse_scanned(self, sent: Posted, session: Session) -> None:
+        """Raises what a form does that asks for nothing which can be scanned: :class:`Refused`, BadgeScanned."""
+        scanned = await self.scanned(sent, session)
+        if scanned is not None:
+            raise Refused(not_wanted_said(scanned))
+
     # Answers
 
     def head(self, seen: Look, session: Session, *more: Band, proof: bool = False) -> Head:
@@ -286,15 +325,38 @@ def refused_band(sentence: Said) -> Band:
 
 
 class Posted:
-    """What a form sent, field by field; a field that is missing is empty."""
+    """What a form sent, field by field; a field that is missing is empty.  A code that was scanned into one of them is
+    no part of its text."""
 
     def __init__(self, form: FormData) -> None:
         self._form = form
+        self._texts: dict[str, str] = {}
+        self._code: ScanCode | None = None
+        self._misread: Refused | None = None
+        for name, value in form.items():
+            if isinstance(value, str):
+                self._texts[name] = self._without_code(value)
+        if self._code is None and self.text(SCANNED).strip():  # an id that was typed where a scanner is awaited
+            self._code = ScanCode(Scannable.ITEM, self.text(SCANNED).strip())
+
+    def _without_code(self, value: str) -> str:
+        try:
+            typed, code = taken_out(value)
+        except Refused as misread:
+            self._misread = misread
+            return ""
+        self._code = code or self._code
+        return typed
+
+    def code(self) -> ScanCode | None:
+        """The code that was scanned; None: none was.  Raises :class:`Refused` where one was not read whole."""
+        if self._misread is not None:
+            raise self._misread
+        return self._code
 
     def text(self, name: str) -> str:
         """The text of a field."""
-        value = self._form.get(name, "")
-        return value if isinstance(value, str) else ""
+        return self._texts.get(name, "")
 
     def file(self, name: str) -> UploadFile | None:
         """The file of a field; None where none was chosen."""
@@ -303,7 +365,7 @@ class Posted:
 
     def texts(self) -> Mapping[str, str]:
         """All texts, by their fields."""
-        return {name: value for name, value in self._form.items() if isinstance(value, str)}
+        return self._texts
 
     @property
     def form_number(self) -> FormNumber:

@@ -18,12 +18,15 @@ from upkeep.errors import Refused, StrokebookError
 from upkeep.quality.symptoms import IN_WORDS, OTHER, Symptom, named
 from upkeep.said import Said, said
 from upkeep.station.pages.finding import LACKS_ITEM, LACKS_WORDS, found_page, symptoms_page, words_of
+from upkeep.station.pages.page import Band
 from upkeep.station.pages.proof import HELD_NOW, PHOTO_KEPT, photo_lost, reported_band
-from upkeep.station.server.desk import Desk, Look, Posted, refused_band
+from upkeep.station.server.desk import LOOK, Desk, Look, Posted, refused_band
 from upkeep.station.server.gate import LARGE
 from upkeep.station.server.photos import kept_photo
 from upkeep.station.server.sessions import Here, Session
 from upkeep.views.rights import Wish
+from upkeep.views.scanned import Scanned, ScannedItem
+from upkeep.wording.scanned import not_wanted_said, scanned_said
 
 
 class Finding:
@@ -59,13 +62,20 @@ class Finding:
         desk, place, symptom = self._desk, request.path_params["place"], _symptom(request)
         session, here = await desk.named(request)
         sent, seen = await desk.posted(request, session), await desk.look(place)
+        item, more = sent.text("item"), tuple[Band, ...]()
         try:
-            await self._report(place, session, here, sent, seen, symptom)
+            scanned = await desk.scanned(sent, session)
+            if scanned is None and sent.text("stops") != LOOK:
+                await self._report(place, session, here, sent, seen, symptom)
+                return desk.to(request, session, f"/at/{place}")
+            if scanned is not None:
+                item, more = _found_on(scanned, seen), (Band("note", scanned_said(scanned)),)
         except Refused as refusal:
-            page = found_page(symptom, seen.walk.hanging, sent.text("words"), sent.text("item"))
+            page = found_page(symptom, seen.walk.hanging, sent.text("words"), item)
             head = desk.head(seen, session, refused_band(refusal.said))
             return desk.page(request, session, "found", page, head, 422)
-        return desk.to(request, session, f"/at/{place}")
+        page = found_page(symptom, seen.walk.hanging, sent.text("words"), item)
+        return desk.page(request, session, "found", page, desk.head(seen, session, *more))
 
     async def _report(
         self, place: str, session: Session, here: Here, sent: Posted, seen: Look, symptom: Symptom
@@ -101,6 +111,13 @@ class Finding:
         except StrokebookError as refusal:
             return photo_lost(refusal.said)
         return PHOTO_KEPT
+
+
+def _found_on(scanned: Scanned, seen: Look) -> str:
+    """The item here that was scanned; raises :class:`Refused` for anything else."""
+    if not isinstance(scanned, ScannedItem) or scanned.item not in {one.item for one in seen.walk.hanging}:
+        raise Refused(not_wanted_said(scanned, said("what was found at {place}", place=seen.walk.place)))
+    return scanned.item
 
 
 def _symptom(request: Request) -> Symptom:

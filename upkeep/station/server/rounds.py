@@ -11,6 +11,7 @@ from starlette.routing import Route
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
 from upkeep.errors import Refused
+from upkeep.plant.model import Kind
 from upkeep.said import said
 from upkeep.station.pages.count import count_page, moved_said, no_count_said
 from upkeep.station.pages.proof import counted_band, undone_band
@@ -19,6 +20,8 @@ from upkeep.station.server.desk import Desk, Look, Posted, last_number, refused_
 from upkeep.station.server.sessions import Here, Session, Shown
 from upkeep.units.quantities import figure_of
 from upkeep.views.rights import Wish
+from upkeep.views.scanned import ScannedItem
+from upkeep.wording.scanned import not_wanted_said
 
 SHOWN_FOR = timedelta(minutes=1)
 """How long it is shown what became of taking something back."""
@@ -74,6 +77,11 @@ class Rounds:
         typed = sent.text("count")
         value = figure_of(typed.strip())
         try:
+            scanned = await desk.scanned(sent, session)
+            if isinstance(scanned, ScannedItem) and scanned.kind == Kind.PRESS:
+                return desk.to(request, session, f"/at/{scanned.item}/count")
+            if scanned is not None:
+                raise Refused(not_wanted_said(scanned))
             if value is None:
                 raise Refused(no_count_said(typed))
             await self._take(place, session, here, sent, value)

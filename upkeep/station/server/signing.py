@@ -14,7 +14,7 @@ from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.signing import Sign
 from upkeep.errors import Refused
 from upkeep.said import Quoted, said
-from upkeep.station.pages.page import Person
+from upkeep.station.pages.page import Band, Person
 from upkeep.station.pages.proof import signed_band
 from upkeep.station.pages.signing import (
     LACKS_GAUGE,
@@ -22,12 +22,15 @@ from upkeep.station.pages.signing import (
     lacks_value,
     sign_page,
     signed_said,
+    work_said,
 )
-from upkeep.station.server.desk import Desk, Posted, check_may, refused_band
+from upkeep.station.server.desk import LOOK, Desk, Posted, check_may, refused_band
 from upkeep.station.server.sessions import Here, Session
 from upkeep.views.rights import Wish
+from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm
 from upkeep.wording.points import point_said, read_number
+from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 
 
 class Signing:
@@ -53,14 +56,19 @@ class Signing:
         desk, place = self._desk, request.path_params["place"]
         session, here = await desk.named(request)
         sent = await desk.posted(request, session)
-        form = await self._form(request, here)
+        form, seen, more = await self._form(request, here), await desk.look(place), tuple[Band, ...]()
+        typed, person = dict(sent.texts()), Person(here.id, here.name)
         try:
-            await self._sign(place, session, here, sent, form)
+            scanned = await desk.scanned(sent, session)
+            if scanned is None and sent.text("how") != LOOK:
+                await self._sign(place, session, here, sent, form)
+                return desk.to(request, session, f"/at/{place}")
+            if scanned is not None:
+                typed["gauge"], more = _gauge_scanned(scanned, form), (Band("note", scanned_said(scanned)),)
         except Refused as refusal:
-            page = sign_page(form, Person(here.id, here.name), sent.texts(), refusal)
-            head = desk.head(await desk.look(place), session, refused_band(refusal.said))
-            return desk.page(request, session, "sign", page, head, 422)
-        return desk.to(request, session, f"/at/{place}")
+            head = desk.head(seen, session, refused_band(refusal.said))
+            return desk.page(request, session, "sign", sign_page(form, person, typed, refusal), head, 422)
+        return desk.page(request, session, "sign", sign_page(form, person, typed), desk.head(seen, session, *more))
 
     async def _form(self, request: Request, here: Here) -> SignForm:
         item, task, at = request.path_params["item"], request.path_params["task"], self._desk.now()
@@ -81,6 +89,16 @@ def _form_for(book: Book, line: str, here: Here, at: datetime) -> SignForm:
     form = book.sign_form(line, at)
     check_may(book, Wish("sign", item=form.line.item, task=form.line.task), here, at)
     return form
+
+
+def _gauge_scanned(scanned: Scanned, form: SignForm) -> str:
+    """The gauge of a form that was scanned; raises :class:`Refused` for anything else, and for one that does not
+    count."""
+    if not isinstance(scanned, ScannedItem) or scanned.item not in {gauge.id for gauge in form.gauges}:
+        raise Refused(not_wanted_said(scanned, work_said(form.line)))
+    if scanned.gauge is None or not scanned.gauge.valid:
+        raise Refused(gauge_not_valid(scanned))
+    return scanned.item
 
 
 def _entry(form: SignForm, sent: Posted, here: Here, at: datetime) -> Sign:

@@ -128,6 +128,61 @@
     send(form.action, new FormData(form, event.submitter), Date.now());
   });
 
+  // A scanner is a keyboard: a code begins with a star and ends with Enter.  It is held back from the field that is open
+  // and sent in the field that waits for it; what turns out to be no code is typed where it was meant to go.
+
+  const CODE = /^\*[BIGRS][A-Za-z0-9][A-Za-z0-9._-]*$/i, BETWEEN_KEYS_MS = 400;
+  let held = "", waits;
+
+  const typed = (text) => {
+    const field = document.activeElement;
+    if (!text || !field || typeof field.setRangeText !== "function" || field.type === "file") return;
+    field.setRangeText(text, field.selectionStart, field.selectionEnd, "end");
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  };
+
+  const letGo = () => { clearTimeout(waits); const text = held; held = ""; typed(text); };
+
+  const scanned = (code) => {
+    const open = document.activeElement && document.activeElement.form;
+    const form = [open, ...document.querySelectorAll("main form")].find((one) => one && one.elements.scanned);
+    if (!form || sending) return;
+    form.elements.scanned.value = code;
+    form.requestSubmit();
+  };
+
+  // A value with Enter goes into one field and the next into the next; Enter never signs.
+  const goOn = (field) => {
+    const fields = [...field.form.querySelectorAll("[data-next]")];
+    const next = [...fields.slice(fields.indexOf(field) + 1), ...fields].find((one) => one.value.trim() === "");
+    if (next) next.focus(); else field.blur();
+  };
+
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
+    if (held && event.key === "Enter" && CODE.test(held)) {
+      event.preventDefault();
+      event.stopPropagation();
+      clearTimeout(waits);
+      const code = held;
+      held = "";
+      return scanned(code);
+    }
+    if (held ? /^[A-Za-z0-9._-]$/.test(event.key) : event.key === "*") {
+      event.preventDefault();
+      event.stopPropagation();
+      held += event.key;
+      clearTimeout(waits);
+      waits = setTimeout(letGo, BETWEEN_KEYS_MS);
+      return;
+    }
+    if (event.key !== "Shift") letGo();
+    if (event.key === "Enter" && event.target.matches("[data-next]")) {
+      event.preventDefault();
+      goOn(event.target);
+    }
+  }, true);
+
   const kept = JSON.parse(sessionStorage.getItem(KEPT) || "null");
   if (kept && kept.here && kept.here === body().here) {
     const data = new FormData();

@@ -1,0 +1,46 @@
+"""What a scanned code stands for in this book."""
+
+from __future__ import annotations
+
+from upkeep.answers.sign_form import gauge_choice
+from upkeep.errors import NotFound
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import hold_reason
+from upkeep.plant.model import Item, Kind
+from upkeep.said import said
+from upkeep.scan_codes import ScanCode, Scannable
+from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow, ScannedSeal
+
+
+def scanned(context: Context, code: ScanCode) -> Scanned:
+    """What a code stands for at the moment of the context; raises :class:`NotFound` with near misses."""
+    number, _, rest = code.text.partition(".")
+    if code.kind is Scannable.ROW:
+        return ScannedRow(int(number), int(rest))
+    if code.kind is Scannable.SEAL:
+        recorded = context.entries.by_number(int(number))
+        if recorded is None:
+            raise NotFound(said("entry"), f"#{number}")
+        return ScannedSeal(int(number), recorded.hash.casefold().startswith(rest.casefold()))
+    return _item(context, _named(context, code.text))
+
+
+def _named(context: Context, text: str) -> Item:
+    """The item with an id; a keyboard with its capitals locked types it in other letters."""
+    items = context.known.items
+    alike = [key for key in items if key.casefold() == text.casefold()]
+    return context.known.item(text if text in items or len(alike) != 1 else alike[0])
+
+
+def _item(context: Context, item: Item) -> ScannedItem:
+    where = context.whereabouts
+    return ScannedItem(
+        item=item.id,
+        kind=item.kind.value,
+        title=item.title,
+        place=where.place_of(item),
+        inside=where.sits_in(item.id),
+        press=where.press_of(item.id),
+        hold=hold_reason(context, item.id),
+        gauge=gauge_choice(context, item) if item.kind is Kind.GAUGE else None,
+    )
