@@ -1,4 +1,4 @@
-"""One browser for all tests that need one, and the stations it looks at."""
+"""A browser for the tests that need one, and the stations it looks at."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    """One Chromium for all tests."""
+    """One Chromium for all tests of a file: its loop would be in the way of those that have one of their own."""
     required = os.environ.get("STROKEBOOK_BROWSER") == "required"
     try:
         from playwright.sync_api import sync_playwright
