@@ -17,13 +17,15 @@ from tui.messages import BookChanged, BookWaits, RoundWanted
 from tui.present.people import at_work
 from tui.present.scanner import Scanner
 from tui.screens.board.board import BoardScreen
-from tui.screens.frame.base import DeskScreen
+from tui.screens.frame.acting import ActingScreen
+from tui.screens.frame.base import BookScreen, DeskScreen
 from tui.screens.frame.book_door import BookDoor
 from tui.screens.frame.desk import Desk, Here
 from upkeep.book import Book, Progress
 from upkeep.book.clerk import Clerk
-from upkeep.errors import NotFound, StrokebookError
-from upkeep.said import Said, said
+from upkeep.errors import NotFound, Refused, StrokebookError
+from upkeep.plant.model import Kind
+from upkeep.said import Said, in_turn, listed, said
 
 if TYPE_CHECKING:
     from tui.screens.press.round import RoundScreen
@@ -80,7 +82,7 @@ class StrokebookApp(App[None]):
         """Opens the book, finds who is here, and shows the first screen."""
         try:
             await self.desk.learn()
-            self.desk.station = self._place
+            await self._find_place()
             await self._find_person()
         except StrokebookError as refusal:
             self.exit(return_code=refusal.exit_code, message=self.desk.words(refusal.said))
@@ -88,6 +90,21 @@ class StrokebookApp(App[None]):
         self.install_screen(BoardScreen(self.desk), "board")
         self.push_screen(self._round_at(self._place) if self._place else "board")
         self.set_interval(_LOOK_EVERY_SECONDS, self.look_for_changes)
+
+    async def _find_place(self) -> None:
+        """Finds where this terminal stands; a place that is none is refused with those there are."""
+        place, at = self._place, self.desk.now()
+        if place is None:
+            return
+        try:
+            await self.desk.clerk.ask(lambda book: book.round(place, at))
+        except NotFound as unknown:
+            places, items = await self.desk.clerk.ask(lambda book: (book.places(), book.items()))
+            presses = (item.id for item in items if item.kind is Kind.PRESS)
+            known = sorted({*(one.id for one in places), *presses})
+            there_are = said("Presses and places here: {places}.", places=listed(known))
+            raise Refused(in_turn(unknown.said, there_are)) from None
+        self.desk.station = place
 
     async def _find_person(self) -> None:
         self.desk.touched = self.desk.now()
@@ -118,6 +135,7 @@ class StrokebookApp(App[None]):
     async def _tell_changes(self) -> None:
         minute = self.desk.now().replace(second=0, microsecond=0)
         version, self.desk.unproven = await self.desk.clerk.ask(lambda book: (book.version(), book.unproven))
+        self._go_home_after_idling()
         seen = ((version, self.desk.unproven), minute)
         if seen != self._seen:
             if self._seen is not None and seen[0] != self._seen[0]:
@@ -125,6 +143,15 @@ class StrokebookApp(App[None]):
             self._seen = seen
             for screen in self.screen_stack[-1:]:
                 screen.post_message(BookChanged())
+
+    def _go_home_after_idling(self) -> None:
+        """A station shows its own round again when nobody is there any more; a form that is open stays."""
+        screen, station = self.screen, self.desk.station
+        if station is None or not isinstance(screen, BookScreen) or len(self.screen_stack) > 2:
+            return
+        if not self.desk.is_left_alone() or screen.is_home():
+            return
+        self.on_home_wanted()
 
     def hear(self, progress: Progress) -> None:
         """Hears in the book's thread how far another program has come that the book waits for."""
@@ -158,7 +185,17 @@ class StrokebookApp(App[None]):
 
     def action_help_quit(self) -> None:
         """Says how to end the screens, for whoever pressed the key that ends other programs."""
-        self._say(said("Press Ctrl+Q to close the screens."))
+        closes = said("Press Ctrl+Q to close the screens.")
+        self._say(closes if self.desk.station is None else said("This is a station: a keeper closes it, with Ctrl+Q."))
+
+    async def action_quit(self) -> None:
+        """Ends the screens from wherever one is; at a station that begins on its round or the board."""
+        if isinstance(self.screen, ActingScreen):
+            self.screen.action_quit()
+        elif self.desk.station is None:
+            self.exit()
+        else:
+            self._say(said("Go back with Esc first; then a keeper closes the station, with Ctrl+Q."))
 
     def _handle_exception(self, error: Exception) -> None:
         """Closes the screens over an error that nobody expected, and keeps it for :func:`run` to raise."""
@@ -177,6 +214,11 @@ class StrokebookApp(App[None]):
         from tui.screens.press.round import RoundScreen  # a board comes without it
 
         return RoundScreen(self.desk, place)
+
+    def on_home_wanted(self) -> None:
+        """Goes back to where this terminal stands; one without a place has no other home than where it is."""
+        if self.desk.station is not None:
+            self._show_alone(self._round_at(self.desk.station))
 
     def on_board_wanted(self) -> None:
         """Shows the board."""

@@ -21,8 +21,11 @@ class Where(StrEnum):
     FORM = "in the sign-off form"
     CHECK = "in the form of a check"
     SIGN = "when a line is signed with a name alone"
+    FOUND = "where a symptom is picked"
     FAULT = "when a fault is reported"
-    COUNT = "at a count that was not taken"
+    COUNTING = "in the field of the count"
+    COUNT = "where a count is asked"
+    REFUSED = "at a count that was not taken"
     PICTURE = "when a picture is attached"
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
@@ -51,12 +54,12 @@ class Key:
 
 
 NUMBERS = "1-9"
-"""Stands for the nine number keys, which pick the row that carries the number."""
+"""Stands for the number keys, which pick the row that carries the number; 0 is the second figure of 10."""
 
 _PLANT = (Where.BOARD, Where.DETAIL)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK, Where.DEED)
-_BOXES = (Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
+_BOXES = (Where.FOUND, Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
 _BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HELP)
 
 # fmt: off
@@ -96,7 +99,7 @@ KEYS: tuple[Key, ...] = (
     Key("h", "hold_or_release", "hold", "Holds the item, or releases it where it is held.", _PLANT),
     Key("n", "deed('remark')", "remark", "Writes a remark on the selected line.", _PLANT),
     Key("m", "move", "move", "Puts the item in, or takes it out.", _PLANT),
-    Key("g", "deed('done')", "done at", "Signs what was done at another time, or on somebody's paper.", _PLANT),
+    Key("g", "deed('done')", "done at", "Signs what was done earlier, or on somebody's paper.", _PLANT),
     Key("ctrl+s", "save", "save", "Saves what was filled in.", _FORMS),
     Key("g", "answer('g')", "", "For a look: good.", (Where.CHECK,), first=True),
     Key("b", "answer('b')", "", "For a look: bad.", (Where.CHECK,), first=True),
@@ -109,12 +112,15 @@ KEYS: tuple[Key, ...] = (
     Key("ctrl+g", "open_part('wear')", "wear", "Goes to the points that show wear: width, burr ...", (Where.CHECK,)),
     Key("ctrl+o", "open_part('more')", "order, reel", "Goes to order, reel, wire, remark, settings.", (Where.CHECK,)),
     Key("ctrl+r", "save_extra", "save as extra", "Saves it as an extra: additional work.", (Where.FORM, Where.SIGN)),
+    Key("tab", "all_symptoms", "all symptoms", "Shows all symptoms with their numbers.", (Where.FOUND,), first=True),
     Key("y", "stands(True)", "stands", "The item has to stop: it is held until released.", (Where.FAULT,)),
     Key("n", "stands(False)", "runs", "The item goes on running.", (Where.FAULT,)),
     Key("enter", "sign_found", "", "Signs the fault report.", (Where.FAULT,)),
-    Key("ctrl+o", "other_item", "other item", "Chooses on which of the items here it was found.", (Where.FAULT,)),
-    Key("y", "confirmed", "yes", "Confirms that the counter rolled over, or was set back.", (Where.COUNT, Where.ROUND)),
-    Key("e", "earlier_wrong", "earlier wrong", "Keeps a count against an earlier one.", (Where.COUNT, Where.ROUND)),
+    Key("ctrl+o", "other_item", "other item", "Goes on to another item.", (Where.FOUND, Where.FAULT), first=True),
+    Key("enter", "submit", "write", "Writes the count; on the empty field goes to the lines.", (Where.COUNTING,)),
+    Key("y", "confirmed", "yes", "Confirms that the counter rolled over, or was set back.", (Where.REFUSED,)),
+    Key("e", "earlier_wrong", "earlier wrong", "Keeps a count against an earlier one.", (Where.REFUSED,)),
+    Key("c", "count_again", "type again", "Goes back to the field of the count.", (Where.REFUSED,)),
     Key("s", "settle", "settle", "Settles which of two counts is wrong.", (Where.QUESTIONS,)),
     Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.SETTLE,)),
     Key("shift+tab", "app.focus_previous", "", "Goes one field back.", (Where.SETTLE,)),
@@ -122,7 +128,7 @@ KEYS: tuple[Key, ...] = (
     Key("up", "move(-1)", "", "Moves the mark up.", (Where.PICK,)),
     Key("down", "move(1)", "", "Moves the mark down.", (Where.PICK,)),
     Key("escape", "end_search", "", "Goes from the search back to the lines.", (Where.BOARD,)),
-    Key("escape,down", "leave_count", "", "Goes from the count to the lines.", (Where.ROUND,)),
+    Key("escape,down", "leave_count", "lines", "Goes from the count to the lines.", (Where.COUNTING, Where.ROUND)),
     Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
     Key("enter,escape", "leave", "go on", "Goes on; what was entered stays.", (Where.NOTES,)),
     Key("question_mark", "help", "help", "Shows this page.", _ALL),
@@ -143,7 +149,7 @@ _CAPS = {
 }
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
-    Where.ROUND: {"y", "e", "u", "plus"},
+    Where.ROUND: {"u", "escape,down", "plus"},
     Where.BOARD: {"u", "o", "v", "a", "d", "h", "n", "m", "g"},
     Where.DETAIL: {"u", "o", "a", "n", "g"},
 }
@@ -169,7 +175,7 @@ def foot_at(where: Where) -> tuple[tuple[Said, Said], ...]:
 
 
 def bindings_at(*wheres: Where) -> list[BindingType]:
-    """The bindings of a screen: key, action, description.  The nine numbers become nine bindings."""
+    """The bindings of a screen: key, action, description.  The number keys become one binding each."""
     return [binding for where in wheres for key in keys_at(where) for binding in _bound(key)]
 
 
@@ -178,4 +184,4 @@ def _bound(key: Key) -> Iterable[BindingType]:
         return [Binding(key.key, key.action, key.description, priority=True)]
     if key.key != NUMBERS:
         return [(key.key, key.action, key.description)]
-    return [(str(number), f"{key.action}({number})", key.description) for number in range(1, 10)]
+    return [(str(number), f"{key.action}({number})", key.description) for number in range(10)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.message import Message
 
+from upkeep.said import Said
 from upkeep.views.board import BoardLine
 
 
@@ -31,6 +32,14 @@ class CountTyped(Message):
         super().__init__()
 
 
+class NotTaken(Message):
+    """A field did not take what was typed or pasted, and says why; what stood in it stays."""
+
+    def __init__(self, said: Said) -> None:
+        self.said = said
+        super().__init__()
+
+
 class Chosen(Message):
     """A number chose one of a few things: go on from there."""
 
@@ -53,6 +62,10 @@ class RoundWanted(Message):
     def __init__(self, place: str) -> None:
         self.place = place
         super().__init__()
+
+
+class HomeWanted(Message):
+    """Somebody wants to go back to the place where this terminal stands."""
 
 
 class BoardWanted(Message):

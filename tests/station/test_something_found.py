@@ -11,8 +11,7 @@ from PIL import Image
 
 from tests.station.visitor import Plant, served
 from upkeep.errors import Refused
-from upkeep.quality.symptoms import symptoms
-from upkeep.station.pages.finding import FIRST
+from upkeep.quality.symptoms import FIRST, symptoms
 from upkeep.station.server import photos
 from upkeep.station.server.photos import kept_photo
 

@@ -36,7 +36,7 @@ from upkeep.views.hints import Hints
 from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
-from upkeep.views.round import Round
+from upkeep.views.round import FoundHere, Round, RoundRow
 from upkeep.views.scanned import Scanned
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
@@ -259,17 +259,31 @@ class FakeBook:
             raise NotFound(said("press or place"), place)
         shift = self.calendar.at(at)
         last = self.counts.get(place)
-        items = dict.fromkeys(line.item for line in here)
+        items = list(dict.fromkeys(line.item for line in here))
         hanging = tuple(
-            Hanging(item, "module", item, None, depth, ByHand(self.held_for[item]) if item in self.held_for else None)
-            for depth, item in enumerate(items)
+            Hanging(item, "module", item, outer, depth, ByHand(self.held_for[item]) if item in self.held_for else None)
+            for depth, (outer, item) in enumerate(zip((None, *items), items, strict=False))
         )
         signs = [entry for entry in self.history_of_signs() if entry.at >= (shift.start if shift else at)]
         lines = tuple(line for line in here if line.state in CALLING and "operator" in line.roles)
+        began = shift.start if shift else at
+        mine = [line for line in here if "operator" in line.roles]
+        rows = tuple(
+            RoundRow(number, line, done)
+            for number, line in enumerate(mine, 1)
+            if (done := line.state is State.LATER and line.last_done_at is not None and line.last_done_at >= began)
+            or line in lines
+        )
+        found = tuple(
+            FoundHere(number, entry.at, entry.by.capitalize(), entry.item, entry.symptom)
+            for number, entry in enumerate(self.written, 1)
+            if isinstance(entry, Fault) and entry.item in items
+        )
         return Round(
             at, place, place if place.startswith("P-") else None, shift.key if shift else None,
             shift.end if shift else None, last[0] if last else None, last[1] if last else None,
             (last[0], last[0] + 5_000) if last else None, hanging, lines, tuple(signs), _cautions(lines),
+            rows=rows, found=found,
         )  # fmt: skip
 
     def history_of_signs(self) -> list[HistoryLine]:
@@ -306,8 +320,13 @@ class FakeBook:
         )
 
     def items(self) -> tuple[Item, ...]:
-        """The presses."""
-        return (Item("P-03", Kind.PRESS, "Press by the door"), Item("P-07", Kind.PRESS, "Press at the window"))
+        """Two presses, and the modules and die sets of the lines."""
+        kinds = {"M": Kind.MODULE, "DS": Kind.DIE_SET}
+        others = dict.fromkeys(line.item for line in self.lines if line.item.split("-")[0] in kinds)
+        return (
+            Item("P-03", Kind.PRESS, "Press by the door"), Item("P-07", Kind.PRESS, "Press at the window"),
+            *(Item(item, kinds[item.split("-")[0]], item) for item in others),
+        )  # fmt: skip
 
     # What it knows nothing of
 
@@ -482,3 +501,8 @@ def _cautions(lines: tuple[BoardLine, ...]) -> tuple[Caution, ...]:
     return tuple(
         Caution(caution_said(kind), tuple(line.line for line in lines if line.energy == kind), kind) for kind in kinds
     )
+
+
+def counted() -> FakeBook:
+    """A book in which this shift's count is taken already."""
+    return FakeBook(counts={"P-07": (1_204_300, MORNING)})

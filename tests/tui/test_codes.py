@@ -192,6 +192,7 @@ async def test_a_withdrawn_badge_is_nobody_and_five_of_them_make_the_station_wai
         lost = book.naming.keys.held.give_badge("ben", NOON)
         book.naming.keys.held.withdraw_badges("ben")
     async with terminal(opener(path), place="P-07", clock=Clock(NOON)) as here:
+        await here.press("escape")
         for _ in range(5):
             await here.type(badge(lost), "enter")
             assert "Nobody who may sign here has this badge." in here.text

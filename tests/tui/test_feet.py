@@ -11,6 +11,9 @@ from tui.keys import KEYS, Key, Where, foot_at
 FEET = {
     Where.BOARD: "enter why, s sign, c count, k check, f found, / find, t to do/all, w which, l lists, "
     "x clear, r round, + write, ? help, q quit",
+    Where.COUNTING: "enter write, esc lines",
+    Where.REFUSED: "y yes, e earlier wrong, c type again",
+    Where.FOUND: "tab all symptoms, ctrl+o other item, esc back",
     Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, ? help",
     Where.DETAIL: "s sign, c count, k check, f found, v verify, l pages, r round, + write, d put off, h hold, "
     "m move, esc back, ? help",
@@ -20,7 +23,7 @@ FEET = {
     Where.DEED: "enter next, shift+tab back, ctrl+s save, esc back",
     Where.SIGN: "esc back",
     Where.FAULT: "y stands, n runs, ctrl+o other item, esc back",
-    Where.COUNT: "y yes, e earlier wrong, esc back",
+    Where.COUNT: "esc back",
     Where.PICTURE: "tab complete, esc back",
     Where.ASKED: "esc back",
     Where.PAPER: "esc back",

@@ -14,7 +14,7 @@ from tui.present.moments import Now
 from tui.present.page import SHOWN_AT_MOST, sections, title_text
 from tui.present.walk import (
     count_rows,
-    done_rows,
+    found_rows,
     hanging_rows,
     head_row,
     hold_rows,
@@ -23,13 +23,17 @@ from tui.present.walk import (
     to_sign_said,
 )  # fmt: skip
 from upkeep.due.states import State
+from upkeep.plant.names import Names
 from upkeep.units.instants import NEVER, Zone
 from upkeep.views.board import LineDetail
-from upkeep.views.items import HistoryLine, LifeNumbers
+from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.round import FoundHere, RoundRow
 from upkeep.wording.sentences import ENGLISH
 from upkeep.wording.text import width_of
 
 NOW = Now(MORNING, Zone("Europe/Berlin"))
+
+
 ENTRY = HistoryLine(
     7, MORNING, MORNING, "2026-03-02", "ana", "Ana Example", "sign", "2026-03-02 06:01 sign M-12/x for y by ana"
 )
@@ -102,14 +106,15 @@ def test_the_count_shows_the_last_and_the_expected_range() -> None:
 @given(st.integers(min_value=76, max_value=200), st.text(max_size=50))
 def test_a_numbered_row_fits(width: int, title: str) -> None:
     """Whatever the title."""
-    assert width_of(numbered_row(line_at("M-12", "clean", title=title), None, NOW, width)) == width
+    row = RoundRow(1, line_at("M-12", "clean", title=title), done=False)
+    assert width_of(numbered_row(row, 25, None, NOW, width)) == width
 
 
 def test_a_numbered_row_says_this_shift() -> None:
     """And more where there is room, never half a word of it."""
-    line = line_at("M-12", "daily-clean")
-    assert "this shift · due for 5 min" in numbered_row(line, "2026-03-02/early", NOW, 76)
-    assert "takes 4 min · last done Sun 06:05 ana" in numbered_row(line, None, NOW, 156)
+    row = RoundRow(1, line_at("M-12", "daily-clean"), done=False)
+    assert "this shift · due 5 min ago" in numbered_row(row, 25, "2026-03-02/early", NOW, 76)
+    assert "takes 4 min · last done Sun 06:05 ana" in numbered_row(row, 25, None, NOW, 156)
 
 
 def test_what_is_left_is_counted_with_its_time() -> None:
@@ -119,15 +124,31 @@ def test_what_is_left_is_counted_with_its_time() -> None:
     assert str(to_sign_said(replace(walk, lines=()))) == "Everything here is done for now."
 
 
-def test_what_was_written_this_shift_stands_latest_first() -> None:
-    """What was struck says so, what has no room is counted."""
-    done = (ENTRY, replace(ENTRY, entry=8, struck_by=9), replace(ENTRY, entry=5))
-    rows = done_rows(replace(FakeBook().round("P-07", MORNING), done=done), NOW, 80, 2)
-    assert rows == (
-        "   06:05 Ana Example: STRUCK sign M-12/x for y",
-        "   06:05 Ana Example: sign M-12/x for y",
-        "   and 1 more",
-    )
+def test_what_was_found_this_shift_stands_latest_first() -> None:
+    """In words; what has no room is counted."""
+    found = tuple(FoundHere(entry, MORNING, "Ana Example", "DS-031", "Burr on the barrel") for entry in (9, 8, 5))
+    rows = found_rows(replace(FakeBook().round("P-07", MORNING), found=found), NOW, 80, 2)
+    assert rows == (*["   06:05 Ana Example: Burr on the barrel, DS-031"] * 2, "   and 1 more")
+
+
+def test_what_was_done_this_shift_is_ticked_and_says_by_whom_and_when() -> None:
+    """A long name stands where it has room."""
+    line = line_at("M-12", "daily-clean", State.LATER, last_done_at=MORNING, last_done_by="ana")
+    row = RoundRow(3, line, done=True)
+    names = Now(MORNING, NOW.zone, Names([("ana", 1, "Ana Example")]))
+    assert " ".join(numbered_row(row, 25, None, names, 76).split()) == "ok done Daily clean M-12 06:05 Ana Example"
+    longer = Now(MORNING, NOW.zone, Names([("ana", 1, "Anastasia Exampleforth")]))
+    assert numbered_row(row, 25, None, longer, 60).split()[-1] == "06:05"
+    assert numbered_row(row, 25, None, longer, 90).rstrip().endswith("06:05 · Anastasia Exampleforth")
+
+
+def test_what_sits_side_by_side_stands_in_brackets() -> None:
+    """Whatever has something in it says so with an arrow."""
+    inside = (("P-03", None, 0), ("M-03", "P-03", 1), ("CB-3", "M-03", 2), ("DS-38", "M-03", 2), ("IP-38", "DS-38", 3))
+    hanging = tuple(Hanging(item, "part", item, outer, depth, None) for item, outer, depth in inside)
+    walk = replace(FakeBook().round("P-07", MORNING), hanging=hanging)
+    nested = "P-03 part > M-03 part > (CB-3 part, DS-38 part > IP-38 part)"
+    assert hanging_rows(walk, 100, ENGLISH) == (f"Fitted here: {nested}",)
 
 
 def test_what_hangs_here_is_told_outermost_first() -> None:

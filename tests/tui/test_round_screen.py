@@ -5,8 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from threading import Event
 
-from tests.tui.fake_book import MORNING, SLUG, FakeBook, by_strokes, line_at
+import pytest
+from textual.events import Paste
+
+from tests.tui.fake_book import MORNING, SLUG, FakeBook, by_strokes, counted, line_at
 from tests.tui.terminal import terminal
+from tui.app import StrokebookApp
+from tui.widgets.fields import CountField
 from upkeep.due.states import State
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
@@ -17,15 +22,10 @@ from upkeep.plant.people import Person
 CLEAN = Sign(at=MORNING, by="ana", task="daily-clean", item="M-12", occurrence="2026-03-02/early", recorded_at=MORNING)
 
 
-def counted() -> FakeBook:
-    """A book in which this shift's count is taken already."""
-    return FakeBook(counts={"P-07": (1_204_300, MORNING)})
-
-
 async def test_a_clean_is_signed_in_three_actions_by_somebody_unknown() -> None:
-    """Down to the lines, the number, the short id with Enter; the proof is large."""
+    """The short id with Enter, the number, Enter; the proof is large."""
     book = FakeBook()
-    actions: list[tuple[str, ...]] = [("down",), ("1",), (*"ana", "enter")]
+    actions: list[tuple[str, ...]] = [(*"ana", "enter"), ("escape", "1"), ("enter",)]
     async with terminal(book, place="P-07") as here:
         for action in actions:
             await here.press(*action)
@@ -58,7 +58,6 @@ async def test_a_wrong_sign_off_is_undone_with_one_key() -> None:
         assert "UNDONE: Daily clean on M-12" in here.text
         assert "2 to sign here" in here.text
         assert [type(entry) for entry in book.written] == [Sign, Strike]
-        assert "STRUCK sign M-12/daily-clean" in here.text
 
 
 async def test_after_a_minute_nothing_is_undone() -> None:
@@ -81,7 +80,7 @@ async def test_the_round_forgets_who_was_here() -> None:
         assert "Here: Ana Example (ana)." in here.text
         await here.wait(1)
         assert "Nobody has said who is here." in here.text
-        await here.press("1")
+        await here.press("2")
         assert "type your short id" in here.text
 
 
@@ -145,11 +144,62 @@ async def test_a_rollover_is_confirmed_with_one_key() -> None:
         assert count.rolled_over
 
 
-async def test_letters_stay_keys_while_the_count_is_asked() -> None:
-    """Somebody who found something does not leave the field first."""
+async def test_a_letter_is_no_key_while_the_count_is_asked() -> None:
+    """It is not taken either, and the foot names what can be pressed."""
     async with terminal(FakeBook(), place="P-07", by="ana") as here:
-        await here.press("f")
+        assert " ".join(here.rows[-2:]).split() == ["enter", "write", "esc", "lines"]
+        for letter in "fuboy":
+            await here.press(letter)
+            assert "Only the figures of the counter go in here; Esc leaves the field." in here.text
+        await here.press("escape", "f")
         assert "Found on" in here.text
+
+
+async def test_who_is_here_is_asked_before_the_count_and_the_count_before_the_round() -> None:
+    """One question after another; whoever goes back from them walks the round."""
+    async with terminal(FakeBook(), place="P-07") as here:
+        assert "Who is here?" in here.text
+        await here.type("ana", "enter")
+        await here.type("1204400", "enter")
+        assert "COUNTED P-07: 1,204,400, by Ana Example." in here.text
+        await here.press("1")
+        assert "Sign: Daily clean on M-12" in here.text
+    async with terminal(FakeBook(), place="P-07") as here:
+        await here.press("escape", "i")
+        assert "Daily clean: M-12" in here.text
+
+
+async def test_the_next_shift_begins_with_who_and_the_count_again() -> None:
+    """The terminal stood open over the change of shift."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        assert "Who is here?" not in here.text
+        await here.wait(8 * 3600)
+        assert "Who is here?" in here.text
+
+
+async def test_nothing_typed_or_pasted_is_shortened() -> None:
+    """It is taken whole or refused aloud."""
+    async with terminal(FakeBook(), place="P-07", by="ana") as here:
+        await here.type("12345678901234567890")
+        await here.press("1")
+        assert "At most 20 characters fit here, so the 1 that came were not taken." in here.text
+        here.app.screen.query_one(CountField).value = ""
+        for pasted, why in (("9" * 30, "the 30 that came"), ("12\n34", "the 2 lines that came"), ("12a4", "Only the")):
+            here.app.post_message(Paste(pasted))
+            await here.settle()
+            assert why in here.text
+            assert here.app.screen.query_one(CountField).value == ""
+
+
+async def test_a_refused_count_is_answered_with_a_key_or_typed_anew() -> None:
+    """The answers have the keys, and the foot names them; a figure begins another count."""
+    book = FakeBook()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.type("55", "enter")
+        assert " ".join(here.rows[-2:]).split()[:2] == ["y", "yes"]
+        await here.type("1204400", "enter")
+        assert [entry.value for entry in book.written if isinstance(entry, Count)] == [1_204_400]
 
 
 async def test_something_found_is_written_in_three_actions() -> None:
@@ -197,16 +247,45 @@ async def test_a_line_with_readings_opens_the_long_form() -> None:
         assert "Slug height 1 of 2 (1.2 to 1.3 mm)" in here.text
 
 
-async def test_more_than_nine_lines_keep_numbers_for_those_in_sight() -> None:
-    """Going down moves the numbers along."""
-    lines = [line_at(f"M-{number:02d}", "clean") for number in range(20)]
-    async with terminal(FakeBook(lines=lines, counts={"P-07": (1, MORNING)}), place="P-07") as here:
-        assert here.row_with(" 9  !").split()[4] == "M-08"
-        await here.press("end")
-        assert "M-19" in here.text
-        await here.press("home", "pagedown", "up")
+def many_lines() -> FakeBook:
+    """A book with twenty lines at one place."""
+    lines = [line_at(f"M-{number:02d}", "clean") for number in range(1, 21)]
+    return FakeBook(lines=lines, counts={"P-07": (1, MORNING)})
+
+
+async def test_a_number_stays_with_its_line_and_what_is_done_stays_ticked() -> None:
+    """The hand that learned a number signs no other line with it."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        before = here.row_with("Press clean").split()[0]
+        await here.press("1", "enter")
+        assert here.row_with("Press clean").split()[0] == before
+        assert "ok done Daily clean M-12 06:05 ana" in " ".join(here.row_with("ok done").split())
         await here.press("1")
-        assert "Sign: Clean on M-0" in here.text
+        assert "Daily clean on M-12 is done: ana, 06:05." in here.text
+        assert len(book.written) == 1
+
+
+async def test_after_a_sign_off_the_next_line_to_do_is_selected() -> None:
+    """Enter signs one after the other."""
+    book = counted()
+    async with terminal(book, place="P-07", by="ana") as here:
+        await here.press("enter", "enter")
+        await here.press("enter", "enter")
+        assert [entry.task for entry in book.written if isinstance(entry, Sign)] == ["daily-clean", "press-clean"]
+
+
+async def test_a_number_of_two_figures_is_typed_whole() -> None:
+    """Where another figure may follow it waits, and says so; Enter ends it."""
+    async with terminal(many_lines(), place="P-07", by="ana") as here:
+        await here.press("1")
+        assert "Number 1: Enter takes it, or type its next figure." in here.text
+        await here.press("0")
+        assert "Sign: Clean on M-10" in here.text
+        await here.press("escape", "2", "enter")
+        assert "Sign: Clean on M-02" in here.text
+        await here.press("escape", "7")
+        assert "Sign: Clean on M-07" in here.text
 
 
 async def test_a_number_without_a_line_says_so() -> None:
@@ -226,13 +305,15 @@ async def test_another_place_is_picked() -> None:
         assert "Feed check: M-44" in here.text
 
 
-async def test_an_unknown_place_is_refused_with_a_sentence() -> None:
-    """Another one can be picked from there."""
-    async with terminal(FakeBook(), place="P-99") as here:
-        assert "There is no press or place 'P-99' in this book." in here.text
-        await here.press("p")
-        await here.type("window", "enter")
-        assert here.rows[0].startswith(" P-07")
+async def test_an_unknown_place_is_refused_with_those_there_are(capsys: pytest.CaptureFixture[str]) -> None:
+    """Before any screen shows."""
+    app = StrokebookApp(FakeBook, lambda: MORNING, place="P-99")
+    async with app.run_test():
+        pass
+    told = " ".join(capsys.readouterr().err.split())
+    assert app.return_code == 1
+    assert "There is no press or place 'P-99' in this book." in told
+    assert "Presses and places here: P-03, P-07, P-09, lab, rack-2." in told
 
 
 async def test_a_place_without_a_press_has_no_field_for_a_count() -> None:
@@ -249,7 +330,7 @@ async def test_the_empty_count_field_leads_to_the_lines() -> None:
     async with terminal(book, place="P-07", by="ana") as here:
         await here.press("enter", "1", "enter")
         assert book.written == [CLEAN]
-        await here.press("c", "escape", "1")
+        await here.press("c", "escape", "2")
         assert "Sign: Press clean" in here.text
 
 

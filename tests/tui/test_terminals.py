@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from tests.clock import Clock
-from tests.tui.fake_book import MORNING, FakeBook, line_at, showing
+from tests.tui.fake_book import MORNING, FakeBook, counted, line_at, showing
 from tests.tui.terminal import LARGE, SMALL, terminal
 from tui.app import StrokebookApp
 from tui.keys import KEYS, Where, bindings_at, cap, foot_at, keys_at
@@ -164,11 +164,38 @@ async def test_a_refusal_while_looking_is_shown_and_looked_past() -> None:
 
 async def test_the_key_that_ends_other_programs_tells_how_to_end_this_one() -> None:
     """A shared terminal does not fall into a shell by accident."""
-    async with terminal(FakeBook(), place="P-07") as here:
-        await here.press("ctrl+c", "q")
+    async with terminal(FakeBook()) as here:
+        await here.press("ctrl+c")
         assert "Press Ctrl+Q to close the screens." in here.text
-        await here.press("escape", "b", "q")
+        await here.press("q")
         assert here.app.return_code == 0
+
+
+async def test_a_station_is_closed_by_a_keeper_alone() -> None:
+    """Whoever else asks for it is told, and it stays open."""
+    async with terminal(counted(), place="P-07", by="ana") as here:
+        for keys in (("ctrl+q",), ("b", "q")):
+            await here.press(*keys)
+            assert "A keeper of the book closes this station. Who are you?" in here.text
+            await here.type("ana", "enter")
+            assert "Ana Example is no keeper of the book; the station stays open." in here.text
+            assert here.app.return_code is None
+
+
+async def test_escape_leads_home_from_anywhere_and_so_does_the_time() -> None:
+    """From the board, from the round of another place, and once nobody is there any more."""
+    async with terminal(counted(), place="P-07", by="ana") as here:
+        await here.press("b")
+        assert here.rows[0].startswith(" Crimp shop North")
+        await here.press("escape")
+        assert here.rows[0].startswith(" P-07")
+        await here.press("p")
+        await here.type("P-03", "enter", "escape")
+        await here.press("escape")
+        assert here.rows[0].startswith(" P-07")
+        await here.press("b")
+        await here.wait(121)
+        assert here.rows[0].startswith(" P-07")
 
 
 def test_no_place_has_two_meanings_for_a_key() -> None:

@@ -95,7 +95,7 @@ def test_the_board_and_a_round_are_read_in_the_language_of_their_reader() -> Non
         head_row(walk, "", NOW, 400),
         *hanging_rows(walk, 400, READER),
         *count_rows(walk, NOW),
-        *(numbered_row(line, walk.shift, NOW, 400) for line in walk.lines),
+        *(numbered_row(row, 60, walk.shift, NOW, 400) for row in walk.rows),
     )
     written = " ".join(
         f"{line.item} {line.place} {line.title} {line.last_done_by} {line.area} {line.occurrence} {walk.shift}"

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from upkeep.quality.symptoms import Symptom, picked, symptoms
+from upkeep.quality.symptoms import FIRST, Symptom, picked, symptoms
 from upkeep.said import term
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import padded
 
-_WIDTH = 36
+_WIDTH = 38
 """Two columns of the box where something found is written."""
 
 
+def first_rows(reader: Reader) -> tuple[str, ...]:
+    """The most frequent symptoms with their numbers, one a row."""
+    by_id = {symptom.id: symptom for symptom in symptoms()}
+    return tuple(f"{by_id[key].number:>2} {text(term(by_id[key].title), reader)}" for key in FIRST if key in by_id)
+
+
 def finding_rows(reader: Reader) -> tuple[str, ...]:
-    """The symptoms with their numbers, in two columns that are read downwards."""
+    """All symptoms with their numbers, in two columns that are read downwards."""
     cells = [f"{symptom.number:>2} {text(term(symptom.title), reader)}" for symptom in symptoms()]
     half = (len(cells) + 1) // 2
     right = [*cells[half:], *[""] * (2 * half - len(cells))]

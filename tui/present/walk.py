@@ -15,8 +15,8 @@ from upkeep.plant.energy import LOCAL_LAW, control_said
 from upkeep.said import Figure, Quoted, Said, Value, in_turn, said, said_as, term
 from upkeep.units.quantities import figure_of, in_time
 from upkeep.views.board import BoardLine
-from upkeep.views.items import Hanging, HistoryLine
-from upkeep.views.round import Round
+from upkeep.views.items import Hanging
+from upkeep.views.round import FoundHere, Round, RoundRow
 from upkeep.views.signing import Caution
 from upkeep.wording.cautions import caution_for, caution_for_all
 from upkeep.wording.holds import hold_said
@@ -43,11 +43,20 @@ def shift_said(walk: Round, now: Now) -> Said:
 
 
 def hanging_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
-    """What hangs here, outermost first, in at most two rows."""
-    names = " > ".join(f"{item.item} {text(term(item.kind, 'kind'), reader)}" for item in walk.hanging)
+    """What hangs here, outermost first, in at most two rows: ``>`` stands before what is in something, and what sits
+    side by side in it stands in brackets."""
+    roots = [item for item in walk.hanging if item.depth == 0]
+    names = ", ".join(_with_contents(item, walk.hanging, reader) for item in roots)
     items: Value = names or said("nothing")
     here = said("Fitted here: {items}", items=items) if walk.press else said("Stands here: {items}", items=items)
     return wrapped(text(here, reader), width, 2)
+
+
+def _with_contents(item: Hanging, hanging: tuple[Hanging, ...], reader: Reader) -> str:
+    contents = [_with_contents(one, hanging, reader) for one in hanging if one.inside == item.item]
+    beside = ", ".join(contents) if len(contents) < 2 else f"({', '.join(contents)})"
+    kind = text(term(item.kind, "kind"), reader)
+    return f"{item.item} {kind}{' > ' if contents else ''}{beside}"
 
 
 def hold_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
@@ -113,23 +122,42 @@ def not_a_count_said(typed: str) -> Said:
 
 def number_cap(number: int) -> str:
     """The number as it stands on its key."""
-    return f" {number} "
+    return f"{number:>2} "
 
 
-def numbered_row(line: BoardLine, walk_shift: str | None, now: Now, width: int) -> str:
-    """What stands beside the number of a line: state, task, item and why; more where there is room."""
-    cells = [
-        fit(state_text(line.state, now.reader), 11),
-        fit(line.title, max(25, (width - 50) // 2)),
-        fit(line.item, 8),
-    ]
-    row = " ".join(cells)
-    for index, part in enumerate(filter(None, _more(line, walk_shift, now))):
-        longer = f"{row}{' · ' if index else ' '}{part}"
+_STATE_CELLS, _ITEM_CELLS, _LEAST_TITLE, _MOST_TITLE, _NAME_CELLS = 11, 8, 25, 60, 12
+
+
+def title_cells(rows: Iterable[RoundRow], width: int) -> int:
+    """How wide the column of the tasks is in rows of a width: as its longest title, as far as a few words have room."""
+    longest = max((width_of(row.line.title) for row in rows), default=0)
+    room = width - _STATE_CELLS - _ITEM_CELLS - _NAME_CELLS - 3
+    return max(_LEAST_TITLE, min(longest, room, _MOST_TITLE))
+
+
+def numbered_row(row: RoundRow, title: int, walk_shift: str | None, now: Now, width: int) -> str:
+    """What stands beside the number of a line: state, task in so many cells, item and why, or who did it and when; more
+    where there is room."""
+    line = row.line
+    state = f"ok {text(said_as('state', 'done'), now.reader)}" if row.done else state_text(line.state, now.reader)
+    told = " ".join([fit(state, _STATE_CELLS), fit(line.title, title), fit(line.item, _ITEM_CELLS)])
+    parts = _done_parts(line, now) if row.done else _more(line, walk_shift, now)
+    for index, part in enumerate(filter(None, parts)):
+        longer = f"{told}{' · ' if index else ' '}{part}"
         if width_of(longer) > width:
             break
-        row = longer
-    return fit(row, width)
+        told = longer
+    return fit(told, width)
+
+
+def _done_parts(line: BoardLine, now: Now) -> Iterator[str]:
+    """When it was done, and by whom as far as the name has room."""
+    if line.last_done_at is not None:
+        clock = clock_text(line.last_done_at, now.zone)
+        by = now.names.now(line.last_done_by) if line.last_done_by else ""
+        yield f"{clock} {by}".rstrip() if width_of(by) <= _NAME_CELLS else clock
+        if width_of(by) > _NAME_CELLS:
+            yield by
 
 
 def _more(line: BoardLine, walk_shift: str | None, now: Now) -> Iterator[str]:
@@ -138,23 +166,31 @@ def _more(line: BoardLine, walk_shift: str | None, now: Now) -> Iterator[str]:
     yield text(said("this shift"), now.reader) if this_shift else due_text(line, now.zone, now.reader, 30)
     late = late_said(line, now)
     if late:
-        yield text(said("due for {age}", age=late), now.reader)
+        yield text(said("due {age} ago", age=late), now.reader)
     yield text(said("takes {minutes} min", minutes=Figure(line.minutes, "g")), now.reader)
     yield text(said("last done {done}", done=last_done_said(line, now)), now.reader)
 
 
-def done_rows(walk: Round, now: Now, width: int, most: int) -> tuple[str, ...]:
-    """What was signed this shift, latest first; what no longer counts says so."""
-    latest = sorted(walk.done, key=lambda line: line.entry, reverse=True)
-    rows = [fit(f"   {_done_text(line, now)}", width).rstrip() for line in latest[:most]]
-    more = len(latest) - most
+def found_rows(walk: Round, now: Now, width: int, most: int) -> tuple[str, ...]:
+    """What was found here this shift, the latest first."""
+    rows = [fit(f"   {text(_found_said(one, now), now.reader)}", width).rstrip() for one in walk.found[:most]]
+    more = len(walk.found) - most
     return (*rows, "   " + text(said("and {n} more", n=more), now.reader)) if more > 0 else tuple(rows)
 
 
-def _done_text(line: HistoryLine, now: Now) -> str:
-    struck = " " + text(said("STRUCK"), now.reader) if line.struck_by is not None else ""
-    words = line.text.split(" ", 2)[-1].partition(" by ")[0]
-    return f"{clock_text(line.at, now.zone)} {line.by_name}:{struck} {words}"
+def _found_said(one: FoundHere, now: Now) -> Said:
+    return said(
+        "{clock} {name}: {symptom}, {item}",
+        clock=clock_text(one.at, now.zone), name=one.by_name, symptom=one.symptom, item=one.item,
+    )  # fmt: skip
+
+
+def done_said(line: BoardLine, now: Now) -> Said:
+    """That a line was done in this shift, by whom and when."""
+    by = now.names.now(line.last_done_by) if line.last_done_by else ""
+    at = clock_text(line.last_done_at, now.zone) if line.last_done_at else ""
+    done = said("{task} on {item} is done: {name}, {clock}.", task=line.title, item=line.item, name=by, clock=at)
+    return in_turn(done, said("Work done beyond that is signed on the page of the line: press i."))
 
 
 def to_sign_said(walk: Round) -> Said:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input
@@ -53,6 +54,21 @@ class Offer:
         return TypedCount(self.value, disputes=self.earlier)
 
 
+class Answers(TextRows, can_focus=True):
+    """What may be answered to a count that was not taken; it has the keys until one is pressed, or a figure typed."""
+
+    def __init__(self, field: CountField) -> None:
+        super().__init__(id="count-answers", classes="-strong")
+        self._field = field
+
+    def on_key(self, event: events.Key) -> None:
+        """A figure begins a new count, in the field."""
+        if event.character is not None and event.character.isdigit():
+            event.stop()
+            self.screen.set_focus(self._field)
+            self._field.post_message(events.Key(event.key, event.character))
+
+
 class CountEntry(Vertical):
     """One number and Enter.  ``offered`` is what may be answered to a refusal; None: nothing."""
 
@@ -71,6 +87,7 @@ class CountEntry(Vertical):
         self.field = CountField(id="count-field")
         self._label = TextRows(id="count-label", classes="-strong")
         self._range, self._said = TextRows(id="count-range"), TextRows(id="count-said", classes="-strong")
+        self.answers = Answers(self.field)
 
     def compose(self) -> ComposeResult:
         """The field with the range beside it, the sentence under it."""
@@ -79,6 +96,7 @@ class CountEntry(Vertical):
             yield self.field
             yield self._range
         yield self._said
+        yield self.answers
 
     def on_mount(self) -> None:
         """Names the field."""
@@ -99,7 +117,7 @@ class CountEntry(Vertical):
     def refuse(self, sentence: str, *, offered: Offer | None = None) -> None:
         """Shows why the count was not taken; what is typed next replaces it.
 
-        With ``offered`` one key gives each answer it names.
+        With ``offered`` one key gives each answer it names: the answers have the keys then, and not the field.
         """
         self.offered = offered
         self.field.select_all()
@@ -107,14 +125,27 @@ class CountEntry(Vertical):
         if offered is not None and offered.confirms is not None:
             hints.insert(0, _CONFIRMING[offered.confirms])
         width = max(self.size.width - 2, 20)
-        rows = [*wrapped(sentence, width, 8), *wrapped(text(in_turn(*hints), self._reader), width, 2)]
-        self._said.show([f" {row}" for row in rows])
+        self._said.show([f" {row}" for row in wrapped(sentence, width, 8)])
+        self.answers.show([f" {row}" for row in wrapped(text(in_turn(*hints), self._reader), width, 2)])
+        (self.field if offered is None else self.answers).focus()
+
+    def on_input_changed(self) -> None:
+        """Takes an offer back once another count is typed."""
+        if self.field.has_focus and self.offered is not None:
+            self.count_again()
+
+    def count_again(self) -> None:
+        """Takes the offer back: another count is typed."""
+        self.offered = None
+        self.answers.show(())
+        self.field.focus()
 
     def clear(self) -> None:
         """Makes ready for the next count."""
         self.offered = None
         self.field.value = ""
         self._said.show(())
+        self.answers.show(())
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Hands the typed text to the screen."""

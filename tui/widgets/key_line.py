@@ -23,7 +23,18 @@ class KeyLine(Widget):
 
     def __init__(self, keys: Sequence[tuple[Said, Said]], reader: Reader) -> None:
         super().__init__()
-        self._keys = tuple((text(cap, reader), text(word, reader)) for cap, word in keys)
+        self._reader = reader
+        self._keys = self._named(keys)
+
+    def show(self, keys: Sequence[tuple[Said, Said]]) -> None:
+        """Names these keys from now on."""
+        named = self._named(keys)
+        if named != self._keys:
+            self._keys = named
+            self.refresh(layout=True)
+
+    def _named(self, keys: Sequence[tuple[Said, Said]]) -> tuple[tuple[str, str], ...]:
+        return tuple((text(cap, self._reader), text(word, self._reader)) for cap, word in keys)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """As many rows as the keys take at this width."""

@@ -10,6 +10,8 @@ from upkeep.answers.history import history_of
 from upkeep.counting.judgement import Counter, expected_range
 from upkeep.due.holds import HoldReason, PressInDoubt
 from upkeep.due.states import BOARD_ORDER, CALLING, State
+from upkeep.entries.entry import Recorded
+from upkeep.entries.faults import Fault
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.keeping.rows.counted import configuration_at, mark_from
@@ -18,8 +20,8 @@ from upkeep.plant.model import Item, Kind, Role
 from upkeep.units.instants import utc_text
 from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardLine
-from upkeep.views.items import Hanging, HistoryLine
-from upkeep.views.round import Round, RoundRow
+from upkeep.views.items import Hanging
+from upkeep.views.round import FoundHere, Round, RoundRow
 
 
 class Rounds:
@@ -36,6 +38,7 @@ class Rounds:
         row = self._context.rows.last_mark(press) if press else None
         mark = mark_from(row) if row else None
         here = [item.item for item in items]
+        written = self._written(items, shift)
         walked = self._walked([item.item for item in items if item.inside is None], shift)
         of_all = Boards(self._context).lines_of(list(dict.fromkeys((*here, *walked))))
         lines = tuple(
@@ -55,7 +58,7 @@ class Rounds:
             expected=self._expected(press),
             hanging=tuple(items),
             lines=lines,
-            done=self._done(items, shift),
+            done=history_of(self._context, written),
             cautions=cautions_of(self._known, ((line.item, line.task) for line in lines)),
             rows=tuple(_rows(of_all, walked, here, shift)),
             over=tuple(
@@ -63,6 +66,7 @@ class Rounds:
                 for line in sorted(of_all, key=lambda line: (BOARD_ORDER.index(line.state), line.line))
                 if line.item in here and Role.OPERATOR not in line.roles and line.state in (State.STOP, State.OVERDUE)
             ),
+            found=tuple(self._found(written)),
         )
 
     def _walked(self, roots: Sequence[str], shift: ShiftSpan | None) -> list[str]:
@@ -116,14 +120,22 @@ class Rounds:
         doubt = open_doubt(self._context.rows, self._known, item, press)
         return None if doubt is None else PressInDoubt(press, doubt.entry)
 
-    def _done(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> tuple[HistoryLine, ...]:
+    def _written(self, items: Sequence[Hanging], shift: ShiftSpan | None) -> list[Recorded]:
+        """What was signed and found on items in this shift and is in effect."""
         if shift is None:
-            return ()
+            return []
         since, entries = utc_text(shift.start), self._context.entries
-        signed = (
+        written = (
             recorded for item in items for recorded in entries.of_item(item.item, ("sign", "fault"), from_at=since)
         )
-        return history_of(self._context, (recorded for recorded in signed if recorded.entry.at <= self._at))
+        return [recorded for recorded in written if recorded.entry.at <= self._at]
+
+    def _found(self, written: Sequence[Recorded]) -> Iterator[FoundHere]:
+        for recorded in sorted(written, key=lambda recorded: -recorded.id):
+            entry = recorded.entry
+            if isinstance(entry, Fault):
+                name = self._context.names.of(entry.by, recorded.id)
+                yield FoundHere(recorded.id, entry.at, name, entry.item, entry.symptom)
 
 
 def _is_wanted(line: BoardLine, shift: ShiftSpan | None) -> bool:

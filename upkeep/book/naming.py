@@ -93,11 +93,15 @@ class Naming:
             )
         return Proven(person.id, Proof.PASSWORD if found.is_password else Proof.CODE)
 
+    def in_charge(self, at: datetime) -> tuple[str, ...]:
+        """The keepers of the book, or its leads where there is no keeper."""
+        keepers = self._known.keepers_on(self._known.zone.day(at))
+        return keepers or tuple(one.id for one in self._known.people.values() if Role.LEAD in one.roles)
+
     def may_begin(self, person_id: str, at: datetime) -> bool:
         """Whether somebody may give themselves the first code of all: a keeper, or the lead where there is none, while
         no keeper has one - in a new book, or when the file of keys was lost."""
-        keepers = self._known.keepers_on(self._known.zone.day(at))
-        allowed = keepers or tuple(one.id for one in self._known.people.values() if Role.LEAD in one.roles)
+        allowed = self.in_charge(at)
         held = {one.person for one in self.keys.codes.on_file() if not one.is_first}
         return person_id in allowed and not held & set(allowed)
 

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+from time import sleep
 
 import click
 
 from upkeep.cli.options import book_option, opened
+from upkeep.cli.saying import words
+from upkeep.errors import StrokebookError
+from upkeep.said import Clause, said
+
+_PAUSE = 5
+"""Seconds before a station that closed by itself is opened again."""
 
 
 @click.command()
-@click.option("--place", help="Open the round of this press or place.")
+@click.option("--place", help="A station: the round of this press or place, which only a keeper closes.")
 @click.option("--by", envvar="STROKEBOOK_BY", help="Who is at the screen; if left out, it is asked when needed.")
 @book_option
 def screens(place: str | None, by: str | None, book_path: Path) -> int:
@@ -21,7 +30,31 @@ def screens(place: str | None, by: str | None, book_path: Path) -> int:
 
 
 def open_screens(book_path: Path, place: str | None = None, by: str | None = None) -> int:
-    """Runs the screens on a book until they are left; the exit code."""
+    """Runs the screens on a book until they are left; the exit code.  Those of a place open again by themselves."""
     from tui.app import run
 
-    return run(book_path, place=place, by=by)
+    if place is None:
+        return run(book_path, by=by)
+    return kept_open(partial(run, book_path, place=place, by=by), partial(run, book_path, place=place))
+
+
+def kept_open(first: Callable[[], int], again: Callable[[], int], wait: Callable[[float], None] = sleep) -> int:
+    """Runs a station until a keeper closes it.
+
+    A fault of the program, or a book that is away for a time, is told in a sentence, and after a pause the station is
+    opened again with nobody named.  A refusal at the first opening, an unknown place say, is raised.
+    """
+    opened, run = False, first
+    while True:
+        try:
+            return run()
+        except StrokebookError as refusal:
+            if not opened:
+                raise
+            why = refusal.said
+        except Exception as error:
+            why = said("a fault of the program, {kind}: {error}", kind=type(error).__name__, error=str(error))
+        opened, run = True, again
+        again_soon = said("The station closed: {why}. It opens again in {n} seconds.", why=Clause(why), n=_PAUSE)
+        click.echo(words(again_soon), err=True)
+        wait(_PAUSE)

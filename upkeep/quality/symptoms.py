@@ -6,7 +6,7 @@ What it says is common practice or a plant default, and each cause carries which
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,7 @@ from typing import Any
 from upkeep.errors import Refused
 from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
-from upkeep.plant.model import Energy
+from upkeep.plant.model import Energy, Kind
 from upkeep.said import Quoted, Said, said, term
 
 PRACTICE = "common practice, no source"
@@ -97,6 +97,24 @@ def _symptom(number: int, row: Mapping[str, Any]) -> Symptom:
         maintenance_only=row.get("maintenance_only", False),
         cautions=(*(cautions[key] for key in row["cautions"]), LOCAL_LAW),
     )
+
+
+FIRST = (
+    "burr-one-side", "height-high", "not-fed", "insulation", "parts", "dirt", "guard", "double-cycles",
+)  # fmt: skip
+"""The symptoms that are shown first.  Common practice, no source."""
+
+_PRESS = {"double-cycles", "no-cycle", "ram-stuck", "no-count", "noise-heat", "guard", "leak"}
+_MODULE = {"not-fed", "terminal-bent", "cut-off-tab", "feeds-by-hand-only"}
+"""What a symptom is mostly about; any other is about the die set, where one hangs here.  Common practice, no source."""
+
+
+def item_of(symptom: str, hanging: Iterable[tuple[str, str]]) -> str | None:
+    """The item a symptom is mostly about, among those that hang here with their kinds; None: nothing does."""
+    wanted = Kind.PRESS if symptom in _PRESS else Kind.MODULE if symptom in _MODULE else Kind.DIE_SET
+    order = (wanted, Kind.DIE_SET, Kind.MODULE, Kind.PRESS)
+    here = list(hanging)
+    return next((item for kind in order for item, of_kind in here if of_kind == kind), here[0][0] if here else None)
 
 
 IN_WORDS = Symptom(

@@ -23,6 +23,17 @@ class RoundRow:
 
 
 @frozen
+class FoundHere:
+    """Something found here in this shift: its entry, when, who, on which item, and the symptom in the words of then."""
+
+    entry: int
+    at: datetime
+    by_name: str
+    item: str
+    symptom: str
+
+
+@frozen
 class Round:
     """The lines of one place for one shift, as an operator walks them.
 
@@ -31,7 +42,7 @@ class Round:
     those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.  ``cautions`` are those of the
     lines, each once.  ``rows`` are an operator's lines of this shift in walking order, those done too: one that joins
     or leaves changes no other's number, and a number may be missing.  ``over`` is what is past its latest time here and
-    not an operator's.
+    not an operator's.  ``found`` is what was reported here in this shift, the latest first.
     """
 
     at: datetime
@@ -48,3 +59,4 @@ class Round:
     cautions: tuple[Caution, ...] = ()
     rows: tuple[RoundRow, ...] = ()
     over: tuple[BoardLine, ...] = ()
+    found: tuple[FoundHere, ...] = ()

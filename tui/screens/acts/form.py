@@ -11,7 +11,7 @@ from textual.containers import VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Input
 
-from tui.keys import Where, bindings_at, foot_at
+from tui.keys import Where, bindings_at
 from tui.messages import Chosen
 from tui.present.effect import effect_rows
 from tui.present.typed import option_text
@@ -21,7 +21,6 @@ from tui.screens.frame.base import DeskScreen
 from tui.screens.frame.book_door import BookDoor
 from tui.screens.frame.desk import Desk, Here, Signed
 from tui.widgets.folded_choice import FoldedChoice
-from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.save_bar import SaveBar
 from tui.widgets.unfilled import Unfilled
@@ -42,6 +41,7 @@ class DeedScreen(DeskScreen[Signed | None]):
     """Asks for all that a deed needs.  What it would move is shown before it is written: Enter then writes it."""
 
     BINDINGS = bindings_at(Where.DEED)
+    WHERE = Where.DEED
     DEFAULT_CSS = """
     DeedScreen VerticalScroll { height: 1fr; padding: 1 1 0 1; scrollbar-size-vertical: 1; }
     DeedScreen LabelledField.-short Field { width: 22; }
@@ -73,7 +73,7 @@ class DeedScreen(DeskScreen[Signed | None]):
             yield SaveBar(self.desk.words(said("[ Write: press Enter ]")))
             yield self.rows("effect", "-strong")
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(Where.DEED), self.desk.reader)
+        yield self.key_line()
 
     def on_mount(self) -> None:
         """The first field that nothing stands in takes the keys."""

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
-from tui.messages import LineSelected, RoundWanted, RowsWanted
+from tui.messages import HomeWanted, LineSelected, RoundWanted, RowsWanted
 from tui.present.board import head_rows, nothing_said, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
@@ -60,7 +60,7 @@ class BoardScreen(DoingScreen):
         yield self._search
         yield self._table
         yield self.rows("why")
-        yield from self.foot(Where.BOARD)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """The lines take the keys."""
@@ -128,7 +128,10 @@ class BoardScreen(DoingScreen):
         self.action_end_search()
 
     def action_end_search(self) -> None:
-        """Closes the search; what was found stays."""
+        """Closes the search; what was found stays.  Without a search a station goes home."""
+        if not self._search.has_class("-open"):
+            self.app.post_message(HomeWanted())
+            return
         self._table.focus()
         self._search.remove_class("-open")
 

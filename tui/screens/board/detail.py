@@ -44,7 +44,7 @@ class DetailScreen(DoingScreen):
         yield self.rows("head", "-loud")
         with VerticalScroll():
             yield self._page
-        yield from self.foot(Where.DETAIL)
+        yield from self.foot()
 
     async def view(self) -> None:
         """Fetches the line with the life and history of its item."""

@@ -36,7 +36,7 @@ class PaperScreen(BookScreen):
         yield self.rows("head", "-loud")
         with VerticalScroll():
             yield self.rows("page")
-        yield from self.foot(self.WHERE)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Says what comes: a page with a trend or a month of figures takes a moment."""

@@ -83,9 +83,9 @@ class SettleScreen(Asker[Said]):
         yield self.rows("because-label", "-strong")
         yield self._because
 
-    def foot(self) -> Foot:
+    def keys_now(self) -> Foot:
         """Enter goes on, and writes at last."""
-        return ((term("enter", "key"), said_as("foot", "next, write")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "next, write")), *super().keys_now()[1:])
 
     def on_mount(self) -> None:
         """Fills the box; the figure is asked for only where it is known."""

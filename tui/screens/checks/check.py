@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.widget import Widget
 
-from tui.keys import Where, bindings_at, foot_at
+from tui.keys import Where, bindings_at
 from tui.messages import Chosen
 from tui.present.checking import (
     BROKE_WORDS,
@@ -33,7 +33,6 @@ from tui.screens.who.identify import proven
 from tui.widgets.check_rows import CheckRows, Typed
 from tui.widgets.fields import Field
 from tui.widgets.folded_choice import FoldedChoice
-from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.save_bar import SaveBar
@@ -55,6 +54,7 @@ class CheckScreen(DeskScreen[Signed | None]):
     """Asks for all that a check needs; on save it is written, or the reason why not is shown below."""
 
     BINDINGS = bindings_at(Where.CHECK)
+    WHERE = Where.CHECK
     DEFAULT_CSS = """
     CheckScreen VerticalScroll { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
     CheckScreen #rows { height: auto; }
@@ -95,7 +95,7 @@ class CheckScreen(DeskScreen[Signed | None]):
             yield self.rows("meaning", "-strong")
             yield SaveBar(self.desk.words(said("[ Save: press Enter ]")))
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(Where.CHECK), self.desk.reader)
+        yield self.key_line()
 
     async def on_mount(self) -> None:
         """Shows what is asked; the first thing to fill in waits for input."""

@@ -300,5 +300,19 @@ class ActingScreen(BookScreen):
         self.app.push_screen(HelpScreen(self.desk, self.WHERE))
 
     def action_quit(self) -> None:
-        """Ends the screens."""
-        self.app.exit()
+        """Ends the screens; those of a station only in the name of a keeper."""
+        self.do(self._quit)
+
+    async def _quit(self) -> None:
+        if self.desk.station is None:
+            self.app.exit()
+            return
+        keeper = await identified(self, said("A keeper of the book closes this station. Who are you?"))
+        if keeper is None:
+            return
+        at = self.desk.now()
+        in_charge = await self.desk.clerk.ask(lambda book: book.naming.in_charge(at))
+        if keeper.id in in_charge:
+            self.app.exit()
+        else:
+            self.say(said("{name} is no keeper of the book; the station stays open.", name=keeper.name))

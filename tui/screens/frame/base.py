@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Coroutine, Iterable
 from functools import partial
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -14,7 +14,7 @@ from textual.widget import Widget
 from textual.worker import Worker
 
 from tui.keys import Where, foot_at
-from tui.messages import BookChanged
+from tui.messages import BookChanged, NotTaken
 from tui.present.words import wrapped
 from tui.screens.frame.desk import Desk
 from tui.widgets.key_line import KeyLine
@@ -53,6 +53,7 @@ class DeskScreen(Screen[Result]):
         super().__init__()
         self.desk = desk
         self._saving = self._left = False
+        self._key_line: KeyLine | None = None
         self._rows: dict[str, TextRows] = {}
 
     def rows(self, id_: str, look: str = "") -> TextRows:
@@ -147,7 +148,34 @@ class DeskScreen(Screen[Result]):
         """A key does nothing on a screen that was left."""
         return not self._left
 
+    # The foot
+
+    WHERE: ClassVar[Where]
+
+    def keys_now(self) -> Foot:
+        """The keys that do something here now, with their words."""
+        return foot_at(self.WHERE)
+
+    def key_line(self) -> KeyLine:
+        """The foot, which follows what has the keys."""
+        self._key_line = KeyLine(self.keys_now(), self.desk.reader)
+        return self._key_line
+
+    def show_keys(self) -> None:
+        """Names the keys that do something now."""
+        if self._key_line is not None:
+            self._key_line.show(self.keys_now())
+
+    def on_descendant_focus(self) -> None:
+        """Names the keys of what has the keys now."""
+        self.show_keys()
+
     # Sentences
+
+    def on_not_taken(self, message: NotTaken) -> None:
+        """Says why a field did not take something."""
+        message.stop()
+        self.say(message.said)
 
     def say(self, sentence: Said | None) -> None:
         """Shows a sentence to the person; None clears it."""
@@ -167,12 +195,16 @@ class BookScreen(DeskScreen[None]):
     BookScreen #unproven { dock: top; }
     """
 
-    def foot(self, where: Where) -> ComposeResult:
+    def foot(self) -> ComposeResult:
         """The row of sentences, the keys, and the notice of a small window."""
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(where), self.desk.reader)
+        yield self.key_line()
         yield self.rows("too-small", "-loud")
         yield self.rows("unproven", "-loud")
+
+    def is_home(self) -> bool:
+        """Whether a station comes back to this screen when it is left alone."""
+        return False
 
     async def view(self) -> None:
         """Asks the book once and shows the answer."""
@@ -215,7 +247,7 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
 
     DEFAULT_CSS = """
     Asker { align: center middle; background: transparent; }
-    Asker > Vertical { width: 76; max-width: 100%; height: auto; max-height: 100%; border: heavy $foreground;
+    Asker > Vertical { width: 80; max-width: 100%; height: auto; max-height: 100%; border: heavy $foreground;
                        background: $background; padding: 0 1; }
     """
     WHERE = Where.ASKED
@@ -229,11 +261,11 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
         with Vertical():
             yield from self.asks()
             yield self.rows("said", "-strong")
-            yield KeyLine(self.foot(), self.desk.reader)
+            yield self.key_line()
 
-    def foot(self) -> Foot:
+    def keys_now(self) -> Foot:
         """The keys named at the foot of the box."""
         return ((term("enter", "key"), said_as("foot", "take")), *foot_at(self.WHERE))
 
     def _room_for_sentences(self) -> int:
-        return max(min(76, self.app.size.width) - 6, 10)
+        return max(min(80, self.app.size.width) - 6, 10)

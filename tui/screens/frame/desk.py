@@ -146,8 +146,12 @@ class Desk:
 
     def forget_after_idling(self) -> bool:
         """Forgets who is here when nobody pressed a key for long enough; True if somebody was forgotten."""
-        idle = timedelta(seconds=self.facts.idle_seconds)
-        forgotten = self.here is not None and self.touched is not None and self.now() - self.touched >= idle
+        forgotten = self.here is not None and self.is_left_alone()
         if forgotten:
             self.here = None
         return forgotten
+
+    def is_left_alone(self) -> bool:
+        """Whether nobody pressed a key for long enough that whoever was here has gone."""
+        idle = timedelta(seconds=self.facts.idle_seconds)
+        return self.touched is not None and self.now() - self.touched >= idle

@@ -5,12 +5,11 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from tui.keys import Where, bindings_at, cap, foot_at, keys_at
+from tui.keys import Where, bindings_at, cap, keys_at
 from tui.present.board import ESTIMATED
 from tui.present.state_words import MEANINGS, state_text
 from tui.screens.frame.base import DeskScreen
 from tui.screens.frame.desk import Desk
-from tui.widgets.key_line import KeyLine
 from upkeep.due.states import BOARD_ORDER
 from upkeep.said import Said, said, term
 from upkeep.wording.sentences import Reader, text
@@ -38,6 +37,7 @@ class HelpScreen(DeskScreen[None]):
     """What every key does here, and what the signs say."""
 
     BINDINGS = bindings_at(Where.HELP)
+    WHERE = Where.HELP
 
     def __init__(self, desk: Desk, where: Where) -> None:
         super().__init__(desk)
@@ -48,7 +48,7 @@ class HelpScreen(DeskScreen[None]):
         with VerticalScroll():
             yield self.rows("page")
         yield self.rows("said")
-        yield KeyLine(foot_at(Where.HELP), self.desk.reader)
+        yield self.key_line()
 
     def on_mount(self) -> None:
         """Shows the page."""

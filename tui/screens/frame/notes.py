@@ -35,7 +35,7 @@ class NotesScreen(Asker[None]):
         with_notes = VerticalScroll(*(TextRows(classes="-loud note") for _ in self._notes))
         yield with_notes
 
-    def foot(self) -> Foot:
+    def keys_now(self) -> Foot:
         """Enter goes on."""
         return foot_at(self.WHERE)
 

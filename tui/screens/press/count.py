@@ -7,7 +7,7 @@ from functools import partial
 
 from textual.widget import Widget
 
-from tui.keys import Where, bindings_at
+from tui.keys import Where, bindings_at, foot_at
 from tui.messages import CountTyped
 from tui.present.walk import count_rows, not_a_count_said, read_count
 from tui.screens.frame.base import Asker, Foot
@@ -51,6 +51,12 @@ def offered(refusal: Contradicted, count: TypedCount) -> Offer:
     return Offer(count.value, refusal.entry, None)
 
 
+def answers_at(offer: Offer) -> Foot:
+    """The keys that answer a refused count, with their words."""
+    keys = foot_at(Where.REFUSED)
+    return keys if offer.confirms is not None else keys[1:]
+
+
 def typed_count(desk: Desk, entry: CountEntry, text: str) -> int | None:
     """The typed count; None if it is none, and then the entry says so."""
     value = read_count(text)
@@ -62,7 +68,7 @@ def typed_count(desk: Desk, entry: CountEntry, text: str) -> int | None:
 class CountScreen(Asker[Said]):
     """The count of the press at a place, asked in front of another screen; the answer says what was written."""
 
-    BINDINGS = bindings_at(Where.COUNT)
+    BINDINGS = bindings_at(Where.COUNT, Where.REFUSED)
     WHERE = Where.COUNT
 
     def __init__(self, desk: Desk, place: str, by: Here) -> None:
@@ -76,9 +82,11 @@ class CountScreen(Asker[Said]):
         yield self.rows("question", "-strong")
         yield self._entry
 
-    def foot(self) -> Foot:
-        """Enter writes here."""
-        return ((term("enter", "key"), said_as("foot", "write")), *super().foot()[1:])
+    def keys_now(self) -> Foot:
+        """Enter writes here; where the book asks, the answers."""
+        if self._entry.offered is not None:
+            return (*answers_at(self._entry.offered), *super().keys_now()[1:])
+        return ((term("enter", "key"), said_as("foot", "write")), *super().keys_now()[1:])
 
     def on_mount(self) -> None:
         """Fetches the last count."""
@@ -99,6 +107,10 @@ class CountScreen(Asker[Said]):
         value = typed_count(self.desk, self._entry, message.text)
         if value is not None:
             self.save(partial(self._take, TypedCount(value)))
+
+    def action_count_again(self) -> None:
+        """Takes another count."""
+        self._entry.count_again()
 
     def action_confirmed(self) -> None:
         """Writes the offered count again, confirmed."""

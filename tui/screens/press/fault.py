@@ -7,15 +7,15 @@ from collections.abc import Iterable, Sequence
 from textual.widget import Widget
 from textual.widgets import Input
 
-from tui.keys import Where, bindings_at
-from tui.present.findings import finding_rows, finding_typed
+from tui.keys import Where, bindings_at, foot_at
+from tui.present.findings import finding_rows, finding_typed, first_rows
 from tui.present.words import wrapped
 from tui.screens.frame.base import Asker, Foot
 from tui.screens.frame.desk import Desk
 from tui.screens.who.identify import person_at
 from tui.widgets.fields import Field
 from upkeep.entries.faults import Fault
-from upkeep.quality.symptoms import IN_WORDS, Symptom
+from upkeep.quality.symptoms import IN_WORDS, Symptom, item_of
 from upkeep.said import Numeral, Said, in_turn, said, said_as, term
 from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.cautions import caution
@@ -28,12 +28,13 @@ class FaultScreen(Asker[Said]):
     """What was found on which item; the answer says what was written.  Who signs is asked last, where nobody has said
     so yet."""
 
-    BINDINGS = bindings_at(Where.FAULT)
+    BINDINGS = bindings_at(Where.FAULT, Where.FOUND)
     WHERE = Where.FAULT
 
     def __init__(self, desk: Desk, items: Sequence[str]) -> None:
         super().__init__(desk)
         self._items, self._place = tuple(items), 0
+        self._picked_item = self._all = False
         self._field = Field(id="symptom", longest=120)
         self._finding: tuple[Symptom | None, str] | None = None
         self._stopped: bool | None = None
@@ -46,9 +47,14 @@ class FaultScreen(Asker[Said]):
         yield self._field
         yield self.rows("next", "-strong")
 
-    def foot(self) -> Foot:
-        """Enter goes on, and signs at last."""
-        return ((term("enter", "key"), said_as("foot", "next, sign")), *super().foot()[1:])
+    def keys_now(self) -> Foot:
+        """Those of the list while a symptom is picked; then the answers, and Enter once it can sign."""
+        if self._finding is None:
+            return ((term("enter", "key"), said_as("foot", "next")), *foot_at(Where.FOUND))
+        return (
+            *([(term("enter", "key"), said_as("foot", "sign"))] if self._stopped is not None else []),
+            *foot_at(Where.FAULT),
+        )
 
     def on_mount(self) -> None:
         """Waits for a number or words."""
@@ -59,10 +65,12 @@ class FaultScreen(Asker[Said]):
         seen = (picked[0] or IN_WORDS) if picked else None
         mind = wrapped(self.desk.words(caution(seen.cautions)), _WIDTH) if seen else ()
         self.rows("question").show([self.desk.words(said("Found on {item}: {what}", item=item, what=self._what()))])
-        self.rows("words").show(() if picked else finding_rows(self.desk.reader))
+        listed = finding_rows if self._all else first_rows
+        self.rows("words").show(() if picked else listed(self.desk.reader))
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self._field.display = picked is None
         self.rows("next").show([self.desk.words(self._next(item))] if picked else ())
+        self.show_keys()
 
     def _what(self) -> Said:
         if self._finding is None:
@@ -90,7 +98,26 @@ class FaultScreen(Asker[Said]):
         self._stopped = True if seen is not None and seen.maintenance_only else None
         self.set_focus(None)
         self._field.can_focus = False
+        self.do(self._meet_item)
+
+    async def _meet_item(self) -> None:
+        """Goes to the item the symptom is mostly about, unless another one was chosen."""
+        if self._finding is not None and self._finding[0] is not None and not self._picked_item:
+            kinds = {item.id: item.kind for item in await self.desk.clerk.ask(lambda book: book.items())}
+            item = item_of(self._finding[0].id, ((item, kinds.get(item, "")) for item in self._items))
+            self._place = self._items.index(item) if item in self._items else self._place
         self._show()
+
+    def action_all_symptoms(self) -> None:
+        """Shows all symptoms, or the first ones again."""
+        self._all = not self._all
+        self._show()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        """A symptom is picked first, whether it stands and who signs comes after."""
+        if action in ("stands", "sign_found") and self._finding is None:
+            return False
+        return not (action == "all_symptoms" and self._finding is not None) and super().check_action(action, parameters)
 
     def action_stands(self, stands: bool) -> None:
         """Says whether the item stands still for it."""
@@ -100,7 +127,7 @@ class FaultScreen(Asker[Said]):
 
     def action_other_item(self) -> None:
         """Goes on to the next item here."""
-        self._place = (self._place + 1) % len(self._items)
+        self._place, self._picked_item = (self._place + 1) % len(self._items), True
         self._show()
 
     def take_scanned(self, scanned: Scanned) -> None:

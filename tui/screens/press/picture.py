@@ -45,9 +45,9 @@ class PictureScreen(Asker[Said]):
         yield self._field
         yield self.rows("files")
 
-    def foot(self) -> Foot:
+    def keys_now(self) -> Foot:
         """Enter attaches."""
-        return ((term("enter", "key"), said_as("foot", "attach")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "attach")), *super().keys_now()[1:])
 
     def on_mount(self) -> None:
         """Says what the picture will belong to."""

@@ -6,16 +6,26 @@ from functools import partial
 
 from textual.app import ComposeResult
 
-from tui.keys import Where, bindings_at
-from tui.messages import BoardWanted, CountTyped, LineSelected
+from tui.keys import Where, bindings_at, foot_at
+from tui.messages import BoardWanted, CountTyped, HomeWanted, LineSelected
 from tui.present.moments import Now, clock_text
 from tui.present.signing import proof_rows, signed_said
-from tui.present.walk import caution_rows, count_rows, done_rows, hanging_rows, head_row, hold_rows, to_sign_said
+from tui.present.walk import (
+    caution_rows,
+    count_rows,
+    done_said,
+    found_rows,
+    hanging_rows,
+    head_row,
+    hold_rows,
+    to_sign_said,
+)
 from tui.screens.board.detail import DetailScreen
+from tui.screens.frame.base import Foot
 from tui.screens.frame.desk import Desk, Signed
 from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.pick import PickScreen
-from tui.screens.press.count import take_count, typed_count
+from tui.screens.press.count import answers_at, take_count, typed_count
 from tui.screens.who.identify import person_at
 from tui.widgets.count_entry import CountEntry, TypedCount
 from tui.widgets.numbered_lines import NumberedLines
@@ -28,7 +38,7 @@ from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.text import padded
 
 _TICK_SECONDS = 1.0
-_DONE_ROWS = 2
+_FOUND_ROWS = 2
 _CAUTION_ROWS, _OTHER_ROWS = 3, 20
 """Rows for the cautions at least, and what the other parts of a round take of a screen with nine lines."""
 
@@ -36,7 +46,7 @@ _CAUTION_ROWS, _OTHER_ROWS = 3, 20
 class RoundScreen(DoingScreen):
     """What an operator needs at one place: holds, count, caution, the lines to sign, and the proof."""
 
-    BINDINGS = bindings_at(Where.ROUND)
+    BINDINGS = bindings_at(Where.ROUND, Where.REFUSED)
     WHERE = Where.ROUND
 
     def __init__(self, desk: Desk, place: str) -> None:
@@ -44,6 +54,8 @@ class RoundScreen(DoingScreen):
         self._place = place
         self._walk: Round | None = None
         self._titles: dict[str, str] = {}
+        self._typed = 0
+        self._shift: str | None = None
         self._lines, self._entry = NumberedLines(), CountEntry(desk.reader)
 
     @property
@@ -67,7 +79,7 @@ class RoundScreen(DoingScreen):
         return tuple(dict.fromkeys((*first, *press, *hanging)))
 
     def compose(self) -> ComposeResult:
-        """Place and shift, who, holds, count, caution, lines, what was signed, proof, foot."""
+        """Place and shift, who, holds, count, caution, lines, proof, what was found, foot."""
         yield self.rows("title", "-loud")
         yield self.rows("who")
         yield self.rows("hanging")
@@ -76,8 +88,14 @@ class RoundScreen(DoingScreen):
         yield self.rows("caution", "-strong")
         yield self._lines
         yield self.rows("proof", "-loud")
-        yield self.rows("done")
-        yield from self.foot(Where.ROUND)
+        yield self.rows("found")
+        yield from self.foot()
+
+    def keys_now(self) -> Foot:
+        """Those of the count while somebody types it, or answers to a refused one; else those of the round."""
+        if self._entry.answers.has_focus and self._entry.offered is not None:
+            return (*answers_at(self._entry.offered), *foot_at(Where.COUNTING)[1:])
+        return foot_at(Where.COUNTING if self._entry.field.has_focus else Where.ROUND)
 
     def on_mount(self) -> None:
         """The lines take the keys, unless the count of this shift is still to be taken."""
@@ -92,8 +110,17 @@ class RoundScreen(DoingScreen):
         )
         self._titles = {**{item.id: item.title for item in items}, **{place.id: place.title for place in places}}
         self._show(walk, self.desk.standing_at(at))
+        self._shift = walk.shift
         if _count_is_missing(walk, shift):
-            self._entry.field.focus()
+            if self.desk.here is None:
+                await person_at(self)  # one question after another: who, the count, then the round
+                self.look()
+            if self.desk.here is not None:
+                self._entry.field.focus()
+
+    def is_home(self) -> bool:
+        """The round of the place where the terminal stands."""
+        return self._place == self.desk.station
 
     # Showing
 
@@ -102,6 +129,9 @@ class RoundScreen(DoingScreen):
         at = self.desk.now()
         walk = await self.desk.clerk.ask(lambda book: book.round(self._place, at))
         self._show(walk, self.desk.standing_at(at))
+        if walk.shift != self._shift:  # another shift begins as the first one did
+            self._shift = walk.shift
+            self.do(self._open, group="open")
 
     def _show(self, walk: Round, now: Now) -> None:
         self._walk, width = walk, self.app.size.width
@@ -113,9 +143,9 @@ class RoundScreen(DoingScreen):
         self._entry.display = walk.press is not None
         room = max(_CAUTION_ROWS, self.app.size.height - _OTHER_ROWS)
         self.rows("caution").show([f" {row}" for row in caution_rows(walk, width - 2, room, self.desk.reader)])
-        self._lines.show(walk.lines, walk.shift, now)
-        done = done_rows(walk, now, width, _DONE_ROWS)
-        self.rows("done").show([" " + self.desk.words(said("Entered this shift:")), *done] if done else [])
+        self._lines.show(walk.rows, walk.shift, now)
+        found = found_rows(walk, now, width, _FOUND_ROWS)
+        self.rows("found").show([" " + self.desk.words(said("Found this shift:")), *found] if found else [])
         self._show_person()
 
     def _show_person(self) -> None:
@@ -152,16 +182,39 @@ class RoundScreen(DoingScreen):
     # Doing
 
     def action_number(self, number: int) -> None:
-        """Signs the line that carries this number."""
-        line = self._lines.numbered(number)
+        """Signs the line that carries this number; where more figures may follow, it waits for one, or for Enter."""
+        self._typed = self._typed * 10 + number
+        if self._typed and self._typed * 10 <= self._lines.highest:
+            waits = said("Number {number}: Enter takes it, or type its next figure.", number=Numeral(self._typed))
+            self.say(waits)
+        else:
+            self._sign_typed()
+
+    def _sign_typed(self) -> None:
+        number, self._typed = self._typed, 0
+        line = self._lines.select_number(number)
         if line is None:
             self.say(
                 said("No line here has the number {number}. To enter a count, press c first.", number=Numeral(number))
             )
             return
         self._lines.focus()
-        self._lines.select_number(number)
         self.sign(line)
+
+    def action_sign(self) -> None:
+        """Signs the line whose number was typed, else the selected one."""
+        if self._typed:
+            self._sign_typed()
+        else:
+            self.sign(self.selected)
+
+    def sign(self, line: BoardLine | None) -> None:
+        """Opens the sign-off of a line; one that was done in this shift says by whom."""
+        self._typed = 0
+        if line is not None and self._walk is not None and _is_done(self._walk, line):
+            self.say(done_said(line, self.desk.standing_at(self.desk.now())))
+        else:
+            super().sign(line)
 
     def action_count(self) -> None:
         """Goes to the field of the count."""
@@ -171,7 +224,11 @@ class RoundScreen(DoingScreen):
             self._entry.field.focus()
 
     def action_leave_count(self) -> None:
-        """Goes from the count to the lines."""
+        """Goes from the count to the lines; from the lines of another place home to the own one."""
+        if self._lines.has_focus and self._place != self.desk.station:
+            self.app.post_message(HomeWanted())
+        self._typed = 0
+        self.say(None)
         self._lines.focus()
 
     def on_count_typed(self, message: CountTyped) -> None:
@@ -183,6 +240,10 @@ class RoundScreen(DoingScreen):
         value = typed_count(self.desk, self._entry, message.text)
         if value is not None:
             self.save(partial(self._take_count, TypedCount(value)))
+
+    def action_count_again(self) -> None:
+        """Takes another count."""
+        self._entry.count_again()
 
     def action_confirmed(self) -> None:
         """Writes the offered count again, confirmed."""
@@ -253,6 +314,10 @@ class RoundScreen(DoingScreen):
         self._place = place
         self._entry.clear()
         await self._open()
+
+
+def _is_done(walk: Round, line: BoardLine) -> bool:
+    return any(row.done and row.line.line == line.line for row in walk.rows)
 
 
 def _count_is_missing(walk: Round, shift: ShiftSpan | None) -> bool:

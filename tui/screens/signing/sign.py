@@ -8,7 +8,7 @@ from functools import partial
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from tui.keys import Where, bindings_at, foot_at
+from tui.keys import Where, bindings_at
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import (
     GRADES,
@@ -29,7 +29,6 @@ from tui.screens.signing.signing import as_extra, extra_text, sign_off, signed_a
 from tui.screens.who.identify import proven
 from tui.widgets.choice import Choice
 from tui.widgets.fields import Field
-from tui.widgets.key_line import KeyLine
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.save_bar import SaveBar
 from tui.widgets.unfilled import Unfilled
@@ -47,6 +46,7 @@ class SignScreen(DeskScreen[Signed | None]):
     """Asks for all that a sign-off needs; on save it is written, or the reason why not is shown below."""
 
     BINDINGS = bindings_at(Where.FORM)
+    WHERE = Where.FORM
     DEFAULT_CSS = """
     SignScreen VerticalScroll { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
     SignScreen #caution { margin-top: 1; }
@@ -98,7 +98,7 @@ class SignScreen(DeskScreen[Signed | None]):
             yield self.rows("meaning", "-strong")
             yield SaveBar(self.desk.words(said("[ Save: press Enter ]")))
         yield self.rows("said", "-strong")
-        yield KeyLine(foot_at(Where.FORM), self.desk.reader)
+        yield self.key_line()
 
     def on_mount(self) -> None:
         """Names the choices; the first thing to fill in waits for input, the caution stays in sight."""

@@ -49,9 +49,9 @@ class SignNowScreen(Asker[Signed]):
         yield self._field
         yield self.rows("found", "-strong")
 
-    def foot(self) -> Foot:
+    def keys_now(self) -> Foot:
         """Enter signs here."""
-        return ((term("enter", "key"), said_as("foot", "sign")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "sign")), *super().keys_now()[1:])
 
     def on_mount(self) -> None:
         """Fills the box."""

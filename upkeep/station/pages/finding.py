@@ -5,19 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from upkeep.frozen import frozen
-from upkeep.quality.symptoms import IN_WORDS, OTHER, Symptom, symptoms
+from upkeep.quality.symptoms import FIRST, IN_WORDS, OTHER, Symptom, item_of, symptoms
 from upkeep.said import Said, said
 from upkeep.station.pages.options import Option
 from upkeep.views.items import Hanging
-
-FIRST = (
-    "burr-one-side", "height-high", "not-fed", "insulation", "parts", "dirt", "guard", "double-cycles",
-)  # fmt: skip
-"""The symptoms that are shown first.  Common practice, no source."""
-
-_PRESS = {"double-cycles", "no-cycle", "ram-stuck", "no-count", "noise-heat", "guard", "leak"}
-_MODULE = {"not-fed", "terminal-bent", "cut-off-tab", "feeds-by-hand-only"}
-"""What a symptom is mostly about; any other is about the die set, where one hangs here.  Common practice, no source."""
 
 
 @frozen
@@ -71,7 +62,7 @@ def _tile(symptom: Symptom) -> Tile:
 
 def found_page(symptom: Symptom, hanging: Sequence[Hanging], typed: str = "", item: str | None = None) -> FoundPage:
     """Asks which item a symptom was seen on, and whether it has to stop."""
-    chosen = item or item_of(symptom.id, hanging)
+    chosen = item or item_of(symptom.id, ((one.item, one.kind) for one in hanging))
     words = symptom is IN_WORDS
     return FoundPage(
         symptom=symptom.id,
@@ -87,14 +78,6 @@ def found_page(symptom: Symptom, hanging: Sequence[Hanging], typed: str = "", it
         runs=None if symptom.maintenance_only else said("It goes on running"),
         title=said("{symptom}", symptom=symptom.title) if not words else said("Something else"),
     )
-
-
-def item_of(symptom: str, hanging: Sequence[Hanging]) -> str | None:
-    """The item a symptom is mostly about, among what hangs here; None: nothing does."""
-    wanted = ("press",) if symptom in _PRESS else ("module",) if symptom in _MODULE else ("die set",)
-    order = (*wanted, "die set", "module", "press")
-    fitting = sorted((one for one in hanging if one.kind in order), key=lambda one: order.index(one.kind))
-    return next((one.item for one in (*fitting, *hanging)), None)
 
 
 def words_of(symptom: Symptom, typed: str) -> str:
