@@ -139,7 +139,8 @@ def numbered_row(row: RoundRow, title: int, walk_shift: str | None, now: Now, wi
     """What stands beside the number of a line: state, task in so many cells, item and why, or who did it and when; more
     where there is room."""
     line = row.line
-    state = f"ok {text(said_as('state', 'done'), now.reader)}" if row.done else state_text(line.state, now.reader)
+    done = said_as("state", "done")
+    state = f"ok {text(done, now.reader)}" if row.done else state_text(line.state, now.reader)
     told = " ".join([fit(state, _STATE_CELLS), fit(line.title, title), fit(line.item, _ITEM_CELLS)])
     parts = _done_parts(line, now) if row.done else _more(line, walk_shift, now)
     for index, part in enumerate(filter(None, parts)):
