@@ -88,6 +88,40 @@ def test_after_a_jump_that_was_released_what_is_usual_is_learnt_anew(book: Book)
     assert book.prove().clean
 
 
+SISTER = item("DS-032", kind="die set", family="tab", place="rack")
+OTHER_KIND = item("G-2", kind="gauge", gauge_class="caliper")
+STEADY = (1.210, 1.212, 1.211, 1.213, 1.209, 1.211, 1.212, 1.210, 1.211, 1.213)
+
+
+def young(path: Path, gauge: str = "G-1", crimp: str = "CR-1") -> Book:
+    """DS-031 with four checks, and beside it DS-032 of the same family with ten."""
+    sister = "\n".join(
+        f"2026-03-{2 + n:02d} 07:00 check DS-032 slug of {crimp} with {gauge} slug-height={height} by ana"
+        for n, height in enumerate(STEADY)
+    )
+    own = "\n".join(slug(2 + n, height) for n, height in enumerate(SLOW[:4]))
+    other_crimp = define("crimp", "CR-2", title="Tab on 1.0", family="tab", points=[SLUG])
+    return book_of(path, f"{sister}\n{own}", more=(*MORE, SISTER, OTHER_KIND, other_crimp))
+
+
+def test_a_set_with_few_checks_is_judged_by_the_scatter_of_its_sisters_too(tmp_path: Path) -> None:
+    """8 um off after four checks: no jump for what these four tell, one for what the ten of the sister tell besides."""
+    with young(tmp_path) as book:
+        note = next(str(one) for one in write(book, slug(12, 1.2095)).notes if str(one).startswith("STOP"))
+        assert "jumped by +0.008 mm from what the 4 checks before it lead to expect" in note
+        assert "stay within 0.004 mm of it, as this set and DS-032 scatter." in note
+        assert book.prove().clean
+
+
+@pytest.mark.parametrize(("gauge", "crimp"), [("G-2", "CR-1"), ("G-1", "CR-2")])
+def test_another_kind_of_gauge_or_another_crimp_makes_no_sister(tmp_path: Path, gauge: str, crimp: str) -> None:
+    """Its scatter is that of something else; a jump found then says that the set stands alone."""
+    with young(tmp_path, gauge, crimp) as book:
+        assert not write(book, slug(12, 1.2095)).notes
+        note = next(str(one) for one in write(book, slug(13, 1.240)).notes if str(one).startswith("STOP"))
+        assert "as this set alone scatters: no other of its family tells more" in note
+
+
 def test_another_punch_begins_anew(book: Book) -> None:
     """What the old one measured says nothing about the new one."""
     write_each(book, "2026-03-09 06:00 unfit CP-a by ana\n2026-03-09 06:00 fit CP-b in DS-031 by ana")

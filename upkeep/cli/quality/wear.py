@@ -61,8 +61,10 @@ def life(
 
     How sure its alarms are, by simulation.  A last value off its line: 6 in 100 parts get it within 30 values though
     they wear steadily; of jumps of four scatters between values 9 in 10 are told after 20 values, a third after 8.
-    Hidden wear: 5 in 100 steady sets get it within 30 set-ups; a drift of one step over ten is told in 8 of 10.  A
-    forecast: 5 in 200 parts that do not wear get one; half a scatter of wear a value is seen in 3 of 4 after 8 values.
+    Hidden wear: 5 in 100 steady sets get it within 30 set-ups; a drift of one step over ten is told in 8 of 10 where
+    settings are read to a fifth of a step.  On a dial of whole steps it takes more set-ups: 6 in 10 by the twelfth,
+    nearly all by the fifteenth; less than half a step cannot be told.  A forecast: 5 in 200 parts that do not wear get
+    one; half a scatter of wear a value is seen in 3 of 4 after 8 values.
 
     Example: strokebook life CP-031 --point slug-height --plot trend.svg
     """
