@@ -12,6 +12,7 @@ import pytest
 from tests.plants import at, book_of, line_at, state, task, why_of, write, write_each
 from upkeep.book import Book
 from upkeep.errors import Refused
+from upkeep.units.instants import utc_text
 from upkeep.wording.holds import hold_text
 from upkeep.wording.sentences import ENGLISH
 
@@ -97,6 +98,64 @@ def test_strokes_on_that_press_raise_an_alarm_and_a_permit_lets_it_run(tmp_path:
         write(book, '2026-03-04 09:05 permit DS-031 strokes 5000 by lea because "first pieces are good"')
         notes = " ".join(map(str, write(book, "2026-03-04 10:00 count P-08 800 by ana").notes))
         assert "DS-031 on P-08 must not run" not in notes
+
+
+def test_what_it_made_on_that_press_meanwhile_opens_a_hold_list(tmp_path: Path) -> None:
+    """From the check on, until the shut height is good or it leaves; what it made on the other press is not suspect."""
+    with plant(tmp_path) as book:
+        write_each(
+            book,
+            f"""
+            2026-03-04 08:05 count P-08 50 by ana
+            {HIGH_ON_P_08}
+            2026-03-04 09:00 count P-08 400 by ana
+            """,
+        )
+        (listed,) = book.suspects(at("2026-03-04 09:30")).lists("DS-031")
+        assert str(listed.found).startswith("ran while held: on P-08 until the shut height of P-08 is measured")
+        assert [(line.press, line.strokes) for line in listed.lines] == [("P-08", 350)]
+        assert str(listed.end_why) == "still held on P-08"
+        number = listed.number
+        write_each(
+            book,
+            f"""
+            2026-03-04 09:40 unfit M-12 at 500 by ana
+            2026-03-04 09:50 fit M-12 in P-07 at 1000 by ana
+            2026-03-04 11:00 count P-07 1700 by ana
+            2026-03-04 12:00 sign {LINE} for extra shut-height=135.8 by tom
+            2026-03-04 12:10 unfit M-12 at 1800 by ana
+            2026-03-04 12:20 fit M-12 in P-08 at 500 by ana
+            2026-03-04 13:00 count P-08 900 by ana
+            """,
+        )
+        (listed,) = book.suspects(at("2026-03-04 14:00")).lists("DS-031")
+        assert [(line.press, line.strokes) for line in listed.lines] == [("P-08", 450)]
+        assert str(listed.end_why) == "shut height of P-08 measured good"
+        since = utc_text(listed.lines[0].since)
+        write(book, f'2026-03-04 15:00 disposition #{number} P-08 since {since} sorted by lea because "all measured"')
+        assert book.suspects(at("2026-03-04 16:00")).lists("DS-031") == ()
+        assert book.suspects(at("2026-03-04 16:00")).hold_list(number).lines[0].strokes == 450
+        then = book.suspects(at("2026-03-04 09:30"))
+        assert [(line.press, line.strokes) for line in then.hold_list(number).lines] == [("P-08", 350)]
+        assert book.prove().differences == ()
+
+
+def test_where_the_whole_set_is_held_the_hold_on_the_press_lists_nothing_twice(tmp_path: Path) -> None:
+    """Held by hand half an hour later: what it made until then is on the one list, what it made after on the other."""
+    with plant(tmp_path) as book:
+        write_each(
+            book,
+            f"""
+            2026-03-04 08:10 count P-08 50 by ana
+            {HIGH_ON_P_08}
+            2026-03-04 08:40 count P-08 400 by ana
+            2026-03-04 08:40 hold DS-031 by ben because "burr"
+            2026-03-04 09:00 count P-08 600 by ana
+            """,
+        )
+        lists = book.suspects(at("2026-03-04 09:30")).lists("DS-031")
+        assert [[line.strokes for line in one.lines] for one in lists] == [[350], [200]]
+        assert str(lists[0].end_why) == "what it made from then on is on another list"
 
 
 def test_a_good_slug_elsewhere_says_press_once_and_does_not_ask_again(tmp_path: Path) -> None:

@@ -8,12 +8,13 @@ from datetime import datetime
 from itertools import islice
 
 from upkeep.counting.strokes import strokes_between
-from upkeep.due.holds import HoldReason, LifeUnknown
+from upkeep.due.holds import HoldReason, LifeUnknown, PressInDoubt
 from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.entries.faults import Release
 from upkeep.frozen import frozen
 from upkeep.keeping.context import Context
+from upkeep.keeping.rows.doubted_presses import doubted
 from upkeep.keeping.rows_then import RowsThen
 from upkeep.keeping.standings import Rest, held_because, rests
 from upkeep.said import Numeral, Said, said, said_as
@@ -27,7 +28,7 @@ _LATEST = "~"
 @frozen
 class Held:
     """A hold over [since, until): its reason, the entry that began it, and what ended it; ``until`` None: it is in
-    force."""
+    force.  ``press`` is the one it holds on; None: on any."""
 
     item: str
     since: datetime
@@ -35,10 +36,12 @@ class Held:
     reason: HoldReason
     entry: int
     ended: Said
+    press: str | None = None
 
 
 def holds_of(context: Context, item: str) -> Iterator[Held]:
-    """Every hold of an item in order: until it was released, inspected if its life was unknown, or held once more."""
+    """Every hold of an item in order: until it was released, inspected if its life was unknown, or held once more; then
+    those on one press alone, until its shut height was measured good."""
     holds = {held.entry: held for held in (*_in_force_then(context, item), *_told(context, item))}
     in_order = sorted(holds.values(), key=lambda held: (held.since, held.entry))
     for held, later in zip(in_order, [*in_order[1:], None], strict=False):
@@ -46,6 +49,20 @@ def holds_of(context: Context, item: str) -> Iterator[Held]:
             yield held
         else:
             yield replace(held, until=later.since, ended=said("held again (#{entry})", entry=Numeral(later.entry)))
+    yield from _on_one_press(context, item)
+
+
+def _on_one_press(context: Context, item: str) -> Iterator[Held]:
+    """The holds on a press that points measured on the item said to be at fault."""
+    for press in context.findings.presses_doubted(item):
+        for doubt, good in doubted(context.rows, context.known, item, press):
+            ended = said("still held on {press}", press=press)
+            if good is not None:
+                ended = said("shut height of {press} measured good", press=press)
+            yield Held(
+                item, from_utc_text(doubt.at), from_utc_text(good) if good else None, PressInDoubt(press, doubt.entry),
+                doubt.entry, ended, press,
+            )  # fmt: skip
 
 
 def _in_force_then(context: Context, item: str) -> Iterator[Held]:

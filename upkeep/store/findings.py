@@ -68,11 +68,15 @@ class Findings:
         return released
 
     def items_once_held(self) -> list[str]:
-        """The items that were ever released, or of unknown life until an inspection, by id."""
+        """The items that were ever released, of unknown life until an inspection, or held on one press, by id."""
         return self._file.values(
-            "SELECT DISTINCT item FROM entries WHERE kind IN ('release', 'unknown-life') AND item IS NOT NULL "
-            "ORDER BY item"
+            "SELECT item FROM entries WHERE kind IN ('release', 'unknown-life') AND item IS NOT NULL "
+            "UNION SELECT item FROM doubted_presses ORDER BY 1"
         )
+
+    def presses_doubted(self, item: str) -> list[str]:
+        """The presses that points measured on an item ever said to be at fault, by id."""
+        return self._file.values("SELECT DISTINCT press FROM doubted_presses WHERE item = ? ORDER BY 1", (item,))
 
     def stays_between(self, item: str, start: str, end: str) -> list[StayRow]:
         """The stays of an item that share time with [start, end], in order."""

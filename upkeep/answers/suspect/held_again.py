@@ -59,7 +59,7 @@ class HeldAgain:
         holds = sorted(hold for window in windows if (hold := self._hold(window)) is not None)
         for hold in holds:
             start = hold.start if covered is None else max(hold.start, covered)
-            for begin, end in _outside(start, hold.end, taken):
+            for begin, end in outside(start, hold.end, taken):
                 yield HeldRun(
                     begin, end, self._begun_by(item, begin, end) or hold.entry, hold.entry,
                     hold.end_why if end == hold.end else said("the window of the next failed check"),
@@ -135,7 +135,7 @@ def _holds(recorded: Recorded, point: str) -> bool:
     return False
 
 
-def _outside(start: datetime, end: datetime, taken: Iterable[Span]) -> Iterator[Span]:
+def outside(start: datetime, end: datetime, taken: Iterable[Span]) -> Iterator[Span]:
     """What of [start, end) lies in none of the spans, which are in order."""
     for first, last in taken:
         if first > start and start < end:

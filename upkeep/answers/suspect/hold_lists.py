@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 from functools import partial
@@ -10,7 +10,7 @@ from functools import partial
 from upkeep.answers.checks.gauges import GaugeReports
 from upkeep.answers.checks.results import Results
 from upkeep.answers.suspect.changes import Changes
-from upkeep.answers.suspect.held_again import HeldAgain, HeldRun
+from upkeep.answers.suspect.held_again import HeldAgain, HeldRun, Span, outside
 from upkeep.answers.suspect.lines import Lines
 from upkeep.answers.suspect.not_counted import not_counted
 from upkeep.counting.strokes import counted_between, pieces_between, reached, strokes_since_new
@@ -77,13 +77,29 @@ class SuspectViews:
         turned = [(doubt, flip) for doubt, flip in every if item in (None, flip.item)]
         windows = [*self._windows(item), *(self._of_turned(doubt, flip) for doubt, flip in turned)]
         found_out = {(flip.entry, flip.point): (doubt.found_at, doubt.entry) for doubt, flip in reversed(turned)}
-        runs = [self._of_run(held) for held in self._held(item)]
-        yield from (*windows, *runs)
-        listed = {key: [(run.start, run.end) for run in runs if run.item == key] for key in {run.item for run in runs}}
+        held = list(self._held(item))
+        runs = [self._of_run(one) for one in held if one.press is None]
+        again = []
         for key in dict.fromkeys(window.item for window in windows):
             own = [window for window in windows if window.item == key]
-            for run in HeldAgain(self._context, found_out).runs(key, own, listed.get(key, [])):
-                yield self._of_run_again(key, run)
+            listed = [(run.start, run.end) for run in runs if run.item == key]
+            for run in HeldAgain(self._context, found_out).runs(key, own, listed):
+                again.append(self._of_run_again(key, run))
+        yield from (*windows, *runs, *again)
+        yield from self._on_one_press(held, [*windows, *runs, *again])
+
+    def _on_one_press(self, held: Iterable[Held], lists: Iterable[HoldList]) -> Iterator[HoldList]:
+        """The runs of items on a press on which alone they were held, outside of what is listed already."""
+        taken: dict[str, list[Span]] = {}
+        for one in lists:
+            taken.setdefault(one.item, []).append((one.start, one.end))
+        for one_held in held:
+            if one_held.press is not None:
+                spans = sorted(taken.get(one_held.item, []))
+                until = one_held.until or self._at
+                for begin, end in outside(one_held.since, until, spans):
+                    why = one_held.ended if end == until else said("what it made from then on is on another list")
+                    yield self._of_run(replace(one_held, since=begin, until=end, ended=why))
 
     def _windows(self, item: str | None) -> Iterator[HoldList]:
         for row in self._findings.bad(item):
@@ -112,7 +128,11 @@ class SuspectViews:
         )
         for key in items:
             if key in self._known.items:
-                yield from (held for held in holds_of(self._context, key) if not self._is_check(held.entry))
+                yield from (
+                    held
+                    for held in holds_of(self._context, key)
+                    if held.press is not None or not self._is_check(held.entry)
+                )
 
     def _is_check(self, entry: int) -> bool:
         """Whether a hold comes from a failed check, or from one that turned bad with its gauge: it has its own list."""
@@ -190,8 +210,9 @@ class SuspectViews:
         start = Start(held.since, None, said("held from here"))
         end = held.until or self._at
         return self._quantities(
-            recorded, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, held.ended, held.item
-        )
+            recorded, "", said("ran while held: {why}", why=hold_said(held.reason)), start, end, held.ended, held.item,
+            held.press,
+        )  # fmt: skip
 
     def _of_run_again(self, item: str, run: HeldRun) -> HoldList:
         recorded = self._entries.by_number(run.entry)
@@ -201,11 +222,12 @@ class SuspectViews:
         return self._quantities(recorded, "", found, start, run.end, run.end_why, item)
 
     def _quantities(
-        self, recorded: Recorded, point: str, failure: Said, start: Start, end: datetime, why: Said, item: str = ""
-    ) -> HoldList:
+        self, recorded: Recorded, point: str, failure: Said, start: Start, end: datetime, why: Said, item: str = "",
+        press: str | None = None,
+    ) -> HoldList:  # fmt: skip
         item = item or recorded.entry.item  # type: ignore[attr-defined]
         begin, restricted = self._restricted(recorded.id, item, start.at)
-        lines = self._lines_of(recorded.id, item, start.at, begin, end)
+        lines = self._lines_of(recorded.id, item, start.at, begin, end, press)
         passed = tuple(self._passed(result) for result in start.passed)
         changes = tuple(self._changes.within(item, start, end, recorded)) if point else ()
         sideways = tuple(self._lines.sideways(item, recorded, start.at, end)) if point else ()
@@ -226,13 +248,15 @@ class SuspectViews:
         )
 
     def _lines_of(
-        self, number: int, item: str, opens: datetime, begin: datetime, end: datetime
+        self, number: int, item: str, opens: datetime, begin: datetime, end: datetime, press: str | None = None
     ) -> tuple[SuspectLine, ...]:
-        """The lines from where the window begins now, and those judged since it opened, before it was restricted."""
+        """The lines from where the window begins now, and those judged since it opened, before it was restricted; on
+        one press where one is named."""
         rows = ((row.press, from_utc_text(row.since)) for row in self._findings.dispositions(number))
-        judged = [(press, since) for press, since in rows if opens <= since < end]
+        judged = [(on, since) for on, since in rows if opens <= since < end]
         first = min([begin, *(since for _, since in judged)])
-        stays = [stay_from_row(row) for row in self._findings.stays_between(item, utc_text(first), utc_text(end))]
+        rows_of_stays = self._findings.stays_between(item, utc_text(first), utc_text(end))
+        stays = [stay_from_row(row) for row in rows_of_stays if press in (None, row.press)]
         counts = self._judge.counts
         by_pieces = partial(pieces_between, counts, item)
         return self._lines.of(number, item, stretches(stays, begin, end, counts.total_at, judged, by_pieces))

@@ -25,11 +25,32 @@ def open_doubt(rows: Rows, known: Known, item: str, press: str) -> DoubtedPressR
     more, so that no work could end the hold.
     """
     doubt = next((row for row in rows.doubts_of(press)[::-1] if row.item == item), None)
-    tasks = [task for task in known.tasks_on(known.items[press]) if measures_shut_height(task, known.items[press])]
+    tasks = _measuring(known, press)
     if doubt is None or not tasks:
         return None
     good = (row for task in tasks for row in _good(rows, task, press))
     return None if any((row.at, row.entry) > (doubt.at, doubt.entry) for row in good) else doubt
+
+
+def doubted(rows: Rows, known: Known, item: str, press: str) -> Iterator[tuple[DoubtedPressRow, str | None]]:
+    """What ever held an item on one press, in order: the first doubt, and when the shut height was measured good since;
+    None: it holds."""
+    tasks = _measuring(known, press)
+    if not tasks:
+        return
+    good = sorted((row.at, row.entry) for task in tasks for row in _good(rows, task, press))
+    ended = ""
+    for doubt in rows.doubts_of(press):
+        if doubt.item == item and doubt.at >= ended:
+            until = next((at for at, entry in good if (at, entry) > (doubt.at, doubt.entry)), None)
+            yield doubt, until
+            if until is None:
+                return
+            ended = until
+
+
+def _measuring(known: Known, press: str) -> list[Task]:
+    return [task for task in known.tasks_on(known.items[press]) if measures_shut_height(task, known.items[press])]
 
 
 def _good(rows: Rows, task: Task, press: str) -> Iterator[SignOffRow]:
