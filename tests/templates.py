@@ -88,7 +88,7 @@ def collected() -> set[Message]:
 
 
 WITHOUT_A_LIST: Mapping[str | None, tuple[str, ...]] = {
-    "state of a fault": ("reported", "taken", "fixed", "verified", "released", "closed"),
+    "state of a fault": ("reported", "taken", "fixed", "verified", "analysed", "released", "closed"),
     "watch": ("watched", "passed", "came back"),
     "role": ("safety officer", "quality", "lead", "plant manager"),
     "chart": ("means", "ranges", "values", "moving ranges", "moving average"),

@@ -27,6 +27,10 @@ from upkeep.errors import NotFound, Refused, StrokebookError
 from upkeep.plant.model import Kind
 from upkeep.said import Said, in_turn, listed, said
 
+from upkeep.errors import NotFound, StrokebookError
+from upkeep.plant.model import Role
+from upkeep.said import Said, said
+
 if TYPE_CHECKING:
     from tui.screens.press.round import RoundScreen
 
@@ -88,7 +92,7 @@ class StrokebookApp(App[None]):
             self.exit(return_code=refusal.exit_code, message=self.desk.words(refusal.said))
             return
         self.install_screen(BoardScreen(self.desk), "board")
-        self.push_screen(self._round_at(self._place) if self._place else "board")
+        self.push_screen(await self._first_screen())
         self.set_interval(_LOOK_EVERY_SECONDS, self.look_for_changes)
 
     async def _find_place(self) -> None:
@@ -105,6 +109,20 @@ class StrokebookApp(App[None]):
             there_are = said("Presses and places here: {places}.", places=listed(known))
             raise Refused(in_turn(unknown.said, there_are)) from None
         self.desk.station = place
+
+    async def _first_screen(self) -> DeskScreen[None] | str:
+        """The round of a place, the page of a lead who said so from the start, else the board."""
+        if self._place:
+            return self._round_at(self._place)
+        here = self.desk.here
+        if here is None or not await self.desk.clerk.ask(lambda book: Role.LEAD in _roles(book, here.id)):
+            return "board"
+        return self._home()
+
+    def _home(self) -> DeskScreen[None]:
+        from tui.screens.home.home import HomeScreen
+
+        return HomeScreen(self.desk)
 
     async def _find_person(self) -> None:
         self.desk.touched = self.desk.now()
@@ -224,10 +242,18 @@ class StrokebookApp(App[None]):
         """Shows the board."""
         self._show_alone("board")
 
-    def _show_alone(self, screen: RoundScreen | str) -> None:
+    def on_overview_wanted(self) -> None:
+        """Shows the page the lead begins with."""
+        self._show_alone(self._home())
+
+    def _show_alone(self, screen: DeskScreen[None] | str) -> None:
         while len(self.screen_stack) > 2:
             self.pop_screen()
         self.switch_screen(screen)
+
+
+def _roles(book: BookDoor, person: str) -> tuple[str, ...]:
+    return next((one.roles for one in book.people() if one.id == person), ())
 
 
 def run(book_path: Path, at: datetime | None = None, place: str | None = None, by: str | None = None) -> int:

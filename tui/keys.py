@@ -15,6 +15,7 @@ class Where(StrEnum):
     """Where a key does something."""
 
     LIST = "in a list of lines"
+    HOME = "on the page the lead begins with"
     BOARD = "on the board"
     ROUND = "on a round"
     DETAIL = "on the page of a line"
@@ -56,7 +57,8 @@ class Key:
 NUMBERS = "1-9"
 """Stands for the number keys, which pick the row that carries the number; 0 is the second figure of 10."""
 
-_PLANT = (Where.BOARD, Where.DETAIL)
+_PLANT = (Where.BOARD, Where.HOME, Where.DETAIL)
+_BOARDS = (Where.BOARD, Where.HOME)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK, Where.DEED)
 _BOXES = (Where.FOUND, Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
@@ -64,7 +66,8 @@ _BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HEL
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
-    Key("enter", "open_line", "why", "Opens the page of the line: why, dates, life, history.", (Where.BOARD,)),
+    Key("enter", "open_line", "why", "Opens the page of the line: why, dates, life, history.", _BOARDS),
+    Key(NUMBERS, "part", "part", "Goes to the part with this number.", (Where.HOME,)),
     Key(NUMBERS, "number", "sign", "Signs the line with this number.", (Where.ROUND,)),
     Key("enter,s", "sign", "", "Signs the selected line.", (Where.ROUND,)),
     Key("s", "sign", "sign", "Signs the selected line off.", _PLANT),
@@ -77,14 +80,15 @@ KEYS: tuple[Key, ...] = (
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
     Key("t", "turn_states", "to do/all", "Shows the lines to do, or all lines.", (Where.BOARD,)),
     Key("w", "which", "which", "Chooses which lines: an area, place, role or state.", (Where.BOARD,)),
-    Key("l", "lists", "lists", "Chooses a page: suspect product, faults, figures, gauges.", (Where.BOARD,)),
+    Key("l", "lists", "lists", "Chooses a page: suspect product, faults, figures, gauges.", _BOARDS),
     Key("l", "lists", "pages", "Chooses a page on the item: life, checks, faults, history.", (Where.DETAIL,)),
     Key("x", "clear", "clear", "Shows the lines to do of the whole plant again.", (Where.BOARD,)),
     Key("r", "round", "round", "Goes to the round of the place where this line is.", _PLANT),
     Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),
     Key("p", "place", "place", "Chooses another place for the round.", (Where.ROUND,)),
     Key("o", "other_person", "who", "Says who is here now: your short id.", _ALL),
-    Key("b", "board", "board", "Goes to the board of the whole plant.", (Where.ROUND,)),
+    Key("b", "board", "board", "Goes to the board of the whole plant.", (Where.ROUND, Where.HOME)),
+    Key("b", "home", "home", "Goes to the page the lead begins with: held, late, due, asked.", (Where.BOARD,)),
     Key("up", "move(-1)", "", "Selects the line above.", (Where.LIST,)),
     Key("down", "move(1)", "", "Selects the line below.", (Where.LIST,)),
     Key("pageup", "page(-1)", "", "Goes one screen up.", (Where.LIST,)),
@@ -132,7 +136,7 @@ KEYS: tuple[Key, ...] = (
     Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
     Key("enter,escape", "leave", "go on", "Goes on; what was entered stays.", (Where.NOTES,)),
     Key("question_mark", "help", "help", "Shows this page.", _ALL),
-    Key("q", "quit", "quit", "Closes the screens.", (Where.BOARD,)),
+    Key("q", "quit", "quit", "Closes the screens.", _BOARDS),
 )
 # fmt: on
 
@@ -151,6 +155,7 @@ _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
     Where.ROUND: {"u", "escape,down", "plus"},
     Where.BOARD: {"u", "o", "v", "a", "d", "h", "n", "m", "g"},
+    Where.HOME: {"u", "o", "v", "a", "n", "g", "c", "k", "m"},
     Where.DETAIL: {"u", "o", "a", "n", "g"},
 }
 """Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""

@@ -24,6 +24,10 @@ class LineSelected(Message):
         super().__init__()
 
 
+class RowSelected(Message):
+    """Another row is selected on the lead's page."""
+
+
 class CountTyped(Message):
     """Somebody typed a count and pressed Enter; ``text`` is what stands in the field."""
 
@@ -66,6 +70,10 @@ class RoundWanted(Message):
 
 class HomeWanted(Message):
     """Somebody wants to go back to the place where this terminal stands."""
+
+
+class OverviewWanted(Message):
+    """Somebody wants the page the lead begins with."""
 
 
 class BoardWanted(Message):

@@ -33,6 +33,7 @@ from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
 from upkeep.views.figures import Figures
 from upkeep.views.hints import Hints
+from upkeep.views.home import Home
 from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
@@ -54,7 +55,7 @@ SHIFTS = (
 )
 PEOPLE = (
     Person("ana", "Ana Example", ("operator",)),
-    Person("ben", "Ben Sample", ("maintenance technician", "maintenance lead")),
+    Person("ben", "Ben Sample", ("maintenance technician",)),
     Person("cleo", "Cleo Pattern", ("quality technician",)),
 )
 SLUG = Point("slug", "Slug height", "mm", 1.20, 1.30, 1.21, 1.29, readings=2)
@@ -388,6 +389,10 @@ class FakeBook:
     def entry(self, number: int) -> Entry:
         """What was written here."""
         return self.written[number - 1]
+
+    def home(self, at: datetime, person: str | None = None) -> Home:
+        """Not kept."""
+        raise _NOT_KEPT
 
     def moves(self, at: datetime, by: str, because: str = "") -> Moves:
         """Not kept."""

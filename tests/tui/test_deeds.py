@@ -20,6 +20,7 @@ from tui.screens.acts.deed import Deed, Filled, Subject
 from tui.screens.acts.palette import DEEDS, offered
 from tui.screens.acts.reading import read
 from tui.screens.acts.subjects import subject_of
+from tui.screens.home.home import HomeScreen
 from tui.widgets.folded_choice import FoldedChoice
 from upkeep.book import Book
 from upkeep.frozen import frozen
@@ -55,7 +56,9 @@ def newest(path: Path, n: int = 1) -> str:
 
 
 async def select(here: Terminal, words: str) -> None:
-    """Finds a line by words, among all lines, and selects it."""
+    """Finds a line by words, among all lines of the board, and selects it."""
+    if isinstance(here.app.screen, HomeScreen):
+        await here.press("b")
     await here.press("t", "slash")
     await here.type(words, "enter")
 

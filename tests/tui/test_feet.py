@@ -10,10 +10,12 @@ from tui.keys import KEYS, Key, Where, foot_at
 
 FEET = {
     Where.BOARD: "enter why, s sign, c count, k check, f found, / find, t to do/all, w which, l lists, "
-    "x clear, r round, + write, ? help, q quit",
+    "x clear, r round, b home, + write, ? help, q quit",
     Where.COUNTING: "enter write, esc lines",
     Where.REFUSED: "y yes, e earlier wrong, c type again",
     Where.FOUND: "tab all symptoms, ctrl+o other item, esc back",
+    Where.HOME: "enter why, 1-9 part, s sign, f found, l lists, r round, b board, + write, d put off, "
+    "h hold, ? help, q quit",
     Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, ? help",
     Where.DETAIL: "s sign, c count, k check, f found, v verify, l pages, r round, + write, d put off, h hold, "
     "m move, esc back, ? help",

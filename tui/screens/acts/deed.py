@@ -139,6 +139,7 @@ class Deed:
         entries: What is written.
         each: Whether it is done on several marked lines at once.
         when: Whether it is asked when it happened; else it happens now.
+        minds: What to mind before it is done, at the head of the form.
         told: What was done, for the sentence after it and for undo.
     """
 
@@ -149,6 +150,7 @@ class Deed:
     fields: Callable[[BookDoor, Subject, datetime], Sequence[Ask]]
     entries: Callable[[BookDoor, Filled], Sequence[Entry]]
     told: Callable[[Filled], Said]
+    minds: Callable[[BookDoor, Subject, datetime], Sequence[Said]] = lambda book, subject, at: ()
     kinds: frozenset[Kind] = frozenset()
     each: bool = False
     when: bool = True

@@ -15,6 +15,7 @@ from tui.keys import Where, bindings_at
 from tui.messages import Chosen
 from tui.present.effect import effect_rows
 from tui.present.typed import option_text
+from tui.present.words import wrapped
 from tui.screens.acts.deed import Ask, Asks, Deed, Filled, Subject, Typed
 from tui.screens.acts.reading import read
 from tui.screens.frame.base import DeskScreen
@@ -29,6 +30,7 @@ from upkeep.entries.origin import ON_A_SCREEN
 from upkeep.errors import StrokebookError
 from upkeep.said import Said, said
 from upkeep.views.written import Written
+from upkeep.wording.cautions import caution
 from upkeep.wording.text import fit
 
 WHEN = Ask("when", said("When, if not now, like 6:05"), Asks.MOMENT, needed=False)
@@ -48,9 +50,11 @@ class DeedScreen(DeskScreen[Signed | None]):
     DeedScreen #effect { margin-top: 1; }
     """
 
-    def __init__(self, desk: Desk, deed: Deed, subject: Subject, asks: Sequence[Ask], by: Here) -> None:
+    def __init__(
+        self, desk: Desk, deed: Deed, subject: Subject, asks: Sequence[Ask], by: Here, minds: Sequence[Said] = ()
+    ) -> None:
         super().__init__(desk)
-        self._deed, self._subject, self._by = deed, subject, by
+        self._deed, self._subject, self._by, self._minds = deed, subject, by, tuple(dict.fromkeys(minds))
         self._asks = (*asks, *([WHEN] if deed.when else ()))
         self._fields = [(ask, self._field_for(ask)) for ask in self._asks]
         self._shown_effect: Mapping[str, Typed] | None = None
@@ -69,6 +73,7 @@ class DeedScreen(DeskScreen[Signed | None]):
         """The head, the fields, what it would move, the sentences, the keys."""
         yield self.rows("head", "-loud")
         with VerticalScroll(can_focus=False):
+            yield self.rows("caution", "-loud")
             yield from (field for _, field in self._fields)
             yield SaveBar(self.desk.words(said("[ Write: press Enter ]")))
             yield self.rows("effect", "-strong")
@@ -85,7 +90,10 @@ class DeedScreen(DeskScreen[Signed | None]):
         about = [line.line for line in self._subject.lines] or [self._subject.item or ""]
         what = said("{deed}: {item}", deed=self._deed.name, item=", ".join(filter(None, about)))
         head = said("{what}   by {name}", what=what if any(about) else self._deed.name, name=self._by.name)
-        self.rows("head").show([fit(f" {self.desk.words(head)}", self.app.size.width)])
+        width = self.app.size.width
+        self.rows("head").show([fit(f" {self.desk.words(head)}", width)])
+        mind = wrapped(self.desk.words(caution(self._minds)), max(width - 5, 20)) if self._minds else ()
+        self.rows("caution").show([f" {fit(row, max(width - 5, 20))} " for row in mind])
 
     # From field to field
 

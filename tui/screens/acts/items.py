@@ -81,7 +81,10 @@ def _rework(book: BookDoor, filled: Filled) -> Sequence[Entry]:
 
 
 def _retire_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
-    return (Ask("end", said("Why it is gone"), Asks.PICK, tuple((end, term(end)) for end in ENDS)), BECAUSE)
+    return (
+        Ask("end", said("Why it is gone"), Asks.PICK, tuple((end, term(end, "end of a life")) for end in ENDS)),
+        BECAUSE,
+    )
 
 
 def _retire(book: BookDoor, filled: Filled) -> Sequence[Entry]:
@@ -94,7 +97,9 @@ def _retire(book: BookDoor, filled: Filled) -> Sequence[Entry]:
 
 def _happened_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
     events = [event for event in TOLD if subject.kind == Kind.PRESS or event is Event.BACK]
-    return (Ask("what", said("What happened"), Asks.PICK, tuple((event.value, term(event)) for event in events)),)
+    return (
+        Ask("what", said("What happened"), Asks.PICK, tuple((event.value, term(event, "event")) for event in events)),
+    )
 
 
 def _happened(book: BookDoor, filled: Filled) -> Sequence[Entry]:
@@ -121,7 +126,7 @@ def _interval_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[A
     if task.strokes is not None:
         now = task.strokes_for.get(item.id) or task.strokes_for.get(item.family or "") or task.strokes
         alone = said("{item} alone", item=item.id)
-        whose = [(_THIS, alone), (_ALL, said("every {kind} that has none of its own", kind=term(item.kind)))]
+        whose = [(_THIS, alone), (_ALL, said("every {kind} that has none of its own", kind=term(item.kind, "kind")))]
         if item.family:
             whose.insert(1, (_FAMILY, said("the family {family}", family=item.family)))
         asks.append(Ask("whose", said("For"), Asks.PICK, tuple(whose), _THIS))
@@ -163,62 +168,128 @@ def _interval(book: BookDoor, filled: Filled) -> Sequence[Entry]:
 
 DEEDS = (
     Deed(
-        "hold", "hold", said("Hold: must not run until released"), On.ITEM, _because, _of_item(Hold),
+        "hold",
+        "hold",
+        said("Hold: must not run until released"),
+        On.ITEM,
+        _because,
+        _of_item(Hold),
         _item_told(lambda item: said("hold on {item}", item=item)),
     ),
     Deed(
-        "release", "release", said("Release"), On.ITEM, _because, _of_item(Release),
+        "release",
+        "release",
+        said("Release"),
+        On.ITEM,
+        _because,
+        _of_item(Release),
         _item_told(lambda item: said("release of {item}", item=item)),
     ),
     Deed(
-        "permit", "permit", said("Deviation permit: so many strokes more"), On.ITEM, _permit_asks, _permit,
+        "permit",
+        "permit",
+        said("Deviation permit: so many strokes more"),
+        On.ITEM,
+        _permit_asks,
+        _permit,
         _item_told(lambda item: said("deviation permit for {item}", item=item)),
     ),
     Deed(
-        "pause", "pause", said("Put out of use, or into storage"), On.ITEM, _because, _of_item(Pause),
+        "pause",
+        "pause",
+        said("Put out of use, or into storage"),
+        On.ITEM,
+        _because,
+        _of_item(Pause),
         _item_told(lambda item: said("{item} out of use", item=item)),
     ),
     Deed(
-        "resume", "resume", said("Bring back into use"), On.ITEM, _because, _of_item(Resume),
+        "resume",
+        "resume",
+        said("Bring back into use"),
+        On.ITEM,
+        _because,
+        _of_item(Resume),
         _item_told(lambda item: said("{item} back in use", item=item)),
     ),
     Deed(
-        "uncounted", "uncounted", said("Strokes that the counter did not count"), On.ITEM, _uncounted_asks, _uncounted,
+        "uncounted",
+        "uncounted",
+        said("Strokes that the counter did not count"),
+        On.ITEM,
+        _uncounted_asks,
+        _uncounted,
         lambda filled: said(
             "{strokes} of {item} not counted", strokes=in_strokes(filled.number("strokes")), item=filled.subject.named
         ),
         kinds=frozenset({Kind.PRESS, *_TOOLS}),
     ),
     Deed(
-        "rework", "rework", said("Reworked: reground, polished, coated"), On.ITEM, _rework_asks, _rework,
-        _item_told(lambda item: said("rework of {item}", item=item)), kinds=frozenset(PARTS),
+        "rework",
+        "rework",
+        said("Reworked: reground, polished, coated"),
+        On.ITEM,
+        _rework_asks,
+        _rework,
+        _item_told(lambda item: said("rework of {item}", item=item)),
+        kinds=frozenset(PARTS),
     ),
     Deed(
-        "unknown-life", "unknown-life", said("Nobody knows its strokes"), On.ITEM, _because, _of_item(UnknownLife),
-        _item_told(lambda item: said("life of {item} not known", item=item)), kinds=_TOOLS,
+        "unknown-life",
+        "unknown-life",
+        said("Nobody knows its strokes"),
+        On.ITEM,
+        _because,
+        _of_item(UnknownLife),
+        _item_told(lambda item: said("life of {item} not known", item=item)),
+        kinds=_TOOLS,
     ),
     Deed(
-        "retire", "retire", said("Gone for good: worn, broken, sold"), On.ITEM, _retire_asks, _retire,
-        _item_told(lambda item: said("{item} gone for good", item=item)), kinds=_TOOLS,
+        "retire",
+        "retire",
+        said("Gone for good: worn, broken, sold"),
+        On.ITEM,
+        _retire_asks,
+        _retire,
+        _item_told(lambda item: said("{item} gone for good", item=item)),
+        kinds=_TOOLS,
     ),
     Deed(
-        "happened", "happened", said("Moved, guard off, or back from outside"), On.ITEM, _happened_asks, _happened,
+        "happened",
+        "happened",
+        said("Moved, guard off, or back from outside"),
+        On.ITEM,
+        _happened_asks,
+        _happened,
         _item_told(lambda item: said("what happened to {item}", item=item)),
     ),
     Deed(
-        "out-of-tolerance", "out-of-tolerance", said("Found out of tolerance"), On.ITEM, _off_asks, _off,
-        _item_told(lambda item: said("{item} found out of tolerance", item=item)), kinds=frozenset({Kind.GAUGE}),
+        "out-of-tolerance",
+        "out-of-tolerance",
+        said("Found out of tolerance"),
+        On.ITEM,
+        _off_asks,
+        _off,
+        _item_told(lambda item: said("{item} found out of tolerance", item=item)),
+        kinds=frozenset({Kind.GAUGE}),
     ),
     Deed(
-        "remark-item", "remark", said("Remark on the item"), On.ITEM,
+        "remark-item",
+        "remark",
+        said("Remark on the item"),
+        On.ITEM,
         lambda book, subject, at: (Ask("text", said("What the lead should know")),),
-        lambda book, filled: [
-            Remark(at=filled.at, by=filled.by, item=filled.subject.named, text=filled.text("text"))
-        ],
+        lambda book, filled: [Remark(at=filled.at, by=filled.by, item=filled.subject.named, text=filled.text("text"))],
         _item_told(lambda item: said("remark on {item}", item=item)),
     ),
     Deed(
-        "interval", "define", said("Change how often it is done"), On.LINE, _interval_asks, _interval,
-        lambda filled: said("new interval of {task}", task=filled.subject.line.task), when=False,
+        "interval",
+        "define",
+        said("Change how often it is done"),
+        On.LINE,
+        _interval_asks,
+        _interval,
+        lambda filled: said("new interval of {task}", task=filled.subject.line.task),
+        when=False,
     ),
-)  # fmt: skip
+)

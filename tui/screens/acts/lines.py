@@ -12,7 +12,8 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.lives import Remark
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.signing import Cancel, Defer, Sign, Stated
-from upkeep.said import Said, said, said_many
+from upkeep.errors import Refused
+from upkeep.said import Said, listed, said, said_many
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import SignForm
 from upkeep.wording.points import point_said
@@ -75,6 +76,31 @@ def _done_one(book: BookDoor, filled: Filled, line: BoardLine) -> Sign:
         remark=filled.text("remark"),
         origin=Origin(WayIn.SCREEN, proof=Proof.PAPER, entered_by=filled.by) if on_paper else NOT_KNOWN,
     )  # fmt: skip
+
+
+def _cautions(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Said]:
+    """What to mind at the work of the lines, each once."""
+    return [book.sign_form(line.line, at).caution for line in subject.lines]
+
+
+def _sign_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
+    forms = [book.sign_form(line.line, at) for line in subject.lines]
+    measured = [form.line.line for form in forms if form.points or form.graded or form.gauges]
+    if measured:
+        raise Refused(
+            said("Something is measured here, so each is signed on its own: {lines}.", lines=listed(measured))
+        )
+    return (Ask("remark", said("Remark"), needed=False),)
+
+
+def _sign(book: BookDoor, filled: Filled) -> Sequence[Entry]:
+    return [
+        Sign(
+            at=filled.at, by=filled.by, task=line.task, item=line.item, occurrence=line.occurrence,
+            remark=filled.text("remark"),
+        )
+        for line in filled.subject.lines
+    ]  # fmt: skip
 
 
 def _done_told(filled: Filled) -> Said:
@@ -141,23 +167,67 @@ def _stated(book: BookDoor, filled: Filled) -> Sequence[Entry]:
 
 DEEDS = (
     Deed(
-        "done", "sign", said("Sign what was done at another time"), On.LINE, _done_asks, _done, _done_told, each=True,
+        "done",
+        "sign",
+        said("Sign what was done at another time"),
+        On.LINE,
+        _done_asks,
+        _done,
+        _done_told,
+        minds=_cautions,
+        each=True,
         when=False,
     ),
     Deed(
-        "defer", "defer", said("Put off"), On.LINE, _defer_asks, _defer,
-        lambda filled: said("{what} put off to {to}", what=lines_said(filled.subject), to=filled.text("to")), each=True,
+        "sign",
+        "sign",
+        said("Sign as done now"),
+        On.LINE,
+        _sign_asks,
+        _sign,
+        lambda filled: said("{what} done", what=lines_said(filled.subject)),
+        minds=_cautions,
+        each=True,
+        when=False,
     ),
     Deed(
-        "cancel", "cancel", said("Cancel: it will not be done"), On.LINE, _because, _cancel,
-        lambda filled: said("{what} cancelled", what=lines_said(filled.subject)), each=True,
+        "defer",
+        "defer",
+        said("Put off"),
+        On.LINE,
+        _defer_asks,
+        _defer,
+        lambda filled: said("{what} put off to {to}", what=lines_said(filled.subject), to=filled.text("to")),
+        each=True,
     ),
     Deed(
-        "remark", "remark", said("Remark on the line"), On.LINE, _remark_asks, _remark,
-        lambda filled: said("remark on {what}", what=lines_said(filled.subject)), each=True,
+        "cancel",
+        "cancel",
+        said("Cancel: it will not be done"),
+        On.LINE,
+        _because,
+        _cancel,
+        lambda filled: said("{what} cancelled", what=lines_said(filled.subject)),
+        each=True,
     ),
     Deed(
-        "stated", "stated", said("State when it was last done before the book"), On.LINE, _stated_asks, _stated,
-        lambda filled: said("{what} stated", what=lines_said(filled.subject)), when=False,
+        "remark",
+        "remark",
+        said("Remark on the line"),
+        On.LINE,
+        _remark_asks,
+        _remark,
+        lambda filled: said("remark on {what}", what=lines_said(filled.subject)),
+        each=True,
     ),
-)  # fmt: skip
+    Deed(
+        "stated",
+        "stated",
+        said("State when it was last done before the book"),
+        On.LINE,
+        _stated_asks,
+        _stated,
+        lambda filled: said("{what} stated", what=lines_said(filled.subject)),
+        when=False,
+    ),
+)

@@ -34,7 +34,7 @@ def _fault_ask(book: BookDoor, subject: Subject, at: datetime) -> tuple[Ask, Fau
         raise Refused(said("{item} has no open fault.", item=subject.named))
     options = tuple(
         (str(fault.number), said("#{n}  {symptom}: {state}", n=Numeral(fault.number), symptom=fault.symptom,
-                                 state=term(fault.state)))
+                                 state=term(fault.state, "state of a fault")))
         for fault in faults
     )  # fmt: skip
     return Ask("fault", said("Which fault"), Asks.PICK, options, options[0][0]), faults[0]
@@ -54,7 +54,15 @@ def _step(stage: Stage) -> Callable[[BookDoor, Filled], Sequence[Entry]]:
 
 
 def _told(stage: Stage) -> Callable[[Filled], Said]:
-    return lambda filled: said("fault #{n} {stage}", n=Numeral(int(filled.text("fault"))), stage=term(stage))
+    return lambda filled: said(
+        "fault #{n} {stage}", n=Numeral(int(filled.text("fault"))), stage=term(stage, "state of a fault")
+    )
+
+
+def _cautions(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Said]:
+    """What to mind before anybody touches it."""
+    faults = book.faults(at).listing(subject.named, only_open=True).faults
+    return [caution for fault in faults for caution in fault.cautions]
 
 
 def _taken_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
@@ -139,10 +147,11 @@ def _list_ask(book: BookDoor, subject: Subject, at: datetime) -> Ask:
 
 
 def _dispose_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
+    fates = tuple((how, term(how, "disposition")) for how in DISPOSITIONS)
     return (
         _list_ask(book, subject, at),
         Ask("row", said("Which line of the list"), Asks.NUMBER, preset="1"),
-        Ask("how", said("What becomes of it"), Asks.PICK, tuple((how, term(how)) for how in DISPOSITIONS)),
+        Ask("how", said("What becomes of it"), Asks.PICK, fates),
         BECAUSE,
     )
 
@@ -188,22 +197,91 @@ def _seen(book: BookDoor, filled: Filled) -> Sequence[Entry]:
 
 
 DEEDS = (
-    Deed("taken", "repair", said("Fault taken on"), On.ITEM, _taken_asks, _step(Stage.TAKEN), _told(Stage.TAKEN)),
-    Deed("fixed", "repair", said("Fault fixed: cause and what was done"), On.ITEM, _fixed_asks, _step(Stage.FIXED),
-         _told(Stage.FIXED)),
-    Deed("verified", "repair", said("Repair verified: what was tried"), On.ITEM, _verified_asks, _step(Stage.VERIFIED),
-         _told(Stage.VERIFIED)),
+    Deed(
+        "taken",
+        "repair",
+        said("Fault taken on"),
+        On.ITEM,
+        _taken_asks,
+        _step(Stage.TAKEN),
+        _told(Stage.TAKEN),
+        minds=_cautions,
+    ),
+    Deed(
+        "fixed",
+        "repair",
+        said("Fault fixed: cause and what was done"),
+        On.ITEM,
+        _fixed_asks,
+        _step(Stage.FIXED),
+        _told(Stage.FIXED),
+        minds=_cautions,
+    ),
+    Deed(
+        "verified",
+        "repair",
+        said("Repair verified: what was tried"),
+        On.ITEM,
+        _verified_asks,
+        _step(Stage.VERIFIED),
+        _told(Stage.VERIFIED),
+    ),
     Deed("closed", "repair", said("Fault closed"), On.ITEM, _taken_asks, _step(Stage.CLOSED), _told(Stage.CLOSED)),
-    Deed("analysed", "repair", said("Root cause of a fault that comes back"), On.ITEM, _fixed_asks,
-         _step(Stage.ANALYSED), _told(Stage.ANALYSED)),
-    Deed("correct", "correct", said("Correct an entry"), On.ITEM, _correct_asks, _correct,
-         lambda filled: said("correction of #{n}", n=Numeral(int(filled.text("entry")))), when=False),
-    Deed("strike", "strike", said("Strike an entry that never was true"), On.ITEM, _strike_asks, _strike,
-         lambda filled: said("strike of #{n}", n=Numeral(int(filled.text("entry")))), when=False),
-    Deed("disposition", "disposition", said("Suspect product: what becomes of it"), On.ITEM, _dispose_asks, _dispose,
-         lambda filled: said("disposition in list #{n}", n=Numeral(int(filled.text("list"))))),
-    Deed("restrict", "restrict", said("Suspect window begins later"), On.ITEM, _restrict_asks, _restrict,
-         lambda filled: said("window of list #{n}", n=Numeral(int(filled.text("list"))))),
-    Deed("seen", "seen", said("A question about it is seen"), On.ITEM, _seen_asks, _seen,
-         lambda filled: said("questions about {item} seen", item=filled.subject.named), when=False),
-)  # fmt: skip
+    Deed(
+        "analysed",
+        "repair",
+        said("Root cause of a fault that comes back"),
+        On.ITEM,
+        _fixed_asks,
+        _step(Stage.ANALYSED),
+        _told(Stage.ANALYSED),
+    ),
+    Deed(
+        "correct",
+        "correct",
+        said("Correct an entry"),
+        On.ITEM,
+        _correct_asks,
+        _correct,
+        lambda filled: said("correction of #{n}", n=Numeral(int(filled.text("entry")))),
+        when=False,
+    ),
+    Deed(
+        "strike",
+        "strike",
+        said("Strike an entry that never was true"),
+        On.ITEM,
+        _strike_asks,
+        _strike,
+        lambda filled: said("strike of #{n}", n=Numeral(int(filled.text("entry")))),
+        when=False,
+    ),
+    Deed(
+        "disposition",
+        "disposition",
+        said("Suspect product: what becomes of it"),
+        On.ITEM,
+        _dispose_asks,
+        _dispose,
+        lambda filled: said("disposition in list #{n}", n=Numeral(int(filled.text("list")))),
+    ),
+    Deed(
+        "restrict",
+        "restrict",
+        said("Suspect window begins later"),
+        On.ITEM,
+        _restrict_asks,
+        _restrict,
+        lambda filled: said("window of list #{n}", n=Numeral(int(filled.text("list")))),
+    ),
+    Deed(
+        "seen",
+        "seen",
+        said("A question about it is seen"),
+        On.ITEM,
+        _seen_asks,
+        _seen,
+        lambda filled: said("questions about {item} seen", item=filled.subject.named),
+        when=False,
+    ),
+)

@@ -14,7 +14,7 @@ from upkeep.entries.fitting import Unfit
 from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.plant.model import FITS_IN, Item, Kind
-from upkeep.said import Said, said
+from upkeep.said import Said, said, term
 
 _WHY = Ask("because", said("The reason, where one is asked for"), needed=False)
 _COUNT = Ask(
@@ -47,7 +47,7 @@ def _counted(book: BookDoor, at: datetime, item: str) -> tuple[Ask, ...]:
 
 def _hang_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
     wanted = FITS_IN[book.known.item(subject.named).kind]
-    inside = Ask("inside", said("Into which {kind}", kind=wanted), Asks.NAMED, _of_kinds(book, [wanted]))
+    inside = Ask("inside", said("Into which {kind}", kind=term(wanted, "kind")), Asks.NAMED, _of_kinds(book, [wanted]))
     return (inside, _COUNT, _WHY)
 
 
@@ -184,34 +184,73 @@ _COUNTERS = frozenset({Kind.PRESS, Kind.MODULE})
 
 DEEDS = (
     Deed(
-        "hang", "fit", said("Put it in; what is in the way comes out"), On.ITEM, _hang_asks, _hang,
+        "hang",
+        "fit",
+        said("Put it in; what is in the way comes out"),
+        On.ITEM,
+        _hang_asks,
+        _hang,
         lambda filled: said("{item} into {inside}", item=filled.subject.named, inside=filled.text("inside")),
         kinds=frozenset(FITS_IN),
     ),
     Deed(
-        "take-in", "fit", said("Put something in here; what is in the way comes out"), On.ITEM, _take_in_asks, _take_in,
+        "take-in",
+        "fit",
+        said("Put something in here; what is in the way comes out"),
+        On.ITEM,
+        _take_in_asks,
+        _take_in,
         lambda filled: said("{item} into {inside}", item=filled.text("what"), inside=filled.subject.named),
         kinds=frozenset(FITS_IN.values()),
     ),
     Deed(
-        "take-out", "unfit", said("Take it out"), On.ITEM, _take_out_asks, _take_out,
-        lambda filled: said("{item} taken out", item=filled.subject.named), kinds=frozenset(FITS_IN),
+        "take-out",
+        "unfit",
+        said("Take it out"),
+        On.ITEM,
+        _take_out_asks,
+        _take_out,
+        lambda filled: said("{item} taken out", item=filled.subject.named),
+        kinds=frozenset(FITS_IN),
     ),
     Deed(
-        "restart", "restart", said("Counter replaced or set back"), On.ITEM, _restart_asks, _restart,
-        lambda filled: said("counter of {press} set back", press=filled.subject.named), kinds=_COUNTERS,
+        "restart",
+        "restart",
+        said("Counter replaced or set back"),
+        On.ITEM,
+        _restart_asks,
+        _restart,
+        lambda filled: said("counter of {press} set back", press=filled.subject.named),
+        kinds=_COUNTERS,
     ),
     Deed(
-        "configure-counter", "configure-counter", said("How its counter counts"), On.ITEM, _configure_asks, _configure,
-        lambda filled: said("how the counter of {press} counts", press=filled.subject.named), kinds=_COUNTERS,
+        "configure-counter",
+        "configure-counter",
+        said("How its counter counts"),
+        On.ITEM,
+        _configure_asks,
+        _configure,
+        lambda filled: said("how the counter of {press} counts", press=filled.subject.named),
+        kinds=_COUNTERS,
     ),
     Deed(
-        "quantity", "quantity", said("Pieces made"), On.ITEM, _made_asks, _made,
+        "quantity",
+        "quantity",
+        said("Pieces made"),
+        On.ITEM,
+        _made_asks,
+        _made,
         lambda filled: said("{n} pieces on {press}", n=filled.number("pieces"), press=filled.subject.named),
         kinds=frozenset({Kind.PRESS}),
     ),
     Deed(
-        "order", "order", said("Plan an order"), On.PLANT, _order_asks, _order,
-        lambda filled: said("order {order}", order=filled.text("order")), when=False,
+        "order",
+        "order",
+        said("Plan an order"),
+        On.PLANT,
+        _order_asks,
+        _order,
+        lambda filled: said("order {order}", order=filled.text("order")),
+        when=False,
     ),
-)  # fmt: skip
+)

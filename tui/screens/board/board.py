@@ -8,13 +8,12 @@ from textual.app import ComposeResult
 from textual.widgets import Input
 
 from tui.keys import Where, bindings_at
-from tui.messages import HomeWanted, LineSelected, RoundWanted, RowsWanted
+from tui.messages import HomeWanted, LineSelected, OverviewWanted, RoundWanted, RowsWanted
 from tui.present.board import head_rows, nothing_said, reason_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.frame.desk import Desk
 from tui.screens.frame.doing import DoingScreen
-from tui.screens.frame.pages import PAPERS, hints_for
 from tui.screens.frame.pick import PickScreen
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
@@ -179,15 +178,7 @@ class BoardScreen(DoingScreen):
 
     def action_lists(self) -> None:
         """Asks which page to read."""
-        self.do(self._read)
-
-    async def _read(self) -> None:
-        papers, here = dict(PAPERS), self.desk.here
-        if here is not None and self.desk.facts.hints_agreed and self.desk.is_known(here.id):
-            roles = await self.desk.clerk.ask(lambda book: book.known.person(here.id).roles)
-            if Role.LEAD in roles:  # nobody else is even offered it
-                papers["signed"] = hints_for(here.id)
-        await self.read_one_of(said("Which page?"), papers)
+        self.do(self.read_a_page)
 
     def action_open_line(self) -> None:
         """Opens the page of the selected line, or shows the lines a row stands for."""
@@ -206,6 +197,10 @@ class BoardScreen(DoingScreen):
             self.say(said("Select the line to sign. Press x to show the whole plant again."))
         else:
             super().sign(line)
+
+    def action_home(self) -> None:
+        """Shows the page the lead begins with."""
+        self.app.post_message(OverviewWanted())
 
     def action_round(self) -> None:
         """Walks the round of the place the selected line is at."""

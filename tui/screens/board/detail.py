@@ -16,7 +16,7 @@ from tui.present.page import sections, title_text
 from tui.present.words import between
 from tui.screens.frame.desk import Desk
 from tui.screens.frame.doing import DoingScreen
-from tui.screens.frame.pages import item_papers
+from tui.screens.frame.item_pages import item_papers
 from upkeep.said import said
 from upkeep.views.board import BoardLine
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.hints import Hints
+    from upkeep.views.home import Home
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.rights import Wish
@@ -97,6 +98,9 @@ class BookDoor(Protocol):
 
     def entry(self, number: int) -> Entry:
         """The entry with a number."""
+
+    def home(self, at: datetime, person: str | None = ...) -> Home:
+        """What the lead has to know first."""
 
     def moves(self, at: datetime, by: str, because: str = ...) -> Moves:
         """What is written where somebody changes tools."""

@@ -11,6 +11,7 @@ from tui.screens.frame.acting import ActingScreen
 from tui.screens.frame.desk import Signed
 from tui.screens.frame.pick import PickScreen
 from tui.screens.who.identify import person_at
+from upkeep.plant.model import Role
 from upkeep.said import in_turn, said
 
 _OTHER = "other item"
@@ -52,6 +53,17 @@ class DoingScreen(ActingScreen):
         elif picked is not None:
             await self._do_deed(DEEDS[picked].key, item)
 
+    async def read_a_page(self) -> None:
+        """Asks which page of the plant to read, and shows it; how work was signed is offered to leads alone."""
+        from tui.screens.frame.pages import PAPERS, hints_for
+
+        papers, here = dict(PAPERS), self.desk.here
+        if here is not None and self.desk.facts.hints_agreed and self.desk.is_known(here.id):
+            roles = await self.desk.clerk.ask(lambda book: book.known.person(here.id).roles)
+            if Role.LEAD in roles:
+                papers["signed"] = hints_for(here.id)
+        await self.read_one_of(said("Which page?"), papers)
+
     async def _other_item(self) -> str | None:
         items = await self.desk.clerk.ask(lambda book: book.items())
         options = [(item.id, said("{item}  {title}", item=item.id, title=item.title)) for item in items]
@@ -79,8 +91,10 @@ class DoingScreen(ActingScreen):
         if refused is not None:
             self.say(refused)
             return
-        asks = await self.desk.clerk.ask(lambda book: deed.fields(book, subject, at))
-        await self._tell_done(await self.asked(DeedScreen(self.desk, deed, subject, asks, by)))
+        asks, minds = await self.desk.clerk.ask(
+            lambda book: (deed.fields(book, subject, at), deed.minds(book, subject, at))
+        )
+        await self._tell_done(await self.asked(DeedScreen(self.desk, deed, subject, asks, by, minds)))
 
     async def _tell_done(self, done: Signed | None) -> None:
         """Shows the proof that it was written, and what the book answered."""

@@ -11,9 +11,8 @@ from functools import partial
 
 from tui.screens.frame.book_door import BookDoor
 from upkeep.frozen import frozen
-from upkeep.plant.model import Kind
-from upkeep.said import Said, said
-from upkeep.wording.sentences import Reader, text
+from upkeep.said import Numeral, Said, said
+from upkeep.wording.sentences import Reader
 
 
 @frozen
@@ -83,68 +82,12 @@ def _hints(person: str, book: BookDoor, at: datetime, reader: Reader) -> str:
     return hints_text(book.signing_hints(person, at), book.zone, reader)
 
 
-# Of an item
+def fault_paper(number: int) -> Paper:
+    """One fault with its times, its checks and its causes."""
+    return Paper(said("Fault #{n}", n=Numeral(number)), partial(_fault, number))
 
 
-def _life(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
-    from dataclasses import replace
-
-    from upkeep.papers import board_text, plots, wear_plots, wear_text
-
-    # Whether the files of pictures are still what they were is looked up by the command for pictures, not here.
-    wear = replace(book.wear(at).item(item), pictures=())
-    drawn = [
-        plots.chart_text(wear_plots.trend_plot(item, point, reader))
-        for point in wear.points
-        if point.trend.line is not None
-    ]
-    texts = board_text.life_text(book.life(item, at), book.zone, reader), wear_text.wear_text(wear, book.zone, reader)
-    return "\n".join(filter(None, ("".join(texts), *drawn)))
-
-
-def _set_up(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
-    from upkeep.errors import NotFound
-    from upkeep.papers import check_text
-
-    sets = book.check_forms(at).sets_at(item)
-    pages = []
-    for die_set in sets:
-        try:
-            pages.append(check_text.set_up_text(book.checks(at).set_up(die_set), book.zone, reader))
-        except NotFound as nothing:
-            pages.append(f"{text(nothing.said, reader)}\n")
-    none = said("No die set is fitted at {item}; nothing was checked.", item=item)
-    return "\n".join(pages) or f"{text(none, reader)}\n"
-
-
-def _item_faults(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
+def _fault(number: int, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers import fault_text
 
-    return fault_text.faults_text(book.faults(at).listing(item), book.zone, reader)
-
-
-def _gauge(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
-    from upkeep.papers import check_text
-
-    return check_text.gauge_text(book.checks(at).gauge(item), book.zone, book.names, reader)
-
-
-def _history(item: str, book: BookDoor, at: datetime, reader: Reader) -> str:
-    from upkeep.papers import board_text
-
-    return board_text.history_text(book.history(item), reader)
-
-
-def item_papers(item: str, kind: str) -> dict[str, Paper]:
-    """The pages about an item of a kind by a short name, in the order in which they are offered."""
-    faults = Paper(said("Faults of {item}", item=item), partial(_item_faults, item))
-    history = Paper(said("History of {item}, newest first", item=item), partial(_history, item))
-    if kind == Kind.GAUGE:
-        gauge = Paper(said("Gauge {item}: whether it is valid, and what it measured", item=item), partial(_gauge, item))
-        return {"gauge": gauge, "faults": faults, "history": history}
-    return {
-        "life": Paper(said("Life of {item}, with its trend", item=item), partial(_life, item)),
-        "checks": Paper(said("Checks of this set-up: {item}", item=item), partial(_set_up, item)),
-        "faults": faults,
-        "history": history,
-    }
+    return fault_text.fault_text(book.faults(at).case(number), book.zone, reader)

@@ -1,0 +1,180 @@
+"""The page the lead begins with: each part gathered from the room that knows it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
+
+from upkeep.answers.board import Boards
+from upkeep.answers.faults.faults import FaultViews
+from upkeep.answers.home.ahead import Days, soonest
+from upkeep.answers.unseen import unseen
+from upkeep.due.holds import Gone
+from upkeep.due.reason_json import hold_from
+from upkeep.due.states import State
+from upkeep.entries.standing import Standing
+from upkeep.keeping.context import Context
+from upkeep.keeping.holds import permit_left
+from upkeep.said import Said, said, term
+from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.quantities import in_strokes
+from upkeep.views.board import BoardLine, BoardQuery
+from upkeep.views.hints import Hints
+from upkeep.views.home import Home, HomePart, HomeRow, Part
+
+MOST = 200
+"""Lines of one state that are gone through; the board has them all."""
+
+_WEEK = timedelta(days=7)
+
+
+def home(context: Context, hints: Hints | None) -> Home:
+    """What waits for the lead at the moment of a context; ``hints`` are theirs alone (None: nobody looks)."""
+    pages = _Pages(context)
+    days = Days(context)
+    parts = [
+        _held(context),
+        pages.part(Part.STOP, State.STOP),
+        pages.part(Part.OVERDUE, State.OVERDUE),
+        pages.today(days.ends_today),
+        pages.opening(days.ends_today, days.start + _WEEK),
+        _questions(context),
+        _faults(context),
+        _hints(hints),
+        _permits(context),
+    ]
+    return Home(
+        context.moment,
+        context.known.facts.name,
+        tuple(parts),
+        days.week(pages.ahead(days.start + _WEEK)),
+        soonest(context, pages.by_strokes()),
+    )
+
+
+class _Pages:
+    """The lines of the board by state, each state read once."""
+
+    def __init__(self, context: Context) -> None:
+        self._boards, self._at = Boards(context), context.moment
+        self._read: dict[State, tuple[tuple[BoardLine, ...], int]] = {}
+
+    def of(self, state: State) -> tuple[tuple[BoardLine, ...], int]:
+        """The most urgent lines of a state, and how many there are in all."""
+        if state not in self._read:
+            board = self._boards.window(BoardQuery(states=frozenset({state})), 0, MOST)
+            self._read[state] = board.rows, board.total
+        return self._read[state]
+
+    def part(self, part: Part, state: State) -> HomePart:
+        """All lines of a state."""
+        lines, total = self.of(state)
+        return HomePart(part, total, tuple(_folded(part, lines)))
+
+    def today(self, ends: datetime) -> HomePart:
+        """What is due now, and what falls due before the day ends."""
+        due, total = self.of(State.DUE)
+        still = [line for line in self._coming() if line.due_at is not None and line.due_at < ends]
+        return HomePart(Part.TODAY, total + len(still), tuple(_folded(Part.TODAY, [*due, *still])))
+
+    def opening(self, after: datetime, until: datetime) -> HomePart:
+        """What may be done this week: its window is open or opens, and it is not due today."""
+        opens = (line for line in self.of(State.LATER)[0] if line.opens_at is not None and line.opens_at < until)
+        lines = [line for line in (*self.of(State.OPEN)[0], *opens) if line.due_at is None or line.due_at >= after]
+        return HomePart(Part.OPENING, len(lines), tuple(_folded(Part.OPENING, lines)))
+
+    def ahead(self, until: datetime) -> Iterator[BoardLine]:
+        """What is late, due or going to be due before a moment, but what every shift brings."""
+        for state in (State.STOP, State.OVERDUE, State.DUE):
+            yield from (line for line in self.of(state)[0] if not line.each_shift)
+        for line in self._coming():
+            if line.due_at is not None and line.due_at < until and not line.each_shift:
+                yield line
+
+    def by_strokes(self) -> list[BoardLine]:
+        """The lines by strokes that are not due yet, the nearest to their limit first."""
+        lines = [line for line in self._coming() if line.remaining is not None and line.due_strokes]
+        return sorted(lines, key=lambda line: (line.remaining or 0) / (line.due_strokes or 1))
+
+    def _coming(self) -> Iterator[BoardLine]:
+        yield from self.of(State.OPEN)[0]
+        yield from self.of(State.LATER)[0]
+
+
+def _folded(part: Part, lines: Iterable[BoardLine]) -> Iterator[HomeRow]:
+    """A row a line, in their order; the work of every shift at one place is one row."""
+    groups: dict[str, list[BoardLine]] = {}
+    for line in lines:
+        groups.setdefault(line.place if line.each_shift else f"= {line.line}", []).append(line)
+    for group in groups.values():
+        item = group[0].item if len(group) == 1 else None
+        yield HomeRow(part, group[0].place, item, tuple(group), group[0].due_at)
+
+
+def _held(context: Context) -> HomePart:
+    """One row an item, the newest hold first; what is gone for good nobody releases."""
+    held = ((row, hold_from(row.reason)) for row in context.rows.standings(Standing.HOLD))
+    rows = [
+        HomeRow(Part.HELD, _place_of(context, row.item), row.item, since=from_utc_text(row.since), reason=reason)
+        for row, reason in held
+        if not isinstance(reason, Gone)
+    ]
+    rows.sort(key=lambda row: (row.since or context.moment, row.item or ""), reverse=True)
+    return HomePart(Part.HELD, len(rows), tuple(rows))
+
+
+def _place_of(context: Context, item: str) -> str:
+    known = context.known.items.get(item)
+    return context.whereabouts.place_of(known) if known is not None else "-"
+
+
+def _questions(context: Context) -> HomePart:
+    """Each what the page of questions asks, but for faults and permits, which have parts of their own."""
+    asked = unseen(context)
+    rows = [
+        HomeRow(Part.QUESTIONS, _place_of(context, one.about), one.about, since=one.since, what=one.asks)
+        for one in asked
+    ]
+    return HomePart(Part.QUESTIONS, len(rows), tuple(rows))
+
+
+def _faults(context: Context) -> HomePart:
+    faults = FaultViews(context).listing(only_open=True).faults
+    rows = [
+        HomeRow(
+            Part.FAULTS, _place_of(context, fault.item), fault.item, since=fault.at, fault=fault.number,
+            what=said("{symptom}: {state}", symptom=fault.symptom, state=term(fault.state, "state of a fault")),
+        )
+        for fault in faults
+    ]  # fmt: skip
+    return HomePart(Part.FAULTS, len(rows), tuple(rows))
+
+
+def _hints(hints: Hints | None) -> HomePart:
+    seen = hints.hints if hints is not None else ()
+    rows = [
+        HomeRow(Part.HINTS, "-", since=hint.at, what=said("{name}: {seen}", name=hint.name, seen=hint.seen))
+        for hint in seen
+    ]
+    return HomePart(Part.HINTS, len(rows), tuple(rows))
+
+
+def _permits(context: Context) -> HomePart:
+    """Items with leave to run although they are held or past their stop, and what is left of it."""
+    at = utc_text(context.moment)
+    rows: list[HomeRow] = []
+    for row in context.rows.standings(Standing.HOLD):
+        left = permit_left(context, row.item, context.moment)
+        permit = context.findings.last_permit(row.item, at) if left else None
+        if permit is not None:
+            rows.append(
+                HomeRow(
+                    Part.PERMITS, _place_of(context, row.item), row.item, since=from_utc_text(permit.at),
+                    what=_left_said(left, permit.strokes),
+                )
+            )  # fmt: skip
+    return HomePart(Part.PERMITS, len(rows), tuple(rows))
+
+
+def _left_said(left: int, granted: int) -> Said:
+    return said("{left} left of {granted}", left=in_strokes(left), granted=in_strokes(granted))
