@@ -24,12 +24,8 @@ from tui.screens.frame.desk import Desk, Here
 from upkeep.book import Book, Progress
 from upkeep.book.clerk import Clerk
 from upkeep.errors import NotFound, Refused, StrokebookError
-from upkeep.plant.model import Kind
+from upkeep.plant.model import Kind, Role
 from upkeep.said import Said, in_turn, listed, said
-
-from upkeep.errors import NotFound, StrokebookError
-from upkeep.plant.model import Role
-from upkeep.said import Said, said
 
 if TYPE_CHECKING:
     from tui.screens.press.round import RoundScreen

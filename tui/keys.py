@@ -154,7 +154,7 @@ _CAPS = {
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
     Where.ROUND: {"u", "escape,down", "plus"},
-    Where.BOARD: {"u", "o", "v", "a", "d", "h", "n", "m", "g"},
+    Where.BOARD: {"u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
     Where.HOME: {"u", "o", "v", "a", "n", "g", "c", "k", "m"},
     Where.DETAIL: {"u", "o", "a", "n", "g"},
 }

@@ -10,7 +10,7 @@ from tui.keys import KEYS, Key, Where, foot_at
 
 FEET = {
     Where.BOARD: "enter why, s sign, c count, k check, f found, / find, t to do/all, w which, l lists, "
-    "x clear, r round, b home, + write, ? help, q quit",
+    "r round, b home, + write, ? help, q quit",
     Where.COUNTING: "enter write, esc lines",
     Where.REFUSED: "y yes, e earlier wrong, c type again",
     Where.FOUND: "tab all symptoms, ctrl+o other item, esc back",

@@ -38,7 +38,7 @@ def path(tmp_path: Path) -> Iterator[Path]:
 async def test_suspect_product_is_two_keys_from_the_board(path: Path) -> None:
     """The list with its lines, at 80 columns; esc goes back to the board."""
     async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00")), size=SMALL) as here:
-        await here.press("l", "enter")
+        await here.press("b", "l", "enter")
         assert "2,650 strokes suspect" in here.text
         assert "P-07" in here.text
         assert all(len(row) <= 80 for row in here.rows)
@@ -70,7 +70,7 @@ async def test_pages_of_the_plant_are_offered_by_name(path: Path) -> None:
 async def test_the_page_of_a_line_leads_to_the_pages_of_its_item(path: Path) -> None:
     """Life, checks, history; esc goes back to the page of the line."""
     async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at("2026-03-02 09:00")), size=SMALL) as here:
-        await here.press("t", "enter")
+        await here.press("b", "t", "enter")
         pages = (("life", "since new"), ("checks", "SET-UP DS-031"), ("history", "fit DS-031 in M-12"))
         for name, words in pages:
             await here.press("l")
