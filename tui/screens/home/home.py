@@ -71,7 +71,7 @@ class HomeScreen(DoingScreen):
         yield self._list
         yield self.rows("why")
         yield self.rows("week")
-        yield from self.foot(Where.HOME)
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """The rows take the keys."""
