@@ -80,7 +80,7 @@ def test_who_may_not_hears_it_before_a_code_is_asked_for(
     told = terminal.types(NOW, "pause", "M-12", "--by", "ben", "--because", "rack")
     assert told.code == 1
     assert "Ben (operator) may not put items out of use or bring them back: this needs the role of" in told.err
-    assert "Ask Lea." in told.err
+    assert "Ask Lea or Yara Holm." in told.err
     assert newest(path)[0] == "fit"
 
 
