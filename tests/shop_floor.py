@@ -29,6 +29,7 @@ _WEIGHTS = {
     "turned": 2,
     "uncounted": 3,
     "rework": 2, "unknown": 1, "order": 1, "fit": 8, "unfit": 5, "swap": 3, "hang": 3, "sign": 8, "verify": 2,
+    "looked-again": 1,
     "defer": 2, "cancel": 2, "fault": 1, "crash": 2, "hold": 1, "stated": 1, "note": 1, "release": 1, "pause": 2,
     "resume": 2, "strike": 5, "correct": 7, "define": 1, "check": 6, "out-of-tolerance": 1, "permit": 1, "retire": 1,
     "picture": 1, "disposition": 2, "restrict": 1, "listed-fault": 3, "repair": 9, "remark": 1,

@@ -18,7 +18,8 @@ from upkeep.entries.faults import Fault, Hold, Pause, Release, Resume
 from upkeep.entries.fitting import Fit, Unfit
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Define, Order
-from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.signing import Cancel, Defer, LookedAgain, Sign, Stated, Verify
+from upkeep.views.hints import HintKind
 
 if TYPE_CHECKING:
     from tests.shop_floor import Floor
@@ -93,6 +94,15 @@ def verify(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
     waiting = [line.unverified for line in lines if line.unverified]
     if waiting:
         yield Verify(at=moment, by="lea", entry=waiting[one % len(waiting)])
+
+
+def looked_again(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """Somebody looks at work that was drawn for it, mostly another one than who did it."""
+    hints = floor.book.signing_hints("lea", floor.now).hints
+    drawn = [hint.entries[0] for hint in hints if hint.kind is HintKind.AGAIN]
+    if drawn:
+        by, entry = ("lea", "tom", "ana")[other % 3], drawn[one % len(drawn)]
+        yield LookedAgain(at=moment, by=by, entry=entry, agrees=other % 2 == 0, text="dry" if other % 2 else "clean")
 
 
 def fault(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
@@ -210,6 +220,7 @@ def define(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
 
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "sign": sign, "stated": stated, "note": note, "defer": defer, "cancel": cancel, "verify": verify, "fault": fault,
+    "looked-again": looked_again,
     "crash": crash, "hold": hold, "release": release, "pause": pause, "resume": resume, "strike": strike,
     "correct": correct, "define": define,
 }  # fmt: skip

@@ -32,6 +32,7 @@ class Where(StrEnum):
     PICK = "where one of many is picked"
     PAPER = "on a page of text"
     QUESTIONS = "on the page of questions"
+    HINTS = "on the page of how work was signed"
     SETTLE = "where it is settled which count is wrong"
     DEED = "in the form of an act"
     NOTES = "where the book answers"
@@ -62,7 +63,7 @@ _BOARDS = (Where.BOARD, Where.HOME)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK, Where.DEED)
 _BOXES = (Where.FOUND, Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
-_BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HELP)
+_BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HINTS, Where.HELP)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
@@ -126,6 +127,8 @@ KEYS: tuple[Key, ...] = (
     Key("e", "earlier_wrong", "earlier wrong", "Keeps a count against an earlier one.", (Where.REFUSED,)),
     Key("c", "count_again", "type again", "Goes back to the field of the count.", (Where.REFUSED,)),
     Key("s", "settle", "settle", "Settles which of two counts is wrong.", (Where.QUESTIONS,)),
+    Key("n", "seen", "seen", "Says that somebody has seen what is asked.", (Where.QUESTIONS,)),
+    Key("l", "looked_again", "looked again", "Enters what somebody else saw at work that was drawn.", (Where.HINTS,)),
     Key("tab", "app.focus_next", "", "Goes to the next field.", (Where.SETTLE,)),
     Key("shift+tab", "app.focus_previous", "", "Goes one field back.", (Where.SETTLE,)),
     Key("tab", "complete", "complete", "Completes the path as far as it is clear.", (Where.PICTURE,), first=True),

@@ -20,7 +20,7 @@ from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.entries.planning import Define, Order
-from upkeep.entries.signing import Calibration, Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.signing import Calibration, Cancel, Defer, LookedAgain, Sign, Stated, Verify
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.entries.text import VERBS, entry_of, line_of, line_without_origin, quoted, read_line, words_of
 from upkeep.errors import Unreadable
@@ -113,6 +113,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     ),
     "cancel": st.builds(Cancel, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences),
     "verify": st.builds(Verify, at=instants, by=ids, entry=numbers),
+    "looked-again": st.builds(LookedAgain, at=instants, by=ids, entry=numbers, agrees=st.booleans(), text=texts),
     "stated": st.builds(Stated, at=instants, by=ids, task=ids, item=ids, done=st.dates().map(str)),
     "fault": st.builds(
         Fault, at=instants, by=ids, item=ids, symptom=texts, listed=st.none() | ids,

@@ -8,7 +8,10 @@ from typing import Any
 
 import pytest
 
-from tests.plants import CLEAN, at, book_of, entries_of, task
+from tests.clock import Clock
+from tests.commands import Terminal
+from tests.plants import CLEAN, at, book_of, entries_of, task, write
+from tests.tui.terminal import LARGE, terminal
 from upkeep.book import Book
 from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.errors import Refused
@@ -108,3 +111,88 @@ def test_a_struck_sign_off_gives_no_hint(tmp_path: Path) -> None:
         (strike,) = entries_of(book, f"2026-03-02 10:00:30 strike #{number} by ben")
         book.write([strike], strike.at)
         assert kinds(book) == []
+
+
+LOOKED = '2026-03-02 11:00 looked-again #{} differs "slides dry" by {}'
+
+
+def test_what_was_seen_at_another_look_closes_the_draw_and_is_told_to_the_lead_alone(tmp_path: Path) -> None:
+    with plant(tmp_path, hints_agreed=AGREED, recheck_percent=100) as book:
+        number = sign(book, 10)
+        write(book, LOOKED.format(number, "tom"))
+        (hint,) = book.signing_hints("lea", at("2026-03-02 13:00")).hints
+        assert (hint.kind, hint.by, hint.entries[0]) == (HintKind.LOOKED, "tom", number)
+        page = " ".join(hints_text(book.signing_hints("lea", at("2026-03-02 13:00")), book.zone, ENGLISH).split())
+        assert "P-07/oil, signed by Ben 2026-03-02 10:00:10: it is not as signed. 'slides dry'" in page
+        for line in (book.newest_written(1)[0], *book.history("P-07")):
+            assert "slides dry" not in line.text
+            assert "differs" not in line.text
+        assert book.newest_written(1)[0].kind == "looked-again"
+        assert any("slides dry" in line for line in book.export())
+        assert book.prove().clean
+
+
+@pytest.mark.parametrize(
+    ("line", "why"),
+    [
+        (LOOKED, "did the work of"),
+        (LOOKED.replace('"slides dry"', '" "').replace("by {}", "by tom"), "Say what you saw"),
+        (LOOKED.replace("11:00", "09:00").replace("by {}", "by tom"), "look at it after that"),
+    ],
+)
+def test_another_look_is_by_another_person_after_the_work_with_words(tmp_path: Path, line: str, why: str) -> None:
+    with plant(tmp_path, hints_agreed=AGREED, recheck_percent=100) as book:
+        number = sign(book, 10)
+        with pytest.raises(Refused, match=why):
+            write(book, line.format(number, "ben"))
+
+
+def test_work_is_looked_at_again_once_and_only_where_it_was_drawn(tmp_path: Path) -> None:
+    with plant(tmp_path, hints_agreed=AGREED, recheck_percent=100) as book:
+        number = sign(book, 10)
+        write(book, LOOKED.format(number, "tom"))
+        with pytest.raises(Refused, match="already been looked at again"):
+            write(book, LOOKED.format(number, "ana"))
+
+
+def test_work_that_was_not_drawn_is_not_looked_at_again(tmp_path: Path) -> None:
+    with plant(tmp_path, hints_agreed=AGREED, recheck_percent=0) as book:
+        number = sign(book, 10)
+        with pytest.raises(Refused, match="no sign-off that was drawn"):
+            write(book, LOOKED.format(number, "tom"))
+
+
+def test_another_look_is_entered_in_the_shell(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with plant(tmp_path, hints_agreed=AGREED, recheck_percent=100) as book:
+        number = sign(book, 10)
+    shell = Terminal(book.path, capsys)
+    told = shell.types(
+        "2026-03-02 11:00", "looked-again", f"#{number}", "--agrees", "--text", "all well", "--by", "tom"
+    )
+    assert told.code == 0
+    assert "it is as signed. 'all well'" in " ".join(
+        shell.types("2026-03-02 11:05", "hints", "--by", "lea").out.split()
+    )
+
+
+async def test_another_look_is_entered_on_the_page_of_the_lead(tmp_path: Path) -> None:
+    """In the name of whoever looked; the one who signed is sent away before anything is asked."""
+    with plant(tmp_path, hints_agreed=AGREED, recheck_percent=100) as book:
+        number = sign(book, 10)
+    clock = Clock(at("2026-03-02 11:00"))
+    async with terminal(lambda: Book.open(book.path), by="lea", clock=clock, size=LARGE) as here:
+        await here.press("l")
+        await here.type("how work", "enter", "l")
+        await here.type("ben", "enter")
+        assert f"Ben did the work of #{number}; somebody else must look at it. Ask" in " ".join(here.text.split())
+        await here.press("l")
+        await here.type("tom", "enter", "enter")
+        assert "Type y where the work is as it was signed" in here.text
+        await here.type("n", "enter")
+        await here.type("slides dry", "enter")
+        assert f"LOOKED AT #{number} AGAIN: Tom." in here.text
+        assert "it is not as signed. 'slides dry'" in " ".join(here.text.split())
+        await here.press("l")
+        assert "No work waits to be looked at again." in here.text
+    with Book.open(book.path) as again:
+        assert again.newest_written(1)[0].by == "tom"

@@ -348,6 +348,10 @@ class FakeBook:
         """None."""
         return ()
 
+    def seen(self, about: str, by: str, at: datetime) -> Sequence[Entry]:
+        """Nothing waits."""
+        return ()
+
     def settled(
         self, number: int, figure: int | None, *, earlier_stands: bool, at: datetime, by: str, because: str
     ) -> Sequence[Entry]:

@@ -188,14 +188,37 @@ async def test_what_was_settled_is_undone_from_the_board(contradicted: tuple[Pat
 
 
 async def test_only_who_may_correct_settles_a_count(contradicted: tuple[Path, int]) -> None:
-    """The sentence is the book's own; the form stays."""
+    """It is said before anything is asked, and who may be asked."""
     path, _ = contradicted
     async with terminal(lambda: Book.open(path), by="ben", clock=Clock(at(NINE)), size=SMALL) as here:
         await here.press("l")
-        await here.type("about", "enter", "s", "down", "enter")
-        await here.type("mine is right", "enter")
-        assert "Ben (operator) may not" in here.text
-        assert "mine is right" in here.text
+        await here.type("about", "enter", "s")
+        told = " ".join(here.text.split())
+        assert "Ben (operator) may not strike somebody else's entry" in told
+        assert "Ask Lea." in told
+        assert "was read wrong" not in told
+
+
+async def test_what_was_seen_is_said_on_the_page_that_asks(contradicted: tuple[Path, int]) -> None:
+    """By those who may, once; it is asked no more, and can be undone."""
+    path, earlier = contradicted
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(at(NINE)), size=SMALL) as here:
+        await here.press("l")
+        await here.type("about", "enter", "n")
+        assert "What has been seen?" in here.text
+        await here.press("enter")
+        assert "SEEN by Lea: P-07. It is asked no more." in here.text
+        assert f"#{earlier} of 2026-03-02 07:00" not in here.text
+        await here.press("n")
+        assert "Nothing waits to be seen here." in here.text
+        await here.press("escape", "u")
+        assert "UNDONE: what was seen about P-07, by Lea." in here.text
+        await here.press("o")
+        await here.type("ben", "enter", "l")
+        await here.type("about", "enter", "n")
+        assert "Ben (operator) may not say to have seen a question or alarm" in " ".join(here.text.split())
+    with Book.open(path) as book:
+        assert [one.about for one in book.questions(at(NINE))] == ["P-07"]
 
 
 async def test_of_several_readings_the_one_to_settle_is_picked(contradicted: tuple[Path, int]) -> None:

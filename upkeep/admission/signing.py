@@ -9,12 +9,13 @@ from typing import ClassVar
 from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_calibration, check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
+from upkeep.answers.people.signing_hints import asks_for_another_look, looks_at
 from upkeep.answers.wear.press_doubts import doubted_press
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes, not_told_by_a_word
 from upkeep.due.lines import Line
 from upkeep.entries.occurrences import EXTRA, Day, OfShift, Strokes, occurrence_of
-from upkeep.entries.signing import Cancel, Defer, Sign, Stated, Verify
+from upkeep.entries.signing import Cancel, Defer, LookedAgain, Sign, Stated, Verify
 from upkeep.errors import AlreadySigned, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Role, Task
@@ -230,6 +231,28 @@ class SignAdmission(SubjectAdmission):
         if self._projector.verified(old):
             raise Refused(said("#{entry} already has its second signature.", entry=Numeral(old.id)))
 
+    def _check_looked_again(self, entry: LookedAgain) -> None:
+        """Another look is for a sign-off that was drawn for it, by another person, once."""
+        old = entry_in_effect(self._context, entry.entry)
+        if not (isinstance(old.entry, Sign) and asks_for_another_look(self._known, old)):
+            raise Refused(said("#{entry} is no sign-off that was drawn to be looked at again.", entry=Numeral(old.id)))
+        if entry.at < old.entry.at:
+            done = Moment(old.entry.at, self._known.zone)
+            raise Refused(
+                said("The work of #{entry} was done {done}; look at it after that.", entry=Numeral(old.id), done=done)
+            )
+        if not entry.text.strip():
+            raise Refused(said("Say what you saw; without that the lead cannot tell what to do."))
+        before = [number for number, _ in looks_at(self._context, old) if number != entry.corrects]
+        if before:
+            raise Refused(
+                said(
+                    "#{entry} has already been looked at again (#{look}).",
+                    entry=Numeral(old.id),
+                    look=Numeral(before[0]),
+                )
+            )
+
     def _check_stated(self, entry: Stated) -> None:
         item, task = self._known.item(entry.item), self._known.task(entry.task)
         name = str(LineName(item.id, task.id))
@@ -250,6 +273,7 @@ class SignAdmission(SubjectAdmission):
         Defer: _check_defer,
         Cancel: _check_cancel,
         Verify: _check_verify,
+        LookedAgain: _check_looked_again,
         Stated: _check_stated,
     }
 

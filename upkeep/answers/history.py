@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.clock import clock_went_back
-from upkeep.entries.entry import Recorded
+from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.kinds import kind_of
+from upkeep.entries.signing import LookedAgain
 from upkeep.entries.text import line_without_origin
 from upkeep.keeping.context import Context
 from upkeep.views.items import HistoryLine
@@ -49,13 +50,21 @@ def _lines_of(context: Context, entries: Iterable[tuple[Recorded, int | None]]) 
             later = context.entries.by_number(through)
             strikes = later is not None and isinstance(later.entry, Strike)
             struck, corrected = (through, None) if strikes else (None, through)
-        text, origin = line_without_origin(entry, zone), entry.origin
+        text, origin = _told_to_all(entry, line_without_origin(entry, zone)), entry.origin
         yield HistoryLine(
             recorded.id, entry.at, entry.recorded_at or entry.at, recorded.shift_day, entry.by,
             names.of(entry.by, recorded.id), kind_of(type(entry)).verb, text, struck, corrected,
             origin.way_in, origin.station, origin.proof, origin.entered_by,
             _clock_went_back(context, recorded),
         )  # fmt: skip
+
+
+def _told_to_all(entry: Entry, line: str) -> str:
+    """The line of an entry as everybody may read it: what was seen at another look is for the lead alone."""
+    if not isinstance(entry, LookedAgain):
+        return line
+    before, number, _ = line.partition(f"#{entry.entry}")
+    return f"{before}{number} ... by {entry.by}"
 
 
 def _clock_went_back(context: Context, recorded: Recorded) -> bool:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.questions import questions
 from upkeep.entries.bookkeeping import Seen
+from upkeep.errors import Refused
 from upkeep.keeping.context import Context
+from upkeep.said import said
 from upkeep.units.instants import utc_text
 from upkeep.views.questions import Question
 
@@ -15,6 +17,19 @@ def unseen(context: Context) -> tuple[Question, ...]:
     asked = (*questions(context), *FaultViews(context).questions())
     waiting = (question for question in asked if not _is_seen(context, question))
     return tuple(sorted(waiting, key=lambda question: (question.since, question.about)))
+
+
+def seen(context: Context, about: str, by: str) -> list[Seen]:
+    """The entries by which somebody says to have seen all that waits about an item or task at the moment of a context.
+
+    Raises :class:`NotFound` for what is neither, :class:`Refused` where nothing waits.
+    """
+    if about not in context.known.tasks:
+        context.known.item(about)
+    since = dict.fromkeys(utc_text(one.since) for one in unseen(context) if one.about == about)
+    if not since:
+        raise Refused(said("Nothing about {item} waits to be seen.", item=about))
+    return [Seen(at=context.moment, by=by, item=about, since=one) for one in since]
 
 
 def _is_seen(context: Context, question: Question) -> bool:

@@ -173,6 +173,13 @@ class Answers:
 
         return unseen(self._seen_from.at(at))
 
+    def seen(self, about: str, by: str, at: datetime) -> Sequence[Entry]:
+        """The entries by which somebody says to have seen what is asked about an item or task; raises :class:`Refused`
+        where nothing is."""
+        from upkeep.answers.unseen import seen
+
+        return seen(self._seen_from.at(at), about, by)
+
     def cautions(self, entries: Sequence[Entry]) -> tuple[Caution, ...]:
         """What to mind before the work is done that some entries sign off."""
         from upkeep.answers.cautions import cautions

@@ -86,6 +86,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
     "Who is here": {
         "rights": ("rights", "Who may do what in this plant, and who keeps its book."),
         "hints": ("hints", "What stands out in how work was signed; for the lead."),
+        "looked-again": ("hints", "Say what you saw at work that was drawn for another look."),
         "keys": ("keys", "Who has a code, password or badge; which tokens there are."),
         "code": ("keys", "Give somebody a first code, or make it void."),
         "own-code": ("keys", "Choose your own code or password."),

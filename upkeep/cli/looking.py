@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from upkeep.book import BoardQuery, Book
-from upkeep.cli.clock import now
 from upkeep.cli.options import (
     MOST,
     book_option,
@@ -19,20 +18,15 @@ from upkeep.cli.options import (
     opened,
     say_json,
     say_page,
-    say_written,
     seen_option,
     shown_at_most,
+    write,
 )
 from upkeep.cli.options import seen as moments_seen
-from upkeep.cli.proving import proven
 from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
-from upkeep.entries.origin import IN_A_SHELL
-from upkeep.errors import Refused
 from upkeep.papers import board_text
 from upkeep.plant.rights import Act, roles_for
-from upkeep.said import said
-from upkeep.units.instants import utc_text
 from upkeep.wording.sentences import ENGLISH
 
 if TYPE_CHECKING:
@@ -183,17 +177,7 @@ def seen(item: str, by: str, book_path: Path) -> None:
 
     Example: strokebook seen M-12 --by lea
     """
-    from upkeep.entries.bookkeeping import Seen
-
-    with opened(book_path) as book:
-        moment = now()
-        if item not in book.known.tasks:  # a task can be asked about as well
-            book.known.item(item)
-        since = dict.fromkeys(utc_text(one.since) for one in book.questions(moment) if one.about == item)
-        if not since:
-            raise Refused(said("Nothing about {item} waits to be seen.", item=item))
-        entries = [Seen(at=moment, by=by, item=item, since=one) for one in since]
-        say_written(book, book.write(entries, now, IN_A_SHELL, proven(book, by, entries=entries)))
+    write(book_path, None, lambda book, moment: book.seen(item, by, moment))
 
 
 @click.command()

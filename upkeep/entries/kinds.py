@@ -18,7 +18,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "lives": ("rework", "unknown-life", "retire", "picture", "remark"),
     "planning": ("order", "define"),
     "fitting": ("fit", "unfit"),
-    "signing": ("sign", "defer", "cancel", "verify", "stated"),
+    "signing": ("sign", "defer", "cancel", "verify", "looked-again", "stated"),
     "faults": ("happened", "fault", "repair", "hold", "release", "pause", "resume"),
     "checking": ("check", "out-of-tolerance"),
     "suspect": ("disposition", "restrict", "permit"),

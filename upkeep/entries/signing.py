@@ -86,6 +86,16 @@ class Verify(Entry):
 
 
 @frozen(kw_only=True)
+class LookedAgain(Entry):
+    """Somebody else looked at work whose sign-off was drawn for it: what was seen, and whether it ``agrees`` with what
+    was signed.  Told to the lead alone."""
+
+    entry: int
+    agrees: bool
+    text: str
+
+
+@frozen(kw_only=True)
 class Stated(Entry):
     """Somebody says when a task was last done on an item before the book began: ``done``, an ISO date.
 
@@ -95,6 +105,10 @@ class Stated(Entry):
     task: str
     item: str
     done: str
+
+
+_AGREES = ("agrees", "differs")
+"""What somebody who looked again says of a sign-off."""
 
 
 def _sign(e: Sign) -> str:
@@ -154,6 +168,10 @@ def _read_sign(r: Reader) -> dict[str, Any]:
     return fields
 
 
+def _read_looked_again(r: Reader) -> dict[str, Any]:
+    return {"entry": r.number(), "agrees": r.one_of(_AGREES) == "agrees", "text": r.json(str, said("what was seen"))}
+
+
 def _read_defer(r: Reader) -> dict[str, Any]:
     fields = _read_line_for(r)
     r.expect("to")
@@ -209,6 +227,14 @@ KINDS: tuple[EntryKind[Any], ...] = (
         '"#"number',
         lambda e: f"#{e.entry}",
         read_entry,
+        under_that_of("entry"),
+    ),
+    EntryKind(
+        LookedAgain,
+        "looked-again",
+        '"#"number ("agrees" | "differs") text',
+        lambda e: f"#{e.entry} {_AGREES[not e.agrees]} {quoted(e.text)}",
+        _read_looked_again,
         under_that_of("entry"),
     ),
     EntryKind(

@@ -25,6 +25,7 @@ _HEADS: dict[HintKind, Said] = {
     HintKind.SAME: said("Always the same value"),
     HintKind.AFAR: said("Signed far off"),
     HintKind.AGAIN: said("To look at again"),
+    HintKind.LOOKED: said("Looked at again"),
 }
 
 

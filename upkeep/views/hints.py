@@ -17,6 +17,7 @@ class HintKind(StrEnum):
     SAME = "always the same value"
     AFAR = "signed far off"
     AGAIN = "look at it again"
+    LOOKED = "looked at again"
 
 
 @frozen

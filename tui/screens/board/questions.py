@@ -1,4 +1,5 @@
-"""The page of questions: what the counts leave open, and what the lead answers to a count that contradicts another."""
+"""The page of questions: what the counts leave open, what the lead answers to a count that contradicts another, and
+what somebody says to have seen."""
 
 from __future__ import annotations
 
@@ -25,7 +26,8 @@ _KEPT_ROWS = 6
 
 
 class QuestionsScreen(PaperScreen):
-    """The same page with its keys: a count kept against an earlier one is settled from here."""
+    """The same page with its keys: a count kept against an earlier one is settled from here, and what is asked until
+    somebody has seen it ends here."""
 
     BINDINGS = bindings_at(Where.QUESTIONS)
     WHERE = Where.QUESTIONS
@@ -48,6 +50,30 @@ class QuestionsScreen(PaperScreen):
         if written is not None:
             self.say(written)
             self.look()
+
+    def action_seen(self) -> None:
+        """Asks what somebody has seen, and writes it."""
+        self.do(self._seen)
+
+    async def _seen(self) -> None:
+        at = self.desk.now()
+        asked = await self.desk.clerk.ask(lambda book: book.questions(at))
+        if not asked:
+            self.say(said("Nothing waits to be seen here."))
+            return
+        by = await person_for(self, Wish("seen"))
+        options = {one.about: said("{item}: {asks}", item=one.about, asks=one.asks) for one in reversed(asked)}
+        about = (
+            await self.asked(PickScreen(self.desk, said("What has been seen?"), list(options.items()))) if by else None
+        )
+        if by is None or about is None:
+            return
+        moment = self.desk.now()
+        entries = await self.desk.clerk.ask(lambda book: book.seen(about, by.id, moment))
+        written = await self.desk.written(*entries, by=by)
+        self.desk.remember(written, by, moment, said("what was seen about {item}", item=about))
+        self.say(said("SEEN by {name}: {item}. It is asked no more.", name=by.name, item=about))
+        self.look()
 
     async def _which(self) -> Disputed | None:
         """The reading to settle; asked only where there are several."""

@@ -234,12 +234,12 @@ class ActingScreen(BookScreen):
         answer = await self.asked(PickScreen(self.desk, question, options))
         if answer is None:
             return
-        if papers[answer].answered:
-            from tui.screens.board.questions import QuestionsScreen
-
-            self.app.push_screen(QuestionsScreen(self.desk, papers[answer]))
-        else:
-            self.app.push_screen(PaperScreen(self.desk, papers[answer]))
+        screen = PaperScreen
+        if papers[answer].where is Where.QUESTIONS:
+            from tui.screens.board.questions import QuestionsScreen as screen
+        elif papers[answer].where is Where.HINTS:
+            from tui.screens.board.hints import HintsScreen as screen
+        self.app.push_screen(screen(self.desk, papers[answer]))
 
     # Undo, who, help
 

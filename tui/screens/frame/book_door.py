@@ -153,6 +153,9 @@ class BookDoor(Protocol):
     def questions(self, at: datetime) -> tuple[Question, ...]:
         """What the counts leave open."""
 
+    def seen(self, about: str, by: str, at: datetime) -> Sequence[Entry]:
+        """The entries by which somebody says to have seen what is asked about an item."""
+
     def disputed(self, at: datetime) -> tuple[Disputed, ...]:
         """The readings that later counts say are wrong."""
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import partial
 
+from tui.keys import Where
 from tui.screens.frame.book_door import BookDoor
 from upkeep.frozen import frozen
 from upkeep.said import Numeral, Said, said
@@ -17,12 +18,12 @@ from upkeep.wording.sentences import Reader
 
 @frozen
 class Paper:
-    """A page: its title, and the text of it for a moment and whoever reads it; ``answered``: what it asks is answered
-    there as well."""
+    """A page: its title, the text of it for a moment and whoever reads it, and where its keys stand: on some pages what
+    is asked is answered as well."""
 
     title: Said
     text: Callable[[BookDoor, datetime, Reader], str]
-    answered: bool = False
+    where: Where = Where.PAPER
 
 
 # Of the plant
@@ -65,7 +66,7 @@ PAPERS: Mapping[str, Paper] = {
     "suspect": Paper(said("Suspect product"), _suspect),
     "faults": Paper(said("Open faults"), _faults),
     "figures": Paper(said("Figures of this month"), _figures),
-    "questions": Paper(said("Questions about the counts"), _questions, answered=True),
+    "questions": Paper(said("Questions about the counts"), _questions, Where.QUESTIONS),
     "gauges": Paper(said("Gauges, those not valid first"), _gauges),
 }
 """Every page of the plant by a short name, in the order in which they are offered."""
@@ -73,7 +74,7 @@ PAPERS: Mapping[str, Paper] = {
 
 def hints_for(person: str) -> Paper:
     """What stands out in how work was signed, for the lead who is at the desk."""
-    return Paper(said("How work was signed"), partial(_hints, person))
+    return Paper(said("How work was signed"), partial(_hints, person), Where.HINTS)
 
 
 def _hints(person: str, book: BookDoor, at: datetime, reader: Reader) -> str:

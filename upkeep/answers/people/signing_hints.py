@@ -6,16 +6,17 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
 from upkeep.entries.entry import Recorded
-from upkeep.entries.signing import Sign
+from upkeep.entries.signing import LookedAgain, Sign
 from upkeep.errors import Refused
 from upkeep.keeping.context import Context
+from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Energy, Item, Role
 from upkeep.plant.people import Person
 from upkeep.quality.signing_habits import Running, Signature, bursts, from_afar, is_drawn, same_values, while_running
-from upkeep.said import Figure, Moment, Numeral, Said, said
+from upkeep.said import Figure, Moment, Numeral, Quoted, Said, said
 from upkeep.store.rows.counts import MarkRow
-from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.views.hints import Hint, HintKind, Hints
 
 LOOKED_BACK = timedelta(days=7)
@@ -27,6 +28,19 @@ def check_is_for(person: Person) -> None:
     """Refuses anybody but the maintenance lead."""
     if Role.LEAD not in person.roles:
         raise Refused(said("This is for the maintenance lead alone, and {person} is not one.", person=person.name))
+
+
+def asks_for_another_look(known: Known, sign_off: Recorded) -> bool:
+    """Whether a sign-off was drawn to be looked at again by somebody else."""
+    facts = known.facts
+    return bool(facts.hints_agreed) and is_drawn(sign_off.hash, facts.recheck_percent)
+
+
+def looks_at(context: Context, sign_off: Recorded) -> list[tuple[int, LookedAgain]]:
+    """What others saw who looked at the work of a sign-off, each with the number of its entry."""
+    looks = context.entries.of_kind(LookedAgain, utc_text(sign_off.entry.at), utc_text(NEVER))
+    found = ((one.id, one.entry) for one in looks)
+    return [(number, look) for number, look in found if isinstance(look, LookedAgain) and look.entry == sign_off.id]
 
 
 class SigningHints:
@@ -43,7 +57,7 @@ class SigningHints:
             return Hints(None, since, until, ())
         recorded = self._context.entries.of_kind(Sign, utc_text(since), utc_text(until))
         signed = [self._signature(one) for one in recorded]
-        found = [*self._seen(signed), *self._again(recorded)]
+        found = [*self._seen(signed), *self._again(recorded), *self._looked(since, until + timedelta(seconds=1))]
         return Hints(agreed, since, until, tuple(sorted(found, key=lambda hint: (hint.at, hint.entries), reverse=True)))
 
     def _signature(self, recorded: Recorded) -> Signature:
@@ -134,7 +148,8 @@ class SigningHints:
     def _again(self, recorded: Sequence[Recorded]) -> Iterator[Hint]:
         percent, since = self._known.facts.recheck_percent, self._context.moment - LOOKED_AT_AGAIN
         for one in recorded:
-            if one.entry.at >= since and is_drawn(one.hash, percent):
+            drawn = one.entry.at >= since and asks_for_another_look(self._known, one)
+            if drawn and not looks_at(self._context, one):
                 assert isinstance(one.entry, Sign)
                 seen = said(
                     "Drawn by chance ({percent} of 100): {line}, done {at}. Let somebody other than {name} look at it.",
@@ -144,6 +159,26 @@ class SigningHints:
                     name=self._context.names.of(one.entry.by, one.id),
                 )
                 yield self._hint(HintKind.AGAIN, self._signature(one), (one.id,), seen)
+
+    def _looked(self, since: datetime, until: datetime) -> Iterator[Hint]:
+        """What was seen by those who looked again."""
+        for one in self._context.entries.of_kind(LookedAgain, utc_text(since), utc_text(until)):
+            look = one.entry
+            assert isinstance(look, LookedAgain)
+            signed = self._context.entries.by_number(look.entry)
+            if signed is None or not isinstance(signed.entry, Sign):
+                continue
+            found = said("it is as signed") if look.agrees else said("it is not as signed")
+            seen = said(
+                "{line}, signed by {name} {at}: {found}. {text}",
+                line=str(LineName(signed.entry.item, signed.entry.task)),
+                name=self._context.names.of(signed.entry.by, signed.id),
+                at=Moment(signed.entry.at, self._known.zone),
+                found=found,
+                text=Quoted(look.text),
+            )
+            who = self._context.names.of(look.by, one.id)
+            yield Hint(HintKind.LOOKED, look.by, who, look.at, (signed.id, one.id), seen)
 
     def _hint(self, kind: HintKind, one: Signature, entries: tuple[int, ...], seen: Said) -> Hint:
         return Hint(kind, one.by, self._context.names.of(one.by, one.entry), one.at, entries, seen)

@@ -96,6 +96,14 @@ def _lacking(
             yield from _untrained(known, person, day, item, task)
         case "verify" if wish.about is not None:
             yield from _not_second(context, wish.about, person, day, above)
+        case "looked-again" if wish.about is not None:
+            signed = context.entries.by_number(wish.about)
+            if signed is not None and known.is_one_person(person.id, signed.entry.by):
+                yield said(
+                    "{person} did the work of #{entry}; somebody else must look at it.",
+                    person=person.name,
+                    entry=Numeral(wish.about),
+                )
         case "repair" if wish.about is not None:
             yield from _not_repairer(context, wish.about, wish.stage, person, day, above)
         case verb:
