@@ -16,7 +16,7 @@ from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.pick import PickScreen
 from tui.screens.who.identify import identified, may
 from tui.widgets.fields import Field
-from upkeep.said import Numeral, Said, in_turn, said, term
+from upkeep.said import Numeral, Said, in_turn, said, said_as, term
 from upkeep.views.hints import Hint, HintKind
 from upkeep.views.rights import Wish
 
@@ -82,9 +82,9 @@ class LookedScreen(Asker[Said]):
         yield self.rows("text-label", "-strong")
         yield self._text
 
-    def foot(self) -> Foot:
+    def keys_now(self) -> Foot:
         """Enter goes on, and writes at last."""
-        return ((term("enter"), said("next, write")), *super().foot()[1:])
+        return ((term("enter", "key"), said_as("foot", "next, write")), *super().keys_now()[1:])
 
     def on_mount(self) -> None:
         """Fills the box."""
