@@ -12,6 +12,7 @@ from tests.plants import at, book_of, line_at, person, strokes, task, write, wri
 from upkeep.book import Book, HistoryLine, WeekList
 from upkeep.entries.origin import Origin, Proof, WayIn
 from upkeep.papers.week_text import week_text
+from upkeep.units.instants import utc_text
 from upkeep.wording.sentences import ENGLISH
 
 POINTS = [{"id": "gap", "title": "Gap", "unit": "mm", "upper": 2.0}]
@@ -338,12 +339,6 @@ def test_work_asked_for_by_law_goes_in_with_its_time(wall: Wall) -> None:
     assert line_at(wall.book, "P-07/bolts", FRIDAY).unverified is not None
 
 
-def test_a_tick_without_a_name_is_no_sign_off(wall: Wall) -> None:
-    """Work is signed by a person; somebody has to be found."""
-    said = wall.comes_back("{lube} 2026-03-04 10:20 ?")
-    assert "it has no initials. Find out who did it; work is signed by a person." in said.err
-
-
 # What stands at the head of the sheet
 
 
@@ -372,3 +367,47 @@ def test_a_revision_that_is_no_number_is_wrong_usage(wall: Wall) -> None:
     said = wall.comes_back("{lube} 2026-03-04 10:20 ana", revision="8,12")
     assert said.code == 2
     assert "'8,12' is not a number; write it like 4812 or 4,812." in said.err
+
+
+# As people write it
+
+
+@pytest.mark.parametrize(
+    "written",
+    ["2026-03-04 10:20", "Wed 10.20", "we 1020", "wednesday 10:20", "4.3. 10.20", "04.03.2026 10:20", "10:20"],
+)
+def test_days_and_times_are_read_as_people_write_them(wall: Wall, written: str) -> None:
+    """A weekday is that of the printed week; without a day the one of the whole sheet is meant."""
+    said = wall.comes_back(f"{{lube}} {written} ana", day="4.3.")
+    assert "M-12/lube signed by Ana, 2026-03-04 10:20, in time" in said.out, said.err
+
+
+def test_a_row_without_a_day_needs_that_of_the_sheet(wall: Wall) -> None:
+    """It is not guessed."""
+    said = wall.comes_back("{lube} 10:20 ana")
+    assert "it has no date, and none was given for the whole sheet." in said.err
+    said = wall.comes_back("{lube} 32.13. 10:20 ana")
+    assert "'32.13.' is not a date; write it like 2026-03-04, 4.3. or Wed." in said.err
+
+
+def test_counts_go_in_by_when_they_were_read_however_their_days_are_written(wall: Wall) -> None:
+    """Thursday's row stands before Wednesday's."""
+    said = wall.comes_back("{tidy} Thu 10:20 ana count 1,206,300", "{lube} 4.3. 10:20 ana count 1,205,300")
+    assert said.code == 0, said.err
+    assert strokes(wall.book, "P-07", FRIDAY) == (2_000, 2_000, 2_000)
+
+
+def test_a_row_without_initials_is_asked_about_until_the_lead_has_seen_it(wall: Wall) -> None:
+    """Nothing is signed; whoever sees the question says so."""
+    said = wall.comes_back("{lube} Wed 10:20 ? remark nozzle dry")
+    assert said.code == 0, said.err
+    assert "M-12/lube has no initials, so it is not signed; the lead is asked who did it (#" in said.out
+    assert wall.newest().kind == "remark"
+    assert line_at(wall.book, "M-12/lube", FRIDAY).last_done_at is None
+    again = wall.comes_back("{lube} Wed 10:20 ? remark nozzle dry")
+    assert "is already kept as a remark" in again.out
+    asked = [question for question in wall.book.questions(at(FRIDAY)) if "without initials" in str(question.asks)]
+    assert [question.about for question in asked] == ["M-12"]
+    assert "Lea remarks on M-12/lube: 'ticked 2026-03-04 10:20 without initials, nozzle dry; row" in str(asked[0].asks)
+    write(wall.book, f"2026-03-06 09:30 seen M-12 since {utc_text(asked[0].since)} by lea")
+    assert asked[0] not in wall.book.questions(at("2026-03-06 09:31"))

@@ -11,12 +11,14 @@ from upkeep.answers.worn_less import too_many
 from upkeep.counting.strokes import strokes_between
 from upkeep.entries.checking import WHILE_SETTING, Check
 from upkeep.entries.counting import Count
+from upkeep.entries.lives import Remark
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by, permit_left
 from upkeep.keeping.rows.counted import mark_from
 from upkeep.plant.covering import idle_covers
 from upkeep.plant.definition import Defined
+from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
@@ -24,6 +26,8 @@ from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, listed, said
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.questions import Question
+
+_REMARKS_OF, _INSTANT = timedelta(days=366), timedelta(seconds=1)
 
 SAME_READINGS = 4
 """Readings with one figure (three shifts) after which a counter is asked about, if pieces were made meanwhile."""
@@ -50,8 +54,23 @@ def questions(context: Context) -> list[Question]:
         *_permits(context),
         *_jumped(context),
         *_drifting(context),
+        *_remarks(context),
     ]
     return sorted(asked, key=lambda question: (question.since, question.about))
+
+
+def _remarks(context: Context) -> Iterator[Question]:
+    """What was remarked on an item or a line within a year; each until somebody has seen it."""
+    since = context.moment - _REMARKS_OF
+    for recorded in context.entries.of_kind(Remark, utc_text(since), utc_text(context.moment + _INSTANT)):
+        remark = recorded.entry
+        assert isinstance(remark, Remark)
+        where = remark.item if remark.task is None else LineName(remark.item, remark.task)
+        asks = said(
+            "{name} remarks on {where}: {text}",
+            name=context.names.of(remark.by, recorded.id), where=str(where), text=Quoted(remark.text),
+        )  # fmt: skip
+        yield Question(remark.item, remark.at, asks)
 
 
 def _permits(context: Context) -> Iterator[Question]:

@@ -1,22 +1,14 @@
 """Weekly due lists that come back from the wall: rows entered by their number, against the very list that was printed.
 
-One line for each row that was ticked (``#`` begins a remark of whoever types)::
-
-    ROW TIME INITIALS [count N [rolled-over | after-reset]] [remark ...]
-
-    12 2026-03-04 10:20 ana
-    14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
-    15 2026-03-04 ? tom
-
 The time is the one written on the sheet, so work done in its window is in time however late the sheet comes back.
 Where nobody wrote it (``?``), the entry stands at the last minute of the last shift of that day (at noon where no shift
 begins on it; now, while that has not come) and its remark begins with "time unknown": never earlier than it was done,
-so it never looks better than it was.
+so it never looks better than it was.  Work is signed by a person: of a row without initials the lead is told in a
+remark on its line.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
 
@@ -24,47 +16,22 @@ from upkeep.book import BoardLine, Book, WeekList, WeekRow
 from upkeep.book.door import Clock, asked
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
+from upkeep.entries.lives import Remark
 from upkeep.entries.occurrences import EXTRA
 from upkeep.entries.origin import Origin, Proof, Proven, WayIn
 from upkeep.entries.signing import Sign
-from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError, Unreadable
+from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError
 from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 from upkeep.plant.people import Person
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
-from upkeep.units.quantities import figure_of, grouped
+from upkeep.sources.sheet_rows import UNKNOWN, Ticked, clock_of, day_of, day_or_refused, rows_of
+from upkeep.units.quantities import grouped
 from upkeep.views.signing import Caution
 
-UNKNOWN = "?"
 TIME_UNKNOWN = "time unknown"
 
 _MINUTE = timedelta(minutes=1)
-_ROW = re.compile(
-    r"(?P<row>\d+)\s+(?P<day>\S+)\s+(?P<time>\S+)\s+(?P<initials>\S+)"
-    r"(?:\s+count\s+(?P<count>\S+)(?:\s+(?P<how>rolled[ -]over|after[ -]reset))?)?(?:\s+remark\s+(?P<remark>\S.*))?\Z",
-    re.ASCII,
-)
-
-
-@frozen
-class Ticked:
-    """One row as it came back: its number, day, time ("?" where none was written), initials, count and remark.
-
-    ``rolled_over``: the counter passed its last figure since it was read before; ``after_reset``: it was set back to
-    zero.
-    """
-
-    row: int
-    day: str
-    time: str
-    initials: str
-    count: int | None
-    rolled_over: bool
-    after_reset: bool
-    remark: str
-
-    def __str__(self) -> str:
-        return f"{self.day} {self.time} {self.initials}"
 
 
 @frozen
@@ -121,59 +88,31 @@ def _end_of(minute: datetime) -> datetime:
     return minute + _MINUTE - timedelta(seconds=1)
 
 
-def rows_of(lines: Iterable[str]) -> tuple[list[Ticked], list[Said]]:
-    """The rows in the lines of a text, and a sentence for each line that is none."""
-    ticked: list[Ticked] = []
-    problems: list[Said] = []
-    for number, line in enumerate(lines, 1):
-        text = line.strip()
-        if not text or text.startswith("#"):
-            continue
-        tick = _row(text)
-        if tick is None:
-            problems.append(
-                said(
-                    "line {line}: {text} is not a row; write row, date, time (or ?) and initials like '12 "
-                    "2026-03-04 10:20 ana', then 'count 1,204,300' and 'remark ...' where the sheet has them.",
-                    line=Numeral(number),
-                    text=Quoted(text[:60]),
-                )
-            )
-        else:
-            ticked.append(tick)
-    return ticked, problems
-
-
-def _row(text: str) -> Ticked | None:
-    match = _ROW.match(text)
-    count = figure_of(match["count"] or "") if match else None
-    if match is None or (match["count"] is not None and count is None):
-        return None
-    how = match["how"] or ""
-    return Ticked(
-        int(match["row"]), match["day"], match["time"], match["initials"], count, how.startswith("rolled"),
-        how.startswith("after"), (match["remark"] or "").strip(),
-    )  # fmt: skip
-
-
 def enter_sheet(
-    book: Book, listed: WeekList, lines: Iterable[str], by: str, now: datetime | Clock, proven: Proven | None = None
+    book: Book,
+    listed: WeekList,
+    lines: Iterable[str],
+    by: str,
+    now: datetime | Clock,
+    proven: Proven | None = None,
+    day: str = "",
 ) -> Entered:
     """Enters the rows of a sheet that came back: the good ones go in, the others are told by their numbers.
 
     ``by`` is who types it in, ``proven`` how their name was proven; each entry is signed by whoever ticked the row.
-    What was done long ago goes in where the lead types it.
+    ``day`` is that of every row that has none of its own, as :func:`~upkeep.sources.sheet_rows.day_of` reads it.  What
+    was done long ago goes in where the lead types it.
     """
     book.known.person(by)
+    monday = monday_of(listed)
+    whole_sheet = day_of(day, monday) if day else None
     ticked, problems = rows_of(lines)
     once = {tick.row: tick for tick in ticked}
     twice = {tick.row for tick in ticked if once[tick.row] != tick}
     answers: dict[int, Said] = {}
     wrong = {row: _twice(row, ticked) for row in twice}
-    clerk = _Clerk(book, listed, by, now, proven)
-    for tick in sorted(
-        (tick for tick in once.values() if tick.row not in twice), key=lambda tick: (tick.day, tick.time)
-    ):
+    clerk = _Clerk(book, listed, by, now, proven, whole_sheet)
+    for tick in sorted((tick for tick in once.values() if tick.row not in twice), key=clerk.order):
         try:
             answers[tick.row] = clerk.enter(tick)
         except StrokebookError as error:
@@ -193,6 +132,12 @@ def cautions_of_sheet(book: Book, listed: WeekList, lines: Iterable[str]) -> tup
     return book.cautions_for((row.item, row.task) for row in once)
 
 
+def monday_of(listed: WeekList) -> date:
+    """The first day of the week of a list."""
+    year, week = listed.week.split("-W")
+    return date.fromisocalendar(int(year), int(week), 1)
+
+
 def _of_row(row: int, what: Said) -> Said:
     return said("row {row}: {what}", row=Numeral(row), what=what)
 
@@ -205,10 +150,27 @@ def _twice(row: int, ticked: Iterable[Ticked]) -> Said:
 class _Clerk:
     """Enters one row after another into a book."""
 
-    def __init__(self, book: Book, listed: WeekList, by: str, now: datetime | Clock, proven: Proven | None) -> None:
+    def __init__(
+        self,
+        book: Book,
+        listed: WeekList,
+        by: str,
+        now: datetime | Clock,
+        proven: Proven | None,
+        whole_sheet: date | None,
+    ) -> None:
         self._book, self._listed, self._by, self._proven = book, listed, by, proven
+        self._whole_sheet, self._monday = whole_sheet, monday_of(listed)
         self._clock, self._now = now, asked(now)
         self._rows = {row.row: row for row in listed.rows}
+
+    def order(self, ticked: Ticked) -> tuple[date, str]:
+        """By when it was done: counts go in one after the other.  What has no real day comes first, to be refused."""
+        try:
+            day = day_or_refused(ticked, self._whole_sheet, self._monday)
+        except StrokebookError:
+            return date.min, ""
+        return day, "" if ticked.time == UNKNOWN else clock_of(ticked.time)
 
     def enter(self, ticked: Ticked) -> Said:
         """Enters one row and says what became of it; raises an error with the reason where it cannot go in."""
@@ -225,6 +187,8 @@ class _Clerk:
         if answer is not None:
             return answer
         line = self._book.line(row.line, self._now)
+        if ticked.initials == UNKNOWN:
+            return self._nobodys(ticked, row)
         moment = self._moment(ticked, self._book.known.task(row.task))
         person = _person(self._book, ticked.initials, moment)
         sign = Sign(
@@ -266,11 +230,29 @@ class _Clerk:
         )
         return in_turn(signed, *(said("Note: {note}", note=note) for note in written.notes))
 
+    def _nobodys(self, ticked: Ticked, row: WeekRow) -> Said:
+        """Keeps a tick without initials as a remark on the line, which the lead is asked about until it is seen."""
+        day = day_or_refused(ticked, self._whole_sheet, self._monday)
+        words = ", ".join(filter(None, (f"ticked {day} {ticked.time} without initials", ticked.remark)))
+        text = f"{words}; {self._origin(ticked.row)}"
+        kept = (line for line in self._book.history(row.item) if line.kind == "remark" and text in line.text)
+        before = next(kept, None)
+        if before is not None:
+            return said("{line} is already kept as a remark (#{entry}).", line=row.line, entry=Numeral(before.entry))
+        remark = Remark(at=self._now, by=self._by, item=row.item, task=row.task, text=text)
+        written = self._book.write([remark], self._clock, Origin(WayIn.SHEET), self._proven)
+        return said(
+            "{line} has no initials, so it is not signed; the lead is asked who did it (#{entry}).",
+            line=row.line,
+            entry=Numeral(written.entries[-1]),
+        )
+
     # What a row says
 
     def _moment(self, ticked: Ticked, task: Task) -> datetime:
+        day = day_or_refused(ticked, self._whole_sheet, self._monday)
         if ticked.time != UNKNOWN:
-            return self._book.zone.read(f"{ticked.day} {ticked.time}")
+            return self._book.zone.read(f"{day} {clock_of(ticked.time)}")
         missing = _never_without_time(task)
         if missing:
             raise Refused(
@@ -281,14 +263,10 @@ class _Clerk:
                     initials=ticked.initials,
                 )
             )
-        return self._latest_of(ticked.day)
+        return self._latest_of(day)
 
-    def _latest_of(self, text: str) -> datetime:
+    def _latest_of(self, day: date) -> datetime:
         """The latest moment of a shift day, as far as it has come."""
-        try:
-            day = date.fromisoformat(text)
-        except ValueError:
-            raise Unreadable(said("{text} is not a date; write it like 2026-03-04.", text=Quoted(text))) from None
         zone, calendar = self._book.zone, self._book.calendar
         start, end = zone.start_of(day), zone.start_of(day + timedelta(days=1))
         ends = [shift.end for shift in calendar.between(start, end) if shift.day == day]
@@ -352,8 +330,6 @@ def _never_without_time(task: Task) -> Said | None:
 
 def _person(book: Book, initials: str, moment: datetime) -> Person:
     """The one person behind what stands in the box: an id, the beginning of one, or the initials of a name."""
-    if initials == UNKNOWN:
-        raise Refused(said("it has no initials. Find out who did it; work is signed by a person."))
     by_id = {person.id: person for person in book.people()}
     if initials in by_id:
         return by_id[initials]

@@ -21,21 +21,23 @@ from upkeep.said import Numeral, in_lines, listed, said
 @click.option("--week", required=True, help="The week printed on the sheet: 2026-W10.")
 @click.option("--printed", "printed_text", required=True, help="The time printed beside it: '2026-03-02 06:00'.")
 @click.option("--area", help="The area printed on the sheet, if not the whole plant.")
+@click.option("--day", default="", help="The day of each row that has none: 2026-03-04, 4.3. or Wed.")
 @by_option
 @book_option
 def sheet(
-    lines: TextIO, revision: int, week: str, printed_text: str, area: str | None, by: str, book_path: Path
+    lines: TextIO, revision: int, week: str, printed_text: str, area: str | None, day: str, by: str, book_path: Path
 ) -> None:
     """Enter a weekly list that has come back, by row number; LINES is a file, or - for standard input.
 
     One line for each row that was ticked: row, time, initials, and the count and remark if there are any.  Write ? for
     a time that is not on the sheet: the entry is then put at the end of that shift day and says so; work with measured
-    points, a grade or a second signature, or required by law, cannot be entered that way.
+    points, a grade or a second signature, or required by law, cannot be entered that way.  Write ? for initials that
+    are not there: nothing is signed, and the lead is asked who did it.
 
     \b
     12 2026-03-04 10:20 ana
-    14 2026-03-04 10:45 tom count 1,204,300 remark nozzle was clogged
-    15 2026-03-04 ? tom
+    14 Wed 10.45 tom count 1,204,300 remark nozzle was clogged
+    15 4.3. ? tom
 
     Week, revision and the time of printing are at the head of the sheet; they identify exactly the list that was
     printed, whatever was written since.  The good rows go in, the bad ones are listed by number; entering the same
@@ -51,7 +53,7 @@ def sheet(
         there = printed_list(book, revision, week, area, printed)
         name = proven(book, by)
         say_cautions(cautions_of_sheet(book, there, typed))
-        entered = enter_sheet(book, there, typed, by, now, name)
+        entered = enter_sheet(book, there, typed, by, now, name, day)
     for sentence in entered.sentences:
         say(sentence)
     if entered.missing:
