@@ -30,6 +30,7 @@ class Where(StrEnum):
     PICTURE = "when a picture is attached"
     ASKED = "where something is asked"
     PICK = "where one of many is picked"
+    SHEET = "where a weekly list is entered"
     PAPER = "on a page of text"
     QUESTIONS = "on the page of questions"
     HINTS = "on the page of how work was signed"
@@ -61,7 +62,7 @@ NUMBERS = "1-9"
 _PLANT = (Where.BOARD, Where.HOME, Where.DETAIL)
 _BOARDS = (Where.BOARD, Where.HOME)
 _ALL = (Where.ROUND, *_PLANT)
-_FORMS = (Where.FORM, Where.CHECK, Where.DEED)
+_FORMS = (Where.FORM, Where.CHECK, Where.DEED, Where.SHEET)
 _BOXES = (Where.FOUND, Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
 _BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HINTS, Where.HELP)
 

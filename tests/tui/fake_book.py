@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -41,6 +41,7 @@ from upkeep.views.round import FoundHere, Round, RoundRow
 from upkeep.views.scanned import Scanned
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
+from upkeep.views.week import WeekList
 from upkeep.views.written import Written
 from upkeep.wording.reasons import Plant, reason_said
 
@@ -357,6 +358,24 @@ class FakeBook:
     ) -> Sequence[Entry]:
         """Not in this book."""
         raise _NOT_KEPT
+
+    def week_of_revision(
+        self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
+    ) -> WeekList:
+        """Nothing was printed."""
+        raise _NOT_KEPT
+
+    def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
+        """Nothing is looked up."""
+        raise _NOT_KEPT
+
+    def press_of(self, item: str, at: datetime) -> str | None:
+        """Nothing hangs anywhere."""
+        return None
+
+    def cautions_for(self, work: Iterable[tuple[str, str]]) -> tuple[Caution, ...]:
+        """None beyond those of the round."""
+        return ()
 
     def training_ends(self, at: datetime) -> tuple[TrainingEnd, ...]:
         """Nobody is trained."""

@@ -23,6 +23,7 @@ FEET = {
     Where.CHECK: "enter next, shift+tab back, ctrl+s save, ctrl+t occasion, ctrl+p pull, ctrl+g wear, "
     "ctrl+o order, reel, esc back",
     Where.DEED: "enter next, shift+tab back, ctrl+s save, esc back",
+    Where.SHEET: "enter next, shift+tab back, ctrl+s save, esc back",
     Where.SIGN: "esc back",
     Where.FAULT: "y stands, n runs, ctrl+o other item, esc back",
     Where.COUNT: "esc back",

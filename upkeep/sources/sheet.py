@@ -9,10 +9,10 @@ remark on its line.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta
 
-from upkeep.book import BoardLine, Book, WeekList, WeekRow
+from upkeep.book import BoardLine, WeekList, WeekRow
 from upkeep.book.door import Clock, asked
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
@@ -25,6 +25,7 @@ from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 from upkeep.plant.people import Person
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
+from upkeep.sources.sheet_book import SheetBook
 from upkeep.sources.sheet_rows import UNKNOWN, Ticked, clock_of, day_of, day_or_refused, rows_of
 from upkeep.units.quantities import grouped
 from upkeep.views.signing import Caution
@@ -37,14 +38,15 @@ _MINUTE = timedelta(minutes=1)
 @frozen
 class Entered:
     """What became of a sheet: sentences on the rows that went in or were known already, and on those that did not go
-    in; the rows of the list that were not on the sheet."""
+    in, these by their numbers as well (``wrong``); the rows of the list that were not on the sheet."""
 
     sentences: tuple[Said, ...]
     problems: tuple[Said, ...]
     missing: tuple[int, ...]
+    wrong: Mapping[int, Said]
 
 
-def printed_list(book: Book, revision: int, week: str, area: str | None, printed: datetime) -> WeekList:
+def printed_list(book: SheetBook, revision: int, week: str, area: str | None, printed: datetime) -> WeekList:
     """The list as it was printed, from what stands at its head; ``printed`` is the minute of the print.
 
     The revision alone would not do: lines come due by themselves, and rows move up.  Raises :class:`Refused` where the
@@ -64,7 +66,7 @@ def printed_list(book: Book, revision: int, week: str, area: str | None, printed
     return listed
 
 
-def _check_still_the_last(book: Book, revision: int, printed: datetime) -> None:
+def _check_still_the_last(book: SheetBook, revision: int, printed: datetime) -> None:
     """Refuses a revision after which the book had gone on by the minute of the print: one of the two is misread."""
     try:
         following = book.entry(revision + 1)
@@ -89,7 +91,7 @@ def _end_of(minute: datetime) -> datetime:
 
 
 def enter_sheet(
-    book: Book,
+    book: SheetBook,
     listed: WeekList,
     lines: Iterable[str],
     by: str,
@@ -104,7 +106,7 @@ def enter_sheet(
     was done long ago goes in where the lead types it.
     """
     book.known.person(by)
-    monday = monday_of(listed)
+    monday = listed.first_day
     whole_sheet = day_of(day, monday) if day else None
     ticked, problems = rows_of(lines)
     once = {tick.row: tick for tick in ticked}
@@ -121,21 +123,23 @@ def enter_sheet(
         tuple(_of_row(row, answers[row]) for row in sorted(answers)),
         (*problems, *(_of_row(row, wrong[row]) for row in sorted(wrong))),
         tuple(row.row for row in listed.rows if row.row not in once),
+        wrong,
     )
 
 
-def cautions_of_sheet(book: Book, listed: WeekList, lines: Iterable[str]) -> tuple[Caution, ...]:
+def row_told(book: SheetBook, listed: WeekList, ticked: Ticked, now: datetime, day: str = "") -> Said:
+    """What entering a row would sign, in whose name and for when; raises what entering it would, as far as it is known
+    before."""
+    whole_sheet = day_of(day, listed.first_day) if day else None
+    return _Clerk(book, listed, "", now, None, whole_sheet).told(ticked)
+
+
+def cautions_of_sheet(book: SheetBook, listed: WeekList, lines: Iterable[str]) -> tuple[Caution, ...]:
     """What to mind before the work is done that a sheet says was done, to be told ahead of its signatures."""
     ticked, _ = rows_of(lines)
     ticks = {tick.row: {str(other) for other in ticked if other.row == tick.row} for tick in ticked}
     once = [row for row in listed.rows if len(ticks.get(row.row, ())) == 1]
     return book.cautions_for((row.item, row.task) for row in once)
-
-
-def monday_of(listed: WeekList) -> date:
-    """The first day of the week of a list."""
-    year, week = listed.week.split("-W")
-    return date.fromisocalendar(int(year), int(week), 1)
 
 
 def _of_row(row: int, what: Said) -> Said:
@@ -152,7 +156,7 @@ class _Clerk:
 
     def __init__(
         self,
-        book: Book,
+        book: SheetBook,
         listed: WeekList,
         by: str,
         now: datetime | Clock,
@@ -160,7 +164,7 @@ class _Clerk:
         whole_sheet: date | None,
     ) -> None:
         self._book, self._listed, self._by, self._proven = book, listed, by, proven
-        self._whole_sheet, self._monday = whole_sheet, monday_of(listed)
+        self._whole_sheet, self._monday = whole_sheet, listed.first_day
         self._clock, self._now = now, asked(now)
         self._rows = {row.row: row for row in listed.rows}
 
@@ -172,8 +176,7 @@ class _Clerk:
             return date.min, ""
         return day, "" if ticked.time == UNKNOWN else clock_of(ticked.time)
 
-    def enter(self, ticked: Ticked) -> Said:
-        """Enters one row and says what became of it; raises an error with the reason where it cannot go in."""
+    def _row(self, ticked: Ticked) -> WeekRow:
         row = self._rows.get(ticked.row)
         if row is None:
             raise Refused(
@@ -183,6 +186,22 @@ class _Clerk:
                     rows=Numeral(len(self._rows)),
                 )
             )
+        return row
+
+    def told(self, ticked: Ticked) -> Said:
+        """The work of a row, when it was done and by whom; raises an error with the reason where that is not clear."""
+        row = self._row(ticked)
+        if ticked.initials == UNKNOWN:
+            day_or_refused(ticked, self._whole_sheet, self._monday)
+            return said("{task}, {item}: no initials, kept for the lead", task=row.title, item=row.item)
+        moment = self._moment(ticked, self._book.known.task(row.task))
+        person = _person(self._book, ticked.initials, moment)
+        at = Moment(moment, self._book.zone)
+        return said("{task}, {item}: {name}, {at}", task=row.title, item=row.item, name=person.name, at=at)
+
+    def enter(self, ticked: Ticked) -> Said:
+        """Enters one row and says what became of it; raises an error with the reason where it cannot go in."""
+        row = self._row(ticked)
         answer = self._answered(row)
         if answer is not None:
             return answer
@@ -328,7 +347,7 @@ def _never_without_time(task: Task) -> Said | None:
     return said("a legal requirement") if task.statutory else None
 
 
-def _person(book: Book, initials: str, moment: datetime) -> Person:
+def _person(book: SheetBook, initials: str, moment: datetime) -> Person:
     """The one person behind what stands in the box: an id, the beginning of one, or the initials of a name."""
     by_id = {person.id: person for person in book.people()}
     if initials in by_id:

@@ -228,18 +228,21 @@ class ActingScreen(BookScreen):
 
     async def read_one_of(self, question: Said, papers: Mapping[str, Paper]) -> None:
         """Asks which page to read, and shows it."""
-        from tui.screens.board.paper import PaperScreen
-
         options = [(name, paper.title) for name, paper in papers.items()]
         answer = await self.asked(PickScreen(self.desk, question, options))
-        if answer is None:
-            return
+        if answer is not None:
+            self.read(papers[answer])
+
+    def read(self, paper: Paper) -> None:
+        """Shows a page."""
+        from tui.screens.board.paper import PaperScreen
+
         screen = PaperScreen
-        if papers[answer].where is Where.QUESTIONS:
+        if paper.where is Where.QUESTIONS:
             from tui.screens.board.questions import QuestionsScreen as screen
-        elif papers[answer].where is Where.HINTS:
+        elif paper.where is Where.HINTS:
             from tui.screens.board.hints import HintsScreen as screen
-        self.app.push_screen(screen(self.desk, papers[answer]))
+        self.app.push_screen(screen(self.desk, paper))
 
     # Undo, who, help
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, Protocol
 
@@ -29,8 +29,9 @@ if TYPE_CHECKING:
     from upkeep.views.rights import Wish
     from upkeep.views.round import Round
     from upkeep.views.scanned import Scanned
-    from upkeep.views.signing import SignForm
+    from upkeep.views.signing import Caution, SignForm
     from upkeep.views.training import TrainingEnd
+    from upkeep.views.week import WeekList
     from upkeep.views.written import Written
 
 
@@ -158,6 +159,20 @@ class BookDoor(Protocol):
 
     def disputed(self, at: datetime) -> tuple[Disputed, ...]:
         """The readings that later counts say are wrong."""
+
+    def week_of_revision(
+        self, revision: int, week: str, area: str | None = ..., *, at: datetime | None = ...
+    ) -> WeekList:
+        """A weekly list as it was printed."""
+
+    def answer_to(self, line: str, occurrence: str) -> HistoryLine | None:
+        """What answers an occurrence of a line."""
+
+    def press_of(self, item: str, at: datetime) -> str | None:
+        """The press on which an item hung."""
+
+    def cautions_for(self, work: Iterable[tuple[str, str]]) -> tuple[Caution, ...]:
+        """What to mind before some work is done."""
 
     def settled(
         self, number: int, figure: int | None, *, earlier_stands: bool, at: datetime, by: str, because: str

@@ -14,7 +14,7 @@ from tui.screens.who.identify import person_at
 from upkeep.plant.model import Role
 from upkeep.said import in_turn, said
 
-_OTHER = "other item"
+_OTHER, _SHEET = "other item", "sheet"
 
 
 class DoingScreen(ActingScreen):
@@ -54,7 +54,8 @@ class DoingScreen(ActingScreen):
             await self._do_deed(DEEDS[picked].key, item)
 
     async def read_a_page(self) -> None:
-        """Asks which page of the plant to read, and shows it; how work was signed is offered to leads alone."""
+        """Asks which page of the plant to read, and shows it; how work was signed is offered to leads alone, and a
+        weekly list that came back is entered from here as well."""
         from tui.screens.frame.pages import PAPERS, hints_for
 
         papers, here = dict(PAPERS), self.desk.here
@@ -62,7 +63,15 @@ class DoingScreen(ActingScreen):
             roles = await self.desk.clerk.ask(lambda book: book.known.person(here.id).roles)
             if Role.LEAD in roles:
                 papers["signed"] = hints_for(here.id)
-        await self.read_one_of(said("Which page?"), papers)
+        options = [(name, paper.title) for name, paper in papers.items()]
+        options.append((_SHEET, said("A weekly list that came back: enter its rows")))
+        picked = await self.asked(PickScreen(self.desk, said("Which page?"), options))
+        if picked == _SHEET:
+            from tui.screens.office.sheet import SheetScreen
+
+            self.app.push_screen(SheetScreen(self.desk))
+        elif picked is not None:
+            self.read(papers[picked])
 
     async def _other_item(self) -> str | None:
         items = await self.desk.clerk.ask(lambda book: book.items())

@@ -1,0 +1,1 @@
+"""The desk of the office: weekly lists that came back."""
