@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from tui.present.moments import Now
 from upkeep.said import Numeral, Said, Weekday, said, said_many
 from upkeep.views.week import WeekList
 from upkeep.wording.sentences import Reader, text
@@ -23,16 +22,13 @@ def list_said(listed: WeekList, typed: int) -> Said:
 
 def typed_rows(told: dict[int, Said], width: int, most: int, reader: Reader) -> list[str]:
     """What was typed, the last row first; what has no room is counted."""
-    rows = [
-        fit(f" {text(said('{row}  {what}', row=Numeral(row), what=what), reader)}", width).rstrip()
-        for row, what in reversed(told.items())
-    ]
-    more = len(rows) - most
-    return rows if more <= 0 else [*rows[: most - 1], f" {text(said('and {n} more', n=more + 1), reader)}"]
+    rows = (said("{row}  {what}", row=Numeral(row), what=what) for row, what in reversed(told.items()))
+    return sentence_rows(rows, width, most, reader)
 
 
-def entered_rows(sentences: Iterable[Said], now: Now, width: int, most: int) -> list[str]:
-    """What became of the rows."""
-    rows = [fit(f" {text(sentence, now.reader)}", width).rstrip() for sentence in sentences]
+def sentence_rows(sentences: Iterable[Said], width: int, most: int, reader: Reader) -> list[str]:
+    """A sentence a row; what has no room is counted."""
+    rows = [f" {fit(text(sentence, reader), width - 1)}".rstrip() for sentence in sentences]
     more = len(rows) - most
-    return rows if more <= 0 else [*rows[: most - 1], f" {text(said('and {n} more', n=more + 1), now.reader)}"]
+    counted = text(said("and {n} more", n=more + 1), reader)
+    return rows if more <= 0 else [*rows[: most - 1], f" {counted}"]

@@ -7,7 +7,7 @@ from functools import partial
 from textual.app import ComposeResult
 
 from tui.keys import Where, bindings_at
-from tui.present.sheet import entered_rows, list_said, typed_rows
+from tui.present.sheet import list_said, sentence_rows, typed_rows
 from tui.present.typed import moment_typed, number_typed
 from tui.present.words import wrapped
 from tui.screens.frame.base import DeskScreen, Foot
@@ -156,10 +156,10 @@ class SheetScreen(DeskScreen[None]):
         """What went in is gone from the rows; what did not is still there, to be typed anew."""
         self._lines = {row: self._lines[row] for row in entered.wrong if row in self._lines}
         self._told = dict(entered.wrong)
-        width, now = max(self.app.size.width - 2, 20), self.desk.standing_at(self.desk.now())
+        width = max(self.app.size.width - 2, 20)
         self._show()
         told = [*entered.problems, *entered.sentences]
-        self.rows("typed").show(entered_rows(told, now, width, self._room()))
+        self.rows("typed").show(sentence_rows(told, width, self._room(), self.desk.reader))
         left = len(entered.missing)
         self.say(
             said("{n} rows of this list are not on the sheet.", n=left)
