@@ -8,6 +8,7 @@ from random import Random
 
 from demo_plant import definitions
 from demo_plant.history import write_history
+from demo_plant.last_hours import write_last_hours
 from upkeep.book import Book, Watch, nobody
 from upkeep.entries.origin import FROM_A_FILE
 from upkeep.errors import StrokebookError
@@ -36,4 +37,5 @@ def build(path: Path, *, end: datetime, days: int = 90, seed: int = 7, watch: Wa
     begin = end - timedelta(days=days)
     book.load(definitions(), at=begin, by=_LOADED_BY, recorded_at=begin, origin=FROM_A_FILE)
     write_history(book, days=days, end=end, seed=seed, watch=watch)
+    write_last_hours(book, end)
     return book

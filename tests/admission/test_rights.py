@@ -11,6 +11,7 @@ import pytest
 from tests.commands import Terminal
 from tests.plants import at, book_of, define, entries_of, item, person, plant, task, write
 from upkeep.book import Book
+from upkeep.entries.entry import Entry
 from upkeep.entries.kinds import all_kinds
 from upkeep.entries.origin import FROM_A_FILE, IN_A_SHELL, ON_A_SCREEN, Origin, Proof, WayIn
 from upkeep.errors import DefinitionProblems, Refused
@@ -36,6 +37,7 @@ ASKED = {
     Act.PLAN: 'cancel M-12/lube for 2026-03-04 by {} because "no grease"',
     Act.GAUGE_OUT: 'out-of-tolerance G-1 off 0.02 by {} because "block"',
     Act.RELEASE: 'release M-44 by {} because "looked at"',
+    Act.UNLOCK: 'unlock #{{lock}} witness ana by {} because "gone home"',
     Act.SEEN: "seen P-07 since 2026-03-01T05:00:00Z by {}",
     Act.PERMIT: 'permit M-44 strokes 100 by {} because "order"',
 }
@@ -61,16 +63,22 @@ def book(tmp_path: Path) -> Iterator[Book]:
         2026-03-01 04:00 count P-07 0 by lea
         2026-03-01 05:00 count P-07 90000 by lea because "read twice"
         2026-03-01 06:00 hold M-44 by lea because "crash"
+        2026-03-01 06:01 lock P-07 "main switch" by tom
     """
     lube = task("lube", "module", every="3 days")
-    with book_of(tmp_path, text, tasks=[lube], more=[*people, crimp], rights={}) as opened:
+    with book_of(tmp_path, text, tasks=[lube], more=[*people, crimp], rights={}, lock_removal="Call twice.") as opened:
         yield opened
+
+
+def told(book: Book, text: str) -> Entry:
+    """The entry of a text; {lock} in it is the number of the lock that hangs."""
+    (entry,) = entries_of(book, f"{NOW} {text}".replace("{lock}", str(book.locks(at(NOW))[0].number)))
+    return entry
 
 
 def refusal(book: Book, text: str, origin: Origin) -> str:
     """What the book says to an entry; nothing where it would take it."""
-    (entry,) = entries_of(book, f"{NOW} {text}")
-    return str(book.refusals([entry], at(NOW)).get(0, ""))
+    return str(book.refusals([told(book, text)], at(NOW)).get(0, ""))
 
 
 @pytest.mark.parametrize("act", list(ASKED), ids=str)
@@ -78,8 +86,8 @@ def test_an_act_is_for_the_roles_of_the_table_and_for_no_other(book: Book, act: 
     """Role by role; the sentence names who, what, and which role it takes."""
     for role, key in PEOPLE.items():
         said = refusal(book, ASKED[act].format(key), IN_A_SHELL)
-        (entry,) = entries_of(book, f"{NOW} {ASKED[act].format(key)}")
-        assert str(book.why_not(Wish.of(entry), key, at(NOW)) or "") == said, role
+        wish = Wish.of(told(book, ASKED[act].format(key)))
+        assert str(book.why_not(wish, key, at(NOW)) or "") == said, role
         if role in RIGHTS[act].roles:
             assert said == "", role
         else:
@@ -128,7 +136,7 @@ def test_every_kind_of_entry_with_an_act_is_tried_here() -> None:
     """So that a new right cannot be forgotten; three are about hold lists and stand with their stories."""
     acts = {kind.act for kind in all_kinds() if kind.act is not None}
     assert acts - set(ASKED) == {Act.DISPOSE, Act.RESTRICT}
-    assert set(RIGHTS) - acts - set(CHANGES) == {Act.LATE, Act.STRIKE, Act.ROOT_CAUSE}
+    assert set(RIGHTS) - acts - set(CHANGES) == {Act.LATE, Act.STRIKE, Act.ROOT_CAUSE, Act.UNLOCK}
 
 
 def test_a_plant_gives_a_right_to_others_within_what_the_law_leaves_open(tmp_path: Path) -> None:

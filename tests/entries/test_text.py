@@ -16,6 +16,7 @@ from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Resta
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Pause, Release, Repair, Resume
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.jobs import HANDED, GiveUp, GoOn, Handover, Interrupt, Lock, Start, Unlock
 from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
@@ -149,6 +150,17 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "withdrawn": st.builds(Withdrawn, at=instants, by=ids, key=st.sampled_from(Key), person=ids, name=texts),
     "wrong-codes": st.builds(
         WrongCodes, at=instants, by=ids, wrong=numbers, seconds=numbers, whole_station=st.booleans(),
+    ),
+    "start": st.builds(Start, at=instants, by=ids, item=ids, task=ids),
+    "interrupt": st.builds(
+        Interrupt, at=instants, by=ids, job=numbers, step=st.none() | st.integers(0, 99), left=texts,
+    ),
+    "go-on": st.builds(GoOn, at=instants, by=ids, job=numbers),
+    "give-up": st.builds(GiveUp, at=instants, by=ids, job=numbers),
+    "lock": st.builds(Lock, at=instants, by=ids, item=ids, point=texts),
+    "unlock": st.builds(Unlock, at=instants, by=ids, lock=numbers, witness=st.none() | ids),
+    "handover": st.builds(
+        Handover, at=instants, by=ids, shift=st.just("2026-03-02/early"), side=st.sampled_from(HANDED), text=texts,
     ),
     "remark": st.builds(Remark, at=instants, by=ids, item=ids, task=st.none() | ids, text=texts),
     "hold": st.builds(Hold, at=instants, by=ids, item=ids),

@@ -10,6 +10,7 @@ from upkeep.admission.checking import CheckAdmission
 from upkeep.admission.counting import CountAdmission
 from upkeep.admission.faults import FaultAdmission
 from upkeep.admission.fitting import FittingAdmission
+from upkeep.admission.jobs import JobAdmission
 from upkeep.admission.keys import KeysAdmission
 from upkeep.admission.lives import LifeAdmission
 from upkeep.admission.readings import RunAdmission
@@ -32,7 +33,7 @@ from upkeep.views.rights import Wish
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
-    LifeAdmission, KeysAdmission, BookAdmission,
+    LifeAdmission, JobAdmission, KeysAdmission, BookAdmission,
 )  # fmt: skip
 
 JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {

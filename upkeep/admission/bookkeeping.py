@@ -8,6 +8,7 @@ from typing import ClassVar
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.unseen import unseen
 from upkeep.entries.bookkeeping import Begin, Note, Seen, Strike
+from upkeep.entries.jobs import Lock
 from upkeep.entries.planning import Define
 from upkeep.errors import Refused
 from upkeep.plant.model import Role
@@ -26,6 +27,13 @@ class BookAdmission(SubjectAdmission):
             raise Refused(said("A definition cannot be struck; correct the definition files and load them again."))
         written = old.entry.recorded_at or old.entry.at
         own = entry.by == old.entry.by
+        if isinstance(old.entry, Lock) and not own:
+            raise Refused(
+                said(
+                    "Only its owner strikes a lock. Where the owner is away, it comes off the list by the plant's "
+                    "procedure ('unlock', with a witness and the reason)."
+                )
+            )
         undo = own and (entry.recorded_at or entry.at) - written <= timedelta(seconds=self._known.facts.undo_seconds)
         if undo:
             return

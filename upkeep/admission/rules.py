@@ -34,7 +34,7 @@ LONGEST_TEXT = 500
 _WHENEVER_FOUND = (QuantityMade,)
 """Quantities are told when planning or production books them."""
 
-_TEXTS = ("remark", "symptom", "risk", "text")
+_TEXTS = ("remark", "symptom", "risk", "text", "point", "left")
 """Fields in which people write what they like; a count has none."""
 
 

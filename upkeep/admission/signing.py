@@ -10,6 +10,7 @@ from upkeep.admission import rules as checks
 from upkeep.admission.gauges import check_calibration, check_gauge_counts
 from upkeep.admission.subject import Judges, SubjectAdmission, entry_in_effect
 from upkeep.answers.people.signing_hints import asks_for_another_look, looks_at
+from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.answers.wear.press_doubts import doubted_press
 from upkeep.due.edges import stroke_limits
 from upkeep.due.facts import How, names_strokes, not_told_by_a_word
@@ -45,9 +46,19 @@ class SignAdmission(SubjectAdmission):
                     held=said("; {item} is held", item=item.id) if holds else "",
                 )
             )
+        self._tell_whose_job(sign)
         doubts, said_of_press = doubted_press(sign, item, self._context)
         self.notes += said_of_press
         return replace(sign, out=out, holds=holds, doubts=doubts)
+
+    def _tell_whose_job(self, sign: Sign) -> None:
+        """Work that somebody else has begun is told of, and not refused: whoever did it signs it."""
+        job = WorkUnderWay(self._context).job_on(sign.item, sign.task)
+        if job is not None and not self._known.is_one_person(sign.by, job.by):
+            began = Moment(job.since, self._known.zone)
+            self.notes.append(
+                said("{name} has had this job since {began}; it ends with this sign-off.", name=job.name, began=began)
+            )
 
     def _check_sign(self, sign: Sign, item: Item, task: Task) -> None:
         self.notes += checks.check_sign(self._known, sign, item, task)

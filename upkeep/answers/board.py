@@ -21,6 +21,7 @@ from upkeep.views.board import Board, BoardLine, BoardQuery
 
 if TYPE_CHECKING:
     from upkeep.answers.missed import Missed
+    from upkeep.answers.under_way.jobs import WorkUnderWay
 
 
 class Boards:
@@ -47,6 +48,7 @@ class Boards:
             window = self._context.lines.window(now, states, where, filters, offset, limit, shown)
             rows = tuple(self._lines([(row, state) for state, row in window], by_item=query.holds_by_item))
             oldest, press = self.oldest_count() or (None, None)
+            locks = tuple(self._under_way.locks()) if self._under_way else ()
         return Board(
             at=self._at,
             plant=self._known.facts.name,
@@ -57,6 +59,7 @@ class Boards:
             by_state={state: counts[state] for state in BOARD_ORDER},
             counts_as_of=oldest,
             oldest_count_press=press,
+            locks=locks,
         )
 
     def _check_named(self, query: BoardQuery) -> None:
@@ -117,7 +120,17 @@ class Boards:
             tuple(row.roles.strip(";").split(";")), row.second_signature,
             bool(row.statutory), bool(row.each_shift), row.source,
             bool(row.at_next_stop), moment(row.stopped_at) if row.stopped_at else None, held, by_item and held > 1,
+            self._under_way.job_on(row.item, row.task) if self._under_way else None,
         )  # fmt: skip
+
+    @cached_property
+    def _under_way(self) -> WorkUnderWay | None:
+        """What is under way; None: nothing is, and then nothing has to be loaded for it."""
+        if not self._context.rows.under_way():
+            return None
+        from upkeep.answers.under_way.jobs import WorkUnderWay
+
+        return WorkUnderWay(self._context)
 
     @cached_property
     def _missed(self) -> Missed:

@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from upkeep.answers.board import Boards
 from upkeep.answers.cautions import cautions_of
 from upkeep.answers.history import history_of
+from upkeep.answers.under_way.handover import not_accepted
+from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.counting.judgement import Counter, expected_range
 from upkeep.due.holds import HoldReason, PressInDoubt
 from upkeep.due.states import BOARD_ORDER, CALLING, State
@@ -67,6 +69,8 @@ class Rounds:
                 if line.item in here and Role.OPERATOR not in line.roles and line.state in (State.STOP, State.OVERDUE)
             ),
             found=tuple(self._found(written)),
+            locks=tuple(lock for lock in WorkUnderWay(self._context).locks() if lock.press == press),
+            not_accepted=not_accepted(self._context),
         )
 
     def _walked(self, roots: Sequence[str], shift: ShiftSpan | None) -> list[str]:

@@ -73,6 +73,17 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "happened": ("quality.findings", "Tell of an event that asks for work: a press moved, a guard off."),
         "remark": ("quality.findings", "Tell the lead something about an item or a task on it."),
     },
+    "Work under way": {
+        "start": ("entering.jobs", "Begin a job on a line; its sign-off ends it."),
+        "interrupt": ("entering.jobs", "Leave your job for a while: why, and how far it is."),
+        "go-on": ("entering.jobs", "Go on with your job, or take over another person's."),
+        "give-up": ("entering.jobs", "End your job without its work being done."),
+        "jobs": ("entering.jobs", "Every job under way, and who has it."),
+        "lock": ("entering.jobs", "Your own lock hangs on a press."),
+        "unlock": ("entering.jobs", "Your lock came off."),
+        "locks": ("entering.jobs", "Every lock that hangs on a press."),
+        "handover": ("entering.handing_over", "What a shift hands over to the next; give or accept it."),
+    },
     "Correct": {
         "correct": ("entering.mending", "Correct an entry with another; both stay visible."),
         "settle": ("entering.mending", "Settle which of two counts is wrong."),

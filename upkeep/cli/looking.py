@@ -104,6 +104,7 @@ def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
         "at_next_stop": line.at_next_stop,
         "stopped_at": line.stopped_at,
         "lines_held": line.lines_held,
+        "job": line.job,
         "source": line.source,
         "why": sentence(line.reasons, book.zone, book.names, ENGLISH),
         "reasons": data_of(line.reasons),

@@ -22,6 +22,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "faults": ("happened", "fault", "repair", "hold", "release", "pause", "resume"),
     "checking": ("check", "out-of-tolerance"),
     "suspect": ("disposition", "restrict", "permit"),
+    "jobs": ("start", "interrupt", "go-on", "give-up", "lock", "unlock", "handover"),
     "keys": ("given", "withdrawn", "wrong-codes"),
     "bookkeeping": ("strike", "seen", "note", "begin"),
 }

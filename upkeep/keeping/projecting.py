@@ -31,6 +31,7 @@ from upkeep.keeping.entry_rows import (
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.recounting import Recounter
 from upkeep.keeping.rows.doubted_presses import measures_shut_height
+from upkeep.keeping.rows.under_way import swap_under_way
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.standings import standings_anew, turned, unlifted
 from upkeep.plant.line_names import LineName
@@ -116,6 +117,7 @@ class Projector:
         """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes."""
         self._swap_entry_rows(came, went)
         self._swap_sign_offs(came, went)
+        swap_under_way(self._rows, self._entries, came, went)
         self._swap_readings(came, went)
         moved: dict[str, datetime] = {}
         for recorded in [*came, *went]:

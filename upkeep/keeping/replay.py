@@ -35,6 +35,7 @@ from upkeep.keeping.judging import Judge
 from upkeep.keeping.lookups import LookedUp
 from upkeep.keeping.recounting import move_of
 from upkeep.keeping.rows.counted import configuration_at, mark_row, stay_row, still_rows
+from upkeep.keeping.rows.under_way import under_way_rows
 from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.rows_in_memory import RowsInMemory
 from upkeep.keeping.standings import AS_FOUND, found_again, in_order, lifted, standing_rows, turned
@@ -65,6 +66,7 @@ from upkeep.store.rows.signatures import (
     StandingRow,
 )
 from upkeep.store.rows.table import R, Table
+from upkeep.store.rows.under_way import UNDER_WAY
 from upkeep.units.instants import utc_text
 
 
@@ -123,6 +125,7 @@ class Replay(RowsInMemory):
             (DEFERRALS, _flat(self._deferred)),
             (HAPPENINGS, _flat(self._happenings)),
             (STANDINGS, _flat(self._standings)),
+            (UNDER_WAY, under_way_rows(self._in_effect, self._signed)),
             (LINES, lines),
             *((table, self._of(table)) for table in ENTRY_TABLES),
         ]

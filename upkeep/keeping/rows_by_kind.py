@@ -10,6 +10,7 @@ from upkeep.entries.checking import Check, Lot, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.faults import Fault, Repair
+from upkeep.entries.jobs import Handover
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Define, Order
 from upkeep.entries.signing import Sign, Stated
@@ -38,6 +39,7 @@ from upkeep.store.rows.findings import (
 )
 from upkeep.store.rows.projections import EntryRow
 from upkeep.store.rows.signatures import StatedRow
+from upkeep.store.rows.under_way import HandoverRow
 from upkeep.units.instants import utc_text
 
 
@@ -109,5 +111,6 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     Permit: lambda e, at, n: [PermitRow(e.item, at, e.strokes, n)],
     Retire: lambda e, at, n: [RetiredRow(e.item, at, e.end, n)],
     Picture: lambda e, at, n: [PictureRow(e.item, at, e.file, e.sha256, int(e.as_new), e.of, e.scale, n)],
+    Handover: lambda e, at, n: [HandoverRow(e.shift, e.side, at, n)],
 }
 """The rows of an entry, given its moment as UTC text and its number."""

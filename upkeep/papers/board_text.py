@@ -28,6 +28,7 @@ from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes, in_time
 from upkeep.wording.cautions import caution_for
 from upkeep.wording.doubts import why_guessed
+from upkeep.wording.jobs import job_said, lock_said, not_accepted_said
 from upkeep.wording.sentences import Reader, label, lines, text
 from upkeep.wording.text import padded, paragraph
 from upkeep.wording.training import training_said
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from upkeep.plant.names import Names
     from upkeep.views.board import Board, BoardLine
     from upkeep.views.items import HistoryLine, LifeNumbers
+    from upkeep.views.jobs import Lock
     from upkeep.views.questions import Question
     from upkeep.views.round import Round
     from upkeep.views.training import TrainingEnd
@@ -53,6 +55,7 @@ def board_text(board: Board, reader: Reader) -> str:
         *lines(said("{plant} - {at}", plant=board.plant, at=minute(board.at, zone)), reader),
         *lines(_counts_as_of(board, zone), reader),
         *lines(_by_state(board), reader),
+        *_locked(board.locks, zone, reader),
         "",
     ]
     for row in board.rows:
@@ -65,6 +68,12 @@ def board_text(board: Board, reader: Reader) -> str:
             said_many("... and {n} more line (--limit).", "... and {n} more lines (--limit).", n=hidden), reader
         )
     return "\n".join(page) + "\n"
+
+
+def _locked(locks: Sequence[Lock], zone: Zone, reader: Reader) -> Iterator[str]:
+    for lock in locks:
+        row = said("LOCKED: {press}, {lock}", press=lock.press, lock=lock_said(lock, lambda at: minute(at, zone)))
+        yield from lines(row, reader, 0, 2)
 
 
 def _counts_as_of(board: Board, zone: Zone) -> Said:
@@ -113,6 +122,9 @@ def _board_rows(row: BoardLine, at: datetime, zone: Zone, reader: Reader) -> Ite
         return
     yield f"{begins}{row.line}"
     yield from lines(said("{title}: {when}", title=row.title, when=listed(when)), reader, 9)
+    if row.job is not None:
+        under_way = said("under way: {job}", job=job_said(row.job, lambda at: minute(at, zone)))
+        yield from lines(under_way, reader, 9, 11)
 
 
 def _held_rows(row: BoardLine, begins: str, zone: Zone, reader: Reader) -> Iterator[str]:
@@ -279,6 +291,8 @@ def round_text(view: Round, zone: Zone, reader: Reader) -> str:
         )
         page += lines(counted, reader, 0, 2)
     page += _hanging(view, reader)
+    page += _locked(view.locks, zone, reader)
+    page += lines(not_accepted_said(view.not_accepted), reader) if view.not_accepted else []
     for caution in view.cautions:
         page += ["", *lines(caution_for(caution), reader, 0, 2)]
     page.append("")

@@ -286,11 +286,12 @@ class PlantFacts:
     may verify it (plant defaults, no source).  ``rights`` are roles by act, where the plant gives one to others than
     the table of rights does; ``keepers`` are the people who may restore the book.
     ``training`` are kinds of item and ids of tasks on which only those may work who are trained for them; one that ends
-    is told so many days before and after (``training_days``; plant default, no source).
-    ``signed_with``: whether names are taken as they are given, or proven by codes.  At a shared station somebody is
-    known for ``idle_seconds`` after the last touch (plant default, no source).  ``hints_agreed`` names the agreement by
-    which the lead is told what stands out in how work was signed (empty: nobody looks); ``recheck_percent`` of the
-    sign-offs are then drawn for a second look.
+    is told so many days before and after (``training_days``; plant default, no source). ``signed_with``: whether names
+    are taken as they are given, or proven by codes. At a shared station somebody is known for ``idle_seconds`` after
+    the last touch (plant default, no source). ``hints_agreed`` names the agreement by which the lead is told what
+    stands out in how work was signed (empty: nobody looks); ``recheck_percent`` of the sign-offs are then drawn for a
+    second look. ``lock_removal`` is the plant's own procedure for a lock whose owner is away (empty: none is stated).
+    ``hands_over``: each shift is to be accepted by the next.
     """
 
     name: str = "unnamed plant"
@@ -319,6 +320,8 @@ class PlantFacts:
     idle_seconds: int = 120
     hints_agreed: str = ""
     recheck_percent: int = 5
+    lock_removal: str = ""
+    hands_over: bool = True
 
     @property
     def days_off(self) -> frozenset[date]:

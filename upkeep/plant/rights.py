@@ -31,6 +31,7 @@ class Act(StrEnum):
     SEEN = "seen"
     GAUGE_OUT = "gauge_out"
     RELEASE = "release"
+    UNLOCK = "unlock"
     PERMIT = "permit"
     DISPOSE = "dispose"
     RESTRICT = "restrict"
@@ -90,6 +91,7 @@ RIGHTS: Mapping[Act, Right] = {
     ),
     Act.GAUGE_OUT: Right(said("declare a gauge out of tolerance"), _BOTH, (Role.TECHNICIAN, *_BOTH)),
     Act.RELEASE: Right(said("release what is held"), _BOTH, _BOTH),
+    Act.UNLOCK: Right(said("take somebody else's lock off the list"), (_LEAD,), (_LEAD, Role.SAFETY)),
     Act.PERMIT: Right(said("grant a deviation permit"), _BOTH, _BOTH),
     Act.DISPOSE: Right(said("decide about suspect product"), _BOTH, _BOTH),
     Act.RESTRICT: Right(said("let a suspect window begin later"), (_QUALITY,), (_QUALITY,)),

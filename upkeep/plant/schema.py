@@ -112,6 +112,8 @@ class PlantRow(Row):
     idle_seconds: Whole | None = whole_from(10, 3600, said("seconds"))
     hints_agreed: Line | None = text(160)
     recheck_percent: Whole | None = whole_from(0, 100, said("percent"))
+    lock_removal: Line | None = text(1000)
+    hands_over: Flag | None = says(FLAG_SAYS)
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
         said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )

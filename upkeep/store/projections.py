@@ -25,12 +25,12 @@ from upkeep.store.rows.signatures import (
     StandingRow,
 )
 from upkeep.store.rows.table import R, Table
-from upkeep.store.stays import StaysOfItems
+from upkeep.store.under_way import WhatIsUnderWay
 
 _THIS_SIGN_OFF = " AND ".join(f"{column} = ?" for column in SIGN_OFFS.key)
 
 
-class Projections(StaysOfItems):
+class Projections(WhatIsUnderWay):
     """Reads and replaces rows of projections by what they belong to."""
 
     # Definitions

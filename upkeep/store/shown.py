@@ -32,6 +32,7 @@ from upkeep.store.rows.findings import (
 from upkeep.store.rows.places import FITTINGS, STAYS
 from upkeep.store.rows.signatures import DEFERRALS, HAPPENINGS, SIGN_OFFS, STATED
 from upkeep.store.rows.table import Table
+from upkeep.store.rows.under_way import HANDOVERS, UNDER_WAY
 
 
 @dataclass(frozen=True)
@@ -117,6 +118,8 @@ SHOWN = (
     ),
     Shown(DEFERRALS, "at"),
     Shown(HAPPENINGS, "at"),
+    Shown(UNDER_WAY, "at", open=_ended("until", "ended_by"), told=True),
+    Shown(HANDOVERS, "at", ()),
 )  # fmt: skip
 """Every table with a moment in it."""
 

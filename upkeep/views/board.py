@@ -12,6 +12,7 @@ from upkeep.frozen import frozen
 
 if TYPE_CHECKING:
     from upkeep.views.items import HistoryLine, LifeNumbers
+    from upkeep.views.jobs import Job, Lock
 
 
 @frozen
@@ -26,7 +27,7 @@ class BoardLine:
     ``inside`` what it sits in.  ``at_next_stop``: it is to be done at a change of tools, at the latest when due;
     ``stopped_at`` is when they were changed since its window opened; None: they were not.  ``lines_held`` are the lines
     that wait with the hold of its item, itself among them; 0: it is not held.  ``for_item``: the row stands for all of
-    them.
+    them.  ``job`` is the job under way on it; None: nobody has begun.
     """
 
     line: str
@@ -67,6 +68,7 @@ class BoardLine:
     stopped_at: datetime | None = None
     lines_held: int = 0
     for_item: bool = False
+    job: Job | None = None
 
 
 @frozen
@@ -92,6 +94,8 @@ class Board:
 
     ``by_state`` counts all matching lines, ``total`` rows.  ``counts_as_of`` is the oldest latest reading of any press
     and ``oldest_count_press`` that press; None while no press has been read.
+    ``by_state`` counts all matching lines.  ``counts_as_of`` is the oldest latest reading of any press and
+    ``oldest_count_press`` that press; None while no press has been read.  ``locks`` are those on any press.
     """
 
     at: datetime
@@ -103,6 +107,7 @@ class Board:
     by_state: Mapping[State, int]
     counts_as_of: datetime | None
     oldest_count_press: str | None
+    locks: tuple[Lock, ...] = ()
 
 
 @frozen

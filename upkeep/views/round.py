@@ -7,6 +7,7 @@ from datetime import datetime
 from upkeep.frozen import frozen
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging, HistoryLine
+from upkeep.views.jobs import Lock
 from upkeep.views.signing import Caution
 
 
@@ -42,7 +43,8 @@ class Round:
     those an operator may sign, not yet done first; ``done`` the sign-offs of this shift.  ``cautions`` are those of the
     lines, each once.  ``rows`` are an operator's lines of this shift in walking order, those done too: one that joins
     or leaves changes no other's number, and a number may be missing.  ``over`` is what is past its latest time here and
-    not an operator's.  ``found`` is what was reported here in this shift, the latest first.
+    not an operator's.  ``found`` is what was reported here in this shift, the latest first.  ``locks`` are
+    those on its press; ``not_accepted`` is the shift before, where nobody has accepted what it left.
     """
 
     at: datetime
@@ -60,3 +62,5 @@ class Round:
     rows: tuple[RoundRow, ...] = ()
     over: tuple[BoardLine, ...] = ()
     found: tuple[FoundHere, ...] = ()
+    locks: tuple[Lock, ...] = ()
+    not_accepted: str | None = None

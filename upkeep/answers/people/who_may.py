@@ -8,6 +8,7 @@ from datetime import date, datetime
 
 from upkeep.entries.counting import Count
 from upkeep.entries.faults import Fault, Stage
+from upkeep.entries.jobs import Start
 from upkeep.entries.kinds import kind_named
 from upkeep.entries.signing import Sign
 from upkeep.errors import Refused
@@ -94,6 +95,8 @@ def _lacking(
             what = said("sign {task} on {item}", task=task.title, item=item.id)
             yield from _without_role(person, task.by, above, what)
             yield from _untrained(known, person, day, item, task)
+        case "start" | "go-on":
+            yield from _lacking(context, _in_the_end(context, wish), person, day, above)
         case "verify" if wish.about is not None:
             yield from _not_second(context, wish.about, person, day, above)
         case "looked-again" if wish.about is not None:
@@ -107,14 +110,32 @@ def _lacking(
         case "repair" if wish.about is not None:
             yield from _not_repairer(context, wish.about, wish.stage, person, day, above)
         case verb:
-            if _is_somebody_elses(context, wish, person):
-                yield from _without_right(known, person, Act.STRIKE)
-            act = Act.TASKS if verb == "define" and wish.task is not None else kind_named(verb).act
-            if act is not None:
+            for act in _acts(context, wish, person):
                 yield from _without_right(known, person, act)
             if verb in ("fit", "unfit", "check"):
                 for key in filter(None, (wish.item, wish.into)):
                     yield from _untrained(known, person, day, known.item(key))
+
+
+def _acts(context: Context, wish: Wish, person: Person) -> Iterator[Act]:
+    """The acts that something asks a role for."""
+    if _is_somebody_elses(context, wish, person):
+        yield Act.STRIKE
+    if wish.verb == "unlock" and wish.about is not None:
+        hung = context.entries.by_number(wish.about)
+        if hung is not None and not context.known.is_one_person(person.id, hung.entry.by):
+            yield Act.UNLOCK
+    act = Act.TASKS if wish.verb == "define" and wish.task is not None else kind_named(wish.verb).act
+    if act is not None:
+        yield act
+
+
+def _in_the_end(context: Context, wish: Wish) -> Wish:
+    """The sign-off that a job ends with: whoever may not sign it does not begin it."""
+    begun = context.entries.by_number(wish.about) if wish.about is not None else None
+    if begun is not None and isinstance(begun.entry, Start):
+        return Wish("sign", begun.entry.item, begun.entry.task)
+    return Wish("sign", wish.item, wish.task)
 
 
 def _is_somebody_elses(context: Context, wish: Wish, person: Person) -> bool:

@@ -60,19 +60,20 @@ from upkeep.store.rows.signatures import (
     StatedRow,
 )
 from upkeep.store.rows.table import R, Table
+from upkeep.store.rows.under_way import HANDOVERS, UNDER_WAY, HandoverRow
 
 PROJECTIONS: tuple[Table[NamedTuple], ...] = (
     DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, MADE_WHILE_STILL,
     UNCOUNTED_STROKES, REWORKS, ORDERS, STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DOUBTED_PRESSES, DISPOSITIONS,
     RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, STAYS, SIGN_OFFS, DEFERRALS,
-    HAPPENINGS, STANDINGS, LINES,
+    HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
     DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
     LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
-    PictureRow | DisputedRow | DoubtedPressRow
+    PictureRow | DisputedRow | DoubtedPressRow | HandoverRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 
