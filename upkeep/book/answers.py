@@ -29,9 +29,7 @@ if TYPE_CHECKING:
     from upkeep.plant.names import Names
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
-    from upkeep.views.handover import Handover
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
-    from upkeep.views.jobs import Job, Lock
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.round import Round
     from upkeep.views.signing import Caution
@@ -225,27 +223,6 @@ class Answers:
 
         rows = self._stores.rows.standings(Standing.HOLD)
         return tuple(HeldItem(row.item, from_utc_text(row.since), hold_from(row.reason)) for row in rows)
-
-    def jobs(self, at: datetime) -> tuple[Job, ...]:
-        """Every job that has begun and not ended, the oldest first."""
-        from upkeep.answers.under_way.jobs import WorkUnderWay
-
-        return tuple(WorkUnderWay(self._seen_from.at(at)).jobs())
-
-    def locks(self, at: datetime) -> tuple[Lock, ...]:
-        """Every lock that hangs on a press, the oldest first."""
-        from upkeep.answers.under_way.jobs import WorkUnderWay
-
-        return tuple(WorkUnderWay(self._seen_from.at(at)).locks())
-
-    def handover(self, at: datetime, shift: str | None = None) -> Handover:
-        """What a shift hands over to the next, as it stands at a moment; the last that has ended where none is named.
-
-        Raises :class:`Unreadable` for a shift there is none of, :class:`Refused` where the plant has no shifts.
-        """
-        from upkeep.answers.under_way.handover import handover
-
-        return handover(self._seen_from.at, at, shift)
 
     def stated(self) -> dict[tuple[str, str], str]:
         """The day (ISO) on which each line, by item and task, was last stated to have been done before the book."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from upkeep.book.answers import Answers
+from upkeep.book.under_way import UnderWay
 from upkeep.said import Said
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from upkeep.views.signing import SignForm
 
 
-class AtThePress(Answers):
+class AtThePress(UnderWay):
     """The questions of a form before it is filled in: a sign-off, a fitting, a scan."""
 
     def sign_form(self, line: str, at: datetime, *, known_at: datetime | None = None) -> SignForm:
