@@ -45,7 +45,7 @@ def unsound(file: BookFile, heeding: Heeding) -> Iterator[Said]:
         )
     for table in named.astray(file.connection):
         yield said("The table {table} does not say what the definitions do.", table=table)
-    yield from _not_to_find(file, heeding)
+    yield from not_to_find(file, heeding)
 
 
 def _reported(file: BookFile) -> Iterator[Said]:
@@ -97,26 +97,73 @@ def _objects(connection: sqlite3.Connection) -> dict[tuple[str, str], str]:
     }
 
 
-def _not_to_find(file: BookFile, heeding: Heeding) -> Iterator[Said]:
-    """Parts of words by which lines are not found, or are found wrongly: the search made anew and compared, term by
-    term, since SQLite's own check does not look into it."""
+def not_to_find(file: BookFile, heeding: Heeding) -> Iterator[Said]:
+    """Parts of words by which lines are not found, or are found wrongly.
+
+    A copy of the search is asked whether it is that of the lines: the file is only read, and ``integrity_check`` does
+    not look into it.  That asks from first to last; each part of a word is looked up besides.  Where something is wrong
+    the search is made anew and compared, place by place, which takes much longer.
+    """
     table, column = schema.SEARCH
+    why, wrong = "", list[str]()
     try:
         # Of its own: after a search that is damaged a connection does not even end its reading.
         with closing(file.another_connection()) as kept, heeding.over(kept):
             kept.execute("BEGIN")
             lines = kept.execute(f"SELECT id, {column} FROM main.{table} NOT INDEXED").fetchall()
-            with closing(_search_of(lines)) as anew, heeding.over(anew):
-                wrong = list(_terms_otherwise(kept, anew))
+            why = _search_unlike(kept, lines, heeding)
+            if why or not _all_looked_up(kept, lines):
+                with closing(_search_of(lines)) as anew, heeding.over(anew):
+                    wrong = list(_terms_otherwise(kept, anew))
     except sqlite3.DatabaseError as error:
-        yield said("The search for lines is damaged: {why}.", why=str(error))
-        return
-    if wrong:
+        why = str(error)
+    if why and not wrong:
+        yield said("The search for lines is damaged: {why}.", why=why)
+    elif wrong:
         yield said(
             "The search does not find the lines it should: {n} parts of words are wrong, the first is {term}.",
             n=len(wrong),
             term=repr(wrong[0]),
         )
+
+
+_WITHIN = ("data", "idx", "docsize", "config")
+"""The tables in which SQLite's full-text search keeps itself, by the ends of their names (FTS5's shadow tables; their
+names and the check of them are those of SQLite's page "SQLite FTS5 Extension", from memory)."""
+
+
+def _search_unlike(kept: sqlite3.Connection, lines: Sequence[tuple[int, str]], heeding: Heeding) -> str:
+    """What SQLite finds wrong with a copy of the search beside the lines; empty where it is what they make it."""
+    table, column = schema.SEARCH
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as copy, heeding.over(copy):
+        copy.execute("BEGIN")
+        copy.execute(f"CREATE TABLE {table} (id INTEGER PRIMARY KEY, {column} TEXT)")
+        copy.executemany(f"INSERT INTO {table} VALUES (?, ?)", lines)
+        copy.execute(
+            f"CREATE VIRTUAL TABLE {table}_fts USING "
+            f"fts5({column}, content = '{table}', content_rowid = 'id', tokenize = '{schema.SEARCH_BY}')"
+        )
+        for name in _WITHIN:
+            rows = kept.execute(f"SELECT * FROM main.{table}_fts_{name}")
+            copy.execute(f"DELETE FROM {table}_fts_{name}")
+            copy.executemany(f"INSERT INTO {table}_fts_{name} VALUES ({', '.join('?' * len(rows.description))})", rows)
+        copy.execute("COMMIT")
+        try:
+            copy.execute(f"INSERT INTO {table}_fts ({table}_fts, rank) VALUES ('integrity-check', 1)")
+        except sqlite3.DatabaseError as error:
+            return str(error)
+    return ""
+
+
+def _all_looked_up(kept: sqlite3.Connection, lines: Sequence[tuple[int, str]]) -> bool:
+    """Whether each part of a word is found by looking it up, as often as it stands somewhere: the way to it is no part
+    of what SQLite compares."""
+    found = "SELECT doc, cnt FROM temp.terms WHERE term = ?"
+    with _terms_shown(kept):
+        terms = kept.execute("SELECT term, doc, cnt FROM temp.terms").fetchall()
+        if sum(often for _, _, often in terms) != sum(max(0, len(searched) - 2) for _, searched in lines):
+            return False
+        return all(kept.execute(found, (term,)).fetchone() == (docs, often) for term, docs, often in terms)
 
 
 def _search_of(lines: Sequence[tuple[int, str]]) -> sqlite3.Connection:
