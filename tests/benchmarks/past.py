@@ -21,7 +21,8 @@ is signed or held yet, and a line that has nothing to tell costs two thirds."""
 
 
 def measured(folder: Path) -> Iterator[Measured]:
-    """Aims: 1.3 times the book of one year, 10 times the present board; figures of a month 1.5 times."""
+    """Aims: 1.3 times the book of one year, 10 times the present board; figures of a month and open questions 1.5
+    times."""
     with Book.open(long_book(folder / "one.book", 1)) as one, Book.open(long_book(folder / "ten.book", 10)) as ten:
         for back, days in _BACK.items():
             ours, theirs = best(_board(ten, days), _board(one, _COMPARED), 7)
@@ -30,6 +31,8 @@ def measured(folder: Path) -> Iterator[Measured]:
         yield Measured("board of a year back, all lines", ours, theirs, "board of now", 10.0)
         ours, theirs = best(_figures(ten), _figures(one), 3)
         yield Measured("figures of the last month, book of ten years", ours, theirs, "book of one year", 1.5)
+        ours, theirs = best(_questions(ten), _questions(one), 2)
+        yield Measured("an open question of the week list, book of ten years", ours, theirs, "book of one year", 1.5)
 
 
 def _board(book: Book, days: int) -> Callable[[], float]:
@@ -44,6 +47,12 @@ def _present(book: Book) -> Callable[[], float]:
 def _figures(book: Book) -> Callable[[], float]:
     last = ENDS - timedelta(days=3)
     return lambda: timed(lambda: book.figures(NOW, first=last - timedelta(days=28), last=last))
+
+
+def _questions(book: Book) -> Callable[[], float]:
+    """What one of them takes: on each working day things are changed without a count, and nobody has seen any."""
+    asked = len(book.questions(NOW))
+    return lambda: timed(lambda: book.questions(NOW)) / asked
 
 
 def _moments(first: datetime) -> Iterator[datetime]:

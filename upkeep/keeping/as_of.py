@@ -114,7 +114,7 @@ class AsOf:
         counter = self._projector.counter
         if self.known.last_entry != now.last_entry:
             self._projector.learn(self.known)
-        still = {row.press for row in self._present.made_while_still()}
+        still = set(self._present.presses_that_stood_still())
         for press in self._counted(now):
             since = self._settled_until(press)
             if since is not None:

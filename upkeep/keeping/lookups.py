@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import datetime
 from fractions import Fraction
 from functools import partial
@@ -31,7 +32,7 @@ from upkeep.store.rows.signatures import HappeningRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.shifts import ShiftCalendar
 
-_AT, _TOTAL = attrgetter("at"), attrgetter("total")
+_START = attrgetter("start")
 
 LIFE_UNKNOWN = "life unknown"
 """The happening that nobody knows any more what an item has done; its inspection is open from then on."""
@@ -85,9 +86,11 @@ class LookedUp:
 
     def made_while_still(self, item: str, start: datetime) -> Iterator[tuple[datetime, datetime]]:
         """Spans from an instant on in which pieces were made where an item hung though its counter stood still."""
-        for made in self._still(start):
-            if any(True for _ in self._hung(item, made)):
-                yield made.start, made.end
+        made = self._still(start)
+        hung = _Hanging(self._stays_since(item, min(one.start for one in made))) if made else None
+        for one in made:
+            if hung is not None and hung.over(one):
+                yield one.start, one.end
 
     def strokes_of_pieces(self, item: str, start: datetime, end: datetime) -> list[tuple[datetime, Done]]:
         """The strokes of an item over [start, end) by pieces made while a counter stood still, each with the moment by
@@ -95,29 +98,31 @@ class LookedUp:
         made = [one for one in self._still(start) if one.start < end]
         if not made:
             return []
-        # What people told of earlier pieces is used up by these.
-        first = min(one.start for one in made)
-        same = {(one.press, one.total) for one in made}
-        earlier = [one for one in self._still(BEGINNING) if (one.press, one.total) in same and one.end <= start]
+        earlier = self._told_of_before(item, made, start)
+        first = min(one.start for one in (*earlier, *made))
         told = [
             (from_utc_text(row.at), Fraction(row.strokes))
-            for row in self._rows.uncounted_from(item, utc_text(min([first, *(one.start for one in earlier)])))
+            for row in (self._rows.uncounted_from(item, utc_text(first)) if self._has_uncounted(item) else ())
             if row.still
         ]
-        hung = partial(self._hung, item)
-        return list(strokes_of_pieces([*earlier, *made], hung, told, self._still_at, (start, end)))
+        hung = _Hanging(self._stays_since(item, first))
+        return list(strokes_of_pieces([*earlier, *made], hung.over, told, self._still_at, (start, end)))
+
+    def _told_of_before(self, item: str, made: Iterable[Uncounted], start: datetime) -> list[Uncounted]:
+        """The pieces finished by an instant while the same counters stood as for some later ones: what people told of
+        an item is used up by these first.  None where nobody told anything of it."""
+        if not self._has_uncounted(item):
+            return []
+        same = {(one.press, one.total) for one in made}
+        return [one for one in self._still(BEGINNING) if (one.press, one.total) in same and one.end <= start]
+
+    def _has_uncounted(self, item: str) -> bool:
+        """Whether people told any strokes of an item that no counter shows."""
+        return self._rows.has_uncounted(item)
 
     def _still(self, after: datetime) -> Sequence[Uncounted]:
         """The pieces made while counters stood still and finished after an instant."""
         return [still_from(row) for row in self._rows.made_while_still(utc_text(after))]
-
-    def _hung(self, item: str, made: Uncounted) -> Iterator[Hung]:
-        """Where an item hung on a press while pieces were made on it."""
-        for stay in self._stays_since(item, made.start):
-            if stay.start >= made.end:
-                return
-            if stay.press == made.press and (stay.end is None or stay.end > made.start):
-                yield Hung(stay.press, stay.start, stay.end)
 
     def _still_at(self, made: Uncounted, instant: datetime) -> bool:
         """Whether the counter by which pieces were not counted stood as it did then at an instant."""
@@ -127,10 +132,14 @@ class LookedUp:
     def doubts(self, item: str, start: datetime, end: datetime = NEVER) -> tuple[StrokeDoubt, ...]:
         """Why strokes of an item over [start, end) had to be guessed; empty where only counts were not taken."""
         found: set[str] = set()
-        for row in self._rows.marks_in_doubt(utc_text(start)):
+        rows = self._rows.marks_in_doubt(utc_text(start))
+        hung = _Hanging(self._stays_since(item, start) if rows else ())
+        for row in rows:
+            if row.doubt is None or row.doubt in found or row.press not in hung.presses:
+                continue
             before = self.read_before(row.press, from_utc_text(row.at)) or BEGINNING
             step = Uncounted(row.press, max(before, start), min(from_utc_text(row.at), end), 0, 0)
-            if row.doubt is not None and row.doubt not in found and any(True for _ in self._hung(item, step)):
+            if hung.over(step):
                 found.add(row.doubt)
         if self.strokes_of_pieces(item, start, end):
             found.add(StrokeDoubt.STOOD_STILL)
@@ -209,6 +218,31 @@ class LookedUp:
     def shared_across(self, item: str, start: datetime, end: datetime) -> int:
         """The strokes that stays of an item which start over (start, end] share with stays from before ``start``."""
         return self._rows.shared_across(item, utc_text(start), utc_text(end))
+
+
+class _Hanging:
+    """Where one item hung, from its stays in order: looked up for many spans, and read once."""
+
+    def __init__(self, stays: Iterable[Stay]) -> None:
+        self._on: dict[str, list[Stay]] = {}
+        for stay in stays:
+            self._on.setdefault(stay.press, []).append(stay)
+
+    @property
+    def presses(self) -> Collection[str]:
+        """The presses it hung on."""
+        return self._on.keys()
+
+    def over(self, made: Uncounted) -> list[Hung]:
+        """Where it hung on a press while pieces were made on that."""
+        stays = self._on.get(made.press, [])
+        first = max(0, bisect_right(stays, made.start, key=_START) - 1)
+        last = bisect_left(stays, made.end, lo=first, key=_START)
+        return [
+            Hung(stay.press, stay.start, stay.end)
+            for stay in stays[first:last]
+            if stay.end is None or stay.end > made.start
+        ]
 
 
 def _stay(row: StayRow | None) -> Stay | None:

@@ -273,7 +273,7 @@ class Recounter:
         while counters stood still."""
         still, self._still_from = self._still_from, {}
         for press, after in still.items():
-            rows = list(still_rows(self._rows, press, after, self._rows.made_while_still()))
+            rows = list(still_rows(self._rows, press, after, partial(self._rows.stood_still_at, press, after)))
             self._rows.replace_made_while_still(press, after, rows)
         waiting, self._stays_from = self._stays_from, {}
         total_at = cache(self._counts.total_at)  # parts of one die set come and go with it

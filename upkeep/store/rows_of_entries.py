@@ -5,7 +5,9 @@ its entry and goes when the entry loses its effect; nothing else moves it."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import timedelta
 
+from upkeep.entries.counting import LONGEST_RUN_MINUTES
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import (
     MADE_WHILE_STILL,
@@ -21,6 +23,9 @@ from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfTolera
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import SignOffRow, StatedRow
 from upkeep.store.rows_of_many import RowsOfMany
+from upkeep.units.instants import NEVER, from_utc_text, utc_text
+
+_LONGEST_RUN = timedelta(minutes=LONGEST_RUN_MINUTES)
 
 
 class RowsOfEntries(RowsOfMany):
@@ -50,11 +55,13 @@ class RowsOfEntries(RowsOfMany):
         )
 
     def quantities_over(self, press: str, start: str, end: str) -> list[QuantityRow]:
-        """The quantities made on a press over a span that they share time with."""
+        """The quantities made on a press over a span that they share time with; none can end later than the longest run
+        after it, and of an old press all that followed would be read."""
+        latest = utc_text(min(from_utc_text(end), NEVER - _LONGEST_RUN) + _LONGEST_RUN)
         return self._file.all(
             QuantityRow,
-            "SELECT * FROM quantities WHERE press = ? AND until > ? AND since < ? ORDER BY since, entry",
-            (press, start, end),
+            "SELECT * FROM quantities WHERE press = ? AND until > ? AND until <= ? AND since < ? ORDER BY since, entry",
+            (press, start, latest, end),
         )
 
     def quantities_running(self, press: str, at: str, latest: str) -> list[QuantityRow]:
@@ -77,6 +84,19 @@ class RowsOfEntries(RowsOfMany):
         return self._file.all(
             MadeWhileStillRow, "SELECT * FROM made_while_still WHERE until > ? ORDER BY until, entry", (after,)
         )
+
+    def stood_still_at(self, press: str, by: str, total: int) -> bool:
+        """Whether pieces finished by a moment were made on a press while its counter stood still at a running total."""
+        return bool(
+            self._file.rows(
+                "SELECT 1 FROM made_while_still WHERE press = ? AND total = ? AND until <= ? LIMIT 1",
+                (press, total, by),
+            )
+        )
+
+    def presses_that_stood_still(self) -> list[str]:
+        """The presses on which any pieces were made while their counter stood still."""
+        return self._file.values("SELECT DISTINCT press FROM made_while_still")
 
     def replace_made_while_still(self, press: str, after: str, rows: Sequence[MadeWhileStillRow]) -> None:
         """Replaces what was made on a press while its counter stood still and finished after a moment."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 
 from upkeep.counting.marks import (
@@ -36,21 +36,23 @@ def still_from(row: MadeWhileStillRow) -> Uncounted:
 
 
 def still_rows(
-    rows: Rows, press: str, after: str = "", earlier: Iterable[MadeWhileStillRow] = ()
+    rows: Rows, press: str, after: str = "", stood_still_at: Callable[[int], bool] = lambda total: False
 ) -> Iterator[MadeWhileStillRow]:
     """What was made on a press while its counter stood still and finished after a moment, by marks and quantities.
 
-    What was finished after the last reading is only taken to be so of a counter that is known to stand still; what was
-    finished ``earlier`` may tell so.
+    What was finished after the last reading is only taken to be so of a counter that is known to stand still:
+    ``stood_still_at`` says whether pieces finished by that moment were made while it stood at a running total.
     """
-    known = {row.total for row in earlier if row.press == press and row.until <= after}
+    known: set[int] = set()
     for made in rows.quantities_after(press, after):
         begun, read = rows.mark_at(press, made.since), rows.mark_at(press, made.until)
         if begun is None or read is None or not made.pieces:
             continue
         following = read if read.at == made.until else rows.mark_after(press, made.until)
         last = mark_from(read if following is None else following)
-        if not stood_still(mark_from(begun), last) or (following is None and last.total not in known):
+        if not stood_still(mark_from(begun), last):
+            continue
+        if following is None and last.total not in known and not stood_still_at(last.total):
             continue
         known.add(last.total)
         since = made.until if following is None else following.at
