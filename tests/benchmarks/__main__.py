@@ -22,6 +22,7 @@ from tests.benchmarks import (
     screens,
     signed_often,
     starting,
+    stations,
     suspects,
     taking,
     turns,
@@ -43,6 +44,7 @@ GROUPS: dict[str, Callable[[Books], Iterator[Measured]]] = {
     "past": lambda books: past.measured(books.folder),
     "starting": starting.measured,
     "screens": screens.measured,
+    "stations": lambda books: stations.measured(books.folder),
     "lives": lambda _: lives.measured(),
 }
 

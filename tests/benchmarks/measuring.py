@@ -23,7 +23,8 @@ HEADS = ("what", "ours", "baseline", "ratio", "aim")
 class Measured:
     """What something took (seconds), what its baseline took in the same run, and the aim for the ratio of the two.
 
-    ``aim`` is the most the ratio should be; None: there is none.
+    ``aim`` is the most the ratio should be; None: there is none.  ``shown`` is how they are told where they are no
+    seconds.
     """
 
     what: str
@@ -31,6 +32,7 @@ class Measured:
     baseline: float
     against: str
     aim: float | None = None
+    shown: Callable[[float], str] | None = None
 
     @property
     def ratio(self) -> float:
@@ -45,10 +47,11 @@ class Measured:
     def cells(self) -> tuple[str, ...]:
         """The texts of its row in the table."""
         aim = "none" if self.aim is None else _ratio_text(self.aim)
-        baseline = f"{duration(self.baseline)} {self.against}"
+        shown = self.shown or duration
+        baseline = f"{shown(self.baseline)} {self.against}"
         return (
             self.what,
-            duration(self.ours),
+            shown(self.ours),
             baseline,
             _ratio_text(self.ratio),
             f"{aim}, missed" if self.missed else aim,
@@ -65,6 +68,11 @@ def duration(seconds: float) -> str:
         if seconds >= size:
             return f"{seconds / size:.3g} {unit}" if seconds < 999 * size else f"{seconds / size:,.0f} {unit}"
     return f"{seconds * 1e6:.3g} us"
+
+
+def megabytes(size: float) -> str:
+    """A number of bytes in MB."""
+    return f"{size / 1e6:.0f} MB"
 
 
 def timed(done: Callable[[], object]) -> float:
