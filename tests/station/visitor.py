@@ -11,6 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from httpx2 import Client
 from starlette.testclient import TestClient
 
 from tests.clock import Clock
@@ -42,7 +43,7 @@ BEFORE = """
 class Visitor:
     """One browser; ``html`` is the page it shows, ``path`` where that is, ``status`` how it was answered."""
 
-    client: TestClient
+    client: Client
     html: str = ""
     path: str = ""
     status: int = 0
