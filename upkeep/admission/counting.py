@@ -14,7 +14,6 @@ from upkeep.answers.worn_less import claimed, wears_less
 from upkeep.counting.judgement import FASTEST, SLACK_STROKES
 from upkeep.counting.marks import NONE, WAYS
 from upkeep.entries.counting import (
-    LONGEST_RUN_MINUTES,
     ConfigureCounter,
     Count,
     QuantityMade,
@@ -28,7 +27,7 @@ from upkeep.errors import Refused
 from upkeep.keeping.entry_rows import reading_of
 from upkeep.plant.model import PARTS, Item, Kind
 from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
-from upkeep.store.rows.counts import MarkRow
+from upkeep.store.rows.counts import LONGEST_RUN_MINUTES, MarkRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 

@@ -11,9 +11,6 @@ from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
 
-LONGEST_RUN_MINUTES = 7 * 24 * 60
-"""The longest run that one quantity tells of."""
-
 
 @frozen(kw_only=True)
 class Count(Entry):

@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 
 from upkeep.counting.strokes import BEGINNING
-from upkeep.entries.counting import LONGEST_RUN_MINUTES
 from upkeep.entries.entry import Recorded
 from upkeep.entries.standing import Closing
 from upkeep.keeping.definitions import Known
@@ -24,7 +23,7 @@ from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.past import PastFile
 from upkeep.store.projections import Projections
-from upkeep.store.rows.counts import MarkRow
+from upkeep.store.rows.counts import LONGEST_RUN_MINUTES, MarkRow
 from upkeep.store.rows.lines import LineRow
 from upkeep.store.rows.places import FittingRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow

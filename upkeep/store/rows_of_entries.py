@@ -7,9 +7,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 
-from upkeep.entries.counting import LONGEST_RUN_MINUTES
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import (
+    LONGEST_RUN_MINUTES,
     MADE_WHILE_STILL,
     CounterConfigurationRow,
     DisputedRow,

@@ -94,6 +94,10 @@ class CounterConfigurationRow(NamedTuple):
     entry: int
 
 
+LONGEST_RUN_MINUTES = 7 * 24 * 60
+"""The longest run that one quantity tells of."""
+
+
 class QuantityRow(NamedTuple):
     """Pieces made on a press over [since, until).
 
