@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from upkeep.admission import rules as checks
 from upkeep.admission.bookkeeping import BookAdmission
+from upkeep.admission.changing import ChangeoverAdmission
 from upkeep.admission.checking import CheckAdmission
 from upkeep.admission.counting import CountAdmission
 from upkeep.admission.faults import FaultAdmission
@@ -33,7 +34,7 @@ from upkeep.views.rights import Wish
 
 _SUBJECTS: tuple[type[SubjectAdmission], ...] = (
     CountAdmission, FittingAdmission, SignAdmission, FaultAdmission, RestAdmission, CheckAdmission, SuspectAdmission,
-    LifeAdmission, JobAdmission, KeysAdmission, BookAdmission,
+    LifeAdmission, JobAdmission, KeysAdmission, BookAdmission, ChangeoverAdmission,
 )  # fmt: skip
 
 JUDGED_BY: Mapping[type[Entry], type[SubjectAdmission]] = {

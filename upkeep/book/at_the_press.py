@@ -9,6 +9,7 @@ from upkeep.book.under_way import UnderWay
 from upkeep.said import Said
 
 if TYPE_CHECKING:
+    from upkeep.answers.press.changing import Changing
     from upkeep.answers.whereabouts.moves import Moves
     from upkeep.scan_codes import ScanCode
     from upkeep.views.scanned import Scanned
@@ -42,6 +43,12 @@ class AtThePress(UnderWay):
         from upkeep.answers.whereabouts.moves import Moves
 
         return Moves(self._seen_from.at(at), by, because)
+
+    def changing(self, at: datetime) -> Changing:
+        """Changes of tools: which is open on a press, and what to know before one begins."""
+        from upkeep.answers.press.changing import Changing
+
+        return Changing(self._seen_from.at(at))
 
     def scanned(self, code: ScanCode, at: datetime) -> Scanned:
         """What a scanned code stands for: an item, a row of a printed week, a seal; :attr:`naming` knows badges."""

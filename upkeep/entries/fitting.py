@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Any
 
 from upkeep.entries.counting import CAME_TO_IT, came_to_it, read_came_to_it
 from upkeep.entries.entry import Entry
-from upkeep.entries.kind import EntryKind, under_item
-from upkeep.entries.reader import Reader
+from upkeep.entries.kind import EntryKind, under_item, under_press
+from upkeep.entries.reader import Reader, quoted
 from upkeep.frozen import frozen
 from upkeep.plant.rights import Act
 from upkeep.said import said
@@ -41,6 +42,40 @@ class Unfit(Entry):
     rolled_over: bool = False
     after_reset: bool = False
     fastest: int | None = None
+
+
+class ChangeStage(StrEnum):
+    """How far a change of tools on a press has come; what was done in it, other entries say."""
+
+    BEGUN = "begun"
+    PAUSED = "paused"
+    RESUMED = "resumed"
+    RELEASED = "released"
+    GIVEN_UP = "given-up"
+
+
+@frozen(kw_only=True)
+class Changeover(Entry):
+    """A change of tools on a press begins, waits, is taken up again by whoever writes this, ends with the release of
+    the press, or is given up.  ``item`` is what is to go in (None after the beginning), ``text`` why it waits or was
+    given up."""
+
+    press: str
+    stage: ChangeStage
+    item: str | None = None
+    text: str = ""
+
+
+def _changeover(e: Changeover) -> str:
+    words = f"{e.press} {e.stage}" + (f" to {e.item}" if e.item is not None else "")
+    return words + (f" text {quoted(e.text)}" if e.text else "")
+
+
+def _read_changeover(r: Reader) -> dict[str, Any]:
+    press, stage = r.id(said("a press")), ChangeStage(r.one_of(tuple(ChangeStage)))
+    item = r.id(said("what goes in")) if r.keyword("to") else None
+    text = r.json(str, said("a quoted text")) if r.keyword("text") else ""
+    return {"press": press, "stage": stage, "item": item, "text": text}
 
 
 def _fit(e: Fit) -> str:
@@ -97,6 +132,15 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _unfit,
         _read_unfit,
         under_item,
+        act=Act.FIT,
+    ),
+    EntryKind(
+        Changeover,
+        "changeover",
+        'press ("begun" | "paused" | "resumed" | "released" | "given-up") ["to" item] ["text" text]',
+        _changeover,
+        _read_changeover,
+        under_press,
         act=Act.FIT,
     ),
 )
