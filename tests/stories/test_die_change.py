@@ -102,7 +102,7 @@ def test_a_press_that_ran_while_the_change_was_paused_makes_void_what_was_measur
     write(book, '2026-03-02 10:30 changeover P-07 paused text "waits for wire" by ana')
     assert change(book).waits is not None
     assert [str(one) for one in waits_said(change(book), book.zone)] == [
-        "PAUSED by Ana, Mon 2026-03-02 10:30: waits for wire."
+        "PAUSED by Ana, 2026-03-02 10:30: waits for wire."
     ]
     with pytest.raises(Refused, match="paused"):
         write(book, "2026-03-02 10:31 changeover P-07 released by ana")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from tui.present.signing import number_text, reading_of
-from upkeep.entries.checking import WHILE_SETTING
 from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
@@ -29,7 +28,7 @@ OCCASIONS: Mapping[str, Said] = {
 }
 """Picked with the keys 1 to 9, in this order."""
 
-SLUG, SET_UP = "slug", "set-up"
+SLUG = "slug"
 
 LOOK_KEYS: Mapping[str, Said] = {
     "g": said_as("look", "good"),
@@ -92,23 +91,6 @@ def head_said(form: CheckForm) -> Said:
     if not form.press:
         return said("Check: {item} {title}, on no press", item=form.item, title=form.title)
     return said("Check: {item} {title}, on {press}", item=form.item, title=form.title, press=form.press)
-
-
-def asked_points(crimp: CrimpForm, occasion: str | None) -> tuple[Point, ...]:
-    """What has to be measured at an occasion; settings are all that is asked at a set-up."""
-    if occasion == SLUG:
-        return crimp.slugs
-    return crimp.settings if occasion == SET_UP else crimp.pieces
-
-
-def asked_looks(crimp: CrimpForm, occasion: str | None) -> tuple[str, ...]:
-    """What has to be looked at at an occasion."""
-    return () if occasion in (SLUG, SET_UP) else crimp.looks
-
-
-def further_settings(crimp: CrimpForm, occasion: str | None) -> tuple[Point, ...]:
-    """The settings that may be written down besides, where the occasion is one of setting."""
-    return crimp.settings if occasion in WHILE_SETTING and occasion != SET_UP else ()
 
 
 def reading_label(point: Point, number: int, reader: Reader) -> str:

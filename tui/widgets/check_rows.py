@@ -13,9 +13,6 @@ from textual.widget import Widget
 from tui.present.checking import (
     BROKE_KEYS,
     LOOK_KEYS,
-    asked_looks,
-    asked_points,
-    further_settings,
     gauge_text,
     numbered,
     reading_label,
@@ -112,7 +109,7 @@ class CheckRows(Vertical):
             part.display = pulled
         self._note.show([text(self.crimp.pull_note, self._reader)] if pulled and self.crimp.pull_note else [])
         for look, asked in self._looks.items():
-            asked.display = look in asked_looks(self.crimp, occasion)
+            asked.display = look in self.crimp.looked_at(occasion)
         for entry in self._batch.values():
             entry.display = "more" in self._opened
         classes = {point.gauge_class for point in self.points}
@@ -135,12 +132,12 @@ class CheckRows(Vertical):
             return tuple(point for point in self.crimp.wear if point not in self.asked)
         if part == "pull":
             return (self.crimp.pull,) if self.crimp.pull else ()
-        return further_settings(self.crimp, self._occasion)
+        return self.crimp.besides(self._occasion)
 
     @property
     def asked(self) -> tuple[Point, ...]:
         """The points that the occasion asks for."""
-        return asked_points(self.crimp, self._occasion)
+        return self.crimp.asked_at(self._occasion)
 
     # What was filled in
 

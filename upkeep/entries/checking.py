@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from dataclasses import replace
 from enum import StrEnum
 from typing import Any
 
@@ -95,6 +97,32 @@ class OutOfTolerance(Entry):
 
     item: str
     off: float
+
+
+@frozen
+class Measured:
+    """The readings of one point, with the gauge that took them (None: it asks for none)."""
+
+    point: str
+    values: tuple[float, ...]
+    gauge: str | None
+    broke: tuple[str, ...] = ()
+
+
+def checks_of(head: Check, measured: Iterable[Measured], looks: tuple[tuple[str, bool], ...]) -> tuple[Check, ...]:
+    """The entries of a check: ``head`` says of what; what no gauge measured goes with the first of them."""
+    by_gauge: dict[str | None, list[Measured]] = {}
+    for measured_point in measured:
+        by_gauge.setdefault(measured_point.gauge, []).append(measured_point)
+    free = by_gauge.pop(None, [])
+    groups = list(by_gauge.items()) or [(None, [])]
+    entries = []
+    for place, (gauge, taken) in enumerate(groups):
+        checks = (*taken, *free) if place == 0 else tuple(taken)
+        points = tuple((measured_point.point, measured_point.values) for measured_point in checks)
+        broke = tuple(how for measured_point in checks for how in measured_point.broke)
+        entries.append(replace(head, gauge=gauge, points=points, broke=broke, looks=looks if place == 0 else ()))
+    return tuple(entries)
 
 
 def _check(e: Check) -> str:

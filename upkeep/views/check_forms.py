@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from upkeep.due.holds import HoldReason
+from upkeep.entries.checking import WHILE_SETTING
 from upkeep.frozen import frozen
 from upkeep.plant.model import Point
 from upkeep.said import Said
 from upkeep.views.signing import GaugeChoice
+
+SLUG, SET_UP = "slug", "set-up"
+"""The occasions at which no piece is measured."""
 
 
 @frozen
@@ -28,6 +32,20 @@ class CrimpForm:
     pull_table: str
     pull_note: Said | None
     looks: tuple[str, ...]
+
+    def asked_at(self, occasion: str | None) -> tuple[Point, ...]:
+        """What has to be measured at an occasion; settings are all that is asked at a set-up."""
+        if occasion == SLUG:
+            return self.slugs
+        return self.settings if occasion == SET_UP else self.pieces
+
+    def looked_at(self, occasion: str | None) -> tuple[str, ...]:
+        """What has to be looked at at an occasion."""
+        return () if occasion in (SLUG, SET_UP) else self.looks
+
+    def besides(self, occasion: str | None) -> tuple[Point, ...]:
+        """The settings that may be written down besides, where the occasion is one of setting."""
+        return self.settings if occasion in WHILE_SETTING and occasion != SET_UP else ()
 
 
 @frozen

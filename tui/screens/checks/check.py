@@ -26,7 +26,7 @@ from tui.present.checking import (
 from tui.present.people import found_text, meant, unknown_text
 from tui.present.signing import meaning_said
 from tui.present.words import wrapped
-from tui.screens.checks.checking import MEANING, Measured, checked_as, checks_of, head_of
+from tui.screens.checks.checking import MEANING, checked_as, head_of
 from tui.screens.frame.base import DeskScreen
 from tui.screens.frame.desk import Desk, Here, Signed
 from tui.screens.who.identify import proven
@@ -37,7 +37,7 @@ from tui.widgets.labelled_field import LabelledField
 from tui.widgets.one_key import OneKey
 from tui.widgets.save_bar import SaveBar
 from tui.widgets.unfilled import Unfilled
-from upkeep.entries.checking import Check
+from upkeep.entries.checking import Check, Measured, checks_of
 from upkeep.plant.model import Point
 from upkeep.said import said
 from upkeep.views.check_forms import CheckForm

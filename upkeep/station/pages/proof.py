@@ -33,6 +33,12 @@ def reported_band(
     return Band("proof", sentence, (_stored(said("by {name}", name=name), entry), *more))
 
 
+def stepped_band(what: Said, name: str, at: datetime, zone: Zone, entry: int, more: Sequence[Said]) -> Band:
+    """A step of a change of tools."""
+    sentence = said("DONE {clock} {name}: {what}", clock=ClockTime(at, zone), name=name, what=what)
+    return Band("proof", sentence, (said("Stored in the book as #{entry}.", entry=Numeral(entry)), *more))
+
+
 def undone_band(what: Said, name: str) -> Band:
     """Something taken back."""
     return Band("proof", said("UNDONE: {what}", what=what), (said("By {name}. Both stay in the book.", name=name),))

@@ -32,7 +32,7 @@ class Field:
 class SignPage:
     """All that a sign-off asks for.  ``occurrence`` is what the page said it answers, which it goes on answering
     whatever others sign meanwhile.  ``button`` names who signs; ``again`` offers to write the same work as an extra
-    where somebody else signed it first."""
+    where somebody else signed it first; ``then``: it belongs to a change of tools, which goes on from here."""
 
     line: str
     occurrence: str
@@ -44,6 +44,7 @@ class SignPage:
     gauges: tuple[Option, ...]
     grades: tuple[Option, ...]
     remark: str
+    then: str
     meaning: Said
     button: Said
     again: Said | None
@@ -69,6 +70,7 @@ def sign_page(
         gauges=_gauges(form, given.get("gauge")),
         grades=_grades(given.get("grade")) if form.graded else (),
         remark=given.get("remark", ""),
+        then="change" if given.get("then") == "change" else "",
         meaning=said("Your name, {name}, will mean: {meaning}.", name=here.name, meaning=form.meaning),
         button=said("Sign as {name}", name=here.name),
         again=said("I did it too: sign it as an extra") if first else None,

@@ -17,6 +17,7 @@ from upkeep.errors import BookReplaced, BookUnavailable, NotFound, StrokebookErr
 from upkeep.frozen import frozen
 from upkeep.said import Said, said
 from upkeep.station.pages.page import HOME, Head
+from upkeep.station.server.changing import ChangesOfTools
 from upkeep.station.server.coming import Coming
 from upkeep.station.server.desk import BadgeScanned, Desk
 from upkeep.station.server.finding import Finding
@@ -47,6 +48,7 @@ def application(desk: Desk, rates: Rates | None = None) -> Starlette:
         *Signing(desk).routes,
         *Finding(desk).routes,
         *Scanning(desk).routes,
+        *ChangesOfTools(desk).routes,
         Mount("/files", StaticFiles(directory=HOME / "files")),
     ]
     return Starlette(

@@ -32,6 +32,9 @@ from upkeep.views.signing import SignForm
 from upkeep.wording.points import point_said, read_number
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 
+CHANGE = "change"
+"""Where a sign-off goes back to that belongs to a change of tools."""
+
 
 class Signing:
     """The page of a sign-off, and what it writes."""
@@ -48,7 +51,7 @@ class Signing:
         desk, place = self._desk, request.path_params["place"]
         session, here = await desk.named(request)
         form, seen = await self._form(request, here), await desk.look(place)
-        page = sign_page(form, Person(here.id, here.name))
+        page = sign_page(form, Person(here.id, here.name), {"then": request.query_params.get("then", "")})
         return desk.page(request, session, "sign", page, desk.head(seen, session))
 
     async def signed(self, request: Request) -> Response:
@@ -62,7 +65,7 @@ class Signing:
             scanned = await desk.scanned(sent, session)
             if scanned is None and sent.text("how") != LOOK:
                 await self._sign(place, session, here, sent, form)
-                return desk.to(request, session, f"/at/{place}")
+                return desk.to(request, session, f"/at/{place}{'/change' * (sent.text('then') == CHANGE)}")
             if scanned is not None:
                 typed["gauge"], more = _gauge_scanned(scanned, form), (Band("note", scanned_said(scanned)),)
         except Refused as refusal:
