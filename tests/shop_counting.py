@@ -10,6 +10,7 @@ from tests.shop_counters import START, STEP, STILL, Regime
 from tests.shop_plant import COUNTERS, MOVED, PARTS, PRESSES
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
+from upkeep.entries.fitting import Changeover, ChangeStage
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.planning import Order
 
@@ -155,9 +156,17 @@ def order(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entr
     )  # fmt: skip
 
 
+def changeover(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """A change of tools begins, waits, goes on, or ends."""
+    stage = tuple(ChangeStage)[one % 5]
+    item = ("DS-031", "DS-102", "M-12", "M-44")[other % 4] if stage is ChangeStage.BEGUN else None
+    text = "not today" if stage is ChangeStage.GIVEN_UP else ""
+    yield Changeover(at=moment, by="ana", press=PRESSES[other % 3], stage=stage, item=item, text=text)
+
+
 ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
     "count": count, "counts": counts, "restart": restart, "reset": reset, "quantity": quantity, "dispute": dispute,
-    "stop": stop, "configure-counter": configure_counter,
+    "stop": stop, "configure-counter": configure_counter, "changeover": changeover,
     "uncounted": uncounted, "rework": rework, "unknown": unknown, "order": order,
 }  # fmt: skip
 """Each act takes the floor, the moment it tells of and two numbers that choose what it is about."""

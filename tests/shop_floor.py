@@ -26,7 +26,7 @@ Act = tuple[str, int, int, int, int]
 
 _WEIGHTS = {
     "count": 10, "counts": 3, "restart": 2, "reset": 2, "configure-counter": 2, "quantity": 5, "dispute": 1, "stop": 2,
-    "turned": 2,
+    "turned": 2, "changeover": 2,
     "uncounted": 3,
     "rework": 2, "unknown": 1, "order": 1, "fit": 8, "unfit": 5, "swap": 3, "hang": 3, "sign": 8, "verify": 2,
     "looked-again": 1,

@@ -15,7 +15,7 @@ from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Pause, Release, Repair, Resume
-from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.fitting import Changeover, ChangeStage, Fit, Unfit
 from upkeep.entries.jobs import HANDED, GiveUp, GoOn, Handover, Interrupt, Lock, Start, Unlock
 from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
@@ -92,6 +92,9 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     "quantity": st.builds(
         QuantityMade, at=instants, by=ids, press=ids, pieces=counts, minutes=numbers,
         item=st.none() | ids, order=st.none() | ids,
+    ),
+    "changeover": st.builds(
+        Changeover, at=instants, by=ids, press=ids, stage=st.sampled_from(ChangeStage), item=st.none() | ids, text=texts,
     ),
     "uncounted": st.builds(
         UncountedStrokes, at=instants, by=ids, item=ids, way=ways, strokes=counts,

@@ -61,7 +61,7 @@ class Visitor:
         data = {
             **form.fields,
             **({name: value} if name else {}),
-            **{key.replace("__", "."): v for key, v in typed.items()},
+            **{_field(key): value for key, value in typed.items()},
         }
         self.sends(form.action or self.path, data)
         return self
@@ -96,6 +96,12 @@ class Visitor:
     def hidden(self, name: str) -> str:
         """The value of a field in the first form that has it."""
         return next(form.fields[name] for form in _forms(self.html) if name in form.fields)
+
+
+def _field(key: str) -> str:
+    """The name of a field as it is written in an argument: ``slug__1`` is slug.1, ``gauge__pull_tester`` a class."""
+    name, dots, rest = key.partition("__")
+    return f"{name}.{rest.replace('_', ' ')}" if dots else key
 
 
 @dataclass

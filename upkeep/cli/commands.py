@@ -22,6 +22,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "count": ("entering.counting", "Enter what a press counter shows."),
         "fit": ("entering.counting", "Put an item into another."),
         "unfit": ("entering.counting", "Take an item out of what it sits in."),
+        "changeover": ("entering.counting", "Say how far a change of tools on a press has come."),
         "restart": ("entering.telling", "A counter was set back or replaced."),
         "configure-counter": ("entering.telling", "A counter counts differently from now on."),
         "quantity": ("entering.telling", "Enter the pieces made on a press."),

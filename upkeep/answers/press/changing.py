@@ -282,7 +282,5 @@ def _answers(recorded: Recorded, task: Task) -> bool:
 
 def _is_bad(made: Sequence[Recorded]) -> bool:
     """Whether the last check made was bad; a check by several gauges is several entries of one moment."""
-    if not made:
-        return False
-    last = made[-1].entry.at
-    return any(one.entry.failed for one in made if isinstance(one.entry, Check) and one.entry.at == last)
+    checks = [one.entry for one in made if isinstance(one.entry, Check)]
+    return any(one.failed for one in checks if (one.at, one.occasion) == (checks[-1].at, checks[-1].occasion))

@@ -27,7 +27,7 @@ from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
-from upkeep.entries.fitting import Unfit
+from upkeep.entries.fitting import Changeover, ChangeStage, Unfit
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Contradicted
 from upkeep.said import said
@@ -169,6 +169,42 @@ def unfit(
         return [*came_to_count([changing.out(item, figure, to)], rolled_over=rolled_over, after_reset=after_reset)]
 
     write(book_path, at_text, entries)
+
+
+@click.command()
+@click.argument("press")
+@click.argument("stage", type=click.Choice([stage.value for stage in ChangeStage]))
+@click.argument("item", required=False)
+@click.option("--text", default="", help="Why it waits, or why it is given up.")
+@happened_option
+@by_option
+@because_option
+@book_option
+def changeover(
+    press: str, stage: str, item: str | None, text: str, at_text: str | None, by: str, because: str, book_path: Path
+) -> None:
+    """Say how far a change of tools on PRESS has come: begun (with the ITEM that goes in), paused, resumed, released,
+    or given up.
+
+    What is done in it goes in by its own commands: unfit, fit, check, sign. The answer says which step comes next. A
+    press that ran while the change was paused makes void what was signed and measured in it before.
+
+    \b
+    strokebook changeover P-07 begun DS-102 --by ana
+    strokebook changeover P-07 paused --text "waits for wire" --by ana
+    """
+    from upkeep.wording.changeover import step_said, waits_said
+
+    told = partial(
+        Changeover, by=by, press=press, stage=ChangeStage(stage), item=item, text=text.strip(), because=because
+    )
+    write(book_path, at_text, lambda book, at: [told(at=at)])
+    with opened(book_path) as book:
+        change = book.changing(now()).open_on(press)
+        if change is not None:
+            for sentence in waits_said(change, book.zone):
+                say(sentence)
+            say(said("Next: {step}.", step=step_said(change.next)))
 
 
 def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool) -> None:

@@ -8,7 +8,7 @@ from upkeep.frozen import frozen
 from upkeep.plant.energy import caution_said
 from upkeep.plant.model import Place
 from upkeep.said import Said, said, said_as
-from upkeep.station.pages.checking import CheckFields, Picking, ValueField, check_fields
+from upkeep.station.pages.checking import ADJUSTED, CheckFields, Picking, ValueField, check_fields
 from upkeep.station.pages.moments import ClockTime
 from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
@@ -150,7 +150,7 @@ def _form(
     step = change.next
     occasion = OCCASIONS.get(step.step)
     if step.step is Step.FIRST_OFF and step.again:
-        occasion = "as-left"
+        occasion = ADJUSTED
     beside = {one.point: setting_said(one, zone) for one in change.last_settings} if step.step is Step.IN else {}
     checked = check_fields(form, occasion, typed, beside) if form and occasion else CheckFields((), ())
     picks: tuple[Picking, ...] = ()

@@ -17,6 +17,10 @@ NOT_ASKED = (SET_UP, "last-off")
 """The occasions at which nothing has to be filled in: settings that nobody read, a last piece that is not there."""
 
 
+ADJUSTED = "as-left"
+"""The occasion after adjusting."""
+
+
 @frozen
 class ValueField:
     """A field for a measured value: its name, label, what was typed, what stands beside it (None: nothing); ``first``:
@@ -51,7 +55,7 @@ def check_fields(
 ) -> CheckFields:  # fmt: skip
     """The fields of a check on an occasion; ``beside`` is what stands beside the field of a point."""
     crimp = crimp_of(form, typed)
-    points = (*crimp.asked_at(occasion), *crimp.besides(occasion))
+    points = _points(crimp, occasion)
     names = {_name(point, number): (point, number) for point in points for number in _numbers(point)}
     first = next((name for name in names if not typed.get(name, "").strip()), None)
     fields = tuple(
@@ -67,6 +71,11 @@ def crimp_of(form: CheckForm, typed: Mapping[str, str]) -> CrimpForm:
     """The crimp that is run: the one that was picked, else the likely one, else the first."""
     wanted = typed.get("crimp") or form.crimp
     return next((crimp for crimp in form.crimps if crimp.id == wanted), form.crimps[0])
+
+
+def _points(crimp: CrimpForm, occasion: str) -> tuple[Point, ...]:
+    """What is measured; what was adjusted is written down with what it left."""
+    return (*crimp.asked_at(occasion), *(crimp.besides(occasion) if occasion == ADJUSTED else ()))
 
 
 def _name(point: Point, number: int) -> str:
@@ -123,7 +132,7 @@ def measured(form: CheckForm, occasion: str, typed: Mapping[str, str]) -> tuple[
     """The readings that were typed, each point with its gauge; raises :class:`Refused` at the first that lacks."""
     crimp, taken = crimp_of(form, typed), list[Measured]()
     asked = crimp.asked_at(occasion)
-    for point in (*asked, *crimp.besides(occasion)):
+    for point in _points(crimp, occasion):
         given = [typed.get(_name(point, number), "") for number in _numbers(point)]
         if any(one.strip() for one in given) or (point in asked and occasion not in NOT_ASKED):
             taken.append(Measured(point.id, tuple(_values(point, given)), _gauge(form, point, typed)))

@@ -20,7 +20,7 @@ from upkeep.frozen import frozen
 from upkeep.plant.model import Place
 from upkeep.said import Said, said
 from upkeep.station.pages.changing import OCCASIONS, PAUSES, STOOD, before_page, change_page
-from upkeep.station.pages.checking import crimp_of, gauge_field, looked, measured
+from upkeep.station.pages.checking import ADJUSTED, crimp_of, gauge_field, looked, measured
 from upkeep.station.pages.count import no_count_said
 from upkeep.station.pages.page import Band, Person
 from upkeep.station.pages.proof import stepped_band
@@ -209,7 +209,7 @@ class Wanted:
                 moves = book.moves(self.at, self.here.id).in_(step.about, change.inside, self._figure(), swap=True)
                 return [*moves, *self._checks("set-up")]
             case Step.SLUG | Step.FIRST_OFF:
-                return self._checks("as-left" if step.again else OCCASIONS[step.step])
+                return self._checks(ADJUSTED if step.again else OCCASIONS[step.step])
             case Step.RELEASE:
                 return [self._stage(ChangeStage.RELEASED)]
         raise Refused(said("{step} is signed on its own page.", step=step_said(step)))
