@@ -94,7 +94,8 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
         item=st.none() | ids, order=st.none() | ids,
     ),
     "changeover": st.builds(
-        Changeover, at=instants, by=ids, press=ids, stage=st.sampled_from(ChangeStage), item=st.none() | ids, text=texts,
+        Changeover, at=instants, by=ids, press=ids, stage=st.sampled_from(ChangeStage), item=st.none() | ids,
+        text=texts,
     ),
     "uncounted": st.builds(
         UncountedStrokes, at=instants, by=ids, item=ids, way=ways, strokes=counts,
