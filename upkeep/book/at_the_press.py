@@ -10,6 +10,7 @@ from upkeep.said import Said
 
 if TYPE_CHECKING:
     from upkeep.answers.press.changing import Changing
+    from upkeep.answers.press.step_forms import StepForms
     from upkeep.answers.whereabouts.moves import Moves
     from upkeep.scan_codes import ScanCode
     from upkeep.views.scanned import Scanned
@@ -49,6 +50,12 @@ class AtThePress(UnderWay):
         from upkeep.answers.press.changing import Changing
 
         return Changing(self._seen_from.at(at))
+
+    def step_forms(self, at: datetime) -> StepForms:
+        """What the next step of a change of tools asks for, and the entries that it writes."""
+        from upkeep.answers.press.step_forms import StepForms
+
+        return StepForms(self._seen_from.at(at))
 
     def scanned(self, code: ScanCode, at: datetime) -> Scanned:
         """What a scanned code stands for: an item, a row of a printed week, a seal; :attr:`naming` knows badges."""

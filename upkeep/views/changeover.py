@@ -99,6 +99,48 @@ class Change:
         return next(step for step in self.steps if not step.is_done)
 
 
+class Kept(StrEnum):
+    """What goes into a field of a step."""
+
+    COUNT = "count"
+    VALUE = "value"
+    PICK = "pick"
+
+
+@frozen
+class StepOption:
+    """Something to pick in a step: its key, its words, and whether it may be picked."""
+
+    key: str
+    says: Said
+    valid: bool = True
+
+
+@frozen
+class StepAsk:
+    """A field of a step: the key of its value, its label, what goes in, what may be picked, what stands in it from the
+    start, and what stands beside it (None: nothing).  Not ``needed``: it may stay empty."""
+
+    key: str
+    label: Said
+    kept: Kept
+    options: tuple[StepOption, ...] = ()
+    preset: str = ""
+    beside: Said | None = None
+    needed: bool = True
+
+
+@frozen
+class StepForm:
+    """What the next step of a change asks for, its caution first.  ``line`` is the line that is signed in it (""
+    where the step has fields of its own, and signs what they say)."""
+
+    step: ChangeStep
+    caution: Said
+    asks: tuple[StepAsk, ...]
+    line: str
+
+
 @frozen
 class Candidate:
     """Something that may go in: what it is, where it is, why it is held (None: it is not), and what to know before."""

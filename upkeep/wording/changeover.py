@@ -2,10 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from upkeep.said import Figure, Moment, Said, in_turn, listed, said, said_many
 from upkeep.units.instants import Zone
 from upkeep.views.changeover import Candidate, Change, ChangeStep, SettingThen, Step
 from upkeep.wording.holds import hold_said
+
+STOOD: Mapping[str, Said] = {
+    "no-order": said("the press stood: no order"),
+    "no-material": said("the press stood: no wire or no terminals"),
+    "fault": said("the press stood: a fault"),
+    "not-run": said("nothing was made since the last check"),
+}
+"""Why there is no last piece to measure.  Common practice, no source."""
+
+PAUSES: Mapping[str, Said] = {
+    "called": said("called away"),
+    "part": said("waits for a part"),
+    "people": said("waits for somebody who may sign"),
+    "shift": said("the shift ends"),
+}
+"""Why a change is paused.  Common practice, no source."""
 
 
 def step_said(step: ChangeStep) -> Said:

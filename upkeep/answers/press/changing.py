@@ -268,12 +268,13 @@ class Changing:
         die_set = self._die_set(item)
         family = self._known.item(die_set).family if die_set else None
         wanted = {order: self._known.item(key).family for order, key in waiting}
-        if family is not None and wanted and family not in wanted.values():
-            yield said(
-                "{set} makes {family}. What waits for {press} is of another family: {wanted}.",
-                set=die_set or "", family=family, press=press,
-                wanted=either(said("{order} {family}", order=order, family=of or "-") for order, of in wanted.items()),
-            )  # fmt: skip
+        if family is None or not wanted or family in wanted.values():
+            return
+        others = [said("{order} {family}", order=order, family=of or "-") for order, of in wanted.items()]
+        yield said(
+            "{set} makes {family}. What waits for {press} is of another family: {wanted}.",
+            set=die_set or "", family=family, press=press, wanted=either(others),
+        )  # fmt: skip
 
 
 def _answers(recorded: Recorded, task: Task) -> bool:

@@ -8,7 +8,7 @@ from datetime import datetime
 from upkeep.due.states import State
 from upkeep.errors import Contradicted, PerhapsReset, PerhapsRolledOver
 from upkeep.frozen import frozen
-from upkeep.said import Quoted, Said, said, said_many
+from upkeep.said import Said, said, said_many
 from upkeep.station.pages.labels import state_said
 from upkeep.station.pages.moments import near
 from upkeep.units.instants import Zone
@@ -66,13 +66,6 @@ def _choices(refusal: Exception | None) -> tuple[tuple[Choice, ...], int | None]
     if isinstance(refusal, PerhapsReset):
         choices.insert(0, Choice("after-reset", said("The counter was set back to zero")))
     return tuple(choices), refusal.entry
-
-
-def no_count_said(typed: str) -> Said:
-    """Why a typed text is no count."""
-    if not typed.strip():
-        return said("Type the figures of the counter, like 1204300.")
-    return said("{typed} is not a count. Type the figures of the counter, like 1204300.", typed=Quoted(typed.strip()))
 
 
 def count_is_missing(walk: Round, began: datetime | None) -> bool:

@@ -23,7 +23,6 @@ LABELS: Mapping[str, Said] = {
     "give_up": said_as("button", "Give it up"),
     "give_up_why": said("Why it is given up"),
     "stop_here": said("Stop here"),
-    "steps": said("Steps"),
     "scan": said("Scan a badge, an item or a gauge"),
     "caution": said("CAUTION"),
     "gauge": said("Gauge you measured with"),

@@ -13,7 +13,7 @@ from upkeep.entries.counting import Count
 from upkeep.errors import Refused
 from upkeep.plant.model import Kind
 from upkeep.said import said
-from upkeep.station.pages.count import count_page, moved_said, no_count_said
+from upkeep.station.pages.count import count_page, moved_said
 from upkeep.station.pages.proof import counted_band, undone_band
 from upkeep.station.pages.round import asks_for_count, round_page
 from upkeep.station.server.desk import Desk, Look, Posted, last_number, refused_band, version_text
@@ -21,6 +21,7 @@ from upkeep.station.server.sessions import Here, Session, Shown
 from upkeep.units.quantities import figure_of
 from upkeep.views.rights import Wish
 from upkeep.views.scanned import ScannedItem
+from upkeep.wording.counts import no_count_said
 from upkeep.wording.scanned import not_wanted_said
 
 SHOWN_FOR = timedelta(minutes=1)
