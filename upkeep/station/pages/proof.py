@@ -35,7 +35,15 @@ def reported_band(
 
 def stepped_band(what: Said, name: str, at: datetime, zone: Zone, entry: int, more: Sequence[Said]) -> Band:
     """A step of a change of tools."""
-    sentence = said("DONE {clock} {name}: {what}", clock=ClockTime(at, zone), name=name, what=what)
+    return _told(said("DONE {clock} {name}: {what}", clock=ClockTime(at, zone), name=name, what=what), entry, more)
+
+
+def written_band(what: Said, name: str, at: datetime, zone: Zone, entry: int, more: Sequence[Said]) -> Band:
+    """What was written of a job, a lock or a handover."""
+    return _told(said("STORED {clock} {name}: {what}", clock=ClockTime(at, zone), name=name, what=what), entry, more)
+
+
+def _told(sentence: Said, entry: int, more: Sequence[Said]) -> Band:
     return Band("proof", sentence, (said("Stored in the book as #{entry}.", entry=Numeral(entry)), *more))
 
 

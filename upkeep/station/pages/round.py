@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.frozen import frozen
@@ -19,6 +21,7 @@ from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging
 from upkeep.views.round import Round, RoundRow
 from upkeep.wording.holds import hold_said
+from upkeep.wording.jobs import NOT_TO_RUN, job_said, lock_said, not_accepted_said
 from upkeep.wording.states import SIGNS
 
 
@@ -75,11 +78,19 @@ def shift_said(walk: Round, zone: Zone) -> Said:
     return said("{shift} shift, ends {clock}", shift=name, clock=ClockTime(walk.shift_ends, zone))
 
 
-def bands(walk: Round, release: tuple[str, ...]) -> tuple[Band, ...]:
-    """What everybody has to see first: each hold with who may release it, then what is over its limit here."""
+def bands(walk: Round, release: tuple[str, ...], zone: Zone) -> tuple[Band, ...]:
+    """What everybody has to see first: locks, each hold with who may release it, what is over its limit here, and that
+    nobody has accepted what the shift before left."""
     held = [_held(item, release) for item in walk.hanging if item.hold is not None]
     over = [Band("over", _over(line)) for line in walk.over if line.state is not State.HELD]
-    return (*held, *over)
+    left = [Band("note", not_accepted_said(walk.not_accepted))] if walk.not_accepted else []
+    return (*_locked(walk, zone), *held, *over, *left)
+
+
+def _locked(walk: Round, zone: Zone) -> Iterator[Band]:
+    if walk.locks:
+        rows = (lock_said(lock, lambda at: near(at, walk.at, zone)) for lock in walk.locks)
+        yield Band("hold", said("LOCKED: {press} MUST NOT RUN.", press=walk.press or walk.place), (*rows, NOT_TO_RUN))
 
 
 def _held(item: Hanging, release: tuple[str, ...]) -> Band:
@@ -146,6 +157,13 @@ def _row(row: RoundRow, walk: Round, zone: Zone, names: Names) -> Row:
 
 
 def _why(line: BoardLine, walk: Round, zone: Zone) -> Said:
+    if line.job is None:
+        return _stands(line, walk, zone)
+    job = job_said(line.job, lambda at: near(at, walk.at, zone))
+    return said("{state}; {job}", state=_stands(line, walk, zone), job=job)
+
+
+def _stands(line: BoardLine, walk: Round, zone: Zone) -> Said:
     state = state_said(line.state)
     if line.unverified is not None:
         return said("signed, waits for its second signature")

@@ -22,10 +22,13 @@ from upkeep.station.server.coming import Coming
 from upkeep.station.server.desk import BadgeScanned, Desk
 from upkeep.station.server.finding import Finding
 from upkeep.station.server.gate import SMALL, Gate, Rates
+from upkeep.station.server.papers import Papers
 from upkeep.station.server.rounds import Rounds
 from upkeep.station.server.scanning import Scanning
 from upkeep.station.server.sessions import NobodyHere
 from upkeep.station.server.signing import Signing
+from upkeep.station.server.under_way import UnderWay
+from upkeep.station.server.wall import Wall
 
 log = logging.getLogger(__name__)
 
@@ -47,6 +50,9 @@ def application(desk: Desk, rates: Rates | None = None) -> Starlette:
         *Rounds(desk).routes,
         *Signing(desk).routes,
         *Finding(desk).routes,
+        *UnderWay(desk).routes,
+        *Papers(desk).routes,
+        *Wall(desk).routes,
         *Scanning(desk).routes,
         *ChangesOfTools(desk).routes,
         Mount("/files", StaticFiles(directory=HOME / "files")),

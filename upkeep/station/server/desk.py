@@ -282,7 +282,7 @@ class Desk:
         return Head(
             place=place, title=title, shift=shift_said(seen.walk, seen.zone), here=here, token=session.token,
             form=str(FormNumber(seen.last, token_bytes(16))) if seen.last >= 0 else "", version=seen.version,
-            bands=(*more, *shown, *bands(seen.walk, seen.release)), undo=undo,
+            bands=(*more, *shown, *bands(seen.walk, seen.release, seen.zone)), undo=undo,
         )  # fmt: skip
 
     def page(
