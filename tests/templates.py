@@ -7,6 +7,7 @@ import re
 import string
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from itertools import chain
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from babel.messages.mofile import write_mo
 from demo_plant.environment import ROOT
 from tui.keys import KEYS, Where, cap
 from tui.present.checking import BROKE_WORDS
+from upkeep.counting.sharing import CLOCK, QUANTITIES, RUNNING_TIME
 from upkeep.due.compliance import Verdict
 from upkeep.due.states import State
 from upkeep.entries.checking import OCCASIONS
@@ -24,6 +26,7 @@ from upkeep.entries.lives import ENDS
 from upkeep.entries.suspect import DISPOSITIONS
 from upkeep.plant.definition import Defined
 from upkeep.plant.model import Energy, Event, Kind, Role
+from upkeep.quality.settings import SETTINGS
 from upkeep.quality.symptoms import IN_WORDS, causes, symptoms
 from upkeep.service.lists import PRINTED_BY
 from upkeep.stats.run_rules import Rule
@@ -77,20 +80,22 @@ class Message:
     context: str | None = None
 
 
-def collected() -> set[Message]:
+@cache
+def collected() -> frozenset[Message]:
     """The templates as a translator's tool finds them."""
     found: set[Message] = set()
     for package in PACKAGES:
         method = [("**.py", "python")]
         for _, _, template, _, context in extract_from_dir(ROOT / package, method, keywords=KEYWORDS):
             found.add(Message(template, context))
-    return found
+    return frozenset(found)
 
 
 WITHOUT_A_LIST: Mapping[str | None, tuple[str, ...]] = {
     "state of a fault": ("reported", "taken", "fixed", "verified", "analysed", "released", "closed"),
     "watch": ("watched", "passed", "came back"),
-    "role": ("safety officer", "quality", "lead", "plant manager"),
+    "role": ("safety officer", "quality", "lead", "manager"),
+    "share": (QUANTITIES, RUNNING_TIME, CLOCK),
     "chart": ("means", "ranges", "values", "moving ranges", "moving average"),
     "part": ("new", "reworked", "none", "terminal not named"),
     None: ("MISSING", "ALTERED", "MISSING: no such file can be read", "ALTERED: it is not the file that was kept"),
@@ -106,7 +111,8 @@ def terms() -> set[Message]:
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
     }  # fmt: skip
-    own = {*Suspect, *Where, *(rule.value for rule in Rule), *(key.description for key in KEYS), PRINTED_BY}
+    own = {PRINTED_BY, *Suspect, *Where, *(key.description for key in KEYS), *(rule.value for rule in Rule)}
+    own |= {point.title for point in SETTINGS.values()}
     for seen in (*symptoms(), IN_WORDS):
         own |= {seen.title, *(cause.title for cause in seen.causes), *(cause.source for cause in seen.causes)}
         own |= {check.asks for check in seen.checks} | {caution.template for caution in seen.cautions}

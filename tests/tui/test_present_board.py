@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
 from tui.present.board import due_text, head_rows, last_done_said, late_text, layout, nothing_said
-from tui.present.moments import Now, age_said, near_said, occurrence_said
+from tui.present.moments import Now, age_said, near_said
 from tui.present.state_words import MEANINGS, state_text, states_text
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
@@ -90,20 +90,6 @@ def test_an_age_has_one_unit(minutes: int, text: str) -> None:
 def test_a_moment_is_as_short_as_it_stays_clear(back: timedelta, text: str) -> None:
     """Today the clock, this week the day and the clock, else the date."""
     assert str(near_said(MORNING - back, NOW)) == text
-
-
-@pytest.mark.parametrize(
-    ("occurrence", "text"),
-    [
-        ("2026-03-02/early", "early shift of Mon 2026-03-02"),
-        ("2026-03-09", "Mon 2026-03-09"),
-        ("200000", "200,000 strokes"),
-        ("extra", "as an extra"),
-    ],
-)
-def test_an_occurrence_is_said_as_people_say_it(occurrence: str, text: str) -> None:
-    """A shift, a day, strokes, or an extra."""
-    assert str(occurrence_said(occurrence)) == text
 
 
 def test_never_done_is_said() -> None:

@@ -96,7 +96,7 @@ def head_said(form: CheckForm) -> Said:
 def reading_label(point: Point, number: int, reader: Reader) -> str:
     """The label of one reading with its limits: ``Crimp height 1/5 (1.24 to 1.34 mm)``."""
     count = f" {number}/{point.readings}" if point.readings > 1 else ""
-    return f"{point.title}{count} ({text(_limits(point), reader)})"
+    return f"{text(term(point.title), reader)}{count} ({text(_limits(point), reader)})"
 
 
 def _limits(point: Point) -> Said:
@@ -139,7 +139,7 @@ def as_typed(readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, s
     typed = [(point, shown) for point, shown in readings if read_number(shown) is not None]
     answered = [(look, key) for look, key in looks if key in ("g", "b")]
     titles = dict.fromkeys(point.title for point, shown in typed if is_out(point, shown))
-    bad = [said("{point} OUT", point=title) for title in titles]
+    bad = [said("{point} OUT", point=term(title)) for title in titles]
     bad += [said("{look} BAD", look=look) for look, key in answered if key == "b"]
     if bad:
         return AsTyped(said("{bad}", bad=enumerated(bad)), bad=True)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import field
 from datetime import datetime, timedelta
 
-from upkeep.entries.occurrences import EXTRA, Day, OfShift, Strokes, occurrence_of
 from upkeep.frozen import frozen
 from upkeep.plant.names import Names
 from upkeep.said import DayName, Said, Weekday, said
@@ -50,18 +49,6 @@ def near_said(instant: datetime, now: Now) -> Said:
     if abs(instant - now.at) < _NEAR:
         return said("{weekday} {clock}", weekday=DayName(day), clock=clock)
     return said("{day}", day=day)
-
-
-def occurrence_said(occurrence: str) -> Said:
-    """A planned occurrence as people say it: "early shift of Mon 2026-03-02", a day, a number of strokes, an extra."""
-    match occurrence_of(occurrence):
-        case Strokes(number=number):
-            return said("{n} strokes", n=number)
-        case OfShift(day=day, shift=shift):
-            return said("{shift} shift of {day}", shift=shift, day=Weekday(day))
-        case Day(day=day):
-            return said("{day}", day=Weekday(day))
-    return said("as an extra") if occurrence == EXTRA else said("{occurrence}", occurrence=occurrence)
 
 
 def age_said(age: timedelta) -> Said:

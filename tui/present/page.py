@@ -98,7 +98,7 @@ def _edges(line: BoardLine, now: Now) -> list[str]:
 
 def _care(line: BoardLine, now: Now) -> Iterator[Said]:
     yield caution_said(line.energy)
-    roles: Value = listed(map(term, line.roles)) if line.roles else said("anybody")
+    roles: Value = listed(term(role, "role") for role in line.roles) if line.roles else said("anybody")
     signed = said("Signed by {roles}", roles=roles)
     if line.second_signature:
         signed = said("{signed}; second signature: {role}", signed=signed, role=term(line.second_signature, "role"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tui.present.moments import Now, occurrence_said
+from tui.present.moments import Now
 from tui.present.words import wrapped
 from upkeep.entries.occurrences import EXTRA
 from upkeep.frozen import frozen
@@ -12,6 +12,7 @@ from upkeep.plant.model import Point
 from upkeep.said import Clause, Said, Value, said
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
+from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
 from upkeep.wording.points import limits_said, read_number
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, text
@@ -107,17 +108,19 @@ def is_short(form: SignForm) -> bool:
 
 def work_said(line: BoardLine) -> Said:
     """What is signed: the task, the item, and what it answers."""
-    answers = occurrence_said(line.occurrence)
-    return said("{task} on {item}, {occurrence}", task=line.title, item=line.item, occurrence=answers)
+    if line.occurrence == EXTRA:
+        return said("{task} on {item}, as an extra", task=line.title, item=line.item)
+    planned = occurrence_said(line.occurrence)
+    return said("{task} on {item}, {occurrence}", task=line.title, item=line.item, occurrence=planned)
 
 
 def answers_text(line: BoardLine, now: Now) -> str:
     """Which planned occurrence a sign-off now would answer."""
     if line.occurrence == EXTRA:
-        extra = said("Its window is not open yet: this is recorded as an extra and does not move its due date.")
-        return text(extra, now.reader)
+        return text(EXTRA_SAID, now.reader)
     why = sentence(line.reasons, now.zone, now.names, now.reader)
-    return text(said("Answers {occurrence}: {why}", occurrence=occurrence_said(line.occurrence), why=why), now.reader)
+    planned = occurrence_said(line.occurrence)
+    return text(said("This sign-off is for {occurrence}: {why}", occurrence=planned, why=why), now.reader)
 
 
 def proof_rows(signed: Said, what: Said, seconds_left: int, reader: Reader) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ from upkeep.keeping.standings import AS_FOUND
 from upkeep.plant.crimps import PULL, Crimp
 from upkeep.plant.model import Item, Kind, Point
 from upkeep.quality import checks, pull
-from upkeep.said import Moment, Numeral, Quoted, Said, listed, said, said_as
+from upkeep.said import Moment, Numeral, Quoted, Said, listed, said, said_as, term
 from upkeep.store.then import LAST
 from upkeep.units.instants import utc_text
 
@@ -75,7 +75,7 @@ class CheckAdmission(SubjectAdmission):
                 said(
                     "{item} is a {kind}; checks are made on what a die set or a module makes.",
                     item=item.id,
-                    kind=item.kind,
+                    kind=term(item.kind, "kind"),
                 )
             )
         if item.scrapped and self._known.zone.day(check.at) >= item.scrapped:

@@ -26,7 +26,7 @@ from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.keeping.entry_rows import reading_of
 from upkeep.plant.model import PARTS, Item, Kind
-from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said
+from upkeep.said import Numeral, Quoted, Said, in_turn, listed, said, term
 from upkeep.store.rows.counts import LONGEST_RUN_MINUTES, MarkRow
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
@@ -166,7 +166,11 @@ class CountAdmission(SubjectAdmission):
         item = self._known.item(key)
         if item.kind is not Kind.DIE_SET:
             raise Refused(
-                said("{item} is a {kind}; name the die set that made the pieces.", item=item.id, kind=item.kind)
+                said(
+                    "{item} is a {kind}; name the die set that made the pieces.",
+                    item=item.id,
+                    kind=term(item.kind, "kind"),
+                )
             )
 
     def _with_items(self, entry: UncountedStrokes) -> UncountedStrokes:
@@ -213,7 +217,8 @@ class CountAdmission(SubjectAdmission):
     def _check_rework(self, entry: Rework) -> None:
         item = self._known.item(entry.item)
         if item.kind not in PARTS:
-            raise Refused(said("{item} is a {kind}; only parts are reworked.", item=item.id, kind=item.kind))
+            kind = term(item.kind, "kind")
+            raise Refused(said("{item} is a {kind}; only parts are reworked.", item=item.id, kind=kind))
         if item.scrapped:
             raise Refused(
                 said("{item} was scrapped on {scrapped}; it cannot be reworked.", item=item.id, scrapped=item.scrapped)

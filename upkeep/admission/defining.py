@@ -16,7 +16,7 @@ from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Kind, facts_from, item_from
 from upkeep.plant.people import Person, person_from
 from upkeep.plant.rights import Act, act_of_definition
-from upkeep.said import Quoted, Value, either, listed, said
+from upkeep.said import Quoted, Value, either, listed, said, term
 
 
 class DefinitionAdmission:
@@ -95,8 +95,8 @@ def _check_same_thing(old: Item, new: Item) -> None:
                 "{id} is a {kind} in this book and cannot become something else. Give the {other_kind} an "
                 "id of its own.",
                 id=old.id,
-                kind=old.kind,
-                other_kind=new.kind,
+                kind=term(old.kind, "kind"),
+                other_kind=term(new.kind, "kind"),
             )
         )
 

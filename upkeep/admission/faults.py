@@ -24,7 +24,7 @@ from upkeep.plant.model import TOLD, Event, Kind
 from upkeep.plant.rights import Act
 from upkeep.quality.repairs import PROOFS, Repeat, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, causes, named, questions, symptom
-from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said
+from upkeep.said import Join, Moment, Numeral, Quoted, Said, in_lines, listed, said, term
 from upkeep.units.instants import utc_text
 
 
@@ -232,7 +232,7 @@ class FaultAdmission(SubjectAdmission):
                 said(
                     "{item} is a {kind}; only of a press it is told that it was moved or its guard taken off.",
                     item=item.id,
-                    kind=item.kind,
+                    kind=term(item.kind, "kind"),
                 )
             )
         asked = [task.title for task in self._known.tasks_on(item) if happened.what in task.after]
@@ -310,7 +310,7 @@ class FaultAdmission(SubjectAdmission):
                 yield said(
                     "fault #{fault} ({symptom}) is {lacks}",
                     fault=Numeral(case.number),
-                    symptom=case.report.symptom,
+                    symptom=term(case.report.symptom),
                     lacks=listed(said("not {what}", what=what) for what in lacks),
                 )
 

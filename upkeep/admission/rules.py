@@ -22,7 +22,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.plant.model import FITS_IN, Item, Point, Task
 from upkeep.plant.people import Person
 from upkeep.plant.rights import Act, roles_for
-from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_as, said_many
+from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_as, said_many, term
 from upkeep.units.instants import Zone
 
 CLOCK_SLACK = timedelta(minutes=5)
@@ -109,7 +109,7 @@ def check_told_in_time(known: Known, entry: Entry, recorded_at: datetime, writer
                 "times stay in the book.",
                 moment=Moment(entry.at, known.zone),
                 hours=Numeral(hours),
-                roles=either(roles_for(Act.LATE, known.facts)),
+                roles=either(term(role, "role") for role in roles_for(Act.LATE, known.facts)),
             )
         )
 
@@ -164,16 +164,17 @@ def check_fits(item: Item, inside: Item, day: date) -> None:
     """Refuses fittings of things that do not go together, or that were scrapped by that day."""
     wanted = FITS_IN.get(item.kind)
     if wanted is None:
-        raise Refused(said("{item} is a {kind}; it does not go into anything.", item=item.id, kind=item.kind))
+        kind = term(item.kind, "kind")
+        raise Refused(said("{item} is a {kind}; it does not go into anything.", item=item.id, kind=kind))
     if inside.kind is not wanted:
         raise Refused(
             said(
                 "{item} is a {kind} and goes into a {wanted}; {inside} is a {inside_kind}.",
                 item=item.id,
-                kind=item.kind,
+                kind=term(item.kind, "kind"),
                 wanted=wanted,
                 inside=inside.id,
-                inside_kind=inside.kind,
+                inside_kind=term(inside.kind, "kind"),
             )
         )
     for key in (item, inside):
@@ -256,9 +257,9 @@ def _check_goes_together(item: Item, task: Task, what: Said, day: date) -> None:
             said(
                 "{task} is done on a {applies_to}; {item} is a {kind}.",
                 task=task.id,
-                applies_to=task.applies_to,
+                applies_to=term(task.applies_to, "kind"),
                 item=item.id,
-                kind=item.kind,
+                kind=term(item.kind, "kind"),
             )
         )
     if item.scrapped and day >= item.scrapped:

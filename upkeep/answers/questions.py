@@ -22,7 +22,7 @@ from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Kind
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
-from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, listed, said
+from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, listed, said, term
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.questions import Question
@@ -126,7 +126,7 @@ def _missing(context: Context) -> Iterator[Question]:
         shared = None
         if before and after:
             _, by = context.judge.counts.shared(press, from_utc_text(before.at), at, from_utc_text(after.at))
-            shared = said("Until then the strokes are shared by {by} and marked as estimated.", by=by)
+            shared = said("Until then the strokes are shared by {by} and marked as estimated.", by=term(by, "share"))
         missing = said(
             "The counter of {press} was not read at {moment} ({items} moved). If the count is known, enter it.",
             press=press,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from upkeep.book.overview import Overview
 from upkeep.errors import BookDamaged, BookUnavailable
 from upkeep.progress import Watch, nobody
-from upkeep.said import Said, said
+from upkeep.said import Said, said, term
 
 if TYPE_CHECKING:
     from upkeep.entries.entry import Recorded
@@ -80,7 +80,7 @@ class Copies(Overview):
 
         troubles = ((name, sha256, trouble_of(self.path, name, sha256)) for name, sha256 in self._pictures())
         return tuple(
-            said("Picture {file} ({sha256}): {trouble}.", file=name, sha256=sha256[:12], trouble=trouble)
+            said("Picture {file} ({sha256}): {trouble}.", file=name, sha256=sha256[:12], trouble=term(trouble))
             for name, sha256, trouble in troubles
             if trouble
         )

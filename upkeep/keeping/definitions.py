@@ -15,7 +15,7 @@ from upkeep.plant.covering import Covers, reaches, why_never_covered
 from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Kind, Place, PlantFacts, Task
 from upkeep.plant.people import Person, person_from
-from upkeep.said import Said, listed, said
+from upkeep.said import Said, listed, said, term
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
@@ -256,8 +256,9 @@ class Known:
         item = self.items.get(key)
         if key not in self.places and (item is None or item.kind is not Kind.PRESS):
             if item is not None:
-                kind = said("{item} is a {kind}. Name the press or place where it is.", item=key, kind=item.kind)
-                raise NotFound(said("press or place"), key, [], kind)
+                kind = term(item.kind, "kind")
+                hint = said("{item} is a {kind}. Name the press or place where it is.", item=key, kind=kind)
+                raise NotFound(said("press or place"), key, [], hint)
             presses = [item.id for item in self.items.values() if item.kind is Kind.PRESS]
             raise NotFound(said("press or place"), key, near_misses(key, [*presses, *self.places]))
         return key
@@ -282,7 +283,7 @@ class Known:
                 said("press"),
                 key,
                 [],
-                said("{key} is a {kind} without a counter of its own.", key=key, kind=item.kind),
+                said("{key} is a {kind} without a counter of its own.", key=key, kind=term(item.kind, "kind")),
             )
         return item
 
@@ -290,7 +291,7 @@ class Known:
         """The press with an id.  Raises :class:`NotFound` where there is no such item, or it is no press."""
         item = _named(self.items, key, said("press"))
         if item.kind is not Kind.PRESS:
-            raise NotFound(said("press"), key, [], said("{key} is a {kind}.", key=key, kind=item.kind))
+            raise NotFound(said("press"), key, [], said("{key} is a {kind}.", key=key, kind=term(item.kind, "kind")))
         return item
 
 

@@ -21,7 +21,7 @@ from upkeep.keeping.entry_rows import fitting_from, fitting_row, reading_of
 from upkeep.keeping.lookups import LookedUp
 from upkeep.keeping.rows.counted import configuration_at, mark_from, mark_row, stay_from_row, stay_row, still_rows
 from upkeep.plant.model import Item, Kind
-from upkeep.said import Moment, Numeral, said
+from upkeep.said import Moment, Numeral, said, term
 from upkeep.store.entries import EntryStore
 from upkeep.store.projections import Projections
 from upkeep.store.rows.counts import MarkRow
@@ -245,7 +245,7 @@ class Recounter:
                     "{fitting_item} cannot go in. Take {item} out first, or use --swap to do both at the same "
                     "moment.",
                     inside=fitting.inside,
-                    kind=kind,
+                    kind=term(kind, "kind"),
                     item=other.item,
                     start=Moment(other.start, self.known.zone),
                     started_by=Numeral(other.started_by),

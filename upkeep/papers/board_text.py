@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from upkeep.due.states import CALLING, State
-from upkeep.entries.occurrences import event_of
+from upkeep.entries.occurrences import EXTRA, event_of
 from upkeep.said import (
     Capitals,
     Figure,
@@ -183,8 +183,15 @@ def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
     ):
         when = said("{at}", at=minute(edge, zone)) if edge else said("not known yet")
         page.append(label(name, 10, reader, 2) + text(when, reader))
-    page += lines(said("occurrence {occurrence}", occurrence=row.occurrence), reader, 2)
+    page += lines(_signed_for(row), reader, 2)
     return "\n".join(page) + "\n"
+
+
+def _signed_for(row: BoardLine) -> Said:
+    """What a sign-off would answer, by the word that a command takes for it."""
+    if row.occurrence == EXTRA:
+        return said("signed now, it is an extra")
+    return said("a sign-off is for {occurrence}", occurrence=row.occurrence)
 
 
 def life_text(life: LifeNumbers, zone: Zone, reader: Reader) -> str:

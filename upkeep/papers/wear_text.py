@@ -69,7 +69,7 @@ def _last(wear: PointWear, zone: Zone) -> Said:
         done = said("{done}, estimated between {low} and {high}", done=done, low=low, high=high)
     return said(
         "{what}: last {value} {unit} at {done} ({at}, #{entry})",
-        what=_of_crimp(wear.title, wear.crimp),
+        what=_of_crimp(term(wear.title), wear.crimp),
         value=to_step(last.value, decimals_of(last.readings)),
         unit=wear.unit,
         done=done,

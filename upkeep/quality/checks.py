@@ -10,7 +10,7 @@ from upkeep.plant.crimps import PULL
 from upkeep.plant.model import Item, Point
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
-from upkeep.said import Figure, Quoted, Said, listed, said, said_as, said_many
+from upkeep.said import Figure, Quoted, Said, listed, said, said_as, said_many, term
 
 BROKE = ("wire-broke", "pulled-out", "terminal-broke")
 """How a pulled piece fails: the wire beside the crimp, the wire out of the crimp, the terminal."""
@@ -58,8 +58,8 @@ def _unknown(key: str, check: Check, known: Mapping[str, Point]) -> Said:
     if key in SETTINGS:
         return said(
             "{point} is recorded during setting only ({occasions}).",
-            point=SETTINGS[key].title,
-            occasions=listed(WHILE_SETTING),
+            point=term(SETTINGS[key].title),
+            occasions=listed(term(occasion, "occasion") for occasion in WHILE_SETTING),
         )
     owner = check.crimp or check.item
     return said(

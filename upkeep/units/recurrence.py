@@ -269,7 +269,7 @@ def interval_after(day: date, every: str) -> date:
     A month or year later is the same day of the month, or the month's last where it has no such day (31 January and
     a month is 28 or 29 February).  Raises :class:`Unreadable` for any other interval, or one past the year 9999.
     """
-    number, unit = _read_interval(every)
+    number, unit = interval_parts(every)
     try:
         if unit in ("day", "week"):
             return day + timedelta(days=number * (7 if unit == "week" else 1))
@@ -285,7 +285,8 @@ def _months_after(day: date, months: int) -> date:
 
 
 @lru_cache(maxsize=256)
-def _read_interval(every: str) -> tuple[int, str]:
+def interval_parts(every: str) -> tuple[int, str]:
+    """How many of which unit ("day", "week", "month", "year") an interval is; raises :class:`Unreadable` for others."""
     match = _INTERVAL.match(every.strip())
     if not match or int(match[1]) == 0:
         raise Unreadable(

@@ -17,7 +17,7 @@ from upkeep.due.holds import (
 )
 from upkeep.due.reason_list import Reasons
 from upkeep.due.reasons import Held
-from upkeep.said import Numeral, Said, Value, listed, said
+from upkeep.said import Numeral, Said, Value, listed, said, term
 from upkeep.wording.sentences import ENGLISH, Reader, text
 
 
@@ -38,17 +38,17 @@ def hold_said(reason: HoldReason) -> Said:
         case ByHand():
             return said("{because}", because=reason.because)
         case Stopped():
-            return said("stopped for a fault: {symptom}", symptom=reason.symptom)
+            return said("stopped for a fault: {symptom}", symptom=term(reason.symptom))
         case GaugeOutOfTolerance():
             return said("reads wrong by {off}: not to be used until it is calibrated and released", off=reason.off)
         case Gone():
-            return said("gone for good: {end}", end=reason.end)
+            return said("gone for good: {end}", end=term(reason.end, "end of a life"))
         case LifeUnknown() | GradedOut():
             return _PLAIN[type(reason)]
         case OutOfLimits() | PressInDoubt():
             return _until_measured(reason)
         case FailedCheck():
-            occasion: Value = reason.occasion
+            occasion: Value = term(reason.occasion, "occasion")
             if reason.again:
                 occasion = said("{occasion}, twice in a row", occasion=occasion)
             return said("failed check ({occasion}): {points}", occasion=occasion, points=listed(reason.points))

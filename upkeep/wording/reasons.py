@@ -38,11 +38,12 @@ from upkeep.due.reasons import (
 )
 from upkeep.frozen import frozen
 from upkeep.plant.names import Names
-from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said
+from upkeep.said import DayOf, Join, Moment, Numeral, Said, Weekday, all_of, either, in_turn, listed, said, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import in_strokes
 from upkeep.wording.doubts import why_guessed
 from upkeep.wording.holds import held_said, hold_said
+from upkeep.wording.occurrences import every_said, occurrence_said, rule_said
 from upkeep.wording.sentences import Reader, text
 
 
@@ -64,8 +65,9 @@ def sentence(reasons: Reasons, zone: Zone, names: Names, reader: Reader) -> str:
     why = listed(
         (reason_said(reason, plant) for reason in reasons.all if not isinstance(reason, Source)), Join.SEMICOLON
     )
-    sources = [said("Interval: {source}.", source=reason.text) for reason in reasons.all if isinstance(reason, Source)]
-    return text(in_turn(said("{reasons}.", reasons=why), *sources), reader)
+    sources = (reason.text for reason in reasons.all if isinstance(reason, Source))
+    intervals = (said("Interval: {source}.", source=term(source)) for source in sources)
+    return text(in_turn(said("{reasons}.", reasons=why), *intervals), reader)
 
 
 @singledispatch
@@ -114,7 +116,8 @@ def _within_warning(reason: WithinWarning, plant: Plant) -> Said:
 
 @reason_said.register
 def _no_event(reason: NoEvent, plant: Plant) -> Said:
-    return said("Not required: no {events} since it was last done", events=either(reason.events))
+    events = either(term(event, "event") for event in reason.events)
+    return said("Not required: no {events} since it was last done", events=events)
 
 
 @reason_said.register
@@ -221,7 +224,7 @@ def _floating(reason: Floating, plant: Plant) -> Said:
     due = said(
         "due on {due}: {every} from {origin}, {start}",
         due=Weekday(reason.due),
-        every=reason.every,
+        every=every_said(reason.every),
         origin=_ORIGIN[reason.origin],
         start=Weekday(reason.start),
     )
@@ -234,17 +237,16 @@ def _spread(reason: Spread, plant: Plant) -> Said:
     due = said(
         "due on {due}: its place in the first {every}, over which the items are spread",
         due=Weekday(reason.due),
-        every=reason.every,
+        every=every_said(reason.every),
     )
     return _moved(due, reason, plant)
 
 
 @reason_said.register
 def _fixed(reason: Fixed, plant: Plant) -> Said:
-    """ "due on Mon 2026-03-09: fixed by rule FREQ=WEEKLY;BYDAY=MO"."""
-    return _moved(
-        said("due on {due}: set by the rule {rule}", due=Weekday(reason.due), rule=reason.rule), reason, plant
-    )
+    """ "due on Mon 2026-03-09: planned every week on Mon"."""
+    due = said("due on {due}: planned {rule}", due=Weekday(reason.due), rule=rule_said(reason.rule))
+    return _moved(due, reason, plant)
 
 
 def _moved(due: Said, reason: Floating | Spread | Fixed, plant: Plant) -> Said:
@@ -260,8 +262,8 @@ def _deferred(due: Said, deferred: Deferred | None, plant: Plant) -> Said:
     return said(
         "{due}, deferred from {occurrence} to {later} by {name}, deferral {times} (#{entry})",
         due=due,
-        occurrence=deferred.occurrence,
-        later=deferred.to,
+        occurrence=occurrence_said(deferred.occurrence),
+        later=occurrence_said(deferred.to),
         name=plant.name(deferred.by, deferred.entry),
         times=deferred.times,
         entry=Numeral(deferred.entry),
@@ -293,7 +295,7 @@ def _after(reason: After, plant: Plant) -> Said:
         )
     return said(
         "due before it runs again, since the {event} of {moment} (#{entry})",
-        event=reason.event,
+        event=term(reason.event, "event"),
         moment=Moment(reason.at, plant.zone),
         entry=Numeral(reason.entry),
     )
@@ -349,14 +351,16 @@ def _at_next_stop(reason: AtNextStop, plant: Plant) -> Said:
 
 @reason_said.register
 def _awaits_second(reason: AwaitsSecond, plant: Plant) -> Said:
+    role = term(reason.role, "role")
     return said(
-        "sign-off #{entry} is waiting for its second signature ({role})", entry=Numeral(reason.entry), role=reason.role
+        "sign-off #{entry} is waiting for its second signature ({role})", entry=Numeral(reason.entry), role=role
     )
 
 
 @reason_said.register
 def _cancelled(reason: Cancelled, plant: Plant) -> Said:
-    return said("{occurrence} was cancelled (#{entry})", occurrence=reason.occurrence, entry=Numeral(reason.entry))
+    cancelled = occurrence_said(reason.occurrence)
+    return said("{occurrence} was cancelled (#{entry})", occurrence=cancelled, entry=Numeral(reason.entry))
 
 
 @reason_said.register

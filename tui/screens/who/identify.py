@@ -90,7 +90,8 @@ async def badge_meant(screen: DeskScreen[Any], typed: str) -> Named | None:
         return None
     if len(accounts) > 1:
         options = [
-            (one.id, said("{name}: {roles}", name=one.name, roles=listed(map(term, one.roles)))) for one in accounts
+            (one.id, said("{name}: {roles}", name=one.name, roles=listed(term(role, "role") for role in one.roles)))
+            for one in accounts
         ]
         picked = await screen.asked(PickScreen(desk, said("As which of these are you here?"), options))
         return next(((one.id, one.name) for one in accounts if one.id == picked), None)

@@ -21,7 +21,7 @@ from upkeep.quality.jumps import SLUG
 from upkeep.quality.set_ups import FIRST, FITTED, begun, span_of
 from upkeep.quality.set_ups import SETTINGS as WRITTEN_DOWN
 from upkeep.quality.settings import SETTINGS
-from upkeep.said import Said, said
+from upkeep.said import Said, said, term
 from upkeep.units.instants import utc_text
 from upkeep.views.check_forms import CheckForm, CrimpForm, GaugesForm
 from upkeep.views.rights import Wish
@@ -64,7 +64,11 @@ class CheckForms:
         item = self._known.item(die_set)
         if item.kind is not Kind.DIE_SET:
             raise Refused(
-                said("{item} is a {kind}; checks are made on what a die set makes.", item=item.id, kind=item.kind)
+                said(
+                    "{item} is a {kind}; checks are made on what a die set makes.",
+                    item=item.id,
+                    kind=term(item.kind, "kind"),
+                )
             )
         crimps = [crimp for crimp in self._known.crimps.values() if crimp.family == item.family]
         if item.family is None or not crimps:

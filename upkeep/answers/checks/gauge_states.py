@@ -14,7 +14,7 @@ from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import is_within
 from upkeep.plant.model import Item, Kind, Task
 from upkeep.quality.gauges import Care, Doubt, GaugeState, Mark, doubt_of, valid_at
-from upkeep.said import said
+from upkeep.said import said, term
 from upkeep.store.rows.findings import OutOfToleranceRow
 from upkeep.store.rows.signatures import Answer, SignOffRow
 from upkeep.units.instants import from_utc_text, utc_text
@@ -135,7 +135,7 @@ def gauge_of(known: Known, key: str, at: datetime) -> Item:
     """The gauge with an id; refuses what is none, and one that was scrapped by then."""
     gauge = known.item(key)
     if gauge.kind is not Kind.GAUGE:
-        raise Refused(said("{gauge} is a {kind}, not a gauge.", gauge=gauge.id, kind=gauge.kind))
+        raise Refused(said("{gauge} is a {kind}, not a gauge.", gauge=gauge.id, kind=term(gauge.kind, "kind")))
     if gauge.scrapped and known.zone.day(at) >= gauge.scrapped:
         raise Refused(
             said(

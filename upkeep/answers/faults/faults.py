@@ -14,7 +14,7 @@ from upkeep.plant.model import Kind, Role
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import Call, Step, calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
-from upkeep.said import Join, Moment, Numeral, Said, Value, in_turn, listed, said
+from upkeep.said import Join, Moment, Numeral, Said, Value, in_turn, listed, said, term
 from upkeep.units.instants import utc_text
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList
 from upkeep.views.questions import Question
@@ -120,7 +120,8 @@ class FaultViews:
             for person in self._known.people.values()
             if Role.SAFETY in person.roles and person.signs_on(day)
         ]
-        return said("{role} ({names})", role=to, names=listed(officers)) if to == Role.SAFETY and officers else to
+        role = term(to, "role")
+        return said("{role} ({names})", role=role, names=listed(officers)) if to == Role.SAFETY and officers else role
 
     def _calls_for(self, case: FaultCase) -> Said:
         calls = (
@@ -136,7 +137,7 @@ class FaultViews:
             "Fault #{fault} on {item}, {symptom}, needs attention: {calls}.",
             fault=Numeral(case.number),
             item=case.item,
-            symptom=case.symptom,
+            symptom=term(case.symptom),
             calls=listed(calls, Join.SEMICOLON),
         )
 

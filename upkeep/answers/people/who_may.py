@@ -18,7 +18,7 @@ from upkeep.plant.model import ABOVE_THE_ROLES, Item, Role, Task
 from upkeep.plant.people import Person
 from upkeep.plant.rights import RIGHTS, Act, roles_for
 from upkeep.quality.symptoms import symptom
-from upkeep.said import Numeral, Said, either, in_turn, listed, said
+from upkeep.said import Numeral, Said, Value, either, in_turn, listed, said, term
 from upkeep.views.rights import Wish
 
 _MAINTENANCE = (Role.TECHNICIAN.value, Role.APPOINTED.value)
@@ -177,7 +177,7 @@ def _not_repairer(
     if stage == Stage.ANALYSED:
         yield from _without_right(context.known, person, Act.ROOT_CAUSE)
     elif seen.maintenance_only and stage in (Stage.TAKEN, Stage.CHECKED, Stage.FIXED):
-        what = said("work on #{fault} ({symptom})", fault=Numeral(fault), symptom=seen.title)
+        what = said("work on #{fault} ({symptom})", fault=Numeral(fault), symptom=term(seen.title))
         yield from _without_role(person, _MAINTENANCE, above, what)
 
 
@@ -187,13 +187,13 @@ def _without_right(known: Known, person: Person, act: Act) -> Iterator[Said]:
 
 def _without_role(person: Person, roles: Collection[str], above: Collection[str], what: Said) -> Iterator[Said]:
     if not set(person.roles) & {*roles, *above}:
-        has = listed(person.roles) if person.roles else said("no role")
+        has: Value = listed(term(role, "role") for role in person.roles) if person.roles else said("no role")
         yield said(
             "{person} ({has}) may not {what}: this needs the role of {roles}.",
             person=person.name,
             has=has,
             what=what,
-            roles=either(roles),
+            roles=either(term(role, "role") for role in roles),
         )
 
 

@@ -18,7 +18,7 @@ from upkeep.entries.signing import Sign
 from upkeep.keeping.context import Context
 from upkeep.quality.settings import SETTINGS
 from upkeep.quality.suspect import Start
-from upkeep.said import Figure, Moment, Said, Value, listed, said
+from upkeep.said import Figure, Moment, Said, Value, listed, said, term
 from upkeep.units.instants import from_utc_text, utc_text
 
 _KINDS = ("fit", "unfit", "fault", "rework", "check")
@@ -41,7 +41,7 @@ class Changes:
                 case Fit() | Unfit() as move:
                     yield self._move(move)
                 case Fault() as fault:
-                    yield said("{moment} fault: {symptom}", moment=self._shown(fault.at), symptom=fault.symptom)
+                    yield said("{moment} fault: {symptom}", moment=self._shown(fault.at), symptom=term(fault.symptom))
                 case Rework() as rework:
                     yield said("{moment} {item} was reworked", moment=self._shown(rework.at), item=rework.item)
                 case Check() as check:
@@ -87,8 +87,8 @@ class Changes:
             now = listed(map(Figure, values))
             then = known.get(key)
             if then is not None and str(then) != str(now):
-                yield said("{moment} {setting}: {then}, then {now}", moment=at, setting=SETTINGS[key].title, then=then,
-                           now=now)  # fmt: skip
+                setting = term(SETTINGS[key].title)
+                yield said("{moment} {setting}: {then}, then {now}", moment=at, setting=setting, then=then, now=now)
             known[key] = now
 
     def _settings_before(self, item: str, start: datetime) -> dict[str, Value]:

@@ -14,7 +14,7 @@ from upkeep.keeping.context import Context
 from upkeep.planning.forecast import Forecast, Left
 from upkeep.plant.model import Item, Kind
 from upkeep.quality.settings import SETTINGS
-from upkeep.said import Said, in_turn, said
+from upkeep.said import Said, in_turn, said, term
 from upkeep.views.wear import PointWear, SettingWear, Value
 from upkeep.wear.drift import drift
 from upkeep.wear.separation import Suspect
@@ -131,7 +131,12 @@ def _setting(series: Measured, measured: tuple[Measured, ...]) -> SettingWear:
     heights = next((other.everything for other in measured if _goes_with(other, series)), ())
     values, point = series.everything, series.point
     drifted = drift(
-        point.title, _strokes(values), _means(values), point.unit, (_strokes(heights), _means(heights)), point.steps
+        term(point.title),
+        _strokes(values),
+        _means(values),
+        point.unit,
+        (_strokes(heights), _means(heights)),
+        point.steps,
     )
     return SettingWear(point.id, point.title, point.unit, series.crimp, values, drifted)
 

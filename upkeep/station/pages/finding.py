@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from upkeep.frozen import frozen
 from upkeep.quality.symptoms import FIRST, IN_WORDS, OTHER, Symptom, item_of, symptoms
-from upkeep.said import Said, said
+from upkeep.said import Said, said, term
 from upkeep.station.pages.options import Option
 from upkeep.views.items import Hanging
 
@@ -16,7 +16,7 @@ class Tile:
     """A symptom to touch: its id and its words."""
 
     id: str
-    says: str
+    says: Said
 
 
 @frozen
@@ -57,7 +57,7 @@ def symptoms_page() -> SymptomsPage:
 
 
 def _tile(symptom: Symptom) -> Tile:
-    return Tile(symptom.id, symptom.title)
+    return Tile(symptom.id, term(symptom.title))
 
 
 def found_page(symptom: Symptom, hanging: Sequence[Hanging], typed: str = "", item: str | None = None) -> FoundPage:
@@ -68,7 +68,8 @@ def found_page(symptom: Symptom, hanging: Sequence[Hanging], typed: str = "", it
         symptom=symptom.id,
         cautions=symptom.cautions,
         items=tuple(
-            Option(one.item, said("{item} {kind}", item=one.item, kind=one.kind), one.item == chosen) for one in hanging
+            Option(one.item, said("{item} {kind}", item=one.item, kind=term(one.kind, "kind")), one.item == chosen)
+            for one in hanging
         ),
         which=said("Found on"),
         asks=said("What you see, in your own words") if words else said("More about it, if it helps"),
@@ -76,7 +77,7 @@ def found_page(symptom: Symptom, hanging: Sequence[Hanging], typed: str = "", it
         needs_words=words,
         stops=said("It must STOP: hold it"),
         runs=None if symptom.maintenance_only else said("It goes on running"),
-        title=said("{symptom}", symptom=symptom.title) if not words else said("Something else"),
+        title=term(symptom.title) if not words else said("Something else"),
     )
 
 

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import field
 from datetime import datetime
 
-from upkeep.entries.occurrences import Day, OfShift, Strokes, occurrence_of
 from upkeep.frozen import frozen
-from upkeep.said import Clock, DayOf, Said, Voice, Weekday, said
+from upkeep.said import Clock, DayOf, Said, Voice, said
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import in_strokes
 
 
 @frozen
@@ -22,18 +20,6 @@ class ClockTime:
     def shown(self, voice: Voice) -> str:
         """Hours and minutes."""
         return (voice.zone or self.zone).minute(self.at)[-5:]
-
-
-def occurrence_said(occurrence: str) -> Said:
-    """A planned occurrence as people say it: a shift of a day, a day, a number of strokes."""
-    match occurrence_of(occurrence):
-        case Strokes(number=number):
-            return in_strokes(number)
-        case OfShift(day=day, shift=shift):
-            return said("the {shift} shift of {day}", shift=shift, day=Weekday(day))
-        case Day(day=day):
-            return said("{day}", day=Weekday(day))
-    return said("{occurrence}", occurrence=occurrence)
 
 
 def near(at: datetime, now: datetime, zone: Zone) -> Said:

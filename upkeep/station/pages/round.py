@@ -9,7 +9,7 @@ from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.frozen import frozen
 from upkeep.plant.energy import LOCAL_LAW, control_said
 from upkeep.plant.names import Names
-from upkeep.said import Numeral, Said, Weekday, all_of, either, in_turn, listed, said, said_many
+from upkeep.said import Numeral, Said, Weekday, all_of, either, in_turn, listed, said, said_many, term
 from upkeep.station.pages.count import count_is_missing
 from upkeep.station.pages.labels import state_said
 from upkeep.station.pages.moments import ClockTime, near
@@ -95,9 +95,8 @@ def _locked(walk: Round, zone: Zone) -> Iterator[Band]:
 
 def _held(item: Hanging, release: tuple[str, ...]) -> Band:
     assert item.hold is not None
-    sentence = said(
-        "HOLD: {item} ({kind}) MUST NOT RUN: {why}.", item=item.item, kind=item.kind, why=hold_said(item.hold)
-    )
+    kind = term(item.kind, "kind")
+    sentence = said("HOLD: {item} ({kind}) MUST NOT RUN: {why}.", item=item.item, kind=kind, why=hold_said(item.hold))
     who = said("May release it: {names}.", names=either(release)) if release else said("Tell the lead.")
     return Band("hold", sentence, (who,))
 
@@ -114,7 +113,8 @@ def _over(line: BoardLine) -> Said:
 
 
 def _hangs(walk: Round) -> Said:
-    names = [said("{item} {kind}", item=item.item, kind=item.kind) for item in walk.hanging if item.depth < 3]
+    near = [item for item in walk.hanging if item.depth < 3]
+    names = [said("{item} {kind}", item=item.item, kind=term(item.kind, "kind")) for item in near]
     if not names:
         return said("Nothing hangs or stands here.")
     return said("Here: {items}", items=listed(names))

@@ -9,11 +9,11 @@ from upkeep.entries.occurrences import EXTRA
 from upkeep.errors import AlreadySigned
 from upkeep.frozen import frozen
 from upkeep.said import Said, said
-from upkeep.station.pages.moments import occurrence_said
 from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import SignForm
+from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
 from upkeep.wording.points import point_said
 
 
@@ -102,8 +102,8 @@ def signed_said(line: BoardLine) -> Said:
 
 def _answers(line: BoardLine) -> Said:
     if line.occurrence == EXTRA:
-        return said("Its window is not open yet: this is kept as an extra and moves no due date.")
-    return said("For {occurrence}.", occurrence=occurrence_said(line.occurrence))
+        return EXTRA_SAID
+    return said("This sign-off is for {occurrence}.", occurrence=occurrence_said(line.occurrence))
 
 
 def _gauges(form: SignForm, chosen: str | None) -> tuple[Option, ...]:
