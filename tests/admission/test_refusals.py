@@ -243,7 +243,7 @@ LINES = {
     ),
     "2026-03-02 15:00 sign DS-031/check for 2000 grade 4 with G-1 height=1.25,1.31 burr=0.01 by ana": None,
     # standings
-    "2026-03-02 15:00 hold DS-031 by ben": "Say why DS-031 is held; the reason stays.",
+    "2026-03-02 15:00 hold DS-031 by ben": "Say why DS-031 is held; the reason stays in the book.",
     '2026-03-02 15:00 release DS-031 by lea because "fine"': "DS-031 is not held.",
     "2026-03-02 15:00 resume DS-031 by lea": "DS-031 is not in storage or out of use.",
     # entries

@@ -243,7 +243,7 @@ def test_what_was_proven_stands_with_the_entry(book: Book) -> None:
 
 
 def test_nobody_signs_with_the_name_of_another(book: Book) -> None:
-    with pytest.raises(NameNotProven, match="only they sign with their name"):
+    with pytest.raises(NameNotProven, match="nobody else may sign with it"):
         book.write([COUNT], NOON, IN_A_SHELL, Proven("ben", Proof.CODE))
 
 

@@ -269,7 +269,7 @@ def test_lines_are_entered_by_whoever_signed_them_or_by_a_keeper(
     lines.write_text("2026-03-02 11:00 count P-07 1204300 by ana\n")
     assert "say with --by" in terminal.types(NOW, "enter", lines).err
     typing([SECRETS["lea"]])
-    assert "only they sign with their name" in terminal.types(NOW, "enter", lines, "--by", "lea").err
+    assert "nobody else may sign with it" in terminal.types(NOW, "enter", lines, "--by", "lea").err
     typing([SECRETS["yara"]])
     assert terminal.types(NOW, "enter", lines, "--by", "yara").code == 0
     assert newest(path) == ("count", "ana", Proof.NONE, "yara")

@@ -119,7 +119,7 @@ WORN = Plot(
     (
         Series("measured (means)", (0, 40_000, 80_000, 120_000), (1.2, 1.21, 1.212, 1.222)),
         Series("line", (0, 150_000), (1.2, 1.226), "line", "."),
-        Series("95 % prediction limits, each on its side", (0, 75_000, 150_000), (1.21, 1.222, 1.24), "dashes", "-"),
+        Series("95 % prediction limits, each one-sided", (0, 75_000, 150_000), (1.21, 1.222, 1.24), "dashes", "-"),
         Series("", (0, 75_000, 150_000), (1.19, 1.204, 1.212), "dashes", "-"),
         Series("breaks a rule", (80_000,), (1.212,), mark="x"),
     ),

@@ -161,7 +161,7 @@ def test_a_file_that_is_no_photo_is_refused_and_the_report_can_be_sent_without(p
 
 def test_a_small_file_that_unpacks_to_a_huge_picture_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(photos, "_MOST_ELEMENTS", 100_000)
-    with pytest.raises(Refused, match="too many picture elements"):
+    with pytest.raises(Refused, match="too many pixels"):
         kept_photo(io.BytesIO(photo("PNG", (640, 480))))
 
 

@@ -67,7 +67,7 @@ DAMAGES: dict[str, tuple[Callable[[Path], None], str]] = {
     ),
     "a trigger of a stranger": (
         sql("CREATE TRIGGER late AFTER INSERT ON entries BEGIN DELETE FROM lines; END"),
-        "late is none of this program's",
+        "late does not belong to this program",
     ),
     "a word taken out of the search": (
         sql("INSERT INTO lines_fts (lines_fts, rowid, searched) SELECT 'delete', id, searched FROM lines LIMIT 1"),

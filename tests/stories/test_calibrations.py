@@ -84,7 +84,7 @@ def test_a_calibration_without_a_certificate_is_taken_and_said(tmp_path: Path) -
     oil = task("oil", "press", every="7 days")
     with book_of(tmp_path, tasks=[CALIBRATE, oil], more=[QUIN]) as book:
         bare = "2026-03-02 08:00 sign G-1/calibrate for 2027-03-01 by quin"
-        assert "No certificate is told" in text(write(book, bare).notes[0], ENGLISH)
+        assert "No certificate was entered" in text(write(book, bare).notes[0], ENGLISH)
         stray = CERTIFIED.replace("G-1/calibrate for 2027-03-01", "P-07/oil for extra").replace("quin", "ana")
         with pytest.raises(Refused, match="oil calibrates no gauge"):
             write(book, stray.format(number="1", received=0.0, uncertainty=0.001, due="2026-09-01"))

@@ -52,7 +52,7 @@ def test_an_entry_of_a_clock_set_back_is_marked_and_proven_clean(
         assert before.entry == number_of(told) - 1
     terminal = Terminal(tmp_path / "plant.book", capsys)
     assert "a clock was set back" in " ".join(terminal.types(NOW, "prove").out.split())
-    assert "[written by a clock set back]" in " ".join(terminal.types(NOW, "history", "P-03").out.split())
+    assert "[written while the clock was set back]" in " ".join(terminal.types(NOW, "history", "P-03").out.split())
 
 
 def test_a_clock_far_ahead_is_asked_about_before_it_writes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -178,7 +178,7 @@ def test_what_waits_to_be_seen_stands_on_the_board_of_each_role_that_may_say_so(
         shell = Terminal(book.path, capsys)
         assert "Waiting to be seen" not in shell.types(f"{DAY} 07:45", "board", "--role", "operator").out
         refused = shell.types(f"{DAY} 07:45", "seen", "M-12", "--by", "ben")
-        assert "Ben (operator) may not say to have seen a question or alarm" in refused.err
+        assert "Ben (operator) may not say that a question or alarm was seen" in refused.err
         assert (
             "Waiting to be seen ('strokebook seen ITEM'): 1" in shell.types(f"{DAY} 07:46", "board", "--role", role).out
         )

@@ -56,7 +56,7 @@ def test_fast_signatures_are_told_with_their_arithmetic_to_the_lead_alone(tmp_pa
     with plant(tmp_path, hints_agreed=AGREED, recheck_percent=0) as book:
         numbers = [sign(book, second) for second in (10, 13, 16, 19, 22)]
         page = " ".join(hints_text(book.signing_hints("lea", at("2026-03-02 15:00")), book.zone, ENGLISH).split())
-        assert f"Looked for by: {AGREED}." in page
+        assert f"Looked for under this agreement: {AGREED}." in page
         assert "A hint accuses nobody" in page
         assert "5 sign-offs in 12 s, 3.0 s from one to the next." in page
         assert f"#{numbers[0]} and #{numbers[-1]}" in page

@@ -20,7 +20,9 @@ RUN = """
 def test_set_up_strokes_take_no_more_off_a_life_than_the_press_counted(tmp_path: Path) -> None:
     """10,000 typed for 100 on a set that did 2,488: its life would stand at 0 for ever."""
     book = book_of(tmp_path, RUN, weights={"set-up": 0.5})
-    told = "10,000 strokes of DS-031 are told as done at set-up or dry; P-07 counted at most 2,488 while it hung there"
+    told = (
+        "10,000 strokes of DS-031 were entered as done at set-up or dry; P-07 counted at most 2,488 while it hung there"
+    )
     with pytest.raises(Refused, match=told):
         write(book, "2026-03-02 14:00 uncounted DS-031 set-up 10000 by ana")
     write(book, "2026-03-02 14:00 uncounted DS-031 set-up 100 by ana")

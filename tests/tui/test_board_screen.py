@@ -269,7 +269,7 @@ async def test_who_is_here_is_asked_and_shown() -> None:
         assert "Nobody who may sign here has the short id 'zoe'. Known ids: ana, ben and cleo." in here.text
         await here.press(*["backspace"] * 3)
         await here.type("be", "enter")
-        assert "'be' is no whole id. Type all of it: ben." in here.text
+        assert "'be' is only part of an id. Type all of it: ben." in here.text
         await here.type("n")
         assert "Ben Sample" in here.text
         await here.press("enter")

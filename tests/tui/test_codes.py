@@ -147,7 +147,7 @@ async def test_how_work_was_signed_is_offered_to_the_lead_alone(path: Path) -> N
         await come(here, "lea")
         await here.press("l")
         await here.type("how work", "enter")
-        assert "Looked for by: works agreement of 2026-02-01." in here.text
+        assert "Looked for under this agreement: works agreement of 2026-02-01." in here.text
 
 
 async def test_a_first_code_becomes_ones_own_at_the_terminal(path: Path) -> None:

@@ -72,7 +72,7 @@ def test_the_head_of_a_round_tells_place_shift_and_time() -> None:
     walk = FakeBook().round("P-07", MORNING)
     row = " ".join(head_row(walk, "Press at the window", NOW, 80).split())
     assert row == "P-07 Press at the window early shift, ends 14:00 Mon 2026-03-02 06:05"
-    assert "no shift runs now" in head_row(replace(walk, shift=None, shift_ends=None), "", NOW, 80)
+    assert "no shift is running now" in head_row(replace(walk, shift=None, shift_ends=None), "", NOW, 80)
 
 
 def test_a_hold_is_framed_and_says_what_must_not_run() -> None:

@@ -135,7 +135,7 @@ def test_who_types_a_name_is_told_the_id() -> None:
     assert found_text(PEOPLE, "sample", ENGLISH) == "ben Ben Sample"
     assert found_text(PEOPLE, "an", ENGLISH) == "ana Ana Example and anton Anton Other"
     assert "Known ids: ana, anton and ben" in str(unknown_text(PEOPLE, "zoe"))
-    assert "'an' is no whole id. Type all of it: ana and anton." in str(unknown_text(PEOPLE, "an"))
+    assert "'an' is only part of an id. Type all of it: ana and anton." in str(unknown_text(PEOPLE, "an"))
 
 
 def test_all_symptoms_stand_with_their_numbers_in_a_box_of_a_small_terminal() -> None:

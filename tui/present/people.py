@@ -58,7 +58,7 @@ def unknown_text(people: Sequence[Named], typed: str) -> Said:
     fitting = beginning_so(people, typed)
     if fitting:
         return said(
-            "{typed} is no whole id. Type all of it: {ids}.",
+            "{typed} is only part of an id. Type all of it: {ids}.",
             typed=Quoted(typed.strip()),
             ids=_ids(fitting),
         )

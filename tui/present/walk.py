@@ -34,7 +34,7 @@ def head_row(walk: Round, title: str, now: Now, width: int) -> str:
 def shift_said(walk: Round, now: Now) -> Said:
     """The running shift and when it ends; says so where none runs."""
     if walk.shift is None:
-        return said("no shift runs now")
+        return said("no shift is running now")
     shift = occurrence_of(walk.shift)
     name = shift.shift if isinstance(shift, OfShift) else walk.shift
     if not walk.shift_ends:

@@ -54,7 +54,7 @@ class CountAdmission(SubjectAdmission):
         if read is None or read[0] != counter.id:
             raise Refused(
                 said(
-                    "#{entry} is no reading of {counter}, so no count of it can stand against that.",
+                    "#{entry} is not a reading of {counter}, so no count can be kept against it.",
                     entry=Numeral(disputed.id),
                     counter=counter.id,
                 )
@@ -106,7 +106,7 @@ class CountAdmission(SubjectAdmission):
         if last is None:
             raise Refused(
                 said(
-                    "{press} was not read before, so there is nothing to go on from. Enter what its counter shows now "
+                    "{press} was not read before, so there is nothing to start from. Enter what its counter shows now "
                     "as a count.",
                     press=entry.press,
                 )

@@ -222,7 +222,7 @@ class FaultAdmission(SubjectAdmission):
         if happened.what not in TOLD:
             raise Refused(
                 said(
-                    "{what} is not an event that is told. Use one of: {events}.",
+                    "{what} is not an event to enter here. Use one of: {events}.",
                     what=Quoted(happened.what),
                     events=listed(event.replace(" ", "-") for event in TOLD),
                 )
@@ -230,7 +230,7 @@ class FaultAdmission(SubjectAdmission):
         if happened.what != Event.BACK and item.kind is not Kind.PRESS:
             raise Refused(
                 said(
-                    "{item} is a {kind}; only of a press it is told that it was moved or its guard taken off.",
+                    "{item} is a {kind}; only a press is entered as moved or with its guard off.",
                     item=item.id,
                     kind=term(item.kind, "kind"),
                 )
@@ -250,7 +250,7 @@ class FaultAdmission(SubjectAdmission):
     def _check_reason(self, entry: Hold | Release, what: Said) -> None:
         item = self._known.item(entry.item)
         if not entry.because:
-            raise Refused(said("Say why {item} is {what}; the reason stays.", item=item.id, what=what))
+            raise Refused(said("Say why {item} is {what}; the reason stays in the book.", item=item.id, what=what))
 
     def _in_force(self, item: str) -> set[str]:
         return {row.what for row in self._rows.standings_of(self._known.item(item).id)}
@@ -325,7 +325,7 @@ class FaultAdmission(SubjectAdmission):
         if happening is not None and happening.what == OUT_OF_LIMITS:
             line = str(LineName(key, task.id))
             yield said(
-                "{line} found a value out of limits (#{entry}) and is not signed with good ones since",
+                "{line} found a value out of limits (#{entry}) and has not been signed with good ones since",
                 line=line,
                 entry=Numeral(happening.entry),
             )
@@ -343,7 +343,7 @@ class FaultAdmission(SubjectAdmission):
                 continue
             line = str(LineName(key, task.id))
             if facts.unverified is None:
-                yield said("graded 4 (#{entry}), and {line} is not signed", entry=Numeral(out.entry), line=line)
+                yield said("graded 4 (#{entry}), and {line} has not been signed", entry=Numeral(out.entry), line=line)
             else:
                 yield said(
                     "{line} waits for its second signature (#{entry})", line=line, entry=Numeral(facts.unverified)

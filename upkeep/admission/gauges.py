@@ -77,7 +77,7 @@ def check_calibration(context: Context, sign: Sign) -> list[Said]:
     if found is None:
         if not calibrates:
             return []
-        return [said("No certificate is told: its number, laboratory, errors and uncertainty stay unknown.")]
+        return [said("No certificate was entered: its number, laboratory, errors and uncertainty stay unknown.")]
     if not calibrates:
         raise Refused(said("{task} calibrates no gauge; leave the certificate out.", task=sign.task))
     if not found.certificate.strip() or not found.laboratory.strip():

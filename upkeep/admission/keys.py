@@ -31,7 +31,7 @@ class KeysAdmission(SubjectAdmission):
                      until=str(person.until), key=given.key)
             )  # fmt: skip
         if given.until is not None and given.until < day:
-            raise Refused(said("{until} is over. Give a last day that is not.", until=given.until))
+            raise Refused(said("{until} is in the past. Give a last day still to come.", until=given.until))
         if given.key is Key.CODE and needs_password(person, self._known.facts):
             raise Refused(said("{person} needs a password by their roles, not a code.", person=person.name))
         if given.by == given.person and given.key in _OWN:
@@ -47,8 +47,8 @@ class KeysAdmission(SubjectAdmission):
         if given.until is None or given.until > last:
             raise Refused(
                 said(
-                    "While no keeper is there the lead gives codes for {days} days at most: say --until {last} or "
-                    "earlier.",
+                    "While there is no keeper, the lead gives codes for {days} days at most: say --until "
+                    "{last} or earlier.",
                     days=Numeral(KEEPER_AWAY_DAYS),
                     last=last,
                 )

@@ -52,7 +52,7 @@ def check_proven(known: Known, entry: Entry, proven: Proven | None) -> None:
     if has_proof:
         raise NameNotProven(
             said(
-                "Names are proven in this plant, and {person} has not proven theirs: only they sign with their name. "
+                "Names are proven in this plant, and {person} has not proven theirs: nobody else may sign with it. "
                 "What they signed on paper goes in as a returned sheet.",
                 person=name,
             )

@@ -59,8 +59,8 @@ class RestAdmission(SubjectAdmission):
         if ran_since(self._context.judge.counts, item, since, NEVER) is not None:
             raise Refused(
                 said(
-                    "{item} has run since it was put away {moment}, which ended that. Tell that it is in use again "
-                    "('resume'), then put it away anew.",
+                    "{item} has run since it was put away {moment}, which ended that. Say that it is in use again "
+                    "('resume'), then put it away again.",
                     item=item,
                     moment=Moment(since, self._known.zone),
                 )

@@ -121,8 +121,8 @@ class Alarms:
                 continue
             done = strokes_between(self._judge.counts, item, since, at).low
             sentence = said(
-                "ALARM: {item} has been in storage or out of use since {moment} and has done {strokes} since. It does "
-                "not rest, and its work is asked for again. Tell that it is in use ('resume').",
+                "ALARM: {item} has been in storage or out of use since {moment} and has done {strokes} since. It is "
+                "not at rest, so its work is asked for again. Say that it is in use ('resume').",
                 item=item if item == press else said("{item} on {press}", item=item, press=press),
                 moment=Moment(since, self._judge.known.zone),
                 strokes=in_strokes(done),

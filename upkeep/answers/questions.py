@@ -278,16 +278,16 @@ def _resting_on_a_press(context: Context) -> Iterator[Question]:
         since = Moment(from_utc_text(pause.since), context.known.zone)
         on_it = listed(content.item for content in context.rows.inside_now(press))
         asks = said(
-            "{item} is in storage or out of use since {moment}, yet hangs on {press}. Take it off, or tell that it is "
-            "in use ('resume').",
+            "{item} has been in storage or out of use since {moment}, yet hangs on {press}. Take it off, or say that "
+            "it is in use ('resume').",
             item=item.id,
             moment=since,
             press=press,
         )
         if item.id == press:
             asks = said(
-                "{press} is out of use since {moment}, yet {items} hangs on it. Take that off, or tell that the press "
-                "is in use ('resume').",
+                "{press} has been out of use since {moment}, yet {items} hangs on it. Take that off, or say that the "
+                "press is in use ('resume').",
                 press=press,
                 moment=since,
                 items=on_it,

@@ -37,13 +37,13 @@ class Claimed(NamedTuple):
         """What does not go together."""
         if self.press is None:
             return said(
-                "{strokes} of {item} are told as done at set-up or dry, but it has hung on no press.",
+                "{strokes} of {item} were entered as done at set-up or dry, but it was on no press.",
                 strokes=in_strokes(self.told),
                 item=self.item,
             )
         return said(
-            "{strokes} of {item} are told as done at set-up or dry; {press} counted at most {counted} while it hung "
-            "there.",
+            "{strokes} of {item} were entered as done at set-up or dry; {press} counted at most {counted} "
+            "while it hung there.",
             strokes=in_strokes(self.told),
             item=self.item,
             press=self.press,

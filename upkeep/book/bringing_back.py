@@ -78,14 +78,14 @@ class _Returning:
         self._entries.append([self._placed(line) for line in lines])
         for line, link in zip(lines, self._entries.links(first), strict=True):
             if line.link is not None and line.link != link:
-                raise _departed(line, said("it is not what was written: its link does not follow from it"))
+                raise _departed(line, said("it is not what was written: its link does not fit it"))
 
     def _placed(self, line: Exported) -> tuple[Entry, str, Filed]:
         entry, number = line.entry, self.numbered
         if entry.salt is None:
             raise _departed(line, said("it carries no salt, so it is no line of an export"))
         if isinstance(entry, Begin) != (number == 0):
-            raise _departed(line, said("a book begins with its entry #0, and has one of them"))
+            raise _departed(line, said("a book begins with entry #0 and has only the one"))
         place = self._filing(line)
         self._places.append(place)
         day = self._so_far().shift_day(entry.at, isinstance(entry, Define | Begin))

@@ -85,7 +85,7 @@ class Naming:
         if self.wants_password(person) and not found.is_password:
             raise Refused(
                 said(
-                    "{person} needs a password by now, and has a short code. A keeper of the book gives a first "
+                    "{person} now needs a password, and has only a short code. A keeper of the book gives a first "
                     "password: strokebook code {id}",
                     person=person.name,
                     id=person.id,

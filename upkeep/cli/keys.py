@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from upkeep.book.giving import Keyring
 
 _withdraw_option = click.option("--withdraw", is_flag=True, help="Make it void from now on.")
-_until_option = click.option("--until", "until_text", help="Its last day, for somebody who is here for a time.")
+_until_option = click.option("--until", "until_text", help="Its last day, for somebody who is here only for a while.")
 
 
 def _keyring(book: Book, by: str, *, begins: bool = False) -> Keyring:
@@ -54,7 +54,7 @@ def code(person: str, withdraw: bool, until_text: str | None, by: str, book_path
     or page asks who is here), within seven days. What they had before is void, so this is also the way out of a
     forgotten code.
 
-    A keeper of the book does this. While none is there the lead gives codes that last seven days at most (--until). In
+    A keeper of the book does this. While there is none, the lead gives codes that last seven days at most (--until). In
     a new book, or after the file of keys was lost, a keeper begins by giving one to themselves.
 
     Example: strokebook code ana --by yara
@@ -89,7 +89,7 @@ def own_code(by: str, book_path: Path) -> None:
         name = book.known.person(by).name
         typed = asked(said("The code {person} has now", person=name))
         chosen(book, by, typed)
-        say(said("The new code of {person} holds from now on.", person=name))
+        say(said("The new code of {person} is valid from now on.", person=name))
 
 
 globals()["own-code"] = own_code
@@ -104,7 +104,7 @@ globals()["own-code"] = own_code
 def badge(person: str, withdraw: bool, by: str, book_path: Path) -> None:
     """Give PERSON a badge: print its random number, once; a scanner reads it where somebody is asked who they are.
 
-    A lost badge is made void with --withdraw, by a keeper or the lead; its owner is known by their short id meanwhile.
+    A lost badge is made void with --withdraw, by a keeper or the lead; until then its owner types their short id.
     A badge says who somebody is; only their code proves it.
 
     Example: strokebook badge ana --withdraw --by lea

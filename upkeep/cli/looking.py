@@ -172,7 +172,7 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
 @by_option
 @book_option
 def seen(item: str, by: str, book_path: Path) -> None:
-    """Say that you have seen what 'questions' asks or tells about ITEM: it stands there no more.
+    """Say that you have seen what 'questions' asks or tells about ITEM: it is no longer listed.
 
     'strokebook rights' says which roles may.
 

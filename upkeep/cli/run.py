@@ -75,7 +75,7 @@ def strokebook(unproven: bool, clock_is_right: bool, token_file: Path | None) ->
     """The book a crimp shop keeps of its press strokes and of the care its tooling gets.
 
     Every command works on one book, a file: --book FILE, or the one named by STROKEBOOK_BOOK, or strokebook.db in this
-    folder.  Give the writer with --by ID, or STROKEBOOK_BY; a plant that goes by codes asks for theirs.  Times are
+    folder. Give the writer with --by ID, or STROKEBOOK_BY; a plant that goes by codes asks for the writer's. Times are
     local time of the plant: '2026-03-02 06:00'.
     """
 
@@ -112,7 +112,7 @@ def _no_text(arguments: Sequence[str]) -> Said | None:
     named += [(said("The setting {name}", name=name), value) for name, value in settings.items()]
     for what, word in named:
         if "\0" in word or any("\ud800" <= letter <= "\udfff" for letter in word):
-            return said("{what} is no text: some of its bytes are no letters of UTF-8. Write it anew.", what=what)
+            return said("{what} is not text: some of its bytes are not UTF-8. Type it again.", what=what)
     return None
 
 
@@ -123,7 +123,7 @@ def _failed(error: Exception) -> int:
         named = said("{file} cannot be used: {why}.", file=str(error.filename), why=why)
         return _said(words(named if error.filename else said("The system refused: {why}.", why=why)), 1)
     if isinstance(error, OverflowError):
-        return _said(words(said("A number or a date in this command is too large to reckon with. Check it.")), 1)
+        return _said(words(said("A number or a date in this command is too large to work with. Check it.")), 1)
     if os.environ.get("STROKEBOOK_TRACE"):
         raise error
     unexpected = said(

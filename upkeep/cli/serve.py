@@ -26,7 +26,7 @@ HERE = "127.0.0.1:8600"
               help="Folder for the nightly backups.")  # fmt: skip
 @click.option("--keep", type=click.IntRange(1), default=14, show_default=True, help="How many good backups to keep.")
 @click.option("--drop", type=click.Path(path_type=Path, file_okay=False), help="Folder of CSV files to take in.")
-@click.option("--by", envvar="STROKEBOOK_BY", help="In whose name dropped files are entered: a person's id.")
+@click.option("--by", envvar="STROKEBOOK_BY", help="The person in whose name dropped files are entered: an id.")
 @click.option("--stations", is_flag=False, flag_value=HERE, metavar="[HOST:PORT]",
               help=f"Serve the pages of the stations; without HOST:PORT at {HERE}.")  # fmt: skip
 @click.option("--called", multiple=True, metavar="NAME", help="A name or address by which tablets call this machine.")
@@ -45,7 +45,7 @@ def serve(
     are in the book.
 
     --stations serves pages for tablets and PCs at the presses.  Other machines reach them at an address of the plant's
-    network, with a certificate of the plant's own; under which names they may ask says --called.
+    network, with a certificate of the plant's own; --called says under which names they may ask.
 
     Example: strokebook serve --drop incoming --by lea
 

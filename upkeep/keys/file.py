@@ -85,7 +85,7 @@ class KeysFile:
         if form != FORM:
             raise Refused(
                 said(
-                    "{file} is no file of keys that this program knows. Update the program, or move the file aside: "
+                    "{file} is not a file of keys that this program knows. Update the program, or move the file aside: "
                     "then everybody gets a new code.",
                     file=self.path,
                 )
@@ -158,7 +158,7 @@ def _refuse_if_others_read(path: Path) -> None:
         raise Refused(
             said(
                 "{file} can be read by others than its owner, and codes could be guessed from it. Close it to them "
-                "(chmod 600 {file}); give everybody a new code if it stood open for long.",
+                "(chmod 600 {file}); give everybody a new code if it was open for long.",
                 file=path,
             )
         )

@@ -25,7 +25,7 @@ def weakness_of(secret: str, *, is_password: bool, known_of_person: Iterable[str
         return said("At most {most} characters, please.", most=Numeral(LONGEST))
     if is_password and len(secret) < PASSWORD_LETTERS:
         return said(
-            "A password has {least} characters at least; three or four words that do not belong together are easy to "
+            "A password has at least {least} characters; three or four words that do not belong together are easy to "
             "remember.",
             least=Numeral(PASSWORD_LETTERS),
         )
@@ -34,7 +34,7 @@ def weakness_of(secret: str, *, is_password: bool, known_of_person: Iterable[str
     if _is_pattern(secret):
         return said("That is a pattern which anybody tries first. Choose another one.")
     if is_password and any(_holds(secret, word) for word in known_of_person):
-        return said("A password does not hold your id, your name or the plant's. Choose another one.")
+        return said("A password must not contain your id, your name or the plant's. Choose another one.")
     return None
 
 

@@ -249,7 +249,7 @@ def _notes(entry: HistoryLine) -> Iterator[Said]:
     elif entry.corrected_by is not None:
         yield said("corrected by #{entry}", entry=Numeral(entry.corrected_by))
     if entry.clock_went_back:
-        yield said("written by a clock set back")
+        yield said("written while the clock was set back")
 
 
 def forecast_text(line: str, forecast: Forecast, reader: Reader) -> str:

@@ -32,7 +32,7 @@ def chart_page(charted: Charted, zone: Zone, reader: Reader) -> str:
     if not charted.control.settled:
         page += lines(said("Fewer than 20 points: the limits are still provisional."), reader)
     if charted.control.left_out:
-        page += lines(said("Left out: {n} of another number of readings.", n=charted.control.left_out), reader)
+        page += lines(said("Left out: {n} with another number of readings.", n=charted.control.left_out), reader)
     page += _left_out(charted.left_out, reader)
     return "\n".join([*page, *lines(_WEAR, reader), *lines(_MOMENT, reader)]) + "\n"
 
@@ -55,7 +55,7 @@ def _head(charted: Charted, zone: Zone) -> Iterator[Said]:
     )
     if charted.lower is not None or charted.upper is not None:
         yield said(
-            "limits of the drawing {limits}; these are not those below",
+            "limits of the drawing: {limits}, which are not those below",
             limits=_limits(charted.lower, charted.upper, charted.unit),
         )
 

@@ -33,7 +33,7 @@ def hints_text(hints: Hints, zone: Zone, reader: Reader) -> str:
     """What was seen, by kind, newest first, and by which agreement it is looked for."""
     if hints.agreed is None:
         return "\n".join(lines(_OFF, reader)) + "\n"
-    agreed = said("Looked for by: {agreement}.", agreement=hints.agreed)
+    agreed = said("Looked for under this agreement: {agreement}.", agreement=hints.agreed)
     page = [*lines(agreed, reader), *lines(_ACCUSES_NOBODY, reader)]
     for kind, head in _HEADS.items():
         of_kind = [hint for hint in hints.hints if hint.kind is kind]

@@ -11,7 +11,7 @@ from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import paragraph
 
 _NAMES_ONLY = said(
-    "Names are taken as they are given in this plant, so nothing here is asked for. 'signed_with = \"codes\"' in "
+    "Names are taken as given in this plant, so nothing on this list is asked for. 'signed_with = \"codes\"' in "
     "plant.toml changes that."
 )
 

@@ -12,12 +12,12 @@ from upkeep.wording.sentences import Reader, lines, text
 
 _SLIPS = said("These rights guard against slips, not against lies.")
 _READ_AS = said(
-    "Which work somebody may sign stands at each task. A plant changes the table in plant.toml under [rights], by the "
-    "word in brackets; what is marked * it has changed."
+    "Each task says who may sign its work. A plant changes this table in plant.toml under [rights], by the "
+    "word in brackets; what is marked * has been changed."
 )
 _NO_KEEPER = said(
-    "Nobody keeps this book: no keeper was named, or all have left. Name two or more in plant.toml (keepers) and load "
-    "it; that takes whoever may change people."
+    "This book has no keeper: none was named, or all have left. Name two or more in plant.toml (keepers) and "
+    "load it; whoever may change people can do that."
 )
 
 

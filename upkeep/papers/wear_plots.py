@@ -63,7 +63,7 @@ def _lines(trend: Trend, done: tuple[float, ...], reader: Reader) -> Iterator[Se
     yield Series(text(said_as("curve", "line"), reader), x, tuple(map(line.at, x)), "line", ".")
     for side in ("high", "low"):
         y = tuple(line.prediction(place, LEVEL, side) for place in x)
-        name = text(said("95 % prediction limits, each on its side"), reader) if side == "high" else ""
+        name = text(said("95 % prediction limits, each one-sided"), reader) if side == "high" else ""
         yield Series(name, x, y, "dashes", "-")
 
 

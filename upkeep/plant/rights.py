@@ -86,7 +86,7 @@ RIGHTS: Mapping[Act, Right] = {
     Act.LATE: Right(said("enter what happened longer ago than the plant's limit"), (_LEAD,), _BOTH),
     Act.STRIKE: Right(said("strike somebody else's entry"), _BOTH, _BOTH),
     Act.SEEN: Right(
-        said("say to have seen a question or alarm"), (*_BOTH, Role.MANAGER, Role.SAFETY),
+        said("say that a question or alarm was seen"), (*_BOTH, Role.MANAGER, Role.SAFETY),
         (*_BOTH, Role.MANAGER, Role.SAFETY, Role.APPOINTED, Role.TECHNICIAN),
     ),
     Act.GAUGE_OUT: Right(said("declare a gauge out of tolerance"), _BOTH, (Role.TECHNICIAN, *_BOTH)),

@@ -74,7 +74,7 @@ def _otherwise_made(file: BookFile) -> Iterator[Said]:
             yield said("The {kind} {name} is not as this program makes it.", kind=kind, name=name)
     for kind, name in kept:
         if kind == "trigger" and (kind, name) not in expected:
-            yield said("The trigger {name} is none of this program's.", name=name)
+            yield said("The trigger {name} does not belong to this program.", name=name)
 
 
 def _as_made() -> dict[tuple[str, str], str]:

@@ -107,7 +107,7 @@ class Zone:
         if instant.astimezone(self._info).replace(tzinfo=None) != wall:
             raise Unreadable(
                 said(
-                    "{text} does not exist in {zone}: the clocks go forward over it.",
+                    "{text} does not exist in {zone}: the clocks skip it going forward.",
                     text=Quoted(text),
                     zone=self.name,
                 )

@@ -283,8 +283,8 @@ def agreement(groups: Mapping[str, Lives]) -> Agreement:
 
 def _unsure() -> Said:
     return said(
-        "With fewer than {enough} failures in a group that is no proof: one that lives half as long is often not told "
-        "apart.",
+        "With fewer than {enough} failures in a group that proves little: a group that lives half as long "
+        "often goes unnoticed.",
         enough=ENOUGH_TO_DIFFER,
     )
 

@@ -70,7 +70,8 @@ def hold_of(reasons: Reasons) -> Said:
 def _until_measured(reason: OutOfLimits | PressInDoubt) -> Said:
     if isinstance(reason, PressInDoubt):
         return said(
-            "on {press} until the shut height of {press} is measured, for the measured points say press (#{entry})",
+            "on {press} until the shut height of {press} is measured, for the measured points point to the press "
+            "(#{entry})",
             press=reason.press,
             entry=Numeral(reason.entry),
         )

@@ -11,7 +11,7 @@ def training_said(end: TrainingEnd) -> Said:
     given: dict[str, Value] = {"name": end.name, "work": end.work, "day": end.last_day}
     if end.again is not None and end.days < 0:
         return said(
-            "{name} may not work on {work}: the training ran out on {day}, the next holds from {again}.",
+            "{name} may not work on {work}: the training ran out on {day}, the next is valid from {again}.",
             again=end.again, **given,
         )  # fmt: skip
     if end.days < 0:

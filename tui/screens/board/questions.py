@@ -124,7 +124,7 @@ class SettleScreen(Asker[Said]):
         self._figure.display = known
         label = said("What the counter showed at #{entry}, in strokes", entry=Numeral(one.entry))
         self.rows("figure-label").show([words(label)] if known else ())
-        self.rows("because-label").show([words(said("How it is known, or the reason"))])
+        self.rows("because-label").show([words(said("How you know, or why"))])
         self.set_focus(self._figure if known else self._because)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -143,7 +143,7 @@ class SettleScreen(Asker[Said]):
             return
         because = self._because.value.strip()
         if not because:
-            self.say(said("Say how it is known: it stays in the book beside the correction."))
+            self.say(said("Say how you know: it stays in the book beside the correction."))
             return
         number, at, stands = self._disputed.entry, self.desk.now(), self._answer == "right"
         entries = await self.desk.clerk.ask(

@@ -93,7 +93,7 @@ async def badge_meant(screen: DeskScreen[Any], typed: str) -> Named | None:
             (one.id, said("{name}: {roles}", name=one.name, roles=listed(term(role, "role") for role in one.roles)))
             for one in accounts
         ]
-        picked = await screen.asked(PickScreen(desk, said("As which of these are you here?"), options))
+        picked = await screen.asked(PickScreen(desk, said("In which of your jobs are you here?"), options))
         return next(((one.id, one.name) for one in accounts if one.id == picked), None)
     return next(((one.id, one.name) for one in accounts), None)
 

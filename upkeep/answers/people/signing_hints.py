@@ -135,7 +135,7 @@ class SigningHints:
     def _ran(one: Signature) -> Said:
         assert one.running is not None
         return said(
-            "{line} is planned with {minutes} min. Between the counts around it the press did {strokes} strokes in "
+            "{line} is planned to take {minutes} min. Between the counts around it the press did {strokes} strokes in "
             "{length} min; at {fastest} an hour at most it can have stood {stood} min. Is a count or a time wrong?",
             line=str(LineName(one.item, one.task)),
             minutes=Figure(one.minutes, ".0f"),

@@ -32,7 +32,8 @@ def doubted_press(new: Check | Sign, item: Item, context: Context) -> tuple[str 
     if known and on != press:
         return None, []
     notice = said(
-        "The measured points say press, not die: {why}. The shut height of {press} is asked for, and {item} is held "
+        "The measured points point to the press, not the die: {why}. The shut height of {press} is asked for, and "
+        "{item} is held "
         "on {press} until it is measured; on another press it may run.",
         why=hint.why,
         press=press,

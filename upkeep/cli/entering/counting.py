@@ -95,7 +95,7 @@ def count(
 @_no_count_option
 @_rolled_over_option
 @_after_reset_option
-@click.option("--until", "until_text", help="When it came out again, where that is told afterwards.")
+@click.option("--until", "until_text", help="When it came out again, if that is entered afterwards.")
 @click.option("--until-count", "until_figure", type=number, help="What the counter showed when it came out.")
 @click.option("--swap", is_flag=True, help="Take out whatever is in the way at the same moment.")
 @happened_option
@@ -109,8 +109,8 @@ def fit(
 ) -> None:  # fmt: skip
     """Put ITEM into INSIDE: a module on a press, a die set in a module, a part in a die set.
 
-    With --until a whole stay is told afterwards: what hung on a press whose strokes belong to nobody, though something
-    else was fitted there since.
+    With --until a whole stay is entered afterwards: what hung on a press whose strokes belong to nobody, though
+    something else was fitted there since.
 
     Example: strokebook fit DS-031 M-12 --count 1206950 --by ben
     """

@@ -104,13 +104,14 @@ def enter(lines: TextIO, merge: bool, by: str | None, book_path: Path) -> None:
 
     A line reads like: 2026-03-02 06:00 count P-07 1204300 by ana
 
-    Each is recorded as of now, whenever it happened, and came in by a file, with no proof of its name. Only an empty
+    Each is recorded as of now, whenever it happened, and comes from a file, with no proof of the name. Only an empty
     book, or one that a keeper has just restored, takes lines that say when they were written (recorded 2026-03-02
     06:05) and how they came in: in that way an export gives the same book again, with the same salts and links.
 
     With --merge they are written in the order in which they happened. Of two sign-offs of one occurrence the one done
-    first counts, whichever was entered first; the other is kept as an extra, and none is lost. When they were written
-    there is left out: they are recorded as of now. What the book was told before is passed over, so the same file
+    first counts, whichever was entered first; the other is kept as an extra, and none is lost. The times of writing
+    given there are left out: they are recorded as of now. What the book was told before is passed over, so the same
+    file
     twice changes nothing.
 
     In a plant that goes by codes everybody enters what they signed themselves; a keeper also enters again what was

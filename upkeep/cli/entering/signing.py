@@ -49,8 +49,9 @@ def sign(
 ) -> None:  # fmt: skip
     """Sign LINE (item/task, as on the board) as done by you.
 
-    Work of every shift is signed for the shift it is done in; what an earlier shift left stays missed in its name,
-    unless --for names that shift (2026-03-02/late).
+    Work of every shift is signed for the shift it is done in; what an earlier shift left undone stays missed by that
+    shift, unless --for names it
+    (2026-03-02/late).
 
     Example: strokebook sign M-12/clean-module --by ana
     """

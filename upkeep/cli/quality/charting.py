@@ -49,7 +49,7 @@ def chart(
 
     By simulation a steady process breaks a rule on 16 of 100 xbar or single charts of 20 points and on 45 of 50 points
     (once in 70 points where the limits are known); on ewma charts 3 and 9 of 100.  A shift of two scatters of a point
-    in the last ten of 25 is told in 8 of 10 cases, by ewma in 6.  So one broken rule is a reason to look, not to stop.
+    in the last ten of 25 is found in 8 of 10 cases, by ewma in 6.  So one broken rule is a reason to look, not to stop.
 
     Example: strokebook chart DS-031 crimp-height --of-nominal
     """

@@ -61,11 +61,11 @@ def check(
     adjusting), slug, sample, reel (a new one), last-off or audit.  All readings of a point are given at once. A bad
     value holds the item: during setting, until it is measured good again; in the run, until it is released.
 
-    A slug height that jumps holds it too.  A steady set is stopped so by 1 check in 100; a jump of four scatters
+    A slug height that jumps holds it too.  1 check in 100 stops a steady set in this way; a jump of four scatters
     between checks is seen at once in 9 of 10 cases from eight checks on, in half with four.  Where other sets of its
     terminal family were measured for the same crimp with the same kind of gauge, their scatter counts with its own, and
     it is 9 of 10 from four checks on; with sisters a set that wears fast is stopped by up to 6 checks in 100 before its
-    twelfth.  Settings that drift are told too; on dials with whole steps 6 drifts in 10 of one step over ten set-ups by
+    twelfth.  Settings that drift are found too; on dials with whole steps 6 drifts in 10 of one step over ten set-ups by
     the twelfth, nearly all by the fifteenth, and none that is smaller than half a step (all by simulation).
 
     Example: strokebook check DS-031 first-off --crimp T63-05 --gauge G-01 --point
@@ -112,7 +112,9 @@ def calibrate(
     def entries(book: Book, at: datetime) -> list[Entry]:
         task = book.known.calibration
         if task is None:
-            raise Refused(said("No task of this plant calibrates gauges: one on gauges with 'every' or 'rule' does."))
+            raise Refused(
+                said("No task in this plant calibrates gauges; that takes a task on gauges with 'every' or 'rule'.")
+            )
         found = Calibration(certificate, laboratory, received, left, uncertainty, due)
         line = str(LineName(book.known.item(gauge).id, task.id))
         return [

@@ -99,7 +99,7 @@ def repair(
 @click.command()
 @click.argument("number", type=number, required=False)
 @click.option("--open", "only_open", is_flag=True, help="Only faults that are still open.")
-@click.option("--item", help="Only faults of this item; of a press: of all that hung there.")
+@click.option("--item", help="Only faults of this item; for a press, of all that hung there.")
 @click.option("--shares", is_flag=True, help="Also count them by item, module, symptom, cause and reel.")
 @click.option("--limit", type=click.IntRange(1, MOST), help="How many, newest first; all with --json, else 50.")
 @seen_option

@@ -82,7 +82,8 @@ def happened(item: str, event: str, at_text: str | None, by: str, because: str, 
 @by_option
 @book_option
 def remark(what: str, text: str, at_text: str | None, by: str, book_path: Path) -> None:
-    """Tell the lead something about ITEM, or about TASK on it; it stays in its history and moves nothing.
+    """Tell the lead something about ITEM, or about TASK on it; it stays in its
+    history and changes nothing on the board.
 
     What must not run is held ('hold'); what is broken is reported ('fault').
 

@@ -60,10 +60,10 @@ def life(
     or why there is none; settings that are drifting, where to look first, pictures that are missing.
 
     How sure its alarms are, by simulation.  A last value off its line: 6 in 100 parts get it within 30 values though
-    they wear steadily; of jumps of four scatters between values 9 in 10 are told after 20 values, a third after 8.
-    Hidden wear: 5 in 100 steady sets get it within 30 set-ups; a drift of one step over ten is told in 8 of 10 where
+    they wear steadily; of jumps of four scatters between values 9 in 10 are found after 20 values, a third after 8.
+    Hidden wear: 5 in 100 steady sets get it within 30 set-ups; a drift of one step over ten is found in 8 of 10 where
     settings are read to a fifth of a step.  On a dial of whole steps it takes more set-ups: 6 in 10 by the twelfth,
-    nearly all by the fifteenth; less than half a step cannot be told.  A forecast: 5 in 200 parts that do not wear get
+    nearly all by the fifteenth; less than half a step cannot be found.  A forecast: 5 in 200 parts that do not wear get
     one; half a scatter of wear a value is seen in 3 of 4 after 8 values.
 
     Example: strokebook life CP-031 --point slug-height --plot trend.svg
@@ -161,8 +161,8 @@ def lives(
     Worn and broken parts are failures; parts still running or gone for another reason count as having lived at least
     that long.  With fewer than five failures a distribution needs a stated shape.
 
-    Groups are pooled where they agree: alike ones are kept apart in 5 of 100 cases; one that lives half as long is told
-    apart in 9 of 10 with eight failures in each, in a quarter with three (by simulation, shape 3).
+    Groups are pooled where they agree: alike ones are kept apart in 5 of 100 cases; one that lives half as long is
+    kept apart in 9 of 10 with eight failures in each, in a quarter with three (by simulation, shape 3).
 
     Example: strokebook lives tab-28 --cost-ratio 10 --plot lives.svg
     """

@@ -87,8 +87,8 @@ def moved_said(changes: Sequence[StateChange]) -> tuple[Said, ...]:
     if needless or spared:
         lines.append(
             said_many(
-                "The press did not run: {n} job of before is not needed.",
-                "The press did not run: {n} jobs of before are not needed.",
+                "The press did not run: {n} job of an earlier shift is not needed.",
+                "The press did not run: {n} jobs of earlier shifts are not needed.",
                 n=len(needless) + len(spared),
             )
         )

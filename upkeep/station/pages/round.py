@@ -72,7 +72,7 @@ def round_page(walk: Round, zone: Zone, names: Names) -> RoundPage:
 def shift_said(walk: Round, zone: Zone) -> Said:
     """The running shift and when it ends."""
     if walk.shift is None or walk.shift_ends is None:
-        return said("no shift runs now")
+        return said("no shift is running now")
     shift = occurrence_of(walk.shift)
     name = shift.shift if isinstance(shift, OfShift) else walk.shift
     return said("{shift} shift, ends {clock}", shift=name, clock=ClockTime(walk.shift_ends, zone))
@@ -116,7 +116,7 @@ def _hangs(walk: Round) -> Said:
     near = [item for item in walk.hanging if item.depth < 3]
     names = [said("{item} {kind}", item=item.item, kind=term(item.kind, "kind")) for item in near]
     if not names:
-        return said("Nothing hangs or stands here.")
+        return said("Nothing is fitted or stored here.")
     return said("Here: {items}", items=listed(names))
 
 

@@ -55,7 +55,7 @@ class CodePage:
 
 def who_page(typed: str = "", *, proven: bool = False) -> WhoPage:
     """Asks who is here; ``proven``: a code is asked for next."""
-    meaning = said("Your name stands under what you count, sign and report here until you leave.")
+    meaning = said("Your name goes under what you count, sign and report here until you leave.")
     if proven:
         return WhoPage(said("Who is here? Scan your badge, or type your short id in full."), meaning, typed)
     not_proven = said("Names are not proven in this plant.")
@@ -70,12 +70,12 @@ def code_page(accounts: Sequence[tuple[Person, bool]], chosen: str, *, proven: b
     secret = said("Your password") if password else said("Your code")
     return CodePage(
         question=said("{name}?", name=person.name) if not several else said("In which of your jobs are you here?"),
-        meaning=said("Your name stands under what you count, sign and report here until you leave."),
+        meaning=said("Your name goes under what you count, sign and report here until you leave."),
         accounts=tuple(
             Option(one.id, said("{name} ({id})", name=one.name, id=one.id), one.id == person.id) for one, _ in accounts
         ),
         asks=secret if proven else None,
-        asks_new=said("A new password of your own") if password else said("A new code of your own, digits alone"),
+        asks_new=said("A new password of your own") if password else said("A new code of your own, digits only"),
         asks_again=said("The same again"),
         chooses=chooses,
         digits=not password,

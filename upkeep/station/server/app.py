@@ -104,7 +104,7 @@ class _Wrong:
     async def failed(self, request: Request, error: Exception) -> Response:
         """A fault of the program: told in the log; the person is told to look."""
         log.error("A page failed: %s %s", request.method, request.url.path, exc_info=error)
-        sentence = said("The program failed at this. Look at the round whether it was stored, and tell the keeper.")
+        sentence = said("The program failed here. See on the round whether it was stored, and tell the keeper.")
         return await self._page(request, sentence, 500)
 
     async def _page(self, request: Request, sentence: Said, status: int) -> Response:

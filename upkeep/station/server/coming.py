@@ -22,8 +22,8 @@ from upkeep.station.server.desk import BadgeScanned, Desk, Posted, refused_band
 from upkeep.station.server.sessions import Session
 
 NOT_SAFE = said(
-    "Nobody can say here who they are: this page came over plain http, and names would travel in the open. Ask for it "
-    "with https."
+    "Nobody can say here who they are: this page came over plain http, where anybody could read along. Open "
+    "it with https."
 )
 
 

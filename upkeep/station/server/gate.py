@@ -107,7 +107,7 @@ class Gate:
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > (LARGE if PHOTOS in scope["path"] else SMALL):
             return 413, said(
-                "That is too large. Nothing was written; a photo may have 12 MB, everything else is short."
+                "That is too large. Nothing was written; a photo may be up to 12 MB, anything else is far smaller."
             )
         if not _is_ours(headers, scope["scheme"]):
             return 403, said("This did not come from a page of this server.")

@@ -25,7 +25,7 @@ def kept_photo(file: BinaryIO) -> bytes:
     try:
         with Image.open(file, formats=_FORMATS) as picture:
             if picture.width * picture.height > _MOST_ELEMENTS:
-                raise Refused(said("The photo has too many picture elements. Take it with fewer."))
+                raise Refused(said("The photo has too many pixels. Take a smaller one."))
             picture.draft("RGB", (2 * LONGEST_SIDE, 2 * LONGEST_SIDE))
             upright = ImageOps.exif_transpose(picture).convert("RGB")
             upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
