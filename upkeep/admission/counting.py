@@ -200,6 +200,7 @@ class CountAdmission(SubjectAdmission):
 
     def _check_was_counted(self, entry: UncountedStrokes) -> None:
         """Strokes at set-up and dry were counted: they take no more off a life than the press put on it."""
+        # What this write has counted so far is part of what the press put on them.
         self._counter.settle()
         for key in entry.on:
             found = claimed(self._context, key, entry.at, entry.strokes, entry.corrects)
@@ -225,6 +226,7 @@ class CountAdmission(SubjectAdmission):
             )
         self._check_reason(entry, said("{item} was reworked, and what it measured before and after", item=item.id))
         last = self._rows.last_rework(item.id)
+        # A correction takes the place of a rework that was counted when it was written.
         done = last.times if last and entry.corrects is None else 0
         if item.max_reworks is not None and done >= item.max_reworks:
             raise Refused(

@@ -102,10 +102,13 @@ class SignAdmission(SubjectAdmission):
             return
         if task.each_shift and isinstance(occurrence_of(sign.occurrence), OfShift):
             shift = self._known.calendar.named(sign.occurrence)
+            # A round is walked in the shift and often signed after it, when the next shift is the one that is open.
             if shift.start <= sign.at < shift.end + _AFTER_SHIFT:
                 return
+        # Told late: it is judged by what could have been open then, for later work has closed it since.
         if line.last is not None and sign.at < line.last.at and self._may_have_been_open(sign, task, line):
             return
+        # A late count moves the planned number; whoever read the old one on a list means the same work.
         if names_strokes(sign.occurrence) and names_strokes(line.occurrence):
             self._check_open(sign, task, line)
             return

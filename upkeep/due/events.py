@@ -21,6 +21,7 @@ def after_event(facts: LineFacts, setting: Setting) -> Trigger | None:
     if happening is None:
         return None
     answered = facts.answered(happening.occurrence.__eq__)
+    # A sign-off that finds a value out of limits is itself what happened, and cannot answer itself.
     if answered is not None and answered.at >= happening.at and answered.entry != happening.entry:
         return None
     edges = _until_it_runs(facts, setting, happening.at, happening.at)

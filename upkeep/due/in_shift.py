@@ -79,6 +79,7 @@ def _first_used(facts: LineFacts, setting: Setting, start: datetime) -> ShiftSpa
         return shift
     if not facts.fitted or facts.press is None:
         return None
+    # No count says that it moved since then, but none says that it did not: the shift of now may be using it.
     idle_until = _known_until(facts, setting, start)
     return setting.calendar.at(idle_until) or setting.calendar.next_from(idle_until)
 
@@ -124,6 +125,7 @@ def _moves(item: str, setting: Setting, start: datetime) -> Iterator[Iterable[Mo
     counts = setting.counts
     since = start
     while (moved := reached_by_count(counts, item, since, 1)) is not None:
+        # A second before: who is fitted at the moment of the reading did not do the strokes that it shows.
         stay = counts.stay_from(item, moved - _SECOND)
         before = (counts.read_before(stay.press, moved) if stay else None) or since
         before = max(before, stay.start) if stay else before

@@ -61,6 +61,7 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
     standing = _standing(facts, bool(asked), bool(reasons))
     edges = _edges_planned(facts.task, planned)
     stopped = stopped_at(facts, edges.opens, setting)
+    # A sign-off answers what fell due first, also where the line itself waits for the last of its triggers.
     first = min(asked, key=lambda trigger: trigger.edges.due, default=None)
     return Line(
         task=facts.task.id,
@@ -82,6 +83,7 @@ def line_from(facts: LineFacts, setting: Setting) -> Line:
 
 def _edges_planned(task: Task, planned: Sequence[Trigger]) -> Edges:
     """The edges of the planned triggers: whichever comes first or last, as the task says."""
+    # In order before they are combined: else one trigger would lend its late edge to the early one of another.
     edges = planned[0].edges.in_order() if planned else Edges()
     for trigger in planned[1:]:
         edges = combined(edges, trigger.edges.in_order(), task.combine)

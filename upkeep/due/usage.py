@@ -41,14 +41,18 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
         interval = max(1, interval // 2)
     counts, item = setting.counts, facts.item.id
     start = last.at if last else facts.since
+    # Planned points are named in strokes since new, so that a name stays when the work is done early or late.
     at_start = strokes_since_new(counts, item, start).best
     overrun = _overrun(facts.task, last, at_start)
     allowed = max(1, interval - overrun)
     cancelled = _cancelled(facts, last)
     if cancelled is not None:
+        # What was cancelled is passed over: the next point lies an interval behind it, whatever was done since.
         allowed = max(1, cancelled - at_start + interval)
+    # To NEVER, not to now: a row of the board does not go stale, so nothing in it may hang on when it was made.
     done = strokes_between(counts, item, start, NEVER)
     edges = usage_edges(
+        # The window and the grace are shares of the whole interval, also where an overrun has used some of it up.
         stroke_limits(facts.task, interval).sooner(interval - allowed),
         partial(reached, counts, item, start),
         partial(possibly_reached if done.estimated else reached, counts, item, start),
@@ -58,6 +62,7 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
         reason = replace(reason, doubts=counts.doubts(item, start) or None)
     deferral = _deferral(facts, start)
     if deferral is not None:
+        # Up to the stroke it was moved to it is in time; the one after is late.
         past = max(1, int(deferral.to) - at_start + 1)
         edges = _deferred(edges, reached(counts, item, start, past) or NEVER)
         reason = replace(reason, deferred=deferral.reason)
@@ -78,6 +83,7 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
     counts, item = setting.counts, part.id
     done = strokes_between(counts, item, start, NEVER)
     if facts.unknown_life is not None:
+        # None is left by any estimate, so it is due at once.
         allowed = done.high
     edges = usage_edges(
         stroke_limits(facts.task, allowed),

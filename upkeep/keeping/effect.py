@@ -50,6 +50,7 @@ def effect_changes(new: Recorded, entries: _Entries) -> tuple[list[tuple[int, in
             lost.append((target, taker.id))
         else:
             regained.append(old)
+        # Only a strike reaches further down: a correction has replaced for good what it replaced.
         if not isinstance(taker.entry, Strike):
             break
         taker, takes = old, not takes

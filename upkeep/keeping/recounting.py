@@ -27,6 +27,7 @@ from upkeep.store.projections import Projections
 from upkeep.store.rows.counts import MarkRow
 from upkeep.units.instants import from_utc_text, utc_text
 
+# Moments are whole seconds: what is asked for from a second before takes in what ended at the very moment.
 _SECOND = timedelta(seconds=1)
 
 
@@ -79,6 +80,7 @@ class Recounter:
 
     def _recount(self, press: Item) -> None:
         old = [mark_from(row) for row in self._rows.marks_since(press.id, "")]
+        # How many figures a counter has matters only where it rolled over; all other steps stay as they were judged.
         if any(mark.reading.rolled_over for mark in old):
             same = {pair for pair in _pairs(None, old) if not pair[1].rolled_over}
             self._put_marks(press, None, [mark.reading for mark in old], utc_text(old[0].at), same)
@@ -140,6 +142,7 @@ class Recounter:
         self._rows.drop_marks(press.id, first)
         self._rows.add_marks([mark_row(press.id, mark) for mark in marks])
         since = before.at if before else BEGINNING
+        # A total is shared between the reading before and the one after, so stays from the reading before on are wrong.
         self.remake_still(press.id, utc_text(since) if before else "")
         for staying in [*self._rows.items_staying(press.id, utc_text(since)), press.id]:
             self.remake_stays(staying, since)

@@ -94,6 +94,7 @@ def _standing(
     stopped = rows.last_stopped(item) if grounds.stopped else None
     if stopped is not None and (fault := entries.by_number(stopped)) is not None:
         recorded.append(fault)
+    # A return ends every rest before it: an item that is put away each month costs no more for its years.
     since = next((utc_text(one.entry.at) for one in recorded if isinstance(one.entry, Resume)), "")
     recorded += entries.of_item(item, ("pause",), from_at=since) if "pause" in told else []
     recorded.sort(key=lambda one: (one.entry.at, one.id))
@@ -127,6 +128,8 @@ def standing_rows(
             hold = StandingRow(item, Standing.HOLD, at, text_of(reason), number)
         if isinstance(recorded.entry, Release):
             hold, released = None, (at, number)
+    # One hold is kept of an item, though there may be several reasons: what people told of it stands before a grade, a
+    # grade before a measured value, and a release (moment and number) ends all that were there by then.
     if hold is None and graded_out is not None and (graded_out.at, graded_out.entry) > released:
         hold = StandingRow(item, Standing.HOLD, graded_out.at, text_of(GradedOut()), graded_out.entry)
     if hold is None and held_out is not None and (held_out.at, held_out.entry) > released:

@@ -169,6 +169,7 @@ class LineStore:
             if offset >= here:
                 offset -= here
                 continue
+            # Each state has an index in its own order, so a page costs its rows; sorting all would cost the board.
             condition, order = _GROUPS[state]
             rows = self._file.each(
                 LineRow,
