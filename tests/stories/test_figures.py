@@ -350,7 +350,7 @@ def test_the_page_has_the_figure_its_numbers_and_its_definition(
     assert "On time 50 %, 1 of 2" in page
     assert "Definition. On time: planned work done before its window closed" in page
     assert "EN 15341 is the share of scheduled work orders performed as scheduled (name from memory)" in page
-    assert "P-07/check (press hall) for 2026-03-09, due 2026-03-09 00:00: not done" in page
+    assert "P-07/check (press hall) for Mon 2026-03-09, due 2026-03-09 00:00: not done" in page
     assert max(map(len, said.out.splitlines())) <= 80
     nowhere = Terminal(book.path, capsys).types("2026-03-10 12:00", "figures", "--area", "cellar")
     assert (nowhere.code, "annex, press hall, toolroom" in nowhere.err) == (1, True)

@@ -10,6 +10,7 @@ from upkeep.said import Figure, Join, Numeral, Said, listed, minute, said, said_
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import grouped
 from upkeep.views.figures import Answered, ChangedTask, Figures
+from upkeep.wording.occurrences import occurrence_said
 from upkeep.wording.sentences import Reader, label, lines, text
 from upkeep.wording.text import padded, visible, wrapped
 
@@ -120,7 +121,7 @@ def _late_parts(answered: Answered, zone: Zone, names: Names) -> Iterator[Said]:
         "{line} ({area}) for {occurrence}, due {at}: {verdict}",
         line=answered.line,
         area=answered.area,
-        occurrence=answered.occurrence,
+        occurrence=occurrence_said(answered.occurrence),
         at=minute(answered.due_at, zone),
         verdict=term(answered.verdict, "verdict"),
     )
