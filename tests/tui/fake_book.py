@@ -26,6 +26,7 @@ from upkeep.plant.energy import caution_said
 from upkeep.plant.model import Item, Kind, Place, PlantFacts, Point, ShiftRule
 from upkeep.plant.names import Names
 from upkeep.plant.people import Person
+from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Said, said
 from upkeep.scan_codes import ScanCode
 from upkeep.units.instants import Zone
@@ -360,7 +361,7 @@ class FakeBook:
         raise _NOT_KEPT
 
     def week_of_revision(
-        self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
+        self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None, watch: Watch = nobody
     ) -> WeekList:
         """Nothing was printed."""
         raise _NOT_KEPT

@@ -330,18 +330,24 @@ class Answers:
         return self.week(moment, week=week, area=area, by=by, known_at=moment, watch=watch)
 
     def week_of_revision(
-        self, revision: int, week: str, area: str | None = None, *, at: datetime | None = None
+        self,
+        revision: int,
+        week: str,
+        area: str | None = None,
+        *,
+        at: datetime | None = None,
+        watch: Watch = nobody,
     ) -> WeekList:
         """The weekly due list as it was printed when ``revision`` was the number of the book's last entry.
 
-        ``at`` is the moment it was printed; None: the moment at which that entry was written.  Raises
-        :class:`NotFound` for a number that no entry has yet.
+        ``at`` is the moment it was printed; None: the moment at which that entry was written.  ``watch`` is told how
+        many lines of the board were gone through.  Raises :class:`NotFound` for a number that no entry has yet.
         """
         from upkeep.answers.week import week_list
 
         last = self.entry(revision)
         moment = at or last.recorded_at or last.at
-        return week_list(self._seen_from.at_revision(revision, moment), week, area, "")
+        return week_list(self._seen_from.at_revision(revision, moment), week, area, "", watch=watch)
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,

@@ -24,6 +24,7 @@ from upkeep.errors import AlreadySigned, NotFound, Refused, StrokebookError
 from upkeep.frozen import frozen
 from upkeep.plant.model import Task
 from upkeep.plant.people import Person
+from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, Numeral, Quoted, Said, Value, all_of, either, in_turn, said
 from upkeep.sources.sheet_book import SheetBook
 from upkeep.sources.sheet_rows import UNKNOWN, Ticked, clock_of, day_of, day_or_refused, rows_of
@@ -46,13 +47,15 @@ class Entered:
     wrong: Mapping[int, Said]
 
 
-def printed_list(book: SheetBook, revision: int, week: str, area: str | None, printed: datetime) -> WeekList:
+def printed_list(
+    book: SheetBook, revision: int, week: str, area: str | None, printed: datetime, watch: Watch = nobody
+) -> WeekList:
     """The list as it was printed, from what stands at its head; ``printed`` is the minute of the print.
 
     The revision alone would not do: lines come due by themselves, and rows move up.  Raises :class:`Refused` where the
     two contradict each other: the print cannot have known that revision yet, or must have known a later one.
     """
-    listed = book.week_of_revision(revision, week, area, at=_end_of(printed))
+    listed = book.week_of_revision(revision, week, area, at=_end_of(printed), watch=watch)
     if listed.revision != revision:
         raise Refused(
             said(

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from upkeep.entries.entry import Entry
     from upkeep.entries.origin import Origin, Proven
     from upkeep.plant.people import Person
+    from upkeep.progress import Watch
     from upkeep.units.instants import Zone
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.items import HistoryLine
@@ -35,7 +36,7 @@ class SheetBook(Protocol):
         """All definitions in force."""
 
     def week_of_revision(
-        self, revision: int, week: str, area: str | None = ..., *, at: datetime | None = ...
+        self, revision: int, week: str, area: str | None = ..., *, at: datetime | None = ..., watch: Watch = ...
     ) -> WeekList:
         """A weekly list as it was printed."""
 

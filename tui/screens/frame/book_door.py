@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from upkeep.plant.model import Item, Place, PlantFacts
     from upkeep.plant.names import Names
     from upkeep.plant.people import Person
+    from upkeep.progress import Watch
     from upkeep.said import Said
     from upkeep.scan_codes import ScanCode
     from upkeep.units.instants import Zone
@@ -161,7 +162,7 @@ class BookDoor(Protocol):
         """The readings that later counts say are wrong."""
 
     def week_of_revision(
-        self, revision: int, week: str, area: str | None = ..., *, at: datetime | None = ...
+        self, revision: int, week: str, area: str | None = ..., *, at: datetime | None = ..., watch: Watch = ...
     ) -> WeekList:
         """A weekly list as it was printed."""
 

@@ -9,6 +9,7 @@ import click
 
 from upkeep.cli.clock import now
 from upkeep.cli.options import book_option, by_option, moment_of, number, opened, say_cautions, say_written
+from upkeep.cli.progress import watch_of
 from upkeep.cli.proving import proven
 from upkeep.cli.saying import say
 from upkeep.errors import Refused
@@ -50,7 +51,7 @@ def sheet(
     typed = list(lines)
     with opened(book_path) as book:
         printed = moment_of(printed_text, book.zone)
-        there = printed_list(book, revision, week, area, printed)
+        there = printed_list(book, revision, week, area, printed, watch_of(book_path))
         name = proven(book, by)
         say_cautions(cautions_of_sheet(book, there, typed))
         entered = enter_sheet(book, there, typed, by, now, name, day)
