@@ -29,6 +29,9 @@ Stage = Literal[
     "pages",
     "worded",
     "copying",
+    "taking",
+    "settling",
+    "lined",
 ]
 
 
@@ -38,7 +41,8 @@ class Progress:
     filled in, tables compared, or days written; lines of a file read, entries checked or added before all are
     ``entered``; lines of the board gone through for figures, or for a week (those ``calling`` somebody now, then those
     ``ahead``) until all are ``gathered``; rows of a paper ``worded`` and set, and pages of it drawn; megabytes
-    of the file, while ``copying`` it.
+    of the file, while ``copying`` it; later entries that a view of the past is ``taking`` back, of which it is
+    ``settling`` what hung on them, and the lines it judges then (``lined``).
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """

@@ -110,6 +110,26 @@ def test_a_week_says_how_much_of_the_board_was_gone_through(monkeypatch: pytest.
     ]
 
 
+def test_a_past_says_how_much_of_what_was_written_later_is_taken_back(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Entries, their effects, and lines; a list that came back as well."""
+    with book_of(tmp_path, "2026-03-02 05:00 count P-07 0 by ana", tasks=[CLEAN]) as book:
+        late = [Note(at=at("2026-03-02 05:30"), by="ana", text="a long day") for _ in range(600)]
+        revision = book.newest_written(1)[0].entry
+        book.write(late, at("2026-03-03 06:00"))
+        path = book.path
+    screen = screen_of(monkeypatch)
+    with Book.open(path, progress.watch_of(BOOK)) as book:
+        book.board(at("2026-03-03 06:00"), known_at=at("2026-03-02 06:00"))
+        told: list[Progress] = []
+        book.week_of_revision(revision, "2026-W10", watch=told.append)
+    assert "Going back in plant.book: 500 of 600 later entries taken back." in rows(screen)
+    assert "Going back in plant.book: effects of 500 of 600 later entries undone." in rows(screen)
+    assert rows(screen)[-1] == ""
+    assert told[-1].stage == "gathered"
+
+
 def test_a_proof_says_what_it_does_and_is_wiped_when_it_ends(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Also where it ends before its last stage, at an entry that does not follow."""
     screen = screen_of(monkeypatch)

@@ -20,6 +20,7 @@ _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
 COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
+GOING_BACK = "going back"
 """What long work does with a book."""
 
 
@@ -33,6 +34,7 @@ def _works(book: str) -> dict[str, Said]:
         PRINTING: said("Printing the week of {book}", book=book),
         GATHERING: said("Gathering the week of {book}", book=book),
         COPYING: said("Copying {book}", book=book),
+        GOING_BACK: said("Going back in {book}", book=book),
     }
 
 
@@ -54,6 +56,9 @@ def _stages(done: int, of: int) -> dict[str, Said]:
         "rows": said("{done} of {of} rows set", done=done, of=of),
         "pages": said("{done} of {of} pages drawn", done=done, of=of),
         "copying": said("{done} of {of} MB copied", done=done, of=of),
+        "taking": said("{done} of {of} later entries taken back", done=done, of=of),
+        "settling": said("effects of {done} of {of} later entries undone", done=done, of=of),
+        "lined": said("{done} of {of} lines judged", done=done, of=of),
     }
 
 
@@ -68,10 +73,25 @@ _DOING = {
     "rows": PRINTING,
     "pages": PRINTING,
     "copying": COPYING,
+    "taking": GOING_BACK,
+    "settling": GOING_BACK,
+    "lined": GOING_BACK,
 }
 """What is being done with a book in stages that come in no other work."""
 
-_LAST = ("waiting", "filling", "comparing", "days", "entered", "figures", "gathered", "pages", "copying")
+_LAST = (
+    "waiting",
+    "filling",
+    "comparing",
+    "days",
+    "entered",
+    "figures",
+    "gathered",
+    "pages",
+    "copying",
+    "settling",
+    "lined",
+)
 """Stages with whose end the work is done."""
 
 

@@ -19,6 +19,7 @@ from upkeep.keeping.gathering import looked_at
 from upkeep.keeping.judging import Judge
 from upkeep.keeping.projecting import Projector
 from upkeep.plant.model import Kind
+from upkeep.progress import watched
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
 from upkeep.store.past import PastFile
@@ -49,7 +50,7 @@ class AsOf:
     ) -> None:  # fmt: skip
         self.known, self._at = known, utc_text(moment)
         self._runs_end = utc_text(min(moment, NEVER - _LONGEST_RUN) + _LONGEST_RUN)
-        self._present, self._written = Projections(file), EntryStore(file)
+        self._present, self._written, self._watch = Projections(file), EntryStore(file), file.watch
         everything = through == ALL and written_by == NEVER
         later = [] if everything else list(self._written.later_than(through, utc_text(written_by), self._at))
         rewrite = bool(later) or self._counted_otherwise(now)
@@ -81,7 +82,8 @@ class AsOf:
             elif through is None and recorded.id in lost_then:
                 went.append(recorded)
         self._rows.set_effect(lost_then.items(), [*regained, *lost_then])
-        self._projector.swap(list(filter(self._had_happened, came)), list(filter(self._had_happened, went)))
+        happened = list(filter(self._had_happened, came)), list(filter(self._had_happened, went))
+        self._projector.swap(*happened, self._watch)
 
     def _had_happened(self, recorded: Recorded) -> bool:
         return utc_text(recorded.entry.at) <= self._at
@@ -146,7 +148,7 @@ class AsOf:
         if item is None and not self.file.rewrite:  # what was written over, SQLite would read whole for many at once
             rows = RowsAtOnce(self.file, {(owner.id, task.id): looked_at(self.known, task) for owner, task in lines})
         judge = Judge(rows, self.known)
-        return (judge.row(owner, task) for owner, task in lines)
+        return watched((judge.row(owner, task) for owner, task in lines), "lined", len(lines), self._watch)
 
 
 _LATEST = 8

@@ -36,6 +36,7 @@ from upkeep.keeping.rows_by_kind import rows_with
 from upkeep.keeping.standings import standings_anew, turned, unlifted
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Kind, Task
+from upkeep.progress import Watch, nobody, watched
 from upkeep.said import Numeral, said
 from upkeep.store.entries import EntryStore
 from upkeep.store.file import BookFile
@@ -113,9 +114,12 @@ class Projector:
                         )
                     )
 
-    def swap(self, came: list[Recorded], went: list[Recorded]) -> None:
-        """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes."""
-        self._swap_entry_rows(came, went)
+    def swap(self, came: list[Recorded], went: list[Recorded], watch: Watch = nobody) -> None:
+        """Puts entries into the tables and takes others out: a corrected entry leaves as its correction comes.
+
+        ``watch`` is told how many were taken out, and of how many that is settled what hung on them.
+        """
+        self._swap_entry_rows(came, went, watch)
         self._swap_sign_offs(came, went)
         swap_under_way(self._rows, self._entries, came, went)
         self._swap_readings(came, went)
@@ -129,7 +133,7 @@ class Projector:
         fittings = [fitting for item, since in moved.items() for fitting in self.counter.remake_fittings(item, since)]
         for fitting in fittings:
             self.counter.check_slot(fitting)
-        for recorded in [*came, *went]:
+        for recorded in watched([*came, *went], "settling", len(came) + len(went), watch):
             self._project_by_kind(recorded)
             if isinstance(recorded.entry, Check | Sign) and recorded.entry.doubts is not None:
                 self._touch_shut_height(recorded.entry.doubts)
@@ -148,9 +152,9 @@ class Projector:
         for press in dict.fromkeys([*add, *remove]):
             self.counter.change_marks(press, add.get(press, []), remove.get(press, set()))
 
-    def _swap_entry_rows(self, came: list[Recorded], went: list[Recorded]) -> None:
+    def _swap_entry_rows(self, came: list[Recorded], went: list[Recorded], watch: Watch) -> None:
         """Rows that come and go with their entry, and what they move."""
-        for recorded in went:
+        for recorded in watched(went, "taking", len(went), watch):
             self._rows.remove_rows_of(recorded.id)
         self._rows.add_rows(row for recorded in came for row in rows_with(recorded))
         for recorded in [*came, *went]:
