@@ -65,8 +65,8 @@ def check(
     between checks is seen at once in 9 of 10 cases from eight checks on, in half with four.  Where other sets of its
     terminal family were measured for the same crimp with the same kind of gauge, their scatter counts with its own, and
     it is 9 of 10 from four checks on; with sisters a set that wears fast is stopped by up to 6 checks in 100 before its
-    twelfth.  Settings that drift are found too; on dials with whole steps 6 drifts in 10 of one step over ten set-ups by
-    the twelfth, nearly all by the fifteenth, and none that is smaller than half a step (all by simulation).
+    twelfth.  Settings that drift are found too; on dials with whole steps 6 drifts in 10 of one step over ten set-ups
+    by the twelfth, nearly all by the fifteenth, and none that is smaller than half a step (all by simulation).
 
     Example: strokebook check DS-031 first-off --crimp T63-05 --gauge G-01 --point
     crimp-height=1.203,1.201,1.204,1.202,1.200 --good burr --by ana
