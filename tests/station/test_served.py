@@ -89,8 +89,8 @@ def test_an_address_that_is_taken_is_told_with_its_reason(book: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "code", "sentence"),
     [
-        (["--stations", "here"], 2, "'here' is no HOST:PORT"),
-        (["--stations", "127.0.0.1:99999"], 2, "is no HOST:PORT"),
+        (["--stations", "here"], 2, "'here' is not HOST:PORT"),
+        (["--stations", "127.0.0.1:99999"], 2, "is not HOST:PORT"),
         (["--stations", "0.0.0.0:8600"], 1, "--called NAME"),
         (["--stations", "127.0.0.1:8600", "--certificate", "plant.pem"], 1, "together"),
         (["--called", "strokebook.plant"], 2, "--stations"),

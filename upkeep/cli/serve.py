@@ -69,7 +69,7 @@ def _stations(
 
     host, _, port = address.rpartition(":")
     if not port.isascii() or not port.isdigit() or not 0 < int(port) < 65536 or not host:
-        raise WrongUsage(said("{address} is no HOST:PORT; write it like {here}.", address=Quoted(address), here=HERE))
+        raise WrongUsage(said("{address} is not HOST:PORT; write it like {here}.", address=Quoted(address), here=HERE))
     return serving(Setting(book_path, host.strip("[]"), int(port), frozenset(called), certificate, key))
 
 

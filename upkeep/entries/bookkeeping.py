@@ -28,7 +28,7 @@ class Begin(Entry):
 
 @frozen(kw_only=True)
 class Strike(Entry):
-    """An entry that never was true (an undo, a wrong item): it stays visible and no longer counts."""
+    """An entry that was never true (an undo, a wrong item): it stays visible and no longer counts."""
 
     entry: int
 

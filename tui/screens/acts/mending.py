@@ -249,7 +249,7 @@ DEEDS = (
     Deed(
         "strike",
         "strike",
-        said("Strike an entry that never was true"),
+        said("Strike an entry that was never true"),
         On.ITEM,
         _strike_asks,
         _strike,
