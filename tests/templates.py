@@ -20,6 +20,7 @@ from tui.keys import KEYS, Where, cap
 from tui.present.checking import BROKE_WORDS
 from upkeep.counting.sharing import CLOCK, QUANTITIES, RUNNING_TIME
 from upkeep.due.compliance import Verdict
+from upkeep.due.facts import LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT
 from upkeep.due.states import State
 from upkeep.entries.checking import OCCASIONS
 from upkeep.entries.lives import ENDS
@@ -107,7 +108,8 @@ charts, what lives are compared by, what became of a picture."""
 def terms() -> set[Message]:
     """The words of the program that entries, tables and --json have too, out of the enumerations and tables."""
     words: dict[str | None, Iterable[str]] = {
-        "state": State, "verdict": Verdict, "kind": Kind, "role": Role, "energy": Energy, "event": Event,
+        "state": State, "verdict": Verdict, "kind": Kind, "role": Role, "energy": Energy,
+        "event": (*Event, LOST_RECORD, OUT_OF_LIMITS, PRESS_IN_DOUBT),
         "thing": Defined, "occasion": OCCASIONS, "disposition": DISPOSITIONS, "end of a life": ENDS,
         "pull test": BROKE_WORDS.values(), "key": map(cap, KEYS), "foot": (key.name for key in KEYS),
     }  # fmt: skip
