@@ -38,6 +38,8 @@ ELSEWHERE = {
     "no limit": "a verdict, as a view has it",
     "-loud note": "a style of the terminal",
     "broke ": "the key under which an answer is kept",
+    "other item": "the key of an option",
+    "count ": "a word of an entry",
     "state:": "the key of an option",
     "area:": "the same",
     "place:": "the same",

@@ -26,7 +26,7 @@ from tui.screens.frame.item_pages import item_papers
 from tui.screens.frame.pages import PAPERS
 from upkeep.book import Book
 from upkeep.cli.run import run
-from upkeep.errors import NotFound
+from upkeep.errors import StrokebookError
 from upkeep.papers.board_text import why_text
 from upkeep.papers.week_pdf import week_pdf
 from upkeep.plant.model import Kind
@@ -147,7 +147,7 @@ def test_the_pages_of_the_screens_are_read_in_the_language_of_their_reader(book:
             continue
         try:
             page = paper.text(book, AT, READER)
-        except NotFound as nothing:  # told below the page's title
+        except StrokebookError as nothing:  # told below the page's title
             page = text(nothing.said, READER)
         assert written.english(page) == set(), (name, str(paper.title))
 

@@ -8,7 +8,7 @@ from tui.present.board import due_text, late_said, reason_text
 from tui.present.moments import Now, age_said, near_said, wall_said
 from tui.present.words import between
 from upkeep.frozen import frozen
-from upkeep.said import Capitals, DayName, Figure, Said, in_turn, listed, said, said_many
+from upkeep.said import Capitals, DayName, Figure, Numeral, Said, in_turn, listed, said, said_many
 from upkeep.views.home import Expected, Home, HomePart, HomeRow, Part
 from upkeep.wording.holds import hold_said
 from upkeep.wording.sentences import Reader, text
@@ -49,7 +49,7 @@ def head_rows(home: Home, now: Now, person: str, width: int) -> tuple[str, ...]:
 def _counts(parts: Sequence[HomePart], reader: Reader, width: int) -> tuple[str, ...]:
     """As many to a row as fit, each on a cell of its own."""
     cells = [
-        text(said("{key} {part} {n}", key=f"{key}", part=NAMES[part.part], n=part.total), reader)
+        text(said("{key} {part} {n}", key=Numeral(key), part=NAMES[part.part], n=part.total), reader)
         for key, part in enumerate(parts, 1)
     ]
     rows, row = [], ""
@@ -66,7 +66,7 @@ def list_rows(home: Home, now: Now, width: int) -> tuple[Shown, ...]:
     shown: list[Shown] = []
     for key, part in enumerate(home.parts, 1):
         if part.rows:
-            heading = said("{key}  {part}: {n}", key=f"{key}", part=Capitals(NAMES[part.part]), n=part.total)
+            heading = said("{key}  {part}: {n}", key=Numeral(key), part=Capitals(NAMES[part.part]), n=part.total)
             shown += [Shown(text(heading, now.reader), None)]
             shown += [Shown(row_text(row, now, width), row) for row in part.rows]
     if not shown:

@@ -20,7 +20,7 @@ _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
 COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
-GOING_BACK = "going back"
+GOING_BACK = "returning"
 """What long work does with a book."""
 
 
