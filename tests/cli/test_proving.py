@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
+from tests.keys.broken import BROKEN
 from tests.plants import entries_of
 from tests.plants_with_codes import NOON, SECRETS
 from upkeep.book import Book, Proven
@@ -81,6 +82,20 @@ def test_who_may_not_hears_it_before_a_code_is_asked_for(
     assert told.code == 1
     assert "Ben (operator) may not put items out of use or bring them back: this needs the role of" in told.err
     assert "Ask Lea or Yara Holm." in told.err
+    assert newest(path)[0] == "fit"
+
+
+@pytest.mark.parametrize("broken", BROKEN)
+def test_a_file_of_keys_that_cannot_be_used_is_told_in_the_shell(
+    terminal: Terminal, path: Path, typing: Callable[[Sequence[str]], None], broken: str
+) -> None:
+    spoil, words = BROKEN[broken]
+    spoil(Path(f"{path}-keys"))
+    typing([SECRETS["ana"], SECRETS["lea"]])
+    for command in (COUNT, ("keys",), ("code", "ben", "--by", "lea")):
+        told = terminal.types(NOW, *command)
+        assert (told.code, words in told.err) == (1, True), command
+    assert terminal.types(NOW, "board").code == 0
     assert newest(path)[0] == "fit"
 
 

@@ -58,6 +58,32 @@ def test_a_file_that_is_no_file_of_keys_is_refused_with_a_sentence(keys: Keys) -
         keys.held.badges()
 
 
+def test_a_folder_or_a_link_to_nowhere_in_its_place_is_refused_with_a_sentence(keys: Keys) -> None:
+    keys.path.mkdir(0o700)
+    with pytest.raises(Refused, match=r"cannot be used: no regular file.* move it aside"):
+        keys.held.badges()
+    keys.path.rmdir()
+    keys.path.symlink_to(keys.path.with_name("nowhere") / "at all")
+    with pytest.raises(Refused, match="cannot be used"):
+        keys.held.give_badge("ana", NOON)
+
+
+def test_a_file_that_somebody_else_put_there_is_refused(keys: Keys, monkeypatch: pytest.MonkeyPatch) -> None:
+    """They would know every code in it; the owner of the book is nobody else."""
+    keys.held.give_badge("ana", NOON)
+    keys.close()
+    if os.geteuid() == 0:
+        os.chown(keys.path, 12345, -1)
+    else:
+        monkeypatch.setattr(os, "geteuid", lambda: 12345)
+    with pytest.raises(Refused, match="belongs to somebody else than the book"):
+        keys.held.badges()
+    book = keys.path.with_name("plant.db")
+    book.touch()
+    os.chown(book, keys.path.stat().st_uid, -1)
+    assert keys.held.badges() == {"ana": 1}
+
+
 def test_nothing_is_made_before_something_is_asked_of_it(keys: Keys) -> None:
     assert not keys.exist
 

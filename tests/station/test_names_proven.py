@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.keys.broken import BROKEN
 from tests.plants import person
 from tests.plants import plant as defined
 from tests.station.visitor import MORNING, Plant, Visitor, served
@@ -123,3 +124,17 @@ def test_no_code_travels_over_plain_http_from_another_machine(plant: Plant) -> N
     token = visitor.hidden("token")
     visitor.sends("/at/P-07/code", {"token": token, "person": "ben", "secret": OWN})
     assert (visitor.status, visitor.goes("/at/P-07").path) == (403, "/at/P-07/who")
+
+
+@pytest.mark.parametrize("broken", BROKEN)
+def test_a_file_of_keys_that_cannot_be_used_is_told_on_the_page(
+    tmp_path: Path, keys: tuple[bytes, bytes, str], broken: str
+) -> None:
+    """With its sentence, also to a browser that has been here; nobody is taken for somebody."""
+    spoil, told = BROKEN[broken]
+    with served(tmp_path, files=keys[:2]) as plant:
+        spoil(Path(f"{plant.path}-keys"))
+        visitor = plant.visitor().goes("/at/P-07/who")
+        visitor.goes("/at/P-07/who")
+        assert told in visitor.text
+        assert visitor.status == 409

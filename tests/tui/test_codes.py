@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.clock import Clock
+from tests.keys.broken import BROKEN
 from tests.plants_with_codes import NOON, SECRETS
 from tests.tui.terminal import Terminal, terminal
 from tui.present.scanner import Scanner
@@ -215,3 +216,27 @@ def test_a_star_in_a_text_is_no_scan_and_nothing_typed_is_lost() -> None:
 
 
 _KEYS = {"\n": "enter"}
+
+
+@pytest.mark.parametrize("broken", BROKEN)
+async def test_a_file_of_keys_that_cannot_be_used_is_told_at_the_terminal(path: Path, broken: str) -> None:
+    """The board is there all the same; nobody is taken for somebody."""
+    spoil, told = BROKEN[broken]
+    spoil(Path(f"{path}-keys"))
+    async with terminal(opener(path), place="P-07", clock=Clock(NOON), size=(120, 40)) as here:
+        assert "Task clean" in here.text
+        await here.press("escape", "o")
+        await here.type("ben", "enter")
+        await here.type(SECRETS["ben"], "enter")
+        assert told in " ".join(here.text.split())
+        assert "Here: Ben" not in here.text
+    assert newest(path)[0] == "fit"
+
+
+async def test_without_its_file_of_keys_everybody_needs_a_new_code(path: Path) -> None:
+    Path(f"{path}-keys").unlink()
+    async with terminal(opener(path), place="P-07", clock=Clock(NOON), size=(120, 40)) as here:
+        await here.press("escape", "o")
+        await here.type("ben", "enter")
+        await here.type(SECRETS["ben"], "enter")
+        assert "Ben has no code" in " ".join(here.text.split())

@@ -67,7 +67,7 @@ def test_no_private_name_of_the_library_is_taken(ours: type) -> None:
 
 def test_a_taken_name_would_be_found() -> None:
     class Hanging(Screen[None]):
-        def _attach(self) -> None: ...
+        def _attach(self) -> None: ...  # type: ignore[override]
 
     class Forgetting(Screen[None]):
         def __init__(self) -> None:

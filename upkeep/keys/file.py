@@ -61,7 +61,7 @@ class KeysFile:
         if self._connection is not None:
             return self._connection
         _made_private(self.path)
-        _refuse_if_others_read(self.path)
+        _refuse_what_is_not_ours(self.path)
         connection = sqlite3.connect(self.path, timeout=_BUSY_SECONDS, isolation_level=None, check_same_thread=False)
         try:
             connection.execute("BEGIN IMMEDIATE")
@@ -141,7 +141,7 @@ class KeysFile:
 def _cannot_be_used(path: Path, why: str) -> Said:
     return said(
         "The file of keys, {file}, cannot be used: {why}. It belongs to whoever keeps the book on this machine. "
-        "Nobody's name can be proven until it can.",
+        "Nobody's name can be proven until it can. If it is damaged, move it aside: then everybody gets a new code.",
         file=path,
         why=why,
     )
@@ -153,8 +153,14 @@ def _made_private(path: Path) -> None:
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, stat.S_IRUSR | stat.S_IWUSR))
 
 
-def _refuse_if_others_read(path: Path) -> None:
-    if os.name != "nt" and path.stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO):
+def _refuse_what_is_not_ours(path: Path) -> None:
+    """Refuses what is no file, what others may read, and what somebody else put there: they would know every code."""
+    status = path.stat()
+    if not stat.S_ISREG(status.st_mode):
+        raise Refused(_cannot_be_used(path, "no regular file"))
+    if os.name == "nt":
+        return
+    if status.st_mode & (stat.S_IRWXG | stat.S_IRWXO):
         raise Refused(
             said(
                 "{file} can be read by others than its owner, and codes could be guessed from it. Close it to them "
@@ -162,3 +168,15 @@ def _refuse_if_others_read(path: Path) -> None:
                 file=path,
             )
         )
+    if status.st_uid not in (os.geteuid(), 0, _owner_of(path.with_name(path.name.removesuffix(KEYS)))):
+        raise Refused(
+            said(
+                "{file} belongs to somebody else than the book, who would know every code in it. Move it aside: then "
+                "everybody gets a new code.",
+                file=path,
+            )
+        )
+
+
+def _owner_of(book: Path) -> int | None:
+    return book.stat().st_uid if book.exists() else None

@@ -9,14 +9,14 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.body_limit import RequestBodyLimitMiddleware
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import HTMLResponse, Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 
 from upkeep.errors import BookReplaced, BookUnavailable, NotFound, StrokebookError
 from upkeep.frozen import frozen
 from upkeep.said import Said, said
-from upkeep.station.pages.page import HOME, Head
+from upkeep.station.pages.page import HOME, Head, rendered
 from upkeep.station.server.changing import ChangesOfTools
 from upkeep.station.server.coming import Coming
 from upkeep.station.server.desk import BadgeScanned, Desk
@@ -108,8 +108,13 @@ class _Wrong:
         return await self._page(request, sentence, 500)
 
     async def _page(self, request: Request, sentence: Said, status: int) -> Response:
-        session = await self._desk.session_of(request)
+        try:
+            session = await self._desk.session_of(request)
+        except StrokebookError:  # what went wrong is the book or its keys: the browser stays whose it was
+            session = None
         place = str(request.path_params.get("place", "")) if status not in (404, 500) else ""
-        head = Head("", None, None, None, session.token, "")
+        head = Head("", None, None, None, session.token if session else "", "")
         page = SaidPage(sentence, f"/at/{place}" if place else "/", said("Not done"))
+        if session is None:
+            return HTMLResponse(rendered("said", page, head, self._desk.setting.reader), status)
         return self._desk.page(request, session, "said", page, head, status)
