@@ -3,18 +3,25 @@ from a file, from a list that is merged and from a sheet off the wall."""
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from starlette.testclient import TestClient
 
 from tests.clock import Clock
 from tests.commands import Terminal
 from tests.plants import at, book_of, entries_of, person, task, write
+from tests.station.visitor import Visitor
 from tests.tui.terminal import LARGE
 from tests.tui.terminal import terminal as screen
 from upkeep.book import Book
 from upkeep.entries.signing import Sign
+from upkeep.station.server.app import application
+from upkeep.station.server.desk import Desk
+from upkeep.station.server.gate import Rates
+from upkeep.station.server.setting import Setting
 from upkeep.wording.cautions import caution_for
 from upkeep.wording.sentences import ENGLISH, text
 
@@ -39,6 +46,9 @@ CAUTION = (
     "CAUTION for M-12/oil: Lock the press off, bleed the air and try to start it before hands go in. The nozzle is "
     "hot. Local law and your plant's own procedure decide."
 )
+
+ON_THE_PAGE = "CAUTION " + CAUTION.partition(": ")[2]
+"""Over the form of the line itself."""
 
 Way = Callable[[Path, Terminal, str], Awaitable[str]]
 
@@ -85,8 +95,32 @@ async def at_a_screen(path: Path, shell: Terminal, by: str) -> str:
         return f"{round_text} {box} {here.text}"
 
 
-WAYS: list[Way] = [in_the_shell, from_a_file, from_a_list_that_is_merged, from_a_sheet, at_a_screen]
-TYPED = [way for way in WAYS if way is not at_a_screen]
+async def on_a_page(path: Path, shell: Terminal, by: str) -> str:
+    with browser(path) as visitor:
+        before = visitor.is_here(by).goes("/at/P-07/sign/M-12/oil").text
+        if visitor.status == 200:
+            visitor.presses(f"Sign as {by.title()}")
+        return f"{before} {visitor.text}"
+
+
+@contextmanager
+def browser(path: Path) -> Iterator[Visitor]:
+    """A browser at the station of the press."""
+    desk = Desk(Setting(path, clock=Clock(at(MONDAY))))
+    desk.open()
+    try:
+        app = application(desk, Rates(burst=1000))
+        yield Visitor(TestClient(app, "http://localhost", client=("127.0.0.1", 50000)))
+    finally:
+        desk.close()
+
+
+WAYS: list[Way] = [
+    in_the_shell, from_a_file, from_a_list_that_is_merged, from_a_sheet, at_a_screen, on_a_page,
+]  # fmt: skip
+SHOWN = (at_a_screen, on_a_page)
+"""Ways in that show what they ask; the others are typed whole."""
+TYPED = [way for way in WAYS if way not in SHOWN]
 
 
 def _entered(path: Path, shell: Terminal, by: str, *how: str) -> str:
@@ -105,8 +139,8 @@ def one_line(page: str) -> str:
 async def test_the_caution_comes_before_the_signature(path: Path, capsys: pytest.CaptureFixture[str], way: Way) -> None:
     """The energy control, what else the task cautions of and who decides, with the line it is for, once."""
     told = one_line(await way(path, Terminal(path, capsys), "ana"))
-    assert CAUTION in told
-    if way is not at_a_screen:
+    assert (CAUTION if way is not on_a_page else ON_THE_PAGE) in told
+    if way not in SHOWN:
         assert told.count("CAUTION") == 1
         assert told.index(CAUTION) < told.index("signed by Ana" if way is from_a_sheet else "Written as")
     with Book.open(path) as book:
@@ -117,7 +151,7 @@ async def test_the_caution_comes_before_the_signature(path: Path, capsys: pytest
         assert text(caution_for(caution), ENGLISH) == CAUTION
 
 
-@pytest.mark.parametrize("way", TYPED, ids=lambda way: way.__name__)
+@pytest.mark.parametrize("way", WAYS, ids=lambda way: way.__name__)
 @pytest.mark.parametrize("by", ["quin", "rob"])
 async def test_whoever_may_not_is_refused_in_the_same_words(
     path: Path, capsys: pytest.CaptureFixture[str], way: Way, by: str
@@ -128,6 +162,7 @@ async def test_whoever_may_not_is_refused_in_the_same_words(
         refused = book.refusals(entries_of(book, f"{MONDAY} sign M-12/oil for {OCCURRENCE} by {by}"), at(MONDAY))
     told = one_line(await way(path, Terminal(path, capsys), by))
     assert str(refused[0]) in told
+    assert "Ask Ana or Ben." in told
     assert ("ran out on 2026-03-01" if by == "rob" else "needs the role") in str(refused[0])
     with Book.open(path) as book:
         assert book.newest_written(1)[0].entry == before
@@ -156,6 +191,16 @@ async def test_without_an_occurrence_the_shell_tells_who_was_first_as_well(
     told = Terminal(path, capsys).types(MONDAY, "sign", "M-12/oil", "--by", "ben").err
     assert "M-12/oil is not open yet: its window opens 2026-03-06 00:00." in told
     assert f"It was last done: Ana, 2026-03-02 06:00 (#{number})." in told
+
+
+def test_on_a_page_the_second_hears_it_too(path: Path) -> None:
+    """The first signature came while the page was open."""
+    with browser(path) as visitor:
+        visitor.is_here("ben").goes("/at/P-07/sign/M-12/oil")
+        with Book.open(path) as book:
+            (number,) = write(book, f"{MORNING} sign M-12/oil for {OCCURRENCE} by ana").entries
+        visitor.presses("Sign as Ben")
+        assert f"is already signed: Ana, 2026-03-02 06:00 (#{number})" in visitor.text
 
 
 async def test_at_a_screen_the_second_hears_it_too(path: Path) -> None:
