@@ -42,7 +42,7 @@ class Browser(threading.Thread):
         """Goes on until nobody answers."""
         try:
             with httpx2.Client(base_url=self._base, follow_redirects=True, timeout=60) as client:
-                visitor: Visitor = Visitor(client).is_here("ben")  # type: ignore[arg-type]
+                visitor: Visitor = Visitor(client).is_here("ben")
                 self._report(visitor)
         except httpx2.TransportError:
             return
