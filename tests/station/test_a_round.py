@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.station.visitor import Plant, served
+from tests.plants import task
+from tests.station.visitor import MORNING, Plant, served
 
 
 @pytest.fixture
@@ -203,3 +204,16 @@ def test_an_unknown_place_is_refused_with_a_sentence(plant: Plant) -> None:
     visitor = plant.visitor().goes("/at/P-99")
     assert visitor.status == 404
     assert "P-99" in visitor.text
+
+
+def test_a_calibration_is_signed_with_its_certificate_and_what_is_typed_stays(tmp_path: Path) -> None:
+    """A certificate that is told in part is asked for; the gauge keeps the whole one."""
+    calibrate = task("calibrate", "gauge", by=["operator"], every="1 year", early_days=400, title="Calibrate")
+    with served(tmp_path, more=(calibrate,)) as plant:
+        visitor = plant.visitor().is_here("ben").goes("/at/P-07/sign/G-1/calibrate")
+        visitor.presses("Sign as Ben", certificate="26-0815", laboratory="Measuring room", received="-0,001")
+        assert visitor.status == 422
+        assert "Error as left, in its unit: type it from the certificate" in visitor.text
+        visitor.presses("Sign as Ben", left="0", uncertainty="0.002", due="2027-03-01")
+        (kept,) = plant.book().checks(MORNING).gauge("G-1").calibrations
+        assert (kept.certificate, kept.received, str(kept.due)) == ("26-0815", -0.001, "2027-03-01")

@@ -166,3 +166,40 @@ async def test_a_held_set_is_one_row_of_the_board_until_its_lines_are_asked_for(
         assert "1-2 of 2 held, DS-031" in here.text
         await here.press("x")
         assert "2 lines (Enter)" in here.text
+
+
+CALIBRATE = task("calibrate", "gauge", every="1 year", early_days=400)
+
+
+async def test_a_calibration_is_signed_with_its_certificate(tmp_path: Path) -> None:
+    """A field left empty is asked for, a comma is a decimal comma; the record of the gauge has it all."""
+    with book_of(tmp_path, tasks=[CALIBRATE]) as book:
+        path = book.path
+    async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
+        await here.press("s")
+        await here.type("tom", "enter")
+        assert "Its certificate; all empty where none came with it" in here.text
+        await here.type("26-0815", "enter")
+        await here.type("Measuring room", "enter")
+        await here.type("-0,001", "enter")
+        await here.type("0", "enter")
+        await here.type("0.002", "enter", "enter", "enter", "enter", "enter")
+        assert "Good until, like 2027-03-01: type it from the certificate, or leave all of it empty." in here.text
+        await here.type("2027-03-01", "enter", "enter", "enter", "enter")
+        assert "SIGNED Mon 2026-03-02 07:00 Tom: done by me." in here.text
+    with Book.open(path) as book:
+        (kept,) = book.checks(MONDAY).gauge("G-1").calibrations
+        assert (kept.certificate, kept.laboratory, kept.by, str(kept.due)) == (
+            "26-0815", "Measuring room", "Tom", "2027-03-01",
+        )  # fmt: skip
+        assert (kept.received, kept.left, kept.uncertainty) == (-0.001, 0.0, 0.002)
+
+
+async def test_a_calibration_without_a_certificate_is_signed_and_says_what_stays_unknown(tmp_path: Path) -> None:
+    """Nothing typed asks for nothing."""
+    with book_of(tmp_path, tasks=[CALIBRATE]) as book:
+        path = book.path
+    async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
+        await here.press("s")
+        await here.type("tom", *["enter"] * 10)
+        assert "No certificate is told: its number, laboratory, errors and uncertainty stay unknown." in here.text

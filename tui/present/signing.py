@@ -102,8 +102,8 @@ def step_rows(steps: tuple[str, ...], width: int) -> tuple[str, ...]:
 
 
 def is_short(form: SignForm) -> bool:
-    """Whether a name is all the sign-off asks for: no readings, no grade, no gauge."""
-    return not (form.points or form.graded or form.gauges)
+    """Whether a name is all the sign-off asks for: no readings, no grade, no gauge, no certificate."""
+    return not (form.points or form.graded or form.gauges or form.calibrates)
 
 
 def work_said(line: BoardLine) -> Said:

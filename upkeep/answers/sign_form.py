@@ -39,6 +39,7 @@ def sign_form(context: Context, line: str) -> SignForm:
         gauges=tuple(gauges),
         meaning=MEANING,
         signers=who_may(context, Wish("sign", item=shown.item, task=shown.task), context.moment),
+        calibrates=task == context.known.calibration,
     )
 
 

@@ -29,7 +29,8 @@ class Caution:
 
 @frozen
 class SignForm:
-    """All a sign-off asks for, cautions first.  ``signers`` are the people who may sign it."""
+    """All a sign-off asks for, cautions first.  ``signers`` are the people who may sign it; ``calibrates``: it is the
+    calibration of a gauge, and its certificate may be told with it."""
 
     line: BoardLine
     caution: Said
@@ -39,3 +40,4 @@ class SignForm:
     gauges: tuple[GaugeChoice, ...]
     meaning: Said
     signers: tuple[tuple[str, str], ...]
+    calibrates: bool = False

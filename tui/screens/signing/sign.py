@@ -1,4 +1,4 @@
-"""The sign-off form: caution, steps, measured points, gauge, grade, remark, name.  Nothing typed is lost."""
+"""The sign-off form: caution, steps, points, gauge, grade, certificate, remark, name.  Nothing typed is lost."""
 
 from __future__ import annotations
 
@@ -32,12 +32,13 @@ from tui.widgets.fields import Field
 from tui.widgets.labelled_field import LabelledField
 from tui.widgets.save_bar import SaveBar
 from tui.widgets.unfilled import Unfilled
-from upkeep.entries.signing import Sign
+from upkeep.entries.signing import Calibration, Sign
 from upkeep.errors import AlreadySigned
 from upkeep.said import Said, said
 from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm
 from upkeep.wording.cautions import caution
+from upkeep.wording.certificates import CERTIFICATE, certificate_of, lacking
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 from upkeep.wording.text import fit
 
@@ -71,6 +72,8 @@ class SignScreen(DeskScreen[Signed | None]):
             [gauge_text(gauge, desk.reader) for gauge in form.gauges], valid[0] if len(valid) == 1 else None
         )
         self._grade = Choice([grade_text(grade, desk.reader) for grade in GRADES])
+        asked = CERTIFICATE if form.calibrates else {}
+        self._certificate = {name: LabelledField(desk.words(label)) for name, label in asked.items()}
         self._remark = LabelledField(desk.words(said("Remark, if there is one")))
         here = desk.here.id if desk.here else ""
         self._signer = LabelledField(
@@ -93,6 +96,9 @@ class SignScreen(DeskScreen[Signed | None]):
             if self._form.graded:
                 yield self.rows("grade", "-strong")
                 yield self._grade
+            if self._certificate:
+                yield self.rows("certificate", "-strong")
+                yield from self._certificate.values()
             yield self._remark
             yield self._signer
             yield self.rows("meaning", "-strong")
@@ -104,7 +110,8 @@ class SignScreen(DeskScreen[Signed | None]):
         """Names the choices; the first thing to fill in waits for input, the caution stays in sight."""
         self.rows("gauge").show([self.desk.words(said("Gauge you measured with"))])
         self.rows("grade").show([self.desk.words(said("Grade"))])
-        first = self._readings[0][1].field if self._readings else self._remark.field
+        self.rows("certificate").show([self.desk.words(said("Its certificate; all empty where none came with it"))])
+        first = next(iter(self._typed_into()))
         first.focus(scroll_visible=False)
 
     def on_resize(self) -> None:
@@ -136,7 +143,8 @@ class SignScreen(DeskScreen[Signed | None]):
             super().action_leave()
 
     def _typed_into(self) -> list[Field]:
-        return [self._remark.field, *(row.field for _, row in self._readings)]
+        fields = [row for _, row in self._readings]
+        return [row.field for row in (*fields, *self._certificate.values(), self._remark)]
 
     def take_scanned(self, scanned: Scanned) -> None:
         """Takes the gauge, if it counts; whatever else was scanned is told."""
@@ -182,6 +190,7 @@ class SignScreen(DeskScreen[Signed | None]):
         points = self._points()
         gauge = _chosen(self._gauge, said("Say which gauge you measured with.")) if self._form.gauges else None
         grade = _chosen(self._grade, said("Give the grade: 0 to 4.")) if self._form.graded else None
+        certificate = self._told_of_certificate()
         typed = self._signer.field.value
         person = meant(self._form.signers, typed)
         if person is None:
@@ -193,8 +202,16 @@ class SignScreen(DeskScreen[Signed | None]):
             gauge=None if gauge is None else self._form.gauges[gauge].id,
             grade=grade,
             remark=self._remark.field.value.strip(),
+            calibration=certificate,
         )
         return by, entry
+
+    def _told_of_certificate(self) -> Calibration | None:
+        typed = {name: row.field.value for name, row in self._certificate.items()}
+        if (lack := lacking(typed)) is not None:
+            name, sentence = lack
+            raise Unfilled(sentence, self._certificate[name].field)
+        return certificate_of(typed)
 
     def _points(self) -> tuple[tuple[str, tuple[float, ...]], ...]:
         values: dict[str, tuple[float, ...]] = {}

@@ -32,6 +32,7 @@ LABELS: Mapping[str, Said] = {
     "caution": said("CAUTION"),
     "gauge": said("Gauge you measured with"),
     "grade": said("Grade"),
+    "certificate": said("Its certificate; all empty where none came with it"),
     "remark": said("Remark, if there is one"),
     "photo": said("Photo, if it helps"),
     "waiting": said(

@@ -13,6 +13,7 @@ from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import SignForm
+from upkeep.wording.certificates import CERTIFICATE
 from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
 from upkeep.wording.points import point_said
 
@@ -41,6 +42,7 @@ class SignPage:
     answers: Said
     steps: tuple[str, ...]
     fields: tuple[Field, ...]
+    certificate: tuple[Field, ...]
     gauges: tuple[Option, ...]
     grades: tuple[Option, ...]
     remark: str
@@ -67,6 +69,7 @@ def sign_page(
         answers=_answers(line),
         steps=form.steps,
         fields=_fields(form, given),
+        certificate=_certificate(given) if form.calibrates else (),
         gauges=_gauges(form, given.get("gauge")),
         grades=_grades(given.get("grade")) if form.graded else (),
         remark=given.get("remark", ""),
@@ -86,6 +89,10 @@ def _fields(form: SignForm, given: Mapping[str, str]) -> tuple[Field, ...]:
     }
     first = next((name for name in names if not given.get(name, "").strip()), None)
     return tuple(Field(name, label, given.get(name, ""), name == first) for name, label in names.items())
+
+
+def _certificate(given: Mapping[str, str]) -> tuple[Field, ...]:
+    return tuple(Field(name, label, given.get(name, ""), False) for name, label in CERTIFICATE.items())
 
 
 def work_said(line: BoardLine) -> Said:

@@ -29,6 +29,7 @@ from upkeep.station.server.sessions import Here, Session
 from upkeep.views.rights import Wish
 from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm
+from upkeep.wording.certificates import certificate_of, lacking
 from upkeep.wording.points import point_said, read_number
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 
@@ -123,9 +124,12 @@ def _entry(form: SignForm, sent: Posted, here: Here, at: datetime) -> Sign:
         raise Refused(LACKS_GRADE)
     if sent.text("how") not in ("", "extra"):
         raise Refused(said("This page has no button {how}.", how=Quoted(sent.text("how"))))
+    lack = lacking(sent.texts()) if form.calibrates else None
+    if lack is not None:
+        raise Refused(lack[1])
     return Sign(
         at=at, by=here.id, task=form.line.task, item=form.line.item,
         occurrence=EXTRA if sent.text("how") == "extra" else sent.text("occurrence"),
         points=tuple(points), gauge=gauge if form.gauges else None, grade=int(grade) if form.graded else None,
-        remark=sent.text("remark").strip(),
+        remark=sent.text("remark").strip(), calibration=certificate_of(sent.texts()) if form.calibrates else None,
     )  # fmt: skip
