@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.commands import Terminal
-from tests.plants import BEGINS, at, book_of, define, item, line_at, task, write, write_each
+from tests.plants import BEGINS, at, book_of, define, item, line_at, state, task, write, write_each
 from upkeep.book import Book
 from upkeep.due.compliance import Verdict
 from upkeep.errors import Refused
@@ -354,3 +354,58 @@ def test_the_page_has_the_figure_its_numbers_and_its_definition(
     assert max(map(len, said.out.splitlines())) <= 80
     nowhere = Terminal(book.path, capsys).types("2026-03-10 12:00", "figures", "--area", "cellar")
     assert (nowhere.code, "annex, press hall, toolroom" in nowhere.err) == (1, True)
+
+
+# A module comes back from storage within a shift
+
+
+def test_a_shift_in_which_it_came_back_from_storage_and_ran_is_asked_for(tmp_path: Path) -> None:
+    """In storage as the early shift began, brought back at 08:00, run until 14:00: its clean is done or not done."""
+    text = f"""
+        {FITTED}
+        2026-03-02 13:50 sign M-12/clean for 2026-03-02/early by ana
+        2026-03-02 14:00 unfit M-12 at 12000 by ana
+        2026-03-02 14:10 pause M-12 by lea because "no orders"
+        2026-03-03 08:00 resume M-12 by lea because "an order"
+        2026-03-03 08:05 fit M-12 in P-07 at 12000 by ana
+        2026-03-03 14:00 count P-07 13500 by ana
+    """
+    with book_of(tmp_path, text, tasks=[CLEAN]) as book:
+        assert state(book, "M-12/clean", "2026-03-03 15:00") == "overdue"
+        page = figures(book, "2026-03-02", "2026-03-03", "2026-03-03 15:00")
+        assert base(page) == (1, 2)
+        assert {(one.line, one.occurrence) for one in page.late} == {("M-12/clean", "2026-03-03/early")}
+        assert page.counts[Verdict.RESTING] == 1  # the night shift of Monday
+        write(book, "2026-03-03 13:40 sign M-12/clean for 2026-03-03/early by ana recorded 2026-03-03 15:10")
+        assert base(figures(book, "2026-03-02", "2026-03-03", "2026-03-03 15:30")) == (2, 2)
+
+
+def test_a_shift_in_which_it_ran_though_nobody_brought_it_back_is_asked_for(tmp_path: Path) -> None:
+    """The count says it does not rest, as on the board."""
+    text = """
+        2026-03-02 06:00 count P-07 10000 by ana
+        2026-03-02 13:50 sign P-07/wipe for 2026-03-02/early by ana
+        2026-03-02 14:00 count P-07 12000 by ana
+        2026-03-02 14:10 pause P-07 by lea because "no orders"
+        2026-03-03 06:00 count P-07 12000 by ana
+        2026-03-03 14:00 count P-07 13500 by ana
+    """
+    with book_of(tmp_path, text, tasks=[task("wipe", "press", each_shift=True)]) as book:
+        assert line_at(book, "P-07/wipe", "2026-03-03 15:00").occurrence == "2026-03-03/early"
+        page = figures(book, "2026-03-02", "2026-03-03", "2026-03-03 15:00")
+        assert {one.occurrence for one in page.late if one.line == "P-07/wipe"} == {"2026-03-03/early"}
+
+
+def test_a_shift_that_lay_within_a_rest_is_not_asked_for_though_a_reading_covers_it(tmp_path: Path) -> None:
+    """Read at the end of the early shift and two days later: the press was out of use in between."""
+    text = """
+        2026-03-02 06:00 count P-07 10000 by ana
+        2026-03-02 10:00 count P-07 11000 by ana
+        2026-03-02 14:00 pause P-07 by lea because "no orders"
+        2026-03-04 06:00 resume P-07 by lea because "an order"
+        2026-03-04 14:00 count P-07 12500 by ana
+    """
+    with book_of(tmp_path, text, tasks=[task("wipe", "press", each_shift=True)]) as book:
+        page = figures(book, "2026-03-02", "2026-03-04", "2026-03-04 15:00")
+        asked = {one.occurrence for one in page.late if one.line == "P-07/wipe"}
+        assert asked == {"2026-03-02/early", "2026-03-04/early"}

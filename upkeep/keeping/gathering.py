@@ -24,6 +24,7 @@ from upkeep.due.facts import (
 from upkeep.due.reason_json import hold_from
 from upkeep.due.rests import ran_since
 from upkeep.due.usage import stroke_interval
+from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.entries.standing import Closing, Standing
 from upkeep.keeping.definitions import Known
 from upkeep.keeping.limits_in_force import GAUGE_FOUND_OUT, last_vouched
@@ -128,7 +129,7 @@ class Gatherer:
         Bigger work covers it where it fell due by then, or within the days that were declared.
         """
         since = own[-1].at if len(own) >= _RECENT else self._known.since[item.id]
-        works = (self._works(item, key, days) for key, days in self._known.covering(task).items())
+        works = (self._works(item, task, key, days) for key, days in self._known.covering(task).items())
         bigger = [done for times in works for done in times if done.at >= since]
         if not bigger:
             return tuple(own)
@@ -138,11 +139,11 @@ class Gatherer:
                 times.append(work)
         return tuple(times[::-1])
 
-    def _works(self, item: Item, key: str, days: int) -> Iterator[Done]:
+    def _works(self, item: Item, task: Task, key: str, days: int) -> Iterator[Done]:
         bigger = self._known.tasks[key]
         for row in self._rows.last_sign_offs(item.id, bigger.id, Closing.DONE, _LONG_AGO):
             if bigger.second_signature is None or row.verified_by is not None:
-                yield covered_from(row, days)
+                yield covered_from(row, task, days)
 
     def _falls_due(self, item: Item, task: Task, last: Done | None, work: Done) -> bool:
         """Whether a floating task falls due by the days that bigger work reaches ahead."""
@@ -333,6 +334,8 @@ def done_from(row: SignOffRow, how: How = How.SIGNED) -> Done:
     return Done(from_utc_text(row.at), row.by, row.occurrence, row.grade, row.entry, how)
 
 
-def covered_from(row: SignOffRow, days: int) -> Done:
-    """The answer that a row of sign-offs of a bigger task gives to those it covers, so many days ahead."""
-    return Done(from_utc_text(row.at), row.by, "", None, row.entry, How.COVERED, row.task, days)
+def covered_from(row: SignOffRow, task: Task, days: int) -> Done:
+    """The answer that a row of sign-offs of a bigger task gives to one it covers, so many days ahead: to the shift that
+    it names, where both are done every shift."""
+    shift = row.occurrence if task.each_shift and isinstance(occurrence_of(row.occurrence), OfShift) else ""
+    return Done(from_utc_text(row.at), row.by, shift, None, row.entry, How.COVERED, row.task, days)

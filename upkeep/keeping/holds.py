@@ -108,6 +108,7 @@ class Rests:
     def __init__(self, context: Context) -> None:
         self._context = context
         self._rests: dict[str, list[Rest]] = {}
+        self._told: dict[str, list[Rest]] = {}
 
     def at(self, item: str, moment: datetime) -> Rest | None:
         """The time without work that a moment lies in; None: the item was in use."""
@@ -116,11 +117,22 @@ class Rests:
             (rest for rest in self._of(item) if rest.since <= at and (rest.until is None or at < rest.until)), None
         )
 
+    def all_through(self, item: str, start: datetime, end: datetime) -> bool:
+        """Whether an item was in storage or out of use over all of [start, end), and no count says that it ran."""
+        first, last = utc_text(start), utc_text(end)
+        told = self._told_of(item)
+        whole = (rest for rest in told if rest.since <= first and (rest.until is None or last <= rest.until))
+        return any(rest == self._until_it_ran(item, rest) for rest in whole)
+
+    def _told_of(self, item: str) -> list[Rest]:
+        if item not in self._told:
+            self._told[item] = rests(self._context.entries.of_item(item, ("pause", "resume")))
+        return self._told[item]
+
     def _of(self, item: str) -> list[Rest]:
         if item not in self._rests:
             gone = self._context.wear_history.retired(item)
-            told = rests(self._context.entries.of_item(item, ("pause", "resume")))
-            self._rests[item] = [self._until_it_ran(item, rest) for rest in told]
+            self._rests[item] = [self._until_it_ran(item, rest) for rest in self._told_of(item)]
             self._rests[item] += [Rest(gone.at, None, gone.end, gone.entry)] if gone else []
         return self._rests[item]
 

@@ -126,7 +126,7 @@ class Occurrences:
             bigger = known.tasks[key]
             for row in self._rows.sign_offs_from(item, bigger.id, utc_text(since)):
                 if row.how == Closing.DONE and (bigger.second_signature is None or row.verified_by is not None):
-                    done.append(covered_from(row, days))
+                    done.append(covered_from(row, task, days))
         return sorted(done, key=lambda work: (work.at, work.entry))
 
     # Shifts
@@ -143,8 +143,10 @@ class Occurrences:
             planned = Planned(shift.key, shift.start, shift.start, min(shift.end, by_hour))
             own = [answer for answer in answers if _is_for(answer, shift, known.calendar)]
             verdict, answer = verdict_on(planned, own, self._over.now)
-            if shift.key not in moved or self._rested(item.id, shift.start):
+            if shift.key not in moved:
                 verdict = self._not_asked(item, shift)
+            elif self._rests.all_through(item.id, shift.start, shift.end):
+                verdict = Verdict.RESTING
             if shift.start <= self._over.now:
                 hung = self._ran_from(item, shift) if shift.key in moved else shift.start
                 yield JudgedOccurrence(item.id, task, shift.key, shift.start, verdict, answer, hung=hung)
