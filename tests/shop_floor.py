@@ -17,7 +17,7 @@ from tests.shop_counters import START, STEP, Regime, TrueCounters
 from tests.shop_plant import COUNTED, MOVED, PRESSES
 from upkeep.book import Book
 from upkeep.entries.entry import Entry
-from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.fitting import Fit, Put, Unfit
 from upkeep.entries.origin import NOT_KNOWN, Origin, Proof, WayIn
 from upkeep.errors import NotFound, Refused, Unreadable
 from upkeep.plant.model import FITS_IN
@@ -28,7 +28,7 @@ _WEIGHTS = {
     "count": 10, "counts": 3, "restart": 2, "reset": 2, "configure-counter": 2, "quantity": 5, "dispute": 1, "stop": 2,
     "turned": 2, "changeover": 2,
     "uncounted": 3,
-    "rework": 2, "unknown": 1, "order": 1, "fit": 8, "unfit": 5, "swap": 3, "hang": 3, "sign": 8, "verify": 2,
+    "rework": 2, "unknown": 1, "order": 1, "fit": 8, "unfit": 5, "put": 2, "swap": 3, "hang": 3, "sign": 8, "verify": 2,
     "looked-again": 1,
     "defer": 2, "cancel": 2, "fault": 1, "crash": 2, "hold": 1, "stated": 1, "note": 1, "release": 1, "pause": 2,
     "resume": 2, "strike": 5, "correct": 7, "define": 1, "check": 6, "out-of-tolerance": 1, "permit": 1, "retire": 1,
@@ -121,6 +121,12 @@ def _unfit(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Ent
         yield Unfit(at=moment, by="ana", item=key, to=to, **floor.shown_on(key, moment, other))
 
 
+def _put(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
+    """What lies about is put into the rack, or onto the bench in pieces."""
+    place = ("rack", "hall")[other % 2]
+    yield Put(at=moment, by="ben", item=MOVED[one % len(MOVED)], to=place, in_pieces=other % 3 == 0)
+
+
 def _swap(floor: Floor, moment: datetime, one: int, other: int) -> Iterator[Entry]:
     """Out with what is in the way, over with the item, all at one moment."""
     inside = dict(floor.book.hanging(floor.now))
@@ -155,7 +161,7 @@ def _unfit_turned(floor: Floor, moment: datetime, one: int, other: int) -> Itera
 
 
 _ACTS: dict[str, Callable[[Floor, datetime, int, int], Iterator[Entry]]] = {
-    "fit": _fit, "unfit": _unfit, "swap": _swap, "hang": _hang, "turned": _unfit_turned,
+    "fit": _fit, "unfit": _unfit, "put": _put, "swap": _swap, "hang": _hang, "turned": _unfit_turned,
     **shop_counting.ACTS, **shop_signing.ACTS,
     **shop_findings.ACTS, **shop_jobs.ACTS,
 }  # fmt: skip

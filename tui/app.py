@@ -160,7 +160,7 @@ class StrokebookApp(App[None]):
 
     def _go_home_after_idling(self) -> None:
         """A station shows its own round again when nobody is there any more; a form that is open stays."""
-        screen, station = self.screen, self.desk.station
+        screen, station = next(iter(self.screen_stack[-1:]), None), self.desk.station  # none while the screens close
         if station is None or not isinstance(screen, BookScreen) or len(self.screen_stack) > 2:
             return
         if not self.desk.is_left_alone() or screen.is_home():

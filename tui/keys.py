@@ -15,6 +15,7 @@ class Where(StrEnum):
     """Where a key does something."""
 
     LIST = "in a list of lines"
+    WHEREABOUTS = "on the page of where everything is"
     HOME = "on the page the lead begins with"
     BOARD = "on the board"
     ROUND = "on a round"
@@ -60,11 +61,12 @@ NUMBERS = "1-9"
 """Stands for the number keys, which pick the row that carries the number; 0 is the second figure of 10."""
 
 _PLANT = (Where.BOARD, Where.HOME, Where.DETAIL)
+_DEEDS = (*_PLANT, Where.WHEREABOUTS)
 _BOARDS = (Where.BOARD, Where.HOME)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK, Where.DEED, Where.SHEET)
 _BOXES = (Where.FOUND, Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
-_BACK = (Where.DETAIL, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HINTS, Where.HELP)
+_BACK = (Where.DETAIL, Where.WHEREABOUTS, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HINTS, Where.HELP)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
@@ -80,6 +82,11 @@ KEYS: tuple[Key, ...] = (
     Key("u", "undo", "undo", "Undoes what was written here last, for a short time.", _ALL),
     Key("v", "verify", "verify", "Gives the second signature: by somebody else.", _PLANT),
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
+    Key("slash", "search", "find", "Finds items as you type: id, place, status, owner.", (Where.WHEREABOUTS,)),
+    Key("enter", "open_line", "pages", "Chooses a page about the selected item.", (Where.WHEREABOUTS,)),
+    Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", (Where.WHEREABOUTS,)),
+    Key("u", "undo", "", "Undoes what was written here last, for a short time.", (Where.WHEREABOUTS,)),
+    Key("question_mark", "help", "help", "Shows this page.", (Where.WHEREABOUTS,)),
     Key("t", "turn_states", "to do/all", "Shows the lines to do, or all lines.", (Where.BOARD,)),
     Key("w", "which", "which", "Chooses which lines: an area, place, role or state.", (Where.BOARD,)),
     Key("l", "lists", "lists", "Chooses a page: suspect product, faults, figures, gauges.", _BOARDS),
@@ -100,11 +107,13 @@ KEYS: tuple[Key, ...] = (
     Key("enter", "next_field", "next", "Goes to the next field; on the last one it saves.", _FORMS, first=True),
     Key("tab", "app.focus_next", "", "Goes to the next field.", _FORMS),
     Key("shift+tab", "app.focus_previous", "back", "Goes one field back.", _FORMS),
-    Key("plus", "deeds", "write", "Lists all that can be written about what is selected.", _ALL),
+    Key("plus", "deeds", "write", "Lists all that can be written about what is selected.", (*_ALL, Where.WHEREABOUTS)),
     Key("d", "deed('defer')", "put off", "Puts the selected line off to a later point.", _PLANT),
-    Key("h", "hold_or_release", "hold", "Holds the item, or releases it where it is held.", _PLANT),
+    Key("h", "hold_or_release", "hold", "Holds the item, or releases it where it is held.", _DEEDS),
     Key("n", "deed('remark')", "remark", "Writes a remark on the selected line.", _PLANT),
-    Key("m", "move", "move", "Puts the item in, or takes it out.", _PLANT),
+    Key("m", "move", "move", "Puts the item in, takes it out, or puts it to a place.", _DEEDS),
+    Key("y", "where", "where", "Shows what hangs and stands where in the whole plant.", _PLANT),
+    Key("p", "past", "then", "Looks back to a past moment.", (*_PLANT, Where.WHEREABOUTS)),
     Key("g", "deed('done')", "done at", "Signs what was done earlier, or on somebody's paper.", _PLANT),
     Key("ctrl+s", "save", "save", "Saves what was filled in.", _FORMS),
     Key("g", "answer('g')", "", "For a look: good.", (Where.CHECK,), first=True),
@@ -158,9 +167,9 @@ _CAPS = {
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
     Where.ROUND: {"u", "escape,down", "plus"},
-    Where.BOARD: {"u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
-    Where.HOME: {"u", "o", "v", "a", "n", "g", "c", "k", "m"},
-    Where.DETAIL: {"u", "o", "a", "n", "g"},
+    Where.BOARD: {"p", "y", "u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
+    Where.HOME: {"p", "u", "o", "v", "a", "n", "g", "c", "k", "m"},
+    Where.DETAIL: {"p", "y", "u", "o", "a", "n", "g"},
 }
 """Keys that work there and that the foot leaves out: the screen names them at the moment they can be pressed."""
 

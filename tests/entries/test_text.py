@@ -15,7 +15,7 @@ from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, Restart, UncountedStrokes
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Pause, Release, Repair, Resume
-from upkeep.entries.fitting import Changeover, ChangeStage, Fit, Unfit
+from upkeep.entries.fitting import Changeover, ChangeStage, Fit, Put, Unfit
 from upkeep.entries.jobs import HANDED, GiveUp, GoOn, Handover, Interrupt, Lock, Start, Unlock
 from upkeep.entries.keys import Given, Key, Withdrawn, WrongCodes
 from upkeep.entries.lives import ENDS, Picture, Remark, Retire, Rework, UnknownLife
@@ -108,6 +108,7 @@ of_kind: dict[str, st.SearchStrategy[Entry]] = {
     ),
     "fit": read_at(Fit, inside=ids),
     "unfit": read_at(Unfit, to=st.none() | ids),
+    "put": st.builds(Put, at=instants, by=ids, item=ids, to=ids, in_pieces=st.booleans()),
     "sign": st.builds(
         Sign, at=instants, by=ids, task=ids, item=ids, occurrence=occurrences, points=points,
         gauge=st.none() | ids, grade=st.none() | st.integers(0, 4), remark=texts, calibration=st.none() | calibrations,

@@ -43,6 +43,7 @@ from upkeep.views.scanned import Scanned
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
 from upkeep.views.week import WeekList
+from upkeep.views.whereabouts import Whereabouts, WhereQuery
 from upkeep.views.written import Written
 from upkeep.wording.reasons import Plant, reason_said
 
@@ -415,6 +416,10 @@ class FakeBook:
         return self.written[number - 1]
 
     def home(self, at: datetime, person: str | None = None) -> Home:
+        """Not kept."""
+        raise _NOT_KEPT
+
+    def where(self, at: datetime, query: WhereQuery | None = None) -> Whereabouts:
         """Not kept."""
         raise _NOT_KEPT
 

@@ -15,7 +15,8 @@ FEET = {
     Where.REFUSED: "y yes, e earlier wrong, c type again",
     Where.FOUND: "tab all symptoms, ctrl+o other item, esc back",
     Where.HOME: "enter why, 1-9 part, s sign, f found, l lists, r round, b board, + write, d put off, "
-    "h hold, ? help, q quit",
+    "h hold, y where, ? help, q quit",
+    Where.WHEREABOUTS: "/ find, enter pages, f found, ? help, + write, h hold, m move, p then, esc back",
     Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, ? help",
     Where.DETAIL: "s sign, c count, k check, f found, v verify, l pages, r round, + write, d put off, h hold, "
     "m move, esc back, ? help",

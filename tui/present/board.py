@@ -250,7 +250,8 @@ def reason_text(line: BoardLine, now: Now) -> str:
     if line.unverified:
         role = term(line.second_signature or "", "role")
         waits = said("Waiting for the second signature ({role}): press v.", role=role)
-    return text(in_turn(why, waits), now.reader)
+    owned = said("Belongs to {owner}.", owner=line.owner) if line.owner is not None else None
+    return text(in_turn(why, owned, waits), now.reader)
 
 
 def nothing_said(query: BoardQuery) -> Said:

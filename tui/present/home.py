@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from tui.present.board import due_text, late_said, reason_text
 from tui.present.moments import Now, age_said, near_said, wall_said
+from tui.present.sections import Shown
 from tui.present.words import between
-from upkeep.frozen import frozen
 from upkeep.said import Capitals, DayName, Figure, Numeral, Said, in_turn, listed, said, said_many
 from upkeep.views.home import Expected, Home, HomePart, HomeRow, Part
 from upkeep.wording.holds import hold_said
@@ -31,12 +31,9 @@ _PLACE, _ITEM, _WHEN = 8, 9, 17
 _DAY = 9
 
 
-@frozen
-class Shown:
-    """A row of the list: its text, and what it stands for; None: the heading of a part, or a row nobody selects."""
-
-    text: str
-    row: HomeRow | None
+def name_of(row: HomeRow) -> object:
+    """What a row is known by."""
+    return row.part, row.place, row.item, row.fault, tuple(line.line for line in row.lines[:1])
 
 
 def head_rows(home: Home, now: Now, person: str, width: int) -> tuple[str, ...]:
@@ -61,9 +58,9 @@ def _counts(parts: Sequence[HomePart], reader: Reader, width: int) -> tuple[str,
     return (*rows, row)
 
 
-def list_rows(home: Home, now: Now, width: int) -> tuple[Shown, ...]:
+def list_rows(home: Home, now: Now, width: int) -> tuple[Shown[HomeRow], ...]:
     """Every part that has rows under its heading, then what strokes bring next."""
-    shown: list[Shown] = []
+    shown: list[Shown[HomeRow]] = []
     for key, part in enumerate(home.parts, 1):
         if part.rows:
             heading = said("{key}  {part}: {n}", key=Numeral(key), part=Capitals(NAMES[part.part]), n=part.total)

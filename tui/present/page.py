@@ -70,6 +70,8 @@ def _beside(line: BoardLine) -> Iterator[Said]:
             entry=Numeral(line.unverified),
             role=term(line.second_signature or "", "role"),
         )
+    if line.owner is not None:
+        yield said("{item} belongs to {owner}.", item=line.item, owner=line.owner)
     if line.missed:
         yield said("{n} earlier occurrences were missed.", n=line.missed)
     if line.estimated:

@@ -13,8 +13,9 @@ from upkeep.admission.resting import check_not_resting, holders_of, press_over
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.alarms import Alarms, Bar
 from upkeep.answers.before_running import before_fitting
-from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.fitting import Fit, Put, Unfit
 from upkeep.errors import Refused
+from upkeep.plant.model import Kind
 from upkeep.said import Said, said
 from upkeep.units.quantities import in_strokes
 
@@ -46,6 +47,29 @@ class FittingAdmission(SubjectAdmission):
             )
         self._known.press(press)
         return with_fastest(replace(entry, press=press), self._known)
+
+    def _check_put(self, entry: Put) -> None:
+        """A place for what sits in nothing; what sits in something comes out first."""
+        item = self._known.item(entry.item)
+        self._known.place(entry.to)
+        check_not_gone(self._context, item.id, entry.at, said("put anywhere"))
+        if item.kind is Kind.PRESS:
+            raise Refused(
+                said(
+                    "{item} is a press; where it stands is in the definition files. That it was moved is entered with "
+                    "'happened'.",
+                    item=item.id,
+                )
+            )
+        inside = next(holders_of(self._context, item.id, entry.at), None)
+        if inside is not None:
+            raise Refused(
+                said(
+                    "{item} sits in {inside} then; take it out first ('unfit', which says where it goes).",
+                    item=item.id,
+                    inside=inside,
+                )
+            )
 
     def _check_may_run(self, fit: Fit) -> None:
         """Neither the item nor anything in it may rest, be held or be past a hard stop by then, unless a named person
@@ -89,7 +113,7 @@ class FittingAdmission(SubjectAdmission):
             for key in (inside, *holders_of(self._context, inside, at)):
                 check_not_resting(self._context, key, at)
 
-    JUDGES: ClassVar[Judges] = {Fit: _with_press, Unfit: _with_press}
+    JUDGES: ClassVar[Judges] = {Fit: _with_press, Unfit: _with_press, Put: _check_put}
 
 
 def _must_not_run(bar: Bar) -> Said:

@@ -121,6 +121,7 @@ class Boards:
             bool(row.statutory), bool(row.each_shift), row.source,
             bool(row.at_next_stop), moment(row.stopped_at) if row.stopped_at else None, held, by_item and held > 1,
             self._under_way.job_on(row.item, row.task) if self._under_way else None,
+            row.owner,
         )  # fmt: skip
 
     @cached_property

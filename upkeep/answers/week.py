@@ -135,4 +135,5 @@ def _row(number: int, line: BoardLine, context: Context) -> WeekRow:
         last_stated=date.fromisoformat(stated.done) if stated else None,
         at_next_stop=line.at_next_stop,
         stopped_at=line.stopped_at,
+        owner=line.owner,
     )

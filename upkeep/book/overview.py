@@ -1,4 +1,4 @@
-"""What a book answers to those who look over the whole plant, and what is written where tools are changed."""
+"""What a book answers to those who look over the whole plant."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from upkeep.book.signers import Signers
 from upkeep.plant.model import Role
 
 if TYPE_CHECKING:
-    from upkeep.answers.whereabouts.moves import Moves
     from upkeep.views.home import Home
+    from upkeep.views.whereabouts import Whereabouts, WhereQuery
 
 
 class Overview(Signers):
-    """The questions of the lead and of whoever changes tools; nothing here writes."""
+    """The questions of the lead; nothing here writes."""
 
     def home(self, at: datetime, person: str | None = None) -> Home:
         """What the lead has to know first; hints only where ``person`` is a lead, who has proven to be that."""
@@ -24,8 +24,9 @@ class Overview(Signers):
         hints = self.signing_hints(person, at) if person is not None and is_lead else None
         return home(self._seen_from.at(at), hints)
 
-    def moves(self, at: datetime, by: str, because: str = "") -> Moves:
-        """What is written where somebody changes tools at a moment."""
-        from upkeep.answers.whereabouts.moves import Moves
+    def where(self, at: datetime, query: WhereQuery | None = None, *, known_at: datetime | None = None) -> Whereabouts:
+        """Where everything in the plant is, in walking order; raises :class:`NotFound` for a place that is none."""
+        from upkeep.answers.whereabouts.where import where
+        from upkeep.views.whereabouts import WhereQuery
 
-        return Moves(self._seen_from.at(at), by, because)
+        return where(self._seen_from.at(at, known_at), query or WhereQuery())

@@ -23,6 +23,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "fit": ("entering.counting", "Put an item into another."),
         "unfit": ("entering.counting", "Take an item out of what it sits in."),
         "changeover": ("entering.counting", "Say how far a change of tools on a press has come."),
+        "put": ("entering.counting", "Put an item at a place without taking it out of anything."),
         "restart": ("entering.telling", "A counter was set back or replaced."),
         "configure-counter": ("entering.telling", "A counter counts differently from now on."),
         "quantity": ("entering.telling", "Enter the pieces made on a press."),

@@ -106,6 +106,7 @@ def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
         "lines_held": line.lines_held,
         "job": line.job,
         "source": line.source,
+        "owner": line.owner,
         "why": sentence(line.reasons, book.zone, book.names, ENGLISH),
         "reasons": data_of(line.reasons),
     }

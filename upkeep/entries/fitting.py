@@ -78,6 +78,22 @@ def _read_changeover(r: Reader) -> dict[str, Any]:
     return {"press": press, "stage": stage, "item": item, "text": text}
 
 
+@frozen(kw_only=True)
+class Put(Entry):
+    """An item was put somewhere without coming out of anything: into a rack, onto a bench (``in_pieces``: taken apart),
+    to somebody outside the plant.  ``to`` is the place."""
+
+    item: str
+    to: str
+    in_pieces: bool = False
+
+
+def _read_put(r: Reader) -> dict[str, Any]:
+    item = r.id(said("an item"))
+    r.expect("to")
+    return {"item": item, "to": r.id(said("a place")), "in_pieces": r.keyword("in-pieces")}
+
+
 def _fit(e: Fit) -> str:
     return f"{e.item} in {e.inside}{_at(e)}"
 
@@ -142,5 +158,13 @@ KINDS: tuple[EntryKind[Any], ...] = (
         _read_changeover,
         under_press,
         act=Act.FIT,
+    ),
+    EntryKind(
+        Put,
+        "put",
+        'item "to" place ["in-pieces"]',
+        lambda e: f"{e.item} to {e.to}{' in-pieces' * e.in_pieces}",
+        _read_put,
+        under_item,
     ),
 )

@@ -17,7 +17,7 @@ _VERBS_IN: Mapping[str, tuple[str, ...]] = {
     "counting": ("count", "restart", "configure-counter", "quantity", "uncounted"),
     "lives": ("rework", "unknown-life", "retire", "picture", "remark"),
     "planning": ("order", "define"),
-    "fitting": ("fit", "unfit", "changeover"),
+    "fitting": ("fit", "unfit", "put", "changeover"),
     "signing": ("sign", "defer", "cancel", "verify", "looked-again", "stated"),
     "faults": ("happened", "fault", "repair", "hold", "release", "pause", "resume"),
     "checking": ("check", "out-of-tolerance"),

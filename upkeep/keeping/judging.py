@@ -57,5 +57,6 @@ class Judge(Whereabouts):
             statutory=int(task.statutory), each_shift=int(task.each_shift),
             at_next_stop=int(task.at_next_stop), stopped_at=utc_text(line.stopped_at) if line.stopped_at else None,
             fixed=int(task.rule is not None),
-            source=task.source, searched=" ".join((name, task.title, item.title, place, area)).casefold(),
+            source=task.source, owner=item.owner,
+            searched=" ".join((name, task.title, item.title, place, area, item.owner or "")).strip().casefold(),
         )  # fmt: skip

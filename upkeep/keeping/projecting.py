@@ -13,7 +13,7 @@ from upkeep.entries.checking import Check, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Recorded
 from upkeep.entries.faults import Fault
-from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.fitting import Fit, Put, Unfit
 from upkeep.entries.kinds import filed, kind_of, standing_verbs
 from upkeep.entries.lives import Rework, UnknownLife
 from upkeep.entries.occurrences import EXTRA
@@ -168,8 +168,14 @@ class Projector:
                     self.counter.counted.update(entry.on)
                 case Stated():
                     self._touched.add((entry.item, entry.task))
+                case Put():
+                    self.counter.items.update(self._with_contents(entry.item))
                 case Rework() | UnknownLife():
                     self.counter.items.update(self.counter.chain(entry.item))
+
+    def _with_contents(self, item: str) -> list[str]:
+        """An item and all that sits in it: they stand where it stands."""
+        return [item, *(key for content in self._rows.inside_now(item) for key in self._with_contents(content.item))]
 
     def _project_by_kind(self, recorded: Recorded) -> None:
         match recorded.entry:

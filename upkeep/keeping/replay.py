@@ -53,7 +53,7 @@ from upkeep.store.rows.counts import (
 from upkeep.store.rows.definitions import DEFINITIONS, WITHOUT_EFFECT, DefinitionRow, WithoutEffectRow
 from upkeep.store.rows.findings import DOUBTED_PRESSES, MEASURED, OUT_OF_TOLERANCE, MeasuredRow
 from upkeep.store.rows.lines import LINES
-from upkeep.store.rows.places import FITTINGS, STAYS, StayRow
+from upkeep.store.rows.places import FITTINGS, PUTS, STAYS, StayRow
 from upkeep.store.rows.projections import ENTRY_TABLES
 from upkeep.store.rows.signatures import (
     DEFERRALS,
@@ -91,6 +91,7 @@ class Replay(RowsInMemory):
         self._made = _by(self._of(QUANTITIES), lambda row: row.press)
         self._uncounted = _by(self._of(UNCOUNTED_STROKES), lambda row: row.item)
         self._reworks = _by(self._of(REWORKS), lambda row: row.item)
+        self._puts = _by(self._of(PUTS), lambda row: row.item)
         self._stated = _by(self._of(STATED), lambda row: (row.item, row.task))
         self._marks = self._all_marks()
         self._made_while_still = [row for press in self._marks for row in still_rows(self, press)]

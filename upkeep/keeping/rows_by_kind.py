@@ -10,6 +10,7 @@ from upkeep.entries.checking import Check, Lot, OutOfTolerance
 from upkeep.entries.counting import ConfigureCounter, Count, QuantityMade, UncountedStrokes
 from upkeep.entries.entry import Entry, Recorded
 from upkeep.entries.faults import Fault, Repair
+from upkeep.entries.fitting import Put
 from upkeep.entries.jobs import Handover
 from upkeep.entries.lives import Picture, Retire, Rework
 from upkeep.entries.planning import Define, Order
@@ -37,6 +38,7 @@ from upkeep.store.rows.findings import (
     RestrictionRow,
     RetiredRow,
 )
+from upkeep.store.rows.places import PutRow
 from upkeep.store.rows.projections import EntryRow
 from upkeep.store.rows.signatures import StatedRow
 from upkeep.store.rows.under_way import HandoverRow
@@ -99,6 +101,7 @@ _ROWS: Mapping[type[Entry], Callable[[Any, str, int], Iterable[EntryRow]]] = {
     QuantityMade: _quantity,
     UncountedStrokes: _uncounted,
     Rework: lambda e, at, n: [ReworkRow(e.item, at, n, e.granted)],
+    Put: lambda e, at, n: [PutRow(e.item, at, n, e.to, int(e.in_pieces))],
     Order: lambda e, at, n: [OrderRow(e.order, at, e.pieces, e.item, e.press, e.day, n)],
     Sign: _sign,
     Stated: lambda e, at, n: [StatedRow(e.item, e.task, at, e.done, e.by, n)],

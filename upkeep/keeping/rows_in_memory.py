@@ -21,7 +21,7 @@ from upkeep.store.rows.counts import (
 )
 from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfToleranceRow
-from upkeep.store.rows.places import Content, FittingRow, StayRow
+from upkeep.store.rows.places import Content, FittingRow, PutRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
 
@@ -38,6 +38,7 @@ class RowsInMemory:
     _made_while_still: list[MadeWhileStillRow]
     _uncounted: Mapping[str, list[UncountedRow]]
     _reworks: Mapping[str, list[ReworkRow]]
+    _puts: Mapping[str, list[PutRow]]
     _stated: Mapping[tuple[str, str], list[StatedRow]]
     _marks: Mapping[str, list[MarkRow]]
     _moments: Mapping[str, list[str]]
@@ -164,6 +165,11 @@ class RowsInMemory:
         """The latest rework of a part, with how many it has had; None where it was never reworked."""
         reworks = self._reworks.get(item)
         return LastRework(*reworks[-1], times=len(reworks)) if reworks else None
+
+    def last_put(self, item: str) -> PutRow | None:
+        """Where an item was put last while it sat in nothing; None where nobody said."""
+        puts = self._puts.get(item)
+        return puts[-1] if puts else None
 
     def last_stated(self, item: str, task: str) -> StatedRow | None:
         """What was last stated about a line; None where nobody stated anything."""

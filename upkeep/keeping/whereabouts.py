@@ -58,7 +58,9 @@ class Whereabouts:
         top = self.known.items.get(root, item)
         if top.kind is Kind.PRESS:
             return top.id
-        last = self._last_fitting(root)
+        last, put = self._last_fitting(root), self.rows.last_put(root)
+        if put is not None and (last is None or (last.until or "") <= put.at):
+            return put.place
         return (last.left_to if last else None) or top.place or "-"
 
     def area_and_route(self, place: str) -> tuple[str, int]:

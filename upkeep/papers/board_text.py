@@ -116,6 +116,8 @@ def _board_rows(row: BoardLine, at: datetime, zone: Zone, reader: Reader) -> Ite
         when.append(said("{age} late", age=in_time((at - row.overdue_at).total_seconds())))
     if row.missed:
         when.append(said("{n} more missed", n=row.missed))
+    if row.owner is not None:
+        when.append(said("belongs to {owner}", owner=row.owner))
     begins = f"{label(said('{state}', state=Capitals(term(row.state, 'state'))), 9, reader)}{row.place:<8}"
     if row.for_item:
         yield from _held_rows(row, begins, zone, reader)
@@ -183,6 +185,8 @@ def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
     ):
         when = said("{at}", at=minute(edge, zone)) if edge else said("not known yet")
         page.append(label(name, 10, reader, 2) + text(when, reader))
+    if row.owner is not None:
+        page += lines(said("belongs to {owner}", owner=row.owner), reader, 2)
     page += lines(_signed_for(row), reader, 2)
     return "\n".join(page) + "\n"
 

@@ -200,6 +200,8 @@ def _marks(row: WeekRow) -> Iterator[Said]:
         yield said("kit")
     if row.statutory:
         yield said("LAW")
+    if row.owner is not None:
+        yield said("of {owner}", owner=row.owner)
 
 
 def due_said(row: WeekRow, zone: Zone) -> Said:

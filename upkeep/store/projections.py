@@ -12,7 +12,7 @@ from typing import NamedTuple
 from upkeep.entries.standing import Standing
 from upkeep.store.rows.counts import MARKS, MarkRow
 from upkeep.store.rows.definitions import DEFINITIONS, IN_EFFECT, DefinitionRow, Moment
-from upkeep.store.rows.places import FITTINGS, Content, FittingRow, Hanging
+from upkeep.store.rows.places import FITTINGS, Content, FittingRow, Hanging, PutRow
 from upkeep.store.rows.projections import PROJECTIONS
 from upkeep.store.rows.signatures import (
     DEFERRALS,
@@ -180,6 +180,22 @@ class Projections(WhatIsUnderWay):
     def hanging(self) -> list[Hanging]:
         """Every fitting that lasts: item and what it sits in, by item."""
         return self._file.all(Hanging, "SELECT item, inside FROM fittings WHERE until IS NULL ORDER BY item")
+
+    def left_at(self) -> list[PutRow]:
+        """Where each item that ever came out of anything was put then, "" where nobody said, by item."""
+        return self._file.all(
+            PutRow,
+            "SELECT item, max(until), ended_by, ifnull(left_to, ''), 0 FROM fittings WHERE until IS NOT NULL "
+            "GROUP BY item ORDER BY item",
+        )
+
+    def put_at(self) -> list[PutRow]:
+        """Where each item was put last while it sat in nothing, by item."""
+        return self._file.all(
+            PutRow,
+            "SELECT * FROM puts WHERE NOT EXISTS (SELECT 1 FROM puts later WHERE later.item = puts.item "
+            "AND (later.at, later.entry) > (puts.at, puts.entry)) ORDER BY item",
+        )
 
     def inside_now(self, inside: str) -> list[Content]:
         """What sits in an item now, and since when."""

@@ -20,6 +20,7 @@ from upkeep.store.rows.counts import (
     UncountedRow,
 )
 from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfToleranceRow
+from upkeep.store.rows.places import PutRow
 from upkeep.store.rows.projections import ENTRY_TABLES, EntryRow, table_of
 from upkeep.store.rows.signatures import SignOffRow, StatedRow
 from upkeep.store.rows_of_many import RowsOfMany
@@ -136,6 +137,12 @@ class RowsOfEntries(RowsOfMany):
             "SELECT *, (SELECT count(*) FROM reworks r WHERE r.item = reworks.item) FROM reworks WHERE item = ? "
             "ORDER BY at DESC, entry DESC LIMIT 1",
             (item,),
+        )
+
+    def last_put(self, item: str) -> PutRow | None:
+        """Where an item was put last while it sat in nothing; None where nobody said."""
+        return self._file.first(
+            PutRow, "SELECT * FROM puts WHERE item = ? ORDER BY at DESC, entry DESC LIMIT 1", (item,)
         )
 
     def orders(self) -> list[OrderRow]:

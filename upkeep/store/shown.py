@@ -29,7 +29,7 @@ from upkeep.store.rows.findings import (
     RESTRICTIONS,
     RETIRED,
 )
-from upkeep.store.rows.places import FITTINGS, STAYS
+from upkeep.store.rows.places import FITTINGS, PUTS, STAYS
 from upkeep.store.rows.signatures import DEFERRALS, HAPPENINGS, SIGN_OFFS, STATED
 from upkeep.store.rows.table import Table
 from upkeep.store.rows.under_way import HANDOVERS, UNDER_WAY
@@ -92,6 +92,7 @@ SHOWN = (
     Shown(DISPUTED_COUNTS, "at", ("press",), counted=True),
     Shown(REWORKS, "at"),
     Shown(ORDERS, "at"),
+    Shown(PUTS, "at"),
     Shown(STATED, "at", counted=True),
     Shown(MEASURED, "at", told=True),
     Shown(LOTS, "at", told=True),

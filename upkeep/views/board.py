@@ -28,6 +28,7 @@ class BoardLine:
     ``stopped_at`` is when they were changed since its window opened; None: they were not.  ``lines_held`` are the lines
     that wait with the hold of its item, itself among them; 0: it is not held.  ``for_item``: the row stands for all of
     them.  ``job`` is the job under way on it; None: nobody has begun.
+    ``owner`` is whose the item is, where it belongs to a customer.
     """
 
     line: str
@@ -69,6 +70,7 @@ class BoardLine:
     lines_held: int = 0
     for_item: bool = False
     job: Job | None = None
+    owner: str | None = None
 
 
 @frozen

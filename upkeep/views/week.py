@@ -26,6 +26,7 @@ class WeekRow:
         overdue_at: from when it is late; None: by count.
         stop_at: from when the item must not run; None: never.
         at_next_stop: whether it is to be done at a change of tools, at the latest when due.
+        owner: whose the item is, where it belongs to a customer.
         stopped_at: when tools were changed since its window opened; None: they were not.
         minutes: how long it takes; 0: nobody said.
         kit: whether it takes the parts kit.
@@ -56,6 +57,7 @@ class WeekRow:
     last_stated: date | None
     at_next_stop: bool = False
     stopped_at: datetime | None = None
+    owner: str | None = None
 
 
 @frozen

@@ -10,7 +10,7 @@ from tui.screens.acts.lines import BECAUSE
 from tui.screens.frame.book_door import BookDoor
 from upkeep.entries.counting import ConfigureCounter, QuantityMade, Restart
 from upkeep.entries.entry import Entry
-from upkeep.entries.fitting import Unfit
+from upkeep.entries.fitting import Put, Unfit
 from upkeep.entries.planning import Order
 from upkeep.errors import Refused
 from upkeep.plant.model import FITS_IN, Item, Kind
@@ -96,6 +96,20 @@ def _take_out_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[A
 def _take_out(book: BookDoor, filled: Filled) -> Sequence[Unfit]:
     moves = book.moves(filled.at, filled.by, filled.text("because"))
     return [moves.out(filled.subject.named, filled.number_or_none("count"), filled.picked("to"))]
+
+
+def _put_asks(book: BookDoor, subject: Subject, at: datetime) -> Sequence[Ask]:
+    places = tuple((place.id, said("{place}  {title}", place=place.id, title=place.title)) for place in book.places())
+    how = (("whole", said("whole")), ("in-pieces", said("in pieces")))
+    return (
+        Ask("to", said("To which place"), Asks.NAMED, places),
+        Ask("how", said("How it is there"), Asks.PICK, how, "whole"),
+    )
+
+
+def _put(book: BookDoor, filled: Filled) -> Sequence[Entry]:
+    item, to, in_pieces = filled.subject.named, filled.text("to"), filled.text("how") == "in-pieces"
+    return [Put(at=filled.at, by=filled.by, item=item, to=to, in_pieces=in_pieces)]
 
 
 # Counters, pieces, orders
@@ -212,6 +226,16 @@ DEEDS = (
         _take_out,
         lambda filled: said("{item} taken out", item=filled.subject.named),
         kinds=frozenset(FITS_IN),
+    ),
+    Deed(
+        "put",
+        "put",
+        said("Put it to a place: rack, bench, toolroom, outside"),
+        On.ITEM,
+        _put_asks,
+        _put,
+        lambda filled: said("{item} put to {place}", item=filled.subject.named, place=filled.text("to")),
+        kinds=frozenset({*FITS_IN, Kind.GAUGE}),
     ),
     Deed(
         "restart",

@@ -21,15 +21,15 @@ from upkeep.wording.sentences import Reader
 
 
 class PaperScreen(BookScreen):
-    """A page; shown anew when the book or the minute changes."""
+    """A page; shown anew when the book or the minute changes.  ``at``: as it stood at that moment instead of now."""
 
     BINDINGS = bindings_at(Where.PAPER)
     WHERE: ClassVar[Where] = Where.PAPER
     DEFAULT_CSS = "PaperScreen VerticalScroll { height: 1fr; padding: 0 0; scrollbar-size: 0 0; }"
 
-    def __init__(self, desk: Desk, paper: Paper) -> None:
+    def __init__(self, desk: Desk, paper: Paper, at: datetime | None = None) -> None:
         super().__init__(desk)
-        self._paper = paper
+        self._paper, self._at = paper, at
 
     def compose(self) -> ComposeResult:
         """The title, the page, the foot."""
@@ -44,13 +44,13 @@ class PaperScreen(BookScreen):
         self.rows("page").show([self.desk.words(said("Being prepared ..."))])
 
     def _show_head(self) -> None:
-        clock = self.desk.words(wall_said(self.desk.now(), self.desk.zone))
+        clock = self.desk.words(wall_said(self._at or self.desk.now(), self.desk.zone))
         title = self.desk.words(self._paper.title)
         self.rows("head").show([between(f" {title}", f"{clock} ", self.app.size.width)])
 
     async def view(self) -> None:
         """Fetches the page; where the book refuses it, its sentence stands there instead."""
-        at = self.desk.now()
+        at = self._at or self.desk.now()
         try:
             text = await self.desk.clerk.ask(lambda book: _page(self._paper, book, at, self.desk.reader))
         except StrokebookError as refusal:

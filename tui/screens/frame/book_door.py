@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from upkeep.views.signing import Caution, SignForm
     from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekList
+    from upkeep.views.whereabouts import Whereabouts, WhereQuery
     from upkeep.views.written import Written
 
 
@@ -103,6 +104,9 @@ class BookDoor(Protocol):
 
     def home(self, at: datetime, person: str | None = ...) -> Home:
         """What the lead has to know first."""
+
+    def where(self, at: datetime, query: WhereQuery | None = ...) -> Whereabouts:
+        """Where everything in the plant is."""
 
     def moves(self, at: datetime, by: str, because: str = ...) -> Moves:
         """What is written where somebody changes tools."""

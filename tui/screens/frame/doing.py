@@ -113,6 +113,34 @@ class DoingScreen(ActingScreen):
         self.say(in_turn(wrote, said("Press u to undo."), *done.notes))
         self.look()
 
+    # Over the whole plant
+
+    def action_where(self) -> None:
+        """Shows what hangs and stands where."""
+        from tui.screens.where.where import WhereScreen
+
+        self.app.push_screen(WhereScreen(self.desk))
+
+    def action_past(self) -> None:
+        """Asks for a past moment, and which page to read as it stood then."""
+        self.do(self._read_past)
+
+    async def _read_past(self) -> None:
+        from tui.screens.board.paper import PaperScreen
+        from tui.screens.frame.item_pages import item_papers
+        from tui.screens.frame.moment import MomentScreen
+        from tui.screens.frame.pages import PAPERS, PAST
+
+        answer = await self.asked(MomentScreen(self.desk))
+        if answer is None or answer.at is None:
+            return
+        line = self.selected
+        papers = {**PAST, **PAPERS, **(item_papers(line.item, line.item_kind) if line else {})}
+        options = [(name, paper.title) for name, paper in papers.items()]
+        picked = await self.asked(PickScreen(self.desk, said("Which page, as it stood then?"), options))
+        if picked is not None:
+            self.app.push_screen(PaperScreen(self.desk, papers[picked], answer.at))
+
     def action_hold_or_release(self) -> None:
         """Releases the item where it is held, else holds it."""
         self.do(self._hold_or_release)

@@ -72,6 +72,21 @@ PAPERS: Mapping[str, Paper] = {
 """Every page of the plant by a short name, in the order in which they are offered."""
 
 
+def _board(book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.due.states import CALLING
+    from upkeep.papers import board_text
+    from upkeep.views.board import BoardQuery
+
+    query = BoardQuery(states=frozenset(CALLING), holds_by_item=True)
+    return board_text.board_text(book.board(at, query, limit=_LINES), reader)
+
+
+PAST: Mapping[str, Paper] = {"board": Paper(said("The board: all lines to do"), _board)}
+"""What is offered beside the other pages where somebody looks back to a moment."""
+
+_LINES = 500
+
+
 def hints_for(person: str) -> Paper:
     """What stands out in how work was signed, for the lead who is at the desk."""
     return Paper(said("How work was signed"), partial(_hints, person), Where.HINTS)

@@ -8,14 +8,14 @@ from textual.app import ComposeResult
 
 from tui.keys import Where, bindings_at
 from tui.messages import BoardWanted, RoundWanted, RowSelected
-from tui.present.home import head_rows, list_rows, week_rows, why_text
+from tui.present.home import head_rows, list_rows, name_of, week_rows, why_text
 from tui.present.moments import Now
 from tui.present.words import wrapped
 from tui.screens.frame.desk import Desk
 from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.item_pages import item_papers
 from tui.screens.frame.pages import PAPERS, fault_paper, hints_for
-from tui.widgets.home_rows import HomeRows
+from tui.widgets.section_rows import SectionRows
 from upkeep.said import said
 from upkeep.views.board import BoardLine
 from upkeep.views.home import Home, HomeRow, Part
@@ -32,7 +32,7 @@ class HomeScreen(DoingScreen):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._list = HomeRows()
+        self._list = SectionRows[HomeRow](name_of)
         self._home: Home | None = None
         self._now: Now | None = None
 

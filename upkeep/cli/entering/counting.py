@@ -27,7 +27,7 @@ from upkeep.cli.proving import proven
 from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
-from upkeep.entries.fitting import Changeover, ChangeStage, Unfit
+from upkeep.entries.fitting import Changeover, ChangeStage, Put, Unfit
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import Contradicted
 from upkeep.said import said
@@ -205,6 +205,28 @@ def changeover(
             for sentence in waits_said(change, book.zone):
                 say(sentence)
             say(said("Next: {step}.", step=step_said(change.next)))
+
+
+@click.command()
+@click.argument("item")
+@click.argument("place")
+@click.option("--in-pieces", is_flag=True, help="It was taken apart there.")
+@happened_option
+@by_option
+@because_option
+@book_option
+def put(item: str, place: str, in_pieces: bool, at_text: str | None, by: str, because: str, book_path: Path) -> None:
+    """Put ITEM, which sits in nothing, at PLACE: a rack, a bench, the toolroom, somebody outside the plant.
+
+    What sits in something is taken out with 'unfit', which says where it goes.
+
+    Example: strokebook put DS-031 TR-01 --in-pieces --by ben
+    """
+    write(
+        book_path,
+        at_text,
+        lambda book, at: [Put(at=at, by=by, item=item, to=place, in_pieces=in_pieces, because=because)],
+    )
 
 
 def _ask_count(item: str, press: str | None, figure: int | None, no_count: bool) -> None:

@@ -14,7 +14,7 @@ from upkeep.store.rows.counts import (
 )
 from upkeep.store.rows.definitions import Moment
 from upkeep.store.rows.findings import DoubtedPressRow, MeasuredRow, OutOfToleranceRow
-from upkeep.store.rows.places import Content, FittingRow, StayRow
+from upkeep.store.rows.places import Content, FittingRow, PutRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 
 
@@ -135,6 +135,10 @@ class Rows(Protocol):
 
     def last_fitting(self, item: str) -> FittingRow | None:
         """The latest fitting of an item, ended or not; None where it never sat in anything."""
+        ...
+
+    def last_put(self, item: str) -> PutRow | None:
+        """Where an item was put last while it sat in nothing; None where nobody said."""
         ...
 
     def fittings_of(self, item: str, ending_after: str = "") -> list[FittingRow]:

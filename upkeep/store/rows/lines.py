@@ -48,7 +48,8 @@ class LineRow(NamedTuple):
         stopped_at: When tools were changed there after its window had opened; None: they were not.
         fixed: 1 where its days are fixed by a calendar rule, else 0.
         source: Where its interval comes from.
-        searched: What it is found by, letters folded: its name, titles, place and area.
+        owner: Whose the item is, where it belongs to a customer; None: the plant's own.
+        searched: What it is found by, letters folded: its name, titles, place, area and owner.
     """
 
     line: str
@@ -88,6 +89,7 @@ class LineRow(NamedTuple):
     stopped_at: str | None
     fixed: int
     source: str
+    owner: str | None
     searched: str
 
 

@@ -29,6 +29,24 @@ class FittingRow(NamedTuple):
     left_to: str | None
 
 
+class PutRow(NamedTuple):
+    """An item was put somewhere while it sat in nothing.
+
+    Attributes:
+        item: The item.
+        at: When.
+        entry: The entry that says so.
+        place: Where it was put.
+        in_pieces: 1 where it was taken apart, else 0.
+    """
+
+    item: str
+    at: str
+    entry: int
+    place: str
+    in_pieces: int
+
+
 class StayRow(NamedTuple):
     """An item was on a press over [start, until), with bands of strokes: at least, best guess, at most.
 
@@ -123,6 +141,7 @@ FITTINGS = Table(
         "fittings_begun": "(inside, start)",
     },
 )
+PUTS = Table("puts", PutRow, ("item", "at", "entry"), without_rowid=True)
 STAYS = Table(
     "stays",
     StayRow,

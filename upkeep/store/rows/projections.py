@@ -49,7 +49,9 @@ from upkeep.store.rows.findings import (
 from upkeep.store.rows.lines import LINES
 from upkeep.store.rows.places import (
     FITTINGS,
+    PUTS,
     STAYS,
+    PutRow,
 )
 from upkeep.store.rows.signatures import (
     DEFERRALS,
@@ -65,15 +67,15 @@ from upkeep.store.rows.under_way import HANDOVERS, UNDER_WAY, HandoverRow
 PROJECTIONS: tuple[Table[NamedTuple], ...] = (
     DEFINITIONS, DEFINED, WITHOUT_EFFECT, COUNTER_CONFIGURATIONS, MARKS, QUANTITIES, MADE_WHILE_STILL,
     UNCOUNTED_STROKES, REWORKS, ORDERS, STATED, MEASURED, LOTS, OUT_OF_TOLERANCE, DOUBTED_PRESSES, DISPOSITIONS,
-    RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, STAYS, SIGN_OFFS, DEFERRALS,
-    HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, LINES,
+    RESTRICTIONS, PERMITS, FAULTS, REPAIRS, RETIRED, PICTURES, DISPUTED_COUNTS, FITTINGS, PUTS, STAYS, SIGN_OFFS,
+    DEFERRALS, HAPPENINGS, STANDINGS, UNDER_WAY, HANDOVERS, LINES,
 )  # fmt: skip
 """Every table made from entries, in the order in which they are compared and filled."""
 
 EntryRow = (
     DefinedRow | CounterConfigurationRow | QuantityRow | UncountedRow | ReworkRow | OrderRow | StatedRow | MeasuredRow |
     LotRow | OutOfToleranceRow | DispositionRow | RestrictionRow | PermitRow | FaultRow | RepairRow | RetiredRow |
-    PictureRow | DisputedRow | DoubtedPressRow | HandoverRow
+    PictureRow | DisputedRow | DoubtedPressRow | HandoverRow | PutRow
 )  # fmt: skip
 """Rows that come with one entry and go when it loses its effect; nothing else moves them."""
 

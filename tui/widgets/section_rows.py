@@ -1,6 +1,9 @@
-"""The rows of the lead's page under their headings: up and down go from row to row, a number to a part."""
+"""Rows under headings: up and down go from row to row, whatever heading is between."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Generic, TypeVar
 
 from rich.segment import Segment
 from rich.style import Style
@@ -9,33 +12,38 @@ from textual.widget import Widget
 
 from tui.keys import Where, bindings_at
 from tui.messages import RowSelected
-from tui.present.home import Shown
-from upkeep.views.home import HomeRow
+from tui.present.sections import Shown
 from upkeep.wording.text import fit
+
+Row = TypeVar("Row")
 
 _SELECTED, _HEADING = Style(reverse=True), Style(bold=True, underline=True)
 
 
-class HomeRows(Widget, can_focus=True):
-    """A list of rows and headings, of which only rows are selected."""
+class SectionRows(Widget, Generic[Row], can_focus=True):
+    """A list of rows and headings, of which only rows are selected.  ``name`` gives what a row is known by, whatever
+    has changed about it."""
 
-    DEFAULT_CSS = "HomeRows { height: 1fr; width: 1fr; min-height: 3; }"
+    DEFAULT_CSS = "SectionRows { height: 1fr; width: 1fr; min-height: 3; }"
     BINDINGS = bindings_at(Where.LIST)
 
-    def __init__(self) -> None:
+    def __init__(self, name: Callable[[Row], object]) -> None:
         super().__init__()
-        self._shown: tuple[Shown, ...] = ()
+        self._known_by = name
+        self._shown: tuple[Shown[Row], ...] = ()
         self.cursor = self.top = 0
 
-    def show(self, shown: tuple[Shown, ...]) -> None:
+    def show(self, shown: tuple[Shown[Row], ...]) -> None:
         """Shows these rows; the selected one stays selected where what it stands for is still among them."""
         kept = self.selected
         self._shown = shown
-        places = [place for place, one in enumerate(shown) if kept is not None and _is_same(one.row, kept)]
+        known_by = None if kept is None else self._known_by(kept)
+        rows = ((place, one.row) for place, one in enumerate(shown) if one.row is not None)
+        places = [place for place, row in rows if kept is not None and self._known_by(row) == known_by]
         self._select(places[0] if places else min(self.cursor, len(shown) - 1))
 
     @property
-    def selected(self) -> HomeRow | None:
+    def selected(self) -> Row | None:
         """What the selected row stands for; None: there is none."""
         return self._shown[self.cursor].row if 0 <= self.cursor < len(self._shown) else None
 
@@ -89,12 +97,3 @@ class HomeRows(Widget, can_focus=True):
     def action_last(self) -> None:
         """Selects the last row."""
         self._select(len(self._shown) - 1, -1)
-
-
-def _is_same(one: HomeRow | None, other: HomeRow) -> bool:
-    """Whether two rows stand for the same, whatever has changed about it."""
-    return one is not None and _name(one) == _name(other)
-
-
-def _name(row: HomeRow) -> tuple[object, ...]:
-    return row.part, row.place, row.item, row.fault, tuple(line.line for line in row.lines[:1])

@@ -1,0 +1,1 @@
+"""Where everything in the plant is."""
