@@ -41,6 +41,7 @@ QUESTIONS: dict[str, list[str]] = {
     "hints": ["hints --by yara"],
     "life": ["life {sets}", *(f"life {item}" for item in ("CP-031", "CP-011", "M-08", "P-01", "G-02"))],
     "history": ["history --limit 10000", "history DS-037"],
+    "where": ["where"],
     "round": ["round {presses}", "round {held}"],
     "first-off": ["first-off DS-008", "first-off {failed}"],
     "chart": [

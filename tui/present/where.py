@@ -2,26 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from itertools import groupby
 
 from tui.present.moments import Now, wall_said
 from tui.present.sections import Shown
 from tui.present.words import between
-from upkeep.said import Said, said, said_many, term
-from upkeep.views.whereabouts import Whereabouts, WhereRow, WhereStanding
+from upkeep.said import said, said_many, term
+from upkeep.views.whereabouts import Whereabouts, WhereRow
 from upkeep.wording.sentences import text
 from upkeep.wording.text import fit
-
-STANDINGS: Mapping[WhereStanding, Said] = {
-    WhereStanding.ON_PRESS: said("on a press"),
-    WhereStanding.INSIDE: said("off the press"),
-    WhereStanding.PUT_AWAY: said("put away"),
-    WhereStanding.IN_PIECES: said("in pieces"),
-    WhereStanding.RESTING: said("out of use"),
-    WhereStanding.HELD: said("HELD: must not run"),
-}
-"""How an item is there."""
+from upkeep.wording.where import STANDINGS
 
 _ITEM, _KIND, _STANDING = 15, 17, 19
 

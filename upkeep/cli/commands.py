@@ -16,6 +16,7 @@ SECTIONS: dict[str, dict[str, tuple[str, str]]] = {
         "seen": ("looking", "Say that you have seen what is asked about an item."),
         "life": ("quality.wear", "The strokes of one item, and how it wears."),
         "history": ("looking", "The newest entries, of the plant or of one item."),
+        "where": ("looking", "What hangs and stands where in the whole plant."),
         "round": ("looking", "What the operator at one place has to do this shift."),
     },
     "Count and fit": {

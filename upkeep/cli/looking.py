@@ -27,6 +27,7 @@ from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
 from upkeep.plant.rights import Act, roles_for
+from upkeep.views.whereabouts import WhereQuery, WhereStanding
 from upkeep.wording.sentences import ENGLISH
 
 if TYPE_CHECKING:
@@ -204,6 +205,35 @@ def history(
             say_json(list(lines))
         else:
             say_page(book, board_text.history_text(lines, READER))
+
+
+@click.command()
+@click.option("--place", help="Only what is at this place: a press, a rack.")
+@click.option("--standing", type=click.Choice([str(one) for one in WhereStanding]), help="Only what is so.")
+@click.option("--owner", help="Only what belongs to this customer.")
+@click.option("--search", default="", help="Only items with these words.")
+@seen_option
+@known_option
+@json_option
+@book_option
+def where(
+    place: str | None, standing: str | None, owner: str | None, search: str, at_text: str | None,
+    known_text: str | None, as_json: bool, book_path: Path,
+) -> None:  # fmt: skip
+    """What hangs and stands where in the whole plant, place by place, with its status and owner.
+
+    Example: strokebook where --standing "in pieces"
+    """
+    query = WhereQuery(place, WhereStanding(standing) if standing else None, owner, search)
+    with opened(book_path) as book:
+        at, known_at = moments_seen(at_text, known_text, book.zone)
+        found = book.where(at, query, known_at=known_at)
+        if as_json:
+            say_json(list(found.rows))
+        else:
+            from upkeep.papers.where_text import where_text
+
+            click.echo(where_text(found, book.zone, READER), nl=False)
 
 
 @click.command(name="round")

@@ -106,18 +106,16 @@ class HomeScreen(DoingScreen):
     def action_open_line(self) -> None:
         """Opens what the selected row stands for."""
         from tui.screens.board.detail import DetailScreen
-        from tui.screens.board.paper import PaperScreen
-        from tui.screens.board.questions import QuestionsScreen
 
         row, here = self.row, self.desk.here
         if row is None:
             return
         if row.part is Part.QUESTIONS:
-            self.app.push_screen(QuestionsScreen(self.desk, PAPERS["questions"]))
+            self.read(PAPERS["questions"])
         elif row.fault is not None:
-            self.app.push_screen(PaperScreen(self.desk, fault_paper(row.fault)))
+            self.read(fault_paper(row.fault))
         elif row.part is Part.HINTS and here is not None:
-            self.app.push_screen(PaperScreen(self.desk, hints_for(here.id)))
+            self.read(hints_for(here.id))
         elif len(row.lines) == 1:
             self.app.push_screen(DetailScreen(self.desk, row.lines[0].line))
         elif row.lines:
