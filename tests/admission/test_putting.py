@@ -9,7 +9,7 @@ import pytest
 from tests.plants import INSPECT, at, book_of, define, item, number_of, state, write
 from upkeep.book import Book
 from upkeep.errors import StrokebookError
-from upkeep.views.whereabouts import WhereQuery, WhereStanding
+from upkeep.views.overview.whereabouts import WhereQuery, WhereStanding
 
 BENCH = define("place", "bench", title="Bench", area="toolroom", route=3)
 OUTSIDE = define("place", "grinder", title="At the grinder", area="outside", route=9)

@@ -15,7 +15,7 @@ from tests.templates import BRACKETS, write_brackets
 from upkeep.book import Book, Progress
 from upkeep.cli import progress, saying
 from upkeep.entries.bookkeeping import Note
-from upkeep.papers.week_pdf import week_pdf
+from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.sources.drop import COUNTS, take
 from upkeep.wording import sentences
 from upkeep.wording.sentences import ENGLISH, Reader

@@ -25,7 +25,7 @@ from tests.papers.weeks import WEEKS
 from upkeep.papers.page_pdf import page_pdf
 from upkeep.papers.plot_files import figure_bytes
 from upkeep.papers.plots import Level, Plot, Series
-from upkeep.papers.week_pdf import week_pdf
+from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.wording.sentences import ENGLISH
 
 GOLDEN = ROOT / "tests" / "golden"

@@ -12,7 +12,7 @@ from tests.papers.weeks import WEEKS
 from upkeep.papers.letters import faces
 from upkeep.papers.page_pdf import page_pdf
 from upkeep.papers.pen import PAPERS
-from upkeep.papers.week_pdf import week_pdf
+from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.wording.sentences import ENGLISH
 
 _NEAR = 0.11

@@ -12,9 +12,9 @@ from tests.papers.weeks import MIXED, WEEKS, row, week
 from upkeep.errors import Unreadable
 from upkeep.papers.letters import faces
 from upkeep.papers.pen import PAPERS
-from upkeep.papers.week_pdf import week_pdf
-from upkeep.papers.week_rows import week_cells
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_pdf import week_pdf
+from upkeep.papers.week.week_rows import week_cells
+from upkeep.papers.week.week_text import week_text
 from upkeep.wording.sentences import ENGLISH
 
 COLOUR = re.compile(rb"(?<![\w/])(rg|RG|k|K|cs|CS|sc|SC|scn|SCN|sh|gs|Do)(?!\w)")

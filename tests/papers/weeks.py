@@ -11,7 +11,7 @@ from typing import Any
 
 from demo_plant.environment import ROOT
 from upkeep.due.states import State
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_text import week_text
 from upkeep.views.week import WeekList, WeekRow
 from upkeep.wording.sentences import ENGLISH
 

@@ -6,7 +6,7 @@ import pytest
 
 from tests.papers.weeks import WEEKS
 from tui.present.checking import caution_of
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_text import week_text
 from upkeep.plant.energy import CONTROL, LOCAL_LAW, caution_said, control_said
 from upkeep.plant.model import Energy
 from upkeep.quality.symptoms import IN_WORDS, symptoms

@@ -9,8 +9,8 @@ import pytest
 
 from tests.plants import at, book_of, task
 from upkeep.book import Book
-from upkeep.papers.week_pdf import week_pdf
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_pdf import week_pdf
+from upkeep.papers.week.week_text import week_text
 from upkeep.service.lists import PRINTED_BY, is_written, write_list
 from upkeep.wording.sentences import ENGLISH
 

@@ -11,7 +11,7 @@ from tests.commands import Said, Terminal
 from tests.plants import at, book_of, line_at, person, strokes, task, write, write_each
 from upkeep.book import Book, HistoryLine, WeekList
 from upkeep.entries.origin import Origin, Proof, WayIn
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_text import week_text
 from upkeep.units.instants import utc_text
 from upkeep.wording.sentences import ENGLISH
 

@@ -34,8 +34,9 @@ from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
 from upkeep.views.figures import Figures
 from upkeep.views.hints import Hints
-from upkeep.views.home import Home
 from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
+from upkeep.views.overview.home import Home
+from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
 from upkeep.views.round import FoundHere, Round, RoundRow
@@ -43,7 +44,6 @@ from upkeep.views.scanned import Scanned
 from upkeep.views.signing import Caution, SignForm
 from upkeep.views.training import TrainingEnd
 from upkeep.views.week import WeekList
-from upkeep.views.whereabouts import Whereabouts, WhereQuery
 from upkeep.views.written import Written
 from upkeep.wording.reasons import Plant, reason_said
 

@@ -11,7 +11,7 @@ from tests.clock import Clock
 from tests.plants import CLEAN, INSPECT, at, book_of, task, written_lines
 from tests.tui.terminal import Terminal, terminal
 from upkeep.book import Book
-from upkeep.views.home import Home, Part
+from upkeep.views.overview.home import Home, Part
 
 MONDAY = at("2026-03-02 07:00")
 OILING = task("oiling", "press", every="7 days", late_days=2)

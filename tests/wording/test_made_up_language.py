@@ -27,7 +27,7 @@ from tui.screens.frame.help import help_rows
 from upkeep.cli import options, saying
 from upkeep.due.states import State
 from upkeep.papers.fault_text import symptoms_text
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_text import week_text
 from upkeep.plant.names import Names
 from upkeep.quality.symptoms import symptoms
 from upkeep.units.instants import Zone

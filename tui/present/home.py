@@ -9,7 +9,7 @@ from tui.present.moments import Now, age_said, near_said, wall_said
 from tui.present.sections import Shown
 from tui.present.words import between
 from upkeep.said import Capitals, DayName, Figure, Numeral, Said, in_turn, listed, said, said_many
-from upkeep.views.home import Expected, Home, HomePart, HomeRow, Part
+from upkeep.views.overview.home import Expected, Home, HomePart, HomeRow, Part
 from upkeep.wording.holds import hold_said
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit, padded

@@ -9,7 +9,7 @@ from tui.present.moments import Now, wall_said
 from tui.present.sections import Shown
 from tui.present.words import between
 from upkeep.said import said, said_many, term
-from upkeep.views.whereabouts import Whereabouts, WhereRow
+from upkeep.views.overview.whereabouts import Whereabouts, WhereRow
 from upkeep.wording.sentences import text
 from upkeep.wording.text import fit
 from upkeep.wording.where import STANDINGS

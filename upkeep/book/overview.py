@@ -9,8 +9,8 @@ from upkeep.book.signers import Signers
 from upkeep.plant.model import Role
 
 if TYPE_CHECKING:
-    from upkeep.views.home import Home
-    from upkeep.views.whereabouts import Whereabouts, WhereQuery
+    from upkeep.views.overview.home import Home
+    from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
 
 
 class Overview(Signers):
@@ -27,6 +27,6 @@ class Overview(Signers):
     def where(self, at: datetime, query: WhereQuery | None = None, *, known_at: datetime | None = None) -> Whereabouts:
         """Where everything in the plant is, in walking order; raises :class:`NotFound` for a place that is none."""
         from upkeep.answers.whereabouts.where import where
-        from upkeep.views.whereabouts import WhereQuery
+        from upkeep.views.overview.whereabouts import WhereQuery
 
         return where(self._seen_from.at(at, known_at), query or WhereQuery())

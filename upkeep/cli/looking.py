@@ -27,7 +27,7 @@ from upkeep.cli.saying import READER
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
 from upkeep.plant.rights import Act, roles_for
-from upkeep.views.whereabouts import WhereQuery, WhereStanding
+from upkeep.views.overview.whereabouts import WhereQuery, WhereStanding
 from upkeep.wording.sentences import ENGLISH
 
 if TYPE_CHECKING:

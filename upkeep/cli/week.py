@@ -49,19 +49,19 @@ def week(
     if as_json:
         say_json(_with_words(view))
     elif target is not None:
-        from upkeep.papers.week_pdf import week_pdf
+        from upkeep.papers.week.week_pdf import week_pdf
 
         put(target, week_pdf(view, READER, paper, watch_of(book_path, PRINTING)), replacing=replacing)
         say(said("{target}: week {week}, rows: {rows}.", target=target, week=view.week, rows=len(view.rows)))
     else:
-        from upkeep.papers.week_text import week_text
+        from upkeep.papers.week.week_text import week_text
 
         click.echo(week_text(view, READER), nl=False)
 
 
 def _with_words(week: WeekList) -> dict[str, Any]:
     """The list for programs: as data, and beside it the English texts of the printed one."""
-    from upkeep.papers.week_rows import due_said, last_done_said, not_listed, window_said
+    from upkeep.papers.week.week_rows import due_said, last_done_said, not_listed, window_said
 
     zone = Zone(week.zone)
     rows = [

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from upkeep.said import said, said_many, term
 from upkeep.units.instants import Zone
-from upkeep.views.whereabouts import Whereabouts, WhereRow
+from upkeep.views.overview.whereabouts import Whereabouts, WhereRow
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import padded, visible
 from upkeep.wording.where import STANDINGS

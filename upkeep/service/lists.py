@@ -10,8 +10,8 @@ from itertools import count
 from pathlib import Path
 
 from upkeep.book import Book, Watch, WeekList, nobody
-from upkeep.papers.week_pdf import week_pdf
-from upkeep.papers.week_text import week_text
+from upkeep.papers.week.week_pdf import week_pdf
+from upkeep.papers.week.week_text import week_text
 from upkeep.units.weeks import iso_week, week_days
 from upkeep.wording.sentences import ENGLISH
 

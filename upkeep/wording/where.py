@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from upkeep.said import Said, said
-from upkeep.views.whereabouts import WhereStanding
+from upkeep.views.overview.whereabouts import WhereStanding
 
 STANDINGS: Mapping[WhereStanding, Said] = {
     WhereStanding.ON_PRESS: said("on a press"),

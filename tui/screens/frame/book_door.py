@@ -24,8 +24,9 @@ if TYPE_CHECKING:
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.hints import Hints
-    from upkeep.views.home import Home
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+    from upkeep.views.overview.home import Home
+    from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.rights import Wish
     from upkeep.views.round import Round
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from upkeep.views.signing import Caution, SignForm
     from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekList
-    from upkeep.views.whereabouts import Whereabouts, WhereQuery
     from upkeep.views.written import Written
 
 

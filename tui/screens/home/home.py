@@ -18,7 +18,7 @@ from tui.screens.frame.pages import PAPERS, fault_paper, hints_for
 from tui.widgets.section_rows import SectionRows
 from upkeep.said import said
 from upkeep.views.board import BoardLine
-from upkeep.views.home import Home, HomeRow, Part
+from upkeep.views.overview.home import Home, HomeRow, Part
 
 _WHY_ROWS = 2
 

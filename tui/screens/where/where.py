@@ -20,7 +20,7 @@ from tui.widgets.labelled_field import LabelledField
 from tui.widgets.section_rows import SectionRows
 from upkeep.said import said
 from upkeep.views.board import BoardLine
-from upkeep.views.whereabouts import WhereQuery, WhereRow
+from upkeep.views.overview.whereabouts import WhereQuery, WhereRow
 
 
 class WhereScreen(DoingScreen):

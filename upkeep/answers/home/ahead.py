@@ -9,7 +9,7 @@ from upkeep.answers.forecast import Forecasts
 from upkeep.keeping.context import Context
 from upkeep.planning.forecast import Left
 from upkeep.views.board import BoardLine
-from upkeep.views.home import DayAhead, Expected
+from upkeep.views.overview.home import DayAhead, Expected
 
 _DAYS = 7
 _LOOKED_AT, _SHOWN = 24, 8

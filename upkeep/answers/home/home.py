@@ -20,7 +20,7 @@ from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.views.hints import Hints
-from upkeep.views.home import Home, HomePart, HomeRow, Part
+from upkeep.views.overview.home import Home, HomePart, HomeRow, Part
 
 MOST = 200
 """Lines of one state that are gone through; the board has them all."""

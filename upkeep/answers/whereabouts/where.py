@@ -11,7 +11,7 @@ from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.plant.model import Item, Kind
 from upkeep.store.rows.places import PutRow
-from upkeep.views.whereabouts import Whereabouts, WhereQuery, WhereRow, WhereStanding
+from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery, WhereRow, WhereStanding
 
 _KINDS = {kind: order for order, kind in enumerate(Kind)}
 

@@ -105,7 +105,7 @@ def _inline(content: bytes, kind: str, name: str) -> Response:
 
 
 def _week(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
-    from upkeep.papers.week_pdf import week_pdf
+    from upkeep.papers.week.week_pdf import week_pdf
 
     return week_pdf(book.week(at, by=here.id), reader, "A4")
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from upkeep.frozen import frozen
 from upkeep.papers.pages import page_text, paged
 from upkeep.papers.pen import Pen
-from upkeep.papers.week_rows import RowCells, WeekCells, week_cells
+from upkeep.papers.week.week_rows import RowCells, WeekCells, week_cells
 from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import said
 from upkeep.views.week import WeekList

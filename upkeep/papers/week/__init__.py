@@ -1,0 +1,1 @@
+"""The weekly due list, as text and as PDF."""

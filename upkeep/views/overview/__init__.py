@@ -1,0 +1,1 @@
+"""Frozen views of the whole plant: what the lead has to know first, where everything is."""
