@@ -15,7 +15,6 @@ from pathlib import Path
 import pytest
 from freezegun import freeze_time
 from pypdf import PdfReader
-from upkeep.papers.week_pdf import week_pdf
 
 from demo_plant.build import build
 from tests.clock import Clock
@@ -29,6 +28,7 @@ from upkeep.book import Book
 from upkeep.cli.run import run
 from upkeep.errors import StrokebookError
 from upkeep.papers.board_text import why_text
+from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.plant.model import Kind
 from upkeep.station.server.desk import Desk
 from upkeep.station.server.gate import Rates
