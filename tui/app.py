@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import App
-from textual.theme import Theme
 from textual.worker import Worker, WorkerFailed
 
+from tui.looks import Look, use
 from tui.messages import BookChanged, BookWaits, RoundWanted
 from tui.present.people import at_work
 from tui.present.scanner import Scanner
@@ -30,17 +30,6 @@ from upkeep.said import Said, in_turn, listed, said
 if TYPE_CHECKING:
     from tui.screens.press.round import RoundScreen
 
-LEDGER = Theme(
-    name="ledger",
-    primary="#1f2a36",
-    foreground="#1f2a36",
-    background="#f3efe4",
-    surface="#f3efe4",
-    panel="#f3efe4",
-    dark=False,
-)
-"""Dark ink on paper: readable in a bright hall.  No colour means anything."""
-
 _LOOK_EVERY_SECONDS = 1.0
 
 WAITING = said(
@@ -53,7 +42,7 @@ class StrokebookApp(App[None]):
     """The screens over one book.
 
     ``clock`` tells the moment the screens stand at, ``recording`` the moment of writing (the same where it is None).
-    ``place`` opens the round there instead of the board; ``by`` is the short id of who is here.
+    ``place`` opens the round there instead of the board; ``by`` is the short id of who is here; ``look`` how it looks.
     """
 
     TITLE = "Strokebook"
@@ -67,11 +56,12 @@ class StrokebookApp(App[None]):
         recording: Callable[[], datetime] | None = None,
         place: str | None = None,
         by: str | None = None,
+        look: Look = Look.LIGHT,
     ) -> None:
-        super().__init__(ansi_color=True if "NO_COLOR" in os.environ else None)  # the terminal's own two colours
+        plain = look is Look.PLAIN or "NO_COLOR" in os.environ
+        super().__init__(ansi_color=True if plain else None)  # the terminal's own two colours
         self.animation_level = "none"
-        self.register_theme(LEDGER)
-        self.theme = LEDGER.name
+        use(self, Look.LIGHT if look is Look.PLAIN else look)
         self.desk = Desk(Clerk(open_book), clock, recording or clock)
         self._place, self._by = place, by
         self._scanner: Scanner[events.Key] = Scanner()
@@ -252,7 +242,13 @@ def _roles(book: BookDoor, person: str) -> tuple[str, ...]:
     return next((one.roles for one in book.people() if one.id == person), ())
 
 
-def run(book_path: Path, at: datetime | None = None, place: str | None = None, by: str | None = None) -> int:
+def run(
+    book_path: Path,
+    at: datetime | None = None,
+    place: str | None = None,
+    by: str | None = None,
+    look: Look = Look.LIGHT,
+) -> int:
     """Runs the screens over a book until somebody ends them; the exit code.
 
     ``at`` is a moment to start from instead of now: the clock of the screens runs on from there, while what is
@@ -271,8 +267,8 @@ def run(book_path: Path, at: datetime | None = None, place: str | None = None, b
     def open_book() -> Book:
         return Book.open(book_path, app.hear)
 
-    app = StrokebookApp(open_book, shown, recording=now, place=place, by=by)
-    app.run(mouse=False)  # the terminal keeps its own way to mark and copy text
+    app = StrokebookApp(open_book, shown, recording=now, place=place, by=by, look=look)
+    app.run()
     if app.failure is not None:
         raise app.failure
     return app.return_code or 0

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.strip import Strip
 from textual.widget import Widget
 
-from upkeep.said import Said
+from tui.keys import KEYS, NUMBERS, cap
+from upkeep.said import Said, term
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import width_of
 
@@ -25,6 +27,9 @@ class KeyLine(Widget):
         super().__init__()
         self._reader = reader
         self._keys = self._named(keys)
+        self._pressed = {
+            text(term(cap(key), "key"), reader): key.key.split(",")[0] for key in KEYS if key.key != NUMBERS
+        }
 
     def show(self, keys: Sequence[tuple[Said, Said]]) -> None:
         """Names these keys from now on."""
@@ -34,7 +39,7 @@ class KeyLine(Widget):
             self.refresh(layout=True)
 
     def _named(self, keys: Sequence[tuple[Said, Said]]) -> tuple[tuple[str, str], ...]:
-        return tuple((text(cap, self._reader), text(word, self._reader)) for cap, word in keys)
+        return tuple((text(shown, self._reader), text(word, self._reader)) for shown, word in keys)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """As many rows as the keys take at this width."""
@@ -47,19 +52,28 @@ class KeyLine(Widget):
             return Strip.blank(self.size.width, style)
         segments = [
             segment
-            for cap, word in rows[y]
-            for segment in (Segment(f" {cap} ", style + _CAP), Segment(f" {word}  ", style))
+            for shown, word in rows[y]
+            for segment in (Segment(f" {shown} ", style + _CAP), Segment(f" {word}  ", style))
         ]
         return Strip(segments).adjust_cell_length(self.size.width, style)
+
+    def on_click(self, event: events.Click) -> None:
+        """Presses the key whose cap or word was clicked."""
+        rows, left = self._rows(self.size.width), 0
+        for shown, word in rows[event.y] if event.y < len(rows) else ():
+            right = left + width_of(shown) + width_of(word) + 5
+            if left <= event.x < right and shown in self._pressed:
+                self.app.simulate_key(self._pressed[shown])
+            left = right
 
     def _rows(self, width: int) -> list[list[tuple[str, str]]]:
         rows: list[list[tuple[str, str]]] = [[]]
         used = 0
-        for cap, word in self._keys:
-            needs = width_of(cap) + width_of(word) + 3
+        for shown, word in self._keys:
+            needs = width_of(shown) + width_of(word) + 3
             if used and used + needs > width:
                 rows.append([])
                 used = 0
-            rows[-1].append((cap, word))
+            rows[-1].append((shown, word))
             used += needs + 2
         return rows

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.keys import Where, bindings_at
+from tui.looks import ink_of
 from tui.messages import LineSelected, RowsWanted
 from tui.present.board import Layout, layout
 from tui.present.moments import Now
@@ -115,11 +117,23 @@ class LineTable(Widget, can_focus=True):
             heads = Segment(self._layout.heads(self._reader), style + _HEADS)
             return Strip([heads]).adjust_cell_length(width, style + _HEADS)
         index = self.top + y - 1
+        row = self._row(index)
+        if row is not None:
+            style += ink_of(self.app, row.state)
         if index == self.cursor and index < self.total:
             style += _SELECTED
         text = self._text(index)
         # Other letters are measured again: how wide a terminal draws some of them is judged by who draws.
         return Strip([Segment(text, style)], width if text.isascii() else None).adjust_cell_length(width, style)
+
+    def on_click(self, event: events.Click) -> None:
+        """Selects the row that was clicked; one that is selected is opened."""
+        index = self.top + event.y - 1
+        if event.y and index < self.total:
+            if index == self.cursor:
+                self.app.simulate_key("enter")
+            self._select(index)
+            self.refresh()
 
     def _plain_style(self) -> Style:
         """The style of all rows, looked up once: the search through all that is around the list takes longer than the

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from rich.segment import Segment
 from rich.style import Style
+from textual import events
 from textual.strip import Strip
 from textual.widget import Widget
 
 from tui.keys import Where, bindings_at
+from tui.looks import ink_of
 from tui.messages import LineSelected
 from tui.present.moments import Now
 from tui.present.walk import number_cap, numbered_row, title_cells
@@ -89,10 +91,19 @@ class NumberedLines(Widget, can_focus=True):
             return Strip.blank(width, style)
         row = self._lines[index]
         cap = Segment(number_cap(row.number), style + _CAP if self.has_focus and not row.done else style)
-        shown = style + _SELECTED if self.has_focus and index == self.cursor else style
+        ink = style if row.done else style + ink_of(self.app, row.line.state)
+        shown = ink + _SELECTED if self.has_focus and index == self.cursor else ink
         room = width - len(cap.text) - 1
         told = numbered_row(row, title_cells(self._lines, room), self._shift, self._now, room)
         return Strip([cap, Segment(f" {told}", shown)]).adjust_cell_length(width, shown)
+
+    def on_click(self, event: events.Click) -> None:
+        """Selects the row that was clicked; one that is selected is signed."""
+        index = self.top + event.y
+        if index < len(self._lines):
+            if index == self.cursor:
+                self.app.simulate_key("enter")
+            self._select(index)
 
     def on_resize(self) -> None:
         """Keeps the selected line in sight."""

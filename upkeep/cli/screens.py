@@ -21,21 +21,30 @@ _PAUSE = 5
 @click.command()
 @click.option("--place", help="A station: the round of this press or place, which only a keeper closes.")
 @click.option("--by", envvar="STROKEBOOK_BY", help="Who is at the screen; if left out, it is asked when needed.")
+@click.option(
+    "--look",
+    type=click.Choice(["light", "dark", "plain"]),
+    default="light",
+    envvar="STROKEBOOK_LOOK",
+    help="Ink on paper, light on dark, or the terminal's own two colours (or STROKEBOOK_LOOK).",
+)
 @book_option
-def screens(place: str | None, by: str | None, book_path: Path) -> int:
+def screens(place: str | None, by: str | None, look: str, book_path: Path) -> int:
     """Open the screens: what is due (lead), the round of one place (operator), the sign-off."""
     with opened(book_path):
         pass
-    return open_screens(book_path, place, by)
+    return open_screens(book_path, place, by, look)
 
 
-def open_screens(book_path: Path, place: str | None = None, by: str | None = None) -> int:
+def open_screens(book_path: Path, place: str | None = None, by: str | None = None, look: str = "light") -> int:
     """Runs the screens on a book until they are left; the exit code.  Those of a place open again by themselves."""
     from tui.app import run
+    from tui.looks import Look
 
+    opened_so = partial(run, book_path, place=place, look=Look(look))
     if place is None:
-        return run(book_path, by=by)
-    return kept_open(partial(run, book_path, place=place, by=by), partial(run, book_path, place=place))
+        return opened_so(by=by)
+    return kept_open(partial(opened_so, by=by), opened_so)
 
 
 def kept_open(first: Callable[[], int], again: Callable[[], int], wait: Callable[[float], None] = sleep) -> int:

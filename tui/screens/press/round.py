@@ -93,9 +93,9 @@ class RoundScreen(DoingScreen):
 
     def keys_now(self) -> Foot:
         """Those of the count while somebody types it, or answers to a refused one; else those of the round."""
-        if self._entry.answers.has_focus and self._entry.offered is not None:
+        if self.focused is self._entry.answers and self._entry.offered is not None:
             return (*answers_at(self._entry.offered), *foot_at(Where.COUNTING)[1:])
-        return foot_at(Where.COUNTING if self._entry.field.has_focus else Where.ROUND)
+        return foot_at(Where.COUNTING if self.focused is self._entry.field else Where.ROUND)
 
     def on_mount(self) -> None:
         """The lines take the keys, unless the count of this shift is still to be taken."""
