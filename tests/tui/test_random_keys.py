@@ -35,7 +35,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 from tui.app import run
-sys.exit(run(Path(sys.argv[1]), at=datetime.fromisoformat(sys.argv[2]), place="P-07"))
+sys.exit(run(Path(sys.argv[1]), at=datetime.fromisoformat(sys.argv[2])))
 """
 CRASH = """
 import sys
@@ -112,7 +112,7 @@ async def test_the_program_ends_quietly_whatever_is_under_way(path: Path, long: 
 def test_the_program_itself_takes_random_keys_in_a_terminal(path: Path, long: bool) -> None:
     """Started as the command starts it, ended by Ctrl+Q with the exit code 0."""
     with closing(PseudoTerminal(RUN, str(path), at(NOW).isoformat(), rows=24, columns=80)) as program:
-        program.shows("Fitted here")
+        program.shows("to do")
         for number, burst in enumerate(bursts(7, 2_000 if long else 60)):
             program.types("".join(_IN_A_TERMINAL.get(key, _control(key)) for key in burst))
             program.settle(0.05 if number % 4 else 0.3)
