@@ -79,8 +79,6 @@ def window(tmp_path: Path, path: Path) -> Iterator[Window]:
 
 def test_a_first_off_typed_in_a_real_terminal_is_in_the_book(window: Window, path: Path) -> None:
     """Five values as a gauge sends them, three letters, a name: nothing depends on colour, every row fits."""
-    window.shows("Who is here?")
-    window.types("Escape")
     window.shows("Fitted here")
     window.types("k")
     seen = window.shows("Crimp height 5/5")
