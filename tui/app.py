@@ -247,7 +247,7 @@ def run(
     at: datetime | None = None,
     place: str | None = None,
     by: str | None = None,
-    look: Look = Look.LIGHT,
+    look: str = "light",
 ) -> int:
     """Runs the screens over a book until somebody ends them; the exit code.
 
@@ -267,7 +267,7 @@ def run(
     def open_book() -> Book:
         return Book.open(book_path, app.hear)
 
-    app = StrokebookApp(open_book, shown, recording=now, place=place, by=by, look=look)
+    app = StrokebookApp(open_book, shown, recording=now, place=place, by=by, look=Look(look))
     app.run()
     if app.failure is not None:
         raise app.failure

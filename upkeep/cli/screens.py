@@ -39,9 +39,8 @@ def screens(place: str | None, by: str | None, look: str, book_path: Path) -> in
 def open_screens(book_path: Path, place: str | None = None, by: str | None = None, look: str = "light") -> int:
     """Runs the screens on a book until they are left; the exit code.  Those of a place open again by themselves."""
     from tui.app import run
-    from tui.looks import Look
 
-    opened_so = partial(run, book_path, place=place, look=Look(look))
+    opened_so = partial(run, book_path, place=place, look=look)
     if place is None:
         return opened_so(by=by)
     return kept_open(partial(opened_so, by=by), opened_so)
