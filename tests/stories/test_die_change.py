@@ -78,6 +78,10 @@ def test_the_steps_follow_each_other_until_the_press_is_released(book: Book) -> 
     does(book, "2026-03-02 10:30 check DS-102 first-off on P-07 of CR-1 height=1.2 by ana")
     does(book, "2026-03-02 10:35 sign P-07/guard for {guard} by ana")
     assert left(book) == ["the release of P-07"]
+    write(book, '2026-03-02 10:38 lock P-07 "air valve" by ana')
+    with pytest.raises(Refused, match="P-07 is locked: Ana at air valve"):
+        write(book, "2026-03-02 10:39 changeover P-07 released by ana")
+    write(book, f"2026-03-02 10:39 unlock #{book.locks(at('2026-03-02 10:39'))[0].number} by ana")
     write(book, "2026-03-02 10:40 changeover P-07 released by ana")
     assert book.changing(NOON).open_on("P-07") is None
 

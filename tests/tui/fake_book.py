@@ -33,8 +33,10 @@ from upkeep.units.instants import Zone
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
 from upkeep.views.figures import Figures
+from upkeep.views.handover import Handover
 from upkeep.views.hints import Hints
 from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
+from upkeep.views.jobs import Job, Lock
 from upkeep.views.overview.home import Home
 from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
 from upkeep.views.questions import Disputed, Question
@@ -414,6 +416,18 @@ class FakeBook:
     def entry(self, number: int) -> Entry:
         """What was written here."""
         return self.written[number - 1]
+
+    def jobs(self, at: datetime) -> tuple[Job, ...]:
+        """None."""
+        return ()
+
+    def locks(self, at: datetime) -> tuple[Lock, ...]:
+        """None."""
+        return ()
+
+    def handover(self, at: datetime, shift: str | None = None) -> Handover:
+        """Not kept."""
+        raise _NOT_KEPT
 
     def home(self, at: datetime, person: str | None = None) -> Home:
         """Not kept."""

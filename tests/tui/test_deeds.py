@@ -135,6 +135,15 @@ JOBS = (
     Job("cancel", "P-07/oiling", "cancel", {"because": "done by the maker"}, "cancel P-07/oiling for"),
     Job("interval change", "DS-031/inspect", "interval",
         {"whose": "item", "strokes": "4000", "because": "worn early"}, '"strokes_for":{"DS-031":4000}'),
+    Job("a job begun", "M-12/clean", "start", {}, "start M-12/clean by lea"),
+    Job("left for a while", "M-12/clean", "interrupt",
+        {"because": "waits for a brush", "left": "bench 2"}, 'left "bench 2" by lea because "waits for a brush"'),
+    Job("taken over", "M-12/clean", "go-on", {}, "by ben", by="ben"),
+    Job("given up", "M-12/clean", "give-up", {"because": "no brush"}, 'by ben because "no brush"', by="ben"),
+    Job("a lock", "P-07", "lock", {"point": "main switch"}, 'lock P-07 "main switch" by lea'),
+    Job("a lock off", "P-07", "unlock", {"lock": "LOCK"}, "unlock #LOCK by ben", by="ben"),
+    Job("the shift before accepted", "P-07", "handover", {"side": "accepted", "text": "seen"},
+        'handover 2026-02-27/night accepted "seen" by lea'),
     Job("stated", "P-08/oiling", "stated", {"done": "2026-02-20"}, "stated P-08/oiling done 2026-02-20"),
 )  # fmt: skip
 """All of them by the palette: ``+``, a few letters of what it is called, its form."""
@@ -142,6 +151,7 @@ JOBS = (
 
 GOES_BEFORE = {
     "FAULT": '2026-03-02 06:56 fault M-12 "wheel sticks" by ben',
+    "LOCK": '2026-03-02 06:56 lock P-07 "air valve" by ben',
     "ORDER": "2026-03-02 06:56 order A-1 5 with DS-102 on P-07 from 2026-03-09 by ana",
     "COUNT": "2026-03-02 06:57 count P-03 100 by ben",
 }

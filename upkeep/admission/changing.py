@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from upkeep.admission import rules as checks
+from upkeep.admission.jobs import check_not_locked
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.press.changing import Changing
@@ -63,6 +64,7 @@ class ChangeoverAdmission(SubjectAdmission):
             self._check_is_done(entry, change)
 
     def _check_is_done(self, entry: Changeover, change: Change) -> None:
+        check_not_locked(self._context, entry.press)
         if change.waits is not None:
             raise Refused(said("The change on {press} is paused. Take it up again first.", press=entry.press))
         open_steps = [step for step in change.steps if not step.is_done and step.step is not Step.RELEASE]

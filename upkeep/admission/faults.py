@@ -7,12 +7,12 @@ from dataclasses import replace
 from datetime import datetime
 from typing import ClassVar
 
+from upkeep.admission.jobs import check_not_locked
 from upkeep.admission.lives import check_not_gone
 from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.checks.gauge_states import GaugeStates
 from upkeep.answers.faults.cases import Case, FaultCases
 from upkeep.answers.people.who_may import check_right
-from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.due.facts import OUT_OF_LIMITS
 from upkeep.due.holds import OutOfLimits
 from upkeep.entries.faults import STAGES, Fault, Happened, Hold, Release, Repair, Stage
@@ -258,7 +258,7 @@ class FaultAdmission(SubjectAdmission):
     def _check_release(self, release: Release) -> None:
         self._check_reason(release, said("released"))
         check_not_gone(self._context, release.item, release.at, said("released"))
-        self._check_not_locked(release.item)
+        check_not_locked(self._context, release.item)
         if Standing.HOLD not in self._in_force(release.item):
             raise Refused(said("{item} is not held.", item=release.item))
         missing = list(self._missing(release.item, release.at))
@@ -268,22 +268,6 @@ class FaultAdmission(SubjectAdmission):
             )
         if self._known.item(release.item).kind is Kind.GAUGE and self._known.calibration is not None:
             self._tell_validity(release)
-
-    def _check_not_locked(self, item: str) -> None:
-        """A press is not released to run while anybody's lock hangs on it."""
-        locks = [
-            said("{name} at {point}", name=lock.name, point=lock.point)
-            for lock in WorkUnderWay(self._context).locks()
-            if lock.press == item
-        ]
-        if locks:
-            raise Refused(
-                said(
-                    "{item} is locked: {locks}. It is released once every lock has come off.",
-                    item=item,
-                    locks=listed(locks),
-                )
-            )
 
     def _tell_validity(self, release: Release) -> None:
         """A released gauge may be taken in hand again; whether it counts, its calibration says."""

@@ -10,6 +10,7 @@ from upkeep.admission.subject import Judges, SubjectAdmission
 from upkeep.answers.under_way.jobs import WorkUnderWay
 from upkeep.entries.jobs import HANDED, GiveUp, GoOn, Handover, Interrupt, Lock, Start, Unlock
 from upkeep.errors import NotFound, Refused
+from upkeep.keeping.context import Context
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Kind
 from upkeep.said import Moment, Numeral, Quoted, Said, in_turn, listed, said
@@ -210,3 +211,20 @@ class JobAdmission(SubjectAdmission):
         Unlock: _check_unlock,
         Handover: _check_handover,
     }
+
+
+def check_not_locked(context: Context, press: str) -> None:
+    """Refuses to let a press run, by whatever entry, while anybody's lock hangs on it."""
+    locks = [
+        said("{name} at {point}", name=lock.name, point=lock.point)
+        for lock in WorkUnderWay(context).locks()
+        if lock.press == press
+    ]
+    if locks:
+        raise Refused(
+            said(
+                "{item} is locked: {locks}. It is released once every lock has come off.",
+                item=press,
+                locks=listed(locks),
+            )
+        )

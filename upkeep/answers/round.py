@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from upkeep.answers.board import Boards
 from upkeep.answers.cautions import cautions_of
 from upkeep.answers.history import history_of
-from upkeep.answers.under_way.handover import not_accepted
 from upkeep.answers.under_way.jobs import WorkUnderWay
+from upkeep.answers.under_way.shifts import not_accepted
 from upkeep.counting.judgement import Counter, expected_range
 from upkeep.due.holds import HoldReason, PressInDoubt
 from upkeep.due.states import BOARD_ORDER, CALLING, State

@@ -7,6 +7,7 @@ from datetime import datetime
 from upkeep.due.holds import HoldReason
 from upkeep.frozen import frozen
 from upkeep.views.board import BoardLine
+from upkeep.views.changeover import Change
 from upkeep.views.faults import FaultCase
 from upkeep.views.items import HistoryLine
 from upkeep.views.jobs import Job, Lock
@@ -35,9 +36,9 @@ class Held:
 class Handover:
     """What a shift leaves to the next, as it stands at ``at``: after it was accepted, as it stood then.
 
-    ``missed`` are lines of each shift that nobody did, ``over`` all others past their latest time.  ``uncounted`` are
-    the presses in use that nobody counted in the shift.  ``faults`` are open, ``mended`` those that ended in the shift.
-    ``remarks`` are what people told the lead in it.
+    ``missed`` are lines of each shift that nobody did, ``over`` all others past their latest time.  ``changes`` are
+    changes of tools that are open, ``uncounted`` the presses in use that nobody counted in the shift.  ``faults`` are
+    open, ``mended`` those that ended in the shift.  ``remarks`` are what people told the lead in it.
     """
 
     plant: str
@@ -48,6 +49,7 @@ class Handover:
     given: Handed | None
     accepted: Handed | None
     jobs: tuple[Job, ...]
+    changes: tuple[Change, ...]
     locks: tuple[Lock, ...]
     held: tuple[Held, ...]
     faults: tuple[FaultCase, ...]

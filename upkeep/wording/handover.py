@@ -13,6 +13,7 @@ from upkeep.views.board import BoardLine
 from upkeep.views.faults import FaultCase
 from upkeep.views.handover import Handed, Handover
 from upkeep.views.jobs import Job
+from upkeep.wording.changeover import change_said
 from upkeep.wording.holds import hold_said
 from upkeep.wording.jobs import begins_anew_said, job_said, lock_said, shift_said
 from upkeep.wording.states import SIGNS
@@ -55,6 +56,13 @@ def parts(handover: Handover, zone: Zone) -> tuple[Part, ...]:
     """All that is handed over, under its headings; those with nothing to say are left out."""
     found = (
         _part(said("Jobs under way"), [row for job in handover.jobs for row in _job_rows(job, zone)]),
+        _part(
+            said("Changes of tools that are open"),
+            [
+                said("{press}: {change}", press=change.press, change=change_said(change, zone))
+                for change in handover.changes
+            ],
+        ),
         _part(
             said("Locks on presses"),
             [

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from tui.screens.acts import items, lines, mending, tools
+from tui.screens.acts import items, lines, mending, tools, under_way
 from tui.screens.acts.deed import Deed, Subject
 from tui.screens.frame.book_door import BookDoor
 from upkeep.said import Said
 from upkeep.views.rights import Wish
 
-DEEDS: Mapping[str, Deed] = {deed.key: deed for deed in (*lines.DEEDS, *tools.DEEDS, *mending.DEEDS, *items.DEEDS)}
+_ALL = (*lines.DEEDS, *under_way.DEEDS, *tools.DEEDS, *mending.DEEDS, *items.DEEDS)
+
+DEEDS: Mapping[str, Deed] = {deed.key: deed for deed in _ALL}
 """Every deed by its key, in the order in which the palette lists them."""
 
-_BY_ITS_ENTRY = ("correct", "strike", "repair")
+_BY_ITS_ENTRY = ("correct", "strike", "repair", "unlock", "go-on")
 """Who may do these depends on the entry they are about, which is picked in their form."""
 
 

@@ -23,8 +23,10 @@ if TYPE_CHECKING:
     from upkeep.units.shifts import ShiftCalendar
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
+    from upkeep.views.handover import Handover
     from upkeep.views.hints import Hints
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+    from upkeep.views.jobs import Job, Lock
     from upkeep.views.overview.home import Home
     from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
     from upkeep.views.questions import Disputed, Question
@@ -116,6 +118,15 @@ class BookDoor(Protocol):
 
     def hanging(self, at: datetime) -> tuple[tuple[str, str], ...]:
         """What sits in what at a moment, as (item, inside)."""
+
+    def jobs(self, at: datetime) -> tuple[Job, ...]:
+        """Every job that has begun and not ended, the oldest first."""
+
+    def locks(self, at: datetime) -> tuple[Lock, ...]:
+        """Every lock that hangs on a press, the oldest first."""
+
+    def handover(self, at: datetime, shift: str | None = ...) -> Handover:
+        """What a shift hands over to the next; the last one where none is named."""
 
     def holds(self) -> tuple[HeldItem, ...]:
         """Every held item with since when and why."""

@@ -62,11 +62,20 @@ def _gauges(book: BookDoor, at: datetime, reader: Reader) -> str:
     return check_text.gauges_text(book.checks(at).gauges(), reader)
 
 
+def _handover(book: BookDoor, at: datetime, reader: Reader) -> str:
+    from upkeep.papers import handover_text
+
+    locks = handover_text.locks_text(book.locks(at), book.zone, reader)
+    jobs = handover_text.jobs_text(book.jobs(at), book.zone, reader)
+    return "\n".join([jobs, locks, handover_text.handover_text(book.handover(at), book.zone, reader)])
+
+
 PAPERS: Mapping[str, Paper] = {
     "suspect": Paper(said("Suspect product"), _suspect),
     "faults": Paper(said("Open faults"), _faults),
     "figures": Paper(said("Figures of this month"), _figures),
     "questions": Paper(said("Questions about the counts"), _questions, Where.QUESTIONS),
+    "handover": Paper(said("Handover: jobs, locks, what the last shift left"), _handover),
     "gauges": Paper(said("Gauges, those not valid first"), _gauges),
 }
 """Every page of the plant by a short name, in the order in which they are offered."""

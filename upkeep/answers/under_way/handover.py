@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from upkeep.answers.board import Boards
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.history import history_of
+from upkeep.answers.press.changing import Changing
 from upkeep.answers.under_way.jobs import WorkUnderWay
+from upkeep.answers.under_way.shifts import last_shift
 from upkeep.answers.unseen import unseen
 from upkeep.due.holds import Gone
 from upkeep.due.reason_json import hold_from
@@ -21,13 +23,11 @@ from upkeep.keeping.context import Context
 from upkeep.plant.model import Kind
 from upkeep.said import said
 from upkeep.units.instants import from_utc_text, utc_text
-from upkeep.units.shifts import ShiftCalendar, ShiftSpan
+from upkeep.units.shifts import ShiftSpan
 from upkeep.views.board import BoardQuery
+from upkeep.views.changeover import Change
 from upkeep.views.handover import Handed as HandedOver
 from upkeep.views.handover import Handover, Held
-
-LAST_HOUR = timedelta(hours=1)
-"""How long before its end a running shift is the one that is handed over.  Plant default, no source."""
 
 _ALL = 10_000
 _LATE = frozenset({State.OVERDUE, State.STOP})
@@ -47,24 +47,6 @@ def handover(context_at: Callable[[datetime], Context], at: datetime, shift: str
     if accepted is not None and accepted.at < at:
         context = context_at(accepted.at)
     return _made(context, span, given, accepted)
-
-
-def last_shift(calendar: ShiftCalendar, at: datetime) -> ShiftSpan | None:
-    """The shift that is handed over at a moment: the running one in its last hour, else the one that ended last."""
-    running = calendar.at(at)
-    if running is not None and at >= running.end - LAST_HOUR:
-        return running
-    return calendar.before(at)
-
-
-def not_accepted(context: Context) -> str | None:
-    """The shift that ended last, where the plant hands over and nobody has accepted it; None: somebody has."""
-    ended = context.known.calendar.before(context.moment) if context.known.facts.hands_over else None
-    begun = context.entries.by_number(0)
-    if ended is None or begun is None or ended.start < begun.entry.at:
-        return None
-    rows = context.rows.handovers_of(ended.key)
-    return None if any(row.side == "accepted" for row in rows) else ended.key
 
 
 def _handed(context: Context, shift: str, side: str) -> HandedOver | None:
@@ -89,6 +71,7 @@ def _made(context: Context, span: ShiftSpan, given: HandedOver | None, accepted:
         given=given,
         accepted=accepted,
         jobs=tuple(work.jobs()),
+        changes=tuple(_open_changes(context)),
         locks=tuple(work.locks()),
         held=tuple(_held(context)),
         faults=faults.listing(only_open=True).faults,
@@ -107,6 +90,14 @@ def _made(context: Context, span: ShiftSpan, given: HandedOver | None, accepted:
 
 _RECENT = 200
 """Faults that are looked through for those that ended in the shift."""
+
+
+def _open_changes(context: Context) -> Iterator[Change]:
+    changing = Changing(context)
+    for item in context.known.items.values():
+        change = changing.open_on(item.id) if item.kind is Kind.PRESS and not item.scrapped else None
+        if change is not None:
+            yield change
 
 
 def _held(context: Context) -> Iterator[Held]:
