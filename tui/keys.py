@@ -87,6 +87,7 @@ KEYS: tuple[Key, ...] = (
     Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", (Where.WHEREABOUTS,)),
     Key("u", "undo", "", "Undoes what was written here last, for a short time.", (Where.WHEREABOUTS,)),
     Key("question_mark", "help", "help", "Shows this page.", (Where.WHEREABOUTS,)),
+    Key("space", "mark", "mark", "Marks the line: the next key writes about all that are marked.", (Where.BOARD,)),
     Key("t", "turn_states", "to do/all", "Shows the lines to do, or all lines.", (Where.BOARD,)),
     Key("w", "which", "which", "Chooses which lines: an area, place, role or state.", (Where.BOARD,)),
     Key("l", "lists", "lists", "Chooses a page: suspect product, faults, figures, gauges.", _BOARDS),
@@ -167,7 +168,7 @@ _CAPS = {
 _NOT_AT_THE_FOOT = {
     Where.SIGN: {"ctrl+r"},
     Where.ROUND: {"u", "escape,down", "plus"},
-    Where.BOARD: {"p", "y", "u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
+    Where.BOARD: {"space", "p", "y", "u", "o", "v", "a", "x", "d", "h", "n", "m", "g"},
     Where.HOME: {"p", "u", "o", "v", "a", "n", "g", "c", "k", "m"},
     Where.DETAIL: {"p", "y", "u", "o", "a", "n", "g"},
 }

@@ -236,3 +236,18 @@ async def test_who_may_not_is_told_before_the_form_opens_and_whom_to_ask(path: P
         await here.press("plus")
         await burst(here, "put off", "enter")
         assert "Nothing here contains 'put off'." in here.text
+
+
+async def test_several_marked_lines_are_put_off_at_once(path: Path) -> None:
+    """Space on each, then the key: one form, an entry for each, the marks go."""
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(MONDAY)) as here:
+        await select(here, "oiling")
+        await here.press("space", "space")
+        assert "2 lines are marked: what you write next is about all of them." in here.text
+        assert len([row for row in here.rows if "+P-0" in row]) == 2
+        await here.press("d")
+        await fill(here, "2026-03-10", "dry guides", "no stop before")
+        assert "WRITTEN: 2 lines put off to 2026-03-10, by Lea." in here.text
+        assert not [row for row in here.rows if "+P-0" in row]
+    assert "defer P-07/oiling for 2026-03-08 to 2026-03-10" in newest(path)
+    assert "defer P-03/oiling for 2026-03-08 to 2026-03-10" in newest(path, 2)

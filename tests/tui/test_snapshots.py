@@ -11,10 +11,11 @@ from textual.app import App
 from textual.pilot import Pilot
 
 from tests.clock import Clock
-from tests.plants import at, book_of
+from tests.plants import CLEAN, INSPECT, at, book_of
 from tests.tui.fake_book import MORNING, FakeBook
 from tests.tui.terminal import LARGE, SMALL, Terminal
 from tests.tui.test_check_screen import FITTED, FIVE, SHOP, TASKS
+from tests.tui.test_home import OILING, STARTED, WIPE
 from tests.tui.test_sign_screen import inspected
 from tui.app import StrokebookApp
 from tui.screens.frame.book_door import BookDoor
@@ -80,6 +81,21 @@ def test_signing_in_a_round_looks_as_accepted(snap_compare: Compare) -> None:
 def test_the_page_of_a_line_looks_as_accepted(snap_compare: Compare) -> None:
     """Why, edges, life, history."""
     assert looks_as_accepted(snap_compare, FakeBook(), SMALL, "enter")
+
+
+@pytest.mark.parametrize(
+    ("size", "plain"), [(SMALL, False), ((120, 40), False), (SMALL, True)], ids=["80x24", "120x40", "monochrome"]
+)
+def test_the_page_a_lead_begins_with_looks_as_accepted(
+    snap_compare: Compare, size: tuple[int, int], plain: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Counts, rows under headings, the week; without any colour it says the same."""
+    if plain:
+        monkeypatch.setenv("NO_COLOR", "1")
+    with book_of(tmp_path, STARTED, tasks=[CLEAN, INSPECT, OILING, WIPE]) as book:
+        path = book.path
+    clock = Clock(at("2026-03-02 07:00"))
+    assert opened_looks_as_accepted(snap_compare, lambda: Book.open(path), clock, size, by="lea")
 
 
 def test_what_was_found_looks_as_accepted(snap_compare: Compare) -> None:

@@ -23,6 +23,10 @@ _HEADS = Style(bold=True, underline=True)
 _ON_ITS_WAY = " …"
 
 
+MARK = "+"
+"""Stands before the place of a line that is marked."""
+
+
 class LineTable(Widget, can_focus=True):
     """Lines with one of them selected.  Holds one window of rows and asks for another with :class:`RowsWanted`."""
 
@@ -43,6 +47,8 @@ class LineTable(Widget, can_focus=True):
         self._texts: dict[int, str] = {}
         self._style: Style | None = None
         self.empty_text = ""
+        self.marked: dict[str, None] = {}
+        """The lines that are marked, to be written about at once, in the order in which they were."""
 
     # What is shown
 
@@ -154,8 +160,29 @@ class LineTable(Widget, can_focus=True):
             if row is None or now is None:
                 return fit(self._instead_of_row(index), width)
             text = self._layout.row(row, now)
-            self._texts[index] = text if self._layout.cells == width else fit(text, width)
+            text = text if self._layout.cells == width else fit(text, width)
+            if row.line in self.marked:  # in the gap behind the state: nothing of the row gives way to it
+                gap = self._layout.columns[0][1]
+                text = f"{text[:gap]}{MARK}{text[gap + 1 :]}"
+            self._texts[index] = text
         return self._texts[index]
+
+    def turn_mark(self) -> None:
+        """Marks the selected line, or takes its mark off, and goes to the next."""
+        if self.selected is None:
+            return
+        name = self.selected.line
+        if name in self.marked:
+            del self.marked[name]
+        else:
+            self.marked[name] = None
+        self._texts.pop(self.cursor, None)
+        self._go(self.cursor + 1)
+
+    def clear_marks(self) -> None:
+        """Takes all marks off."""
+        self.marked, self._texts = {}, {}
+        self.refresh()
 
     def _instead_of_row(self, index: int) -> str:
         if index < self.total:

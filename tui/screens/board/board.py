@@ -19,7 +19,7 @@ from tui.widgets.labelled_field import LabelledField
 from tui.widgets.line_table import LineTable
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.plant.model import Kind, Role
-from upkeep.said import said, term
+from upkeep.said import said, said_many, term
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.views.scanned import Scanned, ScannedItem
 
@@ -189,6 +189,35 @@ class BoardScreen(DoingScreen):
             self._ask_for(BoardQuery(states=frozenset({State.HELD}), item=line.item))
         elif line is not None:
             self.app.push_screen(DetailScreen(self.desk, line.line))
+
+    # Several lines at once
+
+    def chosen_lines(self) -> tuple[str, ...]:
+        """The marked lines, else the selected one."""
+        return tuple(self._table.marked) or super().chosen_lines()
+
+    def item_selected(self) -> str | None:
+        """The item of the selected line; None where several lines are marked."""
+        return None if len(self._table.marked) > 1 else super().item_selected()
+
+    def action_mark(self) -> None:
+        """Marks the selected line, or takes its mark off."""
+        self._table.turn_mark()
+        marked = len(self._table.marked)
+        told = said_many("{n} line is marked: what you write next is about it.",
+                         "{n} lines are marked: what you write next is about all of them.", n=marked)  # fmt: skip
+        self.say(told if marked else None)
+
+    def action_sign(self) -> None:
+        """Signs the selected line, or all that are marked."""
+        if len(self._table.marked) > 1:
+            self.action_deed("sign")
+        else:
+            super().action_sign()
+
+    def was_written(self) -> None:
+        """What was marked was written about."""
+        self._table.clear_marks()
 
     def sign(self, line: BoardLine | None) -> None:
         """Opens the sign-off of a line; a row that stands for several shows them first."""

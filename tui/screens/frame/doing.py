@@ -111,7 +111,11 @@ class DoingScreen(ActingScreen):
             return
         wrote = said("WRITTEN: {what}, by {name}.", what=done.what, name=done.by.name)
         self.say(in_turn(wrote, said("Press u to undo."), *done.notes))
+        self.was_written()
         self.look()
+
+    def was_written(self) -> None:
+        """Forgets what was marked to be written about, where something can be marked."""
 
     # Over the whole plant
 
