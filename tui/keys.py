@@ -22,6 +22,7 @@ class Where(StrEnum):
     DETAIL = "on the page of a line"
     FORM = "in the sign-off form"
     CHECK = "in the form of a check"
+    CHANGE = "in a change of tools"
     SIGN = "when a line is signed with a name alone"
     FOUND = "where a symptom is picked"
     FAULT = "when a fault is reported"
@@ -66,7 +67,18 @@ _BOARDS = (Where.BOARD, Where.HOME)
 _ALL = (Where.ROUND, *_PLANT)
 _FORMS = (Where.FORM, Where.CHECK, Where.DEED, Where.SHEET)
 _BOXES = (Where.FOUND, Where.FAULT, Where.COUNT, Where.SIGN, Where.PICTURE, Where.ASKED, Where.SETTLE)
-_BACK = (Where.DETAIL, Where.WHEREABOUTS, *_FORMS, *_BOXES, Where.PAPER, Where.QUESTIONS, Where.HINTS, Where.HELP)
+_ACTING = (*_ALL, Where.CHANGE)
+_BACK = (
+    Where.DETAIL,
+    Where.WHEREABOUTS,
+    Where.CHANGE,
+    *_FORMS,
+    *_BOXES,
+    Where.PAPER,
+    Where.QUESTIONS,
+    Where.HINTS,
+    Where.HELP,
+)
 
 # fmt: off
 KEYS: tuple[Key, ...] = (
@@ -75,11 +87,11 @@ KEYS: tuple[Key, ...] = (
     Key(NUMBERS, "number", "sign", "Signs the line with this number.", (Where.ROUND,)),
     Key("enter,s", "sign", "", "Signs the selected line.", (Where.ROUND,)),
     Key("s", "sign", "sign", "Signs the selected line off.", _PLANT),
-    Key("c", "count", "count", "Enters the count of the press here.", _ALL),
+    Key("c", "count", "count", "Enters the count of the press here.", _ACTING),
     Key("k", "check", "check", "Checks the crimps and the settings of the die set here.", _ALL),
-    Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", _ALL),
+    Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", _ACTING),
     Key("a", "attach", "picture", "Attaches a picture to the last fault, check or sign-off.", _ALL),
-    Key("u", "undo", "undo", "Undoes what was written here last, for a short time.", _ALL),
+    Key("u", "undo", "undo", "Undoes what was written here last, for a short time.", _ACTING),
     Key("v", "verify", "verify", "Gives the second signature: by somebody else.", _PLANT),
     Key("slash", "search", "find", "Finds lines as you type: item, task, title, place.", (Where.BOARD,)),
     Key("slash", "search", "find", "Finds items as you type: id, place, status, owner.", (Where.WHEREABOUTS,)),
@@ -96,7 +108,7 @@ KEYS: tuple[Key, ...] = (
     Key("r", "round", "round", "Goes to the round of the place where this line is.", _PLANT),
     Key("i", "open_line", "why", "Opens the page of the selected line.", (Where.ROUND,)),
     Key("p", "place", "place", "Chooses another place for the round.", (Where.ROUND,)),
-    Key("o", "other_person", "who", "Says who is here now: your short id.", _ALL),
+    Key("o", "other_person", "who", "Says who is here now: your short id.", _ACTING),
     Key("b", "board", "board", "Goes to the board of the whole plant.", (Where.ROUND, Where.HOME)),
     Key("b", "home", "home", "Goes to the page the lead begins with: held, late, due, asked.", (Where.BOARD,)),
     Key("up", "move(-1)", "", "Selects the line above.", (Where.LIST,)),
@@ -112,6 +124,10 @@ KEYS: tuple[Key, ...] = (
     Key("d", "deed('defer')", "put off", "Puts the selected line off to a later point.", _PLANT),
     Key("h", "hold_or_release", "hold", "Holds the item, or releases it where it is held.", _DEEDS),
     Key("n", "deed('remark')", "remark", "Writes a remark on the selected line.", _PLANT),
+    Key("m", "change", "tools", "Changes the tools here step by step, until the release.", (Where.ROUND,)),
+    Key("enter", "next_step", "next", "Does the next step of the change, and goes on.", (Where.CHANGE,)),
+    Key("p", "pause", "pause", "Pauses the change: the count, and why.", (Where.CHANGE,)),
+    Key("x", "give_up", "give up", "Gives the change up, and says why.", (Where.CHANGE,)),
     Key("m", "move", "move", "Puts the item in, takes it out, or puts it to a place.", _DEEDS),
     Key("y", "where", "where", "Shows what hangs and stands where in the whole plant.", _PLANT),
     Key("p", "past", "then", "Looks back to a past moment.", (*_PLANT, Where.WHEREABOUTS)),
@@ -149,7 +165,7 @@ KEYS: tuple[Key, ...] = (
     Key("escape,down", "leave_count", "lines", "Goes from the count to the lines.", (Where.COUNTING, Where.ROUND)),
     Key("escape", "leave", "back", "Goes back; nothing is written.", _BACK),
     Key("enter,escape", "leave", "go on", "Goes on; what was entered stays.", (Where.NOTES,)),
-    Key("question_mark", "help", "help", "Shows this page.", _ALL),
+    Key("question_mark", "help", "help", "Shows this page.", _ACTING),
     Key("q", "quit", "quit", "Closes the screens.", _BOARDS),
 )
 # fmt: on

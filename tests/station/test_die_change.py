@@ -7,31 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.plants import define, item, person, task, write
-from tests.station.visitor import BEFORE, Plant, Visitor, served
+from tests.change_of_tools import BEFORE_IT, MORE
+from tests.plants import write
+from tests.station.visitor import Plant, Visitor, served
 from upkeep.scan_codes import ScanCode, Scannable
-
-HAND = task("hand", "die set", by=["operator"], after=["fitting"], energy="unplug", title="Turn by hand")
-GUARD_CERTIFICATE = task("guard", "press", by=["appointed person"], after=["tool setting"], title="Test the guard")
-MICROMETER = "crimp micrometer"
-HEIGHT = {
-    "id": "height",
-    "title": "Crimp height",
-    "unit": "mm",
-    "lower": 1.15,
-    "upper": 1.25,
-    "gauge_class": MICROMETER,
-}
-SLUG = {"id": "slug-height", "title": "Slug", "unit": "mm", "lower": 1.0, "upper": 1.4}
-CRIMP = define("crimp", "CR-1", title="Tab", family="tab", points=[HEIGHT, SLUG], looks=["bellmouth"])
-MORE = (
-    item("DS-031", family="tab"), item("DS-102", family="tab"), CRIMP, HAND, GUARD_CERTIFICATE,
-    person("eva", "Eva", "appointed person"), person("sid", "Sid", "stores"),
-)  # fmt: skip
-BEFORE_IT = f"""{BEFORE}
-    2026-03-02 05:40 check DS-102 set-up on P-08 of CR-1 dial=4.0 by ana
-    2026-03-02 05:50 order A-1 500 with DS-102 on P-07 from 2026-03-03 by lea
-"""
 
 
 @pytest.fixture
@@ -168,10 +147,12 @@ def test_two_at_one_change_do_no_step_twice_and_a_form_sent_again_writes_nothing
     second.presses("Done", **LAST_PIECE)
     assert (plant.lines(), second.status) == (lines, 200)  # the same hands: its answer was lost
     third = plant.visitor().is_here("ben").goes("/at/P-07/change").presses("Take it over as Ben")
+    first.presses("Done", count="950")
+    assert "Ben has the change on P-07 in hand. Take it over first." in first.text
     third.presses("Done", count="950")
-    first.presses("Done", count="950", dial__1="3")
-    assert first.status == 422
-    assert "Somebody did this step meanwhile" in first.text
+    second.presses("Done", count="950", dial__1="3")
+    assert (first.status, second.status) == (422, 422)
+    assert "Somebody did this step meanwhile" in second.text
 
 
 def test_given_up_says_why_and_hostile_words_are_text(plant: Plant) -> None:

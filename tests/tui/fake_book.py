@@ -312,6 +312,12 @@ class FakeBook:
         }  # fmt: skip
         return SignForm(**{**values, **self.forms.get(line, {})})
 
+    def changing(self, at: datetime) -> Any:
+        raise _NOT_KEPT
+
+    def step_forms(self, at: datetime) -> Any:
+        raise _NOT_KEPT
+
     def scanned(self, code: ScanCode, at: datetime) -> Scanned:
         raise _NOT_KEPT
 

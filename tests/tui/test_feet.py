@@ -17,12 +17,13 @@ FEET = {
     Where.HOME: "enter why, 1-9 part, s sign, f found, l lists, r round, b board, + write, d put off, "
     "h hold, y where, ? help, q quit",
     Where.WHEREABOUTS: "/ find, enter pages, f found, ? help, + write, h hold, m move, p then, esc back",
-    Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, ? help",
+    Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, m tools, ? help",
     Where.DETAIL: "s sign, c count, k check, f found, v verify, l pages, r round, + write, d put off, h hold, "
     "m move, esc back, ? help",
     Where.FORM: "enter next, shift+tab back, ctrl+s save, ctrl+r save as extra, esc back",
     Where.CHECK: "enter next, shift+tab back, ctrl+s save, ctrl+t occasion, ctrl+p pull, ctrl+g wear, "
     "ctrl+o order, reel, esc back",
+    Where.CHANGE: "c count, f found, u undo, o who, enter next, p pause, x give up, esc back, ? help",
     Where.DEED: "enter next, shift+tab back, ctrl+s save, esc back",
     Where.SHEET: "enter next, shift+tab back, ctrl+s save, esc back",
     Where.SIGN: "esc back",

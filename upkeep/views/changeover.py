@@ -46,6 +46,11 @@ class ChangeStep:
         """Whether it is done."""
         return self.entry is not None
 
+    @property
+    def is_anybodys(self) -> bool:
+        """Whether it is done by whoever may, and not only by who has the change in hand: signatures, the release."""
+        return self.step in (Step.TOOL, Step.GUARD, Step.RELEASE)
+
 
 @frozen
 class Waits:

@@ -44,7 +44,7 @@ class Ask:
     """A field: the key of its value, its label, what goes in, and what stands in it from the start.
 
     ``options`` are what may be picked, each a key and its words.  Not ``needed``: it may stay empty.  ``unit`` stands
-    behind a number.
+    behind a number, ``beside`` beside the field, like its value of last time.
     """
 
     key: str
@@ -54,6 +54,7 @@ class Ask:
     preset: str = ""
     needed: bool = True
     unit: Said | None = None
+    beside: Said | None = None
 
 
 @frozen
@@ -140,6 +141,7 @@ class Deed:
         each: Whether it is done on several marked lines at once.
         when: Whether it is asked when it happened; else it happens now.
         minds: What to mind before it is done, at the head of the form.
+        at_once: Whether it is written without showing first what it moves: a step at the press.
         told: What was done, for the sentence after it and for undo.
     """
 
@@ -154,6 +156,7 @@ class Deed:
     kinds: frozenset[Kind] = frozenset()
     each: bool = False
     when: bool = True
+    at_once: bool = False
 
     def fits(self, subject: Subject) -> bool:
         """Whether it can be done on what is selected."""

@@ -67,6 +67,8 @@ class DeedScreen(DeskScreen[Signed | None]):
             rows = [f"{place}  {words(option)}" for place, (_, option) in enumerate(ask.options, 1)]
             return FoldedChoice(label, rows, keys.index(ask.preset) if ask.preset in keys else None, self.desk.reader)
         judge = partial(option_text, ask.options, reader=self.desk.reader) if ask.asks is Asks.NAMED else None
+        if ask.beside is not None:
+            judge = partial(_beside, words(ask.beside))
         return LabelledField(label, ask.preset, judge)
 
     def compose(self) -> ComposeResult:
@@ -167,7 +169,7 @@ class DeedScreen(DeskScreen[Signed | None]):
             return
         entries, would = await self.desk.clerk.ask(lambda book: self._tried(book, filled))
         self.say(None)
-        if (would.changes or would.notes) and self._shown_effect != filled.values:
+        if not self._deed.at_once and (would.changes or would.notes) and self._shown_effect != filled.values:
             self._show_effect(filled, would)
             return
         written = await self.desk.written(*entries, by=self._by)
@@ -201,3 +203,8 @@ def _label_said(ask: Ask) -> Said:
 def _takes_keys(field: Widget) -> Widget:
     """What of a field has the keys."""
     return field.field if isinstance(field, LabelledField) else field
+
+
+def _beside(words: str, typed: str) -> str:
+    """What stands beside a field whatever is typed."""
+    return words

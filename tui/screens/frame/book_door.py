@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from upkeep.answers.press.changing import Changing
+    from upkeep.answers.press.step_forms import StepForms
     from upkeep.answers.whereabouts.moves import Moves
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
@@ -145,6 +147,12 @@ class BookDoor(Protocol):
 
     def sign_form(self, line: str, at: datetime) -> SignForm:
         """What a sign-off of a line asks for."""
+
+    def changing(self, at: datetime) -> Changing:
+        """Changes of tools."""
+
+    def step_forms(self, at: datetime) -> StepForms:
+        """What the next step of a change of tools asks for, and writes."""
 
     def scanned(self, code: ScanCode, at: datetime) -> Scanned:
         """What a scanned code stands for, unless it is a badge."""

@@ -284,6 +284,16 @@ class RoundScreen(DoingScreen):
         if self.selected is not None:
             self.app.push_screen(DetailScreen(self.desk, self.selected.line))
 
+    def action_change(self) -> None:
+        """Changes the tools on the press here."""
+        from tui.screens.changeover.change import ChangeScreen
+
+        press = self._walk.press if self._walk else None
+        if press is None:
+            self.say(said("There is no press at {place}, so there are no tools to change.", place=self._place))
+        else:
+            self.app.push_screen(ChangeScreen(self.desk, press))
+
     def action_board(self) -> None:
         """Shows the board of the whole plant."""
         self.app.post_message(BoardWanted())

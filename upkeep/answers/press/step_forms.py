@@ -128,7 +128,9 @@ class StepForms:
         return Moves(self._context, begun.by, "").in_(item, inside, None, swap=True)
 
     def entries(self, change: Change, by: str, typed: Typed) -> Sequence[Entry]:
-        """The entries of the next step; raises :class:`Refused` at the first thing that lacks."""
+        """The entries of the next step; raises :class:`Refused` for whoever has not got it in hand, and at the first
+        thing that lacks."""
+        _check_in_hand(change, by)
         step, moves = change.next, Moves(self._context, by, "")
         match step.step:
             case Step.OUT:
@@ -187,6 +189,19 @@ class StepForms:
             at=self._at, by=by, item=check.item, occasion=occasion, crimp=crimp.id, press=change.press,
         )  # fmt: skip
         return checks_of(head, taken, looks)
+
+
+def _check_in_hand(change: Change, by: str) -> None:
+    """Refuses a step of a change that waits, or that somebody else took over."""
+    if change.waits is not None:
+        raise Refused(said("The change on {press} is paused. Take it up again first.", press=change.press))
+    if by != change.in_hand_of[0] and not change.next.is_anybodys:
+        raise Refused(
+            said(
+                "{name} has the change on {press} in hand. Take it over first.", name=change.in_hand_of[1],
+                press=change.press,
+            )
+        )  # fmt: skip
 
 
 def gauge_key(gauge_class: str) -> str:

@@ -74,14 +74,14 @@ class NowForm:
 
 @frozen
 class ChangePage:
-    """An open change: who has it, what waits, its steps, and the form of the next one (None: somebody else has it, or
-    it waits, and the button ``resume`` takes it up, with ``counts`` where the count is asked first)."""
+    """An open change: who has it, what waits, its steps, and the form of the next one (None: it waits, or
+    somebody else has it in hand); the button ``resume`` takes it up, with ``counts`` where the count is asked first."""
 
     says: Said
     told: tuple[Said, ...]
     steps: tuple[StepRow, ...]
     now: NowForm | None
-    resume: Said
+    resume: Said | None
     counts: tuple[Field, ...]
     pausing: tuple[Field, ...]
     title: Said
@@ -116,8 +116,8 @@ def change_page(
             StepRow(number, step_said(step), _done(step, zone), step is change.next)
             for number, step in enumerate(change.steps, start=1)
         ),
-        now=_now(form, here, typed) if mine else None,
-        resume=again if change.waits else over,
+        now=_now(form, here, typed) if mine or (form.step.is_anybodys and not change.waits) else None,
+        resume=None if mine else again if change.waits else over,
         counts=tuple(_fields(pausing[-1:], typed)) if change.waits else (),
         pausing=tuple(_fields(pausing, typed)),
         title=said("Change of tools on {press}", press=change.press),

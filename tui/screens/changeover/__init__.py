@@ -1,0 +1,1 @@
+"""A change of tools at a terminal, one step after another."""
