@@ -120,7 +120,7 @@ def answers_text(line: BoardLine, now: Now) -> str:
         return text(EXTRA_SAID, now.reader)
     why = sentence(line.reasons, now.zone, now.names, now.reader)
     planned = occurrence_said(line.occurrence)
-    return text(said("This sign-off is for {occurrence}: {why}", occurrence=planned, why=why), now.reader)
+    return text(said("For {occurrence}: {why}", occurrence=planned, why=why), now.reader)
 
 
 def proof_rows(signed: Said, what: Said, seconds_left: int, reader: Reader) -> tuple[str, ...]:

@@ -110,7 +110,7 @@ def signed_said(line: BoardLine) -> Said:
 def _answers(line: BoardLine) -> Said:
     if line.occurrence == EXTRA:
         return EXTRA_SAID
-    return said("This sign-off is for {occurrence}.", occurrence=occurrence_said(line.occurrence))
+    return said("For {occurrence}.", occurrence=occurrence_said(line.occurrence))
 
 
 def _gauges(form: SignForm, chosen: str | None) -> tuple[Option, ...]:
