@@ -26,6 +26,7 @@ from upkeep.book.clerk import Clerk
 from upkeep.errors import NotFound, Refused, StrokebookError
 from upkeep.plant.model import Kind, Role
 from upkeep.said import Said, in_turn, listed, said
+from upkeep.wording.sentences import ENGLISH
 
 if TYPE_CHECKING:
     from tui.screens.press.round import RoundScreen
@@ -42,7 +43,8 @@ class StrokebookApp(App[None]):
     """The screens over one book.
 
     ``clock`` tells the moment the screens stand at, ``recording`` the moment of writing (the same where it is None).
-    ``place`` opens the round there instead of the board; ``by`` is the short id of who is here; ``look`` how it looks.
+    ``place`` opens the round there instead of the board; ``by`` is the short id of who is here; ``look`` how it looks;
+    ``language`` is that of the terminal, for whoever has none of their own.
     """
 
     TITLE = "Strokebook"
@@ -57,12 +59,13 @@ class StrokebookApp(App[None]):
         place: str | None = None,
         by: str | None = None,
         look: Look = Look.LIGHT,
+        language: str = ENGLISH.language,
     ) -> None:
         plain = look is Look.PLAIN or "NO_COLOR" in os.environ
         super().__init__(ansi_color=True if plain else None)  # the terminal's own two colours
         self.animation_level = "none"
         use(self, Look.LIGHT if look is Look.PLAIN else look)
-        self.desk = Desk(Clerk(open_book), clock, recording or clock)
+        self.desk = Desk(Clerk(open_book), clock, recording or clock, language=language)
         self._place, self._by = place, by
         self._scanner: Scanner[events.Key] = Scanner()
         self._seen: tuple[object, datetime] | None = None
@@ -248,6 +251,7 @@ def run(
     place: str | None = None,
     by: str | None = None,
     look: str = "light",
+    language: str = ENGLISH.language,
 ) -> int:
     """Runs the screens over a book until somebody ends them; the exit code.
 
@@ -267,7 +271,9 @@ def run(
     def open_book() -> Book:
         return Book.open(book_path, app.hear)
 
-    app = StrokebookApp(open_book, shown, recording=now, place=place, by=by, look=Look(look))
+    app = StrokebookApp(
+        open_book, shown, recording=now, place=place, by=by, look=Look(look), language=language
+    )  # fmt: skip
     app.run()
     if app.failure is not None:
         raise app.failure

@@ -7,7 +7,7 @@ zone of the one who reads.  A value is data: a whole number, a day, a moment, an
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import field
 from datetime import date, datetime
 from decimal import Decimal
@@ -105,6 +105,9 @@ class Voice:
     zone: Clock | None = None
     """The reader's zone; None leaves each moment in the zone it comes with."""
 
+    units: Mapping[str, tuple[str, ...]] = {}
+    """The units in which the reader reads lengths, pressures and forces; what is not in it is read as it is stated."""
+
     def text(self, sentence: Said) -> str:
         """The sentence with its values in their places."""
         return self.template(sentence).format_map({name: self.value(value) for name, value in sentence.values})
@@ -113,12 +116,16 @@ class Voice:
         """The template in this voice's language, of the number that is asked for."""
         return sentence.template if sentence.plural is None or number_of(sentence) == 1 else sentence.plural
 
+    def grouped(self, figures: str) -> str:
+        """Figures whose thousands are grouped by commas, as this voice's reader is shown them."""
+        return figures
+
     def value(self, value: Value) -> str:
         """One value as this voice's reader is shown it."""
         if isinstance(value, str | PurePath):
             return str(value)
         if isinstance(value, int):
-            return f"{value:,}"
+            return self.grouped(f"{value:,}")
         if isinstance(value, Said):
             return self.text(value)
         if isinstance(value, date):
@@ -164,7 +171,7 @@ class Figure:
 
     def shown(self, voice: Voice) -> str:
         """In its form."""
-        return format(self.number, self.form) if self.form else written(self.number)
+        return voice.grouped(format(self.number, self.form) if self.form else written(self.number))
 
 
 def written(number: float) -> str:

@@ -198,4 +198,4 @@ def test_the_line_is_read_in_the_language_of_its_reader(monkeypatch: pytest.Monk
     watch(Progress("reading", 1000, 4000))
     waiting, _, reading = rows(screen)[:3]
     assert waiting.startswith("[Another program is rebuilding the tables of plant.book; waiting, [")
-    assert reading.startswith("[[Proving plant.book]: [1,000 of 4,000 entries read], [")
+    assert reading.startswith("[[Proving plant.book]: [1\u00a0000 of 4\u00a0000 entries read], [")

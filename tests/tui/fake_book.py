@@ -48,6 +48,7 @@ from upkeep.views.training import TrainingEnd
 from upkeep.views.week import WeekList
 from upkeep.views.written import Written
 from upkeep.wording.reasons import Plant, reason_said
+from upkeep.wording.sentences import Reader
 
 MORNING = datetime(2026, 3, 2, 5, 5, tzinfo=UTC)
 """Monday, 06:05 on the wall in Berlin."""
@@ -182,6 +183,10 @@ class FakeBook:
     def calendar(self) -> ShiftCalendar:
         """Three shifts a day."""
         return ShiftCalendar(self.zone, self.facts.shifts)
+
+    def reader(self, language: str) -> Reader:
+        """Reads a language; the plant wrote nothing in another."""
+        return Reader(language)
 
     @property
     def unproven(self) -> Said | None:

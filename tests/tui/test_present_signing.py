@@ -24,8 +24,9 @@ from tui.present.signing import (
 from upkeep.plant.model import Point
 from upkeep.quality.symptoms import picked, symptoms
 from upkeep.said import said
+from upkeep.units.measures import read_number
 from upkeep.views.signing import GaugeChoice
-from upkeep.wording.points import limits_said, read_number
+from upkeep.wording.points import limits_said
 from upkeep.wording.sentences import ENGLISH
 
 PEOPLE = (("ana", "Ana Example"), ("anton", "Anton Other"), ("ben", "Ben Sample"))
@@ -109,7 +110,7 @@ def test_every_grade_has_a_meaning() -> None:
 
 def test_a_long_step_goes_on_below_its_first_word() -> None:
     """So that the numbers stand alone."""
-    assert step_rows(("Brush it off", "Wipe"), 12) == (" 1  Brush it", "    off", " 2  Wipe")
+    assert step_rows(("Brush it off", "Wipe"), 12, ENGLISH) == (" 1  Brush it", "    off", " 2  Wipe")
 
 
 def test_the_proof_names_moment_person_and_meaning() -> None:

@@ -109,7 +109,6 @@ def test_what_an_entry_moved_is_read_in_the_language_of_its_reader(
 ) -> None:
     """The states before and after among it."""
     monkeypatch.setattr(saying, "READER", READER)
-    monkeypatch.setattr(options, "READER", READER)
     with book_of(tmp_path, tasks=[CLEAN]) as book:
         written = write(book, '2026-03-02 08:00 hold M-12 by ana because "cracked"')
         options.say_written(book, written)

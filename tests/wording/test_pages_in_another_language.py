@@ -73,7 +73,9 @@ def book(kept: Path) -> Iterator[Book]:
 def written(book: Book) -> Written:
     """What the plant wrote in it, and what is a word of a command or of an address in any language."""
     words = (line.occurrence for line in book.board(AT).rows if line.occurrence != "extra")
-    return Written(book, "strokebook", "hand-cycle", "first-piece", "guard", "pull", "block", "step", "tab", *words)
+    return Written(
+        book, "English", "strokebook", "hand-cycle", "first-piece", "guard", "pull", "block", "step", "tab", *words
+    )
 
 
 def printed(command: str, path: Path, at: datetime, capsys: pytest.CaptureFixture[str]) -> str:
@@ -159,7 +161,7 @@ def test_the_weekly_list_is_printed_in_the_language_of_its_reader(book: Book, wr
 
 def test_the_pages_of_a_station_are_read_in_the_language_of_their_reader(kept: Path, written: Written) -> None:
     """Who is here, the count, the round, the form of a sign-off, what was found."""
-    desk = Desk(Setting(kept, clock=Clock(AT), reader=READER))
+    desk = Desk(Setting(kept, clock=Clock(AT), language=LETTERS))
     desk.open()
     try:
         visitor = Plant(desk, Clock(AT), kept, Rates(burst=1000)).visitor()

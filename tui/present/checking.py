@@ -9,10 +9,11 @@ from upkeep.frozen import frozen
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.plant.model import Energy, Point
 from upkeep.said import Said, Value, enumerated, in_turn, listed, said, said_as, said_many, term
+from upkeep.units.measures import AS_STATED, Shown, UnitName, read_in
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.views.signing import GaugeChoice
 from upkeep.wording.cautions import caution
-from upkeep.wording.points import limits_said, read_number
+from upkeep.wording.points import limits_said
 from upkeep.wording.sentences import Reader, label, text
 
 OCCASIONS: Mapping[str, Said] = {
@@ -102,7 +103,11 @@ def reading_label(point: Point, number: int, reader: Reader) -> str:
 def _limits(point: Point) -> Said:
     if point.steps:
         return said("one of {steps}", steps=_steps(point))
-    return limits_said(point) if (point.lower, point.upper) != (None, None) else said("in {unit}", unit=point.unit)
+    return (
+        limits_said(point)
+        if (point.lower, point.upper) != (None, None)
+        else said("in {unit}", unit=UnitName(point.unit))
+    )
 
 
 def _steps(point: Point) -> Value:
@@ -111,16 +116,16 @@ def _steps(point: Point) -> Value:
 
 def reading_words(point: Point, typed: str, reader: Reader) -> str:
     """What a typed reading says, in words, at once."""
-    value = read_number(typed)
+    value = read_in(typed, point.unit, reader.units)
     if value is not None and point.steps and value not in point.steps:
         return text(said("no such position: {steps}", steps=_steps(point)), reader)
-    words = reading_of(point, typed).words
+    words = reading_of(point, typed, reader.units).words
     return text(words, reader) if words else ""
 
 
-def is_out(point: Point, typed: str) -> bool:
+def is_out(point: Point, typed: str, units: Shown) -> bool:
     """Whether a typed reading is out of its limits."""
-    value = read_number(typed)
+    value = read_in(typed, point.unit, units)
     return value is not None and (
         (point.lower is not None and value < point.lower) or (point.upper is not None and value > point.upper)
     )
@@ -134,11 +139,13 @@ class AsTyped:
     bad: bool
 
 
-def as_typed(readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, str | None]]) -> AsTyped:
+def as_typed(
+    readings: Iterable[tuple[Point, str]], looks: Iterable[tuple[str, str | None]], units: Shown = AS_STATED
+) -> AsTyped:
     """What stands in the form, in a few words."""
-    typed = [(point, shown) for point, shown in readings if read_number(shown) is not None]
+    typed = [(point, shown) for point, shown in readings if read_in(shown, point.unit, units) is not None]
     answered = [(look, key) for look, key in looks if key in ("g", "b")]
-    titles = dict.fromkeys(point.title for point, shown in typed if is_out(point, shown))
+    titles = dict.fromkeys(point.title for point, shown in typed if is_out(point, shown, units))
     bad = [said("{point} OUT", point=term(title)) for title in titles]
     bad += [said("{look} BAD", look=look) for look, key in answered if key == "b"]
     if bad:

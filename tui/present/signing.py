@@ -10,12 +10,13 @@ from upkeep.entries.occurrences import EXTRA
 from upkeep.frozen import frozen
 from upkeep.plant.model import Point
 from upkeep.said import Clause, Said, Value, said
+from upkeep.units.measures import InUnits, Shown, measured, read_in, typed_like
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import GaugeChoice, SignForm
 from upkeep.wording.occurrences import EXTRA_SAID, occurrence_said
-from upkeep.wording.points import limits_said, read_number
+from upkeep.wording.points import limits_said
 from upkeep.wording.reasons import sentence
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import Reader, of_plant, text
 
 GRADES: Mapping[int, Said] = {
     0: said("as new: no change to be seen"),
@@ -48,32 +49,44 @@ def reading_label(point: Point, number: int, reader: Reader) -> str:
     return text(said("{title} ({limits})", title=title, limits=limits_said(point)), reader)
 
 
-def reading_of(point: Point, typed: str) -> Reading:
-    """What a typed text says about a point, in words: in limits, past a warning, out of limits, or no number."""
+def reading_of(point: Point, typed: str, units: Shown) -> Reading:
+    """What a typed text says about a point, in words: in limits, past a warning, out of limits, or no number; the
+    value in the unit of the point."""
     if not typed.strip():
         return Reading(None, None)
-    value = read_number(typed)
+    value = read_in(typed, point.unit, units)
     if value is None:
-        return Reading(None, said("not a number; write it like 1.25 or 1,25"))
+        return Reading(None, said("{like}", like=typed_like(point.unit, units)))
     return Reading(value, _judged(point, value))
+
+
+def lacks_reading(point: Point, units: Shown) -> Said:
+    """Why a form cannot be saved while a reading is missing or no number."""
+    return said(
+        "Type every reading of {point}: {like}.", point=point.title, like=typed_like(point.unit, units)
+    )  # fmt: skip
 
 
 def reading_words(point: Point, typed: str, reader: Reader) -> str:
     """The words beside the field of a reading."""
-    words = reading_of(point, typed).words
+    words = reading_of(point, typed, reader.units).words
     return text(words, reader) if words else ""
 
 
 def _judged(point: Point, value: float) -> Said:
     if point.lower is not None and value < point.lower:
-        return said("OUT: {off} {unit} under the limit", off=number_text(point.lower - value), unit=point.unit)
+        return said("OUT: {off} under the limit", off=_off(point.lower - value, point))
     if point.upper is not None and value > point.upper:
-        return said("OUT: {off} {unit} over the limit", off=number_text(value - point.upper), unit=point.unit)
+        return said("OUT: {off} over the limit", off=_off(value - point.upper, point))
     low = point.warn_lower is not None and value < point.warn_lower
     high = point.warn_upper is not None and value > point.warn_upper
     if low or high:
         return said("in limits, past the warning value")
     return said("noted") if point.lower is None and point.upper is None else said("in limits")
+
+
+def _off(distance: float, point: Point) -> InUnits:
+    return measured(round(distance, 6), point.unit)
 
 
 def gauge_text(gauge: GaugeChoice, reader: Reader) -> str:
@@ -92,12 +105,12 @@ def meaning_said(meaning: Said) -> Said:
     return said("Your name will mean: {meaning}", meaning=meaning)
 
 
-def step_rows(steps: tuple[str, ...], width: int) -> tuple[str, ...]:
+def step_rows(steps: tuple[str, ...], width: int, reader: Reader) -> tuple[str, ...]:
     """The steps with their numbers; what does not fit a row goes on below its first word."""
     return tuple(
         f"{'' if later else number:>2}  {row}"
         for number, step in enumerate(steps, start=1)
-        for later, row in enumerate(wrapped(step, width - 4))
+        for later, row in enumerate(wrapped(of_plant(step, reader), width - 4))
     )
 
 

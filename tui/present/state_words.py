@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from tui.present.words import first_that_fits
 from upkeep.due.states import BOARD_ORDER, CALLING, State
 from upkeep.said import Said, said, term
-from upkeep.units.quantities import grouped
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import Reader, count_text, text
 from upkeep.wording.states import SIGNS
 
 MEANINGS: Mapping[State, Said] = {
@@ -39,7 +38,7 @@ def states_text(by_state: Mapping[State, int], width: int, reader: Reader) -> st
 
 def _counts(by_state: Mapping[State, int], states: tuple[State, ...], reader: Reader) -> str:
     return "   ".join(
-        f"{SIGNS[state]} {grouped(by_state[state])} {text(term(state, 'state'), reader)}"
+        f"{SIGNS[state]} {count_text(by_state[state], reader)} {text(term(state, 'state'), reader)}"
         for state in states
         if by_state.get(state)
     )

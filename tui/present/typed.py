@@ -9,8 +9,8 @@ from datetime import date, datetime, timedelta
 from tui.present.moments import Now
 from upkeep.errors import Unreadable
 from upkeep.said import Quoted, Said, said
+from upkeep.units.measures import read_number
 from upkeep.units.quantities import figure_of
-from upkeep.wording.points import read_number
 from upkeep.wording.sentences import Reader, text
 
 Option = tuple[str, Said]

@@ -20,7 +20,7 @@ from upkeep.views.round import FoundHere, Round, RoundRow
 from upkeep.views.signing import Caution
 from upkeep.wording.cautions import caution_for, caution_for_all
 from upkeep.wording.holds import hold_said
-from upkeep.wording.sentences import Reader, label, text
+from upkeep.wording.sentences import Reader, label, of_plant, text
 from upkeep.wording.text import fit, width_of
 
 
@@ -128,9 +128,9 @@ def number_cap(number: int) -> str:
 _STATE_CELLS, _ITEM_CELLS, _LEAST_TITLE, _MOST_TITLE, _NAME_CELLS = 11, 8, 25, 60, 12
 
 
-def title_cells(rows: Iterable[RoundRow], width: int) -> int:
+def title_cells(rows: Iterable[RoundRow], width: int, reader: Reader) -> int:
     """How wide the column of the tasks is in rows of a width: as its longest title, as far as a few words have room."""
-    longest = max((width_of(row.line.title) for row in rows), default=0)
+    longest = max((width_of(of_plant(row.line.title, reader)) for row in rows), default=0)
     room = width - _STATE_CELLS - _ITEM_CELLS - _NAME_CELLS - 3
     return max(_LEAST_TITLE, min(longest, room, _MOST_TITLE))
 
@@ -141,7 +141,9 @@ def numbered_row(row: RoundRow, title: int, walk_shift: str | None, now: Now, wi
     line = row.line
     done = said_as("state", "done")
     state = f"ok {text(done, now.reader)}" if row.done else state_text(line.state, now.reader)
-    told = " ".join([fit(state, _STATE_CELLS), fit(line.title, title), fit(line.item, _ITEM_CELLS)])
+    told = " ".join(
+        [fit(state, _STATE_CELLS), fit(of_plant(line.title, now.reader), title), fit(line.item, _ITEM_CELLS)]
+    )
     parts = _done_parts(line, now) if row.done else _more(line, walk_shift, now)
     for index, part in enumerate(filter(None, parts)):
         longer = f"{told}{' · ' if index else ' '}{part}"

@@ -56,7 +56,7 @@ class CheckRows(Vertical):
 
     def __init__(self, crimp: CrimpForm, gauges: Iterable[GaugesForm], typed: Typed, reader: Reader) -> None:
         super().__init__()
-        self.crimp, self._reader = crimp, reader
+        self.crimp, self.units, self._reader = crimp, reader.units, reader
         self._gauges_of = {form.gauge_class: form for form in gauges}
         self._gauges = {key: _gauge_choice(form, reader) for key, form in self._gauges_of.items()}
         points = (*crimp.pieces, *crimp.slugs, *crimp.wear, *crimp.settings, *filter(None, (crimp.pull,)))

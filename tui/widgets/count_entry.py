@@ -100,7 +100,12 @@ class CountEntry(Vertical):
 
     def on_mount(self) -> None:
         """Names the field."""
-        self._label.show([" " + text(said("Count"), self._reader)])
+        self.read_by(self._reader)
+
+    def read_by(self, reader: Reader) -> None:
+        """Speaks to who reads now."""
+        self._reader = reader
+        self._label.show([" " + text(said("Count"), reader)])
 
     def on_descendant_focus(self) -> None:
         """Makes the label loud while figures go into the field."""

@@ -25,21 +25,32 @@ class KeyLine(Widget):
 
     def __init__(self, keys: Sequence[tuple[Said, Said]], reader: Reader) -> None:
         super().__init__()
-        self._reader = reader
-        self._keys = self._named(keys)
-        self._pressed = {
-            text(term(cap(key), "key"), reader): key.key.split(",")[0] for key in KEYS if key.key != NUMBERS
-        }
+        self._reader, self._said = reader, keys
+        self._keys, self._pressed = self._named(), self._by_caps()
 
     def show(self, keys: Sequence[tuple[Said, Said]]) -> None:
         """Names these keys from now on."""
-        named = self._named(keys)
+        self._said = keys
+        self._name_keys()
+
+    def read_by(self, reader: Reader) -> None:
+        """Names them in the language of who reads now."""
+        self._reader = reader
+        self._name_keys()
+
+    def _name_keys(self) -> None:
+        named = self._named()
         if named != self._keys:
-            self._keys = named
+            self._keys, self._pressed = named, self._by_caps()
             self.refresh(layout=True)
 
-    def _named(self, keys: Sequence[tuple[Said, Said]]) -> tuple[tuple[str, str], ...]:
-        return tuple((text(shown, self._reader), text(word, self._reader)) for shown, word in keys)
+    def _named(self) -> tuple[tuple[str, str], ...]:
+        return tuple((text(shown, self._reader), text(word, self._reader)) for shown, word in self._said)
+
+    def _by_caps(self) -> dict[str, str]:
+        """The keys by their caps as they are read: a click on one is a press."""
+        named = (key for key in KEYS if key.key != NUMBERS)
+        return {text(term(cap(key), "key"), self._reader): key.key.split(",")[0] for key in named}
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """As many rows as the keys take at this width."""

@@ -120,7 +120,7 @@ class LineTable(Widget, can_focus=True):
         """The heads in the first row, a line in each other."""
         width, style = self.size.width, self._plain_style()
         if y == 0:
-            heads = Segment(self._layout.heads(self._reader), style + _HEADS)
+            heads = Segment(self._layout.heads(self._now.reader if self._now else self._reader), style + _HEADS)
             return Strip([heads]).adjust_cell_length(width, style + _HEADS)
         index = self.top + y - 1
         row = self._row(index)

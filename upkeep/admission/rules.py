@@ -24,6 +24,7 @@ from upkeep.plant.people import Person
 from upkeep.plant.rights import Act, roles_for
 from upkeep.said import Moment, Numeral, Quoted, Said, either, in_turn, listed, said, said_as, said_many, term
 from upkeep.units.instants import Zone
+from upkeep.units.measures import UnitName, measured
 
 CLOCK_SLACK = timedelta(minutes=5)
 """How far a terminal's clock may run ahead of the book's before an entry counts as being from the future."""
@@ -300,7 +301,7 @@ def _check_points(sign: Sign, task: Task) -> None:
                     "be signed.",
                     point=point.title,
                     readings=_readings(point),
-                    unit=point.unit,
+                    unit=UnitName(point.unit),
                     given=len(given.get(key, ())),
                 )
             )
@@ -349,10 +350,9 @@ def out_of_limits(sign: Sign, task: Task) -> Mapping[str, list[Said]]:
 
 def _out(where: Said, point: Point, value: float, limit: float) -> Said:
     return said(
-        "{point} {value} {unit} is {where} its limit of {limit} {unit}.",
+        "{point} {value} is {where} its limit of {limit}.",
         point=point.title,
-        value=str(value),
-        unit=point.unit,
+        value=measured(value, point.unit),
         where=where,
-        limit=str(limit),
+        limit=measured(limit, point.unit),
     )

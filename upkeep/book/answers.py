@@ -16,7 +16,9 @@ from upkeep.progress import Watch, nobody
 from upkeep.said import Moment, said
 from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, Zone, from_utc_text, utc_text
+from upkeep.units.measures import shown_in
 from upkeep.units.shifts import ShiftCalendar
+from upkeep.wording.sentences import Reader
 
 if TYPE_CHECKING:
     from upkeep.answers.checks.checks import CheckViews
@@ -73,6 +75,15 @@ class Answers:
     def zone(self) -> Zone:
         """The plant's time zone."""
         return self.known.zone
+
+    def reader(self, language: str) -> Reader:
+        """Who reads a language here: with what the plant wrote in it, in the units of the plant."""
+        return Reader(language, texts=self.known.texts_in(language), units=shown_in(self.facts.units))
+
+    def reader_of(self, person: str, otherwise: Reader) -> Reader:
+        """Who a person is as a reader: in their own language, where they have one."""
+        known = self.known.people.get(person)
+        return otherwise if known is None or known.language is None else self.reader(known.language)
 
     @property
     def calendar(self) -> ShiftCalendar:

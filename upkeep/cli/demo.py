@@ -12,7 +12,7 @@ from upkeep.book import BoardQuery, Book
 from upkeep.cli.clock import now
 from upkeep.cli.outputs import private
 from upkeep.cli.progress import BUILDING, watch_of
-from upkeep.cli.saying import READER, say
+from upkeep.cli.saying import reader_of, say
 from upkeep.due.states import CALLING
 from upkeep.errors import Refused
 from upkeep.papers.board_text import board_text
@@ -53,7 +53,7 @@ def demo(days: int, seed: int, book_path: Path, fresh: bool) -> int:
 
         return open_screens(book_path)
     with Book.open(book_path) as book:
-        click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING))), READER), nl=False)
+        click.echo(board_text(book.board(now(), BoardQuery(states=frozenset(CALLING))), reader_of(book)), nl=False)
     say(said("\nOpen the screens in a terminal: strokebook screens --book {book}", book=book_path))
     return 0
 

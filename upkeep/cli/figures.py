@@ -8,9 +8,19 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, say_page, seen, seen_option
+from upkeep.cli.options import (
+    book_option,
+    json_option,
+    known_option,
+    language_option,
+    opened,
+    say_json,
+    say_page,
+    seen,
+    seen_option,
+)
 from upkeep.cli.progress import watch_of
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 
 if TYPE_CHECKING:
     from upkeep.due.compliance import Share
@@ -25,11 +35,12 @@ _DAY = click.DateTime(["%Y-%m-%d"])
 @click.option("--area", help="Only this area.")
 @seen_option
 @known_option
+@language_option
 @json_option
 @book_option
 def figures(
     first: datetime | None, last: datetime | None, area: str | None, at_text: str | None, known_text: str | None,
-    as_json: bool, book_path: Path,
+    language: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """How much of the planned work was done on time, with numerator, denominator and definition.
 
@@ -48,7 +59,8 @@ def figures(
         else:
             from upkeep.papers.figures_text import figures_text
 
-            say_page(book, figures_text(view, book.names, READER))
+            reader = reader_of(book, language)
+            say_page(book, figures_text(view, book.names, reader), reader)
 
 
 def _day(moment: datetime | None) -> date | None:

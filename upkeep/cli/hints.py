@@ -19,7 +19,7 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.proving import proven
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 from upkeep.papers.hints_text import hints_text
 
 
@@ -48,7 +48,7 @@ def hints(at_text: str | None, by: str, as_json: bool, book_path: Path) -> None:
         if as_json:
             say_json(seen)
         else:
-            click.echo(hints_text(seen, book.zone, READER), nl=False)
+            click.echo(hints_text(seen, book.zone, reader_of(book)), nl=False)
 
 
 @click.command()

@@ -14,7 +14,7 @@ from upkeep.cli.clock import now
 from upkeep.cli.options import book_option, by_option, json_option, opened, say_json
 from upkeep.cli.outputs import private
 from upkeep.cli.proving import asked, chosen, proven
-from upkeep.cli.saying import READER, WrongUsage, WrongValue, say
+from upkeep.cli.saying import WrongUsage, WrongValue, reader_of, say
 from upkeep.entries.origin import IN_A_SHELL, Proof
 from upkeep.said import Quoted, said
 from upkeep.scan_codes import ScanCode, Scannable
@@ -181,4 +181,4 @@ def keys(as_json: bool, book_path: Path) -> None:
         if as_json:
             say_json(listed)
         else:
-            click.echo(keys_text(listed, book.zone, READER), nl=False)
+            click.echo(keys_text(listed, book.zone, reader_of(book)), nl=False)

@@ -23,7 +23,7 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.options import seen as moments_seen
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 from upkeep.due.states import CALLING, State
 from upkeep.papers import board_text
 from upkeep.plant.rights import Act, roles_for
@@ -67,12 +67,12 @@ def board(
         if as_json:
             say_json([line_json(line, book) for line in view.rows])
         else:
-            click.echo(board_text.board_text(view, READER), nl=False)
+            click.echo(board_text.board_text(view, reader_of(book)), nl=False)
             if role in roles_for(Act.SEEN, book.facts):
-                click.echo(board_text.waiting_text(book.questions(at), READER), nl=False)
+                click.echo(board_text.waiting_text(book.questions(at), reader_of(book)), nl=False)
             whole = not (place or area or item or search)
             if whole and role in (None, *roles_for(Act.PEOPLE, book.facts)):
-                click.echo(board_text.training_text(book.training_ends(at), READER), nl=False)
+                click.echo(board_text.training_text(book.training_ends(at), reader_of(book)), nl=False)
 
 
 def line_json(line: BoardLine, book: Book) -> dict[str, Any]:
@@ -130,7 +130,7 @@ def why(line: str, at_text: str | None, known_text: str | None, as_json: bool, b
         if as_json:
             say_json(line_json(line_view, book))
         else:
-            click.echo(board_text.why_text(line_view, book.zone, book.names, READER), nl=False)
+            click.echo(board_text.why_text(line_view, book.zone, book.names, reader_of(book)), nl=False)
 
 
 @click.command()
@@ -150,7 +150,7 @@ def forecast(line: str, at_text: str | None, known_text: str | None, as_json: bo
         if as_json:
             say_json(outlook)
         else:
-            click.echo(board_text.forecast_text(line, outlook, READER), nl=False)
+            click.echo(board_text.forecast_text(line, outlook, reader_of(book)), nl=False)
 
 
 @click.command()
@@ -165,8 +165,8 @@ def questions(at_text: str | None, as_json: bool, book_path: Path) -> None:
         if as_json:
             say_json(list(asked))
         else:
-            click.echo(board_text.questions_text(asked, READER), nl=False)
-            click.echo(board_text.training_text(book.training_ends(moment), READER), nl=False)
+            click.echo(board_text.questions_text(asked, reader_of(book)), nl=False)
+            click.echo(board_text.training_text(book.training_ends(moment), reader_of(book)), nl=False)
 
 
 @click.command()
@@ -204,7 +204,7 @@ def history(
         if as_json:
             say_json(list(lines))
         else:
-            say_page(book, board_text.history_text(lines, READER))
+            say_page(book, board_text.history_text(lines, reader_of(book)))
 
 
 @click.command()
@@ -233,7 +233,7 @@ def where(
         else:
             from upkeep.papers.where_text import where_text
 
-            click.echo(where_text(found, book.zone, READER), nl=False)
+            click.echo(where_text(found, book.zone, reader_of(book)), nl=False)
 
 
 @click.command(name="round")
@@ -252,7 +252,7 @@ def round_(place: str, at_text: str | None, known_text: str | None, as_json: boo
 
             say_json(with_reasons(view, book))
         else:
-            click.echo(board_text.round_text(view, book.zone, READER), nl=False)
+            click.echo(board_text.round_text(view, book.zone, reader_of(book)), nl=False)
 
 
 globals()["round"] = round_

@@ -16,12 +16,13 @@ from upkeep.book import Book
 from upkeep.cli.clock import now
 from upkeep.cli.progress import watch_of
 from upkeep.cli.proving import proven
-from upkeep.cli.saying import READER, WrongValue, say, words
+from upkeep.cli.saying import WrongValue, reader_of, say, words
 from upkeep.errors import ClockAhead, NotProven, Refused, Unreadable
 from upkeep.said import Numeral, Quoted, Said, in_turn, said, term
 from upkeep.units.instants import Zone
 from upkeep.units.quantities import figure_of
 from upkeep.wording.cautions import caution_for
+from upkeep.wording.sentences import Reader, languages
 from upkeep.wording.text import paragraph
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ seen_option = click.option("--at", "at_text", help="As the book stood at that mo
 known_option = click.option(
     "--known-at", "known_text", help="As it was known at that moment: without what was written later."
 )
+language_option = click.option("--language", type=click.Choice(languages()), help="The paper's language, if not yours.")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON, for scripts.")
 because_option = click.option("--because", default="", help="The reason, in your words.")
 
@@ -127,11 +129,11 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
         say_written(book, written)
 
 
-def say_page(book: Book, page: str) -> None:
+def say_page(book: Book, page: str, reader: Reader | None = None) -> None:
     """Prints a page with names on it, and how far they can be relied on."""
     from upkeep.papers.naming import with_names
 
-    click.echo(with_names(page, book.facts.signed_with, READER), nl=False)
+    click.echo(with_names(page, book.facts.signed_with, reader or reader_of(book)), nl=False)
 
 
 def say_cautions(cautions: Iterable[Caution]) -> None:
@@ -172,7 +174,7 @@ def why_of(book: Book, change: StateChange) -> str:
     """Why a line stands as an entry made it stand."""
     from upkeep.wording.reasons import sentence
 
-    return sentence(change.reasons, book.zone, book.names, READER)
+    return sentence(change.reasons, book.zone, book.names, reader_of(book))
 
 
 LISTED = 12

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from upkeep.cli.options import book_option, json_option, moment_of, opened, say_json, seen_option
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 from upkeep.papers import rights_text
 
 
@@ -25,4 +25,4 @@ def rights(at_text: str | None, as_json: bool, book_path: Path) -> None:
         if as_json:
             say_json(table)
         else:
-            click.echo(rights_text.rights_text(table, READER), nl=False)
+            click.echo(rights_text.rights_text(table, reader_of(book)), nl=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from typing import TYPE_CHECKING
 
 import click
 
@@ -10,8 +11,16 @@ from upkeep.cli.reader.language import language_of
 from upkeep.said import Said
 from upkeep.wording.sentences import Reader, text
 
+if TYPE_CHECKING:
+    from upkeep.book import Book
+
 READER = Reader(language_of(os.environ))
 """Who reads at this terminal: in the language its settings name, each moment in the zone of the plant it belongs to."""
+
+
+def reader_of(book: Book, language: str | None = None) -> Reader:
+    """Who reads about the plant of a book; ``language`` is that of a paper, None: that of the terminal."""
+    return book.reader(language or READER.language)
 
 
 def words(sentence: Said) -> str:

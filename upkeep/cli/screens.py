@@ -10,7 +10,7 @@ from time import sleep
 import click
 
 from upkeep.cli.options import book_option, opened
-from upkeep.cli.saying import words
+from upkeep.cli.saying import READER, words
 from upkeep.errors import StrokebookError
 from upkeep.said import Clause, said
 
@@ -40,7 +40,7 @@ def open_screens(book_path: Path, place: str | None = None, by: str | None = Non
     """Runs the screens on a book until they are left; the exit code.  Those of a place open again by themselves."""
     from tui.app import run
 
-    opened_so = partial(run, book_path, place=place, look=look)
+    opened_so = partial(run, book_path, place=place, look=look, language=READER.language)
     if place is None:
         return opened_so(by=by)
     return kept_open(partial(opened_so, by=by), opened_so)

@@ -7,10 +7,20 @@ from typing import Any
 
 import click
 
-from upkeep.cli.options import book_option, fields_of, json_option, known_option, opened, say_json, seen, seen_option
+from upkeep.cli.options import (
+    book_option,
+    fields_of,
+    json_option,
+    known_option,
+    language_option,
+    opened,
+    say_json,
+    seen,
+    seen_option,
+)
 from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.progress import PRINTING, watch_of
-from upkeep.cli.saying import READER, say
+from upkeep.cli.saying import reader_of, say
 from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.units.weeks import is_over
@@ -26,12 +36,12 @@ from upkeep.views.week import WeekList
 @click.option("--by", envvar="STROKEBOOK_BY", default="", help="Who is printing it.")
 @seen_option
 @known_option
+@language_option
 @json_option
 @book_option
 def week(
     name: str | None, area: str | None, target: Path | None, paper: str, replacing: bool, by: str, at_text: str | None,
-    known_text: str | None, as_json: bool,
-    book_path: Path,
+    known_text: str | None, language: str | None, as_json: bool, book_path: Path,
 ) -> None:  # fmt: skip
     """The weekly due list: 80-column text, or a PDF to print and write on.
 
@@ -46,17 +56,18 @@ def week(
             view = book.week_as_it_began(name, area=area, by=by, watch=watch_of(book_path))
         else:
             view = book.week(at, week=name, area=area, by=by, known_at=known_at, watch=watch_of(book_path))
+        reader = reader_of(book, language)
     if as_json:
         say_json(_with_words(view))
     elif target is not None:
         from upkeep.papers.week.week_pdf import week_pdf
 
-        put(target, week_pdf(view, READER, paper, watch_of(book_path, PRINTING)), replacing=replacing)
+        put(target, week_pdf(view, reader, paper, watch_of(book_path, PRINTING)), replacing=replacing)
         say(said("{target}: week {week}, rows: {rows}.", target=target, week=view.week, rows=len(view.rows)))
     else:
         from upkeep.papers.week.week_text import week_text
 
-        click.echo(week_text(view, READER), nl=False)
+        click.echo(week_text(view, reader), nl=False)
 
 
 def _with_words(week: WeekList) -> dict[str, Any]:

@@ -15,11 +15,13 @@ from upkeep.plant.covering import Covers, reaches, why_never_covered
 from upkeep.plant.definition import Defined
 from upkeep.plant.model import Item, Kind, Place, PlantFacts, Task
 from upkeep.plant.people import Person, person_from
+from upkeep.plant.values.texts import said_in
 from upkeep.said import Said, listed, said, term
 from upkeep.store.rows.definitions import DefinitionRow
 from upkeep.units.instants import Zone, from_utc_text
 from upkeep.units.shifts import ShiftCalendar
 from upkeep.units.workdays import WorkingDays
+from upkeep.wording.sentences import word_of
 
 if TYPE_CHECKING:
     from upkeep.due.facts import Standstill
@@ -62,6 +64,7 @@ class Known:
         self.rows = list(rows)
         """The rows behind them."""
         self._texts: dict[str, dict[str, str]] = {}
+        self._said: dict[str, Mapping[str, str]] = {}
         came: dict[str, str] = {}
         numbers = [0]
         for row in self.rows:
@@ -89,6 +92,20 @@ class Known:
     def facts(self) -> PlantFacts:
         """The plant's name, zone, shifts; defaults while nothing is defined."""
         return self._defined(Defined.PLANT, model.facts_from).get(PLANT_KEY) or PlantFacts()
+
+    def texts_in(self, language: str) -> Mapping[str, str]:
+        """What the tasks say, and the same in another language: as the plant wrote it, else as the catalogue of the
+        program has it; read only where there is another."""
+        if language == self.facts.languages[0]:
+            return {}
+        if language not in self._said:
+            self._said[language] = self._texts_in(language)
+        return self._said[language]
+
+    def _texts_in(self, language: str) -> dict[str, str]:
+        said = (pair for task in self.tasks.values() for pair in said_in(task, language))
+        translated = ((text, other or word_of(text, language)) for text, other in said)
+        return {text: other for text, other in translated if other != text}
 
     @cached_property
     def zone(self) -> Zone:

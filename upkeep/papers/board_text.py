@@ -29,7 +29,7 @@ from upkeep.units.quantities import in_strokes, in_time
 from upkeep.wording.cautions import caution_for
 from upkeep.wording.doubts import why_guessed
 from upkeep.wording.jobs import job_said, lock_said, not_accepted_said
-from upkeep.wording.sentences import Reader, label, lines, text
+from upkeep.wording.sentences import Reader, label, lines, of_plant, text
 from upkeep.wording.text import padded, paragraph
 from upkeep.wording.training import training_said
 
@@ -176,7 +176,7 @@ def why_text(row: BoardLine, zone: Zone, names: Names, reader: Reader) -> str:
 
     why = sentence(row.reasons, zone, names, reader)
     head = lines(said("{line}: {state}", line=row.line, state=Capitals(term(row.state, "state"))), reader)
-    page = [*head, *paragraph(row.title, 2), "", *paragraph(why, 2), ""]
+    page = [*head, *paragraph(of_plant(row.title, reader), 2), "", *paragraph(why, 2), ""]
     for name, edge in (
         (said_as("moment", "opens"), row.opens_at),
         (said_as("moment", "due"), row.due_at),

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 
 from upkeep.plant.names import Names
 from upkeep.said import Begun, Figure, Numeral, Said, Value, listed, minute, said, said_as, term
-from upkeep.units.figures import exact, percent, to_step
+from upkeep.units.figures import exact, percent
 from upkeep.units.instants import Zone
+from upkeep.units.measures import Amount, UnitName
 from upkeep.views.checks import (
     CheckRow,
     Compared,
@@ -249,9 +250,12 @@ def _verdict(row: CheckRow) -> Said:
 def _points(row: CheckRow) -> Iterator[Said]:
     limits, units = {key: (lower, upper) for key, lower, upper in row.limits}, dict(row.units)
     for key, values in row.points:
-        readings = f"{', '.join(map(exact, values))} {units.get(key, '')}".rstrip()
+        unit = units.get(key, "")
+        readings = said("{values}", values=listed(Amount(value, unit) for value in values))
+        if unit:
+            readings = said("{values} {unit}", values=readings, unit=UnitName(unit))
         if key in limits:
-            low, high = ("" if limit is None else Figure(limit) for limit in limits[key])
+            low, high = ("" if limit is None else Amount(limit, unit) for limit in limits[key])
             bounds = said("({low} to {high})", low=low, high=high)
             yield said("{point}  {readings}  {bounds}", point=key, readings=readings, bounds=bounds)
         else:
@@ -295,10 +299,10 @@ def _compared(title: Said, rows: Iterable[Compared], reader: Reader) -> Iterator
         moved = said(
             "{point}  {first} then {last} {unit}: moved {moved} {unit}",
             point=row.point,
-            first=to_step(row.first, row.decimals),
-            last=to_step(row.last, row.decimals),
-            unit=row.unit,
-            moved=Figure(row.moved, f"+,.{row.decimals}f"),
+            first=Amount(row.first, row.unit, f",.{row.decimals}f"),
+            last=Amount(row.last, row.unit, f",.{row.decimals}f"),
+            unit=UnitName(row.unit),
+            moved=Amount(row.moved, row.unit, f",.{row.decimals}f", signed=True),
         )
         if row.share is not None:
             moved = said("{moved}, {share} of the tolerance", moved=moved, share=percent(row.share))

@@ -10,10 +10,10 @@ from upkeep.quality.symptoms import Symptom, causes, symptom
 from upkeep.said import Capitals, Join, Numeral, Said, in_turn, listed, minute, said, term
 from upkeep.units.figures import percent
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped, in_strokes, in_time
+from upkeep.units.quantities import in_strokes, in_time
 from upkeep.views.faults import Answer, Before, CauseList, FaultCase, FaultList, Pareto, Share
 from upkeep.wording.cautions import caution
-from upkeep.wording.sentences import Reader, lines, text
+from upkeep.wording.sentences import Reader, count_text, lines, text
 from upkeep.wording.text import padded, paragraph
 
 TIMES = said(
@@ -171,11 +171,11 @@ def _shares(pareto: Pareto, reader: Reader) -> Iterator[str]:
         return
     yield from ("", *lines(_BY[pareto.by], reader))
     for share in pareto.shares[:_SHARES_SHOWN]:
-        yield from paragraph(f"{grouped(share.faults):>5}  {text(_share(pareto.by, share), reader)}", 2, 9)
+        yield from paragraph(f"{count_text(share.faults, reader):>5}  {text(_share(pareto.by, share), reader)}", 2, 9)
     rest = sum(share.faults for share in pareto.shares[_SHARES_SHOWN:])
     for faults, name in ((rest, said("all others")), (pareto.unknown, said("not known"))):
         if faults:
-            yield f"  {grouped(faults):>5}  {text(name, reader)}"
+            yield f"  {count_text(faults, reader):>5}  {text(name, reader)}"
 
 
 def _share(by: str, share: Share) -> Said:

@@ -8,10 +8,9 @@ from upkeep.due.compliance import BASE, Share, Verdict
 from upkeep.plant.names import Names
 from upkeep.said import Figure, Join, Numeral, Said, listed, minute, said, said_as, term
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
 from upkeep.views.figures import Answered, ChangedTask, Figures
 from upkeep.wording.occurrences import occurrence_said
-from upkeep.wording.sentences import Reader, label, lines, text
+from upkeep.wording.sentences import Reader, count_text, label, lines, text
 from upkeep.wording.text import padded, visible, wrapped
 
 LISTED = 40
@@ -96,13 +95,13 @@ def share_said(share: Share) -> Said:
 def _counts(figures: Figures, reader: Reader) -> Iterator[str]:
     yield from lines(said("Counted in the base"), reader)
     for verdict in BASE:
-        yield _figure(term(verdict, "verdict"), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
+        yield _figure(term(verdict, "verdict"), f"{count_text(figures.counts[verdict], reader):>7}", reader, 2)
     yield from lines(said("Not counted"), reader)
     for verdict in Verdict:
         if verdict not in BASE:
-            yield _figure(term(verdict, "verdict"), f"{grouped(figures.counts[verdict]):>7}", reader, 2)
-    yield _figure(said("signed though not required"), f"{grouped(figures.signed_besides):>7}", reader, 2)
-    yield _figure(said("Deferrals signed in this period"), f"{grouped(figures.deferrals):>7}", reader)
+            yield _figure(term(verdict, "verdict"), f"{count_text(figures.counts[verdict], reader):>7}", reader, 2)
+    yield _figure(said("signed though not required"), f"{count_text(figures.signed_besides, reader):>7}", reader, 2)
+    yield _figure(said("Deferrals signed in this period"), f"{count_text(figures.deferrals, reader):>7}", reader)
 
 
 def _late(figures: Figures, zone: Zone, names: Names, reader: Reader) -> Iterator[str]:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from upkeep.plant.line_names import LineName
 from upkeep.said import Figure, Numeral, Said, Value, all_of, in_turn, listed, minute, said, term
-from upkeep.units.figures import decimals_of, percent, to_step
+from upkeep.units.figures import decimals_of, percent
 from upkeep.units.instants import Zone
-from upkeep.units.quantities import grouped
-from upkeep.wording.sentences import Reader, lines, text
+from upkeep.units.measures import measured
+from upkeep.wording.sentences import Reader, count_text, lines, text
 from upkeep.wording.text import padded, paragraph
 
 if TYPE_CHECKING:
@@ -68,10 +68,9 @@ def _last(wear: PointWear, zone: Zone) -> Said:
     if low != high:
         done = said("{done}, estimated between {low} and {high}", done=done, low=low, high=high)
     return said(
-        "{what}: last {value} {unit} at {done} ({at}, #{entry})",
+        "{what}: last {value} at {done} ({at}, #{entry})",
         what=_of_crimp(term(wear.title), wear.crimp),
-        value=to_step(last.value, decimals_of(last.readings)),
-        unit=wear.unit,
+        value=measured(last.value, wear.unit, f",.{decimals_of(last.readings)}f"),
         done=done,
         at=minute(last.at, zone),
         entry=Numeral(last.entry),
@@ -202,7 +201,7 @@ def _life(life: PartLife, zone: Zone, reader: Reader) -> str:
     how = said("{how}, {at}", how=life.how, at=minute(life.end, zone)) if life.end else life.how
     about = said("{item}: {how} ({group})", item=life.item, how=how, group=group_said(life.group))
     guess = " " + text(said("(estimated)"), reader) if life.strokes[0] != life.strokes[2] else ""
-    return f"{grouped(life.strokes[1]):>12}{guess} {sign} {text(about, reader)}"
+    return f"{count_text(life.strokes[1], reader):>12}{guess} {sign} {text(about, reader)}"
 
 
 def group_said(name: str) -> Said:

@@ -32,7 +32,7 @@ def shipped_tasks() -> tuple[Definition, ...]:
     return tasks
 
 
-_WORDS = ("title", "steps", "caution", "source")
+_WORDS = ("title", "steps", "caution", "source", "texts")
 """What a task of the catalogue says in words; all else of it is a rule."""
 
 

@@ -16,6 +16,7 @@ from upkeep.said import Numeral, Said, listed, said
 from upkeep.units.shifts import DAY_CODES
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}\Z")
+_LANGUAGE = re.compile(r"[a-z]{2,3}(?:_[A-Z]{2})?\Z")
 _JOINERS = "\u200c\u200d"
 """Zero width joiners: they do not print and are part of some languages' words."""
 
@@ -36,6 +37,12 @@ def _line(value: object) -> str:
 def _id(value: object) -> str:
     if not isinstance(value, str) or not _ID.match(value):
         raise ValueError("no id")
+    return value
+
+
+def _language(value: object) -> str:
+    if not isinstance(value, str) or not _LANGUAGE.match(value):
+        raise ValueError("no code of a language")
     return value
 
 
@@ -110,6 +117,7 @@ Digits = Annotated[int, BeforeValidator(_digits)]
 Number = Annotated[float, BeforeValidator(_number)]
 Day = Annotated[date, BeforeValidator(_day)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
+LanguageCode = Annotated[str, BeforeValidator(_language)]
 KindWord = Annotated[Kind, BeforeValidator(word)]
 RoleWord = Annotated[Role, BeforeValidator(word)]
 EventWord = Annotated[Event, BeforeValidator(word)]
@@ -121,6 +129,8 @@ ID_SAYS = said("1 to 32 letters, digits, '.', '_' or '-', beginning with a lette
 DAY_SAYS = said("a day like 2026-03-02")
 FLAG_SAYS = said("true or false, without quotes")
 A_NUMBER = said("a number")
+LANGUAGE_SAYS = said("the code of a language (ISO 639), with a country where it matters, like 'es' or 'pt_BR'")
+STEPS_SAYS = said("at most 9 steps of 1 to 240 printable characters")
 
 
 def text(most: int) -> Any:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import field
-from datetime import date, timedelta
+from datetime import date
 from enum import StrEnum
 from typing import Any
 
 from upkeep.frozen import frozen
+from upkeep.plant.values.shutdowns import Shutdown, shutdown_from
+from upkeep.plant.values.texts import TaskTexts, texts_from
 from upkeep.units import shifts as shift_times
 
 ShiftRule = shift_times.ShiftRule
@@ -63,6 +65,9 @@ class Role(StrEnum):
     APPOINTED = "appointed person"
     SAFETY = "safety officer"
 
+
+ENGLISH = "en"
+"""The language in which the program's own catalogue of tasks is written."""
 
 ABOVE_THE_ROLES = (Role.LEAD.value,)
 """May sign any task beside those it names."""
@@ -189,6 +194,7 @@ class Task:
     signed with good ones and the item released; without it the work is only asked for again.
     ``on_day_off`` says where a due day moves that falls on a day off: to the last working day "before", the first
     "after", or nowhere ("keep"); None: see :attr:`day_off_move`.
+    ``texts`` are its title, caution, steps and points in other languages.
     """
 
     id: str
@@ -240,6 +246,7 @@ class Task:
     statutory: bool = False
     on_day_off: str | None = None
     source: str = "plant default, no source"
+    texts: Mapping[str, TaskTexts] = field(default_factory=dict)
 
     @property
     def day_off_move(self) -> str:
@@ -255,21 +262,6 @@ class SignedWith(StrEnum):
 
     NAMES_ONLY = "names only"
     CODES = "codes"
-
-
-@frozen
-class Shutdown:
-    """Days on which the whole plant stands still, from the first to the last, both included."""
-
-    start: date
-    end: date
-    name: str
-
-    @property
-    def days(self) -> Iterator[date]:
-        """Each day of it, in order."""
-        length = (self.end - self.start).days + 1
-        return (self.start + timedelta(days=passed) for passed in range(length))
 
 
 @frozen
@@ -291,7 +283,9 @@ class PlantFacts:
     the last touch (plant default, no source). ``hints_agreed`` names the agreement by which the lead is told what
     stands out in how work was signed (empty: nobody looks); ``recheck_percent`` of the sign-offs are then drawn for a
     second look. ``lock_removal`` is the plant's own procedure for a lock whose owner is away (empty: none is stated).
-    ``hands_over``: each shift is to be accepted by the next.
+    ``hands_over``: each shift is to be accepted by the next.  ``languages`` are those of the plant: the first is that
+    of the titles without a language, of the stations, and of the lists nobody in particular prints.  ``units`` are
+    those in which lengths, pressures and forces are read; what none is named for is read as its point states it.
     """
 
     name: str = "unnamed plant"
@@ -322,6 +316,8 @@ class PlantFacts:
     recheck_percent: int = 5
     lock_removal: str = ""
     hands_over: bool = True
+    languages: tuple[str, ...] = (ENGLISH,)
+    units: tuple[str, ...] = ()
 
     @property
     def days_off(self) -> frozenset[date]:
@@ -342,10 +338,6 @@ def _days(values: Iterable[Any]) -> tuple[date, ...]:
 def given(content: Mapping[str, Any], **read: Any) -> dict[str, Any]:
     """The fields of a definition, each read as its reader says."""
     return {key: read[key](value) if key in read else value for key, value in content.items()}
-
-
-def _shutdown(content: Mapping[str, Any]) -> Shutdown:
-    return Shutdown(date.fromisoformat(content["from"]), date.fromisoformat(content["to"]), content["title"])
 
 
 def place_from(content: Mapping[str, Any]) -> Place:
@@ -375,6 +367,7 @@ def task_from(content: Mapping[str, Any]) -> Task:
             steps=tuple,
             kit=tuple,
             points=points_from,
+            texts=texts_from,
         )
     )
 
@@ -392,9 +385,11 @@ def facts_from(content: Mapping[str, Any]) -> PlantFacts:
             shifts=lambda shifts: tuple(ShiftRule(**given(shift, days=tuple)) for shift in shifts),
             closed=lambda days: tuple(date.fromisoformat(day) for day in days),
             holidays=lambda named: {date.fromisoformat(day): name for day, name in named.items()},
-            shutdowns=lambda shutdowns: tuple(_shutdown(each) for each in shutdowns),
+            shutdowns=lambda shutdowns: tuple(shutdown_from(each) for each in shutdowns),
             rights=lambda given: {act: tuple(roles) for act, roles in given.items()},
             keepers=tuple,
             training=tuple,
+            languages=tuple,
+            units=tuple,
         )
     )

@@ -26,6 +26,7 @@ class Person:
     ``same_as`` is another id of the same human being, who signs nothing twice.
     ``formerly`` is the name they had before, where it has changed; empty: it never has.
     ``training`` is what they are, and were, trained for.
+    ``language`` is the one they read, ``es`` or ``pt_BR``; None: that of the terminal, or of the tablet.
     """
 
     id: str
@@ -36,6 +37,7 @@ class Person:
     same_as: str | None = None
     formerly: str = ""
     training: tuple[Training, ...] = ()
+    language: str | None = None
 
     def signs_on(self, day: date) -> bool:
         """Whether their account is open on a day."""

@@ -19,6 +19,8 @@ from upkeep.plant.fields import (
     DAY_SAYS,
     FLAG_SAYS,
     ID_SAYS,
+    LANGUAGE_SAYS,
+    STEPS_SAYS,
     Day,
     DayCode,
     Digits,
@@ -27,6 +29,7 @@ from upkeep.plant.fields import (
     Flag,
     Id,
     KindWord,
+    LanguageCode,
     Line,
     Number,
     PartWord,
@@ -43,6 +46,7 @@ from upkeep.plant.fields import (
 from upkeep.plant.model import PARTS, Energy, Event, Kind, Role, SignedWith
 from upkeep.plant.rights import RIGHTS, Right
 from upkeep.said import listed, said, said_as
+from upkeep.units.measures import SHOWN
 from upkeep.units.shifts import DAY_CODES
 
 
@@ -74,6 +78,12 @@ class Overdue(StrEnum):
 
     FLAG = "flag"
     REFUSE = "refuse"
+
+
+def _shown_unit(unit: str) -> str:
+    if unit not in SHOWN:
+        raise ValueError("no unit that is shown")
+    return unit
 
 
 class Row(BaseModel):
@@ -114,9 +124,13 @@ class PlantRow(Row):
     recheck_percent: Whole | None = whole_from(0, 100, said("percent"))
     lock_removal: Line | None = text(1000)
     hands_over: Flag | None = says(FLAG_SAYS)
+    languages: list[LanguageCode] | None = says(
+        said("the languages of the plant, that of its tasks first, like ['es', 'en']"), min_length=1, max_length=10
+    )
     weights: dict[Way, Annotated[Number, Field(ge=0, le=10)]] | None = says(
         said("hand, set-up or dry with a number 0 to 10 each, like {{ hand = 1, set-up = 0.5 }}")
     )
+    units: list[Annotated[str, AfterValidator(_shown_unit)]] | None = one_of(SHOWN, max_length=len(SHOWN))
 
 
 class ShiftRow(Row):
@@ -184,6 +198,7 @@ class PersonRow(Row):
     until: Day | None = says(DAY_SAYS)
     same_as: Id | None = says(said("the id of another row for the same human being"))
     formerly: Line | None = text(80)
+    language: LanguageCode | None = says(LANGUAGE_SAYS)
 
 
 class ItemRow(Row):
@@ -223,6 +238,15 @@ class PointRow(Row):
         said("1 to 20 numbers, the only ones that can be set"), min_length=1, max_length=20
     )
     gauge_class: Line | None = text(40)
+
+
+class TaskTextsRow(Row):
+    """``[task.texts.<language>]`` in tasks.toml."""
+
+    title: Line | None = text(80)
+    caution: Line | None = text(600)
+    steps: list[Annotated[Line, Field(max_length=240)]] | None = says(STEPS_SAYS, max_length=9)
+    points: dict[Id, Annotated[Line, Field(max_length=80)]] | None = says(said("titles by the ids of its points"))
 
 
 class TaskRow(Row):
@@ -272,9 +296,7 @@ class TaskRow(Row):
     minutes: Number | None = says(said("a number of minutes 0 to 1440"), ge=0, le=1440)
     energy: EnergyWord | None = one_of(Energy)
     caution: Line | None = text(600)
-    steps: list[Annotated[Line, Field(max_length=240)]] | None = says(
-        said("at most 9 steps of 1 to 240 printable characters"), max_length=9
-    )
+    steps: list[Annotated[Line, Field(max_length=240)]] | None = says(STEPS_SAYS, max_length=9)
     kit: list[Annotated[Line, Field(max_length=80)]] | None = says(
         said("at most 20 parts of 1 to 80 printable characters"), max_length=20
     )
@@ -285,6 +307,9 @@ class TaskRow(Row):
     statutory: Flag | None = says(FLAG_SAYS)
     on_day_off: Annotated[OnDayOff, BeforeValidator(word)] | None = one_of(OnDayOff)
     source: Line | None = text(160)
+    texts: dict[LanguageCode, TaskTextsRow] | None = says(
+        said("title, caution, steps and points by language, written as [task.texts.es]"), max_length=10
+    )
 
 
 def columns_of(row: type[Row]) -> tuple[str, ...]:

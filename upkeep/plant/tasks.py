@@ -74,6 +74,7 @@ def _task(
     problems += _task_problems(given, content, comes_on_request)
     whole = {point.get("id"): point for point in content.get("points", [])}
     problems += points_problems(points, whole, "task")
+    problems += _text_problems(given, content)
     return given, Definition(Defined.TASK, str(content.get("id", "")), content)
 
 
@@ -107,6 +108,17 @@ def _joined(base: list[dict[str, Any]], own: list[dict[str, Any]]) -> list[dict[
         key = point.get("id", position)
         by_id[key] = {**by_id.get(key, {}), **point}
     return list(by_id.values())
+
+
+def _text_problems(given: Given, content: Mapping[str, Any]) -> Iterator[Problem]:
+    """Texts of another language that do not go with those of the task."""
+    steps, known = len(content.get("steps", [])), {point.get("id") for point in content.get("points", [])}
+    for language, texts in content.get("texts", {}).items():
+        if "steps" in texts and len(texts["steps"]) != steps:
+            found, wanted = said("{n} steps", n=len(texts["steps"])), said("{n} steps, as many as its own", n=steps)
+            yield given.problem(f"texts.{language}", found, wanted)
+        for point in texts.get("points", {}).keys() - known:
+            yield given.problem(f"texts.{language}", quoted(point), said("the ids of its points"))
 
 
 def _triggers_of(content: Mapping[str, Any]) -> list[str]:

@@ -11,6 +11,7 @@ from upkeep.plant.model import Item, Point
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
 from upkeep.said import Figure, Quoted, Said, listed, said, said_as, said_many, term
+from upkeep.units.measures import Amount, InUnits, UnitName, measured
 
 BROKE = ("wire-broke", "pulled-out", "terminal-broke")
 """How a pulled piece fails: the wire beside the crimp, the wire out of the crimp, the terminal."""
@@ -37,7 +38,7 @@ def check_points(check: Check, known: Mapping[str, Point]) -> None:
                     "taken again.",
                     n=asked,
                     point=point.title,
-                    unit=point.unit,
+                    unit=UnitName(point.unit),
                     given=len(values),
                 )
             )
@@ -165,24 +166,22 @@ def _outs(values: Iterable[float], lower: float | None, upper: float | None, uni
     for value in values:
         if upper is not None and value > upper:
             yield said(
-                "{value} is {apart} {unit} above the limit of {limit}",
-                value=Figure(value),
-                apart=_apart(value, upper),
-                unit=unit,
-                limit=Figure(upper),
+                "{value} is {apart} above the limit of {limit}",
+                value=Amount(value, unit),
+                apart=_apart(value, upper, unit),
+                limit=Amount(upper, unit),
             )
         if lower is not None and value < lower:
             yield said(
-                "{value} is {apart} {unit} below the limit of {limit}",
-                value=Figure(value),
-                apart=_apart(value, lower),
-                unit=unit,
-                limit=Figure(lower),
+                "{value} is {apart} below the limit of {limit}",
+                value=Amount(value, unit),
+                apart=_apart(value, lower, unit),
+                limit=Amount(lower, unit),
             )
 
 
-def _apart(value: float, limit: float) -> Figure:
-    return Figure(round(abs(value - limit), 9))
+def _apart(value: float, limit: float, unit: str) -> InUnits:
+    return measured(round(abs(value - limit), 9), unit)
 
 
 def _follows(check: Check, failed: Sequence[str], known: Mapping[str, Point]) -> Said:

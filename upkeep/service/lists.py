@@ -13,7 +13,6 @@ from upkeep.book import Book, Watch, WeekList, nobody
 from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.papers.week.week_text import week_text
 from upkeep.units.weeks import iso_week, week_days
-from upkeep.wording.sentences import ENGLISH
 
 _WEEK_OF = re.compile(r"strokebook-(\d{4}-W\d\d)")
 
@@ -41,12 +40,14 @@ def weeks_without(folder: Path, week: str) -> list[str]:
 def write_list(book: Book, folder: Path, week: str, at: datetime, watch: Watch = nobody) -> tuple[Path, ...]:
     """Writes the list of a week, as it looks at a moment, into new files.
 
-    The files are ``strokebook-2026-W10.txt`` and ``.pdf``; where one of them is there already, the number of the last
-    entry joins the name.  ``watch`` is told how far the list has come; what it raises ends it, and nothing is written.
+    It speaks the first language of the plant.  The files are ``strokebook-2026-W10.txt`` and ``.pdf``; where one of
+    them is there already, the number of the last entry joins the name.  ``watch`` is told how far the list has come;
+    what it raises ends it, and nothing is written.
     Raises OSError where the folder cannot be written to.
     """
     listed = book.week(at, week=week, by=PRINTED_BY, watch=watch)
-    contents = {".txt": week_text(listed, ENGLISH, watch).encode(), ".pdf": week_pdf(listed, ENGLISH, watch=watch)}
+    reader = book.reader(book.facts.languages[0])
+    contents = {".txt": week_text(listed, reader, watch).encode(), ".pdf": week_pdf(listed, reader, watch=watch)}
     folder.mkdir(parents=True, exist_ok=True)
     stem = next(stem for stem in _stems(listed) if not any((folder / f"{stem}{end}").exists() for end in ENDINGS))
     return tuple(_written(folder, stem, contents))

@@ -24,6 +24,7 @@ from upkeep.frozen import frozen
 from upkeep.said import Said, Value, in_turn, listed, said
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, least_squares
+from upkeep.units.measures import measured
 from upkeep.wear.trend import LEAST_POINTS, LEVEL
 from upkeep.wear.wording import figures, slope_text
 
@@ -87,11 +88,10 @@ def drift(
         )
         return Drift(n, line, in_turn(why, coarse))
     alarm = said(
-        "ALARM: {title} has drifted by {moved} {unit} over {strokes} strokes while the crimp height stays "
+        "ALARM: {title} has drifted by {moved} over {strokes} strokes while the crimp height stays "
         "flat: wear is being adjusted away. Look at punch and anvil and crush a slug before the next order.",
         title=title,
-        moved=figures(moved),
-        unit=unit,
+        moved=measured(float(figures(moved)), unit),
         strokes=max(done) - min(done),
     )
     why = said(

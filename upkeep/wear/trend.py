@@ -29,7 +29,8 @@ from upkeep.frozen import frozen
 from upkeep.said import Figure, Said, Value, in_turn, said, said_many
 from upkeep.stats.few import TooFew
 from upkeep.stats.trend import Line, RankLine, least_squares, theil_sen
-from upkeep.units.figures import estimate, exact
+from upkeep.units.figures import estimate
+from upkeep.units.measures import measured
 from upkeep.units.quantities import in_strokes
 from upkeep.wear.wording import distance_text, slope_text
 
@@ -135,9 +136,8 @@ def _refusal(line: Line, limits: Limits, unit: str) -> Said | None:
     if other is None:
         return said("No forecast: it moves by {slope}, and no limit is set.", slope=slope)
     return said(
-        "No forecast: it moves away from its limit of {limit} {unit}, by {slope}.",
-        limit=exact(other),
-        unit=unit,
+        "No forecast: it moves away from its limit of {limit}, by {slope}.",
+        limit=measured(other, unit),
         slope=slope,
     )
 
@@ -165,14 +165,13 @@ def _far(ahead: Ahead, measured: int) -> Said | None:
 def _why(line: Line, robust: RankLine, ahead: Ahead, unit: str, since: Value) -> Said:
     return said(
         "{slope} from {n} values {since}, scatter {scatter} (Theil-Sen: {robust}). The line reaches {limit} "
-        "{unit} at {mean}, its 95 % prediction limit at {safe}: plan to replace by {safe}.",
+        "at {mean}, its 95 % prediction limit at {safe}: plan to replace by {safe}.",
         slope=slope_text(line.slope, unit),
         n=line.n,
         since=since,
         scatter=distance_text(line.scatter, unit) if line.scatter else said("no scatter"),
         robust=slope_text(robust.slope, unit),
-        limit=exact(ahead.limit),
-        unit=unit,
+        limit=measured(ahead.limit, unit),
         mean=in_strokes(ahead.about(ahead.mean)),
         safe=ahead.about(ahead.safe, down=True),
     )

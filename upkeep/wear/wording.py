@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from upkeep.said import Said, said
+from upkeep.units.measures import Amount, InUnits, UnitName, measured
 
 _MICRO = 1000
 
@@ -18,12 +19,12 @@ def figures(value: float) -> str:
 def slope_text(per_stroke: float, unit: str) -> Said:
     """A slope with its sign, per 1,000 strokes; of millimetres in micrometres."""
     value, shown = (per_stroke * _MICRO * 1000, "um") if unit == "mm" else (per_stroke * 1000, unit)
-    signed = f"{'+' if value > 0 else ''}{figures(value)}"
-    return said("{slope} {unit} per 1,000 strokes", slope=signed, unit=shown)
+    slope = Amount(float(figures(value)), shown, signed=True)
+    return said("{slope} {unit} per {n} strokes", slope=slope, unit=UnitName(shown), n=1000)
 
 
-def distance_text(distance: float, unit: str) -> str:
+def distance_text(distance: float, unit: str) -> InUnits:
     """A distance; of millimetres below a tenth in micrometres."""
     if unit == "mm" and abs(distance) < 0.1:
-        return f"{figures(distance * _MICRO)} um"
-    return f"{figures(distance)} {unit}"
+        return measured(float(figures(distance * _MICRO)), "um")
+    return measured(float(figures(distance)), unit)

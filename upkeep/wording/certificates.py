@@ -7,7 +7,7 @@ from datetime import date
 
 from upkeep.entries.signing import Calibration
 from upkeep.said import Said, said
-from upkeep.wording.points import read_number
+from upkeep.units.measures import read_number
 
 CERTIFICATE: Mapping[str, Said] = {
     "certificate": said("Number of the certificate"),

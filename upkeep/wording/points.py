@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from upkeep.plant.model import Point
-from upkeep.said import Figure, Said, said
+from upkeep.said import Said, said
+from upkeep.units.measures import Amount, InUnits, UnitName
 
 
 def point_said(point: Point, number: int) -> Said:
@@ -22,24 +21,13 @@ def point_said(point: Point, number: int) -> Said:
 def limits_said(point: Point) -> Said:
     """The limits of a point with its unit: ``1.20 to 1.30 mm``, ``at most 0.05 mm``, ``no limits, in mm``."""
     lower, upper, unit = point.lower, point.upper, point.unit
-    if lower is not None and upper is not None:
-        return said("{lower} to {upper} {unit}", lower=Figure(lower), upper=Figure(upper), unit=unit)
-    if lower is not None:
-        return said("at least {lower} {unit}", lower=Figure(lower), unit=unit)
-    if upper is not None:
-        return said("at most {upper} {unit}", upper=Figure(upper), unit=unit)
-    return said("no limits, in {unit}", unit=unit)
-
-
-def read_number(typed: str) -> float | None:
-    """The number somebody typed, with a decimal point or a decimal comma; None if it is none."""
-    written = typed.strip()
-    if written.count(",") == 1 and "." not in written:
-        written = written.replace(",", ".")
-    if not written or set(written) - set("0123456789.+-"):
-        return None
-    try:
-        value = float(written)
-    except ValueError:
-        return None
-    return value if math.isfinite(value) else None
+    name = UnitName(unit)
+    low, high = (None if limit is None else Amount(limit, unit) for limit in (lower, upper))
+    limits = said("no limits, in {unit}", unit=name)
+    if low is not None and high is not None:
+        limits = said("{lower} to {upper} {unit}", lower=low, upper=high, unit=name)
+    elif low is not None:
+        limits = said("at least {lower} {unit}", lower=low, unit=name)
+    elif high is not None:
+        limits = said("at most {upper} {unit}", upper=high, unit=name)
+    return said("{limits}", limits=InUnits(limits, unit))

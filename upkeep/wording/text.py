@@ -21,14 +21,18 @@ Measure = Callable[[str], float]
 _NARROW = "\u0300"
 """Every visible letter before this one, the first of the combining marks, takes one cell."""
 
+_BLANK = "\u00a0"
+"""A blank at which no line ends: it stands between the thousands of a number."""
+
 _JOINER, _VIRAMA = "\u200d", 9
 
 
 def visible(text: str) -> str:
     """A text on one line of visible letters, accents joined to them: no terminal or printer acts on any of it.
 
-    Line ends, tabs and every other blank become a plain blank.  What shows nothing of its own is written as its Unicode
-    number, ``[U+001B]``, except a joiner that makes one picture or one syllable of its neighbours.
+    Line ends, tabs and every other blank become a plain blank, but for the one between thousands.  What shows nothing
+    of its own is written as its Unicode number, ``[U+001B]``, except a joiner that makes one picture or one syllable of
+    its neighbours.
     """
     text = unicodedata.normalize("NFC", text)
     if text.isprintable():
@@ -38,7 +42,8 @@ def visible(text: str) -> str:
 
 
 def _shown(before: str, letter: str, after: str) -> str:
-    if letter.isprintable() or (letter == _JOINER and _joins(before, after)):
+    between_thousands = letter == _BLANK and before.isdecimal() and after.isdecimal()
+    if letter.isprintable() or between_thousands or (letter == _JOINER and _joins(before, after)):
         return letter
     return " " if letter.isspace() else f"[U+{ord(letter):04X}]"
 

@@ -24,7 +24,7 @@ from tui.present.checking import (
     occasion_rows,
 )  # fmt: skip
 from tui.present.people import found_text, meant, unknown_text
-from tui.present.signing import meaning_said
+from tui.present.signing import lacks_reading, meaning_said
 from tui.present.words import wrapped
 from tui.screens.checks.checking import MEANING, checked_as, head_of
 from tui.screens.frame.base import DeskScreen
@@ -40,10 +40,10 @@ from tui.widgets.unfilled import Unfilled
 from upkeep.entries.checking import Check, Measured, checks_of
 from upkeep.plant.model import Point
 from upkeep.said import said
+from upkeep.units.measures import Shown, read_in
 from upkeep.views.check_forms import CheckForm
 from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.wording.holds import hold_said
-from upkeep.wording.points import read_number
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 from upkeep.wording.text import fit
 
@@ -140,7 +140,9 @@ class CheckScreen(DeskScreen[Signed | None]):
         self._show_typed()
 
     def _as_typed(self) -> AsTyped:
-        return as_typed(((point, field.value) for point, field in self._fields()), self._looked())
+        return as_typed(
+            ((point, field.value) for point, field in self._fields()), self._looked(), self.desk.reader.units
+        )
 
     def _show_typed(self) -> None:
         typed = before_saving(self._as_typed())
@@ -291,7 +293,9 @@ def _measured(rows: CheckRows) -> Iterator[Measured]:
         wanted = point in asked and point.id not in settings
         if wanted or any(field.value.strip() for field in fields):
             broke = tuple(_broke(field) for field in rows.broke()) if point == rows.crimp.pull else ()
-            yield Measured(point.id, tuple(_value(point, field) for field in fields), _gauge(rows, point), broke)
+            yield Measured(
+                point.id, tuple(_value(point, field, rows.units) for field in fields), _gauge(rows, point), broke
+            )
 
 
 def _only_besides(rows: CheckRows) -> bool:
@@ -301,13 +305,10 @@ def _only_besides(rows: CheckRows) -> bool:
     return any(point not in rows.crimp.settings for point in typed) and not begun
 
 
-def _value(point: Point, field: Field) -> float:
-    value = read_number(field.value)
+def _value(point: Point, field: Field, units: Shown) -> float:
+    value = read_in(field.value, point.unit, units)
     if value is None:
-        raise Unfilled(
-            said("Type every reading of {point} in {unit}, like 1.25 or 1,25.", point=point.title, unit=point.unit),
-            field,
-        )
+        raise Unfilled(lacks_reading(point, units), field)
     return value
 
 

@@ -216,6 +216,8 @@ class BookScreen(DeskScreen[None]):
         width = max(self.app.size.width - 2, 10)
         rows = wrapped(self.desk.words(finding), width, _SENTENCE_ROWS) if finding is not None else ()
         self.rows("unproven").show([f" {row}" for row in rows])
+        for keys in self.query(KeyLine):
+            keys.read_by(self.desk.reader)
         self.do(self.view, group="view")
 
     def on_screen_resume(self) -> None:

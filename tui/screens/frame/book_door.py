@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from upkeep.views.training import TrainingEnd
     from upkeep.views.week import WeekList
     from upkeep.views.written import Written
+    from upkeep.wording.sentences import Reader
 
 
 class BookDoor(Protocol):
@@ -67,6 +68,9 @@ class BookDoor(Protocol):
     @property
     def facts(self) -> PlantFacts:
         """What holds for the whole plant."""
+
+    def reader(self, language: str) -> Reader:
+        """Who reads a language here, with what the plant wrote in it."""
 
     @property
     def unproven(self) -> Said | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -16,7 +16,7 @@ from upkeep.plant.model import PlantFacts, SignedWith
 from upkeep.plant.names import Names
 from upkeep.said import Said, in_turn, said
 from upkeep.units.instants import Zone
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import ENGLISH, Reader, text
 
 if TYPE_CHECKING:
     from upkeep.book import Proven
@@ -49,11 +49,19 @@ class Signed:
     item: str | None = None
 
 
+def readers(book: BookDoor, language: str) -> dict[str | None, Reader]:
+    """Who reads at a terminal of a language: whoever comes, and everybody who has a language of their own."""
+    found: dict[str | None, Reader] = {None: book.reader(language)}
+    spoken = ((person.id, person.language) for person in book.people())
+    return found | {key: book.reader(own) for key, own in spoken if own is not None}
+
+
 @dataclass(slots=True)
 class Desk:
     """One terminal.  ``now`` is the moment the screens stand at, ``recording`` the moment of writing;
     ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest
-    last; ``takes_picture`` what was written here last that a picture may belong to; ``unproven`` that the book did not
+    last; ``language`` is that of the terminal, ``readers`` who reads here by their ids, None for whoever is not named;
+    ``takes_picture`` what was written here last that a picture may belong to; ``unproven`` that the book did not
     prove clean; ``station`` the place where this terminal stands."""
 
     clerk: Clerk[BookDoor]
@@ -63,20 +71,29 @@ class Desk:
     touched: datetime | None = None
     done: list[Signed] = field(default_factory=list)
     takes_picture: Signed | None = None
-    reader: Reader = field(default_factory=Reader)
+    language: str = ENGLISH.language
+    readers: Mapping[str | None, Reader] = field(default_factory=dict)
     zone: Zone = field(default_factory=lambda: Zone("UTC"))
     facts: PlantFacts = field(default_factory=PlantFacts)
     names: Names = field(default_factory=Names)
     unproven: Said | None = None
     station: str | None = None
 
+    @property
+    def reader(self) -> Reader:
+        """Who reads: the person at the desk in their language, else whoever comes in that of the terminal."""
+        named = self.readers.get(self.here.id) if self.here is not None else None
+        return named or self.readers.get(None) or Reader(self.language)
+
     def words(self, sentence: Said) -> str:
         """A sentence in the words of who reads here."""
         return text(sentence, self.reader)
 
     async def learn(self) -> None:
-        """Learns the plant's zone, its facts and the names of its people from the book."""
-        self.zone, self.facts, self.names = await self.clerk.ask(lambda book: (book.zone, book.facts, book.names))
+        """Learns the plant's zone, its facts, the names of its people and their languages from the book."""
+        self.zone, self.facts, self.names, self.readers = await self.clerk.ask(
+            lambda book: (book.zone, book.facts, book.names, readers(book, self.language))
+        )
 
     def standing_at(self, at: datetime) -> Now:
         """What the texts of a screen need that stands at a moment."""

@@ -139,6 +139,7 @@ class RoundScreen(DoingScreen):
         self.rows("title").show([head_row(walk, title, now, width)])
         self.rows("hanging").show([f" {row}" for row in hanging_rows(walk, width - 2, self.desk.reader)])
         self.rows("holds").show(hold_rows(walk, width, self.desk.reader))
+        self._entry.read_by(self.desk.reader)
         self._entry.show_range(count_rows(walk, now))
         self._entry.display = walk.press is not None
         room = max(_CAUTION_ROWS, self.app.size.height - _OTHER_ROWS)

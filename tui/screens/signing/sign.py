@@ -15,6 +15,7 @@ from tui.present.signing import (
     answers_text,
     gauge_text,
     grade_text,
+    lacks_reading,
     meaning_said,
     reading_label,
     reading_of,
@@ -122,7 +123,7 @@ class SignScreen(DeskScreen[Signed | None]):
         mind = wrapped(self.desk.words(caution([form.caution])), width - 2)
         self.rows("caution").show([f" {fit(row, width - 2)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(form.line, self.desk.standing_at(self.desk.now())), width))
-        self.rows("steps").show(step_rows(form.steps, width))
+        self.rows("steps").show(step_rows(form.steps, width, self.desk.reader))
         self.rows("meaning").show(wrapped(self.desk.words(meaning_said(form.meaning)), width))
 
     # From field to field
@@ -216,14 +217,10 @@ class SignScreen(DeskScreen[Signed | None]):
     def _points(self) -> tuple[tuple[str, tuple[float, ...]], ...]:
         values: dict[str, tuple[float, ...]] = {}
         for point, row in self._readings:
-            value = reading_of(point, row.field.value).value
+            value = reading_of(point, row.field.value, self.desk.reader.units).value
             if value is None:
                 raise Unfilled(
-                    said(
-                        "Type every reading of {point} in {unit}, like 1.25 or 1,25.",
-                        point=point.title,
-                        unit=point.unit,
-                    ),
+                    lacks_reading(point, self.desk.reader.units),
                     row.field,
                 )
             values[point.id] = (*values.get(point.id, ()), value)

@@ -60,7 +60,7 @@ class SignNowScreen(Asker[Signed]):
         mind = wrapped(self.desk.words(caution([self._form.caution])), _WIDTH)
         self.rows("caution").show([f" {padded(row, _WIDTH)} " for row in mind])
         self.rows("answers").show(wrapped(answers_text(line, self.desk.standing_at(self.desk.now())), _WIDTH, 2))
-        self.rows("steps").show(step_rows(self._form.steps, _WIDTH)[:_STEP_ROWS])
+        self.rows("steps").show(step_rows(self._form.steps, _WIDTH, self.desk.reader)[:_STEP_ROWS])
         self.rows("meaning").show(wrapped(self.desk.words(self._meaning()), _WIDTH))
         self._show_found(self._field.value)
 

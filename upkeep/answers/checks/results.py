@@ -15,9 +15,10 @@ from upkeep.plant.model import Kind, Point
 from upkeep.quality.checks import found_bad
 from upkeep.quality.settings import SETTINGS
 from upkeep.quality.suspect import CheckResult
-from upkeep.said import Figure, Said, listed, said
+from upkeep.said import Said, listed, said
 from upkeep.store.rows.findings import MeasuredRow
 from upkeep.units.instants import from_utc_text, utc_text
+from upkeep.units.measures import Amount, InUnits, UnitName
 
 GRADE = "grade"
 """The characteristic of an inspection that ends with grade 4 although every measured point is within its limits."""
@@ -130,21 +131,24 @@ class Results:
         else:
             limits = self._limits.points(recorded)[point]
             lower, upper = limits.lower, limits.upper
+        unit = self.unit(entry.item, point)
         readings = said(
             "{values} {unit} (allowed {within})",
-            values=listed(map(Figure, values)),
-            unit=self.unit(entry.item, point),
-            within=_within(lower, upper),
+            values=listed(Amount(value, unit) for value in values),
+            unit=UnitName(unit),
+            within=_within(lower, upper, unit),
         )
+        readings = said("{found}", found=InUnits(readings, unit))
         return said("{found} with {gauge}", found=readings, gauge=entry.gauge) if entry.gauge else readings
 
 
-def _within(lower: float | None, upper: float | None) -> Said:
-    if lower is not None and upper is not None:
-        return said("{lower} to {upper}", lower=Figure(lower), upper=Figure(upper))
-    if lower is not None:
-        return said("{lower} to", lower=Figure(lower))
-    return said("to {upper}", upper=Figure(upper)) if upper is not None else said("to")
+def _within(lower: float | None, upper: float | None, unit: str) -> Said:
+    low, high = (None if limit is None else Amount(limit, unit) for limit in (lower, upper))
+    if low is not None and high is not None:
+        return said("{lower} to {upper}", lower=low, upper=high)
+    if low is not None:
+        return said("{lower} to", lower=low)
+    return said("to {upper}", upper=high) if high is not None else said("to")
 
 
 def _item(recorded: Recorded) -> str:

@@ -23,7 +23,7 @@ from upkeep.cli.options import (
     seen_option,
     write,
 )
-from upkeep.cli.saying import READER, say
+from upkeep.cli.saying import reader_of, say
 from upkeep.entries.jobs import GiveUp, GoOn, Interrupt, Lock, Start, Unlock
 from upkeep.papers import handover_text
 from upkeep.plant.line_names import LineName
@@ -110,7 +110,7 @@ def jobs(at_text: str | None, as_json: bool, book_path: Path) -> None:
     """Every job under way: who has it, since when, what it waits for."""
     with opened(book_path) as book:
         found = book.jobs(moment_of(at_text, book.zone))
-        say_json(found) if as_json else say_page(book, handover_text.jobs_text(found, book.zone, READER))
+        say_json(found) if as_json else say_page(book, handover_text.jobs_text(found, book.zone, reader_of(book)))
 
 
 @click.command()
@@ -156,7 +156,7 @@ def locks(at_text: str | None, as_json: bool, book_path: Path) -> None:
     """Every lock that hangs on a press: whose, where, since when."""
     with opened(book_path) as book:
         found = book.locks(moment_of(at_text, book.zone))
-        say_json(found) if as_json else say_page(book, handover_text.locks_text(found, book.zone, READER))
+        say_json(found) if as_json else say_page(book, handover_text.locks_text(found, book.zone, reader_of(book)))
 
 
 globals()["go-on"] = go_on

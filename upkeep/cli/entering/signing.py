@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from upkeep.errors import NotFound, Refused
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Task
 from upkeep.said import Quoted, either, said
+from upkeep.units.measures import read_in
 
 point_option = click.option(
     "--point",
@@ -60,8 +62,8 @@ def sign(
         item, task = LineName.read(line)
         answered = EXTRA if extra else occurrence or book.occurrence_signed(line, at)
         return [
-            Sign(at=at, by=by, task=task, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
-                 grade=grade, remark=remark)
+            Sign(at=at, by=by, task=task, item=item, occurrence=answered, gauge=gauge, grade=grade, remark=remark,
+                 points=points_of(points, _unit_in(book.known.task(task))) if points else ())
         ]  # fmt: skip
 
     write(book_path, at_text, entries)
@@ -95,8 +97,8 @@ def inspect(
         task = _inspection(book, item, task_id)
         answered = EXTRA if extra else book.occurrence_signed(str(LineName(item, task.id)), at)
         return [
-            Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, points=points_of(points), gauge=gauge,
-                 grade=grade, remark=remark)
+            Sign(at=at, by=by, task=task.id, item=item, occurrence=answered, gauge=gauge, grade=grade, remark=remark,
+                 points=points_of(points, _unit_in(task)))
         ]  # fmt: skip
 
     write(book_path, at_text, entries)
@@ -124,13 +126,26 @@ def _open_occurrence(book: Book, line: str, at: datetime) -> str:
     return book.line(line, max(at, last) if last else at).occurrence
 
 
-def points_of(texts: tuple[str, ...]) -> tuple[tuple[str, tuple[float, ...]], ...]:
+def _unit_in(task: Task) -> Callable[[str], str]:
+    units = {point.id: point.unit for point in task.points}
+    return lambda point: units.get(point, "")
+
+
+def _value(typed: str, unit: str) -> float:
+    """A reading in the unit of its point, typed as an entry has it or with a unit of its own, ``0.0756in``."""
+    value = read_in(typed, unit) if typed[-1:].isalpha() else float(typed)
+    if value is None:
+        raise ValueError("no reading")
+    return value
+
+
+def points_of(texts: tuple[str, ...], unit_of: Callable[[str], str]) -> tuple[tuple[str, tuple[float, ...]], ...]:
     """Points with their readings from what was typed; raises :class:`WrongUsage` for another text."""
     points = []
     for text in texts:
         point, equals, values = text.partition("=")
         try:
-            points.append((point, tuple(float(value) for value in values.split(","))))
+            points.append((point, tuple(_value(value, unit_of(point)) for value in values.split(","))))
         except ValueError:
             equals = ""
         if not equals:

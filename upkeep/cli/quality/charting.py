@@ -9,7 +9,7 @@ import click
 
 from upkeep.cli.options import book_option, json_option, known_option, opened, say_json, seen, seen_option
 from upkeep.cli.outputs import put, replace_option
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 from upkeep.papers import chart_text
 from upkeep.papers.plot_files import drawn_for
 from upkeep.quality.control import KINDS
@@ -59,9 +59,13 @@ def chart(
         charted = views.chart(item, point, kind, of_nominal=of_nominal, crimp=crimp, last=last)
         if plot is not None:
             source = f"{book.known.facts.name}, {book.zone.minute(at)}"
-            plots = [replace(drawn, source=source) for drawn in chart_text.plots_of(charted, book.zone, READER)]
+            plots = [
+                replace(drawn, source=source) for drawn in chart_text.plots_of(charted, book.zone, reader_of(book))
+            ]
             put(plot, drawn_for(plot, *plots), replacing=replacing)
-        say_json(charted) if as_json else click.echo(chart_text.chart_page(charted, book.zone, READER), nl=False)
+        say_json(charted) if as_json else click.echo(
+            chart_text.chart_page(charted, book.zone, reader_of(book)), nl=False
+        )
 
 
 @click.command()
@@ -86,7 +90,9 @@ def capability(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         report = book.checks(at, known_at=known_at).capability(item, point, crimp=crimp, last=last)
-        say_json(report) if as_json else click.echo(chart_text.capability_text(report, book.zone, READER), nl=False)
+        say_json(report) if as_json else click.echo(
+            chart_text.capability_text(report, book.zone, reader_of(book)), nl=False
+        )
 
 
 @click.command()
@@ -107,4 +113,4 @@ def pulls(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         report = book.checks(at, known_at=known_at).pulls(item, crimp=crimp, last=last)
-        say_json(report) if as_json else click.echo(chart_text.pulls_text(report, book.zone, READER), nl=False)
+        say_json(report) if as_json else click.echo(chart_text.pulls_text(report, book.zone, reader_of(book)), nl=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 import click
@@ -15,6 +16,7 @@ from upkeep.cli.options import (
     happened_option,
     json_option,
     known_option,
+    language_option,
     opened,
     say_json,
     say_page,
@@ -23,14 +25,22 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.reasons_json import with_reasons
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 from upkeep.entries.checking import OCCASIONS, Check, OutOfTolerance
 from upkeep.entries.entry import Entry
 from upkeep.entries.signing import Calibration, Sign
 from upkeep.errors import Refused
 from upkeep.papers import check_text
 from upkeep.plant.line_names import LineName
+from upkeep.quality.settings import SETTINGS
 from upkeep.said import said
+
+
+def _unit_of(book: Book, point: str) -> str:
+    """The unit of a characteristic; empty where the crimps of the plant do not agree in one."""
+    crimps = [*(own for crimp in book.known.crimps.values() for own in crimp.points), *SETTINGS.values()]
+    units = {each.unit for each in crimps if each.id == point}
+    return units.pop() if len(units) == 1 else ""
 
 
 @click.command()
@@ -77,8 +87,8 @@ def check(
         return [
             Check(
                 at=at, by=by, item=item, occasion=occasion, press=press, crimp=crimp, gauge=gauge,
-                points=points_of(points), looks=looks, broke=tuple(broke.split(",")) if broke else (), order=order,
-                reel=reel, wire=wire, remark=remark,
+                points=points_of(points, partial(_unit_of, book)), looks=looks,
+                broke=tuple(broke.split(",")) if broke else (), order=order, reel=reel, wire=wire, remark=remark,
             )
         ]  # fmt: skip
 
@@ -160,22 +170,25 @@ def gauge(key: str | None, at_text: str | None, known_text: str | None, as_json:
         views = book.checks(at, known_at=known_at)
         if key is None:
             gauges = views.gauges()
-            say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges, READER), nl=False)
+            say_json(list(gauges)) if as_json else click.echo(check_text.gauges_text(gauges, reader_of(book)), nl=False)
             return
         report = views.gauge(key)
         if as_json:
             say_json(with_reasons(report, book))
             return
-        say_page(book, check_text.gauge_text(report, book.zone, book.names, READER))
+        say_page(book, check_text.gauge_text(report, book.zone, book.names, reader_of(book)))
 
 
 @click.command(name="first-off")
 @click.argument("item")
 @seen_option
 @known_option
+@language_option
 @json_option
 @book_option
-def first_off(item: str, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path) -> None:
+def first_off(
+    item: str, at_text: str | None, known_text: str | None, language: str | None, as_json: bool, book_path: Path
+) -> None:  # fmt: skip
     """One page about the set-up of ITEM: settings, first piece, adjusting, last piece, and who.
 
     --at shows the set-up that was running then.
@@ -185,7 +198,8 @@ def first_off(item: str, at_text: str | None, known_text: str | None, as_json: b
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         page = book.checks(at, known_at=known_at).set_up(item)
-        say_json(page) if as_json else say_page(book, check_text.set_up_text(page, book.zone, READER))
+        reader = reader_of(book, language)
+        say_json(page) if as_json else say_page(book, check_text.set_up_text(page, book.zone, reader), reader)
 
 
 globals()["first-off"] = first_off

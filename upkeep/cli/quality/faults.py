@@ -24,7 +24,7 @@ from upkeep.cli.options import (
     shown_at_most,
     write,
 )
-from upkeep.cli.saying import READER
+from upkeep.cli.saying import reader_of
 from upkeep.entries.faults import STAGES, Fault, Repair, Stage
 from upkeep.errors import Refused
 from upkeep.papers import fault_text
@@ -89,7 +89,7 @@ def repair(
     def steps(book: Book, at: datetime) -> list[Repair]:
         if stage in _AT_THE_MACHINE:
             case = book.faults(at).case(number)
-            click.echo(fault_text.cautions_text(case.cautions, READER), nl=False)
+            click.echo(fault_text.cautions_text(case.cautions, reader_of(book)), nl=False)
         words = tuple(filter(None, (word.strip() for word in what.split(","))))
         return [Repair(at=at, by=by, fault=number, stage=stage, what=words, yes=yes, cause=cause, text=text)]
 
@@ -119,10 +119,12 @@ def faults(
         views = book.faults(at, known_at=known_at)
         if number is not None:
             case = views.case(number)
-            say_json(case) if as_json else say_page(book, fault_text.fault_text(case, book.zone, READER))
+            say_json(case) if as_json else say_page(book, fault_text.fault_text(case, book.zone, reader_of(book)))
             return
         listing = views.listing(item, only_open=only_open, limit=shown_at_most(limit, as_json, 50), shares=shares)
-        say_json(listing) if as_json else click.echo(fault_text.faults_text(listing, book.zone, READER), nl=False)
+        say_json(listing) if as_json else click.echo(
+            fault_text.faults_text(listing, book.zone, reader_of(book)), nl=False
+        )
 
 
 @click.command()
@@ -144,7 +146,7 @@ def causes(
         views = book.faults(at, known_at=known_at)
         if item is None and symptom is None:
             say_json(list(symptoms())) if as_json else click.echo(
-                fault_text.symptoms_text(symptoms(), READER), nl=False
+                fault_text.symptoms_text(symptoms(), reader_of(book)), nl=False
             )
             return
         cause_lists = (
@@ -161,7 +163,8 @@ def causes(
             say_json(cause_lists)
         else:
             click.echo(
-                "\n".join(fault_text.causes_text(cause_list, book.zone, READER) for cause_list in cause_lists), nl=False
+                "\n".join(fault_text.causes_text(cause_list, book.zone, reader_of(book)) for cause_list in cause_lists),
+                nl=False,
             )
 
 

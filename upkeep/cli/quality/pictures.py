@@ -13,7 +13,7 @@ import click
 from upkeep.book import Book
 from upkeep.cli.options import book_option, happened_option, json_option, number, opened, say_json, seen, write
 from upkeep.cli.outputs import put, replace_option
-from upkeep.cli.saying import READER, WrongUsage, words
+from upkeep.cli.saying import WrongUsage, reader_of, words
 from upkeep.errors import NotFound, Refused
 from upkeep.papers import wear_text
 from upkeep.said import DayOf, Said, said, term
@@ -65,7 +65,7 @@ def picture(
         if beside is not None:
             _draw_beside(pictures, beside, book.zone, book.path, replacing)
         say_json(list(pictures)) if as_json else click.echo(
-            wear_text.pictures_text(pictures, book.zone, READER), nl=False
+            wear_text.pictures_text(pictures, book.zone, reader_of(book)), nl=False
         )
 
 

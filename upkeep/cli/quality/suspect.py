@@ -15,6 +15,7 @@ from upkeep.cli.options import (
     happened_option,
     json_option,
     known_option,
+    language_option,
     number,
     opened,
     say_json,
@@ -23,7 +24,7 @@ from upkeep.cli.options import (
     write,
 )
 from upkeep.cli.outputs import replace_option, save
-from upkeep.cli.saying import READER, WrongUsage, words
+from upkeep.cli.saying import WrongUsage, reader_of
 from upkeep.entries.entry import Entry
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound
@@ -31,6 +32,7 @@ from upkeep.papers import suspect_text
 from upkeep.papers.naming import with_names
 from upkeep.said import Numeral, minute, said
 from upkeep.units.instants import utc_text
+from upkeep.wording.sentences import text
 
 _because_option = click.option("--because", required=True, help="The reason, in your words.")
 
@@ -45,11 +47,13 @@ _because_option = click.option("--because", required=True, help="The reason, in 
 @replace_option
 @seen_option
 @known_option
+@language_option
 @json_option
 @book_option
 def suspect(
     number: int | None, item: str | None, point: str | None, closed: bool, target: Path | None, paper: str,
-    replacing: bool, at_text: str | None, known_text: str | None, as_json: bool, book_path: Path,
+    replacing: bool, at_text: str | None, known_text: str | None, language: str | None, as_json: bool,
+    book_path: Path,
 ) -> None:  # fmt: skip
     """Which product is suspect: the open hold lists, or list NUMBER as a page.
 
@@ -60,31 +64,26 @@ def suspect(
     """
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
-        views = book.suspects(at, known_at=known_at)
+        views, reader = book.suspects(at, known_at=known_at), reader_of(book, language)
         if number is None and not (item and point):
             if target is not None:
                 raise WrongUsage(said("Give the number of the hold list to print."))
             lists = views.lists(item, closed=closed)
-            say_json(list(lists)) if as_json else click.echo(
-                suspect_text.lists_text(lists, book.zone, READER), nl=False
-            )
+            listed = suspect_text.lists_text(lists, book.zone, reader)
+            say_json(list(lists)) if as_json else click.echo(listed, nl=False)
             return
         hold_list = views.hold_list(number, point) if number is not None else views.window(item or "", point or "")
-        page = suspect_text.hold_list_text(hold_list, book.zone, READER)
-        text = with_names(page, book.facts.signed_with, READER)
+        page = suspect_text.hold_list_text(hold_list, book.zone, reader)
+        page = with_names(page, book.facts.signed_with, reader)
         if target is not None:
             from upkeep.papers.page_pdf import page_pdf
 
             printed = said("{plant} - printed {at}", plant=book.facts.name, at=minute(at, book.zone))
-            save(
-                target,
-                page_pdf(text, words(printed), READER, paper),
-                replacing=replacing,
-            )
+            save(target, page_pdf(page, text(printed, reader), reader, paper), replacing=replacing)
         elif as_json:
             say_json(hold_list)
         else:
-            click.echo(text, nl=False)
+            click.echo(page, nl=False)
 
 
 @click.command()

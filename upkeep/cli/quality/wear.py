@@ -23,7 +23,7 @@ from upkeep.cli.options import (
 )
 from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.quality.pictures import looked_at
-from upkeep.cli.saying import READER, WrongValue
+from upkeep.cli.saying import WrongValue, reader_of
 from upkeep.errors import NotFound
 from upkeep.papers import board_text, wear_text
 from upkeep.plant.model import PARTS, Kind
@@ -32,6 +32,7 @@ from upkeep.said import Quoted, Said, said
 if TYPE_CHECKING:
     from upkeep.papers.plots import Plot
     from upkeep.views.wear import ItemWear, PointWear
+    from upkeep.wording.sentences import Reader
 
 _plot_option = click.option(
     "--plot",
@@ -74,22 +75,23 @@ def life(
         wear = replace(wear, pictures=looked_at(wear.pictures, book.path))
         drawn = _drawn(wear, point) if point or plot else None
         if plot is not None and drawn is not None:
-            _save(book, at, _trend_plot(item, drawn), plot, replacing)
+            _save(book, at, _trend_plot(item, drawn, reader_of(book)), plot, replacing)
         if as_json:
             _say_json({**fields_of(numbers), **fields_of(wear)})
             return
-        texts = board_text.life_text(numbers, book.zone, READER), wear_text.wear_text(wear, book.zone, READER)
+        reader = reader_of(book)
+        texts = board_text.life_text(numbers, book.zone, reader), wear_text.wear_text(wear, book.zone, reader)
         click.echo("".join(texts), nl=False)
         if point is not None and drawn is not None:
             from upkeep.papers.plots import chart_text
 
-            click.echo("\n" + chart_text(_trend_plot(item, drawn)), nl=False)
+            click.echo("\n" + chart_text(_trend_plot(item, drawn, reader)), nl=False)
 
 
-def _trend_plot(item: str, drawn: PointWear) -> Plot:
+def _trend_plot(item: str, drawn: PointWear, reader: Reader) -> Plot:
     from upkeep.papers.wear_plots import trend_plot  # a life is most often told without a drawing
 
-    return trend_plot(item, drawn, READER)
+    return trend_plot(item, drawn, reader)
 
 
 def _save(book: Book, at: datetime, drawn: Plot, path: Path, replacing: bool) -> None:
@@ -130,7 +132,7 @@ def advise(item: str | None, at_text: str | None, known_text: str | None, as_jso
             _say_json([fields_of(item_advice) | {"changes": item_advice.proposal.changes} for item_advice in advice])
         else:
             shown = advice if item else [item_advice for item_advice in advice if item_advice.proposal.changes]
-            click.echo(wear_text.advice_text(shown, READER), nl=False)
+            click.echo(wear_text.advice_text(shown, reader_of(book)), nl=False)
 
 
 @click.command()
@@ -174,8 +176,8 @@ def lives(
         if plot is not None:
             from upkeep.papers.wear_plots import life_plot
 
-            _save(book, at, life_plot(report, *report.reports[0], READER), plot, replacing)
-        _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone, READER), nl=False)
+            _save(book, at, life_plot(report, *report.reports[0], reader_of(book)), plot, replacing)
+        _say_json(report) if as_json else click.echo(wear_text.lives_text(report, book.zone, reader_of(book)), nl=False)
 
 
 @click.command()
@@ -204,7 +206,8 @@ def slug(
         at, _ = seen(at_text, None, book.zone)
         wanted = None if height is None else in_mm(height, unit)
         help_given = book.wear(at).slug(item, wanted, values, crimp)
-        _say_json(help_given) if as_json else click.echo(wear_text.slug_text(help_given, book.zone, READER), nl=False)
+        text = wear_text.slug_text(help_given, book.zone, reader_of(book))
+        _say_json(help_given) if as_json else click.echo(text, nl=False)
 
 
 def _numbers(text: str | None) -> list[float]:

@@ -40,6 +40,7 @@ LABELS: Mapping[str, Said] = {
     ),
     "who": said("Who is here?"),
     "which_place": said("Which place is this?"),
+    "language": said("Language of this tablet"),
     "of_presses": said("Presses"),
     "of_others": said("Other places"),
     "what_found": said("What did you find?"),

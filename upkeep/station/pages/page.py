@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from upkeep.frozen import frozen
 from upkeep.said import Said
 from upkeep.station.pages.labels import LABELS
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import Reader, of_plant, text
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -80,9 +80,9 @@ def _environment() -> Environment:
 
 def rendered(template: str, page: object, head: Head, reader: Reader) -> str:
     """A page as HTML.  Whatever people wrote is text in it and never markup."""
-    say = partial(text, reader=reader)
+    say, own = partial(text, reader=reader), partial(of_plant, reader=reader)
     return (
         _environment()
         .get_template(f"{template}.html")
-        .render(page=page, head=head, label=LABELS, say=say, lang=reader.language)
+        .render(page=page, head=head, label=LABELS, say=say, own=own, lang=reader.language)
     )

@@ -11,6 +11,7 @@ from upkeep.frozen import frozen
 from upkeep.said import Said, said
 from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
+from upkeep.units.measures import Shown, typed_like
 from upkeep.views.board import BoardLine
 from upkeep.views.signing import SignForm
 from upkeep.wording.certificates import CERTIFICATE
@@ -140,9 +141,9 @@ def _grades(chosen: str | None) -> tuple[Option, ...]:
     return tuple(Option(str(grade), meaning, chosen == str(grade)) for grade, meaning in enumerate(means))
 
 
-def lacks_value(label: Said) -> Said:
+def lacks_value(label: Said, unit: str, units: Shown) -> Said:
     """Which value is missing or no number."""
-    return said("{point}: type a number like 1.25 or 1,25.", point=label)
+    return said("{point}: type {like}.", point=label, like=typed_like(unit, units))
 
 
 LACKS_GAUGE = said("Choose the gauge you measured with; it has to be valid.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from upkeep.frozen import frozen
-from upkeep.said import Said, in_turn, said
+from upkeep.said import Said, in_turn, said, said_as
 from upkeep.station.pages.options import Option
 from upkeep.station.pages.page import Person
 
@@ -28,11 +28,23 @@ class PlaceLink:
 
 
 @frozen
+class LanguageChoice:
+    """A language the tablet may be read in, under its own name."""
+
+    code: str
+    name: str
+
+
+ITS_NAME = said_as("the name of this language in itself", "English")
+
+
+@frozen
 class PlacesPage:
-    """The presses and the other places."""
+    """The presses, the other places, and the languages this tablet may have."""
 
     presses: tuple[PlaceLink, ...]
     others: tuple[PlaceLink, ...]
+    languages: tuple[LanguageChoice, ...]
 
 
 @frozen

@@ -20,6 +20,7 @@ from upkeep.station.pages.page import HOME, Head, rendered
 from upkeep.station.server.changing import ChangesOfTools
 from upkeep.station.server.coming import Coming
 from upkeep.station.server.desk import BadgeScanned, Desk
+from upkeep.station.server.device import language_of
 from upkeep.station.server.finding import Finding
 from upkeep.station.server.gate import SMALL, Gate, Rates
 from upkeep.station.server.papers import Papers
@@ -29,6 +30,7 @@ from upkeep.station.server.sessions import NobodyHere
 from upkeep.station.server.signing import Signing
 from upkeep.station.server.under_way import UnderWay
 from upkeep.station.server.wall import Wall
+from upkeep.wording.sentences import ENGLISH, Reader
 
 log = logging.getLogger(__name__)
 
@@ -60,7 +62,7 @@ def application(desk: Desk, rates: Rates | None = None) -> Starlette:
     return Starlette(
         routes=routes,
         middleware=[
-            Middleware(Gate, names=desk.setting.names, reader=desk.setting.reader, rates=rates),
+            Middleware(Gate, names=desk.setting.names, language_of=language_of, rates=rates),
             Middleware(RequestBodyLimitMiddleware, max_body_size=SMALL),
         ],
         exception_handlers={
@@ -116,5 +118,6 @@ class _Wrong:
         head = Head("", None, None, None, session.token if session else "", "")
         page = SaidPage(sentence, f"/at/{place}" if place else "/", said("Not done"))
         if session is None:
-            return HTMLResponse(rendered("said", page, head, self._desk.setting.reader), status)
+            reader = Reader(language_of(request.headers) or self._desk.setting.language or ENGLISH.language)
+            return HTMLResponse(rendered("said", page, head, reader), status)
         return self._desk.page(request, session, "said", page, head, status)

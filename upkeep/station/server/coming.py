@@ -17,9 +17,20 @@ from upkeep.plant.model import Kind
 from upkeep.plant.people import Person as PlantPerson
 from upkeep.said import Said, said
 from upkeep.station.pages.page import Head, Person
-from upkeep.station.pages.who import CodePage, PlaceLink, PlacesPage, code_page, nobody_said, who_page
+from upkeep.station.pages.who import (
+    ITS_NAME,
+    CodePage,
+    LanguageChoice,
+    PlaceLink,
+    PlacesPage,
+    code_page,
+    nobody_said,
+    who_page,
+)
 from upkeep.station.server.desk import BadgeScanned, Desk, Posted, refused_band
+from upkeep.station.server.device import keep_language
 from upkeep.station.server.sessions import Session
+from upkeep.wording.sentences import Reader, languages, text
 
 NOT_SAFE = said(
     "Nobody can say here who they are: this page came over plain http, where anybody could read along. Open "
@@ -34,6 +45,7 @@ class Coming:
         self._desk = desk
         self.routes = [
             Route("/", self.places),
+            Route("/language", self.language, methods=["POST"]),
             Route("/at/{place}/who", self.who),
             Route("/at/{place}/who", self.named, methods=["POST"]),
             Route("/at/{place}/code", self.proven, methods=["POST"]),
@@ -50,11 +62,22 @@ class Coming:
             return PlacesPage(
                 tuple(PlaceLink(item.id, item.title) for item in presses),
                 tuple(PlaceLink(place.id, place.title) for place in book.places() if place.id not in known),
+                tuple(LanguageChoice(code, text(ITS_NAME, Reader(code))) for code in languages()),
             ), book.facts.name
 
         page, plant = await self._desk.ask(listed)
         head = Head("", said("{plant}", plant=plant), None, None, session.token, "")
         return self._desk.page(request, session, "places", page, head)
+
+    async def language(self, request: Request) -> Response:
+        """Somebody chose the language of this tablet."""
+        desk = self._desk
+        session = await desk.session_of(request)
+        chosen = (await desk.posted(request, session)).text("language")
+        response = desk.to(request, session, "/")
+        if chosen in languages():
+            keep_language(response, chosen, secure=request.url.scheme == "https")
+        return response
 
     async def who(self, request: Request) -> Response:
         """Asks who is here."""

@@ -27,6 +27,7 @@ from upkeep.said import Said, in_turn, said
 from upkeep.scan_codes import ScanCode, Scannable, taken_out
 from upkeep.station.pages.page import Band, Head, Person, Undoing, rendered
 from upkeep.station.pages.round import bands, shift_said
+from upkeep.station.server.device import language_of
 from upkeep.station.server.readers import Readers
 from upkeep.station.server.sessions import Done, Here, NobodyHere, Pages, Session, Shown, is_number, new_number
 from upkeep.station.server.setting import Setting
@@ -37,6 +38,7 @@ from upkeep.views.round import Round
 from upkeep.views.scanned import Scanned
 from upkeep.views.written import Written
 from upkeep.wording.scanned import not_wanted_said
+from upkeep.wording.sentences import Reader
 
 Answer = TypeVar("Answer")
 
@@ -193,15 +195,20 @@ class Desk:
         """The session of the browser that asks, of nobody where it has none.  A page that looks by itself whether
         anything has changed is no touch."""
         number, at = request.cookies.get(_cookie(request), ""), self.now()
-        if not is_number(number):
-            return self.nobody()
-        by_person = WAITING not in request.headers
+        known, by_person = is_number(number), WAITING not in request.headers
 
-        def found(book: Book) -> Here | None:
-            proven = book.naming.session(number, at, asked_by_person=by_person)
-            return Here(book.names.now(proven.person), proven) if proven else None
+        def found(book: Book) -> tuple[Here | None, Reader]:
+            comes = self.whoever_comes(book, request)
+            proven = book.naming.session(number, at, asked_by_person=by_person) if known else None
+            return _here(book, proven, comes) if proven else None, comes
 
-        return Session(number, await self.ask(found), self.pages.of(number))
+        here, comes = await self.ask(found)
+        return Session(number, here, self.pages.of(number), comes) if known else self.nobody(comes)
+
+    def whoever_comes(self, book: Book, request: Request) -> Reader:
+        """Who reads a tablet while nobody is named there: the language chosen on it, else the server's, else the
+        plant's."""
+        return book.reader(language_of(request.headers) or self.setting.language or book.facts.languages[0])
 
     async def named(self, request: Request) -> tuple[Session, Here]:
         """The session of the browser that asks, and who is at it; raises :class:`NobodyHere` where nobody is."""
@@ -210,25 +217,25 @@ class Desk:
             raise NobodyHere(session)
         return session, session.here
 
-    def nobody(self) -> Session:
-        """A browser at which nobody is, with a number of its own."""
+    def nobody(self, comes: Reader) -> Session:
+        """A browser at which nobody is, with a number of its own; ``comes`` is who reads there."""
         number = new_number()
-        return Session(number, None, self.pages.of(number))
+        return Session(number, None, self.pages.of(number), comes)
 
     async def begin(self, proven: Proven, place: str, before: Session) -> Session:
         """The session of somebody who is here from now on; the one before is dead."""
         naming, at = await self.naming(), self.now()
         number = await asyncio.to_thread(naming.begin_session, proven, at, place, before.number)
         self.pages.forget(before.number)
-        return Session(number, Here(await self.ask(lambda book: book.names.now(proven.person)), proven),
-                       self.pages.of(number))  # fmt: skip
+        here = await self.ask(lambda book: _here(book, proven, before.comes))
+        return Session(number, here, self.pages.of(number), before.comes)
 
     async def end(self, session: Session) -> Session:
         """Ends a session; the one of nobody that comes after it."""
         naming = await self.naming()
         await asyncio.to_thread(naming.end_session, session.number)
         self.pages.forget(session.number)
-        return self.nobody()
+        return self.nobody(session.comes)
 
     async def naming(self) -> Naming:
         """Who is meant by an id or a badge, and how that is proven."""
@@ -289,7 +296,7 @@ class Desk:
         self, request: Request, session: Session, template: str, page: object, head: Head, status: int = 200
     ) -> Response:
         """A page as it goes out."""
-        response = HTMLResponse(rendered(template, page, head, self.setting.reader), status)
+        response = HTMLResponse(rendered(template, page, head, session.reader), status)
         self.give(request, response, session)
         return response
 
@@ -310,6 +317,11 @@ class Desk:
         until = self.now() + timedelta(seconds=undo_seconds)
         session.pages.shown = Shown(band, until)
         self.pages.did(place, session.here.id, Done(written.entries, what, until))
+
+
+def _here(book: Book, proven: Proven, comes: Reader) -> Here:
+    """Who is here, reading their own language, where they have one."""
+    return Here(book.names.now(proven.person), proven, book.reader_of(proven.person, comes))
 
 
 def check_may(book: Book, wish: Wish, here: Here, at: datetime) -> None:

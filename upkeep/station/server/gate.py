@@ -15,7 +15,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from upkeep.said import Said, said
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import ENGLISH, Reader, text
 
 HEADERS = {
     "content-security-policy": (
@@ -70,8 +70,11 @@ class Rates:
 class Gate:
     """Lets in what is asked under a name of this server, from its own pages, and not too often."""
 
-    def __init__(self, app: ASGIApp, names: frozenset[str], reader: Reader, rates: Rates | None = None) -> None:
-        self._app, self._names, self._reader, self._rates = app, names, reader, rates or Rates()
+    def __init__(
+        self, app: ASGIApp, names: frozenset[str], language_of: Callable[[Headers], str | None],
+        rates: Rates | None = None,
+    ) -> None:  # fmt: skip
+        self._app, self._names, self._language_of, self._rates = app, names, language_of, rates or Rates()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answers, or refuses with a sentence."""
@@ -90,7 +93,8 @@ class Gate:
         refused = self._refused(scope)
         if refused is not None:
             status, sentence = refused
-            await PlainTextResponse(text(sentence, self._reader), status)(scope, receive, sent)
+            reader = Reader(self._language_of(Headers(scope=scope)) or ENGLISH.language)
+            await PlainTextResponse(text(sentence, reader), status)(scope, receive, sent)
             return
         await self._app(scope, receive, sent)
 

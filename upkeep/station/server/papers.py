@@ -70,9 +70,9 @@ class Papers:
     def _pdf(self, name: str, paper_of: Callable[[Request], Paper]) -> Callable[[Request], object]:
         async def shown(request: Request) -> Response:
             desk, at = self._desk, self._desk.now()
-            _, here = await desk.named(request)
+            session, here = await desk.named(request)
             paper = paper_of(request)
-            content = await desk.ask(lambda book: paper(book, here, at, desk.setting.reader))
+            content = await desk.ask(lambda book: paper(book, here, at, session.reader))
             return _inline(content, "application/pdf", f"{name}.pdf")
 
         return shown
@@ -80,8 +80,8 @@ class Papers:
     async def trend(self, request: Request) -> Response:
         """The drawing of a measured point of an item with its trend."""
         desk, path, at = self._desk, request.path_params, self._desk.now()
-        await desk.named(request)
-        content = await desk.ask(lambda book: _trend(book, path["item"], path["point"], at, desk.setting.reader))
+        session, _ = await desk.named(request)
+        content = await desk.ask(lambda book: _trend(book, path["item"], path["point"], at, session.reader))
         return _inline(content, "image/png", "trend.png")
 
     async def picture(self, request: Request) -> Response:

@@ -18,6 +18,7 @@ from upkeep.entries.origin import Proven
 from upkeep.frozen import frozen
 from upkeep.said import Said
 from upkeep.station.pages.page import Band
+from upkeep.wording.sentences import ENGLISH, Reader
 
 _BYTES = 16
 _NUMBER = re.compile(r"[A-Za-z0-9_-]{20,64}\Z")
@@ -28,10 +29,11 @@ _MOST = 2000
 
 @frozen
 class Here:
-    """Who is here, and how the name was proven."""
+    """Who is here, how the name was proven, and what they read."""
 
     name: str
     proven: Proven
+    reader: Reader = ENGLISH
 
     @property
     def id(self) -> str:
@@ -58,11 +60,18 @@ class Remembered:
 
 @dataclass(slots=True)
 class Session:
-    """One browser that asks: its number, who is here (None: nobody), what its pages have to show."""
+    """One browser that asks: its number, who is here (None: nobody), what its pages have to show; ``comes`` reads them
+    while nobody is here: in the language of the tablet, else of the plant."""
 
     number: str
     here: Here | None
     pages: Remembered
+    comes: Reader
+
+    @property
+    def reader(self) -> Reader:
+        """Who reads its pages."""
+        return self.here.reader if self.here is not None else self.comes
 
     @property
     def token(self) -> str:

@@ -11,7 +11,6 @@ from pathlib import Path
 from upkeep.errors import Refused
 from upkeep.frozen import frozen
 from upkeep.said import said
-from upkeep.wording.sentences import ENGLISH, Reader
 
 LOOPBACK = ("localhost", "127.0.0.1", "::1")
 
@@ -24,7 +23,8 @@ def now() -> datetime:
 @frozen
 class Setting:
     """``host`` and ``port`` are where the server listens; ``called`` are the names browsers may call it by, beside
-    those of this machine itself; ``certificate`` and ``key`` are files of the plant's own (None: plain http)."""
+    those of this machine itself; ``certificate`` and ``key`` are files of the plant's own (None: plain http);
+    ``language`` is that of tablets on which none was chosen (None: the first of the plant)."""
 
     book: Path
     host: str = "127.0.0.1"
@@ -32,7 +32,7 @@ class Setting:
     called: frozenset[str] = frozenset()
     certificate: Path | None = None
     key: Path | None = None
-    reader: Reader = ENGLISH
+    language: str | None = None
     clock: Callable[[], datetime] = field(default=now)
 
     def __post_init__(self) -> None:

@@ -26,11 +26,12 @@ from upkeep.station.pages.signing import (
 )
 from upkeep.station.server.desk import LOOK, Desk, Posted, check_may, refused_band
 from upkeep.station.server.sessions import Here, Session
+from upkeep.units.measures import Shown, read_in
 from upkeep.views.rights import Wish
 from upkeep.views.scanned import Scanned, ScannedItem
 from upkeep.views.signing import SignForm
 from upkeep.wording.certificates import certificate_of, lacking
-from upkeep.wording.points import point_said, read_number
+from upkeep.wording.points import point_said
 from upkeep.wording.scanned import gauge_not_valid, not_wanted_said, scanned_said
 
 CHANGE = "change"
@@ -81,7 +82,7 @@ class Signing:
     async def _sign(self, place: str, session: Session, here: Here, sent: Posted, form: SignForm) -> None:
         desk, at = self._desk, self._desk.acted(sent)
         seen = await desk.look(place)
-        entry = _entry(form, sent, here, at)
+        entry = _entry(form, sent, here, at, here.reader.units)
         written = await desk.write(place, here, sent.form_number, [entry])
         what = signed_said(replace(form.line, occurrence=entry.occurrence))
         band = signed_band(what, here.name, form.meaning, at, seen.zone, written.entries[0], written.notes)
@@ -105,15 +106,15 @@ def _gauge_scanned(scanned: Scanned, form: SignForm) -> str:
     return scanned.item
 
 
-def _entry(form: SignForm, sent: Posted, here: Here, at: datetime) -> Sign:
+def _entry(form: SignForm, sent: Posted, here: Here, at: datetime, units: Shown) -> Sign:
     """The sign-off as it was filled in; raises :class:`Refused` at the first thing that lacks."""
     points: list[tuple[str, tuple[float, ...]]] = []
     for point in form.points:
         values = []
         for number in range(1, point.readings + 1):
-            value = read_number(sent.text(f"{point.id}.{number}"))
+            value = read_in(sent.text(f"{point.id}.{number}"), point.unit, units)
             if value is None:
-                raise Refused(lacks_value(point_said(point, number)))
+                raise Refused(lacks_value(point_said(point, number), point.unit, units))
             values.append(value)
         points.append((point.id, tuple(values)))
     gauge = sent.text("gauge") or None

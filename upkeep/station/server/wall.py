@@ -12,6 +12,7 @@ from upkeep.station.pages.page import Head, rendered
 from upkeep.station.pages.wall import ROWS, wall_page
 from upkeep.station.server.desk import Desk
 from upkeep.units.instants import Zone
+from upkeep.wording.sentences import Reader
 
 SECONDS = 30
 """After so many seconds a wall asks for itself anew."""
@@ -29,9 +30,9 @@ class Wall:
         area, at = request.query_params.get("area") or None, self._desk.now()
         query = BoardQuery(states=frozenset(CALLING), area=area, holds_by_item=True)
 
-        def asked(book: Book) -> tuple[Board, Zone]:
-            return book.board(at, query, limit=ROWS), book.zone
+        def asked(book: Book) -> tuple[Board, Zone, Reader]:
+            return book.board(at, query, limit=ROWS), book.zone, self._desk.whoever_comes(book, request)
 
-        board, zone = await self._desk.ask(asked)
+        board, zone, reader = await self._desk.ask(asked)
         page = wall_page(board, zone, area, SECONDS)
-        return HTMLResponse(rendered("wall", page, Head("", None, None, None, "", ""), self._desk.setting.reader))
+        return HTMLResponse(rendered("wall", page, Head("", None, None, None, "", ""), reader))
