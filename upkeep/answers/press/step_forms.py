@@ -20,12 +20,13 @@ from upkeep.keeping.context import Context
 from upkeep.plant.energy import caution_said
 from upkeep.plant.model import Point
 from upkeep.said import Said, said, said_as
+from upkeep.units.measures import Shown, read_in, shown_in, typed_like
 from upkeep.units.quantities import figure_of
 from upkeep.views.changeover import Change, Kept, Step, StepAsk, StepForm, StepOption
 from upkeep.views.check_forms import CheckForm, CrimpForm
 from upkeep.wording.changeover import PAUSES, STOOD, setting_said, step_said
 from upkeep.wording.counts import no_count_said
-from upkeep.wording.points import point_said, read_number
+from upkeep.wording.points import point_said
 
 _OCCASIONS: Mapping[Step, str] = {
     Step.OUT: "last-off",
@@ -181,7 +182,7 @@ class StepForms:
             return ()
         crimp, occasion = _crimp_of(check, typed), _occasion(change)
         needed = change.next.step not in _NOT_ASKED
-        taken = tuple(_measured(check, crimp, occasion, typed, needed=needed))
+        taken = tuple(_measured(check, crimp, occasion, typed, shown_in(self._known.facts.units), needed=needed))
         looks = tuple(_looked(crimp, occasion, typed, needed=needed))
         if not (taken or looks):
             return ()
@@ -255,21 +256,22 @@ def _figure(typed: Typed) -> int:
 
 
 def _measured(
-    check: CheckForm, crimp: CrimpForm, occasion: str, typed: Typed, *, needed: bool
+    check: CheckForm, crimp: CrimpForm, occasion: str, typed: Typed, units: Shown, *, needed: bool
 ) -> Iterator[Measured]:  # fmt: skip
     """The readings that were typed, each point with its gauge."""
     asked = crimp.asked_at(occasion) if needed else ()
     for point in _points(crimp, occasion):
         given = [typed.get(f"{point.id}.{number}", "") for number in range(1, point.readings + 1)]
         if point in asked or any(one.strip() for one in given):
-            yield Measured(point.id, tuple(_values(point, given)), _gauge(check, point, typed))
+            yield Measured(point.id, tuple(_values(point, given, units)), _gauge(check, point, typed))
 
 
-def _values(point: Point, given: Sequence[str]) -> Iterator[float]:
+def _values(point: Point, given: Sequence[str], units: Shown) -> Iterator[float]:
     for number, text in enumerate(given, start=1):
-        value = read_number(text)
+        value = read_in(text, point.unit, units)
         if value is None:
-            raise Refused(said("{point}: type a number like 1.25 or 1,25.", point=point_said(point, number)))
+            like = typed_like(point.unit, units)
+            raise Refused(said("{point}: type {like}.", point=point_said(point, number), like=like))
         yield value
 
 
