@@ -99,6 +99,7 @@ KEYS: tuple[Key, ...] = (
     Key("f", "fault", "found", "Reports a fault: pick from the symptoms.", (Where.WHEREABOUTS,)),
     Key("u", "undo", "", "Undoes what was written here last, for a short time.", (Where.WHEREABOUTS,)),
     Key("question_mark", "help", "help", "Shows this page.", (Where.WHEREABOUTS,)),
+    Key("p", "print", "print", "Makes a PDF of this page beside the book, to be printed.", (Where.PAPER,)),
     Key("space", "mark", "mark", "Marks the line: the next key writes about all that are marked.", (Where.BOARD,)),
     Key("t", "turn_states", "to do/all", "Shows the lines to do, or all lines.", (Where.BOARD,)),
     Key("w", "which", "which", "Chooses which lines: an area, place, role or state.", (Where.BOARD,)),

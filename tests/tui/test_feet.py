@@ -31,7 +31,7 @@ FEET = {
     Where.COUNT: "esc back",
     Where.PICTURE: "tab complete, esc back",
     Where.ASKED: "esc back",
-    Where.PAPER: "esc back",
+    Where.PAPER: "p print, esc back",
     Where.QUESTIONS: "s settle, n seen, esc back",
     Where.HINTS: "l looked again, esc back",
     Where.SETTLE: "esc back",

@@ -74,3 +74,18 @@ async def test_a_page_of_the_plant_is_read_as_it_stood_then(tmp_path: Path) -> N
         await here.type("the board", "enter")
         assert "The board: all lines to do" in here.text
         assert "Sun 2026-03-01 23:00" in here.text
+
+
+async def test_a_page_is_printed_to_a_file_beside_the_book_with_one_key(tmp_path: Path) -> None:
+    """As a PDF of its own name; a second print writes over nothing."""
+    path = path_of(tmp_path)
+    async with terminal(lambda: Book.open(path), by="ben", clock=Clock(MORNING)) as here:
+        await here.press("l")
+        await here.type("faults", "enter")
+        await here.press("p")
+        assert "Ready to print:" in here.text
+        here.clock.forward(1)
+        await here.press("p")
+    files = sorted((path.parent / "printed").iterdir())
+    assert [file.name for file in files] == ["page-2026-03-02-080000.pdf", "page-2026-03-02-080001.pdf"]
+    assert all(file.read_bytes().startswith(b"%PDF") for file in files)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from pathlib import Path
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -15,9 +16,10 @@ from tui.screens.frame.base import BookScreen
 from tui.screens.frame.book_door import BookDoor
 from tui.screens.frame.desk import Desk
 from tui.screens.frame.pages import Paper
-from upkeep.errors import StrokebookError
-from upkeep.said import said
+from upkeep.errors import Refused, StrokebookError
+from upkeep.said import minute, said
 from upkeep.wording.sentences import Reader
+from upkeep.wording.sentences import text as words_of
 
 
 class PaperScreen(BookScreen):
@@ -43,6 +45,16 @@ class PaperScreen(BookScreen):
         self._show_head()
         self.rows("page").show([self.desk.words(said("Being prepared ..."))])
 
+    def action_print(self) -> None:
+        """Makes a PDF of the page beside the book, to be printed."""
+        self.save(self._print)
+
+    async def _print(self) -> None:
+        at = self._at or self.desk.now()
+        stamp = f"{self.desk.zone.local(self.desk.now()):%Y-%m-%d-%H%M%S}"
+        file = await self.desk.clerk.ask(lambda book: _printed(self._paper, book, at, self.desk.reader, stamp))
+        self.say(said("Ready to print: {file}", file=file))
+
     def _show_head(self) -> None:
         clock = self.desk.words(wall_said(self._at or self.desk.now(), self.desk.zone))
         title = self.desk.words(self._paper.title)
@@ -64,3 +76,20 @@ def _page(paper: Paper, book: BookDoor, at: datetime, reader: Reader) -> str:
     from upkeep.papers.naming import with_names
 
     return with_names(paper.text(book, at, reader), book.facts.signed_with, reader)
+
+
+def _printed(paper: Paper, book: BookDoor, at: datetime, reader: Reader, stamp: str) -> Path:
+    """The file of the page as a PDF in the folder ``printed`` beside the book; none is ever written over."""
+    from upkeep.papers.page_pdf import page_pdf
+
+    text = f"{words_of(paper.title, reader)}\n\n{_page(paper, book, at, reader)}"
+    foot = words_of(said("{plant} - printed {at}", plant=book.facts.name, at=minute(at, book.zone)), reader)
+    folder = book.path.parent / "printed"
+    file = folder / f"page-{stamp}.pdf"
+    try:
+        folder.mkdir(exist_ok=True)
+        with file.open("xb") as new:
+            new.write(page_pdf(text, foot, reader))
+    except OSError as error:
+        raise Refused(said("{file} cannot be written: {why}.", file=file, why=str(error.strerror))) from error
+    return file
