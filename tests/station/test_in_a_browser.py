@@ -175,3 +175,24 @@ def test_a_page_that_nobody_touches_goes_back_to_who_is_here(browser: Browser, s
         stations.plant.clock.forward(121)
         page.wait_for_selector("#person")
         assert page.url.endswith("/at/P-07/who")
+
+
+def test_the_pages_of_work_under_way_fit_a_tablet_and_a_phone(browser: Browser, stations: Stations) -> None:
+    for size in (TABLET, PHONE):
+        with tablet(browser, size) as context:
+            page = here(context, stations, "ana")
+            for path in ("work", "work/P-07/wipe", "locks", "handover", "papers", "papers/item/M-12"):
+                page.goto(f"{stations.address}/at/P-07/{path}")
+                fits(page)
+
+
+def test_the_wall_is_read_from_five_metres(browser: Browser, stations: Stations) -> None:
+    """Its letters are 1/20 of the monitor's height (common practice, no source), and nothing sticks out."""
+    with browser.new_context(viewport={"width": 1920, "height": 1080}) as context:
+        page = context.new_page()
+        page.goto(f"{stations.address}/wall")
+        sizes = page.eval_on_selector_all(
+            "li *", "(all) => all.map((one) => parseFloat(getComputedStyle(one).fontSize))"
+        )
+        assert min(sizes) >= 1080 / 20
+        assert page.evaluate("document.body.scrollHeight <= window.innerHeight")
