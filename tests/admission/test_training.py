@@ -149,7 +149,7 @@ def test_training_that_ends_is_told_before_and_after_on_board_questions_and_week
     """Thirty days to each side unless the plant says otherwise; what is renewed in time, and who has left, is not."""
     book_of(tmp_path, tasks=[CLEAN], more=ENDS, training=["clean"]).close()
     shell = Terminal(tmp_path / "plant.book", capsys)
-    tom = "Tom may not work on clean: the training ran out on 2026-02-20, the next holds from 2026-04-01."
+    tom = "Tom may not work on clean: the training ran out on 2026-02-20, the next is valid from 2026-04-01."
     ben = "Training of Ben for clean ends on 2026-03-20, in 18 days."
     for words in (["board"], ["board", "--role", "maintenance lead"], ["questions"], ["week"]):
         said = " ".join(shell.types("2026-03-02 08:00", *words).out.split())

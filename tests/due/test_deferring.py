@@ -43,7 +43,7 @@ def test_a_deferral_keeps_its_own_planned_day(tmp_path: Path) -> None:
     assert (line.state, line.occurrence, line.deferred_to, str(line.due_day)) == (
         "due", "2026-03-08", "2026-03-15", "2026-03-08",
     )  # fmt: skip
-    assert "deferred from 2026-03-08 to 2026-03-15 by Lea, deferral 1" in why_of(book, line)
+    assert "deferred from Sun 2026-03-08 to Sun 2026-03-15 by Lea, deferral 1" in why_of(book, line)
     assert state(book, "P-07/oil", "2026-03-16 00:00") == "stop"
 
 

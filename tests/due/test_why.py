@@ -56,11 +56,11 @@ SENTENCES = {
         "never signed in this book (in it since 2026-03-01). Interval: handbook of the press, page 12."
     ),
     "P-07/guard": (
-        "due on Mon 2026-03-09: set by the rule FREQ=WEEKLY;BYDAY=MO; "
+        "due on Mon 2026-03-09: planned every week on Mon; "
         "last done 2026-03-02 14:06 by Tom (#{told[8]}). Interval: plant default, no source."
     ),
     "P-03/guard": (
-        "due on Mon 2026-03-02: set by the rule FREQ=WEEKLY;BYDAY=MO; "
+        "due on Mon 2026-03-02: planned every week on Mon; "
         "sign-off #{told[10]} is waiting for its second signature (maintenance lead); " + NEVER
     ),
     "M-44/service": (

@@ -50,7 +50,7 @@ def test_before_the_press_is_read_again_they_may_be_what_it_can_have_done_since(
 def test_a_set_that_hung_on_no_press_has_no_counted_strokes_that_could_wear_less(tmp_path: Path) -> None:
     """By hand in the toolroom they are entered as such."""
     book = book_of(tmp_path, RUN, weights={"set-up": 0.5})
-    with pytest.raises(Refused, match=r"DS-102 .* it has hung on no press.*entered as 'hand'"):
+    with pytest.raises(Refused, match=r"DS-102 .* it was on no press.*entered as 'hand'"):
         write(book, "2026-03-02 14:00 uncounted DS-102 set-up 10 by ana")
     write(book, "2026-03-02 14:00 uncounted DS-102 hand 10 by ana")
 

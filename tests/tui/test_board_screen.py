@@ -125,7 +125,7 @@ async def test_a_line_is_signed_from_the_board_and_taken_back() -> None:
         assert isinstance(book.written[-1], Sign)
         assert "6 of 6 to do" in here.text
         await here.press("u")
-        assert "UNDONE: Daily clean on M-12, early shift of Mon 2026-03-02, signed by Ben Sample." in here.text
+        assert "UNDONE: Daily clean on M-12, the early shift of Mon 2026-03-02, signed by Ben Sample." in here.text
         assert "7 of 7 to do" in here.text
 
 

@@ -30,7 +30,9 @@ async def test_a_clean_is_signed_in_three_actions_by_somebody_unknown() -> None:
         for action in actions:
             await here.press(*action)
         assert book.written == [CLEAN]
-        assert "SIGNED 06:05 Ana Example: done by me. Daily clean on M-12, early shift of Mon 2026-03-02" in here.text
+        assert (
+            "SIGNED 06:05 Ana Example: done by me. Daily clean on M-12, the early shift of Mon 2026-03-02" in here.text
+        )
         assert "Press u within 60 s to undo." in here.text
     assert len(actions) <= 3
 
