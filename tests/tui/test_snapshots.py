@@ -40,10 +40,10 @@ def looks_as_accepted(
 
 def opened_looks_as_accepted(
     compare: Compare, opener: Callable[[], BookDoor], clock: Clock, size: tuple[int, int], *keys: str,
-    place: str | None = None, by: str | None = None,
+    place: str | None = None, by: str | None = None, language: str = "en",
 ) -> bool:  # fmt: skip
     """The same where the book is opened by the screens themselves."""
-    app = StrokebookApp(opener, clock, place=place, by=by)
+    app = StrokebookApp(opener, clock, place=place, by=by, language=language)
 
     async def drive(pilot: Pilot[None]) -> None:
         await Terminal(app, pilot, clock).settle()
@@ -70,6 +70,14 @@ def test_the_round_looks_as_accepted(snap_compare: Compare, size: tuple[int, int
 def test_the_sign_off_form_looks_as_accepted(snap_compare: Compare, size: tuple[int, int]) -> None:
     """With a reading in limits and one out of them."""
     assert looks_as_accepted(snap_compare, inspected(), size, "s", *"1,25", "enter", *"1.4", by="ben")
+
+
+@pytest.mark.parametrize(("place", "by"), [(None, "ben"), ("P-07", "ana")])
+def test_each_home_looks_as_accepted_in_spanish(snap_compare: Compare, place: str | None, by: str) -> None:
+    """The board and the round: longer words, in the same 80 columns."""
+    book = FakeBook(held_for={"M-12": "feed finger cracked, new one on order"})
+    clock = Clock(MORNING)
+    assert opened_looks_as_accepted(snap_compare, lambda: book, clock, SMALL, place=place, by=by, language="es")
 
 
 def test_signing_in_a_round_looks_as_accepted(snap_compare: Compare) -> None:
