@@ -82,7 +82,7 @@ def test_a_value_out_of_limits_or_no_number_is_told_and_what_was_typed_stays(pla
     assert "Air pressure (5 to 6 bar)" in visitor.text
     visitor.presses("Sign as Ben", pressure__1="high", remark="hissing")
     assert visitor.status == 422
-    assert "Air pressure (5 to 6 bar): type a number like 1.25 or 1,25." in visitor.text
+    assert "Air pressure (5 to 6 bar): type a number in bar, like 1.25 or 1,25" in visitor.text
     assert (visitor.hidden("pressure.1"), visitor.hidden("remark")) == ("high", "hissing")
     visitor.presses("Sign as Ben", pressure__1="5,4")
     assert plant.lines()[-1].endswith('sign P-07/air for 2026-03-02/early pressure=5.4 remark "hissing" by ben')

@@ -22,7 +22,7 @@ def test_a_label_carries_the_limits() -> None:
 
 @pytest.mark.parametrize(
     ("text", "words"),
-    [("1,24", "in limits"), ("1.35", "OUT: 0.01 mm over the limit"), ("", ""), ("1..2", "not a number; write it like")],
+    [("1,24", "in limits"), ("1.35", "OUT: 0.01 mm over the limit"), ("", ""), ("1..2", "a number in mm, like")],
 )
 def test_a_typed_height_is_judged_in_words(text: str, words: str) -> None:
     """The limit itself is good."""

@@ -65,7 +65,7 @@ def test_a_read_number_is_finite(text: str) -> None:
         (BURR, "0", "in limits"),
         (BURR, "0.06", "OUT: 0.01 mm over the limit"),
         (Point("t", "Setting", "step"), "7", "noted"),
-        (SLUG, "abc", "not a number; write it like 1.25 or 1,25"),
+        (SLUG, "abc", "a number in mm, like 1.25 or 1,25; in another unit with its sign"),
         (SLUG, " ", ""),
     ],
 )

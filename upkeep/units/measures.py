@@ -113,6 +113,10 @@ class InUnits:
     sentence: Said
     unit: str
 
+    def __str__(self) -> str:
+        """In the unit stated."""
+        return self.shown(Voice())
+
     def shown(self, voice: Voice) -> str:
         """In the unit that is read, or in both."""
         units = units_for(self.unit, voice.units)
