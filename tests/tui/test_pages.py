@@ -151,7 +151,7 @@ async def test_the_lead_settles_which_count_is_wrong_on_the_page_that_asks(
         await here.press("s", *keys)
         assert "kept against it: 2026-03-02 08:00 count P-07 1206950" in here.text
         await here.press("enter")
-        assert "Say how it is known" in here.text
+        assert "Say how you know" in here.text
         await here.type("read again", "enter")
         assert f"SETTLED #{earlier}, by Lea." in here.text
         assert "written by Ana, is wrong" not in here.text
@@ -216,7 +216,7 @@ async def test_what_was_seen_is_said_on_the_page_that_asks(contradicted: tuple[P
         await here.press("o")
         await here.type("ben", "enter", "l")
         await here.type("about", "enter", "n")
-        assert "Ben (operator) may not say to have seen a question or alarm" in " ".join(here.text.split())
+        assert "Ben (operator) may not say that a question or alarm was seen" in " ".join(here.text.split())
     with Book.open(path) as book:
         assert [one.about for one in book.questions(at(NINE))] == ["P-07"]
 
