@@ -105,7 +105,7 @@ def _job_rows(job: Job, zone: Zone) -> Iterator[Said]:
 def _fault(fault: FaultCase) -> Said:
     return said(
         "#{number} {item}: {symptom} ({state})",
-        number=Numeral(fault.number), item=fault.item, symptom=fault.symptom, state=term(fault.state),
+        number=Numeral(fault.number), item=fault.item, symptom=term(fault.symptom), state=term(fault.state, "state of a fault"),
     )  # fmt: skip
 
 
