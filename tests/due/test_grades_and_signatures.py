@@ -153,7 +153,7 @@ def test_grade_4_is_released_only_after_the_rework_and_its_second_signature(tmp_
     book = book_of(tmp_path, tasks=[look, rework])
     write(book, "2026-03-02 08:00 sign DS-031/look for extra grade 4 by tom")
     release = '2026-03-03 08:00 release DS-031 by lea because "reworked"'
-    with pytest.raises(Refused, match=r"graded 4 .*, and DS-031/rework is not signed"):
+    with pytest.raises(Refused, match=r"graded 4 .*, and DS-031/rework has not been signed"):
         write(book, release)
     asked = line_at(book, "DS-031/rework", "2026-03-02 09:00").occurrence
     number = number_of(write(book, f"2026-03-02 09:00 sign DS-031/rework for {asked} by tom"))

@@ -202,4 +202,4 @@ async def test_a_calibration_without_a_certificate_is_signed_and_says_what_stays
     async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
         await here.press("s")
         await here.type("tom", *["enter"] * 10)
-        assert "No certificate is told: its number, laboratory, errors and uncertainty stay unknown." in here.text
+        assert "No certificate was entered: its number, laboratory, errors and uncertainty stay unknown." in here.text
