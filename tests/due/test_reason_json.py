@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from upkeep.due.holds import FailedCheck, HoldReason
 from upkeep.due.reason_json import hold_from, reasons_from, text_of
 from upkeep.due.reason_list import Reasons
-from upkeep.due.reasons import Asked, Asking, Deferred, Floating, Held, NeverSigned, Reason, Source, Usage
+from upkeep.due.reasons import Asked, Asking, Deferred, Floating, Held, NeverSigned, Reason, Source, Spread, Usage
 from upkeep.plant.names import Names
 from upkeep.units.instants import Zone
 from upkeep.wording.holds import hold_text
@@ -23,7 +23,8 @@ EPOCH = datetime(2000, 1, 1, tzinfo=UTC)
 INSTANTS = st.integers(0, 3_000_000_000).map(lambda seconds: EPOCH + timedelta(seconds=seconds))
 st.register_type_strategy(datetime, INSTANTS)
 EVERY = st.sampled_from(["1 day", "7 days", "2 weeks", "1 month", "6 months", "1 year"])
-st.register_type_strategy(Floating, st.builds(Floating, every=EVERY))
+for dated in (Floating, Spread):
+    st.register_type_strategy(dated, st.builds(dated, every=EVERY))
 
 
 def any_of(kinds: object) -> st.SearchStrategy[Any]:

@@ -103,9 +103,10 @@ def _job_rows(job: Job, zone: Zone) -> Iterator[Said]:
 
 
 def _fault(fault: FaultCase) -> Said:
+    state = term(fault.state, "state of a fault")
     return said(
         "#{number} {item}: {symptom} ({state})",
-        number=Numeral(fault.number), item=fault.item, symptom=term(fault.symptom), state=term(fault.state, "state of a fault"),
+        number=Numeral(fault.number), item=fault.item, symptom=term(fault.symptom), state=state,
     )  # fmt: skip
 
 
