@@ -35,6 +35,7 @@ from upkeep.due.reason_list import Reasons
 from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.entry import Entry
 from upkeep.entries.fitting import Fit, Unfit
+from upkeep.entries.jobs import GiveUp, GoOn, Interrupt
 from upkeep.entries.signing import Verify
 from upkeep.entries.text import read_line
 from upkeep.errors import NotFound, Refused
@@ -195,6 +196,10 @@ def tell(book: Book, entries: dict[int, Entry], until: datetime) -> None:
                 if entry.entry not in numbers:
                     continue  # of a sign-off that does not count
                 entry = replace(entry, entry=numbers[entry.entry])
+            if isinstance(entry, Interrupt | GoOn | GiveUp):
+                if entry.job not in numbers:
+                    continue  # of a job that did not begin
+                entry = replace(entry, job=numbers[entry.job])
             numbers[number] = number_of(book.write([entry], max(entry.at, entry.recorded_at or entry.at)))
 
 
@@ -209,6 +214,7 @@ def what_is_seen(book: Book, moment: datetime) -> list[object]:
                 reasons=Reasons(()),
                 occurrence=re.sub(r"\.[0-9]+$", ".", line.occurrence),
                 unverified=line.unverified and 1,
+                job=line.job and replace(line.job, number=1),
             ),
         )
         for line in board.rows

@@ -125,7 +125,7 @@ def test_the_command_takes_the_second_answer(tmp_path: Path, capsys: pytest.Capt
 def test_a_count_can_only_stand_against_a_reading_of_its_own_counter(tmp_path: Path) -> None:
     """Neither against another press nor against an entry that reads none."""
     book, number = misread(tmp_path)
-    with pytest.raises(Refused, match=f"#{number} is no reading of P-08"):
+    with pytest.raises(Refused, match=f"#{number} is not a reading of P-08"):
         write(book, f"2026-03-03 14:00 count P-08 1480000 disputes #{number} by ben")
 
 

@@ -79,7 +79,7 @@ def test_the_figure_found_later_puts_it_right(tmp_path: Path) -> None:
 def test_a_counter_that_nobody_ever_read_has_nothing_to_go_on_from(tmp_path: Path) -> None:
     """What the new one shows is its first count."""
     book = book_of(tmp_path, "")
-    with pytest.raises(Refused, match="P-07 was not read before, so there is nothing to go on from"):
+    with pytest.raises(Refused, match="P-07 was not read before, so there is nothing to start from"):
         write(book, NOBODY_KNOWS)
 
 

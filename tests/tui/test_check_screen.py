@@ -149,7 +149,7 @@ async def test_what_is_no_number_gets_a_sentence_and_loses_nothing(path: Path) -
         await measured(here, ("l.29", "1.3"))
         await here.press("g", "g", "g")
         await here.type("ana", "enter", "enter")
-        assert "Type every reading of Crimp height in mm, like 1.25 or 1,25." in here.text
+        assert "Type every reading of Crimp height: a number in mm, like 1.25 or 1,25" in here.text
         await here.type("1.29", "ctrl+s")
         assert "crimp-height=1.29,1.3" in newest(path)[0]
 

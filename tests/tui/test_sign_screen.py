@@ -57,7 +57,7 @@ async def test_a_reading_is_judged_as_it_is_typed() -> None:
         await here.type("1.4")
         assert here.row_with("Slug height 2 of 2").endswith("OUT: 0.1 mm over the limit")
         await here.type("x")
-        assert "not a number" in here.text
+        assert "a number in mm" in here.text
 
 
 async def test_an_inspection_is_signed_with_enter_and_figures_alone() -> None:
@@ -91,7 +91,7 @@ async def test_what_is_missing_is_said_and_the_field_waits() -> None:
     async with terminal(book, LARGE, by="ben") as here:
         await here.press("s")
         await here.type("1,25", "ctrl+s")
-        assert "Type every reading of Slug height in mm, like 1.25 or 1,25." in here.text
+        assert "Type every reading of Slug height: a number in mm, like 1.25 or 1,25" in here.text
         await here.type("1.26", "enter")
         await here.type("0.02", "ctrl+s")
         assert "Give the grade: 0 to 4." in here.text
