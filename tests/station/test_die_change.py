@@ -50,7 +50,7 @@ def test_one_path_from_what_goes_in_to_the_release(plant: Plant) -> None:
     assert "DS-102 Item DS-102, now at rack, for A-1" in visitor.text
     assert "Unplug the press" in visitor.text
     visitor.presses("Begin the change", item="DS-102")
-    assert "1 DS-031 out, with its last piece" in visitor.text
+    assert "1 ▶ DS-031 out, with its last piece" in visitor.text
     assert "Local law and your plant's own procedure decide." in visitor.text
     visitor.presses("Done", **LAST_PIECE)
     assert "last time 4 step, on P-08" in visitor.text
