@@ -9,7 +9,7 @@ import pytest
 
 from tests.clock import Clock
 from tests.plants import CLEAN, at, book_of, write, written_lines
-from tests.tui.fake_book import FakeBook
+from tests.tui.fake_book import counted
 from tests.tui.terminal import SMALL, terminal
 from upkeep.book import Book
 from upkeep.said import said
@@ -92,7 +92,7 @@ async def test_a_book_that_is_gone_is_said_until_it_is_back(path: Path) -> None:
 @pytest.mark.parametrize("place", [None, "P-07"])
 async def test_a_book_that_does_not_prove_is_told_over_every_screen(place: str | None) -> None:
     """As long as it stands so, on the board and on the round."""
-    book = FakeBook()
+    book = counted()
     async with terminal(book, SMALL, place=place) as here:
         assert "did not prove" not in here.text
         book.found = said("This book did not prove clean. Go by the last printed list.")

@@ -25,12 +25,14 @@ def path(tmp_path: Path) -> Path:
 
 
 def test_the_command_opens_the_round_of_a_place_for_whoever_is_there(path: Path) -> None:
-    """Place and person come from the command line; Ctrl+Q ends it with 0."""
+    """Place and person come from the command line; Ctrl+Q ends it with 0, in the name of a keeper."""
     words = ("--book", str(path), "--place", "P-07", "--by", "tom")
     with closing(PseudoTerminal(SCREENS, *words, rows=24, columns=80)) as program:
         program.shows("Item P-07")
         program.settle(0.5)
         program.types("\x11")
+        program.shows("A keeper of the book closes this station.")
+        program.types("lea\r")
         code, said = program.ended()
     assert (code, "Traceback" in said, "Tom" in said) == (0, False, True)
 
