@@ -12,8 +12,9 @@ from tests.days import NoSuchDay, moments, run_at
 from tests.environment import TESTS
 from tests.oracles import make_oracles
 
-# One worker a file: tests that share a costly book stay together.
-WHOLE_SUITE = ("-n", "2", "--dist", "loadfile")
+# One worker a file: tests that share a costly book stay together.  Many wait for a terminal, a browser or a disk: three
+# workers keep two processors busy.
+WHOLE_SUITE = ("-n", "3", "--dist", "loadfile")
 
 if __name__ == "__main__":
     os.chdir(ROOT)

@@ -113,7 +113,7 @@ def test_the_program_itself_takes_random_keys_in_a_terminal(path: Path, long: bo
     """Started as the command starts it, ended by Ctrl+Q with the exit code 0."""
     with closing(PseudoTerminal(RUN, str(path), at(NOW).isoformat(), rows=24, columns=80)) as program:
         program.shows("to do")
-        for number, burst in enumerate(bursts(7, 2_000 if long else 60)):
+        for number, burst in enumerate(bursts(7, 2_000 if long else 25)):
             program.types("".join(_IN_A_TERMINAL.get(key, _control(key)) for key in burst))
             program.settle(0.05 if number % 4 else 0.3)
         program.types("\x11")
