@@ -17,7 +17,9 @@ from hypothesis import HealthCheck, Phase, settings
 
 from tests.examples import take_many
 
-settings.register_profile("fixed", deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
+settings.register_profile(
+    "fixed", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+)
 settings.register_profile("random", settings.get_profile("fixed"), derandomize=False)
 settings.register_profile("unshrunk", settings.get_profile("fixed"), phases=[Phase.explicit, Phase.generate])
 settings.load_profile("fixed")

@@ -11,6 +11,9 @@ def take_many(long: bool) -> None:
     """Has tests that are collected from now on take many, or few."""
     global _long
     _long = long
+    if long:
+        settings.register_profile("many", settings.get_profile("fixed"), max_examples=200)
+        settings.load_profile("many")
 
 
 def examples(few: int, many: int) -> settings:
