@@ -92,7 +92,8 @@ def test_badges_cannot_be_tried_one_after_the_other(plant: Plant) -> None:
     for number in range(5):
         visitor = asked(plant, f"11111111111111111111{number}")
         assert f"11111{number}" not in visitor.html
-    assert "Too many wrong codes were typed here" in asked(plant, plant.badge[:-1] + "x").text
+    wrong = plant.badge[:-1] + ("y" if plant.badge.endswith("X") else "x")  # a scanner may send small letters
+    assert "Too many wrong codes were typed here" in asked(plant, wrong).text
 
 
 def test_the_first_code_proves_nothing_until_its_owner_has_chosen_another(plant: Plant) -> None:
