@@ -185,8 +185,11 @@ class ByHand:
         return Fraction(done, len(minutes))
 
     def total(self, press: str, moment: datetime, until: datetime) -> Fraction:
-        """What a press had done at a moment at best, going by the readings up to ``until``; not rounded."""
-        readings = [reading for reading in self.totals[press] if reading[0] <= until]
+        """What a press had done at a moment at best, going by the readings up to ``until``; not rounded.
+
+        Of several readings at one moment the last one says what was done by then, since all they tell lies in one step.
+        """
+        readings = list(dict(reading for reading in self.totals[press] if reading[0] <= until).items())
         if self.figures[press] == 0 and readings:
             return self._by_pieces(press, moment, dict(readings))
         earlier = [reading for reading in readings if reading[0] <= moment]

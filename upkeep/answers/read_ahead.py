@@ -101,10 +101,10 @@ class ReadAhead(LookedUp):
         at = utc_text(instant)
         after = bisect_right(marks, at, key=_AT)
         guessed = after < len(marks) and not (after and marks[after - 1].at == at)
-        if guessed and (not after or marks[after].pieces is not None):
+        if guessed and not after:
             return super().total_at(press, instant)
         before = _total_of(marks[after - 1]) if after else None
-        following = _total_of(marks[after]) if guessed else None
+        following = _total_of(marks[bisect_right(marks, marks[after].at, key=_AT) - 1]) if guessed else None
         return interpolated(before, following, instant, partial(self._share, press))
 
     def _marks_from(self, press: str, instant: datetime) -> _Totals:

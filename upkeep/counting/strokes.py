@@ -324,7 +324,7 @@ def _last_told(counts: Counts, item: str, start: datetime) -> datetime:
     told = [start + _SECOND, *(moment + _SECOND for moment, _ in _beside_counters(counts, item, start))]
     last = counts.stay_from(item, NEVER)
     if last is not None:
-        told.append(last.end or counts.last_read(last.press) or last.start)
+        told.append(last.end or max(last.start, counts.last_read(last.press) or last.start))
     return max(told)
 
 

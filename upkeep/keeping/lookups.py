@@ -20,7 +20,7 @@ from upkeep.counting.marks import (
     interpolated,
 )
 from upkeep.counting.sharing import Quantity, share_of
-from upkeep.counting.standing_still import Hung, Uncounted, strokes_of_pieces
+from upkeep.counting.standing_still import Hung, Uncounted, stood_still, strokes_of_pieces
 from upkeep.counting.strokes import BEGINNING, Stay
 from upkeep.keeping.rows.asked import Rows
 from upkeep.keeping.rows.counted import mark_from, stay_from_row, still_from
@@ -58,10 +58,10 @@ class LookedUp:
         return interpolated(mark or self._begun(press, after), after, instant, partial(self._share, press))
 
     def _following(self, press: str, at: str) -> Mark | None:
-        """The next mark after a moment; where several quantities end together, all of them."""
-        row = self._rows.mark_after(press, at)
-        if row is not None and row.pieces is not None:
-            row = self._rows.mark_at(press, row.at)
+        """The last mark of the next moment after one at which a press was read: what was done up to its first count of
+        that moment and between its counts cannot be told apart, so it is one step."""
+        first = self._rows.mark_after(press, at)
+        row = self._rows.mark_at(press, first.at) if first else None
         return mark_from(row) if row else None
 
     def _begun(self, press: str, first: Mark | None) -> Mark | None:
@@ -126,8 +126,11 @@ class LookedUp:
 
     def _still_at(self, made: Uncounted, instant: datetime) -> bool:
         """Whether the counter by which pieces were not counted stood as it did then at an instant."""
-        total = self.total_at(made.press, instant)
-        return not total.estimated and total.parts == made.total * PARTS
+        at = utc_text(instant)
+        before, after = self._rows.mark_at(made.press, at), self._rows.mark_after(made.press, at)
+        if before is None or before.total != made.total:
+            return False
+        return before.at == at or after is None or stood_still(mark_from(before), mark_from(after))
 
     def doubts(self, item: str, start: datetime, end: datetime = NEVER) -> tuple[StrokeDoubt, ...]:
         """Why strokes of an item over [start, end) had to be guessed; empty where only counts were not taken."""

@@ -107,8 +107,9 @@ class Recounter:
 
     def _continue_marks(self, press: str, added: list[Mark]) -> None:
         """Adds marks that follow the last one; stays that begin or end on that or later get their totals anew."""
-        before = self._rows.last_mark(press)
-        self._rows.add_marks([mark_row(press, mark) for mark in added])
+        rows = [mark_row(press, mark) for mark in added]
+        before = self._rows.mark_before(press, rows[0].at)
+        self._rows.add_marks(rows)
         since = before.at if before else ""
         self.remake_still(press, since)
         if before is None:
