@@ -11,7 +11,7 @@ from stdnum.iso7064 import mod_37_36
 
 from upkeep.errors import Refused
 from upkeep.keys.hashing import LETTERS
-from upkeep.scan_codes import ScanCode, Scannable, is_like_a_code, read_code, row_code, seal_code, taken_out
+from upkeep.scan_codes import ScanCode, Scannable, is_like_a_code, read_code, row_code, seal_code, seal_text, taken_out
 
 LINK = "0b6015955db69116ace8de5fb3a27de6fdcff8a59fd388f658ddd1d472f680c0"
 IDS = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9._-]{0,31}", fullmatch=True)
@@ -83,4 +83,12 @@ def test_a_badge_that_was_not_read_whole_is_shown_to_nobody() -> None:
 
 
 def test_rows_and_seals_say_where_they_are_from() -> None:
-    assert (row_code(812, 12).text, seal_code(812, LINK).text) == ("812.12", "812.0B6015955DB69116")
+    assert (row_code(812, 12).text, seal_code(812, LINK).text) == ("812.12", "812.BNQBLFK5W2IRNLHI3ZP3")
+
+
+def test_a_seal_is_read_aloud_as_it_is_scanned() -> None:
+    """Its letters in groups; the letters themselves as RFC 4648 (2006), section 6, has them: those of "foobar" are
+    MZXW6YTBOI in section 10."""
+    assert seal_text(812, LINK) == "812 BNQBL-FK5W2-IRNLH-I3ZP3-U"
+    assert "*S" + seal_text(812, LINK).replace(" ", ".").replace("-", "") == str(seal_code(812, LINK))
+    assert seal_text(1, b"foobar".hex() + LINK).startswith("1 MZXW6-YTB")

@@ -6,7 +6,7 @@ A code is ``*``, a letter for its kind, a short text, and a check character::
     *IDS-031K              an item: its id
     *GG-038                a gauge: its id
     *R812.12X              a row of a printed week: the revision at its head, a dot, the number of the row
-    *S812.0B6015955DB69116G    a seal: the number of an entry, a dot, the first 16 hexadecimal digits of its link
+    *S812.BNQBLFK5W2IRNLHI3ZP3U    a seal: the number of an entry, a dot, the first 20 letters of its link in base 32
 
 A scanner is a keyboard: it types the code and Enter.  The star begins no word that people type, and the check character
 (ISO/IEC 7064:2003, MOD 37,36) tells a code that was not read whole.  It counts letters and digits alone, in capitals,
@@ -16,6 +16,7 @@ so it is the same on a keyboard with its capitals locked; any one letter that is
 from __future__ import annotations
 
 import re
+from base64 import b32encode
 from enum import StrEnum
 
 from upkeep.errors import Refused
@@ -24,6 +25,8 @@ from upkeep.said import Quoted, said
 
 MARK = "*"
 """The first letter of every code."""
+
+_SEAL_LETTERS = 20
 
 _LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -44,7 +47,7 @@ _TEXTS = {
     Scannable.ITEM: _ID,
     Scannable.GAUGE: _ID,
     Scannable.ROW: r"[0-9]{1,12}\.[0-9]{1,5}",
-    Scannable.SEAL: r"[0-9]{1,12}\.[0-9A-Fa-f]{16}",
+    Scannable.SEAL: r"[0-9]{1,12}\.[A-Za-z2-7]{20}",
 }
 _SHAPES = "|".join(f"[{kind}{kind.lower()}]{text}" for kind, text in _TEXTS.items())
 _WHOLE = re.compile(rf"\*(?P<body>{_SHAPES})(?P<check>[A-Za-z0-9])\Z")
@@ -69,7 +72,22 @@ def row_code(revision: int, row: int) -> ScanCode:
 
 def seal_code(entry: int, link: str) -> ScanCode:
     """The code of a seal: the number of an entry and its link (hexadecimal)."""
-    return ScanCode(Scannable.SEAL, f"{entry}.{link[:16].upper()}")
+    return ScanCode(Scannable.SEAL, f"{entry}.{_base_32(link)}")
+
+
+def seal_text(entry: int, link: str) -> str:
+    """A seal as people read it aloud and type it: the number, the letters in groups of five, the check character.
+
+    ``812 BNQBL-FK5W2-IRNLH-I3ZP3-U``: what the code of the seal says, letter by letter.
+    """
+    letters, code = _base_32(link), str(seal_code(entry, link))
+    groups = (letters[start : start + 5] for start in range(0, _SEAL_LETTERS, 5))
+    return f"{entry} {'-'.join(groups)}-{code[-1]}"
+
+
+def _base_32(link: str) -> str:
+    """The first 100 bits of a link in the letters of base 32 (RFC 4648, section 6), which has no 0, 1, 8 and 9."""
+    return b32encode(bytes.fromhex(link)).decode()[:_SEAL_LETTERS]
 
 
 def is_like_a_code(text: str) -> bool:

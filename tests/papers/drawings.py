@@ -21,8 +21,8 @@ from pypdf import PageObject, PdfReader
 
 from demo_plant.environment import ROOT
 from tests.papers.test_plots import PLOT
-from tests.papers.weeks import WEEKS
-from upkeep.papers.page_pdf import page_pdf
+from tests.papers.weeks import FRAME, WEEKS
+from upkeep.papers.frame.page_pdf import page_pdf
 from upkeep.papers.plot_files import figure_bytes
 from upkeep.papers.plots import Level, Plot, Series
 from upkeep.papers.week.week_pdf import week_pdf
@@ -43,14 +43,15 @@ def _mm(points: float) -> float:
 
 
 def of_pdf(document: bytes) -> list[Sheet]:
-    """The sheets of a PDF: texts (left, down, size in points, face, words) and rules (from, to, thickness)."""
+    """The sheets of a PDF: texts (left, down, size in points, face, words), rules (from, to,
+    thickness) and the corners of what is filled, as a code is."""
     return [_of_page(page) for page in PdfReader(BytesIO(document)).pages]
 
 
 def _of_page(page: PageObject) -> Sheet:
     wide, high = float(page.mediabox.width), float(page.mediabox.height)
     drawn: list[Shape] = []
-    pen: dict[str, Any] = {"thick": "1 pt", "at": (0.0, 0.0)}
+    pen: dict[str, Any] = {"thick": "1 pt", "at": (0.0, 0.0), "squares": []}
 
     def moved(operator: bytes, operands: list[Any], *_: object) -> None:
         if operator == b"w":
@@ -61,6 +62,14 @@ def _of_page(page: PageObject) -> Sheet:
                 left, top = pen["at"]
                 drawn.append(("rule", _mm(left), _mm(top), _mm(along), _mm(down), pen["thick"]))
             pen["at"] = along, down
+
+        if operator == b"re":
+            left, low, across, up = map(float, operands)
+            pen["squares"].append((left, high - low - up, left + across, high - low))
+        if operator.startswith(b"f") and pen["squares"]:
+            sides = list(zip(*pen["squares"], strict=True))
+            drawn.append(("filled", *map(_mm, (min(sides[0]), min(sides[1]), max(sides[2]), max(sides[3])))))
+            pen["squares"] = []
 
     def written(words: str, _: object, place: list[float], font: Mapping[str, Any] | None, size: float) -> None:
         if words.strip() and font is not None:
@@ -134,8 +143,8 @@ DRAWINGS: Mapping[str, Callable[[], list[Sheet]]] = {
     "drawn_week_mixed": lambda: of_pdf(week_pdf(WEEKS["week_mixed"], ENGLISH)),
     "drawn_week_two_pages": lambda: of_pdf(week_pdf(WEEKS["week_two_pages"], ENGLISH, "Letter")),
     "drawn_week_empty": lambda: of_pdf(week_pdf(WEEKS["week_empty"], ENGLISH)),
-    "drawn_page": lambda: of_pdf(page_pdf(PAGE, "Test plant - printed 2026-03-02 15:00", ENGLISH)),
-    "drawn_page_overleaf": lambda: of_pdf(page_pdf(LONG, "printed", ENGLISH, "Letter")),
+    "drawn_page": lambda: of_pdf(page_pdf(PAGE, FRAME, ENGLISH)),
+    "drawn_page_overleaf": lambda: of_pdf(page_pdf(LONG, FRAME, ENGLISH, "Letter")),
     "drawn_plot": lambda: of_svg(figure_bytes([PLOT], "svg")),
     "drawn_two_plots": lambda: of_svg(figure_bytes([WORN, PLOT], "svg")),
 }

@@ -8,10 +8,10 @@ from __future__ import annotations
 import pytest
 
 from tests.papers.drawings import DRAWINGS, LONG, PAGE, Shape, Sheet, kept, kept_text, of_pdf
-from tests.papers.weeks import WEEKS
+from tests.papers.weeks import FRAME, WEEKS
+from upkeep.papers.frame.page_pdf import page_pdf
+from upkeep.papers.frame.pen import PAPERS
 from upkeep.papers.letters import faces
-from upkeep.papers.page_pdf import page_pdf
-from upkeep.papers.pen import PAPERS
 from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.wording.sentences import ENGLISH
 
@@ -50,9 +50,7 @@ def test_a_rule_that_moved_or_a_dash_that_went_is_another_drawing() -> None:
 def test_nothing_runs_off_the_paper(name: str, paper: str) -> None:
     """Every rule lies on its sheet, upright or level; every text begins and ends on it."""
     pages = {"page": PAGE, "long page": LONG}
-    document = (
-        week_pdf(WEEKS[name], ENGLISH, paper) if name in WEEKS else page_pdf(pages[name], "printed", ENGLISH, paper)
-    )
+    document = week_pdf(WEEKS[name], ENGLISH, paper) if name in WEEKS else page_pdf(pages[name], FRAME, ENGLISH, paper)
     for sheet in of_pdf(document):
         for shape in sheet["drawn"]:
             assert all(_lies_on(sheet, *place) for place in _ends(shape)), shape
@@ -65,6 +63,9 @@ def _ends(shape: Shape) -> list[tuple[float, float]]:
     if shape[0] == "rule":
         _, left, top, right, bottom, _ = shape
         return [(left, top), (right, bottom)]
+    if shape[0] == "filled":
+        _, left, top, right, bottom = shape
+        return [(left, top), (right, bottom)]
     _, left, down, size, face, words = shape
     wide = faces()[face == "bold"].width(words, size) * 25.4 / 72
     return [(left, down), (left + wide, down - size * 25.4 / 72)]
@@ -76,7 +77,7 @@ def _lies_on(sheet: Sheet, along: float, down: float) -> bool:
 
 def test_no_rule_strikes_through_a_text() -> None:
     """Level rules lie below the letters that stand above them and above those that stand below."""
-    for document in (page_pdf(PAGE, "printed", ENGLISH), week_pdf(WEEKS["week_mixed"], ENGLISH)):
+    for document in (page_pdf(PAGE, FRAME, ENGLISH), week_pdf(WEEKS["week_mixed"], ENGLISH)):
         for sheet in of_pdf(document):
             texts = [shape for shape in sheet["drawn"] if shape[0] == "text"]
             levels = [shape for shape in sheet["drawn"] if shape[0] == "rule" and shape[2] == shape[4]]
@@ -89,4 +90,4 @@ def test_a_kept_drawing_reads_back() -> None:
     """As the file holds it."""
     name = "drawn_page"
     sheets = kept(name)
-    assert kept_text(sheets).splitlines()[1] == '["text", 12.7, 18.0, 15.0, "bold", "HOLD LIST #12"],'
+    assert kept_text(sheets).splitlines()[1] == '["text", 9.9, 14.1, 15.0, "bold", "HOLD LIST #12"],'

@@ -11,8 +11,9 @@ from typing import Any
 from pypdf import PdfReader
 from reportlab.pdfbase.ttfonts import TTFontFile, TTFontParser
 
+from tests.papers.weeks import FRAME
+from upkeep.papers.frame.page_pdf import page_pdf
 from upkeep.papers.letters import font_file
-from upkeep.papers.page_pdf import page_pdf
 from upkeep.wording.sentences import ENGLISH
 
 MARKED = "êěâǎôǒîǐûǔ çčşșţț åäàá øö łŁ đĐ ßẞ ñń ůúű"
@@ -69,7 +70,7 @@ def printed(document: bytes) -> Mapping[str, Shape]:
 
 def test_a_letter_is_printed_in_the_shape_the_face_has_for_it() -> None:
     """A circumflex is no caron, a cedilla no comma below."""
-    drawn = printed(page_pdf(f"title\n{MARKED}", "printed", ENGLISH))
+    drawn = printed(page_pdf(f"title\n{MARKED}", FRAME, ENGLISH))
     whole, face = Outlines(font_file()), TTFontFile(BytesIO(font_file()))
     letters = set(MARKED) - {" "}
     assert letters <= set(drawn)

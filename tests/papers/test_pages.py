@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upkeep.papers.pages import paged
+from upkeep.papers.frame.pages import paged
 
 
 @given(st.lists(st.integers(1, 10), min_size=1), st.integers(10, 40))

@@ -10,8 +10,8 @@ from pypdf import PdfReader
 
 from tests.papers.weeks import MIXED, WEEKS, row, week
 from upkeep.errors import Unreadable
+from upkeep.papers.frame.pen import PAPERS
 from upkeep.papers.letters import faces
-from upkeep.papers.pen import PAPERS
 from upkeep.papers.week.week_pdf import week_pdf
 from upkeep.papers.week.week_rows import week_cells
 from upkeep.papers.week.week_text import week_text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.papers.weeks import GOLDEN, WEEKS, row, week
-from upkeep.papers.pages import page_text
+from upkeep.papers.frame.pages import page_text
 from upkeep.papers.week.week_rows import week_cells
 from upkeep.papers.week.week_text import LINES, week_text
 from upkeep.wording.sentences import ENGLISH

@@ -11,9 +11,27 @@ from typing import Any
 
 from demo_plant.environment import ROOT
 from upkeep.due.states import State
+from upkeep.entries.origin import Proof
+from upkeep.papers.frame.frame_rows import frame_cells
 from upkeep.papers.week.week_text import week_text
+from upkeep.views.printed import Printed, Seal
 from upkeep.views.week import WeekList, WeekRow
 from upkeep.wording.sentences import ENGLISH
+
+PRINTED = Printed(
+    plant="Crimp shop South",
+    zone="UTC",
+    at=datetime(2026, 3, 2, 15, tzinfo=UTC),
+    known_at=None,
+    by="Lea",
+    proof=Proof.CODE,
+    counts_as_of=datetime(2026, 2, 27, 21, 50, tzinfo=UTC),
+    oldest_press="P-07",
+    never_read=("P-09",),
+    seal=Seal(18422, "c154fecce629b000d48dd4efee500697a0fb9a5b80f31aa6f540daff7a56d6a0"),
+)
+FRAME = frame_cells(PRINTED, ENGLISH)
+"""The head of a paper of that plant."""
 
 GOLDEN = ROOT / "tests" / "golden"
 
@@ -29,6 +47,7 @@ LISTED: Mapping[str, Any] = {
     "counts_as_of": datetime(2026, 2, 27, 21, 50, tzinfo=UTC),
     "oldest_count_press": "P-07",
     "revision": 18422,
+    "link": PRINTED.seal.link,
     "left_to_rounds": 212,
 }
 

@@ -17,7 +17,7 @@ from upkeep.entries.bookkeeping import Strike
 from upkeep.entries.counting import Count
 from upkeep.entries.entry import Entry
 from upkeep.entries.faults import Fault
-from upkeep.entries.origin import NOT_KNOWN, Origin
+from upkeep.entries.origin import NOT_KNOWN, Origin, Proof
 from upkeep.entries.signing import Sign, Verify
 from upkeep.entries.text import line_of
 from upkeep.errors import AlreadySigned, NotFound, PerhapsRolledOver, Refused
@@ -39,6 +39,7 @@ from upkeep.views.items import Hanging, HeldItem, HistoryLine, LifeNumbers
 from upkeep.views.jobs import Job, Lock
 from upkeep.views.overview.home import Home
 from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
+from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Disputed, Question
 from upkeep.views.rights import Wish
 from upkeep.views.round import FoundHere, Round, RoundRow
@@ -205,6 +206,12 @@ class FakeBook:
     def signing_hints(self, person: str, at: datetime) -> Hints:
         """Nobody looks."""
         return Hints(None, at, at, ())
+
+    def printed(
+        self, at: datetime, by: str = "", proof: Proof | None = None, *, known_at: datetime | None = None
+    ) -> Printed:
+        """No press was read, nothing was written."""
+        return Printed(self.facts.name, self.facts.zone, at, known_at, by, proof, None, None, (), Seal(0, "00" * 32))
 
     def write_all_the_same(self, *, clock: bool = False) -> None:
         """Whoever writes was told."""

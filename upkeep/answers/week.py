@@ -7,8 +7,10 @@ from datetime import date, datetime, timedelta
 
 from upkeep.answers.board import Boards
 from upkeep.answers.people.training import training_ends
+from upkeep.answers.printed.frame import printed
 from upkeep.answers.unseen import unseen
 from upkeep.due.states import CALLING, State
+from upkeep.entries.origin import Proof
 from upkeep.keeping.context import Context
 from upkeep.progress import Progress, Stage, Watch, nobody
 from upkeep.units.weeks import iso_week, week_days
@@ -23,6 +25,7 @@ def week_list(
     week: str | None,
     area: str | None,
     by: str,
+    proof: Proof | None = None,
     known_at: datetime | None = None,
     watch: Watch = nobody,
 ) -> WeekList:
@@ -46,7 +49,7 @@ def week_list(
             wanted.append(line)
     watch(Progress("gathered", len(wanted), len(wanted)))
     wanted.sort(key=lambda line: (not _late(line), _route(context, line), line.place, line.item, line.task))
-    oldest, press = board.oldest_count() or (None, None)
+    frame = printed(context, by, proof, known_at)
     return WeekList(
         plant=known.facts.name,
         zone=zone.name,
@@ -55,16 +58,19 @@ def week_list(
         first_day=first,
         last_day=last,
         printed_at=at,
-        printed_by=context.names.now(by),
-        counts_as_of=oldest,
-        oldest_count_press=press,
-        revision=context.entries.last()[0],
+        printed_by=frame.by,
+        counts_as_of=frame.counts_as_of,
+        oldest_count_press=frame.oldest_press,
+        revision=frame.seal.entry,
+        link=frame.seal.link,
         rows=tuple(_row(number, line, context) for number, line in enumerate(wanted, 1)),
         left_to_rounds=rounds,
         known_at=known_at,
         waiting=unseen(context),
         training=training_ends(context),
         signed_with=known.facts.signed_with,
+        proof=frame.proof,
+        never_read=frame.never_read,
     )
 
 

@@ -27,11 +27,13 @@ if TYPE_CHECKING:
     from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
     from upkeep.entries.entry import Entry
+    from upkeep.entries.origin import Proof
     from upkeep.planning.forecast import Forecast
     from upkeep.plant.names import Names
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
+    from upkeep.views.printed import Printed
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.round import Round
     from upkeep.views.signing import Caution
@@ -107,6 +109,14 @@ class Answers:
         return tuple(self.known.tasks.values())
 
     # Views
+
+    def printed(
+        self, at: datetime, by: str = "", proof: Proof | None = None, *, known_at: datetime | None = None
+    ) -> Printed:
+        """What a paper of a moment says of itself, printed by somebody whose name was proven so."""
+        from upkeep.answers.printed.frame import printed
+
+        return printed(self._seen_from.at(at, known_at), by, proof, known_at)
 
     def version(self) -> tuple[int, ...]:
         """Changes whenever any process has written; cheap enough to ask every second."""
@@ -313,18 +323,22 @@ class Answers:
         week: str | None = None,
         area: str | None = None,
         by: str = "",
+        proof: Proof | None = None,
         known_at: datetime | None = None,
         watch: Watch = nobody,
     ) -> WeekList:
         """The weekly due list of an ISO week (the week of ``at`` where none is named).
 
-        ``watch`` is told how many lines of the board were gone through.
+        ``by`` prints it, ``proof`` says how that name was proven; ``watch`` is told how many lines of the board were
+        gone through.
         """
         from upkeep.answers.week import week_list
 
-        return week_list(self._seen_from.at(at, known_at), week, area, by, known_at, watch)
+        return week_list(self._seen_from.at(at, known_at), week, area, by, proof, known_at, watch)
 
-    def week_as_it_began(self, week: str, *, area: str | None = None, by: str = "", watch: Watch = nobody) -> WeekList:
+    def week_as_it_began(
+        self, week: str, *, area: str | None = None, by: str = "", proof: Proof | None = None, watch: Watch = nobody
+    ) -> WeekList:
         """The weekly due list of an ISO week as the board stood at its first moment, with what was known then.
 
         Where the book began within that week, as it stood then.  Raises :class:`Refused` where the book began later.
@@ -338,7 +352,7 @@ class Answers:
                 said("This book began {began}; it knows nothing of {week}.", began=Moment(began, self.zone), week=week)
             )
         moment = max(opens, began)
-        return self.week(moment, week=week, area=area, by=by, known_at=moment, watch=watch)
+        return self.week(moment, week=week, area=area, by=by, proof=proof, known_at=moment, watch=watch)
 
     def week_of_revision(
         self,

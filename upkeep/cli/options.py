@@ -131,7 +131,7 @@ def write(path: Path, at_text: str | None, make: Callable[[Book, datetime], Sequ
 
 def say_page(book: Book, page: str, reader: Reader | None = None) -> None:
     """Prints a page with names on it, and how far they can be relied on."""
-    from upkeep.papers.naming import with_names
+    from upkeep.papers.frame.naming import with_names
 
     click.echo(with_names(page, book.facts.signed_with, reader or reader_of(book)), nl=False)
 

@@ -21,6 +21,7 @@ from upkeep.cli.options import (
 from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.progress import PRINTING, watch_of
 from upkeep.cli.saying import reader_of, say
+from upkeep.entries.origin import Proof
 from upkeep.said import said
 from upkeep.units.instants import Zone
 from upkeep.units.weeks import is_over
@@ -53,9 +54,11 @@ def week(
     with opened(book_path) as book:
         at, known_at = seen(at_text, known_text, book.zone)
         if name is not None and at_text is None and known_text is None and is_over(name, book.zone.day(at)):
-            view = book.week_as_it_began(name, area=area, by=by, watch=watch_of(book_path))
+            view = book.week_as_it_began(name, area=area, by=by, proof=Proof.NONE, watch=watch_of(book_path))
         else:
-            view = book.week(at, week=name, area=area, by=by, known_at=known_at, watch=watch_of(book_path))
+            view = book.week(
+                at, week=name, area=area, by=by, proof=Proof.NONE, known_at=known_at, watch=watch_of(book_path)
+            )
         reader = reader_of(book, language)
     if as_json:
         say_json(_with_words(view))

@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from upkeep.due.states import State
+from upkeep.entries.origin import Proof
 from upkeep.frozen import frozen
 from upkeep.plant.model import SignedWith
+from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Question
 from upkeep.views.training import TrainingEnd
 
@@ -70,6 +72,8 @@ class WeekList:
     ``waiting`` is what waits to be seen by the lead, ``training`` whose training ends.
     ``signed_with``: whether names are given or proven.
     ``known_at``: what was written after that moment is left out; None: nothing is.
+    ``link`` is that of the entry ``revision``, in hexadecimal figures.  ``proof``: how the name of whoever prints it
+    was proven (None: it is no person's).  ``never_read``: the presses in use that were never read.
     """
 
     plant: str
@@ -83,9 +87,28 @@ class WeekList:
     counts_as_of: datetime | None
     oldest_count_press: str | None
     revision: int
+    link: str
     rows: tuple[WeekRow, ...]
     left_to_rounds: int
     known_at: datetime | None = None
     waiting: tuple[Question, ...] = ()
     training: tuple[TrainingEnd, ...] = ()
     signed_with: str = SignedWith.NAMES_ONLY
+    proof: Proof | None = None
+    never_read: tuple[str, ...] = ()
+
+    @property
+    def printed(self) -> Printed:
+        """What the paper says of itself."""
+        return Printed(
+            plant=self.plant,
+            zone=self.zone,
+            at=self.printed_at,
+            known_at=self.known_at,
+            by=self.printed_by,
+            proof=self.proof,
+            counts_as_of=self.counts_as_of,
+            oldest_press=self.oldest_count_press,
+            never_read=self.never_read,
+            seal=Seal(self.revision, self.link),
+        )

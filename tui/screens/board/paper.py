@@ -14,10 +14,10 @@ from tui.present.moments import wall_said
 from tui.present.words import between
 from tui.screens.frame.base import BookScreen
 from tui.screens.frame.book_door import BookDoor
-from tui.screens.frame.desk import Desk
+from tui.screens.frame.desk import Desk, Here
 from tui.screens.frame.pages import Paper
 from upkeep.errors import Refused, StrokebookError
-from upkeep.said import minute, said
+from upkeep.said import said
 from upkeep.wording.sentences import Reader
 from upkeep.wording.sentences import text as words_of
 
@@ -52,7 +52,8 @@ class PaperScreen(BookScreen):
     async def _print(self) -> None:
         at = self._at or self.desk.now()
         stamp = f"{self.desk.zone.local(self.desk.now()):%Y-%m-%d-%H%M%S}"
-        file = await self.desk.clerk.ask(lambda book: _printed(self._paper, book, at, self.desk.reader, stamp))
+        here, reader = self.desk.here, self.desk.reader
+        file = await self.desk.clerk.ask(lambda book: _printed(self._paper, book, at, reader, stamp, here))
         self.say(said("Ready to print: {file}", file=file))
 
     def _show_head(self) -> None:
@@ -73,23 +74,26 @@ class PaperScreen(BookScreen):
 
 def _page(paper: Paper, book: BookDoor, at: datetime, reader: Reader) -> str:
     """The page, and how far the names on it can be relied on."""
-    from upkeep.papers.naming import with_names
+    from upkeep.papers.frame.naming import with_names
 
     return with_names(paper.text(book, at, reader), book.facts.signed_with, reader)
 
 
-def _printed(paper: Paper, book: BookDoor, at: datetime, reader: Reader, stamp: str) -> Path:
+def _printed(paper: Paper, book: BookDoor, at: datetime, reader: Reader, stamp: str, here: Here | None) -> Path:
     """The file of the page as a PDF in the folder ``printed`` beside the book; none is ever written over."""
-    from upkeep.papers.page_pdf import page_pdf
+    from upkeep.entries.origin import Proof
+    from upkeep.papers.frame.frame_rows import frame_cells
+    from upkeep.papers.frame.page_pdf import page_pdf
 
+    proof = here.proven.proof if here is not None and here.proven is not None else Proof.NONE
     text = f"{words_of(paper.title, reader)}\n\n{_page(paper, book, at, reader)}"
-    foot = words_of(said("{plant} - printed {at}", plant=book.facts.name, at=minute(at, book.zone)), reader)
+    frame = frame_cells(book.printed(at, here.id if here is not None else "", proof), reader)
     folder = book.path.parent / "printed"
     file = folder / f"page-{stamp}.pdf"
     try:
         folder.mkdir(exist_ok=True)
         with file.open("xb") as new:
-            new.write(page_pdf(text, foot, reader))
+            new.write(page_pdf(text, frame, reader))
     except OSError as error:
         raise Refused(said("{file} cannot be written: {why}.", file=file, why=str(error.strerror))) from error
     return file

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from upkeep.answers.whereabouts.moves import Moves
     from upkeep.book import CheckForms, CheckViews, FaultViews, Known, Naming, Proven, SuspectViews, WearViews
     from upkeep.entries.entry import Entry
-    from upkeep.entries.origin import Origin
+    from upkeep.entries.origin import Origin, Proof
     from upkeep.plant.model import Item, Place, PlantFacts
     from upkeep.plant.names import Names
     from upkeep.plant.people import Person
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from upkeep.views.jobs import Job, Lock
     from upkeep.views.overview.home import Home
     from upkeep.views.overview.whereabouts import Whereabouts, WhereQuery
+    from upkeep.views.printed import Printed
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.rights import Wish
     from upkeep.views.round import Round
@@ -106,6 +107,11 @@ class BookDoor(Protocol):
 
     def tried(self, entries: Sequence[Entry], recorded_at: datetime, origin: Origin = ...) -> Written:
         """What it would answer to entries, with nothing written."""
+
+    def printed(
+        self, at: datetime, by: str = ..., proof: Proof | None = ..., *, known_at: datetime | None = ...
+    ) -> Printed:
+        """What a paper of a moment says of itself."""
 
     def entry(self, number: int) -> Entry:
         """The entry with a number."""

@@ -8,7 +8,7 @@ from upkeep.keeping.context import Context
 from upkeep.keeping.holds import hold_reason
 from upkeep.plant.model import Item, Kind
 from upkeep.said import said
-from upkeep.scan_codes import ScanCode, Scannable
+from upkeep.scan_codes import ScanCode, Scannable, seal_code
 from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow, ScannedSeal
 
 
@@ -21,7 +21,7 @@ def scanned(context: Context, code: ScanCode) -> Scanned:
         recorded = context.entries.by_number(int(number))
         if recorded is None:
             raise NotFound(said("entry"), f"#{number}")
-        return ScannedSeal(int(number), recorded.hash.casefold().startswith(rest.casefold()))
+        return ScannedSeal(int(number), seal_code(int(number), recorded.hash).text == code.text.upper())
     return _item(context, _named(context, code.text))
 
 

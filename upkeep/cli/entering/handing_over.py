@@ -19,11 +19,11 @@ from upkeep.cli.outputs import put, replace_option
 from upkeep.cli.reasons_json import with_reasons
 from upkeep.cli.saying import READER, WrongUsage, say
 from upkeep.entries.jobs import Handover
+from upkeep.entries.origin import Proof
+from upkeep.papers.frame.naming import with_names
 from upkeep.papers.handover_text import handover_text
-from upkeep.papers.naming import with_names
-from upkeep.said import minute, said
+from upkeep.said import said
 from upkeep.wording.jobs import shift_said
-from upkeep.wording.sentences import text
 
 
 @click.command()
@@ -53,7 +53,7 @@ def handover(
     with opened(book_path) as book:
         view, zone = book.handover(moment_of(at_text, book.zone), shift), book.zone
         data = with_reasons(view, book) if as_json else None
-        name, signed_with = book.names.now(by) if by else "", book.facts.signed_with
+        printed, signed_with = book.printed(view.at, by, Proof.NONE), book.facts.signed_with
     if side is not None:
         if not by:
             raise WrongUsage(said("Say who you are: --by ID."))
@@ -63,10 +63,10 @@ def handover(
     if as_json:
         say_json(data)
     elif target is not None:
-        from upkeep.papers.page_pdf import page_pdf
+        from upkeep.papers.frame.frame_rows import frame_cells
+        from upkeep.papers.frame.page_pdf import page_pdf
 
-        printed = said("Printed {at} {name}", at=minute(view.at, zone), name=name)
-        put(target, page_pdf(page, text(printed, READER).strip(), READER, paper), replacing=replacing)
+        put(target, page_pdf(page, frame_cells(printed, READER), READER, paper), replacing=replacing)
         say(said("{target}: {shift}.", target=target, shift=shift_said(view.shift)))
     else:
         click.echo(page, nl=False)

@@ -29,10 +29,9 @@ from upkeep.entries.entry import Entry
 from upkeep.entries.suspect import DISPOSITIONS, Disposition, Permit, Restriction
 from upkeep.errors import NotFound
 from upkeep.papers import suspect_text
-from upkeep.papers.naming import with_names
-from upkeep.said import Numeral, minute, said
+from upkeep.papers.frame.naming import with_names
+from upkeep.said import Numeral, said
 from upkeep.units.instants import utc_text
-from upkeep.wording.sentences import text
 
 _because_option = click.option("--because", required=True, help="The reason, in your words.")
 
@@ -76,10 +75,11 @@ def suspect(
         page = suspect_text.hold_list_text(hold_list, book.zone, reader)
         page = with_names(page, book.facts.signed_with, reader)
         if target is not None:
-            from upkeep.papers.page_pdf import page_pdf
+            from upkeep.papers.frame.frame_rows import frame_cells
+            from upkeep.papers.frame.page_pdf import page_pdf
 
-            printed = said("{plant} - printed {at}", plant=book.facts.name, at=minute(at, book.zone))
-            save(target, page_pdf(page, text(printed, reader), reader, paper), replacing=replacing)
+            frame = frame_cells(book.printed(at, known_at=known_at), reader)
+            save(target, page_pdf(page, frame, reader, paper), replacing=replacing)
         elif as_json:
             say_json(hold_list)
         else:

@@ -10,8 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from upkeep.frozen import frozen
-from upkeep.papers.pages import page_text, paged
-from upkeep.papers.pen import Pen
+from upkeep.papers.frame.frame_rows import FrameCells
+from upkeep.papers.frame.head import Head
+from upkeep.papers.frame.pages import page_text, paged
+from upkeep.papers.frame.pen import Pen
 from upkeep.papers.week.week_rows import RowCells, WeekCells, week_cells
 from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import said
@@ -22,7 +24,7 @@ from upkeep.wording.text import wrapped
 _MARGIN = 20.0
 _SIZE, _LEADING = 10.0, 11.0
 _SMALL, _SMALL_LEADING = 8.0, 9.4
-_TITLE, _NUMBER = 15.0, 15.0
+_NUMBER = 15.0
 _PAD = 1.6
 _THIN, _THICK = 0.4, 1.2
 
@@ -76,9 +78,10 @@ class _Sheet:
         self._pen, self._reader = pen, reader
         self._left, self._right = _MARGIN, pen.width - _MARGIN
         self._cells = _printable(cells, pen, text(_LACKING, reader))
-        self._heading = self._lines(self._cells.heading, _SIZE)
+        frame = FrameCells(self._cells.heading, self._cells.seal)
+        self._head = Head(pen, self._cells.title, frame, self._cells.days, _MARGIN)
         self._legend = self._lines((self._cells.legend,), _SMALL)
-        self._first = _MARGIN + _TITLE + _LEADING * len(self._heading) + 2 * _SMALL_LEADING + 7
+        self._first = self._head.bottom + 2 * _SMALL_LEADING + 3
         self._last = pen.height - _MARGIN - _SMALL_LEADING * len(self._legend) - _LEADING - 6
         self._edges = _edges(self._left, self._right)
 
@@ -120,20 +123,13 @@ class _Sheet:
                 yield _Line(line, bold)
 
     def _above(self, page: str) -> None:
-        pen, down = self._pen, _MARGIN + _TITLE - 3
-        pen.text(self._left, down, self._cells.title, _TITLE, bold=True)
-        beside = self._left + pen.measure(_TITLE, bold=True)(self._cells.title) + 12
-        pen.text(beside, down, self._cells.days, _SIZE)
-        pen.text_before(self._right, down, page, _SIZE, bold=True)
-        for line in self._heading:
-            down += _LEADING
-            pen.text(self._left, down + 2, line, _SIZE)
-        pen.across(self._left, self._right, down + 6, _THICK)
+        pen = self._pen
+        self._head.draw(page)
         for edge, heads in zip(
             self._edges, (*self._cells.headings, *((box,) for box in self._cells.boxes)), strict=False
         ):
             for index, head in enumerate(heads, 1):
-                pen.text(edge + _PAD, down + 6 + index * _SMALL_LEADING, head, _SMALL)
+                pen.text(edge + _PAD, self._head.bottom + index * _SMALL_LEADING, head, _SMALL)
         pen.across(self._left, self._right, self._first, _THICK)
 
     def _rows(self, rows: Sequence[_Row]) -> None:

@@ -11,6 +11,7 @@ from upkeep.due.states import State
 from upkeep.entries.occurrences import event_of
 from upkeep.frozen import frozen
 from upkeep.papers.board_text import stop_said
+from upkeep.papers.frame.frame_rows import frame_cells
 from upkeep.plant.energy import CONTROL, LOCAL_LAW
 from upkeep.progress import Watch, nobody, watched
 from upkeep.said import (
@@ -82,14 +83,15 @@ class RowCells:
 class WeekCells:
     """The whole list in the words of a reader.
 
-    ``heading`` stands on every page above ``rows``, ``legend`` and ``closing`` below them, ``nothing_due`` in place of
-    them where there are none.  ``headings`` is what the printed part of a row holds, line by line, ``boxes`` what is
-    left to be written in by hand.
+    ``heading`` stands on every page above ``rows``, beside the code of the ``seal``; ``legend`` and ``closing`` below
+    them, ``nothing_due`` in place of them where there are none.  ``headings`` is what the printed part of a row holds,
+    line by line, ``boxes`` what is left to be written in by hand.
     """
 
     title: str
     days: str
     heading: tuple[str, ...]
+    seal: str
     headings: tuple[tuple[str, ...], ...]
     boxes: tuple[str, ...]
     rows: tuple[RowCells, ...]
@@ -100,11 +102,12 @@ class WeekCells:
 
 def week_cells(week: WeekList, reader: Reader, watch: Watch = nobody) -> WeekCells:
     """What the weekly due list says, in words ready for any paper; ``watch`` is told how many rows are worded."""
-    zone = Zone(week.zone)
+    zone, frame = Zone(week.zone), frame_cells(week.printed, reader, _about(week))
     return WeekCells(
         title=visible(text(said("Weekly due list {week}", week=week.week), reader)),
         days=text(said("{first} to {last}", first=Weekday(week.first_day), last=Weekday(week.last_day)), reader),
-        heading=tuple(visible(text(sentence, reader)) for sentence in _heading(week, zone)),
+        heading=(*frame.lines, *(visible(text(sentence, reader)) for sentence in _heading(week))),
+        seal=frame.seal,
         headings=tuple(tuple(text(line, reader) for line in cell) for cell in _HEADINGS),
         boxes=tuple(text(box, reader) for box in _BOXES),
         rows=tuple(_row(row, zone, reader) for row in watched(week.rows, "worded", len(week.rows), watch)),
@@ -119,16 +122,12 @@ def week_cells(week: WeekList, reader: Reader, watch: Watch = nobody) -> WeekCel
     )
 
 
-def _heading(week: WeekList, zone: Zone) -> Iterator[Said]:
+def _about(week: WeekList) -> Said:
     area = said("Area: {area}", area=week.area) if week.area else said("Whole plant")
-    yield said("Plant: {plant}. {area}. {work}.", plant=week.plant, area=area, work=_work(week))
-    yield said(
-        "{made} by {name}, revision {revision}. Counts as of (oldest): {counts}.",
-        made=_made(week, zone),
-        name=term(week.printed_by or "-"),
-        revision=week.revision,
-        counts=_counts(week, zone),
-    )
+    return said("{area}. {work}.", area=area, work=_work(week))
+
+
+def _heading(week: WeekList) -> Iterator[Said]:
     if week.waiting:
         yield said(
             "Waiting to be seen by the lead: {n} ({items}); 'strokebook questions' says what.",
@@ -152,16 +151,6 @@ def _inside(sentence: str) -> str:
 
 def _hands(energy: str) -> Value:
     return Capitals(term(energy, "energy")) if energy in CONTROL else energy
-
-
-def _made(week: WeekList, zone: Zone) -> Said:
-    """When it was printed, or of which moment it tells; no entry written after that is in it then."""
-    at = minute(week.printed_at, zone)
-    if week.known_at is None:
-        return said("Printed {at}", at=at)
-    if week.known_at == week.printed_at:
-        return said("As it stood {at}, with what was known then; printed", at=at)
-    return said("As it stood {at}, with what was known by {known}; printed", at=at, known=minute(week.known_at, zone))
 
 
 def _work(week: WeekList) -> Said:
@@ -245,9 +234,3 @@ def not_listed(week: WeekList) -> Said:
     return said(
         "Work of every shift ({n} lines now open) is signed at the presses and not listed.", n=week.left_to_rounds
     )
-
-
-def _counts(week: WeekList, zone: Zone) -> Said:
-    if week.counts_as_of is None:
-        return said("no press has been read")
-    return said("{press}, {at}", press=week.oldest_count_press or "", at=minute(week.counts_as_of, zone))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
-from upkeep.papers.pages import page_text, paged
+from upkeep.papers.frame.pages import page_text, paged
 from upkeep.papers.week.week_rows import RowCells, WeekCells, week_cells
 from upkeep.progress import Watch, nobody, watched
 from upkeep.views.week import WeekList

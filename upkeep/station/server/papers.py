@@ -18,12 +18,11 @@ from starlette.routing import Route
 from upkeep.book import Book
 from upkeep.book.pictures import kept_picture
 from upkeep.errors import NotFound
-from upkeep.papers.page_pdf import page_pdf
-from upkeep.said import minute, said
+from upkeep.said import said
 from upkeep.station.pages.papers import PapersPage, item_papers_page, papers_page
 from upkeep.station.server.desk import Desk
 from upkeep.station.server.sessions import Here
-from upkeep.wording.sentences import Reader, text
+from upkeep.wording.sentences import Reader
 
 Paper = Callable[[Book, Here, datetime, Reader], bytes]
 """Makes a paper as PDF, for somebody, at a moment."""
@@ -107,7 +106,7 @@ def _inline(content: bytes, kind: str, name: str) -> Response:
 def _week(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
     from upkeep.papers.week.week_pdf import week_pdf
 
-    return week_pdf(book.week(at, by=here.id), reader, "A4")
+    return week_pdf(book.week(at, by=here.id, proof=here.proven.proof), reader, "A4")
 
 
 def _handover(book: Book, here: Here, at: datetime, reader: Reader) -> bytes:
@@ -150,10 +149,12 @@ def _life(request: Request) -> Paper:
 
 def _page(book: Book, here: Here, at: datetime, reader: Reader, page: str) -> bytes:
     """A page of text with how far its names can be relied on, as PDF."""
-    from upkeep.papers.naming import with_names
+    from upkeep.papers.frame.frame_rows import frame_cells
+    from upkeep.papers.frame.naming import with_names
+    from upkeep.papers.frame.page_pdf import page_pdf
 
-    printed = said("Printed {at} {name}", at=minute(at, book.zone), name=here.name)
-    return page_pdf(with_names(page, book.facts.signed_with, reader), text(printed, reader), reader)
+    frame = frame_cells(book.printed(at, here.id, here.proven.proof), reader)
+    return page_pdf(with_names(page, book.facts.signed_with, reader), frame, reader)
 
 
 def _trend(book: Book, item: str, point: str, at: datetime, reader: Reader) -> bytes:

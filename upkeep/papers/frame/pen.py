@@ -11,6 +11,7 @@ from functools import partial
 from io import BytesIO
 
 from upkeep.errors import Unreadable
+from upkeep.papers.frame.code_bars import QUIET, code_bars
 from upkeep.papers.letters import Face, faces
 from upkeep.said import Quoted, either, said
 from upkeep.wording.text import Measure
@@ -19,17 +20,21 @@ PAPERS = {"A4": (595.28, 841.89), "Letter": (612.0, 792.0)}
 """Width and height in points of the papers there are (ISO 216 and ANSI/ASME Y14.1)."""
 
 
+def size_of(paper: str) -> tuple[float, float]:
+    """Width and height of a paper in points; raises :class:`Unreadable` for one that is not in ``PAPERS``."""
+    if paper not in PAPERS:
+        raise Unreadable(said("{paper} is not a paper size; use {papers}.", paper=Quoted(paper), papers=either(PAPERS)))
+    return PAPERS[paper]
+
+
 class Pen:
     """Draws the pages of one document.  Raises :class:`Unreadable` for a paper that is not in ``PAPERS``."""
 
-    def __init__(self, paper: str, title: str) -> None:
+    def __init__(self, paper: str | tuple[float, float], title: str) -> None:
+        """``paper``: one of ``PAPERS``, or the width and height of a label in points."""
         from reportlab.pdfgen.canvas import Canvas
 
-        if paper not in PAPERS:
-            raise Unreadable(
-                said("{paper} is not a paper size; use {papers}.", paper=Quoted(paper), papers=either(PAPERS))
-            )
-        self.width, self.height = PAPERS[paper]
+        self.width, self.height = size_of(paper) if isinstance(paper, str) else paper
         self._regular, self._bold = faces()
         self._out = BytesIO()
         self._canvas = Canvas(
@@ -74,6 +79,23 @@ class Pen:
     def _rule(self, left: float, top: float, right: float, bottom: float, thick: float) -> None:
         self._canvas.setLineWidth(thick)
         self._canvas.line(left, self.height - top, right, self.height - bottom)
+
+    def box(self, left: float, top: float, wide: float, high: float, thick: float) -> None:
+        """Draws an empty box, to be ticked or written in."""
+        for down in (top, top + high):
+            self.across(left, left + wide, down, thick)
+        for along in (left, left + wide):
+            self.upright(along, top, top + high, thick)
+
+    def code(self, left: float, top: float, side: float, words: str) -> None:
+        """Draws the code of some words as a square, its empty edge included."""
+        bars, count = code_bars(words)
+        each = side / (count + 2 * QUIET)
+        path = self._canvas.beginPath()
+        for row, column, length in bars:
+            down = top + (row + QUIET + 1) * each
+            path.rect(left + (column + QUIET) * each, self.height - down, length * each, each)
+        self._canvas.drawPath(path, stroke=0, fill=1)
 
     def end_page(self) -> None:
         """Closes the page; what is drawn next stands on a new one."""
