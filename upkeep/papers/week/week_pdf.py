@@ -21,7 +21,7 @@ from upkeep.views.week import WeekList
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import wrapped
 
-_MARGIN = 20.0
+_MARGIN = 16.0
 _SIZE, _LEADING = 10.0, 11.0
 _SMALL, _SMALL_LEADING = 8.0, 9.4
 _NUMBER = 15.0
