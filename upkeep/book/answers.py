@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from upkeep.answers.standpoints import Standpoints
-from upkeep.errors import NotFound, Refused
+from upkeep.errors import NotFound
 from upkeep.keeping.definitions import Known
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Item, Place, PlantFacts, Task
 from upkeep.plant.people import Person
 from upkeep.progress import Watch, nobody
-from upkeep.said import Moment, said
+from upkeep.said import said
 from upkeep.store.file import BookFile
 from upkeep.units.instants import NEVER, Zone, from_utc_text, utc_text
 from upkeep.units.measures import shown_in
@@ -27,18 +27,15 @@ if TYPE_CHECKING:
     from upkeep.answers.suspect.hold_lists import SuspectViews
     from upkeep.answers.wear.wear import WearViews
     from upkeep.entries.entry import Entry
-    from upkeep.entries.origin import Proof
     from upkeep.planning.forecast import Forecast
     from upkeep.plant.names import Names
     from upkeep.views.board import Board, BoardLine, BoardQuery, LineDetail
     from upkeep.views.figures import Figures
     from upkeep.views.items import HeldItem, HistoryLine, LifeNumbers
-    from upkeep.views.printed import Printed
     from upkeep.views.questions import Disputed, Question
     from upkeep.views.round import Round
     from upkeep.views.signing import Caution
     from upkeep.views.training import TrainingEnd
-    from upkeep.views.week import WeekList
 
 
 class Answers:
@@ -109,14 +106,6 @@ class Answers:
         return tuple(self.known.tasks.values())
 
     # Views
-
-    def printed(
-        self, at: datetime, by: str = "", proof: Proof | None = None, *, known_at: datetime | None = None
-    ) -> Printed:
-        """What a paper of a moment says of itself, printed by somebody whose name was proven so."""
-        from upkeep.answers.printed.frame import printed
-
-        return printed(self._seen_from.at(at, known_at), by, proof, known_at)
 
     def version(self) -> tuple[int, ...]:
         """Changes whenever any process has written; cheap enough to ask every second."""
@@ -315,64 +304,6 @@ class Answers:
         from upkeep.answers.faults.faults import FaultViews
 
         return FaultViews(self._seen_from.at(at, known_at))
-
-    def week(
-        self,
-        at: datetime,
-        *,
-        week: str | None = None,
-        area: str | None = None,
-        by: str = "",
-        proof: Proof | None = None,
-        known_at: datetime | None = None,
-        watch: Watch = nobody,
-    ) -> WeekList:
-        """The weekly due list of an ISO week (the week of ``at`` where none is named).
-
-        ``by`` prints it, ``proof`` says how that name was proven; ``watch`` is told how many lines of the board were
-        gone through.
-        """
-        from upkeep.answers.week import week_list
-
-        return week_list(self._seen_from.at(at, known_at), week, area, by, proof, known_at, watch)
-
-    def week_as_it_began(
-        self, week: str, *, area: str | None = None, by: str = "", proof: Proof | None = None, watch: Watch = nobody
-    ) -> WeekList:
-        """The weekly due list of an ISO week as the board stood at its first moment, with what was known then.
-
-        Where the book began within that week, as it stood then.  Raises :class:`Refused` where the book began later.
-        """
-        from upkeep.units.weeks import week_days
-
-        first, last = week_days(week)
-        opens, began = self.zone.start_of(first), self.entry(0).at
-        if began >= self.zone.start_of(last + timedelta(days=1)):
-            raise Refused(
-                said("This book began {began}; it knows nothing of {week}.", began=Moment(began, self.zone), week=week)
-            )
-        moment = max(opens, began)
-        return self.week(moment, week=week, area=area, by=by, proof=proof, known_at=moment, watch=watch)
-
-    def week_of_revision(
-        self,
-        revision: int,
-        week: str,
-        area: str | None = None,
-        *,
-        at: datetime | None = None,
-        watch: Watch = nobody,
-    ) -> WeekList:
-        """The weekly due list as it was printed when ``revision`` was the number of the book's last entry.
-
-        ``at`` is the moment it was printed; None: the moment at which that entry was written.  ``watch`` is told how
-        many lines of the board were gone through.  Raises :class:`NotFound` for a number that no entry has yet.
-        """
-        from upkeep.answers.week import week_list
-
-        last = self.entry(revision)
-        moment = at or last.recorded_at or last.at
-        return week_list(self._seen_from.at_revision(revision, moment), week, area, "", watch=watch)
 
     def figures(
         self, at: datetime, *, first: date | None = None, last: date | None = None, area: str | None = None,

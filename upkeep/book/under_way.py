@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from upkeep.book.answers import Answers
+from upkeep.book.printing import Printing
 
 if TYPE_CHECKING:
     from upkeep.views.handover import Handover
     from upkeep.views.jobs import Job, Lock
 
 
-class UnderWay(Answers):
+class UnderWay(Printing):
     """The questions about jobs, locks and handovers."""
 
     def jobs(self, at: datetime) -> tuple[Job, ...]:
