@@ -27,7 +27,10 @@ from tests.templates import KEYWORDS, terms
 from upkeep.cli.commands import COMMANDS, SECTIONS
 from upkeep.cli.reader.helping import CLICK_DOMAIN, paragraphs
 from upkeep.cli.run import strokebook
-from upkeep.wording.sentences import CATALOGUES, DOMAIN
+from upkeep.plant.catalogue import shipped_tasks
+from upkeep.plant.model import task_from
+from upkeep.plant.values.texts import said_in
+from upkeep.wording.sentences import CATALOGUES, DOMAIN, ENGLISH
 
 ROOMS: Mapping[str, tuple[str, ...]] = {
     "stations": ("upkeep/station",),
@@ -44,8 +47,9 @@ ROOMS: Mapping[str, tuple[str, ...]] = {
 }
 """The ``.po`` files and the folders whose sentences they hold; a template in several stands in the first of them."""
 
-TERMS, HELP, OF_CLICK = "terms", "help", "click"
-"""Beside those: the words of enumerations and tables, the help of the commands, and the words of click's own."""
+TERMS, TASKS, HELP, OF_CLICK = "terms", "tasks", "help", "click"
+"""Beside those: the words of enumerations and tables, what the tasks of the shipped catalogue say, the help of the
+commands, and the words of click's own."""
 
 Form = str | tuple[str, ...]
 Key = tuple[str | None, Form]
@@ -93,6 +97,8 @@ def wanted() -> dict[str, list[Key]]:
                 found.setdefault(key, room)
     for message in terms():
         found.setdefault((message.context, message.id), TERMS)
+    for text in task_texts():
+        found.setdefault((None, text), TASKS)
     for text in help_texts():
         found.setdefault((None, text), HELP)
     rooms: dict[str, list[Key]] = {}
@@ -100,6 +106,12 @@ def wanted() -> dict[str, list[Key]]:
         rooms.setdefault(room, []).append(key)
     rooms[OF_CLICK] = list(_collected(Path(click.__file__).parent, {"_": None, "ngettext": (1, 2)}))
     return {room: sorted(set(keys), key=_order) for room, keys in rooms.items()}
+
+
+def task_texts() -> Iterator[str]:
+    """What the tasks of the shipped catalogue say to whoever does them."""
+    for definition in shipped_tasks():
+        yield from (text for text, _ in said_in(task_from(definition.content), ENGLISH.language) if text)
 
 
 def help_texts() -> Iterator[str]:

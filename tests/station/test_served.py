@@ -94,6 +94,7 @@ def test_an_address_that_is_taken_is_told_with_its_reason(book: Path) -> None:
         (["--stations", "0.0.0.0:8600"], 1, "--called NAME"),
         (["--stations", "127.0.0.1:8600", "--certificate", "plant.pem"], 1, "together"),
         (["--called", "strokebook.plant"], 2, "--stations"),
+        (["--language", "es"], 2, "--language go with --stations"),
     ],
 )
 def test_what_does_not_go_together_is_refused_before_anything_is_served(

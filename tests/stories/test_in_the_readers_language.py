@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -15,10 +16,12 @@ from upkeep.cli import run as command_line
 from upkeep.cli import saying
 from upkeep.cli.reader.helping import helped
 from upkeep.cli.run import run, strokebook
+from upkeep.plant.catalogue import shipped_tasks
 from upkeep.service.lists import write_list
 from upkeep.wording.sentences import Reader
 
 SOL = person("sol", "Sol Ibarne", "operator", language="es")
+EVE = person("eve", "Eve Tarn", "operator", language="en")
 OIL = task(
     "oil", "press", by=["operator"], each_shift=True, energy="unplug", title="Oil the slide", steps=["Wipe", "Oil"],
     texts={"es": {"title": "Engrasar la guía", "steps": ["Limpiar", "Engrasar"]}},
@@ -69,6 +72,29 @@ def test_a_plant_has_a_language_for_whatever_nobody_in_particular_reads(tmp_path
         with Book.open(plant.path) as book:
             text, _ = write_list(book, tmp_path / "lists", "2026-W10", at("2026-03-02 07:00"))
         assert "Lista semanal 2026-W10" in text.read_text(encoding="utf-8")
+
+
+def test_the_stations_have_a_language_of_their_own_and_whoever_serves_them_may_give_another(tmp_path: Path) -> None:
+    """Chosen on the tablet, else told to the server, else told by the plant for its stations, else the plant's first."""
+    with served(tmp_path, station_language="es") as plant:
+        assert "¿Qué sitio es este?" in plant.visitor().goes("/").text
+        plant.desk.setting = replace(plant.desk.setting, language="en")
+        other = plant.visitor().goes("/")
+        assert "Which place is this?" in other.text
+        other.presses("Español")
+        assert "¿Qué sitio es este?" in other.goes("/").text
+
+
+@pytest.mark.parametrize("languages", [["en", "es"], ["es"]], ids=["an English plant", "a Spanish plant"])
+def test_the_tasks_of_the_catalogue_speak_the_readers_language(tmp_path: Path, languages: list[str]) -> None:
+    """A plant that takes one over with like = ... writes no Spanish of its own, whatever its first language is."""
+    shipped = next(one for one in shipped_tasks() if one.key == "clean-module")
+    with served(tmp_path, more=(SOL, EVE, shipped), languages=languages, station_language="en") as plant:
+        assert "Limpiar el módulo" in plant.visitor().is_here("sol").text
+        signing = plant.visitor().is_here("sol").goes("/at/P-07/sign/M-12/clean-module").text
+        assert "desenchúfala y ten el enchufe en la mano" in signing
+        assert "Limpia la zona de matrices y el carril de la tira con un paño seco." in signing
+        assert "Clean the module" in plant.visitor().is_here("eve").text
 
 
 def test_a_paper_is_printed_in_the_language_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -94,9 +94,9 @@ class Known:
         return self._defined(Defined.PLANT, model.facts_from).get(PLANT_KEY) or PlantFacts()
 
     def texts_in(self, language: str) -> Mapping[str, str]:
-        """What the tasks say, and the same in another language: as the plant wrote it, else as the catalogue of the
-        program has it; read only where there is another."""
-        if language == self.facts.languages[0]:
+        """What the tasks say, and the same in a language: as the plant wrote it, else as the program has it of the
+        tasks it ships, which speak English in a plant of any language; read only where there may be another."""
+        if language == self.facts.languages[0] == model.ENGLISH:
             return {}
         if language not in self._said:
             self._said[language] = self._texts_in(language)

@@ -284,8 +284,8 @@ class PlantFacts:
     stands out in how work was signed (empty: nobody looks); ``recheck_percent`` of the sign-offs are then drawn for a
     second look. ``lock_removal`` is the plant's own procedure for a lock whose owner is away (empty: none is stated).
     ``hands_over``: each shift is to be accepted by the next.  ``languages`` are those of the plant: the first is that
-    of the titles without a language, of the stations, and of the lists nobody in particular prints.  ``units`` are
-    those in which lengths, pressures and forces are read; what none is named for is read as its point states it.
+    of the titles without a language and of the lists nobody in particular prints; the stations are read in it too, or
+    in ``station_language``.  ``units`` are those in which lengths, pressures and forces are read; what none is named for is read as its point states it.
     """
 
     name: str = "unnamed plant"
@@ -317,6 +317,7 @@ class PlantFacts:
     lock_removal: str = ""
     hands_over: bool = True
     languages: tuple[str, ...] = (ENGLISH,)
+    station_language: str | None = None
     units: tuple[str, ...] = ()
 
     @property

@@ -207,8 +207,10 @@ class Desk:
 
     def whoever_comes(self, book: Book, request: Request) -> Reader:
         """Who reads a tablet while nobody is named there: the language chosen on it, else the server's, else the
-        plant's."""
-        return book.reader(language_of(request.headers) or self.setting.language or book.facts.languages[0])
+        one of the plant's stations, else the first of the plant."""
+        facts = book.facts
+        ours = self.setting.language or facts.station_language or facts.languages[0]
+        return book.reader(language_of(request.headers) or ours)
 
     async def named(self, request: Request) -> tuple[Session, Here]:
         """The session of the browser that asks, and who is at it; raises :class:`NobodyHere` where nobody is."""

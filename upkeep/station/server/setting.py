@@ -24,7 +24,7 @@ def now() -> datetime:
 class Setting:
     """``host`` and ``port`` are where the server listens; ``called`` are the names browsers may call it by, beside
     those of this machine itself; ``certificate`` and ``key`` are files of the plant's own (None: plain http);
-    ``language`` is that of tablets on which none was chosen (None: the first of the plant)."""
+    ``language`` is that of tablets on which none was chosen (None: that of the plant)."""
 
     book: Path
     host: str = "127.0.0.1"
