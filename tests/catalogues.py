@@ -22,12 +22,15 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+from demo_plant import definitions
 from demo_plant.environment import ROOT
 from tests.templates import KEYWORDS, terms
 from upkeep.cli.commands import COMMANDS, SECTIONS
 from upkeep.cli.reader.helping import CLICK_DOMAIN, paragraphs
 from upkeep.cli.run import strokebook
 from upkeep.plant.catalogue import shipped_tasks
+from upkeep.plant.crimps import crimp_from
+from upkeep.plant.definition import Defined
 from upkeep.plant.model import task_from
 from upkeep.plant.values.texts import said_in
 from upkeep.wording.sentences import CATALOGUES, DOMAIN, ENGLISH
@@ -48,7 +51,7 @@ ROOMS: Mapping[str, tuple[str, ...]] = {
 """The ``.po`` files and the folders whose sentences they hold; a template in several stands in the first of them."""
 
 TERMS, TASKS, HELP, OF_CLICK = "terms", "tasks", "help", "click"
-"""Beside those: the words of enumerations and tables, what the tasks of the shipped catalogue say, the help of the
+"""Beside those: the words of enumerations and tables, what the shipped tasks and the demo's crimps say, the help of the
 commands, and the words of click's own."""
 
 Form = str | tuple[str, ...]
@@ -97,7 +100,7 @@ def wanted() -> dict[str, list[Key]]:
                 found.setdefault(key, room)
     for message in terms():
         found.setdefault((message.context, message.id), TERMS)
-    for text in task_texts():
+    for text in plant_texts():
         found.setdefault((None, text), TASKS)
     for text in help_texts():
         found.setdefault((None, text), HELP)
@@ -108,10 +111,12 @@ def wanted() -> dict[str, list[Key]]:
     return {room: sorted(set(keys), key=_order) for room, keys in rooms.items()}
 
 
-def task_texts() -> Iterator[str]:
-    """What the tasks of the shipped catalogue say to whoever does them."""
-    for definition in shipped_tasks():
-        yield from (text for text, _ in said_in(task_from(definition.content), ENGLISH.language) if text)
+def plant_texts() -> Iterator[str]:
+    """What the tasks of the shipped catalogue say to whoever does them, and the demo plant's crimps."""
+    for task in (task_from(definition.content) for definition in shipped_tasks()):
+        yield from (text for text, _ in said_in(task, ENGLISH.language) if text)
+    crimps = (crimp_from(definition.content) for definition in definitions() if definition.what == Defined.CRIMP)
+    yield from (word for crimp in crimps for word in crimp.words)
 
 
 def help_texts() -> Iterator[str]:

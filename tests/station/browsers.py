@@ -79,8 +79,10 @@ def until(true: Callable[[], bool]) -> None:
 
 
 def fits(page: Page) -> None:
-    """Nothing sticks out at the side, and whatever is to be touched is large enough for a glove."""
+    """The page begins at its head, nothing sticks out at the side, and whatever is to be touched is large enough for a
+    glove."""
     page.wait_for_load_state()
+    assert page.evaluate("window.scrollY") == 0, page.url
     assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), page.url
     small = page.evaluate(
         """(least) => [...document.querySelectorAll("button, nav a, summary, .row > a, input, .option")]

@@ -53,6 +53,14 @@ def out(page: Page) -> None:
     page.wait_for_selector("input[name='dial.1']")
 
 
+def on_the_first_screen(page: Page) -> None:
+    for part in (".next", ".ask .caution", "[data-next] >> nth=0"):
+        box = page.locator(part).bounding_box()
+        assert box is not None
+        assert box["y"] >= 0, part
+        assert box["y"] + box["height"] <= PHONE[1], part
+
+
 @pytest.mark.parametrize(
     ("size", "scripts"), [(TABLET, True), (PHONE, False)], ids=["800x1280", "360x800, JavaScript off"]
 )
@@ -74,6 +82,15 @@ def test_from_what_goes_in_to_the_first_piece(
         page.wait_for_selector("input[name='slug-height.1']:focus")
         assert "Unplug the press" in page.inner_text(".caution")
         assert stations.kinds[-3:] == ["fit", "check", "sign"]
+
+
+def test_the_step_that_is_next_stands_on_the_first_screen_of_a_phone(browser: Browser, stations: Stations) -> None:
+    """What to do, its caution and the first field, also where the proof of the step before is still shown."""
+    with tablet(browser, PHONE) as context:
+        page = begun(context, stations)
+        on_the_first_screen(page)
+        out(page)
+        on_the_first_screen(page)
 
 
 def test_a_page_that_is_loaded_again_keeps_where_the_change_is_and_writes_nothing(

@@ -94,8 +94,8 @@ class Known:
         return self._defined(Defined.PLANT, model.facts_from).get(PLANT_KEY) or PlantFacts()
 
     def texts_in(self, language: str) -> Mapping[str, str]:
-        """What the tasks say, and the same in a language: as the plant wrote it, else as the program has it of the
-        tasks it ships, which speak English in a plant of any language; read only where there may be another."""
+        """What tasks and crimps say, and the same in a language: as the plant wrote it, else as the program has it
+        of the tasks it ships, which speak English in a plant of any language; read only where there may be another."""
         if language == self.facts.languages[0] == model.ENGLISH:
             return {}
         if language not in self._said:
@@ -103,7 +103,8 @@ class Known:
         return self._said[language]
 
     def _texts_in(self, language: str) -> dict[str, str]:
-        said = (pair for task in self.tasks.values() for pair in said_in(task, language))
+        said = [pair for task in self.tasks.values() for pair in said_in(task, language)]
+        said += [(word, "") for crimp in self.crimps.values() for word in crimp.words]
         translated = ((text, other or word_of(text, language)) for text, other in said)
         return {text: other for text, other in translated if other != text}
 

@@ -33,6 +33,12 @@ class Crimp:
     pull_table: str | None = None
     source: str = "plant default, no source"
 
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What it says to whoever checks it: titles of its points, what measures them, what is judged by eye."""
+        gauges = (point.gauge_class for point in self.points if point.gauge_class is not None)
+        return (*(point.title for point in self.points), *gauges, *self.looks)
+
 
 @frozen
 class PullTable:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from upkeep.said import Numeral, Said, in_turn, said
+from upkeep.said import Numeral, Said, in_turn, said, term
 from upkeep.views.scanned import Scanned, ScannedItem, ScannedRow, ScannedSeal
 from upkeep.wording.holds import hold_said
 
@@ -31,9 +31,10 @@ def scanned_said(scanned: Scanned) -> Said:
 def _item_said(scanned: ScannedItem) -> Said:
     if scanned.gauge is not None:
         return said("{id} {title}: {note}.", id=scanned.item, title=scanned.title, note=scanned.gauge.note)
-    stands = said("{item} ({kind}) is at {place}.", item=scanned.item, kind=scanned.kind, place=scanned.place)
+    kind = term(scanned.kind, "kind")
+    stands = said("{item} ({kind}) is at {place}.", item=scanned.item, kind=kind, place=scanned.place)
     if scanned.inside is not None:
-        stands = said("{item} ({kind}) is in {inside}, at {place}.", item=scanned.item, kind=scanned.kind,
+        stands = said("{item} ({kind}) is in {inside}, at {place}.", item=scanned.item, kind=kind,
                       inside=scanned.inside, place=scanned.place)  # fmt: skip
     held = said("It is HELD and must not run: {why}.", why=hold_said(scanned.hold)) if scanned.hold else None
     return in_turn(stands, held)

@@ -49,8 +49,7 @@
     }
     const fresh = new DOMParser().parseFromString(await page.text(), "text/html");
     if (sending) return;
-    replace("bands", fresh);
-    replace("round", fresh);
+    ["bands", "told", "round"].forEach((id) => replace(id, fresh));
     body().version = fresh.body.dataset.version;
   };
 
