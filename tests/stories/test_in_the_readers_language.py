@@ -75,7 +75,7 @@ def test_a_plant_has_a_language_for_whatever_nobody_in_particular_reads(tmp_path
 
 
 def test_the_stations_have_a_language_of_their_own_and_whoever_serves_them_may_give_another(tmp_path: Path) -> None:
-    """Chosen on the tablet, else told to the server, else told by the plant for its stations, else the plant's first."""
+    """Chosen on the tablet, else told to the server, else by the plant for its stations, else the plant's first."""
     with served(tmp_path, station_language="es") as plant:
         assert "¿Qué sitio es este?" in plant.visitor().goes("/").text
         plant.desk.setting = replace(plant.desk.setting, language="en")

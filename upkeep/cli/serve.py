@@ -52,8 +52,9 @@ def serve(
     are in the book.
 
     --stations serves pages for tablets and PCs at the presses.  Other machines reach them at an address of the plant's
-    network, with a certificate of the plant's own; --called says under which names they may ask.  A tablet is read in the language chosen on it, else in --language, else in the
-    station_language of plant.toml, else in the first of the plant's languages; whoever is named there reads their own.
+    network, with a certificate of the plant's own; --called says under which names they may ask.  A tablet is read in
+    the language chosen on it, else in --language, else in the station_language of plant.toml, else in the first of the
+    plant's languages; whoever is named there reads their own.
 
     Example: strokebook serve --drop incoming --by lea
 
