@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from tui.present.moments import Now, age_said, near_said, wall_said
 from tui.present.state_words import state_text, states_text
@@ -10,10 +10,11 @@ from tui.present.words import between, first_said_that_fits
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import Day, OfShift, event_of, occurrence_of
 from upkeep.frozen import frozen
-from upkeep.said import Said, Value, Weekday, either, in_turn, listed, said, said_as, term
+from upkeep.said import Said, Value, Weekday, either, in_turn, listed, minute, said, said_as, term
 from upkeep.units.instants import Zone
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.holds import hold_of
+from upkeep.wording.jobs import going_on, job_said, lock_said
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit, width_of
@@ -40,7 +41,16 @@ class Column:
 def due_text(line: BoardLine, zone: Zone, reader: Reader, width: int = 80) -> str:
     """Why a line is due, in a few words: ``192,400 of 200,000 strokes``, ``Mon 2026-03-09`` or the event that asks for
     it with its moment; "" where nothing is."""
-    return first_said_that_fits(_due_forms(line, zone, reader, width), width, reader)
+    return first_said_that_fits(_beside_what_goes_on(line, _due_forms(line, zone, reader, width)), width, reader)
+
+
+def _beside_what_goes_on(line: BoardLine, forms: tuple[Said, ...]) -> tuple[Said, ...]:
+    """The same behind the sign that the press is locked or somebody is at it, which stands in the shortest form too."""
+    signs = going_on(line.locks, line.job)
+    if not signs:
+        return forms
+    sign = said("{signs}", signs=listed(signs))
+    return (*(said("{sign}, {due}", sign=sign, due=form) for form in forms), sign, signs[0])
 
 
 def _due_forms(line: BoardLine, zone: Zone, reader: Reader, width: int) -> tuple[Said, ...]:
@@ -251,7 +261,16 @@ def reason_text(line: BoardLine, now: Now) -> str:
         role = term(line.second_signature or "", "role")
         waits = said("Waiting for the second signature ({role}): press v.", role=role)
     owned = said("Belongs to {owner}.", owner=line.owner) if line.owner is not None else None
-    return text(in_turn(why, owned, waits), now.reader)
+    return text(in_turn(*going_on_sentences(line, now), why, owned, waits), now.reader)
+
+
+def going_on_sentences(line: BoardLine, now: Now) -> Iterator[Said]:
+    """Whose locks hang where the line is, and who is at it."""
+    if line.locks:
+        locks = listed(lock_said(lock, lambda at: minute(at, now.zone)) for lock in line.locks)
+        yield said("LOCKED: {locks}.", locks=locks)
+    if line.job is not None:
+        yield said("Under way: {job}.", job=job_said(line.job, lambda at: minute(at, now.zone)))
 
 
 def nothing_said(query: BoardQuery) -> Said:

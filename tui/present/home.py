@@ -61,6 +61,9 @@ def _counts(parts: Sequence[HomePart], reader: Reader, width: int) -> tuple[str,
 def list_rows(home: Home, now: Now, width: int) -> tuple[Shown[HomeRow], ...]:
     """Every part that has rows under its heading, then what strokes bring next."""
     shown: list[Shown[HomeRow]] = []
+    if home.now:
+        shown.append(Shown(text(said("AT THIS MOMENT"), now.reader), None))
+        shown += [Shown(row_text(row, now, width), row) for row in home.now]
     for key, part in enumerate(home.parts, 1):
         if part.rows:
             heading = said("{key}  {part}: {n}", key=Numeral(key), part=Capitals(NAMES[part.part]), n=part.total)
@@ -149,5 +152,13 @@ def why_text(row: HomeRow | None, now: Now) -> str:
     since = said("since {moment}", moment=near_said(row.since, now)) if row.since else None
     about = said("{item}: {what}", item=row.item or "", what=_what(row, now)) if row.item else _what(row, now)
     whole = said("{about}, {since}.", about=about, since=since) if since else about
-    waits = said("Released by the lead or quality: press h.") if row.reason is not None else None
-    return text(in_turn(whole, waits), now.reader)
+    return text(in_turn(whole, _waits_for(row)), now.reader)
+
+
+def _waits_for(row: HomeRow) -> Said | None:
+    """Whom a row waits for, and with which key."""
+    if row.reason is not None:
+        return said("Released by the lead or quality: press h.")
+    if row.part in (Part.LOCKED, Part.HANDOVER, Part.JOB):
+        return said("Enter shows the handover; + has what can be done.")
+    return None

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tui.present.board import last_done_said
+from tui.present.board import going_on_sentences, last_done_said
 from tui.present.moments import Now, moment_said
 from tui.present.state_words import MEANINGS, state_text
 from tui.present.words import wrapped
 from upkeep.plant.energy import caution_said
-from upkeep.said import Figure, Numeral, Said, Value, Weekday, in_turn, listed, minute, said, said_as, term
+from upkeep.said import Figure, Numeral, Said, Value, Weekday, in_turn, listed, said, said_as, term
 from upkeep.units.instants import NEVER
 from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, LineDetail
 from upkeep.views.items import HistoryLine, LifeNumbers
 from upkeep.wording.doubts import why_guessed
-from upkeep.wording.jobs import job_said
 from upkeep.wording.reasons import sentence
 from upkeep.wording.sentences import Reader, label, text
 from upkeep.wording.text import visible
@@ -100,8 +99,7 @@ def _edges(line: BoardLine, now: Now) -> list[str]:
 
 
 def _care(line: BoardLine, now: Now) -> Iterator[Said]:
-    if line.job is not None:
-        yield said("under way: {job}", job=job_said(line.job, lambda at: minute(at, now.zone)))
+    yield from going_on_sentences(line, now)
     yield caution_said(line.energy)
     roles: Value = listed(term(role, "role") for role in line.roles) if line.roles else said("anybody")
     signed = said("Signed by {roles}", roles=roles)

@@ -12,7 +12,7 @@ from tui.present.words import between, wrapped
 from upkeep.due.states import CALLING
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.plant.energy import LOCAL_LAW, control_said
-from upkeep.said import Figure, Quoted, Said, Value, in_turn, said, said_as, term
+from upkeep.said import Figure, Quoted, Said, Value, in_turn, listed, said, said_as, term
 from upkeep.units.quantities import figure_of, in_time
 from upkeep.views.board import BoardLine
 from upkeep.views.items import Hanging
@@ -20,6 +20,7 @@ from upkeep.views.round import FoundHere, Round, RoundRow
 from upkeep.views.signing import Caution
 from upkeep.wording.cautions import caution_for, caution_for_all
 from upkeep.wording.holds import hold_said
+from upkeep.wording.jobs import going_on, not_accepted_said
 from upkeep.wording.sentences import Reader, label, of_plant, text
 from upkeep.wording.text import fit, width_of
 
@@ -44,12 +45,13 @@ def shift_said(walk: Round, now: Now) -> Said:
 
 def hanging_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
     """What hangs here, outermost first, in at most two rows: ``>`` stands before what is in something, and what sits
-    side by side in it stands in brackets."""
+    side by side in it stands in brackets; under them that nobody has accepted what the shift before left."""
     roots = [item for item in walk.hanging if item.depth == 0]
     names = ", ".join(_with_contents(item, walk.hanging, reader) for item in roots)
     items: Value = names or said("nothing")
     here = said("Fitted here: {items}", items=items) if walk.press else said("Stands here: {items}", items=items)
-    return wrapped(text(here, reader), width, 2)
+    left = (text(not_accepted_said(walk.not_accepted), reader),) if walk.not_accepted else ()
+    return (*wrapped(text(here, reader), width, 2), *(fit(row, width) for row in left))
 
 
 def _with_contents(item: Hanging, hanging: tuple[Hanging, ...], reader: Reader) -> str:
@@ -60,13 +62,20 @@ def _with_contents(item: Hanging, hanging: tuple[Hanging, ...], reader: Reader) 
 
 
 def hold_rows(walk: Round, width: int, reader: Reader) -> tuple[str, ...]:
-    """The holds here, each large enough to be seen across the aisle; none: no rows."""
-    held = [item for item in walk.hanging if item.hold is not None]
-    if not held:
+    """The locks and holds here, each large enough to be seen across the aisle; none: no rows."""
+    barred = [*_locked(walk), *(_hold_said(item) for item in walk.hanging if item.hold is not None)]
+    if not barred:
         return ()
-    rows = [row for item in held for row in wrapped(text(_hold_said(item), reader), width - 6, 2)]
+    rows = [row for told in barred for row in wrapped(text(told, reader), width - 6, 2)]
     edge = "=" * width
     return (edge, *(f"== {fit(row, width - 6)} ==" for row in rows[:4]), edge)
+
+
+def _locked(walk: Round) -> Iterator[Said]:
+    """Whose locks hang on the press, and where."""
+    if walk.locks:
+        locks = listed(said("{name} at {point}", name=lock.name, point=lock.point) for lock in walk.locks)
+        yield said("LOCKED {press} MUST NOT RUN: {locks}", press=walk.press or walk.place, locks=locks)
 
 
 def _hold_said(item: Hanging) -> Said:
@@ -165,6 +174,9 @@ def _done_parts(line: BoardLine, now: Now) -> Iterator[str]:
 
 def _more(line: BoardLine, walk_shift: str | None, now: Now) -> Iterator[str]:
     """What stands behind task and item where there is room."""
+    if line.job is not None:
+        (sign,) = going_on((), line.job)
+        yield text(said("{sign}: {name}", sign=sign, name=line.job.name), now.reader)
     this_shift = line.occurrence == walk_shift
     yield text(said("this shift"), now.reader) if this_shift else due_text(line, now.zone, now.reader, 30)
     late = late_said(line, now)
@@ -184,7 +196,7 @@ def found_rows(walk: Round, now: Now, width: int, most: int) -> tuple[str, ...]:
 def _found_said(one: FoundHere, now: Now) -> Said:
     return said(
         "{clock} {name}: {symptom}, {item}",
-        clock=clock_text(one.at, now.zone), name=one.by_name, symptom=one.symptom, item=one.item,
+        clock=clock_text(one.at, now.zone), name=one.by_name, symptom=term(one.symptom), item=one.item,
     )  # fmt: skip
 
 

@@ -151,6 +151,13 @@ class Alarms:
                 tasks=listed(titles),
             )
 
+    def locked(self, press: str) -> Iterator[Said]:
+        """What a press counted while a lock hangs on it; of one that came off the questions tell."""
+        if any(row.item == press and row.task is None for row in self._rows.under_way()):
+            from upkeep.answers.under_way.locked import counted_while_locked  # few presses are locked when they count
+
+            yield from (told.asks for told in counted_while_locked(self._context, press))
+
     @staticmethod
     def _open_events(row: LineRow) -> Iterator[After]:
         """The events after which a line asks for work before its item runs again."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, datetime
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -22,6 +23,7 @@ from upkeep.views.board import Board, BoardLine, BoardQuery
 if TYPE_CHECKING:
     from upkeep.answers.missed import Missed
     from upkeep.answers.under_way.jobs import WorkUnderWay
+    from upkeep.views.jobs import Lock
 
 
 class Boards:
@@ -48,7 +50,7 @@ class Boards:
             window = self._context.lines.window(now, states, where, filters, offset, limit, shown)
             rows = tuple(self._lines([(row, state) for state, row in window], by_item=query.holds_by_item))
             oldest, press = self.oldest_count() or (None, None)
-            locks = tuple(self._under_way.locks()) if self._under_way else ()
+            locks = tuple(lock for on_press in self._locks.values() for lock in on_press)
         return Board(
             at=self._at,
             plant=self._known.facts.name,
@@ -122,6 +124,7 @@ class Boards:
             bool(row.at_next_stop), moment(row.stopped_at) if row.stopped_at else None, held, by_item and held > 1,
             self._under_way.job_on(row.item, row.task) if self._under_way else None,
             row.owner,
+            self._locks.get(row.place, ()),
         )  # fmt: skip
 
     @cached_property
@@ -132,6 +135,14 @@ class Boards:
         from upkeep.answers.under_way.jobs import WorkUnderWay
 
         return WorkUnderWay(self._context)
+
+    @cached_property
+    def _locks(self) -> Mapping[str, tuple[Lock, ...]]:
+        """The locks on each press that is locked; what is on a press has it for its place."""
+        by_press: dict[str, tuple[Lock, ...]] = {}
+        for lock in self._under_way.locks() if self._under_way else ():
+            by_press[lock.press] = (*by_press.get(lock.press, ()), lock)
+        return by_press
 
     @cached_property
     def _missed(self) -> Missed:

@@ -48,6 +48,7 @@ def questions(context: Context) -> list[Question]:
         *_nobody(context),
         *_disputed(context),
         *_worn_less(context),
+        *_locked(context),
         *_barred(context),
         *_resting_on_a_press(context),
         *_idle_covers(context),
@@ -255,6 +256,13 @@ def _worn_less(context: Context) -> Iterator[Question]:
             entry=Numeral(number),
         )
         yield Question(claimed.item, at, asks)
+
+
+def _locked(context: Context) -> Iterator[Question]:
+    """Presses that counted while somebody's lock hung on them."""
+    from upkeep.answers.under_way.locked import counted_while_locked  # of few presses, and those rarely
+
+    return counted_while_locked(context)
 
 
 def _barred(context: Context) -> Iterator[Question]:

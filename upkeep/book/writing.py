@@ -179,6 +179,7 @@ class Writer:
         for press in presses:
             yield from (sentence for _, sentence in (*alarms.of_press(press), *alarms.put_away(press)))
             yield from alarms.unchecked(press)
+            yield from alarms.locked(press)
         if self._set_up:
             from upkeep.answers.wear.hidden_wear import HiddenWear
 

@@ -26,6 +26,14 @@ class WhatIsUnderWay(StaysOfItems):
         """All jobs and locks that have not ended, the oldest first."""
         return self._file.all(UnderWayRow, "SELECT * FROM under_way WHERE until IS NULL ORDER BY at, entry")
 
+    def locks_hung_since(self, at: str) -> list[UnderWayRow]:
+        """All locks that hang, or came off at a moment or after it, the oldest first."""
+        return self._file.all(
+            UnderWayRow,
+            "SELECT * FROM under_way WHERE task IS NULL AND (until IS NULL OR until >= ?) ORDER BY at, entry",
+            (at,),
+        )
+
     def jobs_not_ended_by(self, item: str, task: str, at: str) -> list[UnderWayRow]:
         """The jobs on a line that began by a moment and had not ended before it, or have not ended at all."""
         return self._file.all(

@@ -28,7 +28,7 @@ class BoardLine:
     ``stopped_at`` is when they were changed since its window opened; None: they were not.  ``lines_held`` are the lines
     that wait with the hold of its item, itself among them; 0: it is not held.  ``for_item``: the row stands for all of
     them.  ``job`` is the job under way on it; None: nobody has begun.
-    ``owner`` is whose the item is, where it belongs to a customer.
+    ``owner`` is whose the item is, where it belongs to a customer.  ``locks`` are those on the press where it is.
     """
 
     line: str
@@ -71,6 +71,7 @@ class BoardLine:
     for_item: bool = False
     job: Job | None = None
     owner: str | None = None
+    locks: tuple[Lock, ...] = ()
 
 
 @frozen

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from upkeep.entries.occurrences import OfShift, occurrence_of
@@ -32,6 +32,16 @@ def _how_far(job: Job) -> list[Said]:
     if job.left:
         more.append(said("left: {left}", left=job.left))
     return more
+
+
+LOCKED, IN_WORK, PAUSED = said("[X] locked"), said("[>] in work"), said("[||] paused")
+"""Signs and words for what goes on at a line; made of letters any printer has, as those of the states."""
+
+
+def going_on(locks: Sequence[Lock], job: Job | None) -> tuple[Said, ...]:
+    """The sign and word of each thing that goes on where a line is: its press is locked, somebody is at it."""
+    at_it = () if job is None else (PAUSED if job.interrupted_at is not None else IN_WORK,)
+    return (LOCKED, *at_it) if locks else at_it
 
 
 def begins_anew_said(job: Job) -> Said:

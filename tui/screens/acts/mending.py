@@ -33,7 +33,7 @@ def _fault_ask(book: BookDoor, subject: Subject, at: datetime) -> tuple[Ask, Fau
     if not faults:
         raise Refused(said("{item} has no open fault.", item=subject.named))
     options = tuple(
-        (str(fault.number), said("#{n}  {symptom}: {state}", n=Numeral(fault.number), symptom=fault.symptom,
+        (str(fault.number), said("#{n}  {symptom}: {state}", n=Numeral(fault.number), symptom=term(fault.symptom),
                                  state=term(fault.state, "state of a fault")))
         for fault in faults
     )  # fmt: skip

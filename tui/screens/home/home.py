@@ -110,7 +110,9 @@ class HomeScreen(DoingScreen):
         row, here = self.row, self.desk.here
         if row is None:
             return
-        if row.part is Part.QUESTIONS:
+        if row.part in (Part.LOCKED, Part.HANDOVER, Part.JOB):
+            self.read(PAPERS["handover"])
+        elif row.part is Part.QUESTIONS:
             self.read(PAPERS["questions"])
         elif row.fault is not None:
             self.read(fault_paper(row.fault))

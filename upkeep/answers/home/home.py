@@ -8,6 +8,8 @@ from datetime import datetime, timedelta
 from upkeep.answers.board import Boards
 from upkeep.answers.faults.faults import FaultViews
 from upkeep.answers.home.ahead import Days, soonest
+from upkeep.answers.under_way.jobs import WorkUnderWay
+from upkeep.answers.under_way.shifts import not_accepted
 from upkeep.answers.unseen import unseen
 from upkeep.due.holds import Gone
 from upkeep.due.reason_json import hold_from
@@ -15,12 +17,13 @@ from upkeep.due.states import State
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import permit_left
-from upkeep.said import Said, said, term
+from upkeep.said import Said, minute, said, term
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.views.hints import Hints
 from upkeep.views.overview.home import Home, HomePart, HomeRow, Part
+from upkeep.wording.jobs import job_said, not_accepted_said
 
 MOST = 200
 """Lines of one state that are gone through; the board has them all."""
@@ -49,7 +52,22 @@ def home(context: Context, hints: Hints | None) -> Home:
         tuple(parts),
         days.week(pages.ahead(days.start + _WEEK)),
         soonest(context, pages.by_strokes()),
+        tuple(_now(context)),
     )
+
+
+def _now(context: Context) -> Iterator[HomeRow]:
+    """The locks that hang, the shift whose handover nobody has accepted, the jobs under way."""
+    work, zone = WorkUnderWay(context), context.known.zone
+    for lock in work.locks():
+        hangs = said("locked: {name} at {point}", name=lock.name, point=lock.point)
+        yield HomeRow(Part.LOCKED, lock.press, lock.press, since=lock.at, what=hangs)
+    left = not_accepted(context)
+    if left is not None:
+        yield HomeRow(Part.HANDOVER, "-", since=context.known.calendar.named(left).end, what=not_accepted_said(left))
+    for job in work.jobs():
+        goes_on = said("{title}: {job}", title=job.title, job=job_said(job, lambda at: minute(at, zone)))
+        yield HomeRow(Part.JOB, job.place, job.item, since=job.began_at, what=goes_on)
 
 
 class _Pages:
@@ -143,7 +161,7 @@ def _faults(context: Context) -> HomePart:
     rows = [
         HomeRow(
             Part.FAULTS, _place_of(context, fault.item), fault.item, since=fault.at, fault=fault.number,
-            what=said("{symptom}: {state}", symptom=fault.symptom, state=term(fault.state, "state of a fault")),
+            what=said("{symptom}: {state}", symptom=term(fault.symptom), state=term(fault.state, "state of a fault")),
         )
         for fault in faults
     ]  # fmt: skip

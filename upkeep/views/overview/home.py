@@ -12,7 +12,11 @@ from upkeep.views.board import BoardLine
 
 
 class Part(StrEnum):
-    """The parts of the page, in their order."""
+    """The parts of the page, in their order; before them what is going on at this moment."""
+
+    LOCKED = "locked"
+    HANDOVER = "handover not accepted"
+    JOB = "job under way"
 
     HELD = "held"
     STOP = "past the hard stop"
@@ -73,10 +77,12 @@ class Expected:
 @frozen
 class Home:
     """The page at a moment: every part, also those with nothing in them; the days of the coming week; the lines that
-    strokes bring due next, the soonest first."""
+    strokes bring due next, the soonest first.  ``now`` is what goes on: locks, a shift that nobody has accepted, jobs.
+    """
 
     at: datetime
     plant: str
     parts: tuple[HomePart, ...]
     week: tuple[DayAhead, ...]
     ahead: tuple[Expected, ...]
+    now: tuple[HomeRow, ...] = ()
