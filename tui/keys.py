@@ -103,6 +103,7 @@ KEYS: tuple[Key, ...] = (
     Key("space", "mark", "mark", "Marks the line: what is written is about all marked ones.", (Where.BOARD,)),
     Key("t", "turn_states", "to do/all", "Shows the lines to do, or all lines.", (Where.BOARD,)),
     Key("w", "which", "which", "Chooses which lines: an area, place, role or state.", (Where.BOARD,)),
+    Key("w", "which", "area", "Chooses the area to look at; it stays chosen.", (Where.HOME,)),
     Key("l", "lists", "lists", "Chooses a page: suspect product, faults, figures, gauges.", _BOARDS),
     Key("l", "lists", "pages", "Chooses a page on the item: life, checks, faults, history.", (Where.DETAIL,)),
     Key("x", "clear", "clear", "Shows the lines to do of the whole plant again.", (Where.BOARD,)),

@@ -39,6 +39,12 @@ def number(book: Book) -> int:
     return book.newest_written(1)[0].entry
 
 
+def alarms(book: Book, when: str) -> list[str]:
+    """What waits to be seen as an alarm."""
+    asked = map(str, (one.asks for one in book.questions(at(when))))
+    return [sentence for sentence in asked if sentence.startswith("ALARM")]
+
+
 def test_a_job_is_begun_left_and_taken_over_and_its_sign_off_ends_it(book: Book) -> None:
     """Whose it is, since when, what it waits for and how far it is stand on its line, and who had it before."""
     write(book, "2026-03-02 09:10 start M-12/lube by ana")
@@ -146,6 +152,47 @@ def test_each_lock_comes_off_by_its_owner_and_the_press_is_not_released_before(b
     with pytest.raises(Refused, match="came off"):
         write(book, f"2026-03-02 09:45 unlock #{first} by ana")
     assert book.prove().differences == ()
+
+
+def test_a_press_that_counts_while_it_is_locked_is_an_alarm_until_somebody_has_seen_it(book: Book) -> None:
+    """What it may have done before the lock was hung is no proof; two readings under the lock are."""
+    write(book, '2026-03-02 09:00 lock P-07 "main switch" by ana')
+    first = number(book)
+    write(book, '2026-03-02 09:20 lock P-07 "air valve" by ben')
+    second = number(book)
+    assert "ALARM" not in notes(book, "2026-03-02 09:30 count P-07 1400 by ana")
+    assert alarms(book, "2026-03-02 09:31") == []
+    told = notes(book, "2026-03-02 09:40 count P-07 1450 by ana")
+    assert "ALARM: P-07 has been locked since" in told
+    assert "(Ana at main switch, Ben at air valve) and has counted at least 50 strokes since" in told
+    assert "stop it and look, at once" in told
+    write(book, f"2026-03-02 09:50 unlock #{first} by ana")
+    write(book, f"2026-03-02 09:55 unlock #{second} by ben")
+    (asked,) = alarms(book, "2026-03-02 12:00")
+    assert "P-07 counted at least 50 strokes while it was locked" in asked
+    assert "ALARM" not in notes(book, "2026-03-02 12:00 count P-07 2000 by ana")
+    for entry in book.seen("P-07", "lea", at("2026-03-02 12:05")):
+        book.write([entry], lambda: at("2026-03-02 12:05"))
+    assert alarms(book, "2026-03-02 12:10") == []
+    assert book.prove().differences == ()
+
+
+def test_the_alarm_of_a_locked_press_names_who_has_to_know(tmp_path: Path) -> None:
+    """The safety officer by name, and each locked time by itself."""
+    text = TEXT + (
+        '2026-03-02 09:00 lock P-07 "main switch" by ana\n2026-03-02 09:10 count P-07 1400 by ana\n'
+        "2026-03-02 09:20 count P-07 1450 by ana\n2026-03-02 09:30 unlock #LOCK by ana\n"
+        '2026-03-02 10:00 lock P-07 "main switch" by ana\n2026-03-02 10:10 count P-07 1500 by ana\n'
+        "2026-03-02 10:20 count P-07 1600 by ana\n"
+    )
+    with book_of(tmp_path, more=[person("sara", "Sara", "safety officer")]) as book:
+        for row in filter(None, map(str.strip, text.splitlines())):
+            write(book, row.replace("#LOCK", f"#{number(book) - 2}"))
+        told = alarms(book, "2026-03-02 11:00")
+    assert len(told) == 2
+    assert "50 strokes while it was locked" in told[0]
+    assert "has counted at least 100 strokes since" in told[1]
+    assert all("the safety officer (Sara) have to know of it" in one for one in told)
 
 
 def test_the_lock_of_somebody_who_is_away_comes_off_by_the_plants_procedure_alone(book: Book) -> None:

@@ -39,6 +39,19 @@ def test_a_long_text_goes_on_overleaf_and_nothing_is_lost() -> None:
     assert found == list(range(200))
 
 
+def test_a_long_title_leaves_the_number_of_the_page_its_room() -> None:
+    """It goes on in rows of its own; where both stand is read from the sheet."""
+    title = "HANDOVER: jobs, locks, what the last shift left " * 3
+    (page,) = PdfReader(BytesIO(page_pdf(f"{title.strip()}\n\nrow", FRAME, ENGLISH))).pages
+    found: list[tuple[float, float, str]] = []
+    page.extract_text(visitor_text=lambda text, _, at, *more: found.append((at[5], at[4], text.strip())))
+    titles = [(down, text) for down, _, text in found if text and text in title]
+    assert len(titles) >= 3
+    assert " ".join(text for _, text in titles) == title.strip()
+    (number,) = (left for _, left, text in found if text == "page 1 of 1")
+    assert number > 500
+
+
 def test_the_same_text_gives_the_same_bytes_and_another_paper_is_refused() -> None:
     """So that a printed page can be compared."""
     assert page_pdf(TEXT, FRAME, ENGLISH) == page_pdf(TEXT, FRAME, ENGLISH)

@@ -447,7 +447,7 @@ class FakeBook:
         """Not kept."""
         raise _NOT_KEPT
 
-    def home(self, at: datetime, person: str | None = None) -> Home:
+    def home(self, at: datetime, person: str | None = None, area: str | None = None) -> Home:
         """Not kept."""
         raise _NOT_KEPT
 

@@ -14,7 +14,7 @@ FEET = {
     Where.COUNTING: "enter write, esc lines",
     Where.REFUSED: "y yes, e earlier wrong, c type again",
     Where.FOUND: "tab all symptoms, ctrl+o other item, esc back",
-    Where.HOME: "enter why, 1-9 part, s sign, f found, l lists, r round, b board, + write, d put off, "
+    Where.HOME: "enter why, 1-9 part, s sign, f found, w area, l lists, r round, b board, + write, d put off, "
     "h hold, y where, ? help, q quit",
     Where.WHEREABOUTS: "/ find, enter pages, f found, ? help, + write, h hold, m move, p then, esc back",
     Where.ROUND: "1-9 sign, c count, k check, f found, a picture, i why, p place, o who, b board, m tools, ? help",

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.clock import Clock
-from tests.plants import CLEAN, INSPECT, at, book_of, task, written_lines
+from tests.plants import CLEAN, INSPECT, at, book_of, task, write, written_lines
 from tests.tui.terminal import Terminal, terminal
 from upkeep.book import Book
 from upkeep.views.overview.home import Home, Part
@@ -132,3 +132,41 @@ async def test_a_number_goes_to_its_part_and_enter_opens_what_stands_there(path:
         assert "Fault #" in here.text
         await here.press("escape")
         assert "1 held 1" in here.text
+
+
+async def test_the_page_of_an_area_is_kept_while_one_looks_elsewhere(path: Path) -> None:
+    """What stands in other areas is left out of every part; the area stands beside the plant."""
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(MONDAY)) as here:
+        await here.press("w")
+        assert "Which area?" in here.text
+        await here.type("press hall", "enter")
+        assert "here: Lea" in here.rows[0]
+        await here.press("b", "b")
+        assert "press hall" in here.rows[0]
+
+
+async def test_the_page_opens_by_itself_when_a_lead_says_who_is_here(path: Path) -> None:
+    """Anybody else stays on the board."""
+    async with terminal(lambda: Book.open(path), clock=Clock(MONDAY)) as here:
+        await here.press("o")
+        await here.type("ben", "enter")
+        assert "1 held 1" not in here.text
+        await here.press("o")
+        await here.type("lea", "enter")
+        assert "1 held 1" in here.text
+
+
+async def test_what_goes_on_stands_above_all_parts(path: Path) -> None:
+    """Locks, jobs, and a shift that nobody has accepted; on the board a sign and a word stand in the rows."""
+    with Book.open(path) as book:
+        write(book, '2026-03-02 06:56 lock P-07 "main switch" by ben')
+        write(book, "2026-03-02 06:57 start M-12/clean by ana")
+    async with terminal(lambda: Book.open(path), by="lea", clock=Clock(MONDAY)) as here:
+        await here.settle()
+        assert "AT THIS MOMENT" in here.text
+        assert "[X] locked: Ben at main switch" in here.row_with("[X]")
+        assert "[>] in work, Ana: " in here.row_with("[>]")
+        await here.press("enter")
+        assert "main switch" in here.text
+        await here.press("escape", "b", "t")
+        assert any("[X] locked" in row and "oiling" in row for row in here.rows)

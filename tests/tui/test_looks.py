@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.tui.fake_book import MORNING, FakeBook, counted
-from tests.tui.terminal import terminal
+from tests.tui.terminal import SMALL, terminal
 from tui.app import StrokebookApp
 from tui.looks import THEMES, Look
 from upkeep.entries.signing import Sign
@@ -73,6 +73,24 @@ async def test_without_colour_every_row_says_the_same(monkeypatch: pytest.Monkey
         assert here.text == coloured
         inks = {colour for words in ("Weekly oiling", "Daily clean") for colour in colours(here.app, words)}
         assert inks <= {"default", "ansi_default"}
+
+
+@pytest.mark.parametrize("size", [SMALL, (120, 40)], ids=["80x24", "120x40"])
+async def test_a_box_leaves_the_page_behind_it_whole_without_colour_too(
+    monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
+) -> None:
+    """Above and below it every row is as it was; beside it nothing of a row is left over."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with terminal(FakeBook(), size=size) as here:
+        await here.settle()
+        before = here.rows
+        await here.press("l")
+        boxed = {place for place, row in enumerate(here.rows) if row[:1] in ("┏", "┃", "┗")}
+        assert boxed
+        for place, row in enumerate(here.rows):
+            if place not in boxed:
+                assert row == before[place]
+        assert before[0].strip()
 
 
 async def test_a_row_is_selected_by_a_click_and_opened_by_the_next() -> None:

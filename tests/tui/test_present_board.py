@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -9,13 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.tui.fake_book import MORNING, FakeBook, by_strokes, line_at
-from tui.present.board import due_text, head_rows, last_done_said, late_text, layout, nothing_said
+from tui.present.board import due_text, head_rows, last_done_said, late_text, nothing_said, reason_text
+from tui.present.columns import layout
 from tui.present.moments import Now, age_said, near_said
 from tui.present.state_words import MEANINGS, state_text, states_text
 from upkeep.due.states import CALLING, State
 from upkeep.units.instants import Zone
 from upkeep.views.board import BoardLine, BoardQuery
-from upkeep.wording.sentences import ENGLISH
+from upkeep.views.jobs import Job, Lock
+from upkeep.wording.sentences import ENGLISH, Reader
 from upkeep.wording.states import SIGNS
 from upkeep.wording.text import width_of
 
@@ -97,19 +100,52 @@ def test_never_done_is_said() -> None:
     assert str(last_done_said(line_at("M-12", "clean", last_done_at=None), NOW)) == "never"
 
 
-@given(st.integers(min_value=80, max_value=250), st.text(max_size=60), st.sampled_from(State))
+@given(st.integers(min_value=60, max_value=250), st.text(max_size=60), st.sampled_from(State))
 def test_a_row_is_as_wide_as_the_screen(width: int, title: str, state: State) -> None:
     """Whatever the width and the text, with columns that give way by rank."""
     line = line_at("M-12", "clean", state, title=title)
-    columns = layout(width)
+    columns = layout(width, ENGLISH)
     assert width_of(columns.row(line, NOW)) == width_of(columns.heads(ENGLISH)) == width
 
 
 def test_a_wider_screen_shows_more_columns() -> None:
     """The first ones are always there."""
-    narrow, wide = layout(80).heads(ENGLISH).split(), layout(160).heads(ENGLISH).split()
+    narrow, wide = layout(80, ENGLISH).heads(ENGLISH).split(), layout(160, ENGLISH).heads(ENGLISH).split()
     assert set(narrow) < set(wide)
     assert {"state", "place", "item", "task", "due"} <= set(narrow)
+
+
+def test_a_wider_screen_gives_the_task_its_room_before_it_shows_more_columns() -> None:
+    """At 60 columns it still has room, beside the state, the item and why."""
+    tasks = {width: next(cells for column, cells in layout(width, ENGLISH).columns if str(column.head) == "task")
+             for width in (60, 80, 96, 110, 140)}  # fmt: skip
+    assert tasks == {60: 19, 80: 19, 96: 34, 110: 34, 140: 34}
+    heads = layout(60, ENGLISH).heads(ENGLISH).split()
+    assert heads == ["state", "place", "item", "task", "due"]
+
+
+def test_no_state_that_calls_for_somebody_is_cut_in_the_language_of_the_reader() -> None:
+    """Longer words take their room from why the line is due."""
+    spanish = Reader("es")
+    (_, cells), *_ = layout(80, spanish).columns
+    for state in CALLING:
+        assert width_of(state_text(state, spanish)) <= cells
+    assert layout(80, spanish).cells == 80
+
+
+def test_a_press_that_is_locked_and_work_that_goes_on_have_a_sign_and_a_word() -> None:
+    """Before why the line is due where there is room, else alone; whose they are stands under the list."""
+    lock = Lock(7, "P-07", "main switch", "ben", "Ben Example", MORNING)
+    job = Job(8, "M-12/clean", "M-12", "clean", "Clean", "P-07", MORNING, "ana", "Ana Example", MORNING, (), None, "",
+              None, 0, "", 0)  # fmt: skip
+    line = line_at("M-12", "clean", locks=(lock,), job=job)
+    assert due_text(line, NOW.zone, ENGLISH).startswith("[X] locked, [>] in work, Mon 2026-03-02")
+    assert due_text(line, NOW.zone, ENGLISH, 26) == "[X] locked, [>] in work"
+    assert due_text(line, NOW.zone, ENGLISH, 14) == "[X] locked"
+    assert due_text(replace(line, locks=()), NOW.zone, ENGLISH, 14) == "[>] in work"
+    told = reason_text(line, NOW)
+    assert "LOCKED: Ben Example at main switch" in told
+    assert "Under way: Ana Example since" in told
 
 
 def test_the_head_tells_plant_time_states_and_the_oldest_count() -> None:

@@ -20,6 +20,7 @@ from tui.present.walk import (
     hold_rows,
     numbered_row,
     read_count,
+    title_cells,
     to_sign_said,
 )  # fmt: skip
 from upkeep.due.states import State
@@ -27,6 +28,7 @@ from upkeep.plant.names import Names
 from upkeep.units.instants import NEVER, Zone
 from upkeep.views.board import LineDetail
 from upkeep.views.items import Hanging, HistoryLine, LifeNumbers
+from upkeep.views.jobs import Job, Lock
 from upkeep.views.round import FoundHere, RoundRow
 from upkeep.wording.sentences import ENGLISH
 from upkeep.wording.text import width_of
@@ -108,6 +110,35 @@ def test_a_numbered_row_fits(width: int, title: str) -> None:
     """Whatever the title."""
     row = RoundRow(1, line_at("M-12", "clean", title=title), done=False)
     assert width_of(numbered_row(row, 25, None, NOW, width)) == width
+
+
+def test_a_ticked_row_names_who_did_it_at_eighty_columns() -> None:
+    """Titles give way to the names, however long both are."""
+    line = line_at("M-12", "clean", title="Clean the press, its table and the scrap box", last_done_by="mirja")
+    rows = [RoundRow(1, line, done=True), RoundRow(2, line, done=False)]
+    now = replace(NOW, names=Names([("mirja", 1, "Mirja Castellon")]))
+    title = title_cells(rows, now, 76)
+    assert numbered_row(rows[0], title, None, now, 76).rstrip().endswith("06:05 Mirja Castellon")
+    assert "Clean the press, its table" in numbered_row(rows[0], title, None, now, 76)
+    assert numbered_row(rows[0], title, None, now, 76).index("M-12") == numbered_row(
+        rows[1], title, None, now, 76
+    ).index("M-12")
+
+
+def test_a_job_under_way_stands_in_its_row_with_sign_word_and_name() -> None:
+    """Before why the line is due."""
+    job = Job(8, "M-12/clean", "M-12", "clean", "Clean", "P-07", MORNING, "ana", "Ana Example", MORNING, (), MORNING,
+              "shift ends", None, 0, "", 0)  # fmt: skip
+    row = RoundRow(1, line_at("M-12", "clean", job=job), done=False)
+    assert "[||] paused: Ana Example" in numbered_row(row, 25, None, NOW, 76)
+
+
+def test_locks_stand_above_the_lines_and_what_the_last_shift_left_under_what_hangs_here() -> None:
+    """As large as a hold."""
+    lock = Lock(7, "P-07", "main switch", "ben", "Ben Example", MORNING)
+    walk = replace(FakeBook().round("P-07", MORNING), locks=(lock,), not_accepted="2026-03-01/late")
+    assert "LOCKED P-07 MUST NOT RUN: Ben Example at main switch" in "".join(hold_rows(walk, 80, ENGLISH))
+    assert "Nobody has accepted the late shift of Sun 2026-03-01 yet" in hanging_rows(walk, 78, ENGLISH)[-1]
 
 
 def test_a_numbered_row_says_this_shift() -> None:

@@ -16,8 +16,9 @@ from tests.plants import CLEAN, book_of, write
 from tests.templates import LETTERS, write_letters
 from tests.tui.fake_book import MORNING, FakeBook
 from tui.keys import Where, foot_at
-from tui.present.board import head_rows, layout
+from tui.present.board import head_rows
 from tui.present.checking import occasion_rows
+from tui.present.columns import layout
 from tui.present.findings import finding_rows
 from tui.present.moments import Now
 from tui.present.signing import GRADES, grade_text
@@ -86,7 +87,7 @@ def test_what_is_chosen_from_is_read_in_the_language_of_its_reader() -> None:
 def test_the_board_and_a_round_are_read_in_the_language_of_their_reader() -> None:
     """Their heads, columns and rows."""
     book = FakeBook()
-    board, walk, columns = book.board(MORNING), book.round("P-07", MORNING), layout(400)
+    board, walk, columns = book.board(MORNING), book.round("P-07", MORNING), layout(400, READER)
     lines = (*board.rows, *walk.lines)
     rows = (
         *head_rows(board, BoardQuery(), NOW, "", 400, range(3)),

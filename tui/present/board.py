@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from tui.present.moments import Now, age_said, near_said, wall_said
-from tui.present.state_words import state_text, states_text
+from tui.present.state_words import states_text
 from tui.present.words import between, first_said_that_fits
 from upkeep.due.states import CALLING, State
 from upkeep.entries.occurrences import Day, OfShift, event_of, occurrence_of
-from upkeep.frozen import frozen
-from upkeep.said import Said, Value, Weekday, either, in_turn, listed, minute, said, said_as, term
+from upkeep.said import Said, Value, Weekday, either, in_turn, listed, minute, said, term
 from upkeep.units.instants import Zone
 from upkeep.views.board import Board, BoardLine, BoardQuery
 from upkeep.wording.holds import hold_of
@@ -23,19 +22,6 @@ ESTIMATED = "~"
 """Stands before strokes that had to be estimated."""
 
 _LATE = (State.STOP, State.OVERDUE, State.DUE)
-
-Cell = Callable[[BoardLine, Now, int], str]
-
-
-@frozen
-class Column:
-    """A column: its head, its cells at least and at best how wide, and how soon it gives way (0: never)."""
-
-    head: Said
-    least: int
-    best: int
-    rank: int
-    cell: Cell
 
 
 def due_text(line: BoardLine, zone: Zone, reader: Reader, width: int = 80) -> str:
@@ -136,75 +122,28 @@ def title_said(line: BoardLine) -> Value:
     return said("{n} lines (Enter)", n=line.lines_held) if line.for_item else line.title
 
 
-_TASK, _ESTIMATED = said("task"), said("estimated")
-
-_COLUMNS = (
-    Column(said("state"), 10, 15, 0, lambda line, now, width: state_text(line.state, now.reader)),
-    Column(said("place"), 6, 10, 0, lambda line, now, width: line.place),
-    Column(said("item"), 7, 12, 0, lambda line, now, width: line.item),
-    Column(_TASK, 19, 34, 0, lambda line, now, width: text(said("{title}", title=title_said(line)), now.reader)),
-    Column(said_as("moment", "due"), 26, 30, 0, lambda line, now, width: due_text(line, now.zone, now.reader, width)),
-    Column(said("due for"), 7, 8, 0, lambda line, now, width: late_text(line, now)),
-    Column(said("strokes"), 9, 9, 2, lambda line, now, width: text(_ESTIMATED, now.reader) if line.estimated else ""),
-    Column(said("last done"), 18, 24, 1, lambda line, now, width: text(last_done_said(line, now), now.reader)),
-    Column(said("energy"), 6, 6, 3, lambda line, now, width: text(term(line.energy, "energy"), now.reader)),
-    Column(said("min"), 4, 4, 4, lambda line, now, width: f"{line.minutes:g}"),
-    Column(said("area"), 8, 12, 5, lambda line, now, width: line.area),
-)
-
-
-@frozen
-class Layout:
-    """The columns that fit a width, each with its own."""
-
-    columns: tuple[tuple[Column, int], ...]
-
-    @property
-    def cells(self) -> int:
-        """How wide a row is."""
-        return sum(width for _, width in self.columns) + len(self.columns) - 1
-
-    def heads(self, reader: Reader) -> str:
-        """The row of column heads."""
-        return " ".join(fit(text(column.head, reader), width) for column, width in self.columns)
-
-    def row(self, line: BoardLine, now: Now) -> str:
-        """The cells of a line as one row of text."""
-        return " ".join(fit(column.cell(line, now, width), width) for column, width in self.columns)
-
-
-def layout(width: int) -> Layout:
-    """The columns for a width in cells: all that must be there, then the others by rank; rest goes to the task."""
-    shown = {column.head for column in _COLUMNS if column.rank == 0}
-    for column in sorted(_COLUMNS, key=lambda column: column.rank):
-        if column.rank and _needs(shown | {column.head}) <= width:
-            shown.add(column.head)
-    rest = width - _needs(shown)
-    widths = {}
-    for column in _COLUMNS:
-        if column.head in shown:
-            more = min(max(rest, 0), column.best - column.least)
-            widths[column.head] = column.least + more
-            rest -= more
-    widths[_TASK] += max(rest, 0)
-    return Layout(tuple((column, widths[column.head]) for column in _COLUMNS if column.head in shown))
-
-
-def _needs(shown: set[Said]) -> int:
-    return sum(column.least for column in _COLUMNS if column.head in shown) + len(shown) - 1
-
-
 def head_rows(board: Board, query: BoardQuery, now: Now, person: str, width: int, window: range) -> tuple[str, ...]:
     """The three rows above the board: plant and local time, lines by state, counts as of and what is shown."""
     reader = now.reader
-    clock = f"{text(wall_said(now.at, now.zone), reader)} {now.zone.name}"
-    who = "   " + text(said("here: {name}", name=person), reader) if person else ""
     counted, shown = text(counts_said(board, now), reader), text(shown_said(board, query, window), reader)
     return (
-        between(f" {board.plant}{who}", f"{clock} ", width),
+        title_row(board.plant, person, now, width),
         fit(f" {states_text(board.by_state, width - 1, reader)}", width),
         between(f" {counted}", f"{shown} ", width),
     )
+
+
+def title_row(plant: str, person: str, now: Now, width: int) -> str:
+    """The plant, who is here and the clock; the name of the zone, then that of the plant give way to the person."""
+    clock, who = text(wall_said(now.at, now.zone), now.reader), ""
+    if person:
+        who = text(said("here: {name}", name=person), now.reader)
+    whole = f" {plant}   {who}".rstrip()
+    zoned = f"{clock} {now.zone.name} "
+    if width_of(whole) + width_of(zoned) < width:
+        return between(whole, zoned, width)
+    room = width - width_of(clock) - width_of(who) - 6
+    return between(f" {fit(plant, max(room, 0)).rstrip()}   {who}" if who else whole, f"{clock} ", width)
 
 
 def counts_said(board: Board, now: Now) -> Said:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from tui.present.board import due_text, late_said, reason_text
-from tui.present.moments import Now, age_said, near_said, wall_said
+from tui.present.board import due_text, late_said, reason_text, title_row
+from tui.present.moments import Now, age_said, near_said
 from tui.present.sections import Shown
-from tui.present.words import between
 from upkeep.said import Capitals, DayName, Figure, Numeral, Said, in_turn, listed, said, said_many
-from upkeep.views.overview.home import Expected, Home, HomePart, HomeRow, Part
+from upkeep.views.overview.home import Expected, GoingOn, Home, HomePart, HomeRow, Part
 from upkeep.wording.holds import hold_said
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import fit, padded
@@ -36,11 +35,11 @@ def name_of(row: HomeRow) -> object:
     return row.part, row.place, row.item, row.fault, tuple(line.line for line in row.lines[:1])
 
 
-def head_rows(home: Home, now: Now, person: str, width: int) -> tuple[str, ...]:
-    """The plant, who is here and the clock; then every part with its number and its count, also where there is none."""
-    who = "   " + text(said("here: {name}", name=person), now.reader) if person else ""
-    clock = text(said("{at} {zone}", at=wall_said(now.at, now.zone), zone=now.zone.name), now.reader)
-    return (between(f" {home.plant}{who}", f"{clock} ", width), *_counts(home.parts, now.reader, width))
+def head_rows(home: Home, now: Now, person: str, area: str | None, width: int) -> tuple[str, ...]:
+    """The plant or the area of it, who is here and the clock; then every part with its number and its count, also where
+    there is none."""
+    shown = text(said("{plant}, {area}", plant=home.plant, area=area), now.reader) if area is not None else home.plant
+    return (title_row(shown, person, now, width), *_counts(home.parts, now.reader, width))
 
 
 def _counts(parts: Sequence[HomePart], reader: Reader, width: int) -> tuple[str, ...]:
@@ -159,6 +158,6 @@ def _waits_for(row: HomeRow) -> Said | None:
     """Whom a row waits for, and with which key."""
     if row.reason is not None:
         return said("Released by the lead or quality: press h.")
-    if row.part in (Part.LOCKED, Part.HANDOVER, Part.JOB):
+    if isinstance(row.part, GoingOn):
         return said("Enter shows the handover; + has what can be done.")
     return None

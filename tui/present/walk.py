@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from tui.present.board import due_text, last_done_said, late_said
 from tui.present.moments import Now, clock_text, near_said, wall_said
 from tui.present.state_words import state_text
-from tui.present.words import between, wrapped
+from tui.present.words import between, first_that_fits, wrapped
 from upkeep.due.states import CALLING
 from upkeep.entries.occurrences import OfShift, occurrence_of
 from upkeep.plant.energy import LOCAL_LAW, control_said
@@ -134,13 +134,15 @@ def number_cap(number: int) -> str:
     return f"{number:>2} "
 
 
-_STATE_CELLS, _ITEM_CELLS, _LEAST_TITLE, _MOST_TITLE, _NAME_CELLS = 11, 8, 25, 60, 12
+_STATE_CELLS, _ITEM_CELLS, _LEAST_TITLE, _MOST_TITLE, _WORDS_CELLS = 11, 8, 20, 60, 12
 
 
-def title_cells(rows: Iterable[RoundRow], width: int, reader: Reader) -> int:
-    """How wide the column of the tasks is in rows of a width: as its longest title, as far as a few words have room."""
-    longest = max((width_of(of_plant(row.line.title, reader)) for row in rows), default=0)
-    room = width - _STATE_CELLS - _ITEM_CELLS - _NAME_CELLS - 3
+def title_cells(rows: Sequence[RoundRow], now: Now, width: int) -> int:
+    """How wide the column of the tasks is in rows of a width: as its longest title, as far as a few words and the names
+    of those who have done something have room."""
+    longest = max((width_of(of_plant(row.line.title, now.reader)) for row in rows), default=0)
+    names = (width_of(_done_text(row.line, now, width)) for row in rows if row.done)
+    room = width - _STATE_CELLS - _ITEM_CELLS - max(_WORDS_CELLS, *names, 0) - 3
     return max(_LEAST_TITLE, min(longest, room, _MOST_TITLE))
 
 
@@ -153,7 +155,8 @@ def numbered_row(row: RoundRow, title: int, walk_shift: str | None, now: Now, wi
     told = " ".join(
         [fit(state, _STATE_CELLS), fit(of_plant(line.title, now.reader), title), fit(line.item, _ITEM_CELLS)]
     )
-    parts = _done_parts(line, now) if row.done else _more(line, walk_shift, now)
+    room = width - width_of(told) - 1
+    parts = (_done_text(line, now, room),) if row.done else _more(line, walk_shift, now)
     for index, part in enumerate(filter(None, parts)):
         longer = f"{told}{' · ' if index else ' '}{part}"
         if width_of(longer) > width:
@@ -162,14 +165,13 @@ def numbered_row(row: RoundRow, title: int, walk_shift: str | None, now: Now, wi
     return fit(told, width)
 
 
-def _done_parts(line: BoardLine, now: Now) -> Iterator[str]:
-    """When it was done, and by whom as far as the name has room."""
-    if line.last_done_at is not None:
-        clock = clock_text(line.last_done_at, now.zone)
-        by = now.names.now(line.last_done_by) if line.last_done_by else ""
-        yield f"{clock} {by}".rstrip() if width_of(by) <= _NAME_CELLS else clock
-        if width_of(by) > _NAME_CELLS:
-            yield by
+def _done_text(line: BoardLine, now: Now, room: int) -> str:
+    """When it was done, and by whom where the name has room."""
+    if line.last_done_at is None:
+        return ""
+    clock = clock_text(line.last_done_at, now.zone)
+    by = now.names.now(line.last_done_by) if line.last_done_by else ""
+    return first_that_fits((f"{clock} {by}".rstrip(), clock), room)
 
 
 def _more(line: BoardLine, walk_shift: str | None, now: Now) -> Iterator[str]:

@@ -12,7 +12,7 @@ from textual.widget import Widget
 from tui.keys import Where, bindings_at
 from tui.looks import ink_of
 from tui.messages import LineSelected, RowsWanted
-from tui.present.board import Layout, layout
+from tui.present.columns import Layout, layout
 from tui.present.moments import Now
 from upkeep.views.board import Board, BoardLine
 from upkeep.wording.sentences import Reader
@@ -38,7 +38,7 @@ class LineTable(Widget, can_focus=True):
         self._reader = reader
         self._board: Board | None = None
         self._now: Now | None = None
-        self._layout: Layout = layout(80)
+        self._layout: Layout = layout(80, reader)
         self._asked: tuple[int, int] | None = None
         self._told: tuple[BoardLine | None, range] | None = None
         self.cursor, self.top = 0, 0
@@ -59,6 +59,8 @@ class LineTable(Widget, can_focus=True):
         """
         kept, before = self.selected, self._seen()
         self._board, self._now, self._asked, self._texts = board, now, None, {}
+        if now.reader is not self._reader and self.size.width:  # words of another language may be longer
+            self._reader, self._layout = now.reader, layout(self.size.width, now.reader)
         moved_to = self._index_of(kept.line) if kept else None
         self._select(self.cursor if moved_to is None else moved_to)
         if before is None or self._seen() != before:
@@ -120,7 +122,7 @@ class LineTable(Widget, can_focus=True):
         """The heads in the first row, a line in each other."""
         width, style = self.size.width, self._plain_style()
         if y == 0:
-            heads = Segment(self._layout.heads(self._now.reader if self._now else self._reader), style + _HEADS)
+            heads = Segment(self._layout.heads(self._reader), style + _HEADS)
             return Strip([heads]).adjust_cell_length(width, style + _HEADS)
         index = self.top + y - 1
         row = self._row(index)
@@ -197,7 +199,7 @@ class LineTable(Widget, can_focus=True):
 
     def on_resize(self) -> None:
         """Chooses the columns anew and keeps the selected line in sight."""
-        self._layout, self._texts = layout(self.size.width), {}
+        self._layout, self._texts = layout(self.size.width, self._reader), {}
         self._select(self.cursor)
         self.refresh()
 

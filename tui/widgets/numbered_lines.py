@@ -94,7 +94,7 @@ class NumberedLines(Widget, can_focus=True):
         ink = style if row.done else style + ink_of(self.app, row.line.state)
         shown = ink + _SELECTED if self.has_focus and index == self.cursor else ink
         room = width - len(cap.text) - 1
-        told = numbered_row(row, title_cells(self._lines, room, self._now.reader), self._shift, self._now, room)
+        told = numbered_row(row, title_cells(self._lines, self._now, room), self._shift, self._now, room)
         return Strip([cap, Segment(f" {told}", shown)]).adjust_cell_length(width, shown)
 
     def on_click(self, event: events.Click) -> None:

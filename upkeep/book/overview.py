@@ -16,13 +16,14 @@ if TYPE_CHECKING:
 class Overview(Signers):
     """The questions of the lead; nothing here writes."""
 
-    def home(self, at: datetime, person: str | None = None) -> Home:
-        """What the lead has to know first; hints only where ``person`` is a lead, who has proven to be that."""
+    def home(self, at: datetime, person: str | None = None, area: str | None = None) -> Home:
+        """What the lead has to know first, of the plant or an area; hints only where ``person`` is a lead, who has
+        proven to be that."""
         from upkeep.answers.home.home import home
 
         is_lead = person is not None and Role.LEAD in self.known.person(person).roles
         hints = self.signing_hints(person, at) if person is not None and is_lead else None
-        return home(self._seen_from.at(at), hints)
+        return home(self._seen_from.at(at), hints, area)
 
     def where(self, at: datetime, query: WhereQuery | None = None, *, known_at: datetime | None = None) -> Whereabouts:
         """Where everything in the plant is, in walking order; raises :class:`NotFound` for a place that is none."""

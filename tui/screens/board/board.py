@@ -176,6 +176,14 @@ class BoardScreen(DoingScreen):
 
     # Going on
 
+    async def person_came(self) -> None:
+        """Turns to the page of the lead when one has come, unless lines are marked for what comes next."""
+        here = self.desk.here
+        if here is None or self.desk.station is not None or self._table.marked:
+            return
+        if await self.desk.clerk.ask(lambda book: Role.LEAD in book.known.person(here.id).roles):
+            self.app.post_message(OverviewWanted())
+
     def action_lists(self) -> None:
         """Asks which page to read."""
         self.do(self.read_a_page)

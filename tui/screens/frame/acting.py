@@ -276,7 +276,11 @@ class ActingScreen(BookScreen):
         self.desk.here = None  # whoever was here has gone: the next name is asked and proven anew
         self.look()
         self.desk.here = await identified(self)
+        await self.person_came()
         self.look()
+
+    async def person_came(self) -> None:
+        """Hears that somebody said who is here now, or that nobody did."""
 
     def hear_badge(self, number: str) -> None:
         """Ends with whoever was here: a scan says who is here now."""
@@ -290,6 +294,7 @@ class ActingScreen(BookScreen):
             self.say(said("Nobody who may sign here has this badge. Type your short id: press o."))
         elif before is None or before.id != named[0]:  # the second scan of the same badge goes
             self.desk.here = await proven(self, Here(*named))
+            await self.person_came()
             self.look()
 
     def take_scanned(self, scanned: Scanned) -> None:

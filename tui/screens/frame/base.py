@@ -248,8 +248,8 @@ class Asker(DeskScreen[Result | None], ModalScreen[Result | None]):
     """A box in front of a screen that asks one thing; None is "went back"."""
 
     DEFAULT_CSS = """
-    Asker { align: center middle; background: transparent; }
-    Asker > Vertical { width: 80; max-width: 100%; height: auto; max-height: 100%; border: heavy $foreground;
+    Asker { align: center middle; background: transparent; &:ansi { background: transparent; } }
+    Asker > Vertical { width: 100%; height: auto; max-height: 100%; border: heavy $foreground;
                        background: $background; padding: 0 1; }
     """
     WHERE = Where.ASKED

@@ -116,7 +116,7 @@ class BookDoor(Protocol):
     def entry(self, number: int) -> Entry:
         """The entry with a number."""
 
-    def home(self, at: datetime, person: str | None = ...) -> Home:
+    def home(self, at: datetime, person: str | None = ..., area: str | None = ...) -> Home:
         """What the lead has to know first."""
 
     def where(self, at: datetime, query: WhereQuery | None = ...) -> Whereabouts:

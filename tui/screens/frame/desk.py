@@ -62,7 +62,7 @@ class Desk:
     ``touched`` is when a key was last pressed; ``done`` what was written here and not undone, the newest
     last; ``language`` is that of the terminal, ``readers`` who reads here by their ids, None for whoever is not named;
     ``takes_picture`` what was written here last that a picture may belong to; ``unproven`` that the book did not
-    prove clean; ``station`` the place where this terminal stands."""
+    prove clean; ``station`` the place where this terminal stands; ``area`` the one the lead looks at (None: all)."""
 
     clerk: Clerk[BookDoor]
     now: Callable[[], datetime]
@@ -78,6 +78,7 @@ class Desk:
     names: Names = field(default_factory=Names)
     unproven: Said | None = None
     station: str | None = None
+    area: str | None = None
 
     @property
     def reader(self) -> Reader:

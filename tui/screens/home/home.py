@@ -15,10 +15,11 @@ from tui.screens.frame.desk import Desk
 from tui.screens.frame.doing import DoingScreen
 from tui.screens.frame.item_pages import item_papers
 from tui.screens.frame.pages import PAPERS, fault_paper, hints_for
+from tui.screens.frame.pick import PickScreen
 from tui.widgets.section_rows import SectionRows
 from upkeep.said import said
 from upkeep.views.board import BoardLine
-from upkeep.views.overview.home import Home, HomeRow, Part
+from upkeep.views.overview.home import GoingOn, Home, HomeRow, Part
 
 _WHY_ROWS = 2
 
@@ -80,12 +81,12 @@ class HomeScreen(DoingScreen):
 
     async def view(self) -> None:
         """Fetches the page."""
-        at, here = self.desk.now(), self.desk.here
+        at, here, area = self.desk.now(), self.desk.here, self.desk.area
         person = here.id if here is not None and self.desk.is_known(here.id) else None
-        self._home = await self.desk.clerk.ask(lambda book: book.home(at, person))
+        self._home = await self.desk.clerk.ask(lambda book: book.home(at, person, area))
         self._now = self.desk.standing_at(at)
         width = self.app.size.width
-        title, *counts = head_rows(self._home, self._now, here.name if here else "", width)
+        title, *counts = head_rows(self._home, self._now, here.name if here else "", area, width)
         self.rows("title").show([title])
         self.rows("head").show(counts)
         self.rows("week").show(week_rows(self._home, self.desk.reader, width))
@@ -110,7 +111,7 @@ class HomeScreen(DoingScreen):
         row, here = self.row, self.desk.here
         if row is None:
             return
-        if row.part in (Part.LOCKED, Part.HANDOVER, Part.JOB):
+        if isinstance(row.part, GoingOn):
             self.read(PAPERS["handover"])
         elif row.part is Part.QUESTIONS:
             self.read(PAPERS["questions"])
@@ -128,6 +129,19 @@ class HomeScreen(DoingScreen):
     async def _read_about(self, item: str) -> None:
         kind = await self.desk.clerk.ask(lambda book: book.known.item(item).kind)
         await self.read_one_of(said("Which page about {item}?", item=item), item_papers(item, kind))
+
+    def action_which(self) -> None:
+        """Asks which area to look at; it stays chosen, whatever page one goes to meanwhile."""
+        self.do(self._which)
+
+    async def _which(self) -> None:
+        places = await self.desk.clerk.ask(lambda book: book.places())
+        areas = sorted({place.area for place in places if place.area})
+        options = [("", said("the whole plant")), *((area, said("area {area}", area=area)) for area in areas)]
+        picked = await self.asked(PickScreen(self.desk, said("Which area?"), options))
+        if picked is not None:
+            self.desk.area = picked or None
+            self.look()
 
     def action_lists(self) -> None:
         """Asks which page of the plant to read."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
+from functools import partial
 
 from upkeep.answers.board import Boards
 from upkeep.answers.faults.faults import FaultViews
@@ -17,13 +18,17 @@ from upkeep.due.states import State
 from upkeep.entries.standing import Standing
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import permit_left
-from upkeep.said import Said, minute, said, term
+from upkeep.said import Said, listed, said, term
 from upkeep.units.instants import from_utc_text, utc_text
 from upkeep.units.quantities import in_strokes
 from upkeep.views.board import BoardLine, BoardQuery
 from upkeep.views.hints import Hints
-from upkeep.views.overview.home import Home, HomePart, HomeRow, Part
-from upkeep.wording.jobs import job_said, not_accepted_said
+from upkeep.views.jobs import Lock
+from upkeep.views.overview.home import GoingOn, Home, HomePart, HomeRow, Part
+from upkeep.wording.jobs import LOCKED, going_on, not_accepted_said
+
+NOWHERE = "-"
+"""The place of what stands at none."""
 
 MOST = 200
 """Lines of one state that are gone through; the board has them all."""
@@ -31,20 +36,22 @@ MOST = 200
 _WEEK = timedelta(days=7)
 
 
-def home(context: Context, hints: Hints | None) -> Home:
-    """What waits for the lead at the moment of a context; ``hints`` are theirs alone (None: nobody looks)."""
-    pages = _Pages(context)
-    days = Days(context)
+def home(context: Context, hints: Hints | None, area: str | None = None) -> Home:
+    """What waits for the lead at the moment of a context, in the whole plant or an area; ``hints`` are theirs alone
+    (None: nobody looks), whatever area.  Raises :class:`NotFound` for an area that is none."""
+    if area is not None:
+        context.known.area(area)
+    pages, within, days = _Pages(context, area), partial(_within, context, area), Days(context)
     parts = [
-        _held(context),
+        within(_held(context)),
         pages.part(Part.STOP, State.STOP),
         pages.part(Part.OVERDUE, State.OVERDUE),
         pages.today(days.ends_today),
         pages.opening(days.ends_today, days.start + _WEEK),
-        _questions(context),
-        _faults(context),
+        within(_questions(context)),
+        within(_faults(context)),
         _hints(hints),
-        _permits(context),
+        within(_permits(context)),
     ]
     return Home(
         context.moment,
@@ -52,35 +59,54 @@ def home(context: Context, hints: Hints | None) -> Home:
         tuple(parts),
         days.week(pages.ahead(days.start + _WEEK)),
         soonest(context, pages.by_strokes()),
-        tuple(_now(context)),
+        _in_area(context, area, _now(context)),
     )
 
 
+def _within(context: Context, area: str | None, part: HomePart) -> HomePart:
+    """A part, one row of which is one thing, as far as it stands in an area."""
+    rows = _in_area(context, area, part.rows)
+    return HomePart(part.part, len(rows), rows)
+
+
+def _in_area(context: Context, area: str | None, rows: Iterable[HomeRow]) -> tuple[HomeRow, ...]:
+    """The rows at places of an area, and those at no place at all."""
+    areas = context.whereabouts.area_and_route
+    return tuple(row for row in rows if area is None or row.place == NOWHERE or areas(row.place)[0] == area)
+
+
 def _now(context: Context) -> Iterator[HomeRow]:
-    """The locks that hang, the shift whose handover nobody has accepted, the jobs under way."""
-    work, zone = WorkUnderWay(context), context.known.zone
+    """The presses that are locked, the shift whose handover nobody has accepted, the jobs under way."""
+    work = WorkUnderWay(context)
+    locks: dict[str, list[Lock]] = {}
     for lock in work.locks():
-        hangs = said("locked: {name} at {point}", name=lock.name, point=lock.point)
-        yield HomeRow(Part.LOCKED, lock.press, lock.press, since=lock.at, what=hangs)
+        locks.setdefault(lock.press, []).append(lock)
+    for press, hung in locks.items():
+        whose = listed(said("{name} at {point}", name=lock.name, point=lock.point) for lock in hung)
+        yield HomeRow(
+            GoingOn.LOCKED, press, press, since=hung[0].at, what=said("{sign}: {locks}", sign=LOCKED, locks=whose)
+        )
     left = not_accepted(context)
     if left is not None:
-        yield HomeRow(Part.HANDOVER, "-", since=context.known.calendar.named(left).end, what=not_accepted_said(left))
+        ended = context.known.calendar.named(left).end
+        yield HomeRow(GoingOn.HANDOVER, NOWHERE, since=ended, what=not_accepted_said(left))
     for job in work.jobs():
-        goes_on = said("{title}: {job}", title=job.title, job=job_said(job, lambda at: minute(at, zone)))
-        yield HomeRow(Part.JOB, job.place, job.item, since=job.began_at, what=goes_on)
+        (sign,) = going_on((), job)
+        goes_on = said("{sign}, {name}: {title}", sign=sign, name=job.name, title=job.title)
+        yield HomeRow(GoingOn.JOB, job.place, job.item, since=job.began_at, what=goes_on)
 
 
 class _Pages:
     """The lines of the board by state, each state read once."""
 
-    def __init__(self, context: Context) -> None:
-        self._boards, self._at = Boards(context), context.moment
+    def __init__(self, context: Context, area: str | None) -> None:
+        self._boards, self._at, self._area = Boards(context), context.moment, area
         self._read: dict[State, tuple[tuple[BoardLine, ...], int]] = {}
 
     def of(self, state: State) -> tuple[tuple[BoardLine, ...], int]:
         """The most urgent lines of a state, and how many there are in all."""
         if state not in self._read:
-            board = self._boards.window(BoardQuery(states=frozenset({state})), 0, MOST)
+            board = self._boards.window(BoardQuery(states=frozenset({state}), area=self._area), 0, MOST)
             self._read[state] = board.rows, board.total
         return self._read[state]
 
@@ -143,7 +169,7 @@ def _held(context: Context) -> HomePart:
 
 def _place_of(context: Context, item: str) -> str:
     known = context.known.items.get(item)
-    return context.whereabouts.place_of(known) if known is not None else "-"
+    return context.whereabouts.place_of(known) if known is not None else NOWHERE
 
 
 def _questions(context: Context) -> HomePart:
@@ -171,7 +197,7 @@ def _faults(context: Context) -> HomePart:
 def _hints(hints: Hints | None) -> HomePart:
     seen = hints.hints if hints is not None else ()
     rows = [
-        HomeRow(Part.HINTS, "-", since=hint.at, what=said("{name}: {seen}", name=hint.name, seen=hint.seen))
+        HomeRow(Part.HINTS, NOWHERE, since=hint.at, what=said("{name}: {seen}", name=hint.name, seen=hint.seen))
         for hint in seen
     ]
     return HomePart(Part.HINTS, len(rows), tuple(rows))

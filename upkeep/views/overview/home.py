@@ -12,11 +12,7 @@ from upkeep.views.board import BoardLine
 
 
 class Part(StrEnum):
-    """The parts of the page, in their order; before them what is going on at this moment."""
-
-    LOCKED = "locked"
-    HANDOVER = "handover not accepted"
-    JOB = "job under way"
+    """The parts of the page, in their order."""
 
     HELD = "held"
     STOP = "past the hard stop"
@@ -29,6 +25,14 @@ class Part(StrEnum):
     PERMITS = "permits running"
 
 
+class GoingOn(StrEnum):
+    """What goes on at this moment, before all parts."""
+
+    LOCKED = "locked"
+    HANDOVER = "handover not accepted"
+    JOB = "job under way"
+
+
 @frozen
 class HomeRow:
     """One row: an item that is held, a line or the cleans of a press folded to one (``lines``), a question, a fault.
@@ -37,7 +41,7 @@ class HomeRow:
     ``reason`` why it is held; ``fault`` the number of its report.
     """
 
-    part: Part
+    part: Part | GoingOn
     place: str
     item: str | None = None
     lines: tuple[BoardLine, ...] = ()
