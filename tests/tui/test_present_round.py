@@ -170,7 +170,7 @@ def test_what_was_done_this_shift_is_ticked_and_says_by_whom_and_when() -> None:
     assert " ".join(numbered_row(row, 25, None, names, 76).split()) == "ok done Daily clean M-12 06:05 Ana Example"
     longer = Now(MORNING, NOW.zone, Names([("ana", 1, "Anastasia Exampleforth")]))
     assert numbered_row(row, 25, None, longer, 60).split()[-1] == "06:05"
-    assert numbered_row(row, 25, None, longer, 90).rstrip().endswith("06:05 · Anastasia Exampleforth")
+    assert numbered_row(row, 25, None, longer, 90).rstrip().endswith("06:05 Anastasia Exampleforth")
 
 
 def test_what_sits_side_by_side_stands_in_brackets() -> None:
