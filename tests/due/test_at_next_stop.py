@@ -8,7 +8,7 @@ from tests.plants import at, book_of, line_at, task, why_of, write_each
 from tui.present.board import due_text as on_screen
 from upkeep.book import Book
 from upkeep.papers.board_text import due_said
-from upkeep.papers.week.week_rows import due_said as in_week
+from upkeep.papers.week.week_facts import due_said as in_week
 from upkeep.wording.sentences import ENGLISH
 
 SPRINGS = task("springs", "module", every="10 days", early_days=4, late_days=2, at_next_stop=True)

@@ -81,8 +81,9 @@ def test_no_rule_strikes_through_a_text() -> None:
         for sheet in of_pdf(document):
             texts = [shape for shape in sheet["drawn"] if shape[0] == "text"]
             levels = [shape for shape in sheet["drawn"] if shape[0] == "rule" and shape[2] == shape[4]]
-            for _, _, down, size, _, words in texts:
-                through = [level for level in levels if down - 0.5 * size * 25.4 / 72 < level[2] < down]
+            for _, left, down, size, _, words in texts:
+                beside = [level for level in levels if level[1] <= left <= level[3]]
+                through = [level for level in beside if down - 0.5 * size * 25.4 / 72 < level[2] < down]
                 assert not through, (words, through)
 
 

@@ -15,7 +15,7 @@ from upkeep.entries.origin import Proof
 from upkeep.papers.frame.frame_rows import frame_cells
 from upkeep.papers.week.week_text import week_text
 from upkeep.views.printed import Printed, Seal
-from upkeep.views.week import WeekList, WeekRow
+from upkeep.views.week import Deferred, Permit, Stands, WeekList, WeekRow
 from upkeep.wording.sentences import ENGLISH
 
 PRINTED = Printed(
@@ -94,7 +94,10 @@ BY_LAW = row(
     3, title="Thorough examination of press and guards by a competent person", item="P-07", state=State.OVERDUE,
     statutory=True, minutes=0.0, energy="lock", stop_at=datetime(2026, 3, 5, tzinfo=UTC),
 )  # fmt: skip
-FOREIGN = row(4, title="Łożyska prasy nasmarować; Öl prüfen", item="M-44", state=State.HELD)
+FOREIGN = row(
+    4, title="Łożyska prasy nasmarować; Öl prüfen", item="M-44", state=State.HELD, stands=Stands.HELD,
+    deferred=Deferred("Lea", "2026-03-06", 2), permit=Permit(18_400, 2_500),
+)  # fmt: skip
 MARKED_UP = row(5, title="<b>Clean</b> & oil \x07\x0c\x1b[31mthe slides", minutes=7.5)
 MIXED = (row(1), COUNTED, BY_LAW, FOREIGN, MARKED_UP)
 

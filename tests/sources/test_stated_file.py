@@ -9,7 +9,7 @@ import pytest
 from tests.commands import Said, Terminal
 from tests.plants import book_of, line_at, task
 from upkeep.book import Book
-from upkeep.papers.week.week_rows import last_done_said
+from upkeep.papers.week.week_facts import last_done_said
 
 TASKS = [task("lube", "module", every="1 month"), task("guard", "press", every="7 days")]
 MOMENT = "2026-03-02 08:00:00"

@@ -12,10 +12,12 @@ from upkeep.answers.unseen import unseen
 from upkeep.due.states import CALLING, State
 from upkeep.entries.origin import Proof
 from upkeep.keeping.context import Context
+from upkeep.keeping.holds import permit_left
 from upkeep.progress import Progress, Stage, Watch, nobody
+from upkeep.units.instants import utc_text
 from upkeep.units.weeks import iso_week, week_days
 from upkeep.views.board import BoardLine, BoardQuery
-from upkeep.views.week import WeekList, WeekRow
+from upkeep.views.week import Deferred, Permit, Stands, WeekList, WeekRow
 
 _PAGE = 500
 
@@ -48,7 +50,12 @@ def week_list(
         else:
             wanted.append(line)
     watch(Progress("gathered", len(wanted), len(wanted)))
-    wanted.sort(key=lambda line: (not _late(line), _route(context, line), line.place, line.item, line.task))
+    stands = {line.line: _stands(line, end) for line in wanted}
+    wanted.sort(
+        key=lambda line: (
+            stands[line.line] is not Stands.WALK, _route(context, line), line.place, line.item, line.task
+        )
+    )  # fmt: skip
     frame = printed(context, by, proof, known_at)
     return WeekList(
         plant=known.facts.name,
@@ -63,7 +70,7 @@ def week_list(
         oldest_count_press=frame.oldest_press,
         revision=frame.seal.entry,
         link=frame.seal.link,
-        rows=tuple(_row(number, line, context) for number, line in enumerate(wanted, 1)),
+        rows=tuple(_row(number, line, stands[line.line], context) for number, line in enumerate(wanted, 1)),
         left_to_rounds=rounds,
         known_at=known_at,
         waiting=unseen(context),
@@ -74,8 +81,15 @@ def week_list(
     )
 
 
-def _late(line: BoardLine) -> bool:
-    return line.state in (State.STOP, State.HELD, State.OVERDUE)
+def _stands(line: BoardLine, end: datetime) -> Stands:
+    """Where a line stands on the list of a week that ends at a moment."""
+    if line.state is State.HELD:
+        return Stands.HELD
+    if line.job is not None and line.job.interrupted_at is not None:
+        return Stands.WAITS
+    if line.state is State.OPEN and line.due_at is not None and line.due_at >= end and line.due_strokes is None:
+        return Stands.FAR
+    return Stands.WALK
 
 
 def _route(context: Context, line: BoardLine) -> int:
@@ -115,7 +129,24 @@ def _pages(board: Boards, query: BoardQuery, stage: Stage, watch: Watch) -> Iter
             return
 
 
-def _row(number: int, line: BoardLine, context: Context) -> WeekRow:
+def _deferred(line: BoardLine, context: Context) -> Deferred | None:
+    if line.deferred_to is None:
+        return None
+    rows = [row for row in context.rows.deferrals_of(line.item, line.task) if row.occurrence == line.occurrence]
+    by = context.names.of(rows[-1].by, rows[-1].entry) if rows else "-"
+    return Deferred(by, line.deferred_to, len(rows))
+
+
+def _permit(line: BoardLine, context: Context) -> Permit | None:
+    """The permit of an item that must not run."""
+    if line.state not in (State.HELD, State.STOP):
+        return None
+    row = context.findings.last_permit(line.item, utc_text(context.moment))
+    left = permit_left(context, line.item, context.moment)
+    return Permit(row.entry, left) if row is not None and left else None
+
+
+def _row(number: int, line: BoardLine, stands: Stands, context: Context) -> WeekRow:
     stated = None if line.last_done_at else context.rows.last_stated(line.item, line.task)
     return WeekRow(
         row=number,
@@ -142,4 +173,9 @@ def _row(number: int, line: BoardLine, context: Context) -> WeekRow:
         at_next_stop=line.at_next_stop,
         stopped_at=line.stopped_at,
         owner=line.owner,
+        area=line.area,
+        stands=stands,
+        waits_for=line.job.why if line.job is not None and stands is Stands.WAITS else "",
+        deferred=_deferred(line, context),
+        permit=_permit(line, context),
     )

@@ -75,7 +75,8 @@ def week(
 
 def _with_words(week: WeekList) -> dict[str, Any]:
     """The list for programs: as data, and beside it the English texts of the printed one."""
-    from upkeep.papers.week.week_rows import due_said, last_done_said, not_listed, window_said
+    from upkeep.papers.week.week_facts import due_said, last_done_said, window_said
+    from upkeep.papers.week.week_notes import not_listed
 
     zone = Zone(week.zone)
     rows = [

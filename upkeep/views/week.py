@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from enum import StrEnum
 
 from upkeep.due.states import State
 from upkeep.entries.origin import Proof
@@ -11,6 +12,35 @@ from upkeep.plant.model import SignedWith
 from upkeep.views.printed import Printed, Seal
 from upkeep.views.questions import Question
 from upkeep.views.training import TrainingEnd
+
+
+class Stands(StrEnum):
+    """Where a row stands on the list: among what can be done in one walk through the hall, or in the box at its end."""
+
+    WALK = "walk"
+    HELD = "held"
+    """Its item must not run until it is released."""
+    WAITS = "waits"
+    """Somebody has begun it, and it waits for something."""
+    FAR = "far"
+    """Its window is open, but it is not due within the week."""
+
+
+@frozen
+class Deferred:
+    """How a row was put off: by whom last (the name of then), to which later point, how often in all."""
+
+    by: str
+    to: str
+    times: int
+
+
+@frozen
+class Permit:
+    """The deviation permit that runs for the item of a row: its entry, and how many strokes are left of it."""
+
+    entry: int
+    left: int
 
 
 @frozen
@@ -34,6 +64,11 @@ class WeekRow:
         kit: whether it takes the parts kit.
         last_done_at: when it was last done; None: never in this book.
         last_stated: the day it is stated to have been done last, before the book; None: nobody said.
+        area: the area of its place.
+        stands: where it stands on the list.
+        waits_for: what a job that was begun waits for.
+        deferred: how it was put off; None: it was not.
+        permit: the deviation permit under which its item runs; None: none does.
     """
 
     row: int
@@ -60,6 +95,11 @@ class WeekRow:
     at_next_stop: bool = False
     stopped_at: datetime | None = None
     owner: str | None = None
+    area: str = "-"
+    stands: Stands = Stands.WALK
+    waits_for: str = ""
+    deferred: Deferred | None = None
+    permit: Permit | None = None
 
 
 @frozen

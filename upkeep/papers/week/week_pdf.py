@@ -1,7 +1,7 @@
-"""The weekly due list as a PDF to print, carry on a clipboard, write on and type back in by row number.
+"""The weekly due list as a PDF to print, carry on a clipboard, write on and type or scan back in.
 
-Upright A4 or Letter, black on white, 10 points, the row numbers larger.  Each row has boxes for count, time, initials,
-result and remark.  Short rows are 25 and more to a page; a long text makes its row higher and is never cut.
+Upright A4 or Letter, black on white, 10 points, the row numbers larger.  Each row has a box to tick, its code, boxes
+for count, time and initials, and 45 mm for a remark.  A long text makes its row higher and is never cut.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from upkeep.papers.frame.frame_rows import FrameCells
 from upkeep.papers.frame.head import Head
 from upkeep.papers.frame.pages import page_text, paged
 from upkeep.papers.frame.pen import Pen
+from upkeep.papers.week.flow import Run, flow
 from upkeep.papers.week.week_rows import RowCells, WeekCells, week_cells
 from upkeep.progress import Progress, Watch, nobody, watched
 from upkeep.said import said
@@ -21,45 +22,40 @@ from upkeep.views.week import WeekList
 from upkeep.wording.sentences import Reader, text
 from upkeep.wording.text import wrapped
 
-_MARGIN = 16.0
-_SIZE, _LEADING = 10.0, 11.0
-_SMALL, _SMALL_LEADING = 8.0, 9.4
-_NUMBER = 15.0
-_PAD = 1.6
+_MARGIN = 15.0
+_SIZE, _LEADING = 10.0, 10.6
+_NUMBER, _TICK = 13.0, 9.0
+_PAD = 1.3
 _THIN, _THICK = 0.4, 1.2
-
-_CELLS = (30.0, 128.0, 126.0, 54.0)
-_BOXES = (50.0, 36.0, 33.0, 38.0)
-"""Widths of the printed cells and of the boxes but for the last, which gets what is left."""
+_CODE, _MODULES = 25.0, 29
+"""A side of the code of a row with its empty edge, in points, and in modules."""
+_FIRST, _GAP = 36.0, 4.0
+"""Width of what stands before the text: number and tick; and the least that stays empty before the next column."""
+_BOXES = (42.0, 30.0, 36.0)
+_REMARK = 127.6
+"""Widths of the boxes to write in; that for the remark is 45 mm wide."""
 
 _LACKING = said("[U+...] stands for a character that cannot be printed here; the text version of the list has it.")
 
 
 @frozen
-class _Line:
-    text: str
-    bold: bool
+class _Block:
+    """What stands together: the lines of a row to be done (``row``), of one apart, of a note."""
 
-
-@frozen
-class _Row:
-    """One row, wrapped: its number and the lines of its three cells."""
-
-    number: str
-    cells: tuple[tuple[_Line, ...], ...]
-
-    @property
-    def lines(self) -> int:
-        return max(2, *(len(cell) for cell in self.cells))
+    lines: tuple[tuple[Run, ...], ...]
+    row: RowCells | None = None
+    number: str = ""
+    ruled: bool = False
 
     @property
     def height(self) -> float:
-        return self.lines * _LEADING + 2 * _PAD
+        least = 23.0 if self.row is not None else 0.0
+        return max(least, len(self.lines) * _LEADING + 2 * _PAD)
 
-    def parts(self, most: int) -> Iterator[_Row]:
-        """The row in pieces of at most so many lines."""
-        for start in range(0, self.lines, most):
-            yield _Row(self.number, tuple(cell[start : start + most] for cell in self.cells))
+    def parts(self, most: int) -> Iterator[_Block]:
+        """The block in pieces of at most so many lines."""
+        for start in range(0, max(len(self.lines), 1), most):
+            yield replace(self, lines=self.lines[start : start + most])
 
 
 def week_pdf(week: WeekList, reader: Reader, paper: str = "A4", watch: Watch = nobody) -> bytes:
@@ -80,25 +76,24 @@ class _Sheet:
         self._cells = _printable(cells, pen, text(_LACKING, reader))
         frame = FrameCells(self._cells.heading, self._cells.seal)
         self._head = Head(pen, self._cells.title, frame, self._cells.days, _MARGIN)
-        self._legend = self._lines((self._cells.legend,), _SMALL)
-        self._first = self._head.bottom + 2 * _SMALL_LEADING + 3
-        self._last = pen.height - _MARGIN - _SMALL_LEADING * len(self._legend) - _LEADING - 6
-        self._edges = _edges(self._left, self._right)
-
-    def _lines(self, texts: Sequence[str], size: float) -> list[str]:
-        measure = self._pen.measure(size)
-        return [line for shown in texts for line in wrapped(shown, self._right - self._left, measure)]
+        self._legend = wrapped(self._cells.legend, self._right - self._left, pen.measure(_SIZE))
+        self._closing = wrapped(self._cells.closing, self._right - self._left, pen.measure(_SIZE, bold=True))
+        boxes = self._right - _REMARK - sum(_BOXES)
+        self._code, self._text = boxes - _CODE, self._left + _FIRST
+        self._edges = (boxes, boxes + _BOXES[0], boxes + sum(_BOXES[:2]), boxes + sum(_BOXES))
+        self._columns = wrapped(self._cells.columns, self._code - self._text - _GAP, pen.measure(_SIZE))
+        self._first = self._head.bottom + len(self._columns) * _LEADING + 3
+        self._last = pen.height - _MARGIN - _LEADING * (len(self._legend) + len(self._closing)) - 3
 
     def document(self, watch: Watch) -> bytes:
         """Draws everything."""
         room = self._last - self._first
         most = int((room - 2 * _PAD) / _LEADING)
-        set_rows = watched(self._cells.rows, "rows", len(self._cells.rows), watch)
-        rows = [part for row in set_rows for part in self._row(row).parts(most)]
-        pages = paged([row.height for row in rows], room)
+        blocks = [part for block in self._blocks(watch) for part in block.parts(most)]
+        pages = paged([block.height for block in blocks], room)
         for number, page in enumerate(pages, 1):
             self._above(page_text(number, len(pages), self._reader))
-            self._rows([rows[index] for index in page])
+            self._blocks_of([blocks[index] for index in page])
             self._below()
             self._pen.end_page()
             watch(Progress("pages", number - 1, len(pages)))
@@ -106,80 +101,79 @@ class _Sheet:
         watch(Progress("pages", len(pages), len(pages)))
         return made
 
-    def _row(self, row: RowCells) -> _Row:
-        bold = (True, row.urgent, True)
-        return _Row(
-            row.number,
-            tuple(
-                tuple(self._cell(texts, width - 2 * _PAD, first_bold))
-                for texts, width, first_bold in zip(row.cells, _CELLS[1:], bold, strict=True)
-            ),
-        )
+    def _blocks(self, watch: Watch) -> Iterator[_Block]:
+        cells, wide = self._cells, self._right - self._left
+        for row in watched(cells.rows, "rows", len(cells.rows), watch):
+            yield _Block(self._flow(row.parts, self._code - self._text - _GAP), row, row.number)
+        if not cells.rows:
+            yield _Block(self._flow(((cells.nothing_due, True),), wide))
+        if cells.apart:
+            yield _Block(self._flow(((cells.apart_title, True),), wide), ruled=True)
+        for row in cells.apart:
+            yield _Block(self._flow(row.parts, self._right - self._text), number=row.number)
+        for place, note in enumerate(cells.notes):
+            yield _Block(self._flow(((note, False),), wide), ruled=place == 0)
+        yield _Block(((), *self._flow(((cells.signature, True),), wide)), ruled=True)
 
-    def _cell(self, texts: Sequence[str], width: float, first_bold: bool) -> Iterator[_Line]:
-        for index, shown in enumerate(texts):
-            bold = first_bold and index == 0
-            for line in wrapped(shown, width, self._pen.measure(_SIZE, bold)):
-                yield _Line(line, bold)
+    def _flow(self, parts: Sequence[tuple[str, bool]], room: float) -> tuple[tuple[Run, ...], ...]:
+        return flow(parts, room, self._pen.measure(_SIZE), self._pen.measure(_SIZE, bold=True))
 
     def _above(self, page: str) -> None:
-        pen = self._pen
+        pen, top = self._pen, self._head.bottom
         self._head.draw(page)
-        for edge, heads in zip(
-            self._edges, (*self._cells.headings, *((box,) for box in self._cells.boxes)), strict=False
-        ):
-            for index, head in enumerate(heads, 1):
-                pen.text(edge + _PAD, self._head.bottom + index * _SMALL_LEADING, head, _SMALL)
+        for place, line in enumerate(self._columns, 1):
+            pen.text(self._text, top + place * _LEADING, line, _SIZE)
+        for edge, box in zip(self._edges, self._cells.boxes, strict=True):
+            pen.text(edge + _PAD, top + _LEADING, box, _SIZE)
         pen.across(self._left, self._right, self._first, _THICK)
 
-    def _rows(self, rows: Sequence[_Row]) -> None:
+    def _blocks_of(self, blocks: Sequence[_Block]) -> None:
         top = self._first
-        for row in rows:
-            self._draw(row, top)
-            top += row.height
-            self._pen.across(self._left, self._right, top, _THIN)
-        for edge in self._edges[len(_CELLS) :]:
-            self._pen.upright(edge, self._first, top, _THIN)
-        if not rows:
-            self._pen.text(self._left, top + 2 * _LEADING, self._cells.nothing_due, _SIZE, bold=True)
+        for block in blocks:
+            if block.ruled:
+                self._pen.across(self._left, self._right, top, _THICK)
+            self._draw(block, top)
+            top += block.height
+            if block.row is not None:
+                self._pen.across(self._left, self._code, top, _THIN)
+                self._pen.across(self._edges[0], self._right, top, _THIN)
 
-    def _draw(self, row: _Row, top: float) -> None:
-        pen, room = self._pen, _CELLS[0] - 2 * _PAD
-        size = min(_NUMBER, _NUMBER * room / pen.measure(_NUMBER, bold=True)(row.number))
-        pen.text(self._left + _PAD, top + _PAD + size, row.number, size, bold=True)
-        for edge, cell in zip(self._edges[1:], row.cells, strict=False):
-            for index, line in enumerate(cell, 1):
-                pen.text(edge + _PAD, top + index * _LEADING, line.text, _SIZE, line.bold)
+    def _draw(self, block: _Block, top: float) -> None:
+        pen, left = self._pen, self._text if block.number else self._left
+        for place, line in enumerate(block.lines, 1):
+            for along, words, bold in line:
+                pen.text(left + along, top + place * _LEADING - 0.6, words, _SIZE, bold)
+        room = _FIRST - (_TICK + 5 if block.row is not None else 2)
+        if block.number:
+            large = _SIZE if block.row is None else _NUMBER
+            size = min(large, large * room / pen.measure(large, bold=True)(block.number))
+            pen.text(self._left, top + large, block.number, size, bold=True)
+        if block.row is not None:
+            pen.box(self._text - _TICK - 3, top + 3, _TICK, _TICK, 0.8)
+            pen.code(self._code, top + (23.0 - _CODE) / 2, _CODE, block.row.code)
+            for edge in self._edges:
+                pen.upright(edge, top, top + block.height, _THIN)
 
     def _below(self) -> None:
-        down = self._last + 4
+        down = self._last + 2
         self._pen.across(self._left, self._right, down, _THICK)
-        for line in self._legend:
-            down += _SMALL_LEADING
-            self._pen.text(self._left, down, line, _SMALL)
-        self._pen.text(self._left, down + _LEADING + 1, self._cells.closing, _SIZE, bold=True)
-
-
-def _edges(left: float, right: float) -> tuple[float, ...]:
-    """Where each column begins, and where the last one ends."""
-    edges = [left]
-    for width in (*_CELLS, *_BOXES):
-        edges.append(edges[-1] + width)
-    return (*edges, right)
+        for bold, lines in ((False, self._legend), (True, self._closing)):
+            for line in lines:
+                down += _LEADING
+                self._pen.text(self._left, down, line, _SIZE, bold)
 
 
 def _printable(cells: WeekCells, pen: Pen, lacking: str) -> WeekCells:
     """The same list in letters the pen has; a note says so where it lacks some."""
 
-    def shown(texts: Sequence[str]) -> tuple[str, ...]:
-        return tuple(map(pen.shown, texts))
+    def row_shown(row: RowCells) -> RowCells:
+        return replace(row, where=pen.shown(row.where), task=pen.shown(row.task), facts=pen.shown(row.facts))
 
     made = replace(
         cells,
-        heading=shown(cells.heading),
-        legend=pen.shown(cells.legend),
-        rows=tuple(
-            replace(row, task=shown(row.task), due=shown(row.due), hands=shown(row.hands)) for row in cells.rows
-        ),
+        heading=tuple(map(pen.shown, cells.heading)),
+        rows=tuple(map(row_shown, cells.rows)),
+        apart=tuple(map(row_shown, cells.apart)),
+        notes=tuple(map(pen.shown, cells.notes)),
     )
-    return made if made == cells else replace(made, legend=f"{made.legend} {lacking}")
+    return made if made == cells else replace(made, notes=(*made.notes, lacking))

@@ -6,8 +6,8 @@ Prints at 10 points on A4 and Letter.  All that is not a person's own text is AS
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import zip_longest
 
+from upkeep.papers.frame.framed_text import LINES
 from upkeep.papers.frame.pages import page_text, paged
 from upkeep.papers.week.week_rows import RowCells, WeekCells, week_cells
 from upkeep.progress import Watch, nobody, watched
@@ -15,22 +15,18 @@ from upkeep.views.week import WeekList
 from upkeep.wording.sentences import Reader
 from upkeep.wording.text import WIDTH, padded, width_of, wrapped
 
-LINES = 60
-
 _NUMBER = 4
-_CELLS = (31, 32, 10)
-_BLANKS = (9, 6, 5, 7, 10)
-"""Columns left to write in, one for each of the boxes."""
+_ROOM = WIDTH - _NUMBER - 1
+_BLANKS = (9, 6, 5)
+"""Columns left to write in, one for each of the boxes but the last, which gets what is left."""
 
 
 def week_text(week: WeekList, reader: Reader, watch: Watch = nobody) -> str:
     """The pages of a weekly due list, one after the other; ``watch`` is told how many rows are worded and set."""
     cells = week_cells(week, reader, watch)
-    above, below = _above(cells), _below(cells)
+    above, below = _above(cells), ["-" * WIDTH, *wrapped(cells.legend, WIDTH), "", *wrapped(cells.closing, WIDTH)]
     room = LINES - len(above) - len(below) - 1
-    write_in = _to_write_in(cells)
-    set_rows = watched(cells.rows, "rows", len(cells.rows), watch)
-    blocks = [block for row in set_rows for block in _blocks(row, write_in, room)] or [["", cells.nothing_due, ""]]
+    blocks = [part for block in _blocks(cells, watch) for part in _parts(block, room)]
     pages = paged([len(block) for block in blocks], room)
     return "\f".join(
         _page([_title(cells, page_text(number, len(pages), reader)), *above, *_lines(blocks, page), *below])
@@ -53,30 +49,42 @@ def _title(cells: WeekCells, page: str) -> str:
 
 def _above(cells: WeekCells) -> list[str]:
     heading = [line for text in cells.heading for line in wrapped(text, WIDTH)]
-    return [*heading, "=" * WIDTH, *_beside(cells.headings[0][0], cells.headings[1:]), "-" * WIDTH]
+    return [*heading, "=" * WIDTH, *_indented(cells.columns), "-" * WIDTH]
 
 
-def _below(cells: WeekCells) -> list[str]:
-    return ["-" * WIDTH, *wrapped(cells.legend, WIDTH), "", *wrapped(cells.closing, WIDTH)]
+def _blocks(cells: WeekCells, watch: Watch) -> Iterator[list[str]]:
+    """What may not be parted, while it fits on a page: each row, the box at the end, each note."""
+    write_in = _to_write_in(cells)
+    for row in watched(cells.rows, "rows", len(cells.rows), watch):
+        yield [*_row(row), write_in]
+    if not cells.rows:
+        yield ["", cells.nothing_due, ""]
+    for place, row in enumerate(cells.apart):
+        title = ["=" * WIDTH, *wrapped(cells.apart_title, WIDTH)] if place == 0 else []
+        yield [*title, *_row(row)]
+    for place, note in enumerate(cells.notes):
+        yield [*(["=" * WIDTH] if place == 0 else []), *wrapped(note, WIDTH)]
+    yield ["", *wrapped(cells.signature, WIDTH)]
 
 
-def _blocks(row: RowCells, write_in: str, room: int) -> Iterator[list[str]]:
-    """The lines of a row; in several blocks where it is longer than a page."""
-    lines = [*_beside(row.number, row.cells), "", write_in]
-    for start in range(0, len(lines), room):
-        yield lines[start : start + room]
+def _parts(block: list[str], room: int) -> Iterator[list[str]]:
+    for start in range(0, len(block), room):
+        yield block[start : start + room]
 
 
-def _beside(number: str, cells: Sequence[Sequence[str]]) -> Iterator[str]:
-    """The lines of a row's cells, side by side, each wrapped to its width."""
-    sides = [
-        [line for text in cell for line in wrapped(text, width)] for cell, width in zip(cells, _CELLS, strict=True)
-    ]
-    for first, lines in enumerate(zip_longest(*sides, fillvalue="")):
-        beside = " ".join(padded(line, width) for line, width in zip(lines, _CELLS, strict=True))
-        yield f"{'' if first else number:>{_NUMBER}} {beside}"
+def _row(row: RowCells) -> list[str]:
+    words = " ".join(text for text, _ in row.parts)
+    first, *rest = _indented(f"{words}; {row.code}")
+    return [f"{row.number:>{_NUMBER}} {first.lstrip(' ')}", *rest]
+
+
+def _indented(words: str) -> list[str]:
+    return [" " * (_NUMBER + 1) + line for line in wrapped(words, _ROOM)]
 
 
 def _to_write_in(cells: WeekCells) -> str:
-    blanks = (f"{box} {'_' * width}" for box, width in zip(cells.boxes, _BLANKS, strict=True))
-    return " " * (_NUMBER + 1) + " ".join(blanks)
+    """The boxes of a row: one to tick, then each with its name and a blank."""
+    *short, remark = cells.boxes
+    blanks = " ".join(f"{box} {'_' * width}" for box, width in zip(short, _BLANKS, strict=True))
+    line = f"[ ] {blanks} {remark} "
+    return " " * (_NUMBER + 1) + line + "_" * max(8, _ROOM - width_of(line))
