@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from PIL import Image
 
+from tests.plants import write
 from tests.station.browsers import MM, PHONE, TABLET, Stations, fits, here, tablet, until
 
 if TYPE_CHECKING:
@@ -97,6 +98,9 @@ def test_what_one_tablet_writes_the_other_shows_and_no_field_in_use_is_touched(
         typing.wait_for_selector(".hold")  # told without taking the keys away
         typing.keyboard.type("34")
         assert typing.input_value("#count") == "1234"
+        with stations.plant.book() as book:  # as a terminal beside them writes
+            write(book, "2026-03-02 06:05 sign P-07/wipe for 2026-03-02/early by ana")
+        watching.wait_for_selector(".row.done >> text=done 06:05 Ana")
 
 
 def test_a_form_waits_while_the_network_is_away_and_is_sent_once(browser: Browser, stations: Stations) -> None:

@@ -17,12 +17,16 @@ from tests.plants import book_of
 from upkeep.cli.run import run
 from upkeep.errors import Refused
 from upkeep.service.serve import serve
+from upkeep.station.server import patience
 from upkeep.station.server.run import serving
 from upkeep.station.server.setting import Setting
 
 HOME = Path(__file__).parent
 PEM, KEY = HOME / "plant.pem", HOME / "plant.key"
 """Made for these tests with `openssl req -x509`, for localhost and strokebook.plant, for 100 years; worth nothing."""
+
+
+LOOK = b"GET /wall HTTP/1.1\r\nHost: localhost\r\n\r\n"
 
 
 @pytest.fixture
@@ -74,6 +78,44 @@ def test_with_the_plants_certificate_the_pages_come_by_tls(book: Path) -> None:
         assert answer.status == 200
         assert "__Host-station=" in str(answer.getheader("set-cookie"))
         asking.close()
+
+
+def asked(port: int, sends: bytes, source: str = "127.0.0.1") -> socket.socket:
+    """A connection over which something was sent."""
+    asking = socket.create_connection(("127.0.0.1", port), timeout=60, source_address=(source, 0))
+    asking.sendall(sends)
+    return asking
+
+
+@pytest.mark.parametrize(
+    "sends",
+    [b"", b"GET / HTTP/1.1\r\nHost: localhost\r\nX-Slow: ", LOOK + b"GET / HTTP/1.1\r\n",
+     b"POST /at/P-07/who HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nContent-Length: 9\r\n\r\na"],
+    ids=["nothing", "half a head", "half a second head", "half a form"],
+)  # fmt: skip
+def test_who_does_not_come_to_an_end_is_hung_up_on(
+    book: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture, sends: bytes
+) -> None:
+    """Slow headers and slow bodies: each holds a connection, and holds it no longer than the server is patient."""
+    monkeypatch.setattr(patience, "WHOLE_WITHIN", 0.2)
+    with serving(Setting(book, port=0)) as port:
+        asking = asked(port, sends)
+        while asking.recv(65536):
+            pass
+        asking.close()
+        assert asked(port, LOOK).recv(12) == b"HTTP/1.1 200"
+    assert "A page failed" not in caplog.text
+
+
+def test_no_address_takes_all_connections(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(patience, "FROM_ONE", 2)
+    with serving(Setting(book, port=0)) as port:
+        held = [asked(port, LOOK[:9]) for _ in range(2)]
+        with pytest.raises(ConnectionError), asked(port, LOOK) as third:
+            raise ConnectionError if third.recv(12) == b"" else AssertionError
+        assert asked(port, LOOK, "127.0.0.2").recv(12) == b"HTTP/1.1 200"
+        for one in held:
+            one.close()
 
 
 def test_an_address_that_is_taken_is_told_with_its_reason(book: Path) -> None:

@@ -56,7 +56,7 @@ class Visitor:
 
     def presses(self, button: str, **typed: Any) -> Visitor:
         """Presses the button with these words in its form, the fields filled in."""
-        form = next(form for form in _forms(self.html) if button in form.buttons)
+        form = next(form for form in forms_of(self.html) if button in form.buttons)
         name, value = form.buttons[button]
         data = {
             **form.fields,
@@ -95,7 +95,7 @@ class Visitor:
 
     def hidden(self, name: str) -> str:
         """The value of a field in the first form that has it."""
-        return next(form.fields[name] for form in _forms(self.html) if name in form.fields)
+        return next(form.fields[name] for form in forms_of(self.html) if name in form.fields)
 
 
 def _field(key: str) -> str:
@@ -105,13 +105,18 @@ def _field(key: str) -> str:
 
 
 @dataclass
-class _Form:
+class Form:
+    """A form of a page: where it goes, its fields with what stands in them, which of them are hidden, its buttons by
+    their words, each with its name and value."""
+
     action: str
     fields: dict[str, str]
+    hidden: frozenset[str]
     buttons: dict[str, tuple[str, str]]
 
 
-def _forms(html: str) -> Iterator[_Form]:
+def forms_of(html: str) -> Iterator[Form]:
+    """The forms of a page, from its head down."""
     for head, inside in re.findall(r"<form([^>]*)>(.*?)</form>", html, re.S):
         inputs = [_attributes(tag) for tag in re.findall(r"<input([^>]*)>", inside)]
         given = [one for one in inputs if one.get("type") != "file" and "name" in one]
@@ -123,7 +128,8 @@ def _forms(html: str) -> Iterator[_Form]:
                 one.get("name", ""),
                 one.get("value", ""),
             )
-        yield _Form(_attributes(head).get("action", ""), fields, buttons)
+        hidden = frozenset(one["name"] for one in given if one.get("type") == "hidden")
+        yield Form(_attributes(head).get("action", ""), fields, hidden, buttons)
 
 
 def _attributes(tag: str) -> dict[str, str]:

@@ -8,7 +8,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.body_limit import RequestBodyLimitMiddleware
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
@@ -70,6 +70,7 @@ def application(desk: Desk, rates: Rates | None = None) -> Starlette:
             BadgeScanned: coming.badge,
             StrokebookError: wrong.refused,
             HTTPException: wrong.not_there,
+            ClientDisconnect: wrong.gone,
             Exception: wrong.failed,
         },
     )
@@ -102,6 +103,10 @@ class _Wrong:
         }
         unclear = said("The browser sent something this server cannot read. Nothing was written.")
         return await self._page(request, sentences.get(error.status_code, unclear), error.status_code)
+
+    async def gone(self, request: Request, error: Exception) -> Response:
+        """Whoever sent a form left in the middle of it, or took too long: nobody hears the answer."""
+        return Response(status_code=400)
 
     async def failed(self, request: Request, error: Exception) -> Response:
         """A fault of the program: told in the log; the person is told to look."""

@@ -26,12 +26,15 @@ def serving(setting: Setting) -> Iterator[int]:
     """Serves the stations until the end; gives the port.  Raises :class:`Refused` where the address is taken."""
     import uvicorn
 
+    from upkeep.station.server.patience import PatientOnce
+
     desk = Desk(setting)
     with _listening(setting) as listening:
         desk.open()
         config = uvicorn.Config(
-            application(desk), log_config=None, access_log=False, lifespan="off", ws="none", server_header=False,
-            proxy_headers=False, limit_concurrency=_AT_ONCE, timeout_graceful_shutdown=_GRACE_SECONDS,
+            application(desk), http=PatientOnce, log_config=None, access_log=False, lifespan="off", ws="none",
+            server_header=False, proxy_headers=False, limit_concurrency=_AT_ONCE,
+            timeout_graceful_shutdown=_GRACE_SECONDS,
             ssl_certfile=setting.certificate, ssl_keyfile=setting.key,
         )  # fmt: skip
         server = uvicorn.Server(config)
