@@ -30,7 +30,8 @@ ACCEPTED = ROOT / "tests" / "tui" / "__snapshots__" / "test_snapshots"
 PICTURE_OF = {
     "board.svg": "test_the_board_looks_as_accepted[80x24].svg",
     "round.svg": "test_the_round_looks_as_accepted[80x24].svg",
-    "sign-off.svg": "test_the_sign_off_form_looks_as_accepted[80x24].svg",
+    "home.svg": "test_the_page_a_lead_begins_with_looks_as_accepted[80x24].svg",
+    "check.svg": "test_the_check_form_looks_as_accepted[80x24].svg",
 }
 """The accepted picture of a screen behind each picture of README.md, which so cannot show another program."""
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from demo_plant.build import build
 from demo_plant.codes import CODE, give_codes
@@ -21,9 +21,10 @@ from upkeep.station.server.run import serving
 from upkeep.station.server.setting import Setting
 
 PICTURES = Path(__file__).with_name("pictures")
-PHOTOGRAPHED = {"round": "/at/P-02", "handover": "/at/P-02/handover"}
-"""Pages at a tablet, by the name of their picture."""
+PRESS = "P-03"
+GOES_IN = "DS-001"
 WALL = (1280, 720)
+UPPER_HALF = {"x": 0.0, "y": 0.0, "width": TABLET[0], "height": TABLET[1] / 2}
 
 
 @contextmanager
@@ -38,21 +39,46 @@ def demo_stations() -> Iterator[str]:
 
 
 def photograph(browser: Browser, address: str, folder: Path) -> None:
-    """The pages at a tablet, somebody named at it, and the wall."""
-    page = browser.new_context(viewport={"width": TABLET[0], "height": TABLET[1]}).new_page()
-    page.goto(f"{address}/at/P-02/who")
-    page.fill("#person", "uwe")
+    """An operator comes to a press and sees its round; a set-up technician changes tools there; the wall."""
+    place = f"{address}/at/{PRESS}"
+    page = _tablet(browser)
+    _says_who(page, place, "ana")
+    page.screenshot(path=folder / "code.png", clip=UPPER_HALF)  # type: ignore[arg-type]
+    _proves_it(page)
+    page.goto(f"{place}?count=later")
+    page.screenshot(path=folder / "round.png")
+    page = _tablet(browser)
+    _says_who(page, place, "quirin")
+    _proves_it(page)
+    page.goto(f"{place}/handover")
+    page.screenshot(path=folder / "handover.png")
+    page.goto(f"{place}/change")
+    page.fill("main input[name=scanned]", GOES_IN)
     page.keyboard.press("Enter")
-    page.fill("input[name=secret]", CODE)
-    page.keyboard.press("Enter")
-    page.wait_for_selector("#count, ol.rows")
-    page.goto(f"{address}/at/P-02?count=later")
-    for name, path in PHOTOGRAPHED.items():
-        page.goto(address + path)
-        page.screenshot(path=folder / f"{name}.png", full_page=False)
+    page.wait_for_selector("main .option")
+    page.locator("button.main").click()
+    page.wait_for_selector(".next")
+    page.screenshot(path=folder / "change.png")
     wall = browser.new_context(viewport={"width": WALL[0], "height": WALL[1]}).new_page()
     wall.goto(f"{address}/wall")
     wall.screenshot(path=folder / "wall.png")
+
+
+def _tablet(browser: Browser) -> Page:
+    return browser.new_context(viewport={"width": TABLET[0], "height": TABLET[1]}).new_page()
+
+
+def _says_who(page: Page, place: str, person: str) -> None:
+    page.goto(f"{place}/who")
+    page.fill("#person", person)
+    page.keyboard.press("Enter")
+    page.wait_for_selector("input[name=secret]")
+
+
+def _proves_it(page: Page) -> None:
+    page.fill("input[name=secret]", CODE)
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#count, ol.rows")
 
 
 def main() -> None:
