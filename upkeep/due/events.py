@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from upkeep.counting.strokes import reached
+from upkeep.counting.since import StrokesSince
 from upkeep.due.edges import Edges
 from upkeep.due.facts import LineFacts, Setting, Trigger
 from upkeep.due.reasons import After, AfterShutdown
@@ -47,5 +47,5 @@ def after_shutdown(facts: LineFacts, setting: Setting) -> Trigger | None:
 
 
 def _until_it_runs(facts: LineFacts, setting: Setting, opens: datetime, due: datetime) -> Edges:
-    ran = reached(setting.counts, facts.item.id, opens, facts.task.used_from) or NEVER
+    ran = StrokesSince(setting.counts, facts.item.id, opens).reached(facts.task.used_from) or NEVER
     return Edges(opens, due, ran, ran if facts.task.stop_days is not None else NEVER).in_order()

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
-from functools import partial
 
 from upkeep.counting.marks import Band
-from upkeep.counting.strokes import BEGINNING, possibly_reached, reached, strokes_between, strokes_since_new
+from upkeep.counting.since import StrokesSince
+from upkeep.counting.strokes import BEGINNING
 from upkeep.due.edges import Edges, stroke_limits, usage_edges
 from upkeep.due.facts import Deferral, Done, LineFacts, Setting, Trigger, names_strokes
 from upkeep.due.reasons import Life, Usage
@@ -39,34 +39,29 @@ def usage_trigger(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, B
     halved = last is not None and last.grade in HALVING_GRADES
     if halved:
         interval = max(1, interval // 2)
-    counts, item = setting.counts, facts.item.id
     start = last.at if last else facts.since
+    # To NEVER, not to now: a row of the board does not go stale, so nothing in it may hang on when it was made.
+    since = StrokesSince(setting.counts, facts.item.id, start)
     # Planned points are named in strokes since new, so that a name stays when the work is done early or late.
-    at_start = strokes_since_new(counts, item, start).best
+    at_start = since.new_at_start
     overrun = _overrun(facts.task, last, at_start)
     allowed = max(1, interval - overrun)
     cancelled = _cancelled(facts, last)
     if cancelled is not None:
         # What was cancelled is passed over: the next point lies an interval behind it, whatever was done since.
         allowed = max(1, cancelled - at_start + interval)
-    # To NEVER, not to now: a row of the board does not go stale, so nothing in it may hang on when it was made.
-    done = strokes_between(counts, item, start, NEVER)
-    edges = usage_edges(
-        # The window and the grace are shares of the whole interval, also where an overrun has used some of it up.
-        stroke_limits(facts.task, interval).sooner(interval - allowed),
-        partial(reached, counts, item, start),
-        partial(possibly_reached if done.estimated else reached, counts, item, start),
-    )
-    reason = Usage(*done, allowed, last is not None, last.grade if halved and last else None, overrun or None)
-    if done.estimated:
-        reason = replace(reason, doubts=counts.doubts(item, start) or None)
+    # The window and the grace are shares of the whole interval, also where an overrun has used some of it up.
+    limits = stroke_limits(facts.task, interval).sooner(interval - allowed)
+    edges = usage_edges(limits, since.reached, since.possibly_reached)
+    grade = last.grade if halved and last else None
+    reason = Usage(*since.done, allowed, last is not None, grade, overrun or None, doubts=since.doubts)
     deferral = _deferral(facts, start)
     if deferral is not None:
         # Up to the stroke it was moved to it is in time; the one after is late.
         past = max(1, int(deferral.to) - at_start + 1)
-        edges = _deferred(edges, reached(counts, item, start, past) or NEVER)
+        edges = _deferred(edges, since.reached(past) or NEVER)
         reason = replace(reason, deferred=deferral.reason)
-    return Trigger(edges, str(Strokes(at_start + allowed)), reason, deferral=deferral), done, allowed
+    return Trigger(edges, str(Strokes(at_start + allowed)), reason, deferral=deferral), since.done, allowed
 
 
 def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | None, int | None]:
@@ -80,21 +75,14 @@ def _life(facts: LineFacts, setting: Setting) -> tuple[Trigger | None, Band | No
     )
     if part is None or allowed is None:
         return None, None, None
-    counts, item = setting.counts, part.id
-    done = strokes_between(counts, item, start, NEVER)
+    since = StrokesSince(setting.counts, part.id, start)
     if facts.unknown_life is not None:
         # None is left by any estimate, so it is due at once.
-        allowed = done.high
-    edges = usage_edges(
-        stroke_limits(facts.task, allowed),
-        partial(reached, counts, item, start),
-        partial(possibly_reached if done.estimated else reached, counts, item, start),
-    )
-    planned = strokes_since_new(counts, item, start).best + allowed
-    rework = (facts.rework.times, facts.rework.entry) if facts.rework else ()
-    doubts = (counts.doubts(item, start) or None) if done.estimated else None
-    reason = replace(Life(part.id, *done, allowed, *rework), unknown=facts.unknown_life, doubts=doubts)
-    return Trigger(edges, str(Strokes(planned)), reason), done, allowed
+        allowed = since.done.high
+    edges = usage_edges(stroke_limits(facts.task, allowed), since.reached, since.possibly_reached)
+    times, entry = (facts.rework.times, facts.rework.entry) if facts.rework else (None, None)
+    reason = Life(part.id, *since.done, allowed, times, entry, facts.unknown_life, since.doubts)
+    return Trigger(edges, str(Strokes(since.new_at_start + allowed)), reason), since.done, allowed
 
 
 def _cancelled(facts: LineFacts, last: Done | None) -> int | None:

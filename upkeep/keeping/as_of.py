@@ -26,7 +26,7 @@ from upkeep.store.past import PastFile
 from upkeep.store.projections import Projections
 from upkeep.store.rows.counts import LONGEST_RUN_MINUTES, MarkRow
 from upkeep.store.rows.lines import LineRow
-from upkeep.store.rows.places import FittingRow, StayRow
+from upkeep.store.rows.places import FittingRow, PutRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, HappeningRow, SignOffRow, StandingRow, StatedRow
 from upkeep.store.rows_of_many import LineKey, by_line
 from upkeep.units.instants import NEVER, from_utc_text, utc_text
@@ -55,6 +55,7 @@ class AsOf:
         later = [] if everything else list(self._written.later_than(through, utc_text(written_by), self._at))
         rewrite = bool(later) or self._counted_otherwise(now)
         self.file = PastFile(file, self._at, through, utc_text(written_by), rewrite=rewrite, spare=spare)
+        self.file.watch = self._watch
         self._projector = Projector(self.file, now)
         self._rows = Projections(self.file)
         self.file.define(known.rows, set(now.items) - set(known.items))
@@ -178,6 +179,7 @@ class RowsAtOnce(Projections):
         self._stated_of = by_line(self.stated_of(lines), lines)
         self._last_fittings = dict.fromkeys(items) | {row.item: row for row in self.last_fittings_of(items)}
         self._last_stays = dict.fromkeys(items) | self.last_stays_of(items)
+        self._last_puts = dict.fromkeys(items) | {row.item: row for row in self.last_puts_of(items)}
         self._uncounted, self._happened = set(self.with_uncounted(items)), set(self.with_happenings(items))
         self._items, self._marks = items, {row.press: row for row in self.last_marks()}
         self._doubted: tuple[str, list[MarkRow]] | None = None
@@ -207,6 +209,10 @@ class RowsAtOnce(Projections):
     def last_fitting(self, item: str) -> FittingRow | None:
         """The latest fitting of an item, ended or not; None where it never sat in anything."""
         return self._last_fittings[item] if item in self._last_fittings else super().last_fitting(item)
+
+    def last_put(self, item: str) -> PutRow | None:
+        """Where an item was put last while it sat in nothing; None where nobody said."""
+        return self._last_puts[item] if item in self._last_puts else super().last_put(item)
 
     def last_stay(self, item: str) -> StayRow | None:
         """The latest stay of an item on a press, ended or not; None where it never was on one."""

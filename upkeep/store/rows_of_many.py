@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from upkeep.store.file import BookFile
 from upkeep.store.rows.counts import QuantityRow, TotalRow, UncountedRow
-from upkeep.store.rows.places import STAYS, FittingRow, StayRow
+from upkeep.store.rows.places import STAYS, FittingRow, PutRow, StayRow
 from upkeep.store.rows.signatures import DeferralRow, Grounds, SignOffRow, StatedRow
 
 LineKey = tuple[str, str]
@@ -99,6 +99,15 @@ class RowsOfMany:
             "SELECT f.* FROM json_each(:items) CROSS JOIN fittings f ON (f.item, f.start, f.started_by) = "
             "(SELECT x.item, x.start, x.started_by FROM fittings x WHERE x.item = value "
             "ORDER BY x.start DESC, x.started_by DESC LIMIT 1)",
+            {"items": json.dumps([*items])},
+        )
+
+    def last_puts_of(self, items: Collection[str]) -> list[PutRow]:
+        """Where each of some items was put last while it sat in nothing."""
+        return self._file.all(
+            PutRow,
+            "SELECT p.* FROM json_each(:items) CROSS JOIN puts p ON (p.item, p.at, p.entry) = "
+            "(SELECT x.item, x.at, x.entry FROM puts x WHERE x.item = value ORDER BY x.at DESC, x.entry DESC LIMIT 1)",
             {"items": json.dumps([*items])},
         )
 
