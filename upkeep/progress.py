@@ -32,6 +32,9 @@ Stage = Literal[
     "taking",
     "settling",
     "lined",
+    "worded entries",
+    "asked",
+    "cases",
 ]
 
 
@@ -42,7 +45,8 @@ class Progress:
     ``entered``; lines of the board gone through for figures, or for a week (those ``calling`` somebody now, then those
     ``ahead``) until all are ``gathered``; rows of a paper ``worded`` and set, and pages of it drawn; megabytes
     of the file, while ``copying`` it; later entries that a view of the past is ``taking`` back, of which it is
-    ``settling`` what hung on them, and the lines it judges then (``lined``).
+    ``settling`` what hung on them, and the lines it judges then (``lined``); entries of a history or an export put into
+    words (``worded entries``), open questions ``asked``, and faults gone through (``cases``).
 
     ``waiting``: another process makes them, and this one waits for it (0 of 1) or has waited (1 of 1).
     """

@@ -20,6 +20,7 @@ from upkeep.plant.covering import idle_covers
 from upkeep.plant.definition import Defined
 from upkeep.plant.line_names import LineName
 from upkeep.plant.model import Kind
+from upkeep.progress import watched
 from upkeep.quality.jumps import SLUG_JUMP
 from upkeep.quality.settings import SETTINGS
 from upkeep.said import Figure, Moment, Numeral, Quoted, in_turn, listed, said, term
@@ -121,7 +122,8 @@ def _drifting(context: Context) -> Iterator[Question]:
 
 
 def _missing(context: Context) -> Iterator[Question]:
-    for edge in context.rows.guessed_edges():
+    edges = context.rows.guessed_edges()
+    for edge in watched(edges, "asked", len(edges), context.file.watch):
         press, at = edge.press, from_utc_text(edge.moment)
         before, after = context.rows.mark_at(press, edge.moment), context.rows.mark_after(press, edge.moment)
         shared = None

@@ -15,7 +15,8 @@ from upkeep.views.questions import Question
 def unseen(context: Context) -> tuple[Question, ...]:
     """Questions about counts, alarms, permits and calls that nobody has seen, oldest first."""
     asked = (*questions(context), *FaultViews(context).questions())
-    waiting = (question for question in asked if not _is_seen(context, question))
+    seen = {about: _seen_since(context, about) for about in {question.about for question in asked}}
+    waiting = (question for question in asked if utc_text(question.since) not in seen[question.about])
     return tuple(sorted(waiting, key=lambda question: (question.since, question.about)))
 
 
@@ -32,7 +33,7 @@ def seen(context: Context, about: str, by: str) -> list[Seen]:
     return [Seen(at=context.moment, by=by, item=about, since=one) for one in since]
 
 
-def _is_seen(context: Context, question: Question) -> bool:
-    seen = (recorded.entry for recorded in context.entries.of_item(question.about, ("seen",)))
-    since = utc_text(question.since)
-    return any(isinstance(one, Seen) and one.since == since and one.at <= context.moment for one in seen)
+def _seen_since(context: Context, about: str) -> set[str]:
+    """The moments from which what stands about an item or task was seen."""
+    told = (recorded.entry for recorded in context.entries.of_item(about, ("seen",)))
+    return {one.since for one in told if isinstance(one, Seen) and one.at <= context.moment}

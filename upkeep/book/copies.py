@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from upkeep.book.overview import Overview
 from upkeep.errors import BookDamaged, BookUnavailable
-from upkeep.progress import Watch, nobody
+from upkeep.progress import Watch, nobody, watched
 from upkeep.said import Said, said, term
 
 if TYPE_CHECKING:
@@ -97,9 +97,9 @@ class Copies(Overview):
         """
         return self._stores.entries.after(number, bytes.fromhex(link))
 
-    def export(self) -> Iterator[str]:
+    def export(self, watch: Watch = nobody) -> Iterator[str]:
         """Every entry as its one-line text with its salt and its link, in the order written: from these the very same
-        book can be made again (:meth:`bring_back`).
+        book can be made again (:meth:`bring_back`).  ``watch`` is told how many it has come to.
 
         Raises :class:`BookDamaged` at the end, with the number of the first entry that does not follow from those
         before it, or where an entry cannot be read at all.
@@ -107,12 +107,17 @@ class Copies(Overview):
         from upkeep.entries.text import line_of
 
         zone = self.zone
-        for recorded in self._stores.entries.all_followed():
+        for recorded in self._all_followed(watch):
             yield f"{line_of(recorded.entry, zone)} salt {recorded.salt.hex()} link {recorded.hash}"
 
-    def rows_of_entries(self) -> Iterator[tuple[object, ...]]:
+    def rows_of_entries(self, watch: Watch = nobody) -> Iterator[tuple[object, ...]]:
         """Every entry as plain values, moments in UTC: number, at, recorded at, shift day, kind, by, words, the entry
         it corrects, because, way in, station, proof, entered by, link.  Raises as :meth:`export` does."""
         from upkeep.store.entry_rows import plain_values
 
-        return map(plain_values, self._stores.entries.all_followed())
+        return map(plain_values, self._all_followed(watch))
+
+    def _all_followed(self, watch: Watch) -> Iterator[Recorded]:
+        entries = self._stores.entries
+        number, _ = entries.last()
+        return watched(entries.all_followed(), "worded entries", number + 1, watch)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +20,7 @@ from upkeep.cli.saying import WrongUsage, say
 from upkeep.entries.bookkeeping import Note
 from upkeep.entries.origin import IN_A_SHELL
 from upkeep.errors import BookDamaged
+from upkeep.progress import nobody
 from upkeep.said import Moment, Numeral, Said, Value, in_lines, said
 from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
 from upkeep.units.quantities import in_time
@@ -268,11 +270,12 @@ def export(table: Path | None, replacing: bool, book_path: Path) -> None:
         if table is not None:
             from upkeep.cli.made_again import as_csv
 
-            rows, wrong = as_csv(book)
+            rows, wrong = as_csv(book, watch_of(book_path))
             save(table, rows, replacing=replacing)
             if wrong is not None:
                 raise wrong
             return
         click.echo(f"# {book.facts.name}; moments are local time in {book.zone.name}")
-        for line in book.export():
+        # Where the lines go to the terminal themselves, they show how far it is.
+        for line in book.export(nobody if sys.stdout.isatty() else watch_of(book_path)):
             click.echo(line)

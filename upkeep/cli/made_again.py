@@ -13,6 +13,7 @@ from upkeep.book import Book
 from upkeep.cli.progress import PROVING, watch_of
 from upkeep.cli.saying import say
 from upkeep.errors import BookDamaged, BookUnavailable, StrokebookError
+from upkeep.progress import Watch, nobody
 from upkeep.said import said
 from upkeep.store.disk.place import refuse_what_is_left, remove_with_what_is_beside
 
@@ -78,17 +79,18 @@ class _Links:
             yield line
 
 
-def as_csv(book: Book) -> tuple[bytes, StrokebookError | None]:
+def as_csv(book: Book, watch: Watch = nobody) -> tuple[bytes, StrokebookError | None]:
     """Every entry as a row, for spreadsheets and other programs, and what is wrong with the chain.
 
-    Moments are UTC.  A cell that a spreadsheet would take for a formula has an apostrophe before it.
+    Moments are UTC.  A cell that a spreadsheet would take for a formula has an apostrophe before it.  ``watch`` is
+    told how many entries are in.
     """
     out = io.StringIO(newline="")
     rows = csv.writer(out)
     rows.writerow(COLUMNS)
     wrong = None
     try:
-        for row in book.rows_of_entries():
+        for row in book.rows_of_entries(watch):
             rows.writerow([_safe("" if cell is None else str(cell)) for cell in row])
     except BookDamaged as error:
         wrong = error

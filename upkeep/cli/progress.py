@@ -20,7 +20,7 @@ _WIDTH = 79
 
 MAKING_TABLES, PROVING, BUILDING, ENTERING = "rebuilding", "proving", "building", "entering"
 COUNTING, PRINTING, GATHERING, COPYING = "counting", "printing", "gathering", "copying"
-GOING_BACK = "returning"
+GOING_BACK, READING, ASKING, GOING_THROUGH = "returning", "reading", "asking", "going through"
 """What long work does with a book."""
 
 
@@ -35,6 +35,9 @@ def _works(book: str) -> dict[str, Said]:
         GATHERING: said("Gathering the week of {book}", book=book),
         COPYING: said("Copying {book}", book=book),
         GOING_BACK: said("Going back in {book}", book=book),
+        READING: said("Reading {book}", book=book),
+        ASKING: said("Gathering the questions of {book}", book=book),
+        GOING_THROUGH: said("Gathering the faults of {book}", book=book),
     }
 
 
@@ -59,6 +62,9 @@ def _stages(done: int, of: int) -> dict[str, Said]:
         "taking": said("{done} of {of} later entries taken back", done=done, of=of),
         "settling": said("effects of {done} of {of} later entries undone", done=done, of=of),
         "lined": said("{done} of {of} lines judged", done=done, of=of),
+        "worded entries": said("{done} of {of} entries put into words", done=done, of=of),
+        "asked": said("{done} of {of} counts that were not taken gone through", done=done, of=of),
+        "cases": said("{done} of {of} faults gone through", done=done, of=of),
     }
 
 
@@ -76,6 +82,9 @@ _DOING = {
     "taking": GOING_BACK,
     "settling": GOING_BACK,
     "lined": GOING_BACK,
+    "worded entries": READING,
+    "asked": ASKING,
+    "cases": GOING_THROUGH,
 }
 """What is being done with a book in stages that come in no other work."""
 
@@ -91,6 +100,9 @@ _LAST = (
     "copying",
     "settling",
     "lined",
+    "worded entries",
+    "asked",
+    "cases",
 )
 """Stages with whose end the work is done."""
 

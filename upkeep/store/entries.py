@@ -245,8 +245,8 @@ class EntryStore:
         first = next((place for place, row in enumerate(rows) if row[_KIND] == over), 0)
         return [recorded_from(row) for row in rows[first:]]
 
-    def newest(self, item: str | None, limit: int, task: str | None = None) -> list[tuple[Recorded, int | None]]:
-        """The newest entries with the entry that took their effect, if any.
+    def newest(self, item: str | None, limit: int, task: str | None = None) -> Iterator[tuple[Recorded, int | None]]:
+        """The newest entries with the entry that took their effect, if any; the watch of the file is told how many.
 
         Of an item (with what was put into it and taken out of it), of a task on it, or of the whole book.
         """
@@ -263,7 +263,8 @@ class EntryStore:
         rows = self._file.rows(
             f"{union} ORDER BY at DESC, id DESC LIMIT :limit", {"item": item, "task": task, "limit": limit}
         )
-        return [(recorded_from(row[:-1]), row[-1]) for row in rows]
+        entries = ((recorded_from(row[:-1]), row[-1]) for row in rows)
+        return watched(entries, "worded entries", len(rows), self._file.watch)
 
     def last_written(self, limit: int) -> list[tuple[Recorded, int | None]]:
         """The entries with the highest numbers, newest first, with the entry that took their effect, if any."""

@@ -11,6 +11,7 @@ from upkeep.entries.checking import Check
 from upkeep.keeping.context import Context
 from upkeep.keeping.holds import gone_by
 from upkeep.plant.model import Kind, Role
+from upkeep.progress import watched
 from upkeep.quality.causes import ESTIMATOR, Confirmed, likely
 from upkeep.quality.repairs import Call, Step, calls, missing, proofs_wanted
 from upkeep.quality.symptoms import ADJUSTED, OTHER, Symptom, causes, questions, symptom
@@ -52,7 +53,8 @@ class FaultViews:
         cases = [case for case in reversed(cases) if case.report.at <= self._at]
         alike: dict[tuple[str, str], list[Case]] = {}
         views = []
-        for case in cases if shares else cases[:limit]:
+        looked_at = cases if shares else cases[:limit]
+        for case in watched(looked_at, "cases", len(looked_at), self._context.file.watch):
             key = case.report.item, case.words
             if key not in alike:
                 alike[key] = self._cases.alike(case)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import datetime
+from operator import attrgetter
 from statistics import fmean
 from typing import NamedTuple
 
@@ -67,6 +69,7 @@ class Readings:
         self._counts, self._gauges = context.whereabouts.counts, GaugeStates(context)
         self._asked: dict[tuple[str, str | None, str | None], Mapping[str, Point]] = {}
         self._wrong: dict[tuple[str, datetime], bool] = {}
+        self._sets_in: dict[str, list[FittingRow]] = {}
 
     def run(self, item: str) -> Run:
         """What the strokes of an item count from by now."""
@@ -122,9 +125,16 @@ class Readings:
             for row in self._rows.fittings_of(inside, start):
                 yield from _shared(row.inside, row, start, end)
         elif kind is Kind.MODULE:
-            for row in self._rows.fittings_in(inside, start):
-                if self._known.item(row.item).kind is Kind.DIE_SET:
-                    yield from _shared(row.item, row, start, end)
+            sets = self._die_sets_in(inside)
+            for row in sets[bisect_right(sets, start, key=_end_of) : bisect_left(sets, end, key=_start_of)]:
+                yield from _shared(row.item, row, start, end)
+
+    def _die_sets_in(self, module: str) -> list[FittingRow]:
+        """The fittings of die sets in a module, one after another: read once, since a set comes back day after day."""
+        if module not in self._sets_in:
+            rows = (row for row in self._rows.fittings_in(module) if row.start != row.until)
+            self._sets_in[module] = [row for row in rows if self._known.item(row.item).kind is Kind.DIE_SET]
+        return self._sets_in[module]
 
     # One value
 
@@ -202,8 +212,15 @@ def defined_points(known: Known) -> Iterator[Point]:
         yield from crimp.points
 
 
+_start_of = attrgetter("start")
+
+
+def _end_of(row: FittingRow) -> str:
+    return row.until or _NO_END
+
+
 def _shared(other: str, row: FittingRow, start: str, end: str) -> Iterator[tuple[str, str, str]]:
-    first, last = max(start, row.start), min(end, row.until or _NO_END)
+    first, last = max(start, row.start), min(end, _end_of(row))
     if first < last:
         yield other, first, last
 
